@@ -1,0 +1,7 @@
+//! Rotorbook: setup sheets for balancing rotors, as text that computes and checks itself.
+//!
+//! Text → tree → facts → results → judgement → surfaces. A module imports only from lower ranks and
+//! its own folder; `DEVELOPERS.md` has the table.
+
+pub mod syntax;
+pub mod text;

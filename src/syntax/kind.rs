@@ -1,0 +1,134 @@
+//! The kinds of blocks, and which may stand in which.
+
+/// What a block is. Items stand at the top of a file, inner blocks in the blocks that may hold them.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Kind {
+    Shop,
+    Material,
+    Masses,
+    Machine,
+    Arbor,
+    Rotor,
+    Setup,
+    Record,
+    Instrument,
+    Severity,
+    Readout,
+    Scale,
+    Control,
+    Plane,
+    Tolerance,
+    SimilarPart,
+    Keyway,
+    MadeOf,
+    Settings,
+    Calibrate,
+    Trial,
+    Proof,
+    Separation,
+    Linearity,
+    CheckMass,
+    Run,
+    Correction,
+    Traverse,
+}
+
+use Kind::*;
+
+impl Kind {
+    pub const ALL: [Kind; 28] = [
+        Shop,
+        Material,
+        Masses,
+        Machine,
+        Arbor,
+        Rotor,
+        Setup,
+        Record,
+        Instrument,
+        Severity,
+        Readout,
+        Scale,
+        Control,
+        Plane,
+        Tolerance,
+        SimilarPart,
+        Keyway,
+        MadeOf,
+        Settings,
+        Calibrate,
+        Trial,
+        Proof,
+        Separation,
+        Linearity,
+        CheckMass,
+        Run,
+        Correction,
+        Traverse,
+    ];
+
+    /// The words that open a block of this kind.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Shop => "shop",
+            Material => "material",
+            Masses => "masses",
+            Machine => "machine",
+            Arbor => "arbor",
+            Rotor => "rotor",
+            Setup => "setup",
+            Record => "record",
+            Instrument => "instrument",
+            Severity => "severity",
+            Readout => "readout",
+            Scale => "scale",
+            Control => "control",
+            Plane => "plane",
+            Tolerance => "tolerance",
+            SimilarPart => "similar part",
+            Keyway => "keyway",
+            MadeOf => "made of",
+            Settings => "settings",
+            Calibrate => "calibrate",
+            Trial => "trial",
+            Proof => "proof",
+            Separation => "separation",
+            Linearity => "linearity",
+            CheckMass => "check mass",
+            Run => "run",
+            Correction => "correction",
+            Traverse => "traverse",
+        }
+    }
+
+    /// Items have a name that is looked up in the whole book and stand outside every block.
+    pub const fn is_item(self) -> bool {
+        matches!(self, Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record)
+    }
+
+    /// The block that an inner block stands in; `None` for items.
+    pub const fn parent(self) -> Option<Kind> {
+        match self {
+            Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record => None,
+            Instrument | Severity => Some(Shop),
+            Readout | Control => Some(Machine),
+            Scale => Some(Readout),
+            Plane | Tolerance | Keyway | MadeOf => Some(Rotor),
+            SimilarPart => Some(Tolerance),
+            Settings | Calibrate | Trial | Proof | CheckMass => Some(Setup),
+            Separation | Linearity => Some(Proof),
+            Run | Correction | Traverse => Some(Record),
+        }
+    }
+
+    /// Whether a block of this kind takes a name after its kind.
+    pub const fn takes_name(self) -> bool {
+        !matches!(self, Readout | Tolerance | SimilarPart | Settings | Proof | CheckMass)
+    }
+}
+
+impl std::fmt::Display for Kind {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.words())
+    }
+}
