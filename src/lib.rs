@@ -5,3 +5,4 @@
 
 pub mod syntax;
 pub mod text;
+pub mod units;
