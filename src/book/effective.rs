@@ -47,8 +47,7 @@ pub struct Link {
 }
 
 /// Facts whose difference makes another setup's dial values worthless here.
-const VOIDING: [&str; 7] =
-    ["machine", "rotor", "balancing speed", "supports at", "belt runs on", "arbor", "pulley"];
+const VOIDING: [&str; 7] = ["machine", "rotor", "balancing speed", "supports at", "belt runs on", "arbor", "pulley"];
 
 /// Facts that are dropped with settings and calibrations when one of [`VOIDING`] differs.
 const VOIDED: [&str; 3] = ["tolerance reads", "belt runs on", "pre-balance to"];
@@ -61,7 +60,16 @@ impl<'b> EffectiveBlock<'b> {
             blocks.push(Self::own(inner, item, path.then(heading(inner))));
         }
         let fields = block.fields.iter().map(|field| EffectiveField { field, item }).collect();
-        Self { kind: block.kind, name: block.name.as_ref(), path, own: Some(block), written: block, item, fields, blocks }
+        Self {
+            kind: block.kind,
+            name: block.name.as_ref(),
+            path,
+            own: Some(block),
+            written: block,
+            item,
+            fields,
+            blocks,
+        }
     }
 
     pub fn field(&self, key: &str) -> Option<EffectiveField<'b>> {
@@ -144,7 +152,8 @@ fn take_over<'b>(
             (*key == field.key.name && !field.key.repeats && field.name.is_none())
                 || (group.is_some() && *group == field.key.group)
         });
-        let same_name = field.name.as_ref().is_some_and(|name| into.named(field.key.name).any(|(own, _)| own.text == name.text));
+        let same_name =
+            field.name.as_ref().is_some_and(|name| into.named(field.key.name).any(|(own, _)| own.text == name.text));
         if stands || same_name || !keeps(&head) || field.key.name == "like" {
             continue;
         }
@@ -166,10 +175,9 @@ fn take_over<'b>(
         let own = into.blocks.iter_mut().find(|own| own.kind == block.kind && own.name_text() == block.name_text());
         match own {
             Some(own) => fill(own, block, link.to),
-            None => into.blocks.push(EffectiveBlock {
-                own: None,
-                ..EffectiveBlock::own(block, link.to, into.path.then(head))
-            }),
+            None => into
+                .blocks
+                .push(EffectiveBlock { own: None, ..EffectiveBlock::own(block, link.to, into.path.then(head)) }),
         }
     }
     if !heads.is_empty() {
@@ -210,7 +218,12 @@ fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: &'b Block, item: ItemId) {
             _ => None,
         };
         let mut has = [false; 3];
-        before.iter().map(|(key, _)| *key).chain(taken.iter().map(|field| field.key.name)).filter_map(member).for_each(|n| has[n] = true);
+        before
+            .iter()
+            .map(|(key, _)| *key)
+            .chain(taken.iter().map(|field| field.key.name))
+            .filter_map(member)
+            .for_each(|n| has[n] = true);
         if has == [true; 3] {
             let yielding = taken.iter().filter_map(|field| member(field.key.name)).min();
             taken.retain(|field| member(field.key.name).is_none() || member(field.key.name) != yielding);

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
+use super::shop::ShopRules;
 use crate::sheet::{self, Block, Sheet};
 use crate::syntax::{self, Kind, SyntaxError};
 use crate::text::LineIndex;
@@ -57,6 +58,7 @@ pub struct Book {
     files: Vec<Arc<SourceFile>>,
     names: FxHashMap<(Kind, Box<str>), Vec<ItemId>>,
     shop: Option<ItemId>,
+    rules: ShopRules,
 }
 
 impl Book {
@@ -76,7 +78,9 @@ impl Book {
                 }
             }
         }
-        Self { files, names, shop }
+        let mut book = Self { files, names, shop, rules: ShopRules::default() };
+        book.rules = ShopRules::of(&book);
+        book
     }
 
     pub fn files(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
@@ -104,6 +108,11 @@ impl Book {
     /// The block that states the shop's rules, if the book has one.
     pub fn shop(&self) -> Option<&Block> {
         self.shop.map(|id| self.item(id))
+    }
+
+    /// The shop's rules, with the defaults where it states none.
+    pub fn rules(&self) -> &ShopRules {
+        &self.rules
     }
 
     /// All items of this kind and name.

@@ -1,19 +1,18 @@
 //! Facts of a block as typed values, with the uncertainty that their standing gives them.
 
 use std::borrow::Cow;
-use std::sync::Arc;
 
 use super::derive::Val;
 use super::effective::{EffectiveBlock, EffectiveField};
 use super::files::{Book, ItemId};
 use super::materials::BuiltIn;
-use super::origin::{Missing, Origin, Reason};
+use super::origin::{Origin, Reason};
 use super::shop::ShopRules;
 use crate::sheet::schema::Standing;
 use crate::sheet::{FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::units::{Amount, Contributions, Density, Dimension, Mass, Source, Typed, Unit};
+use crate::units::{Amount, Contributions, Density, Dimension, Mass, Ratio, Source, Typed, Unit, Velocity};
 
 /// Reads facts with what the book knows about instruments and masses.
 #[derive(Clone, Copy)]
@@ -126,8 +125,20 @@ impl<'b> Facts<'b> {
         }
     }
 
+    /// A balance quality grade: e·Ω.
+    pub fn grade(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<Velocity> {
+        let number: Val<Ratio> = self.number(block, key);
+        let known = number.known.map(|grade| Velocity::millimetres_per_second(grade.value()));
+        Val { known, unit: Unit::MILLIMETRE_PER_SECOND, ..Val::exact(Velocity::ZERO, number.origin, Unit::ONE) }
+    }
+
     /// A radius, given as such or as a diameter.
-    pub fn radius<T: Amount>(&self, block: &EffectiveBlock<'b>, radius: &'static str, diameter: &'static str) -> Val<T> {
+    pub fn radius<T: Amount>(
+        &self,
+        block: &EffectiveBlock<'b>,
+        radius: &'static str,
+        diameter: &'static str,
+    ) -> Val<T> {
         if block.field(radius).is_none() && block.field(diameter).is_some() {
             let whole: Val<T> = self.quantity(block, diameter);
             return halved(whole);
@@ -210,9 +221,4 @@ fn rustc_hash_of(value: &impl std::hash::Hash) -> u64 {
     let mut hasher = rustc_hash::FxHasher::default();
     value.hash(&mut hasher);
     hasher.finish()
-}
-
-/// A missing fact that another result needs.
-pub(super) fn missing_of<T>(value: &Val<T>) -> Option<Arc<Missing>> {
-    value.known.as_ref().err().cloned()
 }

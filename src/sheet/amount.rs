@@ -170,10 +170,8 @@ fn combine(operator: Operator, at: Span, left: Operand, right: Operand) -> Resul
     let (base, dimension, squares) = match operator {
         Operator::Add | Operator::Subtract => {
             if left.dimension != right.dimension || left.has_unit != right.has_unit {
-                let kind = P::OperandsDiffer {
-                    left: (left.span, left.dimension),
-                    right: (right.span, right.dimension),
-                };
+                let kind =
+                    P::OperandsDiffer { left: (left.span, left.dimension), right: (right.span, right.dimension) };
                 return Err(FactProblem { span: at, kind });
             }
             let sign = if operator == Operator::Add { 1.0 } else { -1.0 };

@@ -3,7 +3,7 @@
 use super::amount::{self, Stated};
 use super::block::{Block, Field, FieldValue, NameAt, Pin, PinValue};
 use super::problem::{FactProblem, FactProblemKind as P};
-use super::schema::{self, BlockSpec, KeySpec, NameOf, ValueType};
+use super::schema::{BlockSpec, KeySpec, NameOf, ValueType};
 use super::value::Reader;
 use super::words::nearest;
 use crate::syntax::{self, Amount, Expr, Fact, Head, Kind, LineKind, Name, Node, Shape, Tree, Value};
@@ -226,9 +226,10 @@ impl Lowering<'_> {
         for pin in &block.pins {
             let fact = block.fields.iter().find(|field| {
                 *field.key.name == *pin.name
-                    || field.name.as_ref().is_some_and(|name| {
-                        schema_head(field.key, &name.text).is_some_and(|head| head == *pin.name)
-                    })
+                    || field
+                        .name
+                        .as_ref()
+                        .is_some_and(|name| schema_head(field.key, &name.text).is_some_and(|head| head == *pin.name))
             });
             if let Some(fact) = fact {
                 self.problems.push(FactProblem { span: pin.head, kind: P::FactAndPin { fact: fact.head } });
@@ -264,6 +265,7 @@ fn name_at(name: &Name) -> NameAt {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sheet::schema;
 
     #[test]
     fn keys_are_found_by_their_words() {

@@ -14,3 +14,4 @@ pub use amount::{Limits, Stated};
 pub use block::{Block, Field, FieldValue, NameAt, Pin, PinValue, SettingValue, StatedRange, StatedReading};
 pub use lower::{Sheet, lower};
 pub use problem::{FactProblem, FactProblemKind};
+pub use words::nearest;

@@ -15,47 +15,92 @@ pub struct FactProblem {
 #[derive(Clone, Debug)]
 pub enum FactProblemKind {
     /// A key that this kind of block has not.
-    UnknownKey { block: Kind, suggestion: Option<&'static str> },
+    UnknownKey {
+        block: Kind,
+        suggestion: Option<&'static str>,
+    },
     /// A key that needs a name behind it: `reading` without a channel.
-    KeyNeedsName { key: &'static KeySpec },
+    KeyNeedsName {
+        key: &'static KeySpec,
+    },
     /// Given a second time; neither is trusted.
-    GivenTwice { first: Span },
+    GivenTwice {
+        first: Span,
+    },
     /// A fact and a pin of one name.
-    FactAndPin { fact: Span },
+    FactAndPin {
+        fact: Span,
+    },
     /// A second inner block of one kind and name.
-    BlockTwice { block: Kind, first: Span },
+    BlockTwice {
+        block: Kind,
+        first: Span,
+    },
     /// A kind that takes a name stands without one.
-    BlockNeedsName { block: Kind },
+    BlockNeedsName {
+        block: Kind,
+    },
     /// A kind that takes no name has one.
-    BlockTakesNoName { block: Kind },
+    BlockTakesNoName {
+        block: Kind,
+    },
     /// The value has another dimension than the key wants.
-    WrongDimension { expected: &'static [Dimension], found: Dimension },
+    WrongDimension {
+        expected: &'static [Dimension],
+        found: Dimension,
+    },
     /// A number without a unit; `from` is where the fix can take one from.
-    MissingUnit { expected: &'static [Dimension], from: Option<Span> },
+    MissingUnit {
+        expected: &'static [Dimension],
+        from: Option<Span>,
+    },
     /// A unit behind a plain number.
-    UnitNotWanted { unit: Span },
-    UnknownUnit { error: UnitError },
+    UnitNotWanted {
+        unit: Span,
+    },
+    UnknownUnit {
+        error: UnitError,
+    },
     /// Two operands of an operator do not go together.
-    OperandsDiffer { left: (Span, Dimension), right: (Span, Dimension) },
+    OperandsDiffer {
+        left: (Span, Dimension),
+        right: (Span, Dimension),
+    },
     DivisionByZero,
     /// Too large or too small for any bench.
     NotFinite,
-    UnknownChoice { choices: &'static [&'static str], suggestion: Option<&'static str> },
+    UnknownChoice {
+        choices: &'static [&'static str],
+        suggestion: Option<&'static str>,
+    },
     /// Text without quotes.
-    NeedsQuotes { whole: Span },
+    NeedsQuotes {
+        whole: Span,
+    },
     /// A name of several words without quotes.
     NameNeedsQuotes,
     /// A value of another form than the key wants.
-    WrongForm { expected: ValueType, found: &'static str },
+    WrongForm {
+        expected: ValueType,
+        found: &'static str,
+    },
     /// A negative or zero amount where none can be.
-    OutOfRange { needs: &'static str },
+    OutOfRange {
+        needs: &'static str,
+    },
     NotWhole,
     RangeReversed,
     /// Another number of values than the key wants.
-    WrongCount { expected: u8, found: usize },
+    WrongCount {
+        expected: u8,
+        found: usize,
+    },
     NoSuchDay,
     /// `±` in a fact that is exact by its nature.
     LimitsNotWanted,
     /// A unit name where the key wants one of another dimension.
-    UnitOfOtherDimension { expected: &'static [Dimension], found: Dimension },
+    UnitOfOtherDimension {
+        expected: &'static [Dimension],
+        found: Dimension,
+    },
 }

@@ -28,16 +28,16 @@ impl Reader<'_> {
         use FieldValue as V;
         use ValueType as T;
         Some(match expected {
-            T::Quantity(dimension) => V::Quantity(self.quantity(value, &[dimension], key)?),
-            T::AnyQuantity(dimensions) => V::Quantity(self.quantity(value, dimensions, key)?),
+            T::Quantity(dimensions) => V::Quantity(self.quantity(value, dimensions, key)?),
             T::Percentage => V::Quantity(self.percentage(value, key)?),
             T::PercentageOrAmount => V::Quantity(self.percentage_or_amount(value, key)?),
-            T::Range(dimension) => V::Range(self.range(value, &[dimension], key)?),
-            T::AnyRange(dimensions) => V::Range(self.range(value, dimensions, key)?),
-            T::QuantityOrRange(dimension) => V::Range(self.range_or_point(value, &[dimension], key)?),
-            T::Ranges(dimension) => V::Ranges(self.each(value, |reader, one| reader.range_or_point(one, &[dimension], key))?),
-            T::Quantities(dimension, count) => {
-                let list = self.each(value, |reader, one| reader.quantity(one, &[dimension], key))?;
+            T::Range(dimensions) => V::Range(self.range(value, dimensions, key)?),
+            T::QuantityOrRange(dimensions) => V::Range(self.range_or_point(value, dimensions, key)?),
+            T::Ranges(dimensions) => {
+                V::Ranges(self.each(value, |reader, one| reader.range_or_point(one, dimensions, key))?)
+            }
+            T::Quantities(dimensions, count) => {
+                let list = self.each(value, |reader, one| reader.quantity(one, dimensions, key))?;
                 self.counted(value, count, list.len())?;
                 V::Quantities(list)
             }
@@ -48,10 +48,14 @@ impl Reader<'_> {
             T::Grade => V::Grade(self.grade(value)?),
             T::Text => V::Text(self.text(value, expected)?),
             T::Reference(_) | T::Name(_) => V::Name(self.name(value, expected)?),
-            T::Names(_) | T::Positions | T::LineHeads => V::Names(self.each(value, |reader, one| reader.name_or_number(one, expected))?),
+            T::Names(_) | T::Positions | T::LineHeads => {
+                V::Names(self.each(value, |reader, one| reader.name_or_number(one, expected))?)
+            }
             T::Choice(choices) => V::Choice(self.choice(value, choices, expected)?),
             T::Reading => V::Reading(self.reading(value, super::schema::READING_DIMENSIONS, key)?),
-            T::Readings => V::Readings(self.each(value, |reader, one| reader.reading(one, super::schema::READING_DIMENSIONS, key))?),
+            T::Readings => V::Readings(
+                self.each(value, |reader, one| reader.reading(one, super::schema::READING_DIMENSIONS, key))?,
+            ),
             T::UnbalanceVector => V::Reading(self.reading(value, &[Dimension::UNBALANCE], key)?),
             T::Clock => self.clock(value, expected)?,
             T::ClockOrAngle => match value.shape {
@@ -92,11 +96,7 @@ impl Reader<'_> {
 
     fn quantity(&mut self, value: &Value, dimensions: &'static [Dimension], key: &KeySpec) -> Option<Stated> {
         let Shape::Amount(amount) = &value.shape else {
-            let expected = match dimensions {
-                [one] => ValueType::Quantity(*one),
-                _ => ValueType::AnyQuantity(dimensions),
-            };
-            return self.wrong_form(value, expected);
+            return self.wrong_form(value, ValueType::Quantity(dimensions));
         };
         self.amount(amount, dimensions, key)
     }
@@ -185,11 +185,7 @@ impl Reader<'_> {
 
     fn range(&mut self, value: &Value, dimensions: &'static [Dimension], key: &KeySpec) -> Option<StatedRange> {
         let Shape::Range { from, to } = &value.shape else {
-            let expected = match dimensions {
-                [one] => ValueType::Range(*one),
-                _ => ValueType::AnyRange(dimensions),
-            };
-            return self.wrong_form(value, expected);
+            return self.wrong_form(value, ValueType::Range(dimensions));
         };
         let low = from.as_ref().map(|expr| self.end(expr, to.as_ref(), dimensions, key));
         let high = to.as_ref().map(|expr| self.end(expr, from.as_ref(), dimensions, key));
@@ -210,7 +206,12 @@ impl Reader<'_> {
         Some(range)
     }
 
-    fn range_or_point(&mut self, value: &Value, dimensions: &'static [Dimension], key: &KeySpec) -> Option<StatedRange> {
+    fn range_or_point(
+        &mut self,
+        value: &Value,
+        dimensions: &'static [Dimension],
+        key: &KeySpec,
+    ) -> Option<StatedRange> {
         if let Shape::Amount(_) = value.shape {
             let point = self.quantity(value, dimensions, key)?;
             return Some(StatedRange { low: Some(point), high: Some(point) });

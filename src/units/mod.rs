@@ -3,6 +3,7 @@
 
 mod atom;
 mod dimension;
+mod measured;
 mod parse;
 mod print;
 mod products;
@@ -17,12 +18,13 @@ mod reference;
 
 pub use atom::{Atom, atoms};
 pub use dimension::Dimension;
+pub use measured::{Contributions, Source, sensitivity};
 pub use parse::{UnitError, respell};
 pub use print::{decimals, number, quantity};
 pub use quantity::{DimensionMismatch, Quantity};
 pub use typed::{
     Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, SpecificUnbalance,
-    Speed, Time, Typed, Unbalance, Velocity, Volume,
+    Speed, Stiffness, Time, Typed, Unbalance, Velocity, Volume,
 };
 pub use unit::Unit;
 pub use vector::Vector;

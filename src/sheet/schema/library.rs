@@ -37,8 +37,8 @@ pub static INSTRUMENT: BlockSpec = BlockSpec {
     meaning: "A scale, calliper or protractor: its resolution feeds the uncertainty of what it measured.",
     keys: &[
         key("measures", Choice(&["mass", "length", "angle"]), "What the instrument measures.").must(),
-        key("range", AnyRange(&[D::MASS, D::LENGTH, D::ANGLE]), "The values the instrument can take.").or_zero(),
-        key("resolution", AnyQuantity(&[D::MASS, D::LENGTH, D::ANGLE]), "The smallest step of its readout.").must(),
+        key("range", Range(&[D::MASS, D::LENGTH, D::ANGLE]), "The values the instrument can take.").or_zero(),
+        key("resolution", Quantity(&[D::MASS, D::LENGTH, D::ANGLE]), "The smallest step of its readout.").must(),
         note(),
     ],
 };
@@ -61,7 +61,7 @@ pub static MATERIAL: BlockSpec = BlockSpec {
     named_facts: None,
     meaning: "A material that is drilled, milled, ground off or filled in.",
     keys: &[
-        key("density", Quantity(D::DENSITY), "Its density, with ± where it spreads.").must(),
+        key("density", Quantity(&[D::DENSITY]), "Its density, with ± where it spreads.").must(),
         key("source", Text, "Where the density comes from."),
         note(),
     ],
@@ -73,8 +73,8 @@ pub static MASSES: BlockSpec = BlockSpec {
     named_facts: None,
     meaning: "A set of calibration and trial masses that the shop keeps.",
     keys: &[
-        key("values", Quantities(D::MASS, None), "The masses of the set.").must(),
-        key("uncertainty", Quantity(D::MASS), "What each value is known to, as expanded uncertainty with k = 2."),
+        key("values", Quantities(&[D::MASS], None), "The masses of the set.").must(),
+        key("uncertainty", Quantity(&[D::MASS]), "What each value is known to, as expanded uncertainty with k = 2."),
         note(),
     ],
 };
@@ -85,7 +85,7 @@ pub static ARBOR: BlockSpec = BlockSpec {
     named_facts: None,
     meaning: "An auxiliary shaft that carries a part while it is balanced.",
     keys: &[
-        key("mass", Quantity(D::MASS), "Its mass.").measured(),
+        key("mass", Quantity(&[D::MASS]), "Its mass.").measured(),
         key("unbalance left", UnbalanceVector, "Its own unbalance towards the left support, in its own angles.")
             .measured()
             .or_zero(),
@@ -93,11 +93,15 @@ pub static ARBOR: BlockSpec = BlockSpec {
             .measured()
             .or_zero(),
         key("date", Date, "When the unbalances were found."),
-        key("expanded to", Quantity(D::LENGTH), "The diameter it is expanded to when it carries this part."),
-        key("fit clearance", Quantity(D::LENGTH), "Diametral clearance between arbor and bore.").or_zero(),
-        key("runout", Quantity(D::LENGTH), "Total indicator reading of its seat.").or_zero(),
-        key("centring repeatability", Quantity(D::LENGTH), "How far the axis of a part moves from one mounting to the next.")
-            .or_zero(),
+        key("expanded to", Quantity(&[D::LENGTH]), "The diameter it is expanded to when it carries this part."),
+        key("fit clearance", Quantity(&[D::LENGTH]), "Diametral clearance between arbor and bore.").or_zero(),
+        key("runout", Quantity(&[D::LENGTH]), "Total indicator reading of its seat.").or_zero(),
+        key(
+            "centring repeatability",
+            Quantity(&[D::LENGTH]),
+            "How far the axis of a part moves from one mounting to the next.",
+        )
+        .or_zero(),
         key("zero angle", Text, "The mark its angles count from."),
         note(),
     ],

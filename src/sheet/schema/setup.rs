@@ -23,38 +23,46 @@ pub static SETUP: BlockSpec = BlockSpec {
         key("revision", Text, "Its revision.").own(),
         key("by", Text, "Who wrote it.").own(),
         key("date", Date, "When it was written.").own(),
-        key("balancing speed", Quantity(D::SPEED), "The speed at which the machine measures.").must(),
+        key("balancing speed", Quantity(&[D::SPEED]), "The speed at which the machine measures.").must(),
         key("same speed within", Percentage, "The band in which a run counts as run at the same speed.")
             .default("3 %")
             .source("common practice"),
         key("speed found by", Choice(&["peak", "tachometer"]), "How the technician finds the balancing speed."),
-        key("resonance found at", Quantity(D::SPEED), "The speed at which rotor and supports resound."),
-        key("belt runs on", Quantity(D::LENGTH), "The diameter on the rotor that the belt runs on."),
-        key("motor speed", Quantity(D::SPEED), "The speed of the motor.").derived(),
-        key("pulley", Quantity(D::LENGTH), "The step of the motor pulley that is used."),
-        key("supports at", Quantities(D::LENGTH, Some(2)), "The axial places of the machine's supports, left first.")
-            .any_sign(),
+        key("resonance found at", Quantity(&[D::SPEED]), "The speed at which rotor and supports resound."),
+        key("belt runs on", Quantity(&[D::LENGTH]), "The diameter on the rotor that the belt runs on."),
+        key("motor speed", Quantity(&[D::SPEED]), "The speed of the motor.").derived(),
+        key("pulley", Quantity(&[D::LENGTH]), "The step of the motor pulley that is used."),
+        key(
+            "supports at",
+            Quantities(&[D::LENGTH], Some(2)),
+            "The axial places of the machine's supports, left first.",
+        )
+        .any_sign(),
         key("indicates", Choice(&["heavy spot", "light spot"]), "What the machine's angle points at."),
-        key("tolerance reads", AnyQuantity(&[D::DIVISION]), "What the readout shows at the tolerance of a plane.")
+        key("tolerance reads", Quantity(&[D::DIVISION]), "What the readout shows at the tolerance of a plane.")
             .demand(),
         key("pre-balance to", Reading, "The reading to come below before calibration begins.").demand(),
         key("channel", Name(Plane), "The plane that a channel reads once the planes are separated.").per(Channel),
         key(
             "arrangement",
             Choice(&[
-                "planes between supports", "left plane outside", "right plane outside", "both outside left",
+                "planes between supports",
+                "left plane outside",
+                "right plane outside",
+                "both outside left",
                 "both outside right",
+                "one plane outside each support",
             ]),
             "How planes and supports lie to each other on hard supports.",
         )
         .derived()
         .group("dimensions"),
-        key("a", Quantity(D::LENGTH), "Distance from the left support to the left plane.").derived().any_sign(),
-        key("b", Quantity(D::LENGTH), "Distance between the planes.").derived(),
-        key("c", Quantity(D::LENGTH), "Distance from the right plane to the right support.").derived().any_sign(),
-        key("r1", Quantity(D::LENGTH), "Correction radius of the left plane.").derived(),
-        key("r2", Quantity(D::LENGTH), "Correction radius of the right plane.").derived(),
-        key("drilled to", Quantity(D::LENGTH), "Depth of hole for which the sheet's table of divisions stops."),
+        key("a", Quantity(&[D::LENGTH]), "Distance from the left support to the left plane.").derived().any_sign(),
+        key("b", Quantity(&[D::LENGTH]), "Distance between the planes.").derived(),
+        key("c", Quantity(&[D::LENGTH]), "Distance from the right plane to the right support.").derived().any_sign(),
+        key("r1", Quantity(&[D::LENGTH]), "Correction radius of the left plane.").derived(),
+        key("r2", Quantity(&[D::LENGTH]), "Correction radius of the right plane.").derived(),
+        key("drilled to", Quantity(&[D::LENGTH]), "Depth of hole for which the sheet's table of divisions stops."),
         key("caution", Text, "A caution of the shop's own.").repeats(),
         note(),
     ],
@@ -78,13 +86,13 @@ pub static CALIBRATE: BlockSpec = BlockSpec {
     named_facts: None,
     meaning: "How one plane is calibrated: a known mass at a known radius, and the reading to set.",
     keys: &[
-        key("mass", Quantity(D::MASS), "The calibration mass.").derived().measured(),
-        key("radius", Quantity(D::LENGTH), "Radius to the centre of the calibration mass.")
+        key("mass", Quantity(&[D::MASS]), "The calibration mass.").derived().measured(),
+        key("radius", Quantity(&[D::LENGTH]), "Radius to the centre of the calibration mass.")
             .derived()
             .measured()
             .group("radius"),
-        key("diameter", Quantity(D::LENGTH), "Twice that radius.").measured().group("radius"),
-        key("angle", Quantity(D::ANGLE), "The angle on the rotor at which it is put.").measured().any_sign(),
+        key("diameter", Quantity(&[D::LENGTH]), "Twice that radius.").measured().group("radius"),
+        key("angle", Quantity(&[D::ANGLE]), "The angle on the rotor at which it is put.").measured().any_sign(),
         key("shows", ClockOrAngle, "What strobe or pointer shows with the mass on."),
         key("reading", Reading, "The reading to set.").derived().demand(),
         key(
@@ -92,8 +100,12 @@ pub static CALIBRATE: BlockSpec = BlockSpec {
             Choice(&["one position", "mean of two opposite positions", "vector difference"]),
             "How the reading is taken, so that the rotor's own unbalance does not spoil it.",
         ),
-        key("residual at calibration", AnyQuantity(&[D::UNBALANCE, D::DIVISION]), "The rotor's own unbalance at that time.")
-            .or_zero(),
+        key(
+            "residual at calibration",
+            Quantity(&[D::UNBALANCE, D::DIVISION]),
+            "The rotor's own unbalance at that time.",
+        )
+        .or_zero(),
         instrument(),
         note(),
     ],
@@ -106,12 +118,12 @@ pub static TRIAL: BlockSpec = BlockSpec {
     meaning: "One run with a known mass in one plane, or the run as found without any.",
     keys: &[
         key("mass in", Name(Plane), "The plane that carries the trial mass."),
-        key("mass", Quantity(D::MASS), "The trial mass.").measured(),
-        key("radius", Quantity(D::LENGTH), "Radius to its centre.").measured().group("radius"),
-        key("diameter", Quantity(D::LENGTH), "Twice that radius.").measured().group("radius"),
-        key("angle", Quantity(D::ANGLE), "Its angle on the rotor.").measured().any_sign(),
+        key("mass", Quantity(&[D::MASS]), "The trial mass.").measured(),
+        key("radius", Quantity(&[D::LENGTH]), "Radius to its centre.").measured().group("radius"),
+        key("diameter", Quantity(&[D::LENGTH]), "Twice that radius.").measured().group("radius"),
+        key("angle", Quantity(&[D::ANGLE]), "Its angle on the rotor.").measured().any_sign(),
         key("trial mass", Choice(&["taken off", "left on"]), "What happens to it before the next run."),
-        key("speed", Quantity(D::SPEED), "The speed of the run.").measured(),
+        key("speed", Quantity(&[D::SPEED]), "The speed of the run.").measured(),
         key("reading", Reading, "What one channel reads.").per(Channel).measured().or_zero(),
         instrument(),
         note(),
@@ -143,10 +155,10 @@ pub static PROOF: BlockSpec = BlockSpec {
 };
 
 const PROOF_KEYS: &[KeySpec] = &[
-    key("mass", Quantity(D::MASS), "The mass put in this plane.").must().measured(),
-    key("radius", Quantity(D::LENGTH), "Radius to its centre.").measured().group("radius"),
-    key("diameter", Quantity(D::LENGTH), "Twice that radius.").measured().group("radius"),
-    key("angle", Quantity(D::ANGLE), "Its angle on the rotor.").measured().any_sign(),
+    key("mass", Quantity(&[D::MASS]), "The mass put in this plane.").must().measured(),
+    key("radius", Quantity(&[D::LENGTH]), "Radius to its centre.").measured().group("radius"),
+    key("diameter", Quantity(&[D::LENGTH]), "Twice that radius.").measured().group("radius"),
+    key("angle", Quantity(&[D::ANGLE]), "Its angle on the rotor.").measured().any_sign(),
     key("reading", Reading, "What one channel reads.").per(Channel).measured().or_zero(),
     instrument(),
     note(),
@@ -175,10 +187,10 @@ pub static CHECK_MASS: BlockSpec = BlockSpec {
     meaning: "The mass that shows, before a kept sheet is used again, that it still holds.",
     keys: &[
         key("plane", Name(Plane), "The plane it is put in.").must(),
-        key("mass", Quantity(D::MASS), "The check mass.").must().measured(),
-        key("radius", Quantity(D::LENGTH), "Radius to its centre.").measured().group("radius"),
-        key("diameter", Quantity(D::LENGTH), "Twice that radius.").measured().group("radius"),
-        key("angle", Quantity(D::ANGLE), "Its angle on the rotor.").measured().any_sign(),
+        key("mass", Quantity(&[D::MASS]), "The check mass.").must().measured(),
+        key("radius", Quantity(&[D::LENGTH]), "Radius to its centre.").measured().group("radius"),
+        key("diameter", Quantity(&[D::LENGTH]), "Twice that radius.").measured().group("radius"),
+        key("angle", Quantity(&[D::ANGLE]), "Its angle on the rotor.").measured().any_sign(),
         key("reading", Reading, "What it must read.").derived().demand(),
         key("within", PercentageOrAmount, "How far the reading may be off before the sheet is not to be used."),
         instrument(),

@@ -100,18 +100,16 @@ pub enum NameOf {
 /// What is expected behind the colon.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub enum ValueType {
-    Quantity(Dimension),
-    /// A quantity of any of these dimensions.
-    AnyQuantity(&'static [Dimension]),
+    /// A quantity of one of these dimensions.
+    Quantity(&'static [Dimension]),
     /// `low to high`, `up to high`, `from low`.
-    Range(Dimension),
-    AnyRange(&'static [Dimension]),
+    Range(&'static [Dimension]),
     /// One quantity or a range.
-    QuantityOrRange(Dimension),
+    QuantityOrRange(&'static [Dimension]),
     /// One or several ranges or single quantities.
-    Ranges(Dimension),
+    Ranges(&'static [Dimension]),
     /// A list of quantities; exactly so many where a count is given.
-    Quantities(Dimension, Option<u8>),
+    Quantities(&'static [Dimension], Option<u8>),
     /// A plain number without a unit.
     Number,
     /// A whole plain number from 1.
