@@ -1,9 +1,37 @@
 //! Text → lossless tree. Parsing never fails: it returns a tree and the errors found on the way.
 //!
+//! Two tiers of one grammar, `grammar/rotor.pest`: the outer one reads lines and is total, the inner one reads one
+//! value. Nesting is a stack of our own ([`nest`]), so that no depth of text is a depth of calls. What the grammar does
+//! not take is diagnosed by hand ([`lines::recover`], [`diagnose`]): the grammar's own words never reach a user.
+//!
 //! The only folder that knows pest. Sees `text` alone: what a key or a unit means is decided higher up.
 
+mod conflict;
+mod diagnose;
+mod grammar;
+mod hidden;
 mod kind;
+mod lines;
+mod nest;
+mod outline;
+mod quoting;
 mod tree;
+mod value;
 
 pub use kind::Kind;
+pub use outline::outline;
 pub use tree::*;
+
+use crate::text::Span;
+
+/// Reads a whole file. Takes any text, in time proportional to its length.
+pub fn parse(text: &str) -> Tree {
+    lines::read(text)
+}
+
+/// Reads one value, which lies at `span` of `text`, without its comment.
+pub fn parse_value(text: &str, span: Span) -> (Value, Vec<SyntaxError>) {
+    let mut errors = Vec::new();
+    let value = value::read(text, span, &mut errors);
+    (value, errors)
+}

@@ -22,8 +22,11 @@ pub struct Line {
     pub kind: LineKind,
     /// From `#` to the end of the line.
     pub comment: Option<Span>,
+    /// How many blocks are open around the line; an opening line and the line that closes its block have the same.
+    pub depth: u16,
 }
 
+/// What a line is. Lines inside a block of unknown kind are read as any other, but no [`Node`] leads to them.
 #[derive(Clone, PartialEq, Debug)]
 pub enum LineKind {
     Blank,
@@ -40,7 +43,7 @@ pub enum LineKind {
     Conflict,
 }
 
-/// `kind [name] {`
+/// `kind [name] {`. When the brace stands alone below its heading, kind and name lie on the line before.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Open {
     pub kind: Kind,
@@ -181,6 +184,17 @@ pub enum Expr {
     },
 }
 
+impl Expr {
+    /// From the first character of the expression to its last.
+    pub fn span(&self) -> Span {
+        match self {
+            Expr::Literal(literal) => literal.span,
+            Expr::Negative { span, .. } | Expr::Group { span, .. } => *span,
+            Expr::Binary { left, right, .. } => left.span().to(right.span()),
+        }
+    }
+}
+
 /// A number with the unit that follows it; the unit's text is read by `units`.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Literal {
@@ -281,8 +295,24 @@ pub enum SyntaxErrorKind {
     BadValue,
     /// `<<<<<<<` … `>>>>>>>`
     ConflictMarkers,
-    /// NUL or another control character outside strings.
+    /// NUL or another control character outside strings, or a space that is not the plain one.
     ControlCharacter,
     /// `45°` written without the space that every unit has before it.
     UnitWithoutSpace,
+    /// `plane hub: {`, or `{` alone on the line below its heading.
+    HeadingShape,
+    /// `left,right`
+    CommaWithoutSpace,
+    /// `\"` in a string, where a quote is written twice.
+    EscapedQuote,
+    /// `3 oz-in`, `1150 min-1`, `3 mm.`: a unit put together in a way that units are not.
+    UnitSpelling,
+    /// `×`, `÷`, `−` for `*`, `/`, `-`, or `·` between two numbers.
+    OperatorSpelling,
+    /// `1 150 rpm`, `1'150 rpm`
+    DigitGrouping,
+    /// `12O mm`
+    LetterInNumber,
+    /// `12.11.2026`, `2026-1-2`
+    DateSpelling,
 }

@@ -1,0 +1,174 @@
+//! Lines that the grammar does not take: what they were most likely meant to be.
+
+use super::code::Code;
+use super::heading::Heading;
+use super::quoting::{quote, trim};
+use super::{Head, LineKind, Reader, SyntaxErrorKind};
+use crate::syntax::grammar::are_words;
+use crate::syntax::quoting;
+use crate::syntax::{Shape, value};
+use crate::text::Span;
+
+/// What a line turns on.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Sign {
+    Colon,
+    Arrow,
+    Brace,
+}
+
+/// The first `:`, `=>` or `{` outside strings, which decides what a line is.
+pub(super) fn first_sign(code: &str) -> Option<(usize, Sign)> {
+    let bytes = code.as_bytes();
+    let mut quoted = false;
+    for (at, byte) in bytes.iter().enumerate() {
+        match byte {
+            b'"' => quoted = !quoted,
+            _ if quoted => {}
+            b':' => return Some((at, Sign::Colon)),
+            b'=' if bytes.get(at + 1) == Some(&b'>') => return Some((at, Sign::Arrow)),
+            b'{' => return Some((at, Sign::Brace)),
+            _ => {}
+        }
+    }
+    None
+}
+
+impl Reader<'_> {
+    pub(super) fn recover(&mut self, line: Span) {
+        let code = Code::split(self.text, line.start, line.end);
+        match first_sign(code.span.of(self.text)) {
+            Some((0, Sign::Brace)) if code.span.len() == 1 && self.brace_below_heading(line, &code) => {}
+            Some((_, Sign::Brace)) => self.opener(line, code),
+            Some((at, sign)) => self.bad_key(line, &code, code.span.start + at as u32, sign),
+            None if code.unclosed.is_some() && self.heading_with_unclosed_name(line, &code) => {}
+            None => self.no_sign(line, code),
+        }
+    }
+
+    /// A `{` alone below a line that would be a heading with it.
+    fn brace_below_heading(&mut self, line: Span, code: &Code) -> bool {
+        let Some(above) = self.lines.last() else { return false };
+        let LineKind::Unfinished(head) = &above.kind else { return false };
+        let (head, comment) = (head.span, above.comment);
+        let heading = Heading::read(self.text, head);
+        let whole = self.errors.pop_if(|error| error.kind == SyntaxErrorKind::UnfinishedLine && error.span == head);
+        if heading.kind.is_none() || heading.error.is_some() || whole.is_none() {
+            self.errors.extend(whole);
+            return false;
+        }
+        let replace = comment.is_none().then(|| (Span::new(head.end, code.span.end), " {".to_owned()));
+        self.error(code.span, SyntaxErrorKind::HeadingShape, replace);
+        self.open_block(line, heading, code.span, Span::at(code.span.end), code.comment);
+        true
+    }
+
+    /// `rotor "fan wheel {`: the brace was not meant to be in the name.
+    fn heading_with_unclosed_name(&mut self, line: Span, code: &Code) -> bool {
+        let Some(quote) = code.unclosed else { return false };
+        if !code.span.of(self.text).ends_with('{') || quote == code.span.end - 1 {
+            return false;
+        }
+        let brace = Span::new(code.span.end - 1, code.span.end);
+        let heading = Heading::read(self.text, Span::new(code.span.start, brace.start));
+        let Some(name) = heading.name.as_ref().filter(|name| name.span.start == quote) else { return false };
+        let replace = (Span::new(name.span.end, brace.start), "\" ".to_owned());
+        self.error(name.span, SyntaxErrorKind::UnclosedQuote, Some(replace));
+        self.open_block(line, heading, brace, Span::at(brace.end), code.comment);
+        true
+    }
+
+    fn bad_key(&mut self, line: Span, code: &Code, sign: u32, what: Sign) {
+        let head = trim(self.text, Span::new(code.span.start, sign));
+        let written = head.of(self.text);
+        let (kind, replace) = match written {
+            "" => (SyntaxErrorKind::BadKey, None),
+            _ if curly(written) => (SyntaxErrorKind::CurlyQuotes, straightened(head, written)),
+            _ => {
+                let length = if what == Sign::Arrow { 2 } else { 1 };
+                let behind = trim(self.text, Span::new(sign + length, code.span.end));
+                let quoted = (!written.contains('"')).then(|| (head, quote(written)));
+                (SyntaxErrorKind::BadKey, self.unit_in_key(head, behind).or(quoted))
+            }
+        };
+        let span = if head.is_empty() { Span::at(sign) } else { head };
+        self.error(span, kind, replace);
+        self.close_and_plain(line, LineKind::Junk, code);
+    }
+
+    /// `max depth (mm): 3` for `max depth: 3 mm`
+    fn unit_in_key(&self, head: Span, behind: Span) -> Option<(Span, String)> {
+        let (key, unit) = head.of(self.text).strip_suffix([')', ']'])?.split_once(['(', '['])?;
+        let mut errors = Vec::new();
+        let number = value::read(self.text, behind, &mut errors);
+        let plain = matches!(number.shape, Shape::Amount(_)) && errors.is_empty() && are_words(key);
+        let sign = self.text[head.end as usize..behind.start as usize].trim();
+        plain.then(|| (head.to(behind), format!("{}{sign} {} {unit}", key.trim_end(), behind.of(self.text))))
+    }
+
+    /// No `:`, `=>` or `{`: words to be completed, or nothing known.
+    fn no_sign(&mut self, line: Span, code: Code) {
+        let head = self.leading_head(code.span);
+        if let Some(quote) = code.unclosed {
+            self.error(Span::new(quote, code.span.end), SyntaxErrorKind::UnclosedQuote, None);
+        } else if head.is_some() {
+            self.error(code.span, SyntaxErrorKind::UnfinishedLine, self.sign_for(head.as_ref(), code.span));
+        } else if !code.span.is_empty() {
+            self.error(code.span, SyntaxErrorKind::JunkLine, None);
+        }
+        let kind = head.map_or(LineKind::Junk, LineKind::Unfinished);
+        self.close_and_plain(line, kind, &code);
+    }
+
+    /// The words, or the name, at the start of a line.
+    fn leading_head(&self, code: Span) -> Option<Head> {
+        let written = code.of(self.text);
+        if written.starts_with('"') {
+            let end = quoting::end_of_string(self.text.as_bytes(), code.start as usize)? as u32;
+            let span = Span::new(code.start, end.min(code.end));
+            return Some(Head { span, words: None, name: Some(quoting::quoted(self.text, span, true)) });
+        }
+        let mut end = 0;
+        for word in written.split_inclusive([' ', '\t']) {
+            let bare = word.trim_end_matches([' ', '\t']);
+            if !bare.is_empty() && !are_words(bare) {
+                break;
+            }
+            end += word.len();
+        }
+        let words = trim(self.text, Span::new(code.start, code.start + end as u32));
+        (!words.is_empty()).then_some(Head { span: words, words: Some(words), name: None })
+    }
+
+    /// `mass 4 kg` and `mass = 4 kg` lack a colon.
+    fn sign_for(&self, head: Option<&Head>, code: Span) -> Option<(Span, String)> {
+        let head = head?.span;
+        let rest = Span::new(head.end, code.end);
+        let behind = trim(self.text, rest);
+        match behind.of(self.text).as_bytes() {
+            [b'0'..=b'9' | b'"', ..] => Some((Span::at(head.end), ":".to_owned())),
+            [b'=', ..] => Some((Span::new(head.end, behind.start + 1), ":".to_owned())),
+            _ => None,
+        }
+    }
+
+    /// A line that means nothing, but for the braces that may stand at its end.
+    fn close_and_plain(&mut self, line: Span, kind: LineKind, code: &Code) {
+        let depth = self.nest.depth();
+        self.nest.line(self.lines.len() as u32);
+        if let Some((count, _)) = self.trailing_braces(code) {
+            self.close_more(count, code.span.end);
+        }
+        self.push(line, kind, code.comment, depth);
+    }
+}
+
+/// Whether `text` is in quotes that are not the plain ones.
+pub(super) fn curly(text: &str) -> bool {
+    text.starts_with(['“', '”', '„', '‟', '«', '»'])
+}
+
+/// The same in plain quotes, when there is one pair.
+fn straightened(span: Span, written: &str) -> Option<(Span, String)> {
+    value::straightened(written).map(|plain| (span, quote(plain)))
+}

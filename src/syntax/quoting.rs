@@ -1,0 +1,47 @@
+//! Strings: `"…"` with `""` for a quote inside.
+
+use super::Name;
+use crate::text::Span;
+
+/// Where the string that starts at `start` ends, just behind its closing quote; `None` when it is not closed in `text`.
+pub(super) fn end_of_string(text: &[u8], start: usize) -> Option<usize> {
+    let mut at = start + 1;
+    loop {
+        at += text.get(at..)?.iter().position(|byte| *byte == b'"')? + 1;
+        if text.get(at) != Some(&b'"') {
+            return Some(at);
+        }
+        at += 1;
+    }
+}
+
+/// The name that the quotes at `span` hold; the closing quote may be missing.
+pub(super) fn quoted(text: &str, span: Span, closed: bool) -> Name {
+    let inside = Span::new(span.start + 1, span.end - u32::from(closed)).of(text);
+    let text = if inside.contains("\"\"") { inside.replace("\"\"", "\"").into() } else { inside.into() };
+    Name { span, text, quoted: true }
+}
+
+/// A name without quotes.
+pub(super) fn bare(text: &str, span: Span) -> Name {
+    Name { span, text: span.of(text).into(), quoted: false }
+}
+
+/// `text` as a string of the format.
+pub(super) fn quote(text: &str) -> String {
+    format!("\"{}\"", text.replace('"', "\"\""))
+}
+
+/// `span` without blanks at its ends.
+pub(super) fn trim(text: &str, span: Span) -> Span {
+    let bytes = text.as_bytes();
+    let blank = |at: u32| matches!(bytes[at as usize], b' ' | b'\t');
+    let Span { mut start, mut end } = span;
+    while end > start && blank(end - 1) {
+        end -= 1;
+    }
+    while start < end && blank(start) {
+        start += 1;
+    }
+    Span::new(start, end)
+}

@@ -1,0 +1,44 @@
+//! The inner tier: one value. Its first character says what it may be.
+
+mod build;
+mod clock;
+mod list;
+mod number;
+mod numeric;
+mod text;
+
+pub(super) use text::straightened;
+
+use super::quoting::trim;
+use super::{Shape, SyntaxError, SyntaxErrorKind, Value, diagnose};
+use crate::text::Span;
+
+/// Reads the value at `span` of `text`.
+pub(super) fn read(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Value {
+    let span = trim(text, span);
+    if span.is_empty() {
+        errors.push(SyntaxError { span, kind: SyntaxErrorKind::MissingValue, replace: None });
+        return Value { span, shape: Shape::Nothing };
+    }
+    let shape = match list::split(text, span) {
+        Some(items) => list::read(text, &items, errors),
+        None => one(text, span, errors),
+    };
+    Value { span, shape }
+}
+
+/// A value that is no list. `span` is not empty.
+fn one(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Shape {
+    match text.as_bytes()[span.start as usize] {
+        b'"' => text::string(text, span, errors),
+        b'a'..=b'z' | b'A'..=b'Z' => text::lettered(text, span, errors),
+        b'0'..=b'9' | b'-' | b'(' | b'.' => numeric::number_like(text, span, errors),
+        _ if span.of(text).starts_with(char::is_alphabetic) => text::words(text, span, errors),
+        _ => broken(errors, diagnose::odd_start(text, span)),
+    }
+}
+
+fn broken(errors: &mut Vec<SyntaxError>, error: SyntaxError) -> Shape {
+    errors.push(error);
+    Shape::Broken
+}

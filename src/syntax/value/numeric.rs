@@ -1,0 +1,74 @@
+//! Values that start with a number or are made of numbers: the grammar takes them apart, or says no.
+
+use pest::Parser;
+
+use super::build::{Builder, Token};
+use super::{broken, clock};
+use crate::syntax::grammar::{Grammar, Rule};
+use crate::syntax::{Shape, SyntaxError, SyntaxErrorKind, diagnose};
+use crate::text::Span;
+
+/// Parentheses in one another.
+pub(in crate::syntax) const DEEPEST: usize = 32;
+
+/// Operators in one value: far more than anybody writes, few enough that the expression is never deep.
+const MOST_OPERATORS: usize = 100;
+
+/// A value that starts with a digit, a sign, a point or a parenthesis.
+pub(super) fn number_like(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Shape {
+    match clock::rule_of(span.of(text).as_bytes()) {
+        Some(rule) => clock::read(text, span, rule, errors),
+        None => ruled(text, span, Rule::numeric, errors),
+    }
+}
+
+/// A value that `rule` of the grammar takes whole, or else an error.
+pub(super) fn ruled(text: &str, span: Span, rule: Rule, errors: &mut Vec<SyntaxError>) -> Shape {
+    let written = span.of(text);
+    if let Some(at) = too_deep(written) {
+        let span = Span::new(span.start + at as u32, span.start + at as u32 + 1);
+        return broken(errors, SyntaxError { span, kind: SyntaxErrorKind::TooDeep, replace: None });
+    }
+    let Some(tokens) = tokens(span, written, rule) else {
+        return broken(errors, diagnose::numeric(text, span, rule));
+    };
+    if let Some(one_too_many) = tokens.iter().filter(|token| token.rule == Rule::operator).nth(MOST_OPERATORS) {
+        return broken(errors, SyntaxError { span: one_too_many.span, kind: SyntaxErrorKind::TooDeep, replace: None });
+    }
+    let before = errors.len();
+    let mut builder = Builder::new(text, span, &tokens, errors);
+    let shape = match rule {
+        Rule::up_to | Rule::from_up => builder.one_sided(),
+        Rule::grade => builder.grade(),
+        _ => builder.numeric(),
+    };
+    shape.unwrap_or_else(|| {
+        if errors.len() == before {
+            errors.push(SyntaxError { span, kind: SyntaxErrorKind::BadValue, replace: None });
+        }
+        Shape::Broken
+    })
+}
+
+/// Where parentheses first lie too deep for the grammar, which descends into each.
+fn too_deep(written: &str) -> Option<usize> {
+    let mut depth = 0usize;
+    written.bytes().position(|byte| {
+        match byte {
+            b'(' => depth += 1,
+            b')' => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        depth > DEEPEST
+    })
+}
+
+/// The grammar's tokens in order, at their places in the file.
+fn tokens(span: Span, written: &str, rule: Rule) -> Option<Vec<Token>> {
+    let whole = Grammar::parse(rule, written).ok()?.next()?;
+    let token = |pair: pest::iterators::Pair<'_, Rule>| {
+        let place = pair.as_span();
+        Token { rule: pair.as_rule(), span: Span::new(place.start() as u32, place.end() as u32).shifted(span.start) }
+    };
+    Some(whole.into_inner().map(token).collect())
+}
