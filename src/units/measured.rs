@@ -28,7 +28,7 @@ impl Contributions {
     }
 
     pub fn is_exact(&self) -> bool {
-        self.0.is_empty()
+        self.0.iter().all(|(_, share)| *share == 0.0)
     }
 
     /// The standard uncertainty.
@@ -53,11 +53,17 @@ impl Contributions {
                 continue;
             }
             match self.0.iter_mut().find(|(known, _)| known == source) {
-                Some((_, sum)) => *sum += share,
+                Some((_, sum)) => *sum = added(*sum, share),
                 None => self.0.push((*source, share)),
             }
         }
     }
+}
+
+/// The sum of two shares of one fact; shares that cancel but for the error of finite differences cancel.
+fn added(a: f64, b: f64) -> f64 {
+    let sum = a + b;
+    if sum.abs() < 1e-5 * a.abs().max(b.abs()) { 0.0 } else { sum }
 }
 
 /// The sensitivity of `f` at `at` to a change of the size of its standard uncertainty, by the mean of a step up and

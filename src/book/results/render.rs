@@ -103,7 +103,19 @@ fn ends_word(rest: &str) -> bool {
 fn number(input: &Input, unit: Option<&str>) -> String {
     let Some(base) = input.base else { return "?".to_owned() };
     match unit.and_then(|unit| Unit::parse(unit).ok()) {
-        Some(unit) => units::number(unit.from_base(base), None),
-        None => display_value(base, input.unit, 0.0),
+        Some(unit) => units::plainly(unit.from_base(base)),
+        None if input.standard_uncertainty > 0.0 && input.origin.place.is_none() => {
+            let unit = display_unit(base, input.unit);
+            let expanded = 2.0 * input.standard_uncertainty / unit.factor();
+            with_unit(units::number(unit.from_base(base), Some(expanded)), unit)
+        }
+        None => {
+            let unit = display_unit(base, input.unit);
+            with_unit(units::plainly(unit.from_base(base)), unit)
+        }
     }
+}
+
+fn with_unit(number: String, unit: Unit) -> String {
+    if unit == Unit::ONE { number } else { format!("{number} {unit}") }
 }
