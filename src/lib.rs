@@ -3,6 +3,7 @@
 //! Text → tree → facts → results → judgement → surfaces. A module imports only from lower ranks and
 //! its own folder; `DEVELOPERS.md` has the table.
 
+pub mod mechanics;
 pub mod syntax;
 pub mod text;
 pub mod units;

@@ -38,6 +38,9 @@ impl Dimension {
     pub const FORCE: Self = Self::UNBALANCE.per(Self::TIME.power(2));
     pub const PRESSURE: Self = Self::FORCE.per(Self::AREA);
 
+    /// Force per deflection of a spring.
+    pub const STIFFNESS: Self = Self::FORCE.per(Self::LENGTH);
+
     /// The dimension of a product. Exponents stop at the ends of their range, far beyond any unit.
     pub const fn times(self, other: Self) -> Self {
         Self {

@@ -22,7 +22,7 @@ pub use print::{decimals, number, quantity};
 pub use quantity::{DimensionMismatch, Quantity};
 pub use typed::{
     Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, SpecificUnbalance,
-    Speed, Time, Typed, Unbalance, Velocity, Volume,
+    Speed, Stiffness, Time, Typed, Unbalance, Velocity, Volume,
 };
 pub use unit::Unit;
 pub use vector::Vector;

@@ -178,6 +178,9 @@ typed!(Density, DENSITY:
     grams_per_cubic_centimetre in_grams_per_cubic_centimetre GRAM_PER_CUBIC_CENTIMETRE);
 typed!(Force, FORCE: newtons in_newtons NEWTON, grams_force in_grams_force GRAM_FORCE,
     pounds_force in_pounds_force POUND_FORCE);
+typed!(
+    /// Force per deflection of a spring.
+    Stiffness, STIFFNESS: newtons_per_metre in_newtons_per_metre NEWTON_PER_METRE);
 typed!(Pressure, PRESSURE: pascals in_pascals PASCAL, megapascals in_megapascals MEGAPASCAL);
 typed!(Time, TIME: seconds in_seconds SECOND, minutes in_minutes MINUTE);
 typed!(Area, AREA: square_metres in_square_metres SQUARE_METRE,

@@ -73,6 +73,7 @@ impl Unit {
     pub const NEWTON: Self = known("N");
     pub const GRAM_FORCE: Self = known("gf");
     pub const POUND_FORCE: Self = known("lbf");
+    pub const NEWTON_PER_METRE: Self = known("N/m");
     pub const PASCAL: Self = known("Pa");
     pub const MEGAPASCAL: Self = known("MPa");
     pub const SECOND: Self = known("s");

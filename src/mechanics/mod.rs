@@ -1,0 +1,10 @@
+//! The physics: pure functions over typed quantities. Each says its formula, symbols, domain and source.
+//! No strings of a sheet, no places in a text. Clause numbers of standards are from memory.
+
+mod domain;
+
+pub mod force;
+pub mod tolerance;
+pub mod weighing;
+
+pub use domain::{Computed, DomainError, Input, Requirement};
