@@ -3,6 +3,7 @@
 
 mod domain;
 
+pub mod allocation;
 pub mod force;
 pub mod tolerance;
 pub mod weighing;
