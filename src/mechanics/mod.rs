@@ -5,6 +5,7 @@ mod domain;
 
 pub mod allocation;
 pub mod force;
+pub mod planes;
 pub mod tolerance;
 pub mod weighing;
 
