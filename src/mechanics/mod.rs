@@ -4,6 +4,7 @@
 mod domain;
 
 pub mod allocation;
+pub mod correction;
 pub mod force;
 pub mod planes;
 pub mod tolerance;
