@@ -6,6 +6,7 @@ mod domain;
 pub mod allocation;
 pub mod correction;
 pub mod force;
+pub mod keyway;
 pub mod planes;
 pub mod tolerance;
 pub mod weighing;
