@@ -5,6 +5,7 @@ mod domain;
 
 pub mod allocation;
 pub mod correction;
+pub mod drive;
 pub mod fits;
 pub mod force;
 pub mod keyway;
