@@ -4,6 +4,7 @@
 mod domain;
 
 pub mod allocation;
+pub mod calibration;
 pub mod correction;
 pub mod drive;
 pub mod fits;
