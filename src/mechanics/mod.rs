@@ -9,6 +9,7 @@ pub mod correction;
 pub mod drive;
 pub mod fits;
 pub mod force;
+pub mod hard_supports;
 pub mod keyway;
 pub mod planes;
 pub mod tolerance;
