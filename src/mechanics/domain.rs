@@ -56,6 +56,8 @@ pub enum Input {
     Runout,
     Share,
     Slip,
+    SlotLength,
+    SlotSection,
     Speed,
     SpeedRatio,
     Spread,
@@ -101,7 +103,7 @@ impl std::error::Error for DomainError {}
 impl fmt::Display for Input {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Input::AngularPlaces => "the two angular places",
+            Input::AngularPlaces => "the angular places",
             Input::ArcAngle => "the full arc",
             Input::BearingSpan => "the places of the two bearings",
             Input::BeltLength => "the length of the belt",
@@ -141,6 +143,8 @@ impl fmt::Display for Input {
             Input::Runout => "the runout",
             Input::Share => "the share of the first plane",
             Input::Slip => "the slip",
+            Input::SlotLength => "the filled length of the slot",
+            Input::SlotSection => "the section of the slot",
             Input::Speed => "the speed",
             Input::SpeedRatio => "the ratio to the resonance speed",
             Input::Spread => "the spread of the weights",
