@@ -169,6 +169,9 @@ impl<'t> Reader<'t> {
     fn unfinished(&mut self, raw: Raw) {
         let head = self.head(&raw);
         let comment = (raw.mark < raw.line.end).then_some(raw.mark);
+        if self.heading_without_brace(raw.line, head.span, comment, false) {
+            return;
+        }
         self.error(head.span, SyntaxErrorKind::UnfinishedLine, None);
         self.plain(raw.line, LineKind::Unfinished(head), comment);
     }
