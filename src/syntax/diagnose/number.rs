@@ -14,7 +14,9 @@ pub(super) fn stuck(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
         ('/', Some('0'..='9')) => Some(fraction(number, number, next)),
         ('.', Some('.')) | ('…', _) => Some(dots(Span::at(next.at), next)),
         ('.', _) => Some(error(number.to(next.rest_span()), SyntaxErrorKind::BadValue)),
-        ('-' | '–' | '—' | '~', Some('0'..='9')) => Some(mended(next.here(), SyntaxErrorKind::BadRange, next.here(), " to ")),
+        ('-' | '–' | '—' | '~', Some('0'..='9')) => {
+            Some(mended(next.here(), SyntaxErrorKind::BadRange, next.here(), " to "))
+        }
         (c, _) if c.is_alphabetic() => letter(number, next),
         _ => None,
     }

@@ -107,5 +107,9 @@ pub(in crate::syntax) fn date(text: &str, span: Span) -> Option<SyntaxError> {
         (_, '.') => Some(format!("{}-{:0>2}-{:0>2}", written(third), written(second), written(first))),
         _ => None,
     };
-    Some(SyntaxError { span: date, kind: SyntaxErrorKind::DateSpelling, replace: instead.map(|instead| (date, instead)) })
+    Some(SyntaxError {
+        span: date,
+        kind: SyntaxErrorKind::DateSpelling,
+        replace: instead.map(|instead| (date, instead)),
+    })
 }

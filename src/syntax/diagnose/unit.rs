@@ -26,9 +26,9 @@ pub(in crate::syntax) fn unit(text: &str, number: Span, unit: Span) -> Option<Sy
 
 /// `3 mm*2`, `268.4 mm/2`: a digit behind a joiner is a number, not an exponent.
 fn operator_inside(written: &str, unit: Span) -> Option<SyntaxError> {
-    let found = written.match_indices(JOINERS).find(|(at, joiner)| {
-        written[at + joiner.len()..].starts_with(|c: char| c.is_ascii_digit())
-    });
+    let found = written
+        .match_indices(JOINERS)
+        .find(|(at, joiner)| written[at + joiner.len()..].starts_with(|c: char| c.is_ascii_digit()));
     let (at, joiner) = found?;
     let start = unit.start + at as u32;
     let span = Span::new(start, start + joiner.len() as u32);

@@ -226,7 +226,7 @@ impl<'t> Walk<'t> {
         self.next.at = span.end;
         if word == "to" {
             if self.rule == Rule::from_up && !self.seen_to {
-                return Err(self.from_before_range(span));
+                return Err(self.superfluous_from(span));
             }
             if self.seen_to {
                 return self.fail(span, SyntaxErrorKind::BadRange);
@@ -239,7 +239,7 @@ impl<'t> Walk<'t> {
     }
 
     /// `from 3 mm to 6 mm`
-    fn from_before_range(&self, to: Span) -> SyntaxError {
+    fn superfluous_from(&self, to: Span) -> SyntaxError {
         let start = self.next.text[..to.start as usize].rfind("from").map_or(to.start, |at| at as u32);
         let mut after = Cursor { at: start, ..self.next };
         after.eat("from");

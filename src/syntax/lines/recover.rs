@@ -158,8 +158,7 @@ impl Reader<'_> {
     fn leading_head(&self, code: Span) -> Option<Head> {
         let written = code.of(self.text);
         if written.starts_with('"') {
-            let end = quoting::end_of_string(self.text.as_bytes(), code.start as usize)? as u32;
-            let span = Span::new(code.start, end.min(code.end));
+            let span = Span::new(code.start, quoting::end_of_string(self.text, code)?);
             return Some(Head { span, words: None, name: Some(quoting::quoted(self.text, span, true)) });
         }
         let mut end = 0;

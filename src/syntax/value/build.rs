@@ -3,9 +3,7 @@
 use super::number;
 use crate::syntax::grammar::Rule;
 use crate::syntax::quoting::{bare, quoted};
-use crate::syntax::{
-    Amount, Expr, Limits, Literal, Number, Operator, Shape, SyntaxError, SyntaxErrorKind, diagnose,
-};
+use crate::syntax::{Amount, Expr, Limits, Literal, Number, Operator, Shape, SyntaxError, SyntaxErrorKind, diagnose};
 use crate::text::Span;
 
 #[derive(Clone, Copy, Debug)]

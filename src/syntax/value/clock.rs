@@ -15,10 +15,14 @@ pub(super) fn rule_of(written: &[u8]) -> Option<Rule> {
     let digits = written.iter().take(5).take_while(|byte| byte.is_ascii_digit()).count();
     match written.get(digits)? {
         b':' => Some(Rule::clock),
-        b'-' if digits == 4 && matches!(written, [_, _, _, _, _, a, b, b'-', ..] if a.is_ascii_digit() && b.is_ascii_digit()) => {
+        b'-' if digits == 4
+            && matches!(written, [_, _, _, _, _, a, b, b'-', ..] if a.is_ascii_digit() && b.is_ascii_digit()) =>
+        {
             Some(Rule::date)
         }
-        b' ' | b'\t' if O_CLOCK.iter().any(|word| written[digits..].trim_ascii_start().starts_with(word.as_bytes())) => {
+        b' ' | b'\t'
+            if O_CLOCK.iter().any(|word| written[digits..].trim_ascii_start().starts_with(word.as_bytes())) =>
+        {
             Some(Rule::clock)
         }
         _ => None,
