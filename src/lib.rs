@@ -7,5 +7,8 @@
 // costs a third of the time, and the depth of a text is limited before pest sees it.
 extern crate alloc;
 
+pub mod format;
+pub mod mechanics;
 pub mod syntax;
 pub mod text;
+pub mod units;

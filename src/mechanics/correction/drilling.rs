@@ -1,0 +1,121 @@
+//! Drilled holes with a conical bottom.
+
+use super::Piece;
+use crate::mechanics::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
+use crate::units::{Angle, Area, Density, Length, Typed, Unbalance, Volume};
+use std::f64::consts::PI;
+
+/// A drill: its diameter and the full angle of its tip, 118° on a common twist drill, 180° for a flat bottom.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Drill {
+    pub diameter: Length,
+    pub point_angle: Angle,
+}
+
+/// What the formulas of a hole share.
+struct Bore {
+    section: Area,
+    tip: Length,
+    tip_volume: Volume,
+}
+
+impl Drill {
+    /// Height of the conical tip: `h = (d/2) / tan(τ/2)`, with d the diameter above zero and τ the point angle
+    /// above 0 and up to 180°. Source: plain geometry.
+    pub fn tip_height(self) -> Computed<Length> {
+        let diameter = positive(self.diameter, Input::HoleDiameter)?;
+        let half = positive(self.point_angle, Input::PointAngle)?.in_radians() / 2.0;
+        // A hair above half a turn comes from writing 180° in radians.
+        demand(half <= PI / 2.0 * (1.0 + 1e-12), Input::PointAngle, Requirement::BeWithinRange)?;
+        let height = settled(diameter * 0.5 / half.tan())?;
+        Ok(height.max(Length::ZERO))
+    }
+
+    fn bore(self) -> Computed<Bore> {
+        let tip = self.tip_height()?;
+        let section = settled(self.diameter * self.diameter * (PI / 4.0))?;
+        Ok(Bore { section, tip, tip_volume: settled(section * tip * (1.0 / 3.0))? })
+    }
+}
+
+/// A hole drilled towards the axis: `V = πd²/4·L + πd²/12·h`,
+/// `U = ρ·[V_c·(R − L/2) + V_k·(R − L − h/4)]` with V_c the cylinder and V_k the cone.
+///
+/// R is `surface_radius`, where the drill enters; L is `depth`, to which the hole has its full diameter; h the
+/// height of the tip. The mouth counts as flat. The depth is not below zero, all else is above it, and the tip
+/// ends before the axis. Source: plain geometry.
+pub fn radial_hole(drill: Drill, depth: Length, surface_radius: Length, density: Density) -> Computed<Piece> {
+    let bore = drill.bore()?;
+    let depth = not_negative(depth, Input::Depth)?;
+    let surface = positive(surface_radius, Input::SurfaceRadius)?;
+    let density = positive(density, Input::Density)?;
+    demand(depth + bore.tip <= surface, Input::Depth, Requirement::EndBeforeTheAxis)?;
+    let cylinder = bore.section * depth;
+    let cylinder_unbalance = density * cylinder * (surface - depth * 0.5);
+    let tip_unbalance = density * bore.tip_volume * (surface - depth - bore.tip * 0.25);
+    Piece::of(density, cylinder + bore.tip_volume, cylinder_unbalance + tip_unbalance)
+}
+
+/// The full-diameter depth of the radial hole that takes off an unbalance: the smaller root L of
+/// `L²/2 − (R − h/3)·L + c = 0` with `c = 4U/(ρπd²) − h/3·(R − h/4)`.
+///
+/// Symbols and domain as in [`radial_hole`]. The unbalance is at least what the tip alone takes off, and no more
+/// than a hole that ends before the axis gives. Source: plain geometry.
+pub fn radial_hole_depth(
+    drill: Drill,
+    unbalance: Unbalance,
+    surface_radius: Length,
+    density: Density,
+) -> Computed<Length> {
+    let bore = drill.bore()?;
+    let unbalance = not_negative(unbalance, Input::Unbalance)?;
+    let surface = positive(surface_radius, Input::SurfaceRadius)?;
+    let density = positive(density, Input::Density)?;
+    demand(bore.tip <= surface, Input::Depth, Requirement::EndBeforeTheAxis)?;
+    let linear = (surface - bore.tip * (1.0 / 3.0)).in_metres();
+    let wanted = unbalance.base() / (density.base() * bore.section.base());
+    let by_tip = (bore.tip * (1.0 / 3.0) * (surface - bore.tip * 0.25)).in_square_metres();
+    let constant = exceeding_tip(wanted, by_tip)?;
+    let discriminant = linear * linear - 2.0 * constant;
+    demand(discriminant >= 0.0, Input::Unbalance, Requirement::BeWithinReach)?;
+    // This form of the root keeps its digits for a shallow hole.
+    let depth = settled(Length::metres(2.0 * constant / (linear + discriminant.sqrt())))?;
+    demand(depth + bore.tip <= surface, Input::Unbalance, Requirement::BeWithinReach)?;
+    Ok(depth)
+}
+
+/// A hole drilled along the axis, its middle on a circle of `pitch_radius`: `m = ρ·(πd²/4·L + πd²/12·h)`,
+/// `U = m·r`.
+///
+/// Symbols as in [`radial_hole`]. The depth is not below zero, all else is above it. Source: plain geometry.
+pub fn axial_hole(drill: Drill, depth: Length, pitch_radius: Length, density: Density) -> Computed<Piece> {
+    let bore = drill.bore()?;
+    let depth = not_negative(depth, Input::Depth)?;
+    let radius = positive(pitch_radius, Input::PitchRadius)?;
+    let volume = bore.section * depth + bore.tip_volume;
+    Piece::at_radius(settled(positive(density, Input::Density)? * volume)?, radius)
+}
+
+/// The full-diameter depth of the axial hole that takes off an unbalance: `L = (U/(r·ρ) − πd²/12·h) / (πd²/4)`.
+///
+/// Symbols and domain as in [`axial_hole`]; the unbalance is at least what the tip alone takes off.
+/// Source: plain geometry.
+pub fn axial_hole_depth(
+    drill: Drill,
+    unbalance: Unbalance,
+    pitch_radius: Length,
+    density: Density,
+) -> Computed<Length> {
+    let bore = drill.bore()?;
+    let mass = super::mass_at_radius(unbalance, positive(pitch_radius, Input::PitchRadius)?)?;
+    let volume = mass / positive(density, Input::Density)?;
+    let depth = exceeding_tip((volume / bore.section).in_metres(), bore.tip.in_metres() / 3.0)?;
+    settled(Length::metres(depth))
+}
+
+/// What a cylinder has to add to the tip. A difference within rounding of the tip is a hole of no depth.
+fn exceeding_tip(wanted: f64, by_tip: f64) -> Computed<f64> {
+    let more = wanted - by_tip;
+    demand(more >= -1e-9 * by_tip, Input::Unbalance, Requirement::ExceedTheTip)?;
+    Ok(more.max(0.0))
+}

@@ -1,0 +1,167 @@
+//! Fixed places round a plane, and what can be corrected with them.
+
+use crate::mechanics::domain::{Computed, Input, Requirement, demand, finite, not_negative, positive, settled};
+use crate::units::{Angle, Length, Mass, Typed, Unbalance, Vector};
+use std::f64::consts::TAU;
+
+/// A range of angles, run through with increasing angle; it may pass zero.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct AngularRange {
+    pub from: Angle,
+    pub to: Angle,
+}
+
+impl AngularRange {
+    /// Whether an angle lies in the range, its ends included. `0 deg to 360 deg` holds every angle.
+    pub fn contains(self, angle: Angle) -> bool {
+        if (self.to - self.from).in_radians() >= TAU * (1.0 - 1e-12) {
+            return true;
+        }
+        let from_start = |angle: Angle| (angle - self.from).within_one_turn();
+        from_start(angle) <= from_start(self.to)
+    }
+}
+
+/// Which way places are numbered round the plane, against the way angles are counted.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Numbering {
+    WithAngles,
+    AgainstAngles,
+}
+
+/// The angles of equally spaced places, in the order of their numbers. At least one place.
+pub fn equally_spaced(count: u32, first: Angle, numbering: Numbering) -> Computed<Vec<Angle>> {
+    demand(count >= 1, Input::Places, Requirement::BePositive)?;
+    let first = finite(first, Input::Direction)?;
+    let sign = match numbering {
+        Numbering::WithAngles => 1.0,
+        Numbering::AgainstAngles => -1.0,
+    };
+    let step = |place: u32| Angle::radians(sign * TAU * f64::from(place) / f64::from(count));
+    Ok((0..count).map(|place| (first + step(place)).within_one_turn()).collect())
+}
+
+/// The places that no barred range covers.
+pub fn outside(places: &[Angle], barred: &[AngularRange]) -> Vec<Angle> {
+    let free = |place: &&Angle| !barred.iter().any(|range| range.contains(**place));
+    places.iter().filter(free).copied().collect()
+}
+
+/// Places at least `spacing` apart round the whole plane, none in a barred range: each free stretch is filled from its
+/// start. The spacing is above zero; places beyond a thousand are left out.
+pub fn side_by_side(spacing: Angle, barred: &[AngularRange]) -> Computed<Vec<Angle>> {
+    let spacing = positive(spacing, Input::HoleSpacing)?.in_radians();
+    let mut places = Vec::new();
+    let start = barred.iter().map(|range| range.to).find(|end| free_just_after(*end, barred));
+    let Some(start) = start.or(barred.is_empty().then_some(Angle::ZERO)) else { return Ok(places) };
+    let hair = TAU * 1e-12;
+    let mut at = if barred.is_empty() { 0.0 } else { hair };
+    while at <= TAU - spacing + hair && places.len() < 1000 {
+        let angle = (start + Angle::radians(at)).within_one_turn();
+        match barred.iter().find(|range| range.contains(angle)) {
+            None => {
+                places.push(angle);
+                at += spacing;
+            }
+            Some(range) => at += (range.to - angle).within_one_turn().in_radians() + hair,
+        }
+    }
+    Ok(places)
+}
+
+fn free_just_after(end: Angle, barred: &[AngularRange]) -> bool {
+    !barred.iter().any(|range| range.contains(end + Angle::radians(TAU * 1e-12)))
+}
+
+/// Masses at places of one radius, as one vector: `Σ mᵢ·r ∠θᵢ`. The radius is not below zero.
+///
+/// Source: vector sum.
+pub fn sum_at_places(masses: &[(Mass, Angle)], radius: Length) -> Computed<Vector<Unbalance>> {
+    let radius = not_negative(radius, Input::Radius)?;
+    let sum: Vector<Mass> = masses.iter().map(|(mass, angle)| Vector::from_polar(*mass, *angle)).sum();
+    let sum = sum.map(|mass| mass * radius);
+    demand(sum.is_finite(), Input::Result, Requirement::BeFinite)?;
+    Ok(sum)
+}
+
+/// What can be corrected when each of several places takes up to an unbalance.
+#[derive(Clone, Debug)]
+pub struct Capacity {
+    places: Vec<Vector<Unbalance>>,
+}
+
+impl Capacity {
+    /// From the most that each place takes and the angles of the places. At least one place.
+    pub fn new(most_per_place: Unbalance, places: &[Angle]) -> Computed<Self> {
+        let most = not_negative(most_per_place, Input::Unbalance)?;
+        demand(!places.is_empty(), Input::Places, Requirement::BeGiven)?;
+        Ok(Self { places: places.iter().map(|angle| Vector::from_polar(most, *angle)).collect() })
+    }
+
+    /// The largest unbalance that can be made exactly towards an angle.
+    ///
+    /// All that the places can make is a polygon, the sum of a segment for each place; its edges run along the places'
+    /// directions. Along a direction e it ends at `min h(n)/(n·e)` over the edge normals n with `n·e > 0`, with
+    /// `h(n) = Σ max(0, uᵢ·n)`. Source: geometry of zonotopes.
+    pub fn towards(&self, angle: Angle) -> Computed<Unbalance> {
+        let direction = direction(finite(angle, Input::Direction)?.in_radians());
+        let along = |normal: [f64; 2]| normal[0] * direction[0] + normal[1] * direction[1];
+        let limits = self.normals().into_iter().filter(|normal| along(*normal) > 1e-9);
+        let least = limits.map(|normal| self.extent(normal) / along(normal)).fold(f64::INFINITY, f64::min);
+        // A single line of places has no edge across a direction along it: there its own end is the limit.
+        let least = least.min(self.extent(direction));
+        settled(Unbalance::from_base(least))
+    }
+
+    /// The largest unbalance that can be made towards every angle: `min h(n)` over the edge normals.
+    ///
+    /// Zero when the places leave half a turn or more free. Source: as for [`Capacity::towards`].
+    pub fn everywhere(&self) -> Computed<Unbalance> {
+        let least = self.normals().into_iter().map(|normal| self.extent(normal)).fold(f64::INFINITY, f64::min);
+        settled(Unbalance::from_base(least))
+    }
+
+    /// The largest unbalance that can be made towards the best angle: the farthest corner of the polygon.
+    ///
+    /// Source: as for [`Capacity::towards`].
+    pub fn best(&self) -> Computed<Unbalance> {
+        let corners = self.normals().into_iter().map(|normal| self.corner(normal));
+        settled(Unbalance::from_base(corners.fold(0.0, f64::max)))
+    }
+
+    /// Both normals of the edge along each place's direction.
+    fn normals(&self) -> Vec<[f64; 2]> {
+        let angles = self.places.iter().map(|place| place.angle().in_radians());
+        angles.flat_map(|angle| [angle + TAU / 4.0, angle - TAU / 4.0]).map(direction).collect()
+    }
+
+    /// `h(n)`: how far the polygon reaches along a normal.
+    fn extent(&self, normal: [f64; 2]) -> f64 {
+        self.components(normal).map(|(component, _)| component.max(0.0)).sum()
+    }
+
+    /// The distance of the farther end of the edge with a normal: all places on its side, and those along the edge too.
+    fn corner(&self, normal: [f64; 2]) -> f64 {
+        let edge = [-normal[1], normal[0]];
+        let end = |sign: f64| {
+            let on_this_side = |(across, place): (f64, &Vector<Unbalance>)| {
+                let (x, y) = (place.x.base(), place.y.base());
+                let hair = 1e-9 * x.hypot(y);
+                let along = sign * (x * edge[0] + y * edge[1]);
+                (across > hair || (across > -hair && along > 0.0)).then_some((x, y))
+            };
+            let (x, y) =
+                self.components(normal).filter_map(on_this_side).fold((0.0, 0.0), |a, b| (a.0 + b.0, a.1 + b.1));
+            x.hypot(y)
+        };
+        end(1.0).max(end(-1.0))
+    }
+
+    fn components(&self, normal: [f64; 2]) -> impl Iterator<Item = (f64, &Vector<Unbalance>)> {
+        self.places.iter().map(move |place| (place.x.base() * normal[0] + place.y.base() * normal[1], place))
+    }
+}
+
+fn direction(angle: f64) -> [f64; 2] {
+    [angle.cos(), angle.sin()]
+}

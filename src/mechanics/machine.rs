@@ -1,0 +1,113 @@
+//! What a balancing machine can reach, and how that is tested.
+
+use super::domain::{Computed, Input, Requirement, demand, finite, not_negative, positive, settled};
+use crate::units::{Angle, Indication, Length, Mass, Ratio, SpecificUnbalance, Unbalance};
+
+/// Minimum achievable residual unbalance in each of two planes, from the smallest specific residual: `U = e · m / 2`.
+///
+/// Both above zero. Source: ISO 2953 / ISO 21940-21, seen in Bloch and Geitner, Machinery Component Maintenance and
+/// Repair, chapter 6.
+pub fn minimum_achievable_per_plane(smallest_specific: SpecificUnbalance, rotor: Mass) -> Computed<Unbalance> {
+    let specific = positive(smallest_specific, Input::MinimumAchievableResidual)?;
+    settled(positive(rotor, Input::Mass)? * specific * 0.5)
+}
+
+/// Test unbalance of the traverse test: ten times the minimum achievable residual unbalance, and the mass that makes
+/// it at a radius. All above zero. Source: as for [`minimum_achievable_per_plane`].
+pub fn traverse_test_mass(minimum_achievable: Unbalance, radius: Length) -> Computed<(Unbalance, Mass)> {
+    let test = settled(positive(minimum_achievable, Input::MinimumAchievableResidual)? * 10.0)?;
+    Ok((test, settled(test / positive(radius, Input::Radius)?)?))
+}
+
+/// How many times the minimum achievable residual unbalance a tolerance is. Both above zero.
+pub fn tolerance_over_minimum(tolerance: Unbalance, minimum_achievable: Unbalance) -> Computed<Ratio> {
+    settled(positive(tolerance, Input::Tolerance)? / positive(minimum_achievable, Input::MinimumAchievableResidual)?)
+}
+
+/// Unbalance reduction ratio of one correction step: `URR = (U₁ − U₂) / U₁`. U₁ above zero, U₂ not below; the ratio is
+/// below zero when the correction made it worse. Source: ISO 21940-2 (from memory); seen in Bloch and Geitner.
+pub fn unbalance_reduction_ratio(before: Unbalance, after: Unbalance) -> Computed<Ratio> {
+    let left = not_negative(after, Input::ResidualUnbalance)? / positive(before, Input::Unbalance)?;
+    settled(Ratio::new(1.0 - left.value()))
+}
+
+/// What one correction step leaves: `U₂ = U₁ · (1 − URR)`. U₁ not below zero, the ratio from 0 to 1.
+///
+/// Source: as for [`unbalance_reduction_ratio`].
+pub fn residual_after_step(before: Unbalance, reduction: Ratio) -> Computed<Unbalance> {
+    demand((0.0..=1.0).contains(&reduction.value()), Input::UnbalanceReductionRatio, Requirement::BeWithinRange)?;
+    settled(not_negative(before, Input::Unbalance)? * (1.0 - reduction.value()))
+}
+
+/// The fewest correction steps to a tolerance: the whole number at or above `ln(U_per / U) / ln(1 − URR)`.
+///
+/// Unbalance not below zero, tolerance above it, the ratio above 0 and up to 1. Source: as for
+/// [`unbalance_reduction_ratio`].
+pub fn steps_needed(unbalance: Unbalance, tolerance: Unbalance, reduction: Ratio) -> Computed<u32> {
+    let share = positive(tolerance, Input::Tolerance)?;
+    let ratio = not_negative(unbalance, Input::Unbalance)? / share;
+    let reduction = positive(reduction, Input::UnbalanceReductionRatio)?.value();
+    demand(reduction <= 1.0, Input::UnbalanceReductionRatio, Requirement::BeWithinRange)?;
+    if ratio.value() <= 1.0 {
+        return Ok(0);
+    }
+    // A perfect step has an infinite logarithm, and needs one.
+    let steps = (ratio.value().ln() / -(-reduction).ln_1p() - 1e-9).ceil().max(1.0);
+    demand(steps < f64::from(u32::MAX), Input::UnbalanceReductionRatio, Requirement::BeWithinRange)?;
+    Ok(steps as u32)
+}
+
+/// Share of the unbalance that a right amount at a wrong angle leaves: `2·sin(Δθ/2)`.
+///
+/// Source: plain geometry; table seen in Bloch and Geitner, Machinery Component Maintenance and Repair, table 6-3.
+pub fn left_by_angle_error(angle_error: Angle) -> Computed<Ratio> {
+    settled(Ratio::new(2.0 * (finite(angle_error, Input::Direction)?.in_radians() / 2.0).sin().abs()))
+}
+
+/// Correction plane interference ratio: `I_AB = U_AB / U_BB`, what plane A shows for an unbalance in plane B over what
+/// plane B shows for it. U_BB above zero, U_AB not below. Source: ISO 21940-2 (from memory).
+pub fn interference_ratio(shown_in_other: Indication, shown_in_own: Indication) -> Computed<Ratio> {
+    settled(not_negative(shown_in_other, Input::Reading)? / positive(shown_in_own, Input::Reading)?)
+}
+
+/// A known unbalance put at equal steps round the rotor, and what was read at each.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Traverse {
+    /// Residual from the extremes: `U_t · (A_max − A_min) / (A_max + A_min)`.
+    pub residual_from_extremes: Unbalance,
+    /// Residual from the first harmonic over the mean: uses all readings.
+    pub residual_from_harmonic: Unbalance,
+    /// Where the first harmonic is largest: the residual's heavy spot, counted from the first place.
+    pub heavy_spot: Angle,
+    /// The largest share by which a reading departs from the mean.
+    pub largest_departure: Ratio,
+}
+
+/// The residual of a traverse: readings with a test unbalance at equally spaced places, in the sense of the angles.
+///
+/// At least six readings, none below zero, not all zero; the test unbalance is above zero.
+/// Source: residual unbalance work sheet of API 610 and 617 (from memory); first harmonic by plain geometry.
+pub fn residual_from_traverse(test: Unbalance, readings: &[Indication]) -> Computed<Traverse> {
+    let test = positive(test, Input::TestUnbalance)?;
+    demand(readings.len() >= 6, Input::Readings, Requirement::BeGiven)?;
+    for reading in readings {
+        not_negative(*reading, Input::Readings)?;
+    }
+    let (count, values) = (readings.len() as f64, readings.iter().map(|reading| reading.value()));
+    let mean = positive(Ratio::new(values.clone().sum::<f64>() / count), Input::Readings)?.value();
+    let (least, most) = values.clone().fold((f64::INFINITY, 0.0_f64), |(l, m), v| (l.min(v), m.max(v)));
+    let step = std::f64::consts::TAU / count;
+    let harmonic = values.enumerate().map(|(place, value)| (value, step * place as f64));
+    let (x, y) = harmonic.fold((0.0, 0.0), |(x, y), (value, at)| (x + value * at.cos(), y + value * at.sin()));
+    Ok(Traverse {
+        residual_from_extremes: settled(test * ((most - least) / (most + least)))?,
+        residual_from_harmonic: settled(test * (2.0 * x.hypot(y) / count / mean))?,
+        heavy_spot: Angle::radians(y.atan2(x)).within_one_turn(),
+        largest_departure: settled(Ratio::new(((most / mean) - 1.0).max(1.0 - least / mean)))?,
+    })
+}
+
+/// Readings within this share of their mean show that the minimum achievable residual unbalance is reached: one part in
+/// ten for the residual and a fifth more for scatter. Source: ISO 2953 / ISO 21940-21, seen in Bloch and Geitner,
+/// Machinery Component Maintenance and Repair, chapter 6.
+pub const TRAVERSE_BAND: f64 = 0.12;

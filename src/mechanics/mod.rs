@@ -1,0 +1,22 @@
+//! The physics: pure functions over typed quantities. Each says its formula, symbols, domain and source.
+//! No strings of a sheet, no places in a text. Clause numbers of standards are from memory.
+
+mod domain;
+
+pub mod allocation;
+pub mod calibration;
+pub mod correction;
+pub mod drive;
+pub mod errors;
+pub mod fits;
+pub mod force;
+pub mod hard_supports;
+pub mod index;
+pub mod keyway;
+pub mod known_masses;
+pub mod machine;
+pub mod planes;
+pub mod tolerance;
+pub mod weighing;
+
+pub use domain::{Computed, DomainError, Input, Requirement};

@@ -1,0 +1,103 @@
+//! How much unbalance may remain in the whole rotor.
+
+use super::domain::{Computed, Input, positive, settled};
+use super::force;
+use crate::units::{Force, Mass, SpecificUnbalance, Speed, Typed, Unbalance, Velocity};
+
+/// Permissible specific unbalance of a balance quality grade: `e_per = G / Ω`.
+///
+/// `grade` is G, the permissible velocity of the mass centre; `highest_service_speed` is Ω.
+/// Both above zero. Source: ISO 21940-11:2016, clause 6 (from memory).
+pub fn permissible_specific_unbalance(grade: Velocity, highest_service_speed: Speed) -> Computed<SpecificUnbalance> {
+    let grade = positive(grade, Input::Grade)?;
+    let speed = positive(highest_service_speed, Input::Speed)?;
+    settled(grade / speed)
+}
+
+/// Permissible residual unbalance of a balance quality grade: `U_per = G · m / Ω`, which is
+/// `9549.3 · G · m / n` g·mm with G in mm/s, m in kg and n in r/min.
+///
+/// `mass` is that of the whole rotor. All above zero. Source: ISO 21940-11:2016, clause 6 (from memory).
+pub fn permissible_unbalance(grade: Velocity, mass: Mass, highest_service_speed: Speed) -> Computed<Unbalance> {
+    let specific = permissible_specific_unbalance(grade, highest_service_speed)?;
+    settled(positive(mass, Input::Mass)? * specific)
+}
+
+/// The grade that an unbalance amounts to: `G = U · Ω / m`, the formula of the permissible residual
+/// unbalance solved for G.
+///
+/// `unbalance` is the rotor's permissible unbalance. All above zero.
+/// Source: ISO 21940-11:2016, clause 6 (from memory).
+pub fn equivalent_grade(unbalance: Unbalance, mass: Mass, highest_service_speed: Speed) -> Computed<Velocity> {
+    let unbalance = positive(unbalance, Input::Tolerance)?;
+    let specific = unbalance / positive(mass, Input::Mass)?;
+    settled(specific * positive(highest_service_speed, Input::Speed)?)
+}
+
+/// The tolerance of a rotor like one whose tolerance is known: `U₂ = U₁ · (m₂ / m₁) · (n₁ / n₂)`.
+///
+/// Like parts at like speed keep their specific unbalance; at another speed they keep their grade.
+/// The known rotor and the new one are each a mass and a highest service speed. All above zero.
+/// Source: ISO 21940-11:2016, clause 6, similarity (from memory).
+pub fn scaled_by_mass_and_speed(
+    known_tolerance: Unbalance,
+    (known_mass, known_speed): (Mass, Speed),
+    (mass, speed): (Mass, Speed),
+) -> Computed<Unbalance> {
+    let grade = equivalent_grade(known_tolerance, known_mass, known_speed)?;
+    permissible_unbalance(grade, mass, speed)
+}
+
+/// The unbalance whose force at a bearing is still allowed: `U = F / Ω²`.
+///
+/// `speed` is the highest service speed. Both above zero.
+/// Source: ISO 21940-11:2016, clause 6, bearing force limits (from memory).
+pub fn from_bearing_force(permissible_force: Force, speed: Speed) -> Computed<Unbalance> {
+    let force = positive(permissible_force, Input::Force)?;
+    force::unbalance_of_force(force, speed)
+}
+
+/// `4W/N`: `U = 4 · W / N` oz·in in one plane, with W in lb and N in r/min; exactly `6350 · W / N` g·mm with
+/// W in kg.
+///
+/// By journal load W is the static load on the journal next to the plane; by whole weight it is that of the
+/// whole rotor, and the limit holds in each plane all the same. `speed` is the highest service speed.
+/// Both above zero. Source: API 610 and 617, and MIL-STD-167-1 (1974) above 1000 r/min (from memory;
+/// the form with these figures seen in a trade article on both).
+pub fn four_w_over_n(load: Mass, speed: Speed) -> Computed<Unbalance> {
+    let load = positive(load, Input::JournalLoad)?;
+    let speed = positive(speed, Input::Speed)?;
+    settled(Unbalance::ounce_inches(4.0 * load.in_pounds() / speed.in_rpm()))
+}
+
+/// The limit in each plane in three bands of speed, with W the whole rotor's weight in lb: `0.177 · W` oz·in
+/// below 150 r/min, `4000 · W / N²` up to 1000 r/min, `4 · W / N` above.
+///
+/// Both above zero. Source: MIL-STD-167-1 of 1974, type II (from memory). The issue of 2005 names a balance
+/// quality grade instead.
+pub fn three_bands_of_speed(rotor: Mass, speed: Speed) -> Computed<Unbalance> {
+    let weight = positive(rotor, Input::Mass)?.in_pounds();
+    let turns = positive(speed, Input::Speed)?.in_rpm();
+    match turns {
+        ..150.0 => settled(Unbalance::ounce_inches(0.177 * weight)),
+        ..=1000.0 => settled(Unbalance::ounce_inches(4000.0 * weight / (turns * turns))),
+        _ => four_w_over_n(rotor, speed),
+    }
+}
+
+/// The limit of a coupling: the largest of `K₁ · W / N`, `K₂ · W` and `K₃` oz·in, with W in lb and N in r/min.
+///
+/// `constants` are K₁, K₂, K₃. Mass and speed above zero. Source: API 671 (form and constants seen on a
+/// supplier's page).
+pub fn largest_of_three(mass: Mass, speed: Speed, constants: [f64; 3]) -> Computed<Unbalance> {
+    let weight = positive(mass, Input::Mass)?.in_pounds();
+    let turns = positive(speed, Input::Speed)?.in_rpm();
+    let limits = [constants[0] * weight / turns, constants[1] * weight, constants[2]];
+    settled(Unbalance::ounce_inches(limits.into_iter().fold(0.0, f64::max)))
+}
+
+/// Which of several tolerances governs: the place of the lowest, `None` when there are none.
+pub fn lowest(tolerances: &[Unbalance]) -> Option<usize> {
+    let amounts = tolerances.iter().map(|tolerance| tolerance.base()).enumerate();
+    amounts.min_by(|(_, a), (_, b)| a.total_cmp(b)).map(|(place, _)| place)
+}

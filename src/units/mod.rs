@@ -1,0 +1,28 @@
+//! Dimensions, the unit table, quantities, and the only printer of numbers for people.
+//! Sees nothing else of the program.
+
+mod atom;
+mod dimension;
+mod parse;
+mod print;
+mod products;
+mod quantity;
+mod spelling;
+mod typed;
+mod unit;
+mod vector;
+
+#[cfg(test)]
+mod reference;
+
+pub use atom::{Atom, atoms};
+pub use dimension::Dimension;
+pub use parse::{UnitError, respell};
+pub use print::{decimals, number, quantity};
+pub use quantity::{DimensionMismatch, Quantity};
+pub use typed::{
+    Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, SpecificUnbalance,
+    Speed, Stiffness, Time, Typed, Unbalance, Velocity, Volume,
+};
+pub use unit::Unit;
+pub use vector::Vector;

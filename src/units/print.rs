@@ -1,0 +1,120 @@
+//! How numbers are written for people. Nothing else in the program decides digits.
+
+/// Plain digits at and above this amount, scientific notation below.
+const SMALLEST_PLAIN: f64 = 1e-4;
+/// Scientific notation at and above this amount.
+const LARGEST_PLAIN: f64 = 1e7;
+/// No number is written with more decimals.
+const MOST_DECIMALS: i32 = 12;
+/// Conversions leave noise in the sixteenth digit; a half that lost it is still rounded up.
+const NOISE: f64 = 1e-12;
+
+/// Writes a number. With an expanded uncertainty, its two significant digits decide the decimals; without,
+/// the number has three significant digits. Digits before the point are never rounded away, so that what
+/// is printed can be compared digit by digit with what is computed.
+pub fn number(value: f64, expanded: Option<f64>) -> String {
+    let amount = value.abs();
+    if !value.is_finite() || (SMALLEST_PLAIN..LARGEST_PLAIN).contains(&amount) || amount == 0.0 {
+        return plain(value, decimals(value, expanded));
+    }
+    let exponent = leading_exponent(amount, 3);
+    let scale = 10f64.powi(exponent);
+    let mantissa = value / scale;
+    format!("{}e{exponent}", plain(mantissa, decimals(mantissa, expanded.map(|expanded| expanded / scale))))
+}
+
+/// `81.7 g·mm`, or with an expanded uncertainty `19.5 div ± 3.7 div`. An empty unit is left out.
+pub fn quantity(value_in_unit: f64, unit: &str, expanded: Option<f64>) -> String {
+    let joiner = if unit.is_empty() { "" } else { " " };
+    let value = number(value_in_unit, expanded);
+    match expanded.filter(|expanded| states_something(*expanded)) {
+        None => format!("{value}{joiner}{unit}"),
+        Some(expanded) => {
+            let spread = number(expanded, Some(expanded));
+            format!("{value}{joiner}{unit} ± {spread}{joiner}{unit}")
+        }
+    }
+}
+
+/// How many decimals [`number`] writes.
+pub fn decimals(value: f64, expanded: Option<f64>) -> i32 {
+    let decimals = match expanded.filter(|expanded| states_something(*expanded)) {
+        Some(expanded) => 1 - leading_exponent(expanded, 2),
+        None if value == 0.0 || !value.is_finite() => 0,
+        None => 2 - leading_exponent(value.abs(), 3),
+    };
+    decimals.clamp(0, MOST_DECIMALS)
+}
+
+fn states_something(expanded: f64) -> bool {
+    expanded.is_finite() && expanded > 0.0
+}
+
+/// The power of ten of the first digit once `amount` is rounded to `digits`: 9.996 to three digits is 10.0.
+fn leading_exponent(amount: f64, digits: i32) -> i32 {
+    let exponent = amount.log10().floor() as i32;
+    let rounded = rounded(amount, digits - 1 - exponent);
+    if rounded >= 10f64.powi(exponent + 1) * (1.0 - NOISE) { exponent + 1 } else { exponent }
+}
+
+/// Rounds to a number of decimals, halves away from zero.
+fn rounded(value: f64, decimals: i32) -> f64 {
+    let scale = 10f64.powi(decimals);
+    let scaled = value * scale * (1.0 + NOISE);
+    if scaled.is_finite() { scaled.round() / scale } else { value }
+}
+
+fn plain(value: f64, decimals: i32) -> String {
+    // Adding zero takes the sign off a zero.
+    let rounded = rounded(value, decimals) + 0.0;
+    format!("{rounded:.*}", decimals.unsigned_abs() as usize)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn three_significant_digits_without_an_uncertainty() {
+        for (value, written) in [
+            (81.68, "81.7"),
+            (9.9, "9.90"),
+            (0.3, "0.300"),
+            (28647.89, "28648"),
+            (9.996, "10.0"),
+            (99.95, "100"),
+            (999.5, "1000"),
+            (1604.2818, "1604"),
+            (0.0, "0"),
+            (-0.0, "0"),
+            (-2.345, "-2.35"),
+            (0.000123, "0.000123"),
+            (0.0000123, "1.23e-5"),
+            (12_345_678.0, "1.23e7"),
+            (9_999_999.0, "9999999"),
+            (0.1 + 0.2, "0.300"),
+            (81.25, "81.3"),
+        ] {
+            assert_eq!(number(value, None), written);
+        }
+    }
+
+    // JCGM 100 (GUM) 7.2.6, from memory: at most two significant digits of an uncertainty.
+    #[test]
+    fn two_digits_of_the_uncertainty_decide() {
+        for (value, expanded, written) in [
+            (19.5, 3.7, "19.5 div ± 3.7 div"),
+            (120.0, 0.365, "120.00 div ± 0.37 div"),
+            (120.0, 0.0996, "120.00 div ± 0.10 div"),
+            (120.4, 9.96, "120 div ± 10 div"),
+            (28647.89, 123.4, "28648 div ± 123 div"),
+            (-0.04, 3.7, "0.0 div ± 3.7 div"),
+            (0.0, 0.0012, "0.0000 div ± 0.0012 div"),
+        ] {
+            assert_eq!(quantity(value, "div", Some(expanded)), written);
+        }
+        assert_eq!(quantity(2.0, "g", Some(0.0)), "2.00 g");
+        assert_eq!(quantity(2.0, "", Some(0.5)), "2.00 ± 0.50");
+        assert_eq!(quantity(1.2345e-6, "kg", Some(1.2e-8)), "1.235e-6 kg ± 1.2e-8 kg");
+    }
+}
