@@ -7,8 +7,12 @@
 // costs a third of the time, and the depth of a text is limited before pest sees it.
 extern crate alloc;
 
+pub mod book;
+pub mod check;
 pub mod format;
 pub mod mechanics;
+pub mod reference;
+pub mod sheet;
 pub mod syntax;
 pub mod text;
 pub mod units;

@@ -3,6 +3,7 @@
 
 mod atom;
 mod dimension;
+mod measured;
 mod parse;
 mod print;
 mod products;
@@ -17,8 +18,9 @@ mod reference;
 
 pub use atom::{Atom, atoms};
 pub use dimension::Dimension;
+pub use measured::{Contributions, Source, sensitivity};
 pub use parse::{UnitError, respell};
-pub use print::{decimals, number, quantity};
+pub use print::{decimals, number, plainly, quantity};
 pub use quantity::{DimensionMismatch, Quantity};
 pub use typed::{
     Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, SpecificUnbalance,

@@ -36,9 +36,26 @@ pub fn quantity(value_in_unit: f64, unit: &str, expanded: Option<f64>) -> String
     }
 }
 
+/// Writes a number that was given rather than worked out: up to six significant digits, none that are idle zeros.
+pub fn plainly(value: f64) -> String {
+    let amount = value.abs();
+    if amount == 0.0 || !(SMALLEST_PLAIN..LARGEST_PLAIN).contains(&amount) {
+        return number(value, None);
+    }
+    let written = plain(value, (5 - leading_exponent(amount, 6)).clamp(0, MOST_DECIMALS));
+    match written.contains('.') {
+        true => written.trim_end_matches('0').trim_end_matches('.').to_owned(),
+        false => written,
+    }
+}
+
 /// How many decimals [`number`] writes.
 pub fn decimals(value: f64, expanded: Option<f64>) -> i32 {
     let decimals = match expanded.filter(|expanded| states_something(*expanded)) {
+        // An uncertainty beyond the sixth digit of the value says nothing at a bench.
+        Some(expanded) if value != 0.0 && value.is_finite() => {
+            (1 - leading_exponent(expanded, 2)).min(5 - leading_exponent(value.abs(), 6))
+        }
         Some(expanded) => 1 - leading_exponent(expanded, 2),
         None if value == 0.0 || !value.is_finite() => 0,
         None => 2 - leading_exponent(value.abs(), 3),

@@ -1,0 +1,279 @@
+//! An item as it holds: its own facts, and through `like` those it takes over.
+
+use super::files::{Book, ItemId};
+use super::origin::Path;
+use crate::sheet::{Block, Field, FieldValue, NameAt};
+use crate::syntax::Kind;
+use crate::text::Span;
+
+/// A block with the facts that hold in it, wherever they are written.
+#[derive(Clone, Debug)]
+pub struct EffectiveBlock<'b> {
+    pub kind: Kind,
+    pub name: Option<&'b NameAt>,
+    pub path: Path,
+    /// The block as written in the item itself; `None` when all of it is taken over.
+    pub own: Option<&'b Block>,
+    /// The block that its heading is taken from, and the item that block stands in.
+    pub written: &'b Block,
+    pub item: ItemId,
+    pub fields: Vec<EffectiveField<'b>>,
+    pub blocks: Vec<EffectiveBlock<'b>>,
+}
+
+#[derive(Clone, Copy, Debug)]
+pub struct EffectiveField<'b> {
+    pub field: &'b Field,
+    /// The item it is written in.
+    pub item: ItemId,
+}
+
+/// What `like` did not take over although the other setup has it, and why.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Dropped {
+    /// The facts and blocks that were dropped, as their lines begin.
+    pub heads: Vec<String>,
+    /// The facts that differ between the two setups.
+    pub because: Vec<&'static str>,
+    /// Where `like` stands.
+    pub span: Span,
+}
+
+/// One step of `like`: the item that says it, and the item it names.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Link {
+    pub from: ItemId,
+    pub to: ItemId,
+}
+
+/// Facts whose difference makes another setup's dial values worthless here.
+const VOIDING: [&str; 7] = ["machine", "rotor", "balancing speed", "supports at", "belt runs on", "arbor", "pulley"];
+
+/// Facts that are dropped with settings and calibrations when one of [`VOIDING`] differs.
+const VOIDED: [&str; 3] = ["tolerance reads", "belt runs on", "pre-balance to"];
+
+impl<'b> EffectiveBlock<'b> {
+    /// A block with its own facts alone.
+    fn own(block: &'b Block, item: ItemId, path: Path) -> Self {
+        let mut blocks = Vec::with_capacity(block.blocks.len());
+        for inner in &block.blocks {
+            blocks.push(Self::own(inner, item, path.then(heading(inner))));
+        }
+        let fields = block.fields.iter().map(|field| EffectiveField { field, item }).collect();
+        Self {
+            kind: block.kind,
+            name: block.name.as_ref(),
+            path,
+            own: Some(block),
+            written: block,
+            item,
+            fields,
+            blocks,
+        }
+    }
+
+    pub fn field(&self, key: &str) -> Option<EffectiveField<'b>> {
+        debug_assert!(crate::sheet::schema::block(self.kind).key(key).is_some(), "{} has no key {key}", self.kind);
+        self.fields.iter().find(|field| field.field.key.name == key).copied()
+    }
+
+    pub fn name_text(&self) -> &'b str {
+        self.name.map_or("", |name| &name.text)
+    }
+
+    pub fn inner(&self, kind: Kind) -> impl Iterator<Item = &EffectiveBlock<'b>> {
+        self.blocks.iter().filter(move |block| block.kind == kind)
+    }
+
+    /// The facts of a key that carries a name in its head, or that are named alone, with that name.
+    pub fn named(&self, key: &str) -> impl Iterator<Item = (&'b NameAt, EffectiveField<'b>)> {
+        self.fields
+            .iter()
+            .filter(move |field| field.field.key.name == key)
+            .filter_map(|field| field.field.name.as_ref().map(|name| (name, *field)))
+    }
+}
+
+/// A block as its heading reads: `calibrate hub`.
+pub(super) fn heading(block: &Block) -> String {
+    match &block.name {
+        Some(name) => format!("{} {}", block.kind, name.text),
+        None => block.kind.to_string(),
+    }
+}
+
+/// The item as it holds, with what `like` dropped on the way.
+pub(super) fn effective<'b>(book: &'b Book, item: ItemId) -> (EffectiveBlock<'b>, Vec<Dropped>) {
+    let block = book.item(item);
+    let mut result = EffectiveBlock::own(block, item, Path::item());
+    let mut dropped = Vec::new();
+    if block.kind != Kind::Setup {
+        return (result, dropped);
+    }
+    for link in chain(book, item) {
+        let parent = book.item(link.to);
+        let span = book.item(link.from).field("like").map_or(block.heading, |field| field.value_span);
+        take_over(&mut result, parent, link, span, book, &mut dropped);
+    }
+    (result, dropped)
+}
+
+/// The setups that this one is like, nearest first; ends where a circle would begin.
+pub(super) fn chain(book: &Book, item: ItemId) -> Vec<Link> {
+    let mut links: Vec<Link> = Vec::new();
+    let mut from = item;
+    while let Some(FieldValue::Name(name)) = book.item(from).field("like").map(|field| &field.value) {
+        let Ok(to) = book.find(Kind::Setup, &name.text) else { break };
+        if to == item || links.iter().any(|link| link.to == to) {
+            break;
+        }
+        links.push(Link { from, to });
+        from = to;
+    }
+    links
+}
+
+fn take_over<'b>(
+    into: &mut EffectiveBlock<'b>,
+    parent: &'b Block,
+    link: Link,
+    span: Span,
+    book: &'b Book,
+    dropped: &mut Vec<Dropped>,
+) {
+    let left_out = left_out(book.item(link.from));
+    let keeps = |head: &str| !left_out.iter().any(|out| **out == *head);
+    let because = differences(into, parent);
+    let mut heads = Vec::new();
+    let before: Vec<(&str, Option<&str>)> = groups_and_keys(into);
+    for field in parent.fields.iter().filter(|field| field.key.inherited) {
+        let head = head_of(field);
+        let stands = before.iter().any(|(key, group)| {
+            (*key == field.key.name && !field.key.repeats && field.name.is_none())
+                || (group.is_some() && *group == field.key.group)
+        });
+        let same_name =
+            field.name.as_ref().is_some_and(|name| into.named(field.key.name).any(|(own, _)| own.text == name.text));
+        if stands || same_name || !keeps(&head) || field.key.name == "like" {
+            continue;
+        }
+        if !because.is_empty() && VOIDED.contains(&field.key.name) {
+            heads.push(head);
+            continue;
+        }
+        into.fields.push(EffectiveField { field, item: link.to });
+    }
+    for block in &parent.blocks {
+        let head = heading(block);
+        if matches!(block.kind, Kind::Trial | Kind::Proof | Kind::CheckMass) || !keeps(&head) {
+            continue;
+        }
+        if !because.is_empty() && matches!(block.kind, Kind::Settings | Kind::Calibrate) {
+            heads.push(head);
+            continue;
+        }
+        let own = into.blocks.iter_mut().find(|own| own.kind == block.kind && own.name_text() == block.name_text());
+        match own {
+            Some(own) => fill(own, block, link.to),
+            None => into
+                .blocks
+                .push(EffectiveBlock { own: None, ..EffectiveBlock::own(block, link.to, into.path.then(head)) }),
+        }
+    }
+    if !heads.is_empty() {
+        dropped.push(Dropped { heads, because, span });
+    }
+}
+
+fn groups_and_keys<'b>(block: &EffectiveBlock<'b>) -> Vec<(&'b str, Option<&'b str>)> {
+    block.fields.iter().map(|field| (field.field.key.name, field.field.key.group)).collect()
+}
+
+/// Takes over into a block that both setups have.
+///
+/// Where own and inherited facts together would give all members of mass, radius and reading, the inherited one
+/// yields: the reading first, then the mass, then the radius.
+fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: &'b Block, item: ItemId) {
+    let before = groups_and_keys(own);
+    let mut taken: Vec<&'b Field> = parent
+        .fields
+        .iter()
+        .filter(|field| field.key.inherited)
+        .filter(|field| {
+            !before.iter().any(|(key, group)| {
+                *key == field.key.name && field.name.is_none() && !field.key.repeats
+                    || group.is_some() && *group == field.key.group
+            })
+        })
+        .filter(|field| match &field.name {
+            Some(name) => !own.named(field.key.name).any(|(own, _)| own.text == name.text),
+            None => true,
+        })
+        .collect();
+    if own.kind == Kind::Calibrate {
+        let member = |key: &str| match key {
+            "reading" => Some(0),
+            "mass" => Some(1),
+            "radius" | "diameter" => Some(2),
+            _ => None,
+        };
+        let mut has = [false; 3];
+        before
+            .iter()
+            .map(|(key, _)| *key)
+            .chain(taken.iter().map(|field| field.key.name))
+            .filter_map(member)
+            .for_each(|n| has[n] = true);
+        if has == [true; 3] {
+            let yielding = taken.iter().filter_map(|field| member(field.key.name)).min();
+            taken.retain(|field| member(field.key.name).is_none() || member(field.key.name) != yielding);
+        }
+    }
+    own.fields.extend(taken.into_iter().map(|field| EffectiveField { field, item }));
+}
+
+/// A fact's head as its line begins: `belt runs on`, `channel left`, `gain, near side`.
+pub(super) fn head_of(field: &Field) -> String {
+    match (&field.name, field.key.head_name) {
+        (Some(name), Some(_)) => format!("{} {}", field.key.name, name.text),
+        (Some(name), None) => name.text.to_string(),
+        (None, _) => field.key.name.to_owned(),
+    }
+}
+
+fn left_out(block: &Block) -> Vec<&str> {
+    match block.field("leave out").map(|field| &field.value) {
+        Some(FieldValue::Names(names)) => names.iter().map(|name| &*name.text).collect(),
+        _ => Vec::new(),
+    }
+}
+
+/// The voiding facts that both give, and give differently.
+fn differences(own: &EffectiveBlock<'_>, parent: &Block) -> Vec<&'static str> {
+    let channels_differ = own.named("channel").any(|(channel, field)| {
+        let mut others = parent.fields.iter().filter(|other| other.key.name == "channel");
+        let same_channel = |other: &&Field| other.name.as_ref().is_some_and(|name| name.text == channel.text);
+        others.find(same_channel).is_some_and(|other| !same(&field.field.value, &other.value))
+    });
+    VOIDING
+        .into_iter()
+        .filter(|key| match (own.field(key), parent.field(key)) {
+            (Some(own), Some(parent)) => !same(&own.field.value, &parent.value),
+            _ => false,
+        })
+        .chain(channels_differ.then_some("channel"))
+        .collect()
+}
+
+/// Whether two facts say the same, whatever unit they say it in.
+fn same(a: &FieldValue, b: &FieldValue) -> bool {
+    let near = |a: f64, b: f64| (a - b).abs() <= 1e-12 * a.abs().max(b.abs());
+    match (a, b) {
+        (FieldValue::Quantity(a), FieldValue::Quantity(b)) => near(a.base, b.base),
+        (FieldValue::Quantities(a), FieldValue::Quantities(b)) => {
+            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| near(a.base, b.base))
+        }
+        (FieldValue::Name(a), FieldValue::Name(b)) => a.text == b.text,
+        _ => a == b,
+    }
+}

@@ -1,0 +1,122 @@
+//! The formulas as people read them, with their sources. The arithmetic itself is in `mechanics`.
+
+use super::catalogue::{Formula, Symbol};
+
+const fn plain(name: &'static str) -> Symbol {
+    Symbol { name, unit: None }
+}
+
+const fn inside(name: &'static str, unit: &'static str) -> Symbol {
+    Symbol { name, unit: Some(unit) }
+}
+
+const ISO_11: &str = "ISO 21940-11:2016, clause 6 (number from memory)";
+const ISO_11_SHARES: &str = "ISO 21940-11:2016, allocation to tolerance planes with its share limits (from memory)";
+const STATICS: &str = "statics of a rigid body; common practice, no source";
+const CENTRIFUGAL: &str = "F = m·r·Ω²; mechanics";
+const PRACTICE: &str = "common practice, no source";
+const GEOMETRY: &str = "solid geometry, checked by numerical slicing; common practice, no source";
+const FOUR_W_OVER_N: &str =
+    "form 4W/N in trade literature (energy-tech.com 18389); metric constant 6350 = 4·62.5·25.4 exactly";
+
+macro_rules! formulas {
+    ($($constant:ident = $text:literal [$($symbol:expr),*] $source:expr;)*) => {
+        $(pub static $constant: Formula = Formula { text: $text, symbols: &[$($symbol),*], source: $source };)*
+
+        /// Every formula there is.
+        pub static FORMULAS: &[&Formula] = &[$(&$constant),*];
+    };
+}
+
+formulas! {
+    WEIGHED_MASS = "m = m₁ + m₂" [plain("m₁"), plain("m₂")] STATICS;
+    MASS_OF_PARTS = "m = Σ mᵢ" [] STATICS;
+    WEIGHED_CENTRE = "z = (m₁ · z₁ + m₂ · z₂) ÷ (m₁ + m₂)" [plain("m₁"), plain("z₁"), plain("m₂"), plain("z₂")] STATICS;
+    CENTRE_OF_PARTS = "z = Σ mᵢ · zᵢ ÷ Σ mᵢ" [] STATICS;
+    LOAD_AT_A = "m_A = m · (z_B − z) ÷ (z_B − z_A)" [plain("m"), plain("z"), plain("z_A"), plain("z_B")] STATICS;
+    LOAD_AT_B = "m_B = m · (z − z_A) ÷ (z_B − z_A)" [plain("m"), plain("z"), plain("z_A"), plain("z_B")] STATICS;
+
+    BY_GRADE = "U_per = 9549.3 · G · m ÷ n" [inside("G", "mm/s"), inside("m", "kg"), inside("n", "r/min")] ISO_11;
+    AS_GIVEN = "U_per = U_total" [plain("U_total")] "as stated in the sheet";
+    BY_JOURNAL_LOAD = "U_per = 6350 · (m_A + m_B) ÷ n" [inside("m_A", "kg"), inside("m_B", "kg"), inside("n", "r/min")] FOUR_W_OVER_N;
+    BY_JOURNAL_LOAD_AT_ONE = "U = 6350 · m_J ÷ n" [inside("m_J", "kg"), inside("n", "r/min")] FOUR_W_OVER_N;
+    BY_WHOLE_WEIGHT = "U_per = 2 · 6350 · m ÷ n" [inside("m", "kg"), inside("n", "r/min")] FOUR_W_OVER_N;
+    BY_WHOLE_WEIGHT_AT_ONE = "U = 6350 · m ÷ n" [inside("m", "kg"), inside("n", "r/min")] FOUR_W_OVER_N;
+    BY_SCALING = "U_per = U₁ · (m ÷ m₁) · (n₁ ÷ n)" [plain("U₁"), plain("m"), plain("m₁"), plain("n₁"), plain("n")] "ISO 21940-11, similar rotors: same specific unbalance times speed (from memory)";
+    SUM_OF_BEARINGS = "U_per = U_A + U_B" [plain("U_A"), plain("U_B")] STATICS;
+    SUM_OF_PLANES = "U_per = Σ Uᵢ" [] STATICS;
+    STATIC_AS_TOTAL = "U_per = U_static" [plain("U_static")] "as stated in the sheet";
+    LOWEST_RULE = "U_per = min(Uᵢ)" [] "the lower rule governs";
+    SPECIFIC = "e_per = U_per ÷ m" [plain("U_per"), plain("m")] "ISO 21940-2";
+    GRADE_OF = "G = U_per · n ÷ (9549.3 · m)" [inside("U_per", "g·mm"), inside("m", "kg"), inside("n", "r/min")] ISO_11;
+    SHARE_AT_A = "U_A = U_per · (z_B − z) ÷ (z_B − z_A), within the share limits" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
+    SHARE_AT_B = "U_B = U_per · (z − z_A) ÷ (z_B − z_A), within the share limits" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
+    HALF_EACH = "U = U_per ÷ 2" [plain("U_per")] ISO_11_SHARES;
+    BEARING_AS_GIVEN = "U = U_stated" [plain("U_stated")] "as stated in the sheet";
+
+    PLANE_AS_GIVEN = "U_tol = U_stated" [plain("U_stated")] "as stated in the sheet";
+    PLANE_SHARE = "U_tol = k · t, the largest t at which U_A and U_B hold at the worst phase" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂"), plain("z")] STATICS;
+    PLANE_SHARE_WITHOUT_CENTRE = "U_tol = t ÷ 2, the largest t at which U_A and U_B hold at the worst phase" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
+    WHOLE_IN_ONE_PLANE = "U_tol = U_per" [plain("U_per")] ISO_11;
+    HALF_WITHOUT_BEARINGS = "U_tol = U_per ÷ 2" [plain("U_per")] PRACTICE;
+    COUPLE_OF_PLANES = "U_c = min(U_1, U_2) · |z₂ − z₁|" [plain("U_1"), plain("U_2"), plain("z₁"), plain("z₂")] STATICS;
+
+    RADIUS_AS_GIVEN = "r = r_stated" [plain("r_stated")] "as stated in the sheet";
+    RADIUS_OF_DIAMETER = "r = D ÷ 2" [plain("D")] GEOMETRY;
+    RADIUS_OF_DEEPEST_HOLE = "r = centre of mass of the deepest hole" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ")] GEOMETRY;
+    RADIUS_OF_FLAT = "r = centre of mass of the deepest flat" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
+    RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("2α")] GEOMETRY;
+    MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("holes"), plain("spacing")] GEOMETRY;
+    MOST_BY_DRILLING_AXIALLY = "U = ρ · (V_c + V_k) · r, holes side by side as vectors" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("holes"), plain("spacing")] GEOMETRY;
+    MOST_BY_MILLING = "U = ρ · w · c³ ÷ 12, c = 2 · √(2 · R · t − t²)" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
+    MOST_BY_GRINDING = "U = ⅔ · ρ · w · sin α · (R³ − (R − t)³)" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
+    MOST_BY_SLIDING = "U = m · r · N" [plain("m"), plain("r"), plain("N")] GEOMETRY;
+    MOST_AT_PLACES = "U = m · r · |Σ cos β|, over the places within a half turn" [plain("m"), plain("r"), plain("places"), plain("from")] GEOMETRY;
+    MOST_AT_ONE_PLACE = "U = m · r" [plain("m"), plain("r")] GEOMETRY;
+    MOST_OF_FILLER = "m = ρ · w · l · h" [plain("ρ"), plain("w"), plain("l"), plain("h")] GEOMETRY;
+    MOST_AS_GIVEN = "U = U_stated" [plain("U_stated")] "as stated in the sheet";
+
+    HALF_KEY = "m = ρ · b · h · l ÷ 2" [plain("ρ"), plain("b"), plain("h"), plain("l")] "ISO 21940-32, half-key principle; simple halving of the height (from memory)";
+    WRONG_KEY = "U = m_half · r" [plain("m_half"), plain("r")] "ISO 21940-32 (from memory)";
+    FIT = "U = m · c ÷ 2" [plain("m"), plain("c")] "Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282";
+    FACE_RUNOUT = "U_c = (I_p − I_d) · TIR ÷ D" [plain("I_p"), plain("I_d"), plain("TIR"), plain("D")] "mechanics of a tilted rigid body; common practice, no source";
+    LEFT_BY_SQUARES = "U = U_per − √(Σ Uᵢ²)" [] "root of squares as in ISO 21940-14 (from memory)";
+    LEFT_BY_SUM = "U = U_per − Σ Uᵢ" [] "worst case; common practice, no source";
+    BY_PARTS = "parts, then the assembly" [] PRACTICE;
+
+    MOTOR_BY_BELT = "n_motor = n · D ÷ (D_pulley · (1 − s))" [plain("n"), plain("D"), plain("D_pulley"), plain("s")] "belt drive; from memory";
+    SPEED_BAND_LOW = "n_low = n · (1 − band)" [plain("n"), plain("band")] PRACTICE;
+    SPEED_BAND_HIGH = "n_high = n · (1 + band)" [plain("n"), plain("band")] PRACTICE;
+    OVER_RESONANCE = "n ÷ n_res" [plain("n"), plain("n_res")] PRACTICE;
+    WITH_ARBOR = "m = m_rotor + m_arbor" [plain("m_rotor"), plain("m_arbor")] STATICS;
+    ROTOR_ALONE = "m = m_rotor" [plain("m_rotor")] STATICS;
+    DISTANCE = "|z₂ − z₁|" [plain("z₁"), plain("z₂")] STATICS;
+    SIGNED_DISTANCE = "z₂ − z₁" [plain("z₁"), plain("z₂")] STATICS;
+
+    MASS_TIMES_RADIUS = "U_cal = m · r" [plain("m"), plain("r")] "ISO 21940-2";
+    OVER_TOLERANCE = "U_cal ÷ U_tol" [plain("U_cal"), plain("U_tol")] PRACTICE;
+    FORCE = "F = m · r · (2π · n)²" [plain("m"), plain("r"), plain("n")] CENTRIFUGAL;
+    RIM = "v = r · 2π · n" [plain("r"), plain("n")] "kinematics";
+    READING_TO_SET = "m · r ÷ U_tol × reading at tolerance" [plain("m"), plain("r"), plain("U_tol"), plain("reading at tolerance")] PRACTICE;
+    READING_AS_UNBALANCE = "m · r" [plain("m"), plain("r")] "the readout shows unbalance";
+    READING_AS_MASS = "m · r ÷ r_plane" [plain("m"), plain("r"), plain("r_plane")] "the readout shows mass at the radius keyed in";
+    MASS_FOR_READING = "m = reading ÷ reading at tolerance × U_tol ÷ r" [plain("reading"), plain("reading at tolerance"), plain("U_tol"), plain("r")] PRACTICE;
+    RADIUS_FOR_READING = "r = reading ÷ reading at tolerance × U_tol ÷ m" [plain("reading"), plain("reading at tolerance"), plain("U_tol"), plain("m")] PRACTICE;
+    ERROR_ONE_POSITION = "U_res ÷ U_cal" [plain("U_res"), plain("U_cal")] "vector geometry; common practice, no source";
+    ERROR_MEAN_OF_TWO = "U_res² ÷ (2 · U_cal²)" [plain("U_res"), plain("U_cal")] "vector geometry; common practice, no source";
+    ERROR_NONE = "0" [plain("U_res"), plain("U_cal")] "the difference of two vectors does not contain the residual";
+    SET_MASS = "the mass of the set nearest to 10 · U_tol ÷ r within the shop's range" [plain("U_tol"), plain("r")] PRACTICE;
+    DIVISION_OF_TOLERANCE = "U_tol ÷ reading at tolerance" [plain("U_tol"), plain("reading at tolerance")] PRACTICE;
+    MASS_AT_PLANE = "U ÷ r" [plain("U"), plain("r")] "ISO 21940-2";
+    DEPTH_BY_DRILLING_RADIALLY = "depth at which the hole takes U" [plain("U"), plain("R"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
+    DEPTH_BY_DRILLING_AXIALLY = "L = (U ÷ (r · ρ) − V_k) ÷ (π · d² ÷ 4)" [plain("U"), plain("r"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
+    DEPTH_BY_MILLING = "depth at which the flat takes U" [plain("U"), plain("R"), plain("w"), plain("ρ")] GEOMETRY;
+    DEPTH_BY_GRINDING = "depth at which the arc takes U" [plain("U"), plain("R"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
+    PIECES = "U ÷ (m_each · r)" [plain("U"), plain("m_each"), plain("r")] PRACTICE;
+    TABLE_OF_DIVISIONS = "one division times 1, 2, 5, 10, 20" [plain("U")] PRACTICE;
+    END_OF_SCALE = "full scale × one division" [plain("full scale"), plain("one division")] PRACTICE;
+    PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
+    OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] "ISO 21940-21: minimum achievable residual unbalance (from memory)";
+    OVER_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m ÷ 2)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
+    CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;
+}

@@ -1,0 +1,23 @@
+//! All files of a book: names, references, `like`, and every result with where it comes from.
+
+mod catalogue;
+mod derive;
+mod effective;
+mod files;
+mod formulas;
+mod materials;
+mod origin;
+mod readers;
+mod results;
+mod shop;
+
+pub use catalogue::{Formula, RESULTS, ResultSpec, Symbol, results_of};
+pub use derive::{Derivation, Input, Inputs, Val, derive};
+pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link};
+pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
+pub use formulas::FORMULAS;
+pub use materials::{BUILT_IN, BuiltIn};
+pub use origin::{Missing, Origin, Path, Reason};
+pub use readers::Facts;
+pub use results::*;
+pub use shop::{Instrument, ShopRules};

@@ -1,0 +1,226 @@
+//! Facts of a block as typed values, with the uncertainty that their standing gives them.
+
+use std::borrow::Cow;
+
+use super::derive::Val;
+use super::effective::{EffectiveBlock, EffectiveField};
+use super::files::{Book, ItemId};
+use super::materials::BuiltIn;
+use super::origin::{Origin, Reason};
+use super::shop::ShopRules;
+use crate::sheet::schema::Standing;
+use crate::sheet::{FieldValue, Stated};
+use crate::syntax::Kind;
+use crate::text::Span;
+use crate::units::{Amount, Contributions, Density, Dimension, Mass, Ratio, Source, Typed, Unit, Velocity};
+
+/// Reads facts with what the book knows about instruments and masses.
+#[derive(Clone, Copy)]
+pub struct Facts<'b> {
+    pub book: &'b Book,
+    pub shop: &'b ShopRules,
+    /// The set that this setup takes its masses from.
+    pub masses: Option<MassSet<'b>>,
+    /// Whether results keep what went into them, for people to read. Judging a book does not need it.
+    pub explains: bool,
+}
+
+/// A set of masses with what each is known to.
+#[derive(Clone, Copy)]
+pub struct MassSet<'b> {
+    pub values: &'b [Stated],
+    /// Standard uncertainty of each.
+    pub standard: Option<Mass>,
+}
+
+impl<'b> Facts<'b> {
+    pub fn new(book: &'b Book, shop: &'b ShopRules) -> Self {
+        Self { book, shop, masses: None, explains: true }
+    }
+
+    /// The same reader with the masses of a set, whose values carry the set's uncertainty.
+    pub fn with_masses(self, set: Option<ItemId>) -> Self {
+        let masses = set.and_then(|item| {
+            let block = self.book.item(item);
+            let FieldValue::Quantities(values) = &block.field("values")?.value else { return None };
+            let standard = match block.field("uncertainty").map(|field| &field.value) {
+                Some(FieldValue::Quantity(stated)) => Some(Mass::from_base(stated.base / 2.0)),
+                _ => None,
+            };
+            Some(MassSet { values, standard })
+        });
+        Self { masses, ..self }
+    }
+
+    pub fn origin(&self, block: &EffectiveBlock<'b>, key: &'static str, field: Option<EffectiveField<'b>>) -> Origin {
+        Origin {
+            item: field.map_or(block.item, |field| field.item),
+            path: block.path.clone(),
+            name: Cow::Borrowed(key),
+            place: field.map(|field| (field.item.file, field.field.value_span)),
+        }
+    }
+
+    /// A fact that is one quantity.
+    pub fn quantity<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<T> {
+        let field = block.field(key);
+        let origin = self.origin(block, key, field);
+        match field {
+            None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
+            Some(field) => match &field.field.value {
+                FieldValue::Quantity(stated) => self.stated(block, field, stated, origin),
+                _ => Val::missing(origin, Reason::Unreadable, Unit::ONE),
+            },
+        }
+    }
+
+    /// One quantity of a field, however the field holds it.
+    pub fn stated<T: Amount>(
+        &self,
+        block: &EffectiveBlock<'b>,
+        field: EffectiveField<'b>,
+        stated: &Stated,
+        origin: Origin,
+    ) -> Val<T> {
+        let standard = self.standard_uncertainty(block, field, stated);
+        let contributions = Contributions::of(source(field.item, field.field.value_span, stated), standard);
+        Val { contributions, ..Val::exact(T::from_raw(stated.base), origin, stated.unit) }
+    }
+
+    /// The upper end of a fact that is a quantity or a range.
+    pub fn upper_end<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<T> {
+        let field = block.field(key);
+        let origin = self.origin(block, key, field);
+        match field.map(|field| (field, &field.field.value)) {
+            None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
+            Some((field, FieldValue::Range(range))) => match range.high.or(range.low) {
+                Some(stated) => self.stated(block, field, &stated, origin),
+                None => Val::missing(origin, Reason::Unreadable, Unit::ONE),
+            },
+            Some(_) => Val::missing(origin, Reason::Unreadable, Unit::ONE),
+        }
+    }
+
+    /// The n-th of a fact that is a list of quantities.
+    pub fn nth<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str, n: usize) -> Val<T> {
+        let field = block.field(key);
+        let origin = self.origin(block, key, field);
+        match field.map(|field| (field, &field.field.value)) {
+            None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
+            Some((field, FieldValue::Quantities(list))) if n < list.len() => {
+                self.stated(block, field, &list[n], origin)
+            }
+            Some(_) => Val::missing(origin, Reason::Unreadable, Unit::ONE),
+        }
+    }
+
+    /// A plain number.
+    pub fn number<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<T> {
+        let field = block.field(key);
+        let origin = self.origin(block, key, field);
+        match field.map(|field| &field.field.value) {
+            None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
+            Some(FieldValue::Number(number) | FieldValue::Grade(number)) => {
+                Val::exact(T::from_raw(*number), origin, Unit::ONE)
+            }
+            Some(_) => Val::missing(origin, Reason::Unreadable, Unit::ONE),
+        }
+    }
+
+    /// A balance quality grade: e·Ω.
+    pub fn grade(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<Velocity> {
+        let number: Val<Ratio> = self.number(block, key);
+        let known = number.known.map(|grade| Velocity::millimetres_per_second(grade.value()));
+        Val { known, unit: Unit::MILLIMETRE_PER_SECOND, ..Val::exact(Velocity::ZERO, number.origin, Unit::ONE) }
+    }
+
+    /// A radius, given as such or as a diameter.
+    pub fn radius<T: Amount>(
+        &self,
+        block: &EffectiveBlock<'b>,
+        radius: &'static str,
+        diameter: &'static str,
+    ) -> Val<T> {
+        if block.field(radius).is_none() && block.field(diameter).is_some() {
+            let whole: Val<T> = self.quantity(block, diameter);
+            return halved(whole);
+        }
+        self.quantity(block, radius)
+    }
+
+    /// The density of the material that a fact names: of the book, or one that every book knows.
+    pub fn density(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<Density> {
+        let field = block.field(key);
+        let origin = self.origin(block, key, field);
+        match field.map(|field| &field.field.value) {
+            None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
+            Some(FieldValue::Name(name)) => self.material(&name.text, origin),
+            Some(_) => Val::missing(origin, Reason::Unreadable, Unit::ONE),
+        }
+    }
+
+    /// The density of a material by name.
+    pub fn material(&self, name: &str, origin: Origin) -> Val<Density> {
+        if let Ok(item) = self.book.find(Kind::Material, name) {
+            let block = super::effective::effective(self.book, item).0;
+            return self.quantity(&block, "density");
+        }
+        match BuiltIn::named(name) {
+            Some(metal) => {
+                let standard = metal.spread / 3f64.sqrt();
+                let source = Source(rustc_hash_of(&(name, "density")));
+                let unit = Unit::KILOGRAM_PER_CUBIC_METRE;
+                Val { contributions: Contributions::of(source, standard), ..Val::exact(metal.value(), origin, unit) }
+            }
+            None => Val::missing(origin, Reason::NoSuchItem, Unit::ONE),
+        }
+    }
+
+    /// See `Precision` in the language reference: `±` as written; a mass of the set; else the coarser of half a step
+    /// of the last digit and half the resolution of the instrument. Facts that are not measured carry `±` alone.
+    fn standard_uncertainty(&self, block: &EffectiveBlock<'b>, field: EffectiveField<'b>, stated: &Stated) -> f64 {
+        if let Some(standard) = stated.stated_uncertainty() {
+            return standard;
+        }
+        if field.field.key.standing != Standing::Measured || stated.base == 0.0 {
+            return 0.0;
+        }
+        if let Some(standard) = self.of_the_set(stated) {
+            return standard;
+        }
+        let named = block.fields.iter().find(|other| other.field.key.name == "instrument");
+        let named = named.and_then(|field| match &field.field.value {
+            FieldValue::Name(name) => Some(&*name.text),
+            _ => None,
+        });
+        let instrument = self.shop.instrument(named, stated.dimension(), stated.base);
+        let half_resolution = instrument.map_or(0.0, |instrument| instrument.resolution / 2.0);
+        stated.half_step.max(half_resolution) / 3f64.sqrt()
+    }
+
+    fn of_the_set(&self, stated: &Stated) -> Option<f64> {
+        let set = self.masses.filter(|_| stated.dimension() == Dimension::MASS)?;
+        let standard = set.standard?;
+        let is_one = set.values.iter().any(|value| (value.base - stated.base).abs() <= 1e-9 * value.base);
+        is_one.then_some(standard.base())
+    }
+}
+
+/// Half of a value, with half of its uncertainty.
+fn halved<T: Amount>(whole: Val<T>) -> Val<T> {
+    let mut contributions = Contributions::none();
+    contributions.add(&whole.contributions, 0.5);
+    Val { known: whole.known.map(|value| T::from_raw(value.raw() / 2.0)), contributions, ..whole }
+}
+
+/// Every written value is a source of its own.
+fn source(item: ItemId, span: Span, stated: &Stated) -> Source {
+    Source(rustc_hash_of(&(item.file, span, stated.base.to_bits())))
+}
+
+fn rustc_hash_of(value: &impl std::hash::Hash) -> u64 {
+    use std::hash::Hasher;
+    let mut hasher = rustc_hash::FxHasher::default();
+    value.hash(&mut hasher);
+    hasher.finish()
+}

@@ -1,0 +1,184 @@
+//! An assembly: its mass from its parts, what parts and fits take of its tolerance, and what is balanced first.
+
+use std::sync::Arc;
+
+use super::computing::Computing;
+use super::entry::{Recorder, Spot};
+use super::plane::choice;
+use super::rotor::RotorResults;
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::mechanics::fits;
+use crate::mechanics::weighing::{self, Placed};
+use crate::syntax::Kind;
+use crate::units::{Inertia, Length, Mass, Ratio, Unbalance, Unit};
+
+/// One `made of` line of an assembly.
+#[derive(Clone, Debug)]
+pub struct PartResults<'b> {
+    pub name: &'b str,
+    pub block: EffectiveBlock<'b>,
+    /// `None` when the book has no such rotor, or it is made of this assembly itself.
+    pub rotor: Option<Arc<RotorResults<'b>>>,
+    pub quantity: u32,
+    pub balanced: Option<&'static str>,
+}
+
+pub(super) fn parts<'b>(computing: &Computing<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) -> Vec<PartResults<'b>> {
+    let facts = computing.facts();
+    rotor
+        .inner(Kind::MadeOf)
+        .map(|block| PartResults {
+            name: block.name_text(),
+            rotor: computing.rotor_named(block.name_text(), id),
+            quantity: facts.number::<Ratio>(block, "quantity").get().map_or(1, |count| count.value() as u32),
+            balanced: choice(block, "balanced"),
+            block: block.clone(),
+        })
+        .collect()
+}
+
+/// Mass and mass centre of the whole from its parts; the centre is missing when a part does not say where it sits.
+pub(super) fn mass_and_centre<'b>(
+    recorder: &mut Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    id: ItemId,
+    parts: &[PartResults<'b>],
+) -> (Val<Mass>, Val<Length>) {
+    let spot = Spot::heading(rotor, id);
+    let masses: Vec<Val<Mass>> = parts.iter().map(|part| mass_of(recorder, part)).collect();
+    let unit = masses.first().filter(|mass| mass.is_known()).map_or(Unit::KILOGRAM, |mass| mass.unit);
+    let counts: Vec<f64> = parts.iter().map(|part| f64::from(part.quantity)).collect();
+    let mass = recorder.work_out(&spot, &result::MASS, unit, &by::MASS_OF_PARTS, &masses[..], |masses| {
+        Ok(masses.iter().zip(&counts).map(|(mass, count)| *mass * *count).sum())
+    });
+    let places: Vec<Val<Length>> = parts.iter().map(|part| place_of(recorder, part)).collect();
+    if places.iter().all(Val::is_left_out) {
+        return (mass, recorder.facts.quantity(rotor, "mass centre"));
+    }
+    let fixed: Option<Vec<Mass>> = masses.iter().zip(&counts).map(|(mass, count)| Some(mass.get()? * *count)).collect();
+    let Some(fixed) = fixed else { return (mass, recorder.facts.quantity(rotor, "mass centre")) };
+    let unit = places.iter().find(|place| place.is_known()).map_or(Unit::MILLIMETRE, |place| place.unit);
+    let centre = recorder.work_out(&spot, &result::MASS_CENTRE, unit, &by::CENTRE_OF_PARTS, &places[..], |places| {
+        let placed: Vec<Placed> = fixed.iter().zip(places).map(|(mass, at)| Placed { mass: *mass, at }).collect();
+        weighing::from_parts(&placed).map(|whole| whole.at)
+    });
+    (mass, centre)
+}
+
+fn mass_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Mass> {
+    match &part.rotor {
+        Some(rotor) => rotor.mass.clone(),
+        None => {
+            let origin = recorder.facts.origin(&part.block, "at", None);
+            Val::missing(origin, crate::book::origin::Reason::NoSuchItem, Unit::KILOGRAM)
+        }
+    }
+}
+
+/// Where the part's mass centre lies in the assembly: its datum's place plus its own mass centre.
+fn place_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Length> {
+    let at: Val<Length> = recorder.facts.quantity(&part.block, "at");
+    let Some(rotor) = &part.rotor else { return at };
+    if rotor.mass_centre.is_left_out() {
+        return at;
+    }
+    let spot = Spot::heading(&part.block, part.block.item);
+    let unit = if at.is_known() { at.unit } else { Unit::MILLIMETRE };
+    recorder.on_the_way(
+        &spot,
+        &result::MASS_CENTRE,
+        unit,
+        &by::CENTRE_OF_PARTS,
+        (&at, &rotor.mass_centre),
+        |(at, own)| Ok(at + own),
+    )
+}
+
+/// What fits and runouts put in, and what they and the parts' own tolerances leave for the assembly.
+pub(super) fn results<'b>(
+    recorder: &mut Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    id: ItemId,
+    parts: &[PartResults<'b>],
+    permissible: &Val<Unbalance>,
+) -> Option<Val<Unbalance>> {
+    if parts.is_empty() {
+        return None;
+    }
+    let mut taken = vec![permissible.clone()];
+    for part in parts {
+        let fit = fit(recorder, part, id);
+        runout(recorder, part, id);
+        for _ in 0..part.quantity {
+            taken.extend(fit.clone());
+            let balanced = part.balanced == Some("by itself");
+            taken.extend(part.rotor.as_ref().filter(|_| balanced).map(|rotor| rotor.permissible.clone()));
+        }
+    }
+    order(recorder, rotor, id, parts);
+    let spot = Spot::heading(rotor, id);
+    let unit = recorder.facts.shop.unbalance_unit;
+    let formula = &by::LEFT_BY_SUM;
+    recorder.work_out(&spot, &result::LEFT_AT_WORST, unit, formula, &taken[..], |all: Vec<Unbalance>| {
+        fits::left_for_assembly(all[0], &all[1..]).map(|left| left.in_worst_case)
+    });
+    let formula = &by::LEFT_BY_SQUARES;
+    Some(recorder.work_out(&spot, &result::LEFT_FOR_ASSEMBLY, unit, formula, &taken[..], |all: Vec<Unbalance>| {
+        fits::left_for_assembly(all[0], &all[1..]).map(|left| left.by_root_of_squares)
+    }))
+}
+
+fn fit<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> Option<Val<Unbalance>> {
+    let field = part.block.field("fit clearance")?;
+    let clearance: Val<Length> = recorder.facts.quantity(&part.block, "fit clearance");
+    let mass = mass_of(recorder, part);
+    let spot = Spot::beside(&part.block, id, Some(field));
+    let unit = recorder.facts.shop.unbalance_unit;
+    let inputs = (&mass, &clearance);
+    Some(recorder.work_out(&spot, &result::FIT_UNBALANCE, unit, &by::FIT, inputs, |(mass, clearance)| {
+        fits::unbalance_of_clearance(mass, clearance)
+    }))
+}
+
+fn runout<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) {
+    let Some(field) = part.block.field("face runout") else { return };
+    let spot = Spot::beside(&part.block, id, Some(field));
+    let runout: Val<Length> = recorder.facts.quantity(&part.block, "face runout");
+    let diameter: Val<Length> = recorder.facts.quantity(&part.block, "at diameter");
+    let inertia = |key: &'static str| -> Val<Inertia> {
+        match &part.rotor {
+            Some(rotor) => recorder.facts.quantity(&rotor.block, key),
+            None => {
+                let origin = recorder.facts.origin(&part.block, "at", None);
+                Val::missing(origin, crate::book::origin::Reason::NoSuchItem, Unit::ONE)
+            }
+        }
+    };
+    let (polar, diametral) = (inertia("polar inertia"), inertia("diametral inertia"));
+    let unit = Unit::GRAM_SQUARE_MILLIMETRE;
+    let inputs = (&polar, &diametral, &runout, &diameter);
+    recorder.work_out(
+        &spot,
+        &result::RUNOUT_COUPLE,
+        unit,
+        &by::FACE_RUNOUT,
+        inputs,
+        |(polar, diametral, runout, diameter)| fits::couple_of_face_runout(polar, diametral, runout, diameter),
+    );
+}
+
+/// Parts that come balanced by themselves first, in their order; what is balanced after fitting goes with the assembly.
+fn order<'b>(recorder: &mut Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId, parts: &[PartResults<'b>]) {
+    let first: Vec<&str> =
+        parts.iter().filter(|part| part.balanced == Some("by itself")).map(|part| part.name).collect();
+    let words = if first.is_empty() {
+        "the assembly as a whole".to_owned()
+    } else {
+        format!("{}; then the assembly", first.join(", "))
+    };
+    recorder.words(&Spot::heading(rotor, id), &result::ORDER_OF_BALANCING, words);
+}

@@ -1,0 +1,78 @@
+//! The tolerance shared between the bearings.
+
+use super::entry::{Recorder, Spot};
+use super::tolerance::{Base, ToleranceRule};
+use crate::book::catalogue::{self as result, ResultSpec};
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::mechanics::{allocation, tolerance};
+use crate::sheet::FieldValue;
+use crate::units::{Mass, Unbalance, Unit};
+
+const SPECS: [&ResultSpec; 2] = [&result::TOLERANCE_AT_A, &result::TOLERANCE_AT_B];
+
+/// Tolerances at A and B: as stated, by the governing rule at each journal, or by the mass centre within the limits.
+pub(super) fn of<'b>(
+    recorder: &mut Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    tolerance: &EffectiveBlock<'b>,
+    id: ItemId,
+    base: &Base<'_>,
+    (permissible, governing): (&Val<Unbalance>, Option<ToleranceRule>),
+) -> [Val<Unbalance>; 2] {
+    let unit = recorder.facts.shop.unbalance_unit;
+    [0, 1].map(|n| {
+        let key = ["at bearing a", "at bearing b"][n];
+        let spot = Spot::beside(tolerance, id, tolerance.field(key));
+        let stated: Val<Unbalance> = recorder.facts.quantity(tolerance, key);
+        if stated.is_known() {
+            return recorder.work_out(&spot, SPECS[n], stated.unit, &by::BEARING_AS_GIVEN, (&stated,), |(u,)| Ok(u));
+        }
+        match governing {
+            Some(ToleranceRule::JournalLoad) => {
+                let inputs = (&base.journal_loads[n], base.service_speed);
+                recorder.work_out(&spot, SPECS[n], unit, &by::BY_JOURNAL_LOAD_AT_ONE, inputs, |(load, speed)| {
+                    tolerance::four_w_over_n(load, speed)
+                })
+            }
+            Some(ToleranceRule::WholeWeight) => {
+                let inputs: (&Val<Mass>, _) = (base.mass, base.service_speed);
+                recorder.work_out(&spot, SPECS[n], unit, &by::BY_WHOLE_WEIGHT_AT_ONE, inputs, |(mass, speed)| {
+                    tolerance::four_w_over_n(mass, speed)
+                })
+            }
+            _ => shared(recorder, rotor, &spot, n, base, permissible, unit),
+        }
+    })
+}
+
+fn shared<'b>(
+    recorder: &mut Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    spot: &Spot,
+    n: usize,
+    base: &Base<'_>,
+    permissible: &Val<Unbalance>,
+    unit: Unit,
+) -> Val<Unbalance> {
+    if base.mass_centre.is_left_out() {
+        let overhung = matches!(
+            rotor.field("bearing arrangement").map(|field| &field.field.value),
+            Some(FieldValue::Choice("overhung"))
+        );
+        if overhung {
+            let reason = "the rotor is overhung and its mass centre is not given";
+            return recorder.impossible(spot, SPECS[n], reason);
+        }
+        return recorder.work_out(spot, SPECS[n], unit, &by::HALF_EACH, (permissible,), |(total,)| {
+            allocation::half_each(total).map(|shares| shares.at_a)
+        });
+    }
+    let formula = [&by::SHARE_AT_A, &by::SHARE_AT_B][n];
+    let inputs = (permissible, base.mass_centre, &base.bearings[0], &base.bearings[1]);
+    recorder.work_out(spot, SPECS[n], unit, formula, inputs, |(total, centre, a, b)| {
+        allocation::by_mass_centre(total, a, b, centre).map(|shares| if n == 0 { shares.at_a } else { shares.at_b })
+    })
+}

@@ -1,0 +1,160 @@
+//! Results as they are kept, and the recorder that every computation writes them through.
+
+use std::borrow::Cow;
+use std::sync::Arc;
+
+use super::super::catalogue::{Formula, ResultSpec};
+use super::super::derive::{Derivation, Inputs, Val, derive};
+use super::super::effective::{EffectiveBlock, EffectiveField};
+use super::super::files::{FileId, ItemId};
+use super::super::origin::{Missing, Origin, Path, Reason};
+use super::super::readers::Facts;
+use crate::mechanics::DomainError;
+use crate::text::Span;
+use crate::units::{Amount, Contributions, Unit};
+
+/// One result of an item.
+#[derive(Clone, Debug)]
+pub struct Entry {
+    pub spec: &'static ResultSpec,
+    pub path: Path,
+    pub outcome: Outcome,
+    pub derivation: Option<Arc<Derivation>>,
+    /// The fact or heading that the result is shown beside.
+    pub place: (FileId, Span),
+}
+
+#[derive(Clone, Debug)]
+pub enum Outcome {
+    /// In base units of `unit`, with its standard uncertainty.
+    Amount {
+        base: f64,
+        unit: Unit,
+        standard: f64,
+    },
+    Words(Cow<'static, str>),
+    /// Rows of amounts, each column in one unit; `None` where a column cannot be worked out.
+    Table {
+        columns: Vec<Column>,
+        rows: Vec<Vec<Option<f64>>>,
+    },
+    Missing(Arc<Missing>),
+}
+
+/// A column of a table: what it holds, and the unit of its numbers.
+#[derive(Clone, Debug)]
+pub struct Column {
+    pub name: &'static str,
+    pub unit: Unit,
+}
+
+/// Where a result belongs: its block, and the place it is shown beside.
+#[derive(Clone, Debug)]
+pub struct Spot {
+    pub item: ItemId,
+    pub path: Path,
+    pub place: (FileId, Span),
+}
+
+impl Spot {
+    /// A block's own heading.
+    pub fn heading(block: &EffectiveBlock<'_>, item: ItemId) -> Self {
+        Self { item, path: block.path.clone(), place: (block.item.file, block.written.heading) }
+    }
+
+    /// Beside a fact of the block where it is given, else beside the heading.
+    pub fn beside(block: &EffectiveBlock<'_>, item: ItemId, field: Option<EffectiveField<'_>>) -> Self {
+        let spot = Self::heading(block, item);
+        match field {
+            Some(field) => Self { place: (field.item.file, field.field.value_span), ..spot },
+            None => spot,
+        }
+    }
+}
+
+/// Works out results and keeps them in the order in which they were asked for.
+pub struct Recorder<'b> {
+    pub facts: Facts<'b>,
+    pub entries: Vec<Entry>,
+}
+
+impl<'b> Recorder<'b> {
+    pub fn new(facts: Facts<'b>) -> Self {
+        Self { facts, entries: Vec::new() }
+    }
+
+    /// Works out one result from its inputs and records it.
+    pub fn work_out<I: Inputs, T: Amount>(
+        &mut self,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        unit: Unit,
+        formula: &'static Formula,
+        inputs: I,
+        f: impl Fn(I::Values) -> Result<T, DomainError>,
+    ) -> Val<T> {
+        let value = derive(origin(spot, spec), unit, self.facts.explains.then_some(formula), inputs, f);
+        self.keep(spot, spec, &value);
+        value
+    }
+
+    /// Works out a value on the way to a result, without recording it.
+    pub fn on_the_way<I: Inputs, T: Amount>(
+        &self,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        unit: Unit,
+        formula: &'static Formula,
+        inputs: I,
+        f: impl Fn(I::Values) -> Result<T, DomainError>,
+    ) -> Val<T> {
+        derive(origin(spot, spec), unit, self.facts.explains.then_some(formula), inputs, f)
+    }
+
+    /// Records a value under the name of a result.
+    pub fn keep<T: Amount>(&mut self, spot: &Spot, spec: &'static ResultSpec, value: &Val<T>) {
+        let outcome = match &value.known {
+            Ok(known) => {
+                Outcome::Amount { base: known.raw(), unit: value.unit, standard: value.contributions.standard() }
+            }
+            Err(missing) => Outcome::Missing(missing.clone()),
+        };
+        self.push(spot, spec, outcome, value.derivation.clone());
+    }
+
+    pub fn words(&mut self, spot: &Spot, spec: &'static ResultSpec, words: impl Into<Cow<'static, str>>) {
+        self.push(spot, spec, Outcome::Words(words.into()), None);
+    }
+
+    pub fn push(
+        &mut self,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        outcome: Outcome,
+        derivation: Option<Arc<Derivation>>,
+    ) {
+        self.entries.push(Entry { spec, path: spot.path.clone(), outcome, derivation, place: spot.place });
+    }
+
+    /// A result that cannot be worked out, for a reason that is not a missing input.
+    pub fn impossible<T: Amount>(
+        &mut self,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        reason: impl Into<Cow<'static, str>>,
+    ) -> Val<T> {
+        let value = Val::missing(origin(spot, spec), Reason::Impossible(reason.into()), Unit::ONE);
+        self.keep(spot, spec, &value);
+        value
+    }
+
+    /// A value that is a default of the format rather than a fact of the sheet.
+    pub fn default<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str, value: T, unit: Unit) -> Val<T> {
+        let origin = Origin { item: block.item, path: block.path.clone(), name: key.into(), place: None };
+        Val { contributions: Contributions::none(), ..Val::exact(value, origin, unit) }
+    }
+}
+
+pub fn origin(spot: &Spot, spec: &'static ResultSpec) -> Origin {
+    Origin { item: spot.item, path: spot.path.clone(), name: Cow::Borrowed(spec.name), place: None }
+}

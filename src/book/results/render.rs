@@ -1,0 +1,121 @@
+//! Results as people read them. Numbers are printed by `units` alone.
+
+use super::entry::{Column, Entry, Outcome};
+use crate::book::derive::{Derivation, Input};
+use crate::book::files::Book;
+use crate::book::origin::{Missing, Reason};
+use crate::units::{self, Unit};
+
+/// A value in a unit, with its expanded uncertainty where it has one: `19.5 div ± 3.7 div`.
+pub fn display_value(base: f64, unit: Unit, standard: f64) -> String {
+    let unit = display_unit(base, unit);
+    let expanded = (standard > 0.0).then(|| 2.0 * standard / unit.factor());
+    units::quantity(unit.from_base(base), &unit.to_string(), expanded)
+}
+
+/// The unit in which an amount of this size is best read: grams rather than 0.003 kg.
+pub fn display_unit(base: f64, unit: Unit) -> Unit {
+    let small = unit.from_base(base).abs() < 0.1 && base != 0.0;
+    if unit == Unit::KILOGRAM && small { Unit::GRAM } else { unit }
+}
+
+/// A result as one line of text.
+pub fn text_of(book: &Book, entry: &Entry) -> String {
+    match &entry.outcome {
+        Outcome::Amount { base, unit, standard } => display_value(*base, *unit, *standard),
+        Outcome::Words(words) => words.to_string(),
+        Outcome::Table { columns, rows } => table(columns, rows),
+        Outcome::Missing(missing) => format!("not computed: {}", why(book, missing)),
+    }
+}
+
+/// What is missing: `mass of rotor "fan wheel 315" is missing`.
+pub fn why(book: &Book, missing: &Missing) -> String {
+    if let Reason::Impossible(why) = &missing.reason {
+        return why.to_string();
+    }
+    let origin = &missing.origin;
+    let item = book.item(origin.item);
+    let blocks: Vec<&str> = origin.path.blocks().collect();
+    let mut whose = format!("`{}`", origin.name);
+    if !blocks.is_empty() {
+        whose.push_str(&format!(" of {}", blocks.join(", ")));
+    }
+    let whose = format!("{whose} in {} \"{}\"", item.kind, item.name_text());
+    match missing.reason {
+        Reason::NotGiven => format!("{whose} is missing"),
+        Reason::Unreadable => format!("{whose} cannot be read"),
+        Reason::NoSuchItem => format!("{whose} names nothing that the book holds"),
+        Reason::Impossible(_) => whose,
+    }
+}
+
+fn table(columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
+    let cell = |value: &Option<f64>, column: &Column| match value {
+        Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
+        None => "–".to_owned(),
+    };
+    let row = |row: &Vec<Option<f64>>| {
+        row.iter().zip(columns).map(|(value, column)| cell(value, column)).collect::<Vec<_>>().join(" → ")
+    };
+    rows.iter().map(row).collect::<Vec<_>>().join("; ")
+}
+
+/// The formula with the inputs' numbers put in; `None` where a symbol stands for a whole list.
+///
+/// `9549.3 · 6.3 · 4.82 ÷ 3550`
+pub fn formula_with_numbers(derivation: &Derivation) -> Option<String> {
+    let formula = derivation.formula;
+    if formula.symbols.is_empty() || formula.symbols.len() != derivation.inputs.len() {
+        return None;
+    }
+    let right = formula.text.split_once(" = ").map_or(formula.text, |(_, right)| right);
+    let mut text = String::new();
+    let mut rest = right;
+    while !rest.is_empty() {
+        let symbol = formula
+            .symbols
+            .iter()
+            .zip(&derivation.inputs)
+            .filter(|(symbol, _)| rest.starts_with(symbol.name) && ends_word(&rest[symbol.name.len()..]))
+            .max_by_key(|(symbol, _)| symbol.name.len());
+        let begins_word = !text.ends_with(|c: char| c.is_alphanumeric() || c == '_');
+        match symbol.filter(|_| begins_word) {
+            Some((symbol, input)) => {
+                text.push_str(&number(input, symbol.unit));
+                rest = &rest[symbol.name.len()..];
+            }
+            None => {
+                let next = rest.chars().next().map_or(rest.len(), char::len_utf8);
+                text.push_str(&rest[..next]);
+                rest = &rest[next..];
+            }
+        }
+    }
+    Some(text)
+}
+
+fn ends_word(rest: &str) -> bool {
+    !rest.starts_with(|c: char| c.is_alphanumeric() || c == '_' || ('₀'..='₉').contains(&c))
+}
+
+/// An input as the formula wants it: bare in the formula's unit, or with the unit it has.
+fn number(input: &Input, unit: Option<&str>) -> String {
+    let Some(base) = input.base else { return "?".to_owned() };
+    match unit.and_then(|unit| Unit::parse(unit).ok()) {
+        Some(unit) => units::plainly(unit.from_base(base)),
+        None if input.standard_uncertainty > 0.0 && input.origin.place.is_none() => {
+            let unit = display_unit(base, input.unit);
+            let expanded = 2.0 * input.standard_uncertainty / unit.factor();
+            with_unit(units::number(unit.from_base(base), Some(expanded)), unit)
+        }
+        None => {
+            let unit = display_unit(base, input.unit);
+            with_unit(units::plainly(unit.from_base(base)), unit)
+        }
+    }
+}
+
+fn with_unit(number: String, unit: Unit) -> String {
+    if unit == Unit::ONE { number } else { format!("{number} {unit}") }
+}

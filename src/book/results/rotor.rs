@@ -1,0 +1,178 @@
+//! The rotor: mass, mass centre and journal loads, then everything that rests on them.
+
+use super::assembly::{self, PartResults};
+use super::computing::Computing;
+use super::entry::{Entry, Recorder, Spot};
+use super::keyway::{self, KeywayResults};
+use super::plane::{self, PlaneResults};
+use super::tolerance::{self, ToleranceRule};
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::effective::{EffectiveBlock, effective};
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::book::origin::Reason;
+use crate::mechanics::weighing::{self, Placed};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
+
+/// What is computed of a rotor, typed for what builds on it and as entries for people.
+#[derive(Debug)]
+pub struct RotorResults<'b> {
+    pub id: ItemId,
+    pub block: EffectiveBlock<'b>,
+    pub mass: Val<Mass>,
+    pub mass_centre: Val<Length>,
+    pub bearings: [Val<Length>; 2],
+    pub journal_loads: [Val<Mass>; 2],
+    pub service_speed: Val<Speed>,
+    pub safe_speed: Val<Speed>,
+    /// Every rule that the tolerance states, with what it gives.
+    pub rules: Vec<(ToleranceRule, Val<Unbalance>)>,
+    pub governing: Option<ToleranceRule>,
+    pub permissible: Val<Unbalance>,
+    pub permissible_specific: Val<SpecificUnbalance>,
+    pub at_bearings: [Val<Unbalance>; 2],
+    /// In the order in which they are written.
+    pub planes: Vec<PlaneResults<'b>>,
+    pub parts: Vec<PartResults<'b>>,
+    pub keyways: Vec<KeywayResults>,
+    /// What is left for correcting the assembly, by root of squares.
+    pub left_for_assembly: Option<Val<Unbalance>>,
+    pub entries: Vec<Entry>,
+}
+
+impl<'b> RotorResults<'b> {
+    pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
+        let (block, _) = effective(computing.book(), id);
+        let mut recorder = Recorder::new(computing.facts());
+        let parts = assembly::parts(computing, &block, id);
+        let (mass, mass_centre) = mass_and_centre(&mut recorder, &block, id, &parts);
+        let bearings = [0, 1].map(|n| recorder.facts.nth::<Length>(&block, "bearings", n));
+        let journal_loads = journal_loads(&mut recorder, &block, id, &mass, &mass_centre, &bearings);
+        let service_speed = recorder.facts.upper_end(&block, "highest service speed");
+        let safe_speed = recorder.facts.quantity(&block, "highest safe speed");
+        let base = tolerance::Base {
+            mass: &mass,
+            mass_centre: &mass_centre,
+            bearings: &bearings,
+            journal_loads: &journal_loads,
+            service_speed: &service_speed,
+        };
+        let found = tolerance::of(computing, &mut recorder, &block, id, &base);
+        let planes = plane::of(&mut recorder, &block, id, &base, &found);
+        tolerance::static_and_couple(&mut recorder, &block, id, &found, &planes);
+        let keyways = keyway::of(&mut recorder, &block, id);
+        let left_for_assembly = assembly::results(&mut recorder, &block, id, &parts, &found.permissible);
+        Self {
+            id,
+            mass,
+            mass_centre,
+            bearings,
+            journal_loads,
+            service_speed,
+            safe_speed,
+            rules: found.rules,
+            governing: found.governing,
+            permissible: found.permissible,
+            permissible_specific: found.specific,
+            at_bearings: found.at_bearings,
+            planes,
+            parts,
+            keyways,
+            left_for_assembly,
+            entries: recorder.entries,
+            block,
+        }
+    }
+
+    pub fn plane(&self, name: &str) -> Option<&PlaneResults<'b>> {
+        self.planes.iter().find(|plane| plane.name == name)
+    }
+
+    pub fn tolerance_block(&self) -> Option<&EffectiveBlock<'b>> {
+        self.block.inner(Kind::Tolerance).next()
+    }
+}
+
+/// Mass and mass centre: as stated, from weighing at two places, or from the parts.
+fn mass_and_centre<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    parts: &[PartResults<'b>],
+) -> (Val<Mass>, Val<Length>) {
+    let stated_mass: Val<Mass> = recorder.facts.quantity(block, "mass");
+    let stated_centre: Val<Length> = recorder.facts.quantity(block, "mass centre");
+    if let Some(field) = block.field("weighed") {
+        let (mass, centre) = weighed(recorder, block, id, field);
+        return (stated_mass.or(|| mass), stated_centre.or(|| centre));
+    }
+    if stated_mass.is_left_out() && !parts.is_empty() {
+        let (mass, centre) = assembly::mass_and_centre(recorder, block, id, parts);
+        return (mass, stated_centre.or(|| centre));
+    }
+    (stated_mass, stated_centre)
+}
+
+fn weighed<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    field: crate::book::effective::EffectiveField<'b>,
+) -> (Val<Mass>, Val<Length>) {
+    let spot = Spot::beside(block, id, Some(field));
+    let origin = recorder.facts.origin(block, "weighed", Some(field));
+    let FieldValue::Weighing(pairs) = &field.field.value else {
+        let hole = |origin| Val::missing(origin, Reason::Unreadable, Unit::ONE);
+        let centre = Val::missing(origin.clone(), Reason::Unreadable, Unit::ONE);
+        return (hole(origin), centre);
+    };
+    let mass = |n: usize| recorder.facts.stated::<Mass>(block, field, &pairs[n].0, origin.clone());
+    let place = |n: usize| {
+        let mut place: Val<Length> = recorder.facts.stated(block, field, &pairs[n].1, origin.clone());
+        place.contributions = Default::default();
+        place
+    };
+    let (m1, m2, z1, z2) = (mass(0), mass(1), place(0), place(1));
+    let unit = pairs[0].0.unit;
+    let whole = recorder.work_out(&spot, &result::MASS, unit, &by::WEIGHED_MASS, (&m1, &m2), |(m1, m2)| Ok(m1 + m2));
+    let centre = recorder.work_out(
+        &spot,
+        &result::MASS_CENTRE,
+        pairs[0].1.unit,
+        &by::WEIGHED_CENTRE,
+        (&m1, &z1, &m2, &z2),
+        |(m1, z1, m2, z2)| {
+            let first = Placed { mass: m1, at: z1 };
+            weighing::weighed_at_two_places(first, Placed { mass: m2, at: z2 }).map(|whole| whole.at)
+        },
+    );
+    (whole, centre)
+}
+
+fn journal_loads<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    mass: &Val<Mass>,
+    centre: &Val<Length>,
+    bearings: &[Val<Length>; 2],
+) -> [Val<Mass>; 2] {
+    let field = block.field("weighed").or_else(|| block.field("mass"));
+    let spot = Spot::beside(block, id, field);
+    let unit = if mass.is_known() { mass.unit } else { Unit::KILOGRAM };
+    let inputs = (mass, centre, &bearings[0], &bearings[1]);
+    let specs = [(&result::JOURNAL_LOAD_A, &by::LOAD_AT_A), (&result::JOURNAL_LOAD_B, &by::LOAD_AT_B)];
+    [0, 1].map(|n| {
+        let (spec, formula) = specs[n];
+        let f = move |(mass, at, a, b)| weighing::journal_loads(Placed { mass, at }, a, b).map(|loads| loads[n]);
+        // Not every rotor states where its bearings are: then nobody misses the loads.
+        if centre.is_known() || bearings[0].is_known() {
+            recorder.work_out(&spot, spec, unit, formula, inputs, f)
+        } else {
+            recorder.on_the_way(&spot, spec, unit, formula, inputs, f)
+        }
+    })
+}

@@ -1,0 +1,305 @@
+//! The setup: speeds, masses on the machine, and one calibration a plane.
+
+use std::sync::Arc;
+
+use super::calibrate::{self, CalibrateResults};
+use super::check_mass;
+use super::computing::Computing;
+use super::entry::{Entry, Recorder, Spot};
+use super::plane::choice;
+use super::rotor::RotorResults;
+use super::supports;
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::effective::{Dropped, EffectiveBlock, effective};
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::mechanics::drive;
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Dimension, Indication, Length, Mass, Ratio, Speed, Unit};
+
+/// What is computed of a setup, typed for what builds on it and as entries for people.
+pub struct SetupResults<'b> {
+    pub id: ItemId,
+    pub block: EffectiveBlock<'b>,
+    pub dropped: Vec<Dropped>,
+    pub rotor: Option<Arc<RotorResults<'b>>>,
+    pub machine: Option<MachineFacts<'b>>,
+    pub arbor: Option<EffectiveBlock<'b>>,
+    /// The set that calibration masses are taken from.
+    pub masses: Option<ItemId>,
+    pub balancing_speed: Val<Speed>,
+    pub motor_speed: Val<Speed>,
+    pub resonance_ratio: Val<Ratio>,
+    pub mass_on_machine: Val<Mass>,
+    /// What the readout shows at the tolerance of a plane.
+    pub reading_at_tolerance: Val<Indication>,
+    /// Channel and plane, in the order in which they are written.
+    pub channels: Vec<(&'b str, &'b str)>,
+    /// One a plane that is read or calibrated.
+    pub calibrations: Vec<CalibrateResults<'b>>,
+    pub entries: Vec<Entry>,
+}
+
+/// The machine's facts that a setup needs.
+#[derive(Clone, Debug)]
+pub struct MachineFacts<'b> {
+    pub id: ItemId,
+    pub block: EffectiveBlock<'b>,
+    pub readout: Option<ReadoutFacts<'b>>,
+    pub channels: Vec<&'b str>,
+    /// The names of its controls, in panel order.
+    pub controls: Vec<EffectiveBlock<'b>>,
+}
+
+#[derive(Clone, Debug)]
+pub struct ReadoutFacts<'b> {
+    pub block: EffectiveBlock<'b>,
+    pub shows: Option<&'static str>,
+    pub unit: Unit,
+    pub full_scale: Val<Indication>,
+    pub smallest_step: Val<Indication>,
+    pub angles: Option<&'static str>,
+    pub scales: Vec<ScaleFacts<'b>>,
+}
+
+/// One scale of a dial.
+#[derive(Clone, Debug)]
+pub struct ScaleFacts<'b> {
+    pub name: &'b str,
+    /// What one mark stands for, in base units of the readout.
+    pub one_mark: Option<f64>,
+    pub marks: Option<f64>,
+}
+
+impl ScaleFacts<'_> {
+    /// The largest amount it shows, in base units of the readout.
+    pub fn end(&self) -> Option<f64> {
+        Some(self.one_mark? * self.marks?)
+    }
+}
+
+impl ReadoutFacts<'_> {
+    /// The largest amount that can be read: full scale, or the end of the widest scale. In base units.
+    pub fn end(&self) -> Option<f64> {
+        let scales = self.scales.iter().filter_map(ScaleFacts::end).max_by(f64::total_cmp);
+        self.full_scale.get().map(Indication::value).or(scales)
+    }
+
+    pub fn is_in_divisions(&self) -> bool {
+        self.shows == Some("div")
+    }
+}
+
+impl<'b> MachineFacts<'b> {
+    fn of(computing: &Computing<'b>, id: ItemId) -> Self {
+        let (block, _) = effective(computing.book(), id);
+        let channels = match block.field("channels").map(|field| &field.field.value) {
+            Some(FieldValue::Names(names)) => names.iter().map(|name| &*name.text).collect(),
+            _ => Vec::new(),
+        };
+        let readout = block.inner(Kind::Readout).next().map(|readout| readout_of(computing, readout));
+        let controls = block.inner(Kind::Control).cloned().collect();
+        Self { id, readout, channels, controls, block }
+    }
+}
+
+fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> ReadoutFacts<'b> {
+    let facts = computing.facts();
+    let shows = choice(block, "shows");
+    let stated = match block.field("unit").map(|field| &field.field.value) {
+        Some(FieldValue::Unit(unit)) => Some(*unit),
+        _ => None,
+    };
+    let usual = match shows {
+        Some("unbalance") => computing.book().rules().unbalance_unit,
+        Some("mass at set radius") => Unit::GRAM,
+        Some("displacement") => Unit::MICROMETRE,
+        Some("velocity") => Unit::MILLIMETRE_PER_SECOND,
+        _ => Unit::DIVISION,
+    };
+    let amount = |block: &EffectiveBlock<'b>, key: &'static str| -> Option<f64> {
+        facts.quantity::<Indication>(block, key).get().map(Indication::value)
+    };
+    let scales = block
+        .inner(Kind::Scale)
+        .map(|scale| ScaleFacts {
+            name: scale.name_text(),
+            one_mark: amount(scale, "one mark is"),
+            marks: facts.number::<Ratio>(scale, "marks").get().map(Ratio::value),
+        })
+        .collect();
+    ReadoutFacts {
+        shows,
+        unit: stated.unwrap_or(usual),
+        full_scale: facts.quantity(block, "full scale"),
+        smallest_step: facts.quantity(block, "smallest step"),
+        angles: choice(block, "angles"),
+        scales,
+        block: block.clone(),
+    }
+}
+
+impl<'b> SetupResults<'b> {
+    pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
+        let book = computing.book();
+        let (block, dropped) = effective(book, id);
+        let named = |key: &str, kind: Kind| -> Option<ItemId> {
+            let FieldValue::Name(name) = &block.field(key)?.field.value else { return None };
+            book.find(kind, &name.text).ok()
+        };
+        let rotor = named("rotor", Kind::Rotor).and_then(|rotor| computing.rotor(rotor));
+        let machine = named("machine", Kind::Machine).map(|machine| MachineFacts::of(computing, machine));
+        let arbor = named("arbor", Kind::Arbor).map(|arbor| effective(book, arbor).0);
+        let masses = named("masses", Kind::Masses);
+        let mut recorder = Recorder::new(computing.facts().with_masses(masses));
+        let balancing_speed: Val<Speed> = recorder.facts.quantity(&block, "balancing speed");
+        speed_band(&mut recorder, &block, id, &balancing_speed);
+        let motor_speed = motor_speed(&mut recorder, &block, id, machine.as_ref(), &balancing_speed);
+        let resonance_ratio = resonance(&mut recorder, &block, id, &balancing_speed);
+        let mass_on_machine = mass_on_machine(&mut recorder, &block, id, rotor.as_deref(), arbor.as_ref());
+        let reading_at_tolerance = recorder.facts.quantity(&block, "tolerance reads");
+        let channels: Vec<(&str, &str)> = block
+            .named("channel")
+            .filter_map(|(channel, field)| match &field.field.value {
+                FieldValue::Name(plane) => Some((&*channel.text, &*plane.text)),
+                _ => None,
+            })
+            .collect();
+        if let (Some(rotor), Some(machine)) = (&rotor, &machine) {
+            supports::of(&mut recorder, &block, id, rotor, machine, &channels);
+        }
+        let bench = calibrate::Bench {
+            id,
+            setup: &block,
+            rotor: rotor.as_deref(),
+            machine: machine.as_ref(),
+            speed: &balancing_speed,
+            reading_at_tolerance: &reading_at_tolerance,
+            mass_on_machine: &mass_on_machine,
+        };
+        let calibrations = calibrate::of(&mut recorder, &bench, &channels);
+        check_mass::of(&mut recorder, &bench, &calibrations);
+        Self {
+            id,
+            dropped,
+            rotor,
+            machine,
+            arbor,
+            masses,
+            balancing_speed,
+            motor_speed,
+            resonance_ratio,
+            mass_on_machine,
+            reading_at_tolerance,
+            channels,
+            calibrations,
+            entries: recorder.entries,
+            block,
+        }
+    }
+
+    pub fn calibration(&self, plane: &str) -> Option<&CalibrateResults<'b>> {
+        self.calibrations.iter().find(|calibration| calibration.plane == plane)
+    }
+
+    /// Whether technicians may use it.
+    pub fn is_released(&self) -> bool {
+        choice(&self.block, "status") == Some("released")
+    }
+}
+
+fn speed_band<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId, speed: &Val<Speed>) {
+    if !speed.is_known() {
+        return;
+    }
+    let spot = Spot::beside(block, id, block.field("same speed within").or_else(|| block.field("balancing speed")));
+    let within: Val<Ratio> = recorder.facts.quantity(block, "same speed within");
+    let within = within.or(|| recorder.default(block, "same speed within", Ratio::percent(3.0), Unit::PERCENT));
+    let specs =
+        [(&result::LOWEST_SAME_SPEED, &by::SPEED_BAND_LOW), (&result::HIGHEST_SAME_SPEED, &by::SPEED_BAND_HIGH)];
+    for (n, (spec, formula)) in specs.into_iter().enumerate() {
+        recorder.work_out(&spot, spec, speed.unit, formula, (speed, &within), |(speed, within)| {
+            drive::band_of_equal_speed(speed, within).map(|band| band[n])
+        });
+    }
+}
+
+fn motor_speed<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    machine: Option<&MachineFacts<'b>>,
+    speed: &Val<Speed>,
+) -> Val<Speed> {
+    let stated: Val<Speed> = recorder.facts.quantity(block, "motor speed");
+    let Some(machine) = machine else { return stated };
+    let Some(belt) = block.field("belt runs on") else { return stated };
+    let runs_on: Val<Length> = recorder.facts.quantity(block, "belt runs on");
+    let pulley: Val<Length> = recorder.facts.quantity(block, "pulley");
+    let pulley = pulley.or(|| recorder.facts.nth(&machine.block, "pulley", 0));
+    if pulley.is_left_out() {
+        return stated;
+    }
+    let slip: Val<Ratio> = recorder.facts.quantity(&machine.block, "belt slip");
+    let slip = slip.or(|| recorder.default(&machine.block, "belt slip", Ratio::new(0.0), Unit::PERCENT));
+    let spot = Spot::beside(block, id, Some(belt));
+    let unit = if speed.is_known() { speed.unit } else { Unit::RPM };
+    let inputs = (speed, &runs_on, &pulley, &slip);
+    let computed =
+        recorder.work_out(&spot, &result::MOTOR_SPEED, unit, &by::MOTOR_BY_BELT, inputs, |(n, d, pulley, slip)| {
+            drive::motor_speed(n, pulley, d, slip)
+        });
+    stated.or(|| computed)
+}
+
+fn resonance<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    speed: &Val<Speed>,
+) -> Val<Ratio> {
+    let found: Val<Speed> = recorder.facts.quantity(block, "resonance found at");
+    if found.is_left_out() {
+        return found.read_as();
+    }
+    let spot = Spot::beside(block, id, block.field("resonance found at"));
+    recorder.work_out(
+        &spot,
+        &result::RESONANCE_RATIO,
+        Unit::ONE,
+        &by::OVER_RESONANCE,
+        (speed, &found),
+        |(n, resonance)| drive::ratio_to_resonance(n, resonance),
+    )
+}
+
+fn mass_on_machine<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    rotor: Option<&RotorResults<'b>>,
+    arbor: Option<&EffectiveBlock<'b>>,
+) -> Val<Mass> {
+    let Some(rotor) = rotor else {
+        let origin = recorder.facts.origin(block, "rotor", block.field("rotor"));
+        return Val::missing(origin, crate::book::origin::Reason::NoSuchItem, Unit::KILOGRAM);
+    };
+    let spot = Spot::beside(block, id, block.field("arbor").or_else(|| block.field("rotor")));
+    let spec = &result::MASS_ON_MACHINE;
+    let unit = if rotor.mass.is_known() { rotor.mass.unit } else { Unit::KILOGRAM };
+    match arbor {
+        Some(arbor) => {
+            let mass: Val<Mass> = recorder.facts.quantity(arbor, "mass");
+            recorder
+                .work_out(&spot, spec, unit, &by::WITH_ARBOR, (&rotor.mass, &mass), |(rotor, arbor)| Ok(rotor + arbor))
+        }
+        None => recorder.work_out(&spot, spec, unit, &by::ROTOR_ALONE, (&rotor.mass,), |(mass,)| Ok(mass)),
+    }
+}
+
+/// Whether an amount on the readout is stated in the dimension that the readout shows.
+pub fn suits_readout(dimension: Dimension, readout: &ReadoutFacts<'_>) -> bool {
+    dimension == readout.unit.dimension() || dimension == Dimension::MARK && !readout.scales.is_empty()
+}

@@ -1,0 +1,106 @@
+//! The shop's rules, read once a book.
+
+use super::files::Book;
+use crate::sheet::{Block, FieldValue};
+use crate::syntax::Kind;
+use crate::units::{Dimension, Ratio, Typed, Unit};
+
+/// What the `shop` block says, with the defaults where it says nothing.
+#[derive(Clone, Debug)]
+pub struct ShopRules {
+    pub unbalance_unit: Unit,
+    /// How many times the tolerance a calibration unbalance should be.
+    pub calibration_unbalance: (Ratio, Ratio),
+    /// Highest accepted expanded uncertainty of a reading to set.
+    pub calibration_uncertainty: Ratio,
+    /// Highest accepted correction plane interference ratio.
+    pub interference: Ratio,
+    pub instruments: Vec<Instrument>,
+}
+
+/// A scale, calliper or protractor of the shop. All in base units of its dimension.
+#[derive(Clone, Debug)]
+pub struct Instrument {
+    pub name: Box<str>,
+    pub dimension: Dimension,
+    pub low: f64,
+    pub high: f64,
+    pub resolution: f64,
+    /// The unit in which its resolution is stated.
+    pub unit: Unit,
+}
+
+impl Default for ShopRules {
+    fn default() -> Self {
+        Self {
+            unbalance_unit: Unit::GRAM_MILLIMETRE,
+            calibration_unbalance: (Ratio::new(5.0), Ratio::new(20.0)),
+            calibration_uncertainty: Ratio::percent(5.0),
+            interference: Ratio::percent(5.0),
+            instruments: Vec::new(),
+        }
+    }
+}
+
+impl ShopRules {
+    pub fn of(book: &Book) -> Self {
+        book.shop().map_or_else(Self::default, Self::read)
+    }
+
+    fn read(shop: &Block) -> Self {
+        let value = |key: &str| shop.field(key).map(|field| &field.value);
+        let percentage = |key: &str, default: Ratio| match value(key) {
+            Some(FieldValue::Quantity(stated)) => Ratio::from_base(stated.base),
+            _ => default,
+        };
+        let default = Self::default();
+        Self {
+            unbalance_unit: match value("unbalance unit") {
+                Some(FieldValue::Unit(unit)) => *unit,
+                _ => default.unbalance_unit,
+            },
+            calibration_unbalance: match value("calibration unbalance") {
+                Some(FieldValue::NumberRange(low, high)) => (Ratio::new(*low), Ratio::new(*high)),
+                _ => default.calibration_unbalance,
+            },
+            calibration_uncertainty: percentage("calibration uncertainty", default.calibration_uncertainty),
+            interference: percentage("interference", default.interference),
+            instruments: shop.inner(Kind::Instrument).filter_map(instrument).collect(),
+        }
+    }
+
+    /// The instrument of this name, or the finest of those that measure this dimension and whose range holds the value.
+    pub fn instrument(&self, name: Option<&str>, dimension: Dimension, base: f64) -> Option<&Instrument> {
+        let fits = |instrument: &&Instrument| instrument.dimension == dimension;
+        if let Some(name) = name
+            && let Some(named) = self.instruments.iter().filter(fits).find(|instrument| *instrument.name == *name)
+        {
+            return Some(named);
+        }
+        self.instruments
+            .iter()
+            .filter(fits)
+            .filter(|instrument| (instrument.low..=instrument.high).contains(&base.abs()))
+            .min_by(|a, b| a.resolution.total_cmp(&b.resolution))
+    }
+}
+
+fn instrument(block: &Block) -> Option<Instrument> {
+    let Some(FieldValue::Quantity(resolution)) = block.field("resolution").map(|field| &field.value) else {
+        return None;
+    };
+    let (low, high) = match block.field("range").map(|field| &field.value) {
+        Some(FieldValue::Range(range)) => {
+            (range.low.map_or(0.0, |low| low.base), range.high.map_or(f64::INFINITY, |high| high.base))
+        }
+        _ => (0.0, f64::INFINITY),
+    };
+    Some(Instrument {
+        name: block.name.as_ref()?.text.clone(),
+        dimension: resolution.dimension(),
+        low,
+        high,
+        resolution: resolution.base,
+        unit: resolution.unit,
+    })
+}

@@ -1,0 +1,153 @@
+//! All rules, and how they are run over a book.
+
+use rayon::prelude::*;
+
+use super::context::{FileContext, ItemContext, Sink};
+use super::diagnostic::{Diagnostic, Draft, Severity};
+use crate::book::{Book, Computing, FileId, ItemId};
+use crate::sheet::{Block, FactProblem, FieldValue};
+use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
+
+/// One diagnostic: its code, how much it weighs, its page, and what finds it.
+pub struct Rule {
+    /// Speaking, and it reads well after "turn off": `mass-known-too-poorly`.
+    pub code: &'static str,
+    pub severity: Severity,
+    /// A line for lists.
+    pub title: &'static str,
+    /// The page: what it flags, why it matters at the bench, an example, how to put it right, its source.
+    pub page: &'static str,
+    pub run: Run,
+}
+
+impl std::fmt::Debug for Rule {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.code)
+    }
+}
+
+impl PartialEq for Rule {
+    fn eq(&self, other: &Self) -> bool {
+        self.code == other.code
+    }
+}
+
+/// What a rule looks at.
+pub enum Run {
+    /// One kind of thing that the parser could not take.
+    Syntax(SyntaxErrorKind, fn(&FileContext<'_>, &SyntaxError) -> Draft),
+    /// A problem of a fact in its own file; `None` when it belongs to another rule.
+    Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
+    /// An item of one of these kinds, with what is computed of it.
+    Item(&'static [Kind], fn(&ItemContext<'_, '_>, &mut Sink)),
+    /// The whole book at once.
+    Book(fn(&Book, &mut Sink)),
+}
+
+/// Every rule there is, by code.
+pub fn rules() -> &'static [&'static Rule] {
+    super::rules::ALL
+}
+
+/// The rule of a code.
+pub fn rule(code: &str) -> Option<&'static Rule> {
+    rules().iter().copied().find(|rule| rule.code == code)
+}
+
+/// Judges a whole book: every file, every item, the book itself. In the order of files and places.
+pub fn check(book: &Book) -> Vec<Diagnostic> {
+    let computing = Computing::without_explanations(book);
+    let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
+    let mut diagnostics: Vec<Diagnostic> = files
+        .par_iter()
+        .flat_map_iter(|file| {
+            let items = book.file(*file).sheet.items.len() as u32;
+            let items = (0..items).map(|index| ItemId { file: *file, index });
+            let mut found = check_file(book, *file);
+            found.extend(items.flat_map(|item| check_item(&computing, item)));
+            found
+        })
+        .collect();
+    diagnostics.extend(check_book(book));
+    diagnostics.sort_by_key(|diagnostic| (diagnostic.place, diagnostic.severity));
+    diagnostics
+}
+
+/// Judges the lines of one file, each for itself.
+fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
+    let source = book.file(file);
+    let context = FileContext { book, file, source };
+    let mut found = Vec::new();
+    for error in &source.errors {
+        let rule = rules().iter().find_map(|rule| match rule.run {
+            Run::Syntax(kind, say) if kind == error.kind => Some((*rule, say)),
+            _ => None,
+        });
+        if let Some((rule, say)) = rule {
+            found.extend(weighed(book, rule, say(&context, error)));
+        }
+    }
+    for problem in &source.sheet.problems {
+        let draft = rules().iter().find_map(|rule| match rule.run {
+            Run::Fact(say) => say(&context, problem).map(|draft| (*rule, draft)),
+            _ => None,
+        });
+        if let Some((rule, draft)) = draft {
+            found.extend(weighed(book, rule, draft));
+        }
+    }
+    found
+}
+
+/// Judges one item with what is computed of it.
+pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
+    let book = computing.book();
+    let block = book.item(id);
+    let computed = computing.item(id);
+    let context = ItemContext { computing, id, block, computed: &computed };
+    let mut found = Vec::new();
+    for rule in rules() {
+        let Run::Item(kinds, judge) = rule.run else { continue };
+        if !kinds.contains(&block.kind) {
+            continue;
+        }
+        let mut sink = Sink::default();
+        judge(&context, &mut sink);
+        found.extend(sink.drafts.into_iter().filter_map(|draft| weighed(book, rule, draft)));
+    }
+    found
+}
+
+fn check_book(book: &Book) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    for rule in rules() {
+        let Run::Book(judge) = rule.run else { continue };
+        let mut sink = Sink::default();
+        judge(book, &mut sink);
+        found.extend(sink.drafts.into_iter().filter_map(|draft| weighed(book, rule, draft)));
+    }
+    found
+}
+
+/// The diagnostic with the weight that the shop gives it; `None` when the shop has turned it off.
+fn weighed(book: &Book, rule: &'static Rule, draft: Draft) -> Option<Diagnostic> {
+    let severity = match shop_level(book.shop(), rule.code) {
+        Some(level) => level?,
+        None => draft.severity.unwrap_or(rule.severity),
+    };
+    let Draft { message, help, place, related, fixes, .. } = draft;
+    Some(Diagnostic { rule, severity, message, help, place, related, fixes })
+}
+
+/// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.
+fn shop_level(shop: Option<&Block>, code: &str) -> Option<Option<Severity>> {
+    let block = shop?.inner(Kind::Severity).find(|block| block.name_text() == code)?;
+    let Some(FieldValue::Text(_)) = block.field("because").map(|field| &field.value) else { return None };
+    match block.field("level").map(|field| &field.value) {
+        Some(FieldValue::Choice("error")) => Some(Some(Severity::Error)),
+        Some(FieldValue::Choice("warning")) => Some(Some(Severity::Warning)),
+        Some(FieldValue::Choice("note")) => Some(Some(Severity::Note)),
+        Some(FieldValue::Choice("off")) => Some(None),
+        _ => None,
+    }
+}

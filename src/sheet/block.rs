@@ -1,0 +1,154 @@
+//! Blocks of facts.
+
+use super::amount::Stated;
+use super::schema::{self, BlockSpec, KeySpec};
+use crate::syntax::Kind;
+use crate::text::Span;
+use crate::units::Unit;
+
+/// A name with the place where it is written. The span holds its quotes.
+#[derive(Clone, PartialEq, Debug)]
+pub struct NameAt {
+    pub text: Box<str>,
+    pub span: Span,
+    pub quoted: bool,
+}
+
+/// An item or an inner block.
+#[derive(Clone, Debug)]
+pub struct Block {
+    pub kind: Kind,
+    pub name: Option<NameAt>,
+    /// Kind and name, without the brace.
+    pub heading: Span,
+    /// From the kind to the end of the closing line.
+    pub span: Span,
+    /// Just behind the opening brace's line; where a first line can be inserted.
+    pub body: u32,
+    /// At the start of the closing line, or the end of the block when it was never closed.
+    pub end: u32,
+    pub fields: Vec<Field>,
+    pub pins: Vec<Pin>,
+    pub blocks: Vec<Block>,
+}
+
+/// One stated fact.
+#[derive(Clone, Debug)]
+pub struct Field {
+    pub key: &'static KeySpec,
+    /// The name in the head: the channel of `reading left`, the plane of a tolerance, the control of a setting.
+    pub name: Option<NameAt>,
+    pub head: Span,
+    pub value: FieldValue,
+    pub value_span: Span,
+}
+
+/// What stands behind the colon, read as its key demands.
+#[derive(Clone, PartialEq, Debug)]
+pub enum FieldValue {
+    /// Something was wrong with it, and has been reported: what depends on it is not computed.
+    Hole,
+    Quantity(Stated),
+    Range(StatedRange),
+    Ranges(Vec<StatedRange>),
+    Quantities(Vec<Stated>),
+    Number(f64),
+    NumberRange(f64, f64),
+    Unit(Unit),
+    /// The number of a balance quality grade, e·Ω in mm/s.
+    Grade(f64),
+    Text(Box<str>),
+    Name(NameAt),
+    Names(Vec<NameAt>),
+    Choice(&'static str),
+    Reading(StatedReading),
+    Readings(Vec<StatedReading>),
+    Clock {
+        hour: u8,
+        minute: u8,
+    },
+    Date {
+        year: i16,
+        month: i8,
+        day: i8,
+    },
+    /// Mass and axial place of each of two weighings.
+    Weighing([(Stated, Stated); 2]),
+    Places {
+        count: u32,
+        from: Stated,
+    },
+    Setting(SettingValue),
+}
+
+/// Low and high end; an end that is not given is open.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct StatedRange {
+    pub low: Option<Stated>,
+    pub high: Option<Stated>,
+}
+
+/// An amount on the readout.
+#[derive(Clone, PartialEq, Debug)]
+pub struct StatedReading {
+    pub amount: Stated,
+    pub scale: Option<NameAt>,
+    pub angle: Option<Stated>,
+}
+
+/// What a control is set to.
+#[derive(Clone, PartialEq, Debug)]
+pub enum SettingValue {
+    AsFound,
+    Number(f64),
+    Quantity(Stated),
+    Position(Box<str>),
+}
+
+/// A result that stands in the text.
+#[derive(Clone, Debug)]
+pub struct Pin {
+    /// The name of the result, without the quotes of a name in it.
+    pub name: Box<str>,
+    pub head: Span,
+    pub value: PinValue,
+    pub value_span: Span,
+}
+
+#[derive(Clone, PartialEq, Debug)]
+pub enum PinValue {
+    Hole,
+    Amount(Stated),
+    Vector { amount: Stated, angle: Stated },
+    Words(Box<str>),
+}
+
+impl Block {
+    pub fn spec(&self) -> &'static BlockSpec {
+        schema::block(self.kind)
+    }
+
+    pub fn name_text(&self) -> &str {
+        self.name.as_ref().map_or("", |name| &name.text)
+    }
+
+    /// The first fact of this key; keys that may not repeat have no other.
+    pub fn field(&self, key: &str) -> Option<&Field> {
+        debug_assert!(self.spec().key(key).is_some(), "{} has no key {key}", self.kind);
+        self.fields.iter().find(|field| field.key.name == key)
+    }
+
+    /// The facts whose head is a name: planes in `tolerance`, controls in `settings`.
+    pub fn named_fields(&self) -> impl Iterator<Item = (&NameAt, &Field)> {
+        let named = self.spec().named_facts.as_ref().map(|named| &named.spec);
+        self.fields
+            .iter()
+            .filter(move |field| named.is_some_and(|spec| std::ptr::eq(field.key, spec)))
+            .filter_map(|field| field.name.as_ref().map(|name| (name, field)))
+    }
+
+    /// The inner blocks of one kind, in order.
+    pub fn inner(&self, kind: Kind) -> impl Iterator<Item = &Block> {
+        self.blocks.iter().filter(move |block| block.kind == kind)
+    }
+}

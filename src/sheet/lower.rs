@@ -1,0 +1,277 @@
+//! The tree's lines become the fields and pins of blocks.
+
+use super::amount::{self, Stated};
+use super::block::{Block, Field, FieldValue, NameAt, Pin, PinValue};
+use super::problem::{FactProblem, FactProblemKind as P};
+use super::schema::{BlockSpec, KeySpec, NameOf, ValueType};
+use super::value::Reader;
+use super::words::nearest;
+use crate::syntax::{self, Amount, Expr, Fact, Head, Kind, LineKind, Name, Node, Shape, Tree, Value};
+use crate::text::Span;
+use crate::units::Unit;
+
+/// The facts of one file.
+#[derive(Clone, Debug, Default)]
+pub struct Sheet {
+    pub items: Vec<Block>,
+    pub problems: Vec<FactProblem>,
+}
+
+/// Reads the facts of a parsed file. Never fails: what cannot be read leaves a hole and a problem.
+pub fn lower(text: &str, tree: &Tree) -> Sheet {
+    let mut lowering = Lowering { text, tree, problems: Vec::new() };
+    let items = lowering.blocks(&tree.top, None);
+    let mut problems = lowering.problems;
+    problems.sort_by_key(|problem| problem.span);
+    Sheet { items, problems }
+}
+
+struct Lowering<'a> {
+    text: &'a str,
+    tree: &'a Tree,
+    problems: Vec<FactProblem>,
+}
+
+impl Lowering<'_> {
+    fn report(&mut self, span: Span, kind: P) {
+        self.problems.push(FactProblem { span, kind });
+    }
+
+    /// The blocks among `nodes` that may stand in a block of kind `parent`; the parser has reported the others.
+    fn blocks(&mut self, nodes: &[Node], parent: Option<Kind>) -> Vec<Block> {
+        let mut blocks: Vec<Block> = Vec::new();
+        for node in nodes {
+            let Node::Block(node) = node else { continue };
+            let LineKind::Open(open) = &self.tree.lines[node.open as usize].kind else { continue };
+            if open.kind.parent() == parent {
+                let block = self.block(node, open);
+                self.twice(&blocks, &block);
+                blocks.push(block);
+            }
+        }
+        blocks
+    }
+
+    /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places.
+    fn twice(&mut self, before: &[Block], block: &Block) {
+        if block.kind.is_item() || block.kind == Kind::MadeOf {
+            return;
+        }
+        let first = before.iter().find(|other| other.kind == block.kind && other.name_text() == block.name_text());
+        if let Some(first) = first {
+            self.report(block.heading, P::BlockTwice { block: block.kind, first: first.heading });
+        }
+    }
+
+    fn block(&mut self, node: &syntax::Block, open: &syntax::Open) -> Block {
+        let heading = open.name.as_ref().map_or(open.kind_span, |name| open.kind_span.to(name.span));
+        let name = open.name.as_ref().map(name_at);
+        self.heading(open.kind, heading, name.as_ref());
+        let mut block = Block {
+            kind: open.kind,
+            name,
+            heading,
+            span: node.span,
+            body: self.tree.lines[node.open as usize].span.end,
+            end: node.close.map_or(node.span.end, |line| self.tree.lines[line as usize].span.start),
+            fields: Vec::new(),
+            pins: Vec::new(),
+            blocks: self.blocks(&node.children, Some(open.kind)),
+        };
+        for child in &node.children {
+            let Node::Line(line) = child else { continue };
+            match &self.tree.lines[*line as usize].kind {
+                LineKind::Fact(fact) => self.fact(&mut block, fact),
+                LineKind::Pin(pin) => {
+                    let pin = self.pin(pin);
+                    block.pins.push(pin);
+                }
+                _ => {}
+            }
+        }
+        self.facts_and_pins(&block);
+        block.fields.shrink_to_fit();
+        block
+    }
+
+    fn heading(&mut self, kind: Kind, heading: Span, name: Option<&NameAt>) {
+        match (kind.takes_name(), name) {
+            (true, None) => self.report(heading, P::BlockNeedsName { block: kind }),
+            (false, Some(_)) => self.report(heading, P::BlockTakesNoName { block: kind }),
+            _ => {}
+        }
+    }
+
+    fn fact(&mut self, block: &mut Block, fact: &Fact) {
+        let Some((key, value_type, name)) = self.head(block.spec(), &fact.head) else { return };
+        let mut reader = Reader { text: self.text, problems: &mut self.problems };
+        let value = reader.read(&fact.value, value_type, key);
+        let mut field = Field { key, name, head: fact.head.span, value, value_span: fact.value.span };
+        if !key.repeats {
+            let same = block.fields.iter_mut().find(|other| {
+                std::ptr::eq(other.key, key)
+                    && other.name.as_ref().map(|name| &name.text) == field.name.as_ref().map(|name| &name.text)
+            });
+            if let Some(first) = same {
+                first.value = FieldValue::Hole;
+                field.value = FieldValue::Hole;
+                let first = first.head;
+                self.report(field.head, P::GivenTwice { first });
+            }
+        }
+        block.fields.push(field);
+    }
+
+    /// Which key a head is, and the name in it.
+    fn head(&mut self, spec: &'static BlockSpec, head: &Head) -> Option<(&'static KeySpec, ValueType, Option<NameAt>)> {
+        let words = head.words.map(|words| words.of(self.text));
+        match (words, &head.name) {
+            (Some(words), None) => self.bare_head(spec, head, words),
+            (Some(words), Some(name)) => {
+                let key = find(spec, words).filter(|key| key.head_name.is_some());
+                let Some(key) = key else { return self.unknown(spec, head, words) };
+                Some((key, key.value, Some(name_at(name))))
+            }
+            (None, Some(name)) => match &spec.named_facts {
+                Some(named) => Some((&named.spec, named.value, Some(name_at(name)))),
+                None => self.unknown(spec, head, &name.text),
+            },
+            (None, None) => None,
+        }
+    }
+
+    fn bare_head(
+        &mut self,
+        spec: &'static BlockSpec,
+        head: &Head,
+        words: &str,
+    ) -> Option<(&'static KeySpec, ValueType, Option<NameAt>)> {
+        if let Some(key) = find(spec, words) {
+            if key.head_name.is_some() {
+                self.report(head.span, P::KeyNeedsName { key });
+                return None;
+            }
+            return Some((key, key.value, None));
+        }
+        if let Some((first, last)) = words.rsplit_once(char::is_whitespace)
+            && let Some(key) = find(spec, first.trim_end()).filter(|key| key.head_name.is_some())
+        {
+            let span = Span::new(head.span.end - last.len() as u32, head.span.end);
+            return Some((key, key.value, Some(NameAt { text: last.into(), span, quoted: false })));
+        }
+        match &spec.named_facts {
+            Some(named) if !words.contains(char::is_whitespace) => {
+                let name = NameAt { text: words.into(), span: head.span, quoted: false };
+                Some((&named.spec, named.value, Some(name)))
+            }
+            _ => self.unknown(spec, head, words),
+        }
+    }
+
+    fn unknown<T>(&mut self, spec: &'static BlockSpec, head: &Head, words: &str) -> Option<T> {
+        let suggestion = nearest(words, spec.keys.iter().map(|key| key.name));
+        self.report(head.span, P::UnknownKey { block: spec.kind, suggestion });
+        None
+    }
+
+    fn pin(&mut self, pin: &syntax::Pin) -> Pin {
+        let mut name = pin.head.words.map_or_else(String::new, |words| collapse(words.of(self.text)));
+        if let Some(quoted) = &pin.head.name {
+            if !name.is_empty() {
+                name.push(' ');
+            }
+            name.push_str(&quoted.text);
+        }
+        let value = self.pin_value(&pin.value).unwrap_or(PinValue::Hole);
+        Pin { name: name.into(), head: pin.head.span, value, value_span: pin.value.span }
+    }
+
+    fn pin_value(&mut self, value: &Value) -> Option<PinValue> {
+        match &value.shape {
+            Shape::Nothing | Shape::Broken => None,
+            Shape::Amount(amount) => Some(PinValue::Amount(self.written(amount)?)),
+            Shape::Reading { amount, angle: Some(angle), .. } => {
+                Some(PinValue::Vector { amount: self.written(amount)?, angle: self.written(angle)? })
+            }
+            Shape::Reading { amount, .. } => Some(PinValue::Amount(self.written(amount)?)),
+            Shape::Grade { number, .. } => {
+                let unit = Unit::MILLIMETRE_PER_SECOND;
+                let half_step = half_step(number.last_digit) * unit.factor();
+                let base = unit.to_base(number.value);
+                Some(PinValue::Amount(Stated { base, unit, half_step, limits: None, plain: false }))
+            }
+            Shape::Quoted(name) => Some(PinValue::Words(name.text.clone())),
+            _ => Some(PinValue::Words(collapse(value.span.of(self.text)).into())),
+        }
+    }
+
+    /// A pinned amount is compared by the digits it is written with, plain numbers too.
+    fn written(&mut self, amount: &Amount) -> Option<Stated> {
+        let mut stated = amount::evaluate(self.text, amount, &mut self.problems)?;
+        let literal = match &amount.expr {
+            Expr::Literal(literal) => Some(literal),
+            Expr::Negative { inner, .. } => match &**inner {
+                Expr::Literal(literal) => Some(literal),
+                _ => None,
+            },
+            _ => None,
+        };
+        if let Some(literal) = literal {
+            stated.half_step = half_step(literal.number.last_digit) * stated.unit.factor();
+        }
+        Some(stated)
+    }
+
+    fn facts_and_pins(&mut self, block: &Block) {
+        for pin in &block.pins {
+            let fact = block.fields.iter().find(|field| {
+                *field.key.name == *pin.name
+                    || field
+                        .name
+                        .as_ref()
+                        .is_some_and(|name| schema_head(field.key, &name.text).is_some_and(|head| head == *pin.name))
+            });
+            if let Some(fact) = fact {
+                self.problems.push(FactProblem { span: pin.head, kind: P::FactAndPin { fact: fact.head } });
+            }
+        }
+    }
+}
+
+fn schema_head(key: &KeySpec, name: &str) -> Option<String> {
+    matches!(key.head_name, Some(NameOf::Channel | NameOf::Place)).then(|| format!("{} {name}", key.name))
+}
+
+fn half_step(last_digit: i16) -> f64 {
+    0.5 * 10f64.powi(i32::from(last_digit))
+}
+
+/// Finds a key by its words, however many spaces stand between them.
+fn find(spec: &'static BlockSpec, words: &str) -> Option<&'static KeySpec> {
+    spec.key(words).or_else(|| {
+        let spaced = words.contains("  ") || words.contains('\t');
+        spec.keys.iter().find(|key| spaced && key.name.split(' ').eq(words.split_whitespace()))
+    })
+}
+
+fn collapse(words: &str) -> String {
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn name_at(name: &Name) -> NameAt {
+    NameAt { text: name.text.clone(), span: name.span, quoted: name.quoted }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::schema;
+
+    #[test]
+    fn keys_are_found_by_their_words() {
+        let setup = schema::block(Kind::Setup);
+        assert!(find(setup, "balancing speed").is_some());
+        assert!(find(setup, "balancing   speed").is_some());
+        assert!(find(setup, "balancingspeed").is_none());
+    }
+}

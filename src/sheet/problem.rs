@@ -1,0 +1,106 @@
+//! What is wrong with a fact, seen from its own file.
+
+use super::schema::{KeySpec, ValueType};
+use crate::syntax::Kind;
+use crate::text::Span;
+use crate::units::{Dimension, UnitError};
+
+#[derive(Clone, Debug)]
+pub struct FactProblem {
+    pub span: Span,
+    pub kind: FactProblemKind,
+}
+
+/// Each has a diagnostic page of its own; the words for people are in `check`.
+#[derive(Clone, Debug)]
+pub enum FactProblemKind {
+    /// A key that this kind of block has not.
+    UnknownKey {
+        block: Kind,
+        suggestion: Option<&'static str>,
+    },
+    /// A key that needs a name behind it: `reading` without a channel.
+    KeyNeedsName {
+        key: &'static KeySpec,
+    },
+    /// Given a second time; neither is trusted.
+    GivenTwice {
+        first: Span,
+    },
+    /// A fact and a pin of one name.
+    FactAndPin {
+        fact: Span,
+    },
+    /// A second inner block of one kind and name.
+    BlockTwice {
+        block: Kind,
+        first: Span,
+    },
+    /// A kind that takes a name stands without one.
+    BlockNeedsName {
+        block: Kind,
+    },
+    /// A kind that takes no name has one.
+    BlockTakesNoName {
+        block: Kind,
+    },
+    /// The value has another dimension than the key wants.
+    WrongDimension {
+        expected: &'static [Dimension],
+        found: Dimension,
+    },
+    /// A number without a unit; `from` is where the fix can take one from.
+    MissingUnit {
+        expected: &'static [Dimension],
+        from: Option<Span>,
+    },
+    /// A unit behind a plain number.
+    UnitNotWanted {
+        unit: Span,
+    },
+    UnknownUnit {
+        error: UnitError,
+    },
+    /// Two operands of an operator do not go together.
+    OperandsDiffer {
+        left: (Span, Dimension),
+        right: (Span, Dimension),
+    },
+    DivisionByZero,
+    /// Too large or too small for any bench.
+    NotFinite,
+    UnknownChoice {
+        choices: &'static [&'static str],
+        suggestion: Option<&'static str>,
+    },
+    /// Text without quotes.
+    NeedsQuotes {
+        whole: Span,
+    },
+    /// A name of several words without quotes.
+    NameNeedsQuotes,
+    /// A value of another form than the key wants.
+    WrongForm {
+        expected: ValueType,
+        found: &'static str,
+    },
+    /// A negative or zero amount where none can be.
+    OutOfRange {
+        needs: &'static str,
+    },
+    NotWhole,
+    RangeReversed,
+    /// Another number of values than the key wants.
+    WrongCount {
+        expected: u8,
+        found: usize,
+    },
+    NoSuchDay,
+    /// `±` in a fact that is exact by its nature.
+    LimitsNotWanted,
+    /// A unit name where the key wants one of another dimension.
+    UnitOfOtherDimension {
+        expected: &'static [Dimension],
+        found: Dimension,
+    },
+}

@@ -1,0 +1,287 @@
+//! The vocabulary of the table.
+
+use crate::syntax::Kind;
+use crate::units::Dimension;
+
+/// What may stand in one kind of block.
+#[derive(Debug)]
+pub struct BlockSpec {
+    pub kind: Kind,
+    pub keys: &'static [KeySpec],
+    /// What the name after the kind is; `None` where the kind takes none.
+    pub name: Option<NameOf>,
+    /// Facts whose head is a name instead of a key: planes in `tolerance`, controls in `settings`.
+    pub named_facts: Option<NamedFacts>,
+    pub meaning: &'static str,
+}
+
+#[derive(Debug)]
+pub struct NamedFacts {
+    pub name: NameOf,
+    pub value: ValueType,
+    pub spec: KeySpec,
+}
+
+/// One key of a block.
+#[derive(Debug)]
+pub struct KeySpec {
+    pub name: &'static str,
+    pub value: ValueType,
+    pub need: Need,
+    pub standing: Standing,
+    /// The head carries a name after the key: `reading left`.
+    pub head_name: Option<NameOf>,
+    /// May stand more than once.
+    pub repeats: bool,
+    /// Whether `like` takes it over.
+    pub inherited: bool,
+    /// Keys of one group say the same thing in different ways: `radius` and `diameter`.
+    pub group: Option<&'static str>,
+    /// Must a quantity be greater than zero, may it be zero, or may it be negative?
+    pub sign: Sign,
+    pub default: Option<&'static str>,
+    pub meaning: &'static str,
+    /// Where the term or the rule comes from; empty for what is the format's own.
+    pub source: &'static str,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Need {
+    /// An error when it is missing.
+    Must,
+    /// May be left out and is then computed.
+    Derived,
+    Optional,
+}
+
+/// How a number came about, which decides the uncertainty it carries.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Standing {
+    /// From a drawing or a data plate: carries only the `±` written with it.
+    Nominal,
+    /// Read off an instrument: carries `±` as written, else half a step of the last digit or half the resolution.
+    Measured,
+    /// Demanded, not found: exact.
+    Demand,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Sign {
+    Positive,
+    NotNegative,
+    Any,
+}
+
+/// What a name names.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum NameOf {
+    /// An item of the book.
+    Item(Kind),
+    /// The item that this block begins.
+    Own,
+    /// A plane of the rotor.
+    Plane,
+    /// A channel of the machine.
+    Channel,
+    /// A control of the machine.
+    Control,
+    /// An instrument of the shop.
+    Instrument,
+    /// The code of a diagnostic.
+    Code,
+    /// A run of the record.
+    Run,
+    /// A numbered or named place of a plane.
+    Place,
+    /// One of these words.
+    Listed(&'static [&'static str]),
+}
+
+/// What is expected behind the colon.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum ValueType {
+    /// A quantity of one of these dimensions.
+    Quantity(&'static [Dimension]),
+    /// `low to high`, `up to high`, `from low`.
+    Range(&'static [Dimension]),
+    /// One quantity or a range.
+    QuantityOrRange(&'static [Dimension]),
+    /// One or several ranges or single quantities.
+    Ranges(&'static [Dimension]),
+    /// A list of quantities; exactly so many where a count is given.
+    Quantities(&'static [Dimension], Option<u8>),
+    /// A plain number without a unit.
+    Number,
+    /// A whole plain number from 1.
+    Count,
+    /// A range of plain numbers.
+    NumberRange,
+    Percentage,
+    /// A percentage, or an amount on the readout.
+    PercentageOrAmount,
+    /// The name of a unit of this dimension.
+    UnitName(&'static [Dimension]),
+    Grade,
+    Text,
+    /// The name of an item of the book.
+    Reference(Kind),
+    /// The name of something inside another item.
+    Name(NameOf),
+    Names(NameOf),
+    Choice(&'static [&'static str]),
+    /// An amount on the readout, with an angle and a scale where the readout has them.
+    Reading,
+    /// Several readings.
+    Readings,
+    /// An unbalance at an angle.
+    UnbalanceVector,
+    /// A place of the clock as seen, or what the pointer shows.
+    ClockOrAngle,
+    Clock,
+    Date,
+    /// Two masses, each at a place.
+    Weighing,
+    /// `8 from 0 deg`
+    Places,
+    /// What a control of the machine is set to.
+    Setting,
+    /// The positions of a switch.
+    Positions,
+    /// The range of a dial: plain numbers or quantities.
+    DialRange,
+    /// Names of facts and blocks, quoted, as their lines begin.
+    LineHeads,
+}
+
+/// What a readout may show an amount in.
+pub const READING_DIMENSIONS: &[Dimension] = &[
+    Dimension::DIVISION,
+    Dimension::MARK,
+    Dimension::UNBALANCE,
+    Dimension::MASS,
+    Dimension::LENGTH,
+    Dimension::VELOCITY,
+];
+
+/// A share, or an amount on the readout.
+pub const PERCENTAGE_OR_READING: &[Dimension] = &[
+    Dimension::NONE,
+    Dimension::DIVISION,
+    Dimension::MARK,
+    Dimension::UNBALANCE,
+    Dimension::MASS,
+    Dimension::LENGTH,
+    Dimension::VELOCITY,
+];
+
+/// The dimensions a dial of a machine may be graduated in.
+pub const DIAL_DIMENSIONS: &[Dimension] = &[
+    Dimension::LENGTH,
+    Dimension::MASS,
+    Dimension::SPEED,
+    Dimension::ANGLE,
+    Dimension::TIME,
+    Dimension::FORCE,
+    Dimension::PRESSURE,
+    Dimension::TEMPERATURE,
+    Dimension::NONE,
+];
+
+pub const fn key(name: &'static str, value: ValueType, meaning: &'static str) -> KeySpec {
+    KeySpec {
+        name,
+        value,
+        need: Need::Optional,
+        standing: Standing::Nominal,
+        head_name: None,
+        repeats: false,
+        inherited: true,
+        group: None,
+        sign: Sign::Positive,
+        default: None,
+        meaning,
+        source: "",
+    }
+}
+
+impl KeySpec {
+    pub const fn must(mut self) -> Self {
+        self.need = Need::Must;
+        self
+    }
+
+    pub const fn derived(mut self) -> Self {
+        self.need = Need::Derived;
+        self
+    }
+
+    pub const fn measured(mut self) -> Self {
+        self.standing = Standing::Measured;
+        self
+    }
+
+    pub const fn demand(mut self) -> Self {
+        self.standing = Standing::Demand;
+        self
+    }
+
+    pub const fn per(mut self, name: NameOf) -> Self {
+        self.head_name = Some(name);
+        self
+    }
+
+    pub const fn repeats(mut self) -> Self {
+        self.repeats = true;
+        self
+    }
+
+    pub const fn own(mut self) -> Self {
+        self.inherited = false;
+        self
+    }
+
+    pub const fn group(mut self, group: &'static str) -> Self {
+        self.group = Some(group);
+        self
+    }
+
+    pub const fn any_sign(mut self) -> Self {
+        self.sign = Sign::Any;
+        self
+    }
+
+    pub const fn or_zero(mut self) -> Self {
+        self.sign = Sign::NotNegative;
+        self
+    }
+
+    pub const fn default(mut self, value: &'static str) -> Self {
+        self.default = Some(value);
+        self
+    }
+
+    pub const fn source(mut self, source: &'static str) -> Self {
+        self.source = source;
+        self
+    }
+}
+
+impl BlockSpec {
+    /// The key of this name, if the block has one.
+    pub fn key(&self, name: &str) -> Option<&'static KeySpec>
+    where
+        Self: 'static,
+    {
+        self.keys.iter().find(|key| key.name == name)
+    }
+}
+
+/// A remark in the shop's own words; every block may carry any number.
+pub const fn note() -> KeySpec {
+    key("note", ValueType::Text, "A remark in the shop's own words.").repeats()
+}
+
+/// Which instrument took the measured facts of the block.
+pub const fn instrument() -> KeySpec {
+    key("instrument", ValueType::Name(NameOf::Instrument), "The instrument that took this block's measured facts.")
+}

@@ -1,0 +1,98 @@
+//! One faulty sheet a diagnostic: it must be found there, and nothing else worth a warning with it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use rotorbook::book::{Book, SourceFile};
+use rotorbook::check::{self, Diagnostic, Severity};
+
+fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/faulty")
+}
+
+fn check_text(text: &str) -> Vec<Diagnostic> {
+    let file = SourceFile::read("faulty.rotor", text);
+    check::check(&Book::new(vec![Arc::new(file)]))
+}
+
+/// Codes that a faulty sheet is allowed to show beside its own, named in a comment: `# with: other-code`.
+fn allowed(text: &str) -> Vec<&str> {
+    text.lines().filter_map(|line| line.strip_prefix("# with: ")).flat_map(|codes| codes.split(", ")).collect()
+}
+
+#[test]
+fn every_diagnostic_has_a_faulty_sheet_that_shows_it_alone() {
+    let mut failures = Vec::new();
+    for rule in check::rules() {
+        let path = folder().join(format!("{}.rotor", rule.code));
+        let Ok(text) = fs::read_to_string(&path) else {
+            failures.push(format!("{}: no faulty sheet", rule.code));
+            continue;
+        };
+        let found = check_text(&text);
+        if !found.iter().any(|diagnostic| diagnostic.rule == *rule) {
+            failures.push(format!("{}: its sheet does not show it, but {found:#?}", rule.code));
+        }
+        let allowed = allowed(&text);
+        for other in found.iter().filter(|diagnostic| diagnostic.severity != Severity::Note) {
+            if other.rule != *rule && !allowed.contains(&other.rule.code) {
+                failures.push(format!("{}: its sheet also shows {}: {}", rule.code, other.rule.code, other.message));
+            }
+        }
+    }
+    assert!(failures.is_empty(), "{}", failures.join("\n"));
+}
+
+#[test]
+fn every_faulty_sheet_belongs_to_a_diagnostic() {
+    for entry in fs::read_dir(folder()).unwrap() {
+        let path = entry.unwrap().path();
+        let code = path.file_stem().unwrap().to_str().unwrap().to_owned();
+        assert!(check::rule(&code).is_some(), "examples/faulty/{code}.rotor belongs to no diagnostic");
+    }
+}
+
+#[test]
+fn every_page_says_what_a_page_must_say() {
+    for rule in check::rules() {
+        let page = rule.page;
+        assert!(page.starts_with(&format!("# {}\n", rule.title)), "{}: the page begins with the title", rule.code);
+        for part in
+            ["**What it flags.**", "**Why it matters at the bench.**", "**How to put it right.**", "**Source.**"]
+        {
+            assert!(page.contains(part), "{}: the page lacks {part}", rule.code);
+        }
+        assert!(page.contains("```rotor\n"), "{}: the page has no example", rule.code);
+    }
+}
+
+/// A page shows lines of the faulty sheet, so that what is printed is what is tested.
+#[test]
+fn every_page_shows_lines_of_its_faulty_sheet() {
+    for rule in check::rules() {
+        let Ok(sheet) = fs::read_to_string(folder().join(format!("{}.rotor", rule.code))) else { continue };
+        let mut sheet = sheet.lines().map(str::trim);
+        let example = rule.page.split("```rotor\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap_or("");
+        for line in example.lines().map(str::trim).filter(|line| !line.is_empty() && *line != "…") {
+            assert!(sheet.any(|other| other == line), "{}: `{line}` is not in the faulty sheet, in order", rule.code);
+        }
+    }
+}
+
+#[test]
+fn fixes_put_right_what_they_are_offered_for() {
+    for rule in check::rules() {
+        let Ok(text) = fs::read_to_string(folder().join(format!("{}.rotor", rule.code))) else { continue };
+        let before = check_text(&text);
+        let count = |found: &[Diagnostic]| found.iter().filter(|diagnostic| diagnostic.rule == *rule).count();
+        for diagnostic in before.iter().filter(|diagnostic| diagnostic.rule == *rule) {
+            for fix in &diagnostic.fixes {
+                let edits: Vec<_> = fix.edits.iter().map(|edit| edit.edit.clone()).collect();
+                let mended = rotorbook::text::apply(&text, &edits).unwrap();
+                let after = check_text(&mended);
+                assert!(count(&after) < count(&before), "{}: `{}` does not help:\n{mended}", rule.code, fix.title);
+            }
+        }
+    }
+}
