@@ -5,6 +5,7 @@
 
 pub mod book;
 pub mod check;
+pub mod format;
 pub mod mechanics;
 pub mod reference;
 pub mod sheet;
