@@ -85,10 +85,11 @@ impl<'t> Reader<'t> {
     fn grammatical(&mut self, offset: usize, lines: Pair<'_, Rule>) {
         let mut start = offset as u32;
         let (mut words, mut name) = (None, None);
-        for pair in lines.into_inner() {
+        for pair in lines.into_inner().flatten() {
             let (rule, span) = (pair.as_rule(), pair.as_span());
             let span = Span::new((offset + span.start()) as u32, (offset + span.end()) as u32);
             match rule {
+                Rule::line => {}
                 Rule::words => words = Some(span),
                 Rule::name => name = Some(span),
                 rule => {
@@ -121,7 +122,7 @@ impl<'t> Reader<'t> {
         }
         let errors_before = self.errors.len();
         match raw.rule {
-            Rule::blank => self.plain(raw.line, LineKind::Blank, None),
+            Rule::empty => self.plain(raw.line, LineKind::Blank, None),
             Rule::comment => self.plain(raw.line, LineKind::Comment, Some(raw.mark)),
             Rule::unfinished => self.unfinished(raw),
             Rule::fact | Rule::pin => self.fact(raw),
@@ -168,6 +169,9 @@ impl<'t> Reader<'t> {
     fn unfinished(&mut self, raw: Raw) {
         let head = self.head(&raw);
         let comment = (raw.mark < raw.line.end).then_some(raw.mark);
+        if self.heading_without_brace(raw.line, head.span, comment, false) {
+            return;
+        }
         self.error(head.span, SyntaxErrorKind::UnfinishedLine, None);
         self.plain(raw.line, LineKind::Unfinished(head), comment);
     }
