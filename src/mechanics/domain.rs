@@ -56,6 +56,8 @@ pub enum Input {
     Runout,
     Share,
     Slip,
+    SlotLength,
+    SlotSection,
     Speed,
     SpeedRatio,
     Spread,
@@ -101,7 +103,7 @@ impl std::error::Error for DomainError {}
 impl fmt::Display for Input {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Input::AngularPlaces => "the two angular places",
+            Input::AngularPlaces => "the angular places",
             Input::ArcAngle => "the full arc",
             Input::BearingSpan => "the places of the two bearings",
             Input::BeltLength => "the length of the belt",
@@ -141,6 +143,8 @@ impl fmt::Display for Input {
             Input::Runout => "the runout",
             Input::Share => "the share of the first plane",
             Input::Slip => "the slip",
+            Input::SlotLength => "the filled length of the slot",
+            Input::SlotSection => "the section of the slot",
             Input::Speed => "the speed",
             Input::SpeedRatio => "the ratio to the resonance speed",
             Input::Spread => "the spread of the weights",
@@ -193,4 +197,23 @@ pub(super) fn not_negative<T: Amount>(value: T, what: Input) -> Computed<T> {
 /// A result, unless inputs beyond any rotor made it overflow.
 pub(super) fn settled<T: Amount>(value: T) -> Computed<T> {
     finite(value, Input::Result)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tolerance::permissible_unbalance;
+    use super::super::weighing::{Placed, journal_loads};
+    use crate::units::{Length, Mass, Speed, Velocity};
+
+    #[test]
+    fn an_error_names_the_input_and_what_it_must_be() {
+        let grade = Velocity::millimetres_per_second(6.3);
+        let error = permissible_unbalance(grade, Mass::kilograms(4.0), Speed::ZERO).unwrap_err();
+        assert_eq!(error.to_string(), "the speed must be above zero");
+        let error = permissible_unbalance(grade, Mass::kilograms(f64::NAN), Speed::rpm(100.0)).unwrap_err();
+        assert_eq!(error.to_string(), "the mass must be finite");
+        let rotor = Placed { mass: Mass::kilograms(4.0), at: Length::ZERO };
+        let error = journal_loads(rotor, Length::ZERO, Length::ZERO).unwrap_err();
+        assert_eq!(error.to_string(), "the places of the two bearings must not coincide");
+    }
 }

@@ -1,7 +1,7 @@
 //! Index balancing: parting the arbor's unbalance from the rotor's.
 
 use super::domain::{Computed, Input, Requirement, demand};
-use crate::units::{Amount, Angle, Vector};
+use crate::units::{Amount, Angle, Ratio, Vector};
 
 /// What runs with the rotor turned on its arbor tell, in the arbor's angles.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -26,21 +26,15 @@ pub fn index_balancing<T: Amount>(readings: &[(Angle, Vector<T>)]) -> Computed<I
     demand(readings.iter().all(usable), Input::Readings, Requirement::BeFinite)?;
     let count = readings.len() as f64;
     // S = Σ e^{iθ}: zero for evenly spread positions, N for positions that do not differ.
-    let turn = |angle: Angle| (angle.cos(), angle.sin());
-    let turns = readings.iter().map(|(angle, _)| turn(*angle)).fold((0.0, 0.0), |s, t| (s.0 + t.0, s.1 + t.1));
-    let determinant = count * count - (turns.0 * turns.0 + turns.1 * turns.1);
+    let turns: Vector<Ratio> = readings.iter().map(|(angle, _)| Vector::from_polar(Ratio::new(1.0), *angle)).sum();
+    let determinant = count * count - turns.amount().value().powi(2);
     demand(determinant > 1e-6 * count * count, Input::AngularPlaces, Requirement::NotCoincide)?;
     let sum: Vector<T> = readings.iter().map(|(_, reading)| *reading).sum();
     let turned_back: Vector<T> = readings.iter().map(|(angle, reading)| reading.rotate(-*angle)).sum();
-    let arbor = (sum * count - times(turned_back, turns)) / determinant;
-    let rotor = (turned_back * count - times(sum, (turns.0, -turns.1))) / determinant;
+    let arbor = (sum * count - turned_back.times(turns)) / determinant;
+    let rotor = (turned_back * count - sum.times(turns.mirrored())) / determinant;
     let left = |(angle, reading): &(Angle, Vector<T>)| (*reading - arbor - rotor.rotate(*angle)).amount().raw();
     let scatter = readings.iter().map(left).fold(0.0, f64::max);
     demand(arbor.is_finite() && rotor.is_finite(), Input::Result, Requirement::BeFinite)?;
     Ok(Indexed { arbor, rotor, scatter: T::from_raw(scatter) })
-}
-
-fn times<T: Amount>(vector: Vector<T>, (re, im): (f64, f64)) -> Vector<T> {
-    let (x, y) = (vector.x.raw(), vector.y.raw());
-    Vector { x: T::from_raw(x * re - y * im), y: T::from_raw(x * im + y * re) }
 }

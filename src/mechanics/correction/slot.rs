@@ -9,8 +9,8 @@ use crate::units::{Area, Density, Length, Mass};
 /// ρ is the density once cured, A the section that is filled, l the filled length, r the radius of the mass centre.
 /// The length is not below zero, all else is above it. Source: plain geometry.
 pub fn slot_filler(cured_density: Density, section: Area, length: Length, radius: Length) -> Computed<Piece> {
-    let section = positive(section, Input::Width)?;
-    let volume = section * not_negative(length, Input::Depth)?;
+    let section = positive(section, Input::SlotSection)?;
+    let volume = section * not_negative(length, Input::SlotLength)?;
     Piece::at_radius(settled(positive(cured_density, Input::Density)? * volume)?, positive(radius, Input::Radius)?)
 }
 
@@ -19,5 +19,5 @@ pub fn slot_filler(cured_density: Density, section: Area, length: Length, radius
 /// Symbols as in [`slot_filler`]. Source: plain geometry.
 pub fn slot_length(mass: Mass, cured_density: Density, section: Area) -> Computed<Length> {
     let volume = not_negative(mass, Input::Mass)? / positive(cured_density, Input::Density)?;
-    settled(volume / positive(section, Input::Width)?)
+    settled(volume / positive(section, Input::SlotSection)?)
 }

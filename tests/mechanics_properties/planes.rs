@@ -1,0 +1,113 @@
+//! The tolerances of planes against those of the bearings.
+
+use super::close;
+use proptest::prelude::*;
+use rotorbook::mechanics::allocation::by_mass_centre;
+use rotorbook::mechanics::planes::{Levers, PlaneRule, by_share, limits, share_as_mass};
+use rotorbook::mechanics::weighing::{Placed, journal_loads, weighed_at_two_places};
+use rotorbook::units::{Angle, Length, Mass, Ratio, Unbalance, Vector};
+
+const ROUNDING: f64 = 1e-8;
+
+fn place() -> impl Strategy<Value = Length> {
+    (-3000.0..3000.0).prop_map(Length::millimetres)
+}
+
+fn apart(places: [Length; 2]) -> bool {
+    (places[0] - places[1]).abs() > Length::millimetres(1e-3)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(2000))]
+
+    #[test]
+    fn plane_limits_never_break_a_bearing_limit_at_any_phase(
+        bearings in [place(), place()],
+        planes in [place(), place()],
+        centre in place(),
+        total in 1e-3..1e6,
+        k in 0.0..=1.0,
+        phases in [0.0..360.0, 0.0..360.0],
+    ) {
+        prop_assume!(apart(bearings) && apart(planes));
+        let total = Unbalance::gram_millimetres(total);
+        let shares = by_mass_centre(total, bearings[0], bearings[1], centre).unwrap();
+        let allowed = [shares.at_a, shares.at_b];
+        let levers = Levers::new(bearings, planes).unwrap();
+        let limits = limits(&levers, allowed, total, Ratio::new(k)).unwrap();
+        prop_assert!(limits.planes.iter().all(|limit| *limit >= Unbalance::ZERO && limit.is_finite()));
+        if limits.rule == PlaneRule::TwoEquations {
+            prop_assert!(limits.planes.iter().all(|limit| *limit > Unbalance::ZERO && *limit <= total));
+        }
+        let vector = |place: usize| Vector::from_polar(limits.planes[place], Angle::degrees(phases[place]));
+        let at_bearings = levers.at_bearings([vector(0), vector(1)]);
+        let worst = levers.worst_at_bearings(limits.planes);
+        for bearing in 0..2 {
+            prop_assert!(at_bearings[bearing].amount() <= worst[bearing] * (1.0 + ROUNDING));
+            prop_assert!(worst[bearing] <= allowed[bearing] * (1.0 + ROUNDING));
+        }
+    }
+
+    #[test]
+    fn a_given_share_is_the_largest_that_both_bearings_allow(
+        bearings in [place(), place()],
+        planes in [place(), place()],
+        allowed in [1e-3..1e6, 1e-3..1e6],
+        k in 0.0..=1.0,
+    ) {
+        prop_assume!(apart(bearings) && apart(planes));
+        let levers = Levers::new(bearings, planes).unwrap();
+        let allowed = allowed.map(Unbalance::gram_millimetres);
+        let limits = by_share(&levers, allowed, Ratio::new(k)).unwrap();
+        let worst = levers.worst_at_bearings(limits.planes);
+        let used = [0, 1].map(|bearing| (worst[bearing] / allowed[bearing]).value());
+        prop_assert!(close(used[0].max(used[1]), 1.0, ROUNDING));
+        let sum = limits.planes[0] + limits.planes[1];
+        prop_assert!(close((limits.planes[0] / sum).value(), k, ROUNDING) || k < 1e-12);
+    }
+
+    #[test]
+    fn shares_of_the_bearings_keep_their_limits(
+        bearings in [place(), place()],
+        centre in place(),
+    ) {
+        prop_assume!(apart(bearings));
+        let total = Unbalance::gram_millimetres(1000.0);
+        let shares = by_mass_centre(total, bearings[0], bearings[1], centre).unwrap();
+        let (least, most) = shares.support.share_limits();
+        for share in [shares.at_a, shares.at_b] {
+            prop_assert!(share >= total * (least - ROUNDING) && share <= total * (most + ROUNDING));
+        }
+        // The same rotor seen from its other end.
+        let mirrored = by_mass_centre(total, -bearings[0], -bearings[1], -centre).unwrap();
+        prop_assert_eq!((mirrored.at_a, mirrored.at_b), (shares.at_a, shares.at_b));
+    }
+
+    #[test]
+    fn an_unbalance_in_two_planes_loads_the_bearings_as_weights_would(
+        bearings in [place(), place()],
+        planes in [place(), place()],
+        amounts in [0.1..100.0, 0.1..100.0],
+    ) {
+        prop_assume!(apart(bearings) && apart(planes));
+        let levers = Levers::new(bearings, planes).unwrap();
+        let in_phase = amounts.map(|u| Vector::from_polar(Unbalance::gram_millimetres(u), Angle::ZERO));
+        let at_bearings = levers.at_bearings(in_phase).map(|vector| vector.x.in_gram_millimetres());
+        let placed = |n: usize| Placed { mass: Mass::grams(amounts[n]), at: planes[n] };
+        let rotor = weighed_at_two_places(placed(0), placed(1)).unwrap();
+        let loads = journal_loads(rotor, bearings[0], bearings[1]).unwrap().map(|load| load.in_grams());
+        let scale = loads[0].abs() + loads[1].abs();
+        for bearing in 0..2 {
+            prop_assert!((at_bearings[bearing] - loads[bearing]).abs() <= 1e-9 * scale);
+        }
+    }
+
+    #[test]
+    fn a_share_by_mass_is_a_share(planes in [place(), place()], centre in place()) {
+        prop_assume!(apart(planes));
+        let share = share_as_mass(planes, centre).unwrap().value();
+        prop_assert!((0.3..=0.7).contains(&share));
+        let other = share_as_mass([planes[1], planes[0]], centre).unwrap().value();
+        prop_assert!(close(share + other, 1.0, 1e-12));
+    }
+}

@@ -1,0 +1,157 @@
+//! Rows on the tolerance of a rotor, its allocation, its keys and errors.
+
+use super::row::{Outcome, Row};
+use rotorbook::mechanics::allocation::{Allocation, Support, by_mass_centre};
+use rotorbook::mechanics::keyway::KeyConvention;
+use rotorbook::mechanics::planes::{Levers, PlaneRule};
+use rotorbook::mechanics::{errors, fits, index, keyway, planes, tolerance};
+use rotorbook::units::{Angle, Length, Mass, Ratio, SpecificUnbalance, Speed, Unbalance, Velocity};
+
+pub fn outcome(row: &Row) -> Option<Outcome> {
+    Some(match row.what.as_str() {
+        "permissible_unbalance" => permissible_unbalance(row),
+        "equivalent_grade" => {
+            let grade = tolerance::equivalent_grade(row.get("U"), row.get("m"), row.get("n")).unwrap();
+            Outcome::default().with("G", grade)
+        }
+        "four_w_over_n" => limit(tolerance::four_w_over_n(row.get("W"), row.get("n")).unwrap()),
+        "three_bands" => limit(tolerance::three_bands_of_speed(row.get("W"), row.get("n")).unwrap()),
+        "largest_of_three" => {
+            let constants: Vec<f64> = row.list::<Ratio>("K").into_iter().map(Ratio::value).collect();
+            let constants = constants.try_into().expect("three constants");
+            limit(tolerance::largest_of_three(row.get("W"), row.get("n"), constants).unwrap())
+        }
+        "eccentricity" => {
+            let eccentricity = row.get::<SpecificUnbalance>("e");
+            limit(fits::unbalance_of_eccentricity(row.get("W"), eccentricity).unwrap())
+        }
+        "scaled" => scaled(row),
+        "tolerance_at_bearings" => tolerance_at_bearings(row),
+        "two_equations" => two_equations(row),
+        "plane_limits" => plane_limits(row),
+        "static_and_couple" => static_and_couple(row),
+        "combined_error" => {
+            Outcome::default().with("ΔU", errors::combined_error(&row.list::<Unbalance>("errors")).unwrap())
+        }
+        "acceptance" => acceptance(row),
+        "clearance" => clearance(row),
+        "index_balancing" => index_balancing(row),
+        "key_mass" => key_mass(row),
+        "key_length" => {
+            let length = keyway::key_length_for_unequal_keyways(row.get("shaft"), row.get("hub")).unwrap();
+            Outcome::default().with("length", length)
+        }
+        "key_conventions" => key_conventions(row),
+        _ => return None,
+    })
+}
+
+fn limit(unbalance: Unbalance) -> Outcome {
+    Outcome::default().with("U", unbalance)
+}
+
+fn permissible_unbalance(row: &Row) -> Outcome {
+    let (grade, speed) = (row.get::<Velocity>("G"), row.get::<Speed>("n"));
+    let whole = tolerance::permissible_unbalance(grade, row.get("m"), speed).unwrap();
+    Outcome::default()
+        .with("e_per", tolerance::permissible_specific_unbalance(grade, speed).unwrap())
+        .with("U_per", whole)
+        .with("half", rotorbook::mechanics::allocation::half_each(whole).unwrap().at_a)
+}
+
+fn scaled(row: &Row) -> Outcome {
+    let (known, mass) = (row.get::<Unbalance>("U"), row.get::<Mass>("m"));
+    let new = (row.get("m new"), row.get("n new"));
+    let scaled = tolerance::scaled_by_mass_and_speed(known, (mass, row.get("n")), new).unwrap();
+    Outcome::default().with("e", known / mass).with("U new", scaled)
+}
+
+fn tolerance_at_bearings(row: &Row) -> Outcome {
+    let shares = by_mass_centre(row.get("U_per"), row.get("A"), row.get("B"), row.get("centre")).unwrap();
+    Outcome::default()
+        .with("U_A", shares.at_a)
+        .with("U_B", shares.at_b)
+        .answer("within limits", shares.allocation == Allocation::ByMassCentre)
+        .answer("inboard", shares.support == Support::Inboard)
+}
+
+fn levers(row: &Row) -> Levers {
+    let places = |first, second| [row.get::<Length>(first), row.get::<Length>(second)];
+    Levers::new(places("A", "B"), places("plane 1", "plane 2")).unwrap()
+}
+
+fn two_equations(row: &Row) -> Outcome {
+    let levers = levers(row);
+    let limits = [row.get("U_A"), row.get("U_B")];
+    let Some(solved) = planes::by_two_equations(&levers, limits, row.get("U_per")).unwrap() else {
+        return Outcome::default().answer("solvable", false);
+    };
+    let loads = levers.worst_at_bearings(solved.planes);
+    Outcome::default()
+        .with("U_1", solved.planes[0])
+        .with("U_2", solved.planes[1])
+        .with("load A", loads[0])
+        .with("load B", loads[1])
+}
+
+fn plane_limits(row: &Row) -> Outcome {
+    let limits = [row.get("U_A"), row.get("U_B")];
+    let limits = planes::limits(&levers(row), limits, row.get("U_per"), row.get("k")).unwrap();
+    Outcome::default()
+        .with("U_1", limits.planes[0])
+        .with("U_2", limits.planes[1])
+        .answer("by share", limits.rule == PlaneRule::GivenShare)
+}
+
+fn static_and_couple(row: &Row) -> Outcome {
+    let limits = planes::static_and_couple_limits(row.get("U_per"), row.get("d"), row.get("c"), row.get("b")).unwrap();
+    Outcome::default().with("static", limits.static_limit).with("couple per plane", limits.couple_per_plane)
+}
+
+fn acceptance(row: &Row) -> Outcome {
+    let limits = errors::acceptance_limits(row.get("U_per"), row.get("ΔU")).unwrap();
+    let accepts = |measured: &str, limit| row.optional::<Unbalance>(measured).is_some_and(|measured| measured <= limit);
+    Outcome::default()
+        .with("machine limit", limits.at_the_balancing_machine)
+        .with("check limit", limits.at_a_later_check)
+        .answer("left out", limits.error_left_out)
+        .answer("machine accepts", accepts("at machine", limits.at_the_balancing_machine))
+        .answer("check accepts", accepts("at check", limits.at_a_later_check))
+}
+
+fn clearance(row: &Row) -> Outcome {
+    let (mass, clearance) = (row.get::<Mass>("m"), row.get::<Length>("c"));
+    let eccentricity = fits::mounting_eccentricity(row.get("TIR"), clearance).unwrap();
+    let unbalance = fits::unbalance_of_eccentricity(mass, eccentricity).unwrap();
+    let without_runout = fits::unbalance_of_clearance(mass, clearance).unwrap();
+    assert!((without_runout - unbalance).abs() <= unbalance * 1e-12, "{}: the two routes differ", row.id);
+    Outcome::default().with("ΔU", unbalance)
+}
+
+fn index_balancing(row: &Row) -> Outcome {
+    let positions = row.list::<Angle>("position");
+    let readings: Vec<_> = positions.into_iter().zip(row.vectors::<Unbalance>("reading")).collect();
+    let indexed = index::index_balancing(&readings).unwrap();
+    Outcome::default()
+        .vector("arbor", "arbor angle", indexed.arbor)
+        .vector("rotor", "rotor angle", indexed.rotor)
+        .with("scatter", indexed.scatter)
+}
+
+fn key_mass(row: &Row) -> Outcome {
+    let (b, h, l, density) = (row.get("b"), row.get("h"), row.get("l"), row.get("density"));
+    Outcome::default()
+        .with("full key", keyway::key_mass(b, h, l, density).unwrap())
+        .with("half key", keyway::half_key_mass(b, h, l, density).unwrap())
+}
+
+fn key_conventions(row: &Row) -> Outcome {
+    use KeyConvention::{Full, Half, None};
+    let of = |shaft, part| keyway::unbalance_of_conventions(shaft, part, row.get("half key"), row.get("r")).unwrap();
+    Outcome::default()
+        .with("half and half", of(Half, Half))
+        .with("half and none", of(Half, None))
+        .with("half and full", of(Half, Full))
+        .with("full and none", of(Full, None))
+        .with("none and none", of(None, None))
+}
