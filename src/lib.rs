@@ -9,7 +9,9 @@ extern crate alloc;
 
 pub mod book;
 pub mod check;
+pub mod format;
 pub mod mechanics;
+pub mod reference;
 pub mod sheet;
 pub mod syntax;
 pub mod text;

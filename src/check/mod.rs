@@ -13,3 +13,4 @@ pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use registry::{Rule, Run, check, check_item, rule, rules};
 pub use slip::Slip;
+pub use wording::expected;

@@ -151,6 +151,7 @@ impl<'t> Walk<'t> {
             let unit = after.unit();
             return Err(match unit.of(self.next.text) {
                 "1/min" => mended(unit, SyntaxErrorKind::UnitSpelling, unit, "r/min"),
+                "1/s" => mended(unit, SyntaxErrorKind::UnitSpelling, unit, "Hz"),
                 _ => error(unit, SyntaxErrorKind::UnitSpelling),
             });
         }
@@ -226,7 +227,7 @@ impl<'t> Walk<'t> {
         self.next.at = span.end;
         if word == "to" {
             if self.rule == Rule::from_up && !self.seen_to {
-                return Err(self.from_before_range(span));
+                return Err(self.superfluous_from(span));
             }
             if self.seen_to {
                 return self.fail(span, SyntaxErrorKind::BadRange);
@@ -239,7 +240,7 @@ impl<'t> Walk<'t> {
     }
 
     /// `from 3 mm to 6 mm`
-    fn from_before_range(&self, to: Span) -> SyntaxError {
+    fn superfluous_from(&self, to: Span) -> SyntaxError {
         let start = self.next.text[..to.start as usize].rfind("from").map_or(to.start, |at| at as u32);
         let mut after = Cursor { at: start, ..self.next };
         after.eat("from");

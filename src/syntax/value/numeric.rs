@@ -80,7 +80,10 @@ fn tokens(span: Span, written: &str, rule: Rule) -> Option<SmallVec<[Token; 4]>>
     let token = |pair: pest::iterators::Pair<'_, Rule>| {
         let place = pair.as_span();
         let span = Span::new(place.start() as u32, place.end() as u32).shifted(span.start);
-        let leaf = !matches!(pair.as_rule(), Rule::amount | Rule::sum | Rule::factor | Rule::literal | Rule::limits | Rule::reading | Rule::direction);
+        let leaf = !matches!(
+            pair.as_rule(),
+            Rule::amount | Rule::sum | Rule::factor | Rule::literal | Rule::limits | Rule::reading | Rule::direction
+        );
         leaf.then_some(Token { rule: pair.as_rule(), span })
     };
     Some(whole.into_inner().flatten().filter_map(token).collect())
