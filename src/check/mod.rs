@@ -6,9 +6,11 @@ mod context;
 mod diagnostic;
 mod registry;
 mod rules;
+mod slip;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use registry::{Rule, Run, check, check_item, rule, rules};
+pub use slip::Slip;
 pub use wording::expected;

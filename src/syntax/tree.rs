@@ -317,3 +317,56 @@ pub enum SyntaxErrorKind {
     /// `12.11.2026`, `2026-1-2`
     DateSpelling,
 }
+
+impl SyntaxErrorKind {
+    /// Every kind, in the order above.
+    pub const ALL: [SyntaxErrorKind; 44] = {
+        use SyntaxErrorKind::*;
+        [
+            JunkLine,
+            UnfinishedLine,
+            FactOutsideBlock,
+            MissingValue,
+            BadKey,
+            TextAfterBrace,
+            BadBlockName,
+            UnknownKind,
+            MisplacedBlock,
+            UnclosedBlock,
+            StrayClose,
+            TextAroundClose,
+            UnclosedQuote,
+            HiddenCharacter,
+            CurlyQuotes,
+            TextAfterValue,
+            DecimalComma,
+            InchMark,
+            PointWithoutDigits,
+            PointWithoutZero,
+            MixedFraction,
+            SpaceInUnit,
+            OperatorWithoutSpaces,
+            MissingOperand,
+            UnclosedParenthesis,
+            TooDeep,
+            TooManyDigits,
+            ExponentOutOfRange,
+            GradeSpelling,
+            BadLimits,
+            BadRange,
+            BadClock,
+            BadValue,
+            ConflictMarkers,
+            ControlCharacter,
+            UnitWithoutSpace,
+            HeadingShape,
+            CommaWithoutSpace,
+            EscapedQuote,
+            UnitSpelling,
+            OperatorSpelling,
+            DigitGrouping,
+            LetterInNumber,
+            DateSpelling,
+        ]
+    };
+}
