@@ -14,6 +14,7 @@ mod removal;
 mod render;
 mod rotor;
 mod setup;
+mod sharing;
 mod supports;
 mod tolerance;
 

@@ -4,6 +4,7 @@ use super::bearings;
 use super::computing::Computing;
 use super::entry::{Recorder, Spot};
 use super::plane::PlaneResults;
+use super::sharing::sharing;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
@@ -61,6 +62,8 @@ pub(super) struct Found {
     pub permissible: Val<Unbalance>,
     pub specific: Val<SpecificUnbalance>,
     pub at_bearings: [Val<Unbalance>; 2],
+    /// As the governing rule shares it, whatever is stated at the bearings.
+    pub shared_at_bearings: [Val<Unbalance>; 2],
 }
 
 pub(super) fn of<'b>(
@@ -71,7 +74,7 @@ pub(super) fn of<'b>(
     base: &Base<'_>,
 ) -> Found {
     let Some(block) = rotor.inner(Kind::Tolerance).next() else { return without(recorder, rotor, id) };
-    let rules = rules(computing, recorder, block, id, base);
+    let rules = rules(computing, recorder, (rotor, block), id, base);
     let unit = recorder.facts.shop.unbalance_unit;
     let lowest = rules
         .iter()
@@ -111,8 +114,9 @@ pub(super) fn of<'b>(
         (&permissible, base.mass, base.service_speed),
         |(total, mass, speed)| physics::equivalent_grade(total, mass, speed),
     );
-    let at_bearings = bearings::of(recorder, rotor, block, id, base, (&permissible, governing));
-    Found { rules, governing, permissible, specific, at_bearings }
+    let shared_at_bearings = bearings::shared(recorder, rotor, block, id, base, (&permissible, governing));
+    let at_bearings = bearings::of(recorder, block, id, &shared_at_bearings);
+    Found { rules, governing, permissible, specific, at_bearings, shared_at_bearings }
 }
 
 /// A rotor without a tolerance block: everything that needs one is missing, for that reason.
@@ -127,6 +131,7 @@ fn without<'b>(recorder: &Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) 
         permissible: missing(),
         specific: missing().read_as(),
         at_bearings: [missing(), missing()],
+        shared_at_bearings: [missing(), missing()],
     }
 }
 
@@ -147,7 +152,7 @@ fn field_of<'b>(block: &EffectiveBlock<'b>, rule: ToleranceRule) -> Option<crate
 fn rules<'b>(
     computing: &Computing<'b>,
     recorder: &Recorder<'b>,
-    block: &EffectiveBlock<'b>,
+    (rotor, block): (&EffectiveBlock<'b>, &EffectiveBlock<'b>),
     id: ItemId,
     base: &Base<'_>,
 ) -> Vec<(ToleranceRule, Val<Unbalance>)> {
@@ -207,20 +212,10 @@ fn rules<'b>(
         );
         rules.push((R::SimilarPart, scaled(recorder, &spot, base, &known, &mass, &speed)));
     }
-    let planes: Vec<Val<Unbalance>> = block
-        .named("plane")
-        .filter_map(|(_, field)| match &field.field.value {
-            FieldValue::Quantity(stated) => {
-                let origin = facts.origin(block, "plane", Some(field));
-                Some(facts.stated(block, field, stated, origin))
-            }
-            _ => None,
-        })
-        .collect();
-    if let Some(first) = planes.first() {
-        let unit = first.unit;
-        let sum = recorder
-            .on_the_way(&spot, spec, unit, &by::SUM_OF_PLANES, &planes[..], |planes| Ok(planes.into_iter().sum()));
+    // Tolerances of the planes limit each plane for itself: their sum stands for the whole only when nothing else does.
+    if rules.is_empty()
+        && let Some(sum) = sum_of_planes(recorder, rotor, block, &spot)
+    {
         rules.push((R::Planes, sum));
     }
     // A static limit says nothing of the couple: it stands for the whole only when nothing else does.
@@ -230,6 +225,37 @@ fn rules<'b>(
         rules.push((R::Static, value));
     }
     rules
+}
+
+/// The tolerances of the planes added up; missing where one of the planes that share has none.
+fn sum_of_planes<'b>(
+    recorder: &Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    block: &EffectiveBlock<'b>,
+    spot: &Spot,
+) -> Option<Val<Unbalance>> {
+    let facts = &recorder.facts;
+    let planes: Vec<Val<Unbalance>> = block
+        .named("plane")
+        .map(|(_, field)| {
+            let origin = facts.origin(block, "plane", Some(field));
+            match &field.field.value {
+                FieldValue::Quantity(stated) => facts.stated(block, field, stated, origin),
+                _ => Val::missing(origin, Reason::Unreadable, facts.shop.unbalance_unit),
+            }
+        })
+        .collect();
+    let unit = planes.first()?.unit;
+    let blocks: Vec<EffectiveBlock<'b>> = rotor.inner(Kind::Plane).cloned().collect();
+    let shares = sharing(rotor, &blocks);
+    let has_one = |plane: &EffectiveBlock<'_>| block.named("plane").any(|(name, _)| *name.text == *plane.name_text());
+    if let Some((plane, _)) = blocks.iter().zip(shares).find(|(plane, shares)| *shares && !has_one(plane)) {
+        let why = format!("plane {} has no tolerance, and nothing is stated for the whole rotor", plane.name_text());
+        let origin = super::entry::origin(spot, &result::PERMISSIBLE);
+        return Some(Val::missing(origin, Reason::Impossible(why.into()), unit));
+    }
+    let sum = |planes: Vec<Unbalance>| Ok(planes.into_iter().sum());
+    Some(recorder.on_the_way(spot, &result::PERMISSIBLE, unit, &by::SUM_OF_PLANES, &planes[..], sum))
 }
 
 fn scaled_from<'b>(
