@@ -17,6 +17,7 @@ mod setup;
 mod sharing;
 mod supports;
 mod tolerance;
+mod tolerance_rules;
 
 pub use assembly::PartResults;
 pub use calibrate::{CalibrateResults, indication};
