@@ -6,11 +6,16 @@ use crate::mechanics::planes::Levers;
 use crate::sheet::{Block, FactProblemKind, Field, FieldValue, NameAt, Stated};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
-use crate::units::{Amount, Typed, Unit};
+use crate::units::{self, Amount, Length, Typed, Unit};
 
 /// An amount in a unit: `81.7 g·mm`.
 pub fn in_unit<T: Typed>(amount: T, unit: Unit) -> String {
     display_value(amount.base(), unit, 0.0)
+}
+
+/// An amount that was given rather than worked out: `30 mm`, without idle zeros.
+pub fn given<T: Typed>(amount: T, unit: Unit) -> String {
+    format!("{} {unit}", units::plainly(unit.from_base(amount.base())))
 }
 
 /// A value in its own unit; `None` while it is missing.
@@ -136,4 +141,21 @@ pub fn two_planes<'r, 'b>(rotor: &'r RotorResults<'b>) -> Option<[&'r PlaneResul
 pub fn levers(rotor: &RotorResults<'_>, planes: [&PlaneResults<'_>; 2]) -> Option<Levers> {
     let bearings = [rotor.bearings[0].get()?, rotor.bearings[1].get()?];
     Levers::new(bearings, [planes[0].at.get()?, planes[1].at.get()?]).ok()
+}
+
+/// How far a mass centre lies outside the stretch of everything else on the rotor.
+pub struct Beyond {
+    pub beyond: Length,
+    pub low: Length,
+    pub high: Length,
+}
+
+/// A mass centre farther outside the stretch of bearings and planes than that stretch is long.
+pub fn centre_beyond_everything(rotor: &RotorResults<'_>) -> Option<Beyond> {
+    let centre = rotor.mass_centre.get()?;
+    let bearings = rotor.bearings.iter().filter_map(Val::get);
+    let places: Vec<Length> = bearings.chain(rotor.planes.iter().filter_map(|plane| plane.at.get())).collect();
+    let (low, high) = (places.iter().copied().reduce(Length::min)?, places.iter().copied().reduce(Length::max)?);
+    let beyond = (low - centre).max(centre - high);
+    (high > low && beyond > high - low).then_some(Beyond { beyond, low, high })
 }
