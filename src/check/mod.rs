@@ -4,7 +4,9 @@
 
 mod context;
 mod diagnostic;
+mod factors;
 mod registry;
+mod rotors;
 mod rules;
 mod slip;
 mod wording;
