@@ -2,11 +2,16 @@
 //!
 //! The command line and the language server both read what stands here.
 
+mod agreement;
+mod amounts;
 mod context;
 mod diagnostic;
+mod factors;
+mod machine_limits;
 mod pin_needs;
 mod pin_text;
 mod pins;
+mod placing;
 mod registry;
 mod rules;
 mod wording;
