@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
-use crate::book::{Book, Computing, FileId, ItemId};
+use crate::book::{Book, Computing, FileId, FileProblem, ItemId};
 use crate::sheet::{Block, FactProblem, FieldValue};
 use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
 
@@ -34,6 +34,8 @@ impl PartialEq for Rule {
 
 /// What a rule looks at.
 pub enum Run {
+    /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
+    File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
     Syntax(SyntaxErrorKind, fn(&FileContext<'_>, &SyntaxError) -> Draft),
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
@@ -78,6 +80,13 @@ fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);
     let context = FileContext { book, file, source };
     let mut found = Vec::new();
+    if let Some(problem) = &source.problem {
+        let draft = rules().iter().find_map(|rule| match rule.run {
+            Run::File(say) => say(&context, problem).map(|draft| (*rule, draft)),
+            _ => None,
+        });
+        return draft.and_then(|(rule, draft)| weighed(book, rule, draft)).into_iter().collect();
+    }
     for error in &source.errors {
         let rule = rules().iter().find_map(|rule| match rule.run {
             Run::Syntax(kind, say) if kind == error.kind => Some((*rule, say)),
@@ -99,9 +108,12 @@ fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     found
 }
 
-/// Judges one item with what is computed of it.
+/// Judges one item with what is computed of it; nothing in a file that is not text all through.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
+    if book.file(id.file).problem.is_some() {
+        return Vec::new();
+    }
     let block = book.item(id);
     let computed = computing.item(id);
     let context = ItemContext { computing, id, block, computed: &computed };

@@ -12,6 +12,8 @@ macro_rules! rules {
 }
 
 rules! {
+    cannot_read,
     decimal_comma,
+    not_utf_8,
     unknown_key,
 }
