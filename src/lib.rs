@@ -9,6 +9,7 @@ extern crate alloc;
 
 pub mod book;
 pub mod check;
+pub mod cli;
 pub mod mechanics;
 pub mod sheet;
 pub mod syntax;

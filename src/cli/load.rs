@@ -1,0 +1,122 @@
+//! Files of a book from disk, read in parallel. What cannot be read stands in the book with its reason.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+use super::paths::{self, Target};
+use super::progress;
+use crate::book::{Book, FileId, SourceFile};
+
+/// A sheet has a few kilobytes; a file of more than this is none.
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
+
+/// A book with the places of its files on disk.
+pub(super) struct Loaded {
+    pub root: PathBuf,
+    pub book: Book,
+    /// By [`FileId`].
+    files: Vec<FileOnDisk>,
+}
+
+struct FileOnDisk {
+    path: PathBuf,
+    /// Whether it is asked for; the others only stand around it.
+    asked: bool,
+    /// A folder that cannot be read is no file.
+    is_file: bool,
+}
+
+impl Loaded {
+    pub fn path(&self, file: FileId) -> &Path {
+        &self.files[file.0 as usize].path
+    }
+
+    pub fn is_asked_for(&self, file: FileId) -> bool {
+        self.files[file.0 as usize].asked
+    }
+
+    /// The files that are asked for, folders that could not be read among them.
+    pub fn asked(&self) -> impl Iterator<Item = FileId> {
+        (0..self.files.len() as u32).map(FileId).filter(|file| self.is_asked_for(*file))
+    }
+
+    pub fn count_asked(&self) -> usize {
+        self.files.iter().filter(|file| file.asked && file.is_file).count()
+    }
+
+    /// The path of a file as people should read it.
+    pub fn shown(&self, file: FileId) -> String {
+        paths::shown(self.path(file))
+    }
+}
+
+/// Reads the book of a target.
+pub(super) fn load(target: &Target) -> Loaded {
+    let below = match &target.single {
+        Some(file) => paths::Below { files: vec![file.clone()], unreadable: Vec::new() },
+        None => paths::walk_book(&target.root),
+    };
+    let bar = progress::reading(below.files.len());
+    let mut read: Vec<(SourceFile, FileOnDisk)> = below
+        .files
+        .into_par_iter()
+        .map(|path| {
+            let relative = relative(&path, &target.root);
+            let source = match bytes(&path) {
+                Ok(bytes) => SourceFile::from_bytes(relative, bytes),
+                Err(why) => SourceFile::unreadable(relative, why),
+            };
+            bar.inc(1);
+            (source, FileOnDisk { asked: target.asks_for(&path), path, is_file: true })
+        })
+        .collect();
+    bar.finish_and_clear();
+    read.extend(below.unreadable.into_iter().map(|(path, error)| {
+        let source = SourceFile::unreadable(relative(&path, &target.root), reason(&error));
+        (source, FileOnDisk { asked: target.asks_for(&path), path, is_file: false })
+    }));
+    // The order in which the book keeps its files.
+    read.sort_by(|(a, _), (b, _)| a.path.cmp(&b.path));
+    let (sources, files): (Vec<_>, Vec<_>) = read.into_iter().map(|(source, file)| (Arc::new(source), file)).unzip();
+    Loaded { root: target.root.clone(), book: Book::new(sources), files }
+}
+
+fn relative(path: &Path, root: &Path) -> String {
+    match path.strip_prefix(root) {
+        Ok(relative) if relative.as_os_str().is_empty() => ".".to_owned(),
+        Ok(relative) => paths::slashes(relative),
+        Err(_) => paths::slashes(path),
+    }
+}
+
+fn bytes(path: &Path) -> Result<Vec<u8>, String> {
+    let read = || -> io::Result<Vec<u8>> {
+        let mut bytes = Vec::new();
+        File::open(path)?.take(MOST_BYTES + 1).read_to_end(&mut bytes)?;
+        Ok(bytes)
+    };
+    match read() {
+        Ok(bytes) if bytes.len() as u64 > MOST_BYTES => {
+            Err(format!("it has more than {} MiB, too much for a sheet", MOST_BYTES / (1024 * 1024)))
+        }
+        Ok(bytes) => Ok(bytes),
+        Err(error) => Err(reason(&error)),
+    }
+}
+
+/// The system's reason in its own words, without its number.
+pub(super) fn reason(error: &io::Error) -> String {
+    let text = match error.kind() {
+        io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
+        io::ErrorKind::NotFound => "it is not there".to_owned(),
+        _ => error.to_string(),
+    };
+    match text.split_once(" (os error") {
+        Some((words, _)) => words.to_lowercase(),
+        None => text,
+    }
+}
