@@ -7,6 +7,10 @@ use clap::builder::styling::{AnsiColor, Styles};
 use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use super::check::CheckArguments;
+use super::completions::CompletionsArguments;
+use super::explain::ExplainArguments;
+use super::list::ListArguments;
+use super::show::ShowArguments;
 
 /// Setup sheets for balancing rotors, as text that computes and checks itself.
 #[derive(Parser)]
@@ -17,11 +21,11 @@ use super::check::CheckArguments;
     Example:\n  rotorbook check --deny warnings")]
 pub(super) struct Arguments {
     /// The folder of the book, when you are not in it
-    #[arg(long, global = true, value_name = "DIR")]
+    #[arg(long, global = true, value_name = "DIR", help_heading = "Everywhere")]
     pub book: Option<PathBuf>,
 
     /// When to write in colours; NO_COLOR=1 is understood too
-    #[arg(long, global = true, value_name = "WHEN", default_value = "auto")]
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Everywhere")]
     pub color: ColorChoice,
 
     #[command(subcommand)]
@@ -31,6 +35,10 @@ pub(super) struct Arguments {
 #[derive(Subcommand)]
 pub(super) enum Command {
     Check(CheckArguments),
+    Show(ShowArguments),
+    List(ListArguments),
+    Explain(ExplainArguments),
+    Completions(CompletionsArguments),
 }
 
 /// Reads the arguments; `Err` when help was asked for or they cannot be understood, which has been said then.

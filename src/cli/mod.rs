@@ -6,10 +6,18 @@
 
 mod arguments;
 mod check;
+mod completions;
+mod csv;
+mod explain;
+mod find;
+mod layout;
+mod list;
 mod load;
+mod markdown;
 mod paths;
 mod progress;
 mod report;
+mod show;
 mod terminal;
 
 use std::process::ExitCode;
@@ -60,6 +68,10 @@ pub fn run() -> ExitCode {
     let mut session = Session { terminal: Terminal::new(arguments.color), book: arguments.book };
     let outcome = match &arguments.command {
         Command::Check(arguments) => check::run(&mut session, arguments),
+        Command::Show(arguments) => show::run(&mut session, arguments),
+        Command::List(arguments) => list::run(&mut session, arguments),
+        Command::Explain(arguments) => explain::run(&mut session, arguments),
+        Command::Completions(arguments) => completions::run(&mut session, arguments),
     };
     let exit = session.terminal.finish(outcome);
     ExitCode::from(exit as u8)

@@ -52,6 +52,16 @@ pub(super) fn targets(paths: &[PathBuf], book: Option<&Path>) -> Result<Vec<Targ
     }
 }
 
+/// Where names are looked up: the book of `--book`, else the one around the current folder, else all below it.
+pub(super) fn books(book: Option<&Path>) -> Result<Vec<Target>, Failure> {
+    if book.is_none()
+        && let Some(root) = book_above(&real(Path::new("."))?)
+    {
+        return Ok(vec![Target { asked: vec![root.clone()], root, single: None }]);
+    }
+    targets(&[], book)
+}
+
 /// The book of `--book`, and the paths in it.
 fn named_book(paths: &[PathBuf], folder: &Path) -> Result<Target, Failure> {
     let root = real(folder)?;
