@@ -11,6 +11,7 @@ pub mod book;
 pub mod check;
 pub mod cli;
 pub mod mechanics;
+pub mod reference;
 pub mod sheet;
 pub mod syntax;
 pub mod text;
