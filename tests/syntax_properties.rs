@@ -1,10 +1,13 @@
 //! What holds of every text whatever: the reader takes it, its lines tile it, and time grows with length alone.
 
+mod support;
+
 use std::time::Instant;
 
 use proptest::prelude::*;
 use rotorbook::syntax::{LineKind, Node, SyntaxErrorKind, Tree, parse, parse_value};
 use rotorbook::text::{LineIndex, Span};
+use support::{lines, piece, strewn};
 
 const SHEET: &str = include_str!("data/fan-wheel.rotor");
 const LISTS: [&str; 4] = [
@@ -35,8 +38,10 @@ fn lines_tile(text: &str, tree: &Tree) {
         let end = line.span.end as usize;
         assert!(line.comment.is_none_or(|comment| comment.end == line.span.end && line.span.contains(comment.start)));
         let rest = &text[end..];
-        let ending = if rest.starts_with("\r\n") { 2 } else { usize::from(!rest.is_empty()) };
-        assert!(rest.is_empty() || rest[..ending].ends_with('\n'));
+        let returns = rest.len() - rest.trim_start_matches('\r').len();
+        let ending = returns + usize::from(rest.len() > returns);
+        assert!(rest.len() == returns || rest[..ending].ends_with('\n'));
+        assert!(!line.span.of(text).ends_with('\r'));
         at = end + ending;
         for span in spans(&line.kind) {
             assert!(text.get(span.range()).is_some(), "{span:?} in {text:?}");
@@ -82,85 +87,17 @@ fn take(next: &mut u32, line: u32) {
     *next = line + 1;
 }
 
-/// Pieces that mean something to the reader, so that random texts come near to being right.
-fn piece() -> impl Strategy<Value = String> {
-    let pieces = [
-        "rotor ",
-        "plane ",
-        "hub",
-        "made of",
-        " {",
-        "}",
-        "{ ",
-        "\n",
-        "\n\n",
-        "\r\n",
-        "  ",
-        "\t",
-        "mass",
-        ": ",
-        ":",
-        " => ",
-        "=>",
-        "4.82",
-        " kg",
-        "g·mm",
-        "°",
-        "\"",
-        "\"\"",
-        "#",
-        "# c",
-        ", ",
-        ",",
-        "(",
-        ")",
-        " * ",
-        " / ",
-        "/",
-        "-",
-        "±",
-        "+/-",
-        " @ ",
-        "(k=2)",
-        "to ",
-        "up to ",
-        "from ",
-        " at ",
-        " on ",
-        "G ",
-        "g",
-        "4:30",
-        "2026-11-12",
-        "o'clock",
-        "<<<<<<< a\n",
-        "=======\n",
-        "||||||| b\n",
-        ">>>>>>> c\n",
-        "\u{0}",
-        "\u{a0}",
-        "\u{202e}",
-        "\u{feff}",
-        "é",
-        "“",
-        "”",
-        "'",
-        "1",
-        "e9",
-        ".",
-        "..",
-        "\\",
-        "\\\"",
-        "x",
-    ];
-    prop_oneof![8 => prop::sample::select(pieces.to_vec()).prop_map(str::to_owned), 1 => any::<char>().prop_map(String::from)]
-}
-
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, cases: 512, ..ProptestConfig::default() })]
 
     #[test]
     fn random_text_is_read(pieces in prop::collection::vec(piece(), 0..60)) {
         check(&pieces.concat());
+    }
+
+    #[test]
+    fn lines_in_any_order_are_read(text in lines()) {
+        check(&text);
     }
 
     #[test]
@@ -174,11 +111,7 @@ proptest! {
     fn a_sheet_with_pieces_strewn_in_is_read(
         places in prop::collection::vec((0usize..2000, piece()), 1..6)
     ) {
-        let mut text = SHEET.to_owned();
-        for (at, piece) in places {
-            let at = (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap();
-            text.insert_str(at, &piece);
-        }
+        let text = strewn(SHEET, places);
         check(&text);
     }
 }

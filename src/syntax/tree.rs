@@ -15,7 +15,7 @@ pub struct Tree {
     pub errors: Vec<SyntaxError>,
 }
 
-/// A line, without its line end. `span` includes indentation and a CR is not part of it.
+/// A line, without its line end. `span` includes indentation; carriage returns at the end are not part of it.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Line {
     pub span: Span,

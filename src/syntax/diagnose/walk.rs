@@ -151,6 +151,7 @@ impl<'t> Walk<'t> {
             let unit = after.unit();
             return Err(match unit.of(self.next.text) {
                 "1/min" => mended(unit, SyntaxErrorKind::UnitSpelling, unit, "r/min"),
+                "1/s" => mended(unit, SyntaxErrorKind::UnitSpelling, unit, "Hz"),
                 _ => error(unit, SyntaxErrorKind::UnitSpelling),
             });
         }

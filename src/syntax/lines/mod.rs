@@ -117,10 +117,10 @@ impl<'t> Reader<'t> {
         }
     }
 
+    /// Carriage returns at the end of a line are part of the line end.
     fn without_cr(&self, line: Span) -> Span {
-        let bytes = self.text.as_bytes();
-        let cr = !line.is_empty() && (line.end as usize) < bytes.len() && bytes[line.end as usize - 1] == b'\r';
-        Span::new(line.start, line.end - u32::from(cr))
+        let returns = self.text.as_bytes()[line.range()].iter().rev().take_while(|byte| **byte == b'\r').count();
+        Span::new(line.start, line.end - returns as u32)
     }
 
     fn line(&mut self, raw: Raw) {

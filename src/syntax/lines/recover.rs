@@ -6,7 +6,7 @@ use super::quoting::{quote, trim};
 use super::{Head, LineKind, Reader, SyntaxErrorKind};
 use crate::syntax::grammar::are_words;
 use crate::syntax::quoting;
-use crate::syntax::{Shape, value};
+use crate::syntax::{Kind, Shape, value};
 use crate::text::Span;
 
 /// What a line turns on.
@@ -79,7 +79,7 @@ impl Reader<'_> {
         true
     }
 
-    /// A heading without its brace, which shows in the lines below lying further in. `unclosed`: its name has no end.
+    /// A heading without its brace, which shows in the line below lying further in. `unclosed`: its name has no end.
     pub(super) fn heading_without_brace(
         &mut self,
         line: Span,
@@ -88,8 +88,8 @@ impl Reader<'_> {
         unclosed: bool,
     ) -> bool {
         let heading = Heading::read(self.text, code);
-        let fits = heading.kind.is_some_and(|(kind, _)| self.nest.fits(kind));
-        if !fits || heading.error.is_some() || !self.next_lies_further_in(line) {
+        let Some((kind, _)) = heading.kind.filter(|(kind, _)| self.nest.fits(*kind)) else { return false };
+        if heading.error.is_some() || !self.next_lies_in(line, kind) {
             return false;
         }
         let (kind, instead) = match unclosed {
@@ -102,14 +102,24 @@ impl Reader<'_> {
         true
     }
 
-    /// Whether the next line with anything on it is indented more than `line`.
-    fn next_lies_further_in(&self, line: Span) -> bool {
-        let indent = self.indent(line).len();
-        let below = self.text[line.end as usize..].split('\n').skip(1).find(|below| !below.trim().is_empty());
-        below.is_some_and(|below| {
-            let code = below.trim_start_matches([' ', '\t']);
-            below.len() - code.len() > indent && !code.starts_with('{')
-        })
+    /// Whether the next line that is not blank and no comment is indented more than `line`, and is something that may
+    /// stand in a block of `kind`: a fact, or the heading of an inner block.
+    fn next_lies_in(&self, line: Span, kind: Kind) -> bool {
+        let below = self.text[line.end as usize..].split('\n').skip(1).map(|below| below.trim_ascii_end());
+        let Some(below) = below.into_iter().find(|below| !below.trim_start().is_empty() && !is_comment(below)) else {
+            return false;
+        };
+        let code = below.trim_start_matches([' ', '\t']);
+        let further_in = below.len() - code.len() > self.indent(line).len();
+        further_in
+            && match first_sign(code) {
+                Some((0, _)) | None => false,
+                Some((at, Sign::Brace)) => {
+                    let inner = Heading::read(code, Span::new(0, at as u32)).kind;
+                    inner.is_some_and(|(inner, _)| inner.parent() == Some(kind))
+                }
+                Some(_) => Code::split(code, 0, code.len() as u32).last(code) != Some(b'{'),
+            }
     }
 
     fn bad_key(&mut self, line: Span, code: &Code, sign: u32, what: Sign) {
@@ -194,6 +204,10 @@ impl Reader<'_> {
         }
         self.push(line, kind, code.comment, depth);
     }
+}
+
+fn is_comment(line: &str) -> bool {
+    line.trim_start_matches([' ', '\t']).starts_with('#')
 }
 
 /// Whether `text` is in quotes that are not the plain ones.
