@@ -4,11 +4,16 @@
 
 mod context;
 mod diagnostic;
+mod pin_needs;
+mod pin_text;
+mod pins;
 mod registry;
 mod rules;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
+pub use pin_text::{LimitsText, Written};
+pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
 pub use registry::{Rule, Run, check, check_item, rule, rules};
 pub use wording::expected;
