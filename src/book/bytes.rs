@@ -24,6 +24,16 @@ pub enum FileProblem {
 }
 
 impl FileProblem {
+    /// What is wrong with the bytes of a file; `None` when they are text.
+    pub fn of(bytes: &[u8]) -> Option<Self> {
+        if is_utf16(bytes) {
+            return Some(FileProblem::Utf16);
+        }
+        let at = std::str::from_utf8(bytes).err()?.valid_up_to();
+        let pieces = bytes.utf8_chunks().filter(|chunk| !chunk.invalid().is_empty()).count();
+        Some(FileProblem::NotUtf8 { at: at as u32, byte: bytes[at], pieces })
+    }
+
     /// Where it is found in the text that is kept.
     pub fn span(&self) -> Span {
         match self {
@@ -36,18 +46,9 @@ impl FileProblem {
 impl SourceFile {
     /// Reads the bytes of a file; never fails, for what is no text is said in `problem`.
     pub fn from_bytes(path: impl Into<Box<str>>, bytes: Vec<u8>) -> Self {
-        if is_utf16(&bytes) {
-            return Self::without_text(path, FileProblem::Utf16);
-        }
-        match String::from_utf8(bytes) {
-            Ok(text) => Self::read(path, text),
-            Err(error) => {
-                let at = error.utf8_error().valid_up_to();
-                let bytes = error.into_bytes();
-                let pieces = bytes.utf8_chunks().filter(|chunk| !chunk.invalid().is_empty()).count();
-                let problem = FileProblem::NotUtf8 { at: at as u32, byte: bytes[at], pieces };
-                Self { problem: Some(problem), ..Self::read(path, String::from_utf8_lossy(&bytes)) }
-            }
+        match FileProblem::of(&bytes) {
+            Some(FileProblem::Utf16) => Self::without_text(path, FileProblem::Utf16),
+            problem => Self { problem, ..Self::read(path, String::from_utf8_lossy(&bytes)) },
         }
     }
 

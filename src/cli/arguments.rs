@@ -9,7 +9,9 @@ use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
 use super::check::CheckArguments;
 use super::completions::CompletionsArguments;
 use super::explain::ExplainArguments;
+use super::fmt::FmtArguments;
 use super::list::ListArguments;
+use super::pin::PinArguments;
 use super::show::ShowArguments;
 
 /// Setup sheets for balancing rotors, as text that computes and checks itself.
@@ -35,7 +37,9 @@ pub(super) struct Arguments {
 #[derive(Subcommand)]
 pub(super) enum Command {
     Check(CheckArguments),
+    Fmt(FmtArguments),
     Show(ShowArguments),
+    Pin(PinArguments),
     List(ListArguments),
     Explain(ExplainArguments),
     Completions(CompletionsArguments),

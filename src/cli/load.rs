@@ -7,9 +7,9 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::paths::{self, Target};
+use super::paths::{self, Below, Target};
 use super::progress;
-use crate::book::{Book, FileId, SourceFile};
+use crate::book::{Book, FileId, FileProblem, SourceFile};
 
 /// A sheet has a few kilobytes; a file of more than this is none.
 const MOST_BYTES: u64 = 64 * 1024 * 1024;
@@ -56,10 +56,7 @@ impl Loaded {
 
 /// Reads the book of a target.
 pub(super) fn load(target: &Target) -> Loaded {
-    let below = match &target.single {
-        Some(file) => paths::Below { files: vec![file.clone()], unreadable: Vec::new() },
-        None => paths::walk_book(&target.root),
-    };
+    let below = below(target);
     let bar = progress::reading(below.files.len());
     let mut read: Vec<(SourceFile, FileOnDisk)> = below
         .files
@@ -83,6 +80,53 @@ pub(super) fn load(target: &Target) -> Loaded {
     read.sort_by(|(a, _), (b, _)| a.path.cmp(&b.path));
     let (sources, files): (Vec<_>, Vec<_>) = read.into_iter().map(|(source, file)| (Arc::new(source), file)).unzip();
     Loaded { root: target.root.clone(), book: Book::new(sources), files }
+}
+
+/// A file that is asked for, with its text or the reason why it has none.
+pub(super) struct ReadText {
+    pub path: PathBuf,
+    pub text: Result<String, String>,
+}
+
+/// The texts of the files that a target asks for; the rest of their book is not read.
+pub(super) fn texts(target: &Target) -> Vec<ReadText> {
+    let below = below(target);
+    let files = below.files.into_par_iter().filter(|path| target.asks_for(path));
+    let mut texts: Vec<ReadText> = files
+        .map(|path| {
+            let text = bytes(&path).and_then(|bytes| text(bytes));
+            ReadText { path, text }
+        })
+        .collect();
+    let unreadable = below.unreadable.into_iter().filter(|(path, _)| target.asks_for(path));
+    texts.extend(unreadable.map(|(path, error)| ReadText { path, text: Err(reason(&error)) }));
+    texts
+}
+
+fn text(bytes: Vec<u8>) -> Result<String, String> {
+    if let Some(problem) = FileProblem::of(&bytes) {
+        return Err(self::problem(&problem, &bytes));
+    }
+    String::from_utf8(bytes).map_err(|_| "it is not UTF-8".to_owned())
+}
+
+/// Why a file is no text, in words.
+pub(super) fn problem(problem: &FileProblem, bytes: &[u8]) -> String {
+    match problem {
+        FileProblem::NotUtf8 { at, byte, .. } => {
+            let line = bytes[..*at as usize].iter().filter(|byte| **byte == b'\n').count() + 1;
+            format!("the byte {byte:02X} on line {line} is not UTF-8")
+        }
+        FileProblem::Utf16 => "it is written in UTF-16".to_owned(),
+        FileProblem::CannotRead(why) => why.to_string(),
+    }
+}
+
+fn below(target: &Target) -> Below {
+    match &target.single {
+        Some(file) => Below { files: vec![file.clone()], unreadable: Vec::new() },
+        None => paths::walk_book(&target.root),
+    }
 }
 
 fn relative(path: &Path, root: &Path) -> String {

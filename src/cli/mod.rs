@@ -10,15 +10,18 @@ mod completions;
 mod csv;
 mod explain;
 mod find;
+mod fmt;
 mod layout;
 mod list;
 mod load;
 mod markdown;
 mod paths;
+mod pin;
 mod progress;
 mod report;
 mod show;
 mod terminal;
+mod write;
 
 use std::process::ExitCode;
 
@@ -68,7 +71,9 @@ pub fn run() -> ExitCode {
     let mut session = Session { terminal: Terminal::new(arguments.color), book: arguments.book };
     let outcome = match &arguments.command {
         Command::Check(arguments) => check::run(&mut session, arguments),
+        Command::Fmt(arguments) => fmt::run(&mut session, arguments),
         Command::Show(arguments) => show::run(&mut session, arguments),
+        Command::Pin(arguments) => pin::run(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
         Command::Explain(arguments) => explain::run(&mut session, arguments),
         Command::Completions(arguments) => completions::run(&mut session, arguments),
