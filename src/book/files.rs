@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
+use super::bytes::FileProblem;
 use super::shop::ShopRules;
 use crate::sheet::{self, Block, Sheet};
 use crate::syntax::{self, Kind, SyntaxError};
@@ -27,6 +28,8 @@ pub struct SourceFile {
     pub text: Arc<str>,
     pub sheet: Sheet,
     pub errors: Vec<SyntaxError>,
+    /// Why it is no text, or not all of it; then nothing else in it is judged.
+    pub problem: Option<FileProblem>,
 }
 
 impl SourceFile {
@@ -34,7 +37,7 @@ impl SourceFile {
         let text = text.into();
         let tree = syntax::parse(&text);
         let sheet = sheet::lower(&text, &tree);
-        Self { path: path.into(), text, sheet, errors: tree.errors }
+        Self { path: path.into(), text, sheet, errors: tree.errors, problem: None }
     }
 
     pub fn line_index(&self) -> LineIndex {

@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
 use super::slip::Slip;
-use crate::book::{Book, Computing, FileId, ItemId};
+use crate::book::{Book, Computing, FileId, FileProblem, ItemId};
 use crate::sheet::{Block, FactProblem, FieldValue};
 use crate::syntax::{Kind, SyntaxErrorKind};
 
@@ -35,6 +35,8 @@ impl PartialEq for Rule {
 
 /// What a rule looks at.
 pub enum Run {
+    /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
+    File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
     Syntax(SyntaxErrorKind, fn(&Slip<'_>) -> Draft),
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
@@ -78,6 +80,13 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
 fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);
     let context = FileContext { book, file, source };
+    if let Some(problem) = &source.problem {
+        let draft = rules().iter().find_map(|rule| match rule.run {
+            Run::File(say) => say(&context, problem).map(|draft| (*rule, draft)),
+            _ => None,
+        });
+        return draft.and_then(|(rule, draft)| weighed(book, rule, draft)).into_iter().collect();
+    }
     let mut found = check_lines(&context);
     for problem in &source.sheet.problems {
         let draft = rules().iter().find_map(|rule| match rule.run {
@@ -112,9 +121,12 @@ fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, fn(&Slip<'_>) ->
     })
 }
 
-/// Judges one item with what is computed of it.
+/// Judges one item with what is computed of it; nothing in a file that is not text all through.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
+    if book.file(id.file).problem.is_some() {
+        return Vec::new();
+    }
     let block = book.item(id);
     let computed = computing.item(id);
     let context = ItemContext { computing, id, block, computed: &computed };
