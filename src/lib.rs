@@ -10,6 +10,7 @@ extern crate alloc;
 pub mod book;
 pub mod check;
 pub mod mechanics;
+pub mod reference;
 pub mod sheet;
 pub mod syntax;
 pub mod text;

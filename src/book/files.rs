@@ -56,7 +56,8 @@ pub enum ReferenceError {
 #[derive(Debug, Default)]
 pub struct Book {
     files: Vec<Arc<SourceFile>>,
-    names: FxHashMap<(Kind, Box<str>), Vec<ItemId>>,
+    /// Items by kind, then by name.
+    names: FxHashMap<Kind, FxHashMap<Box<str>, Vec<ItemId>>>,
     shop: Option<ItemId>,
     rules: ShopRules,
 }
@@ -65,7 +66,7 @@ impl Book {
     /// Files are put in the order of their paths, so that the same folder always makes the same book.
     pub fn new(mut files: Vec<Arc<SourceFile>>) -> Self {
         files.sort_by(|a, b| a.path.cmp(&b.path));
-        let mut names: FxHashMap<(Kind, Box<str>), Vec<ItemId>> = FxHashMap::default();
+        let mut names: FxHashMap<Kind, FxHashMap<Box<str>, Vec<ItemId>>> = FxHashMap::default();
         let mut shop = None;
         for (file, source) in files.iter().enumerate() {
             for (index, item) in source.sheet.items.iter().enumerate() {
@@ -74,7 +75,7 @@ impl Book {
                     shop = Some(id);
                 }
                 if let Some(name) = &item.name {
-                    names.entry((item.kind, name.text.clone())).or_default().push(id);
+                    names.entry(item.kind).or_default().entry(name.text.clone()).or_default().push(id);
                 }
             }
         }
@@ -117,7 +118,7 @@ impl Book {
 
     /// All items of this kind and name.
     pub fn named(&self, kind: Kind, name: &str) -> &[ItemId] {
-        self.names.get(&(kind, Box::from(name))).map_or(&[], |items| items)
+        self.names.get(&kind).and_then(|names| names.get(name)).map_or(&[], |items| items)
     }
 
     /// All names of one kind, in the order of their items.

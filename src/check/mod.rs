@@ -11,3 +11,4 @@ mod wording;
 pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use registry::{Rule, Run, check, check_item, rule, rules};
+pub use wording::expected;

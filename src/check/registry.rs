@@ -56,7 +56,7 @@ pub fn rule(code: &str) -> Option<&'static Rule> {
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
 pub fn check(book: &Book) -> Vec<Diagnostic> {
-    let computing = Computing::new(book);
+    let computing = Computing::without_explanations(book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     let mut diagnostics: Vec<Diagnostic> = files
         .par_iter()

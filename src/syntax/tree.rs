@@ -43,7 +43,8 @@ pub enum LineKind {
     Conflict,
 }
 
-/// `kind [name] {`. When the brace stands alone below its heading, kind and name lie on the line before.
+/// `kind [name] {`. When the brace stands alone below its heading, kind and name lie on the line before; when it is
+/// missing, as the lines further in below show, its span is empty.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Open {
     pub kind: Kind,
@@ -260,7 +261,7 @@ pub enum SyntaxErrorKind {
     UnclosedQuote,
     /// Control or bidirectional mark in a string.
     HiddenCharacter,
-    /// “ ” instead of ".
+    /// “ ” or ' ' instead of ".
     CurlyQuotes,
     /// More text after a value that was complete.
     TextAfterValue,

@@ -19,6 +19,7 @@ pub struct Computing<'b> {
     rotors: FxHashMap<ItemId, OnceLock<Arc<RotorResults<'b>>>>,
     /// Rotors that need themselves, through `scaled from` or `made of`; none of those references is followed.
     in_a_circle: FxHashSet<ItemId>,
+    explains: bool,
 }
 
 /// What is computed of one item.
@@ -34,7 +35,12 @@ impl<'b> Computing<'b> {
         let rotors = book.items().filter(|id| book.item(*id).kind == Kind::Rotor);
         let rotors: FxHashMap<_, _> = rotors.map(|id| (id, OnceLock::new())).collect();
         let in_a_circle = circles(book);
-        Self { book, rotors, in_a_circle }
+        Self { book, rotors, in_a_circle, explains: true }
+    }
+
+    /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
+    pub fn without_explanations(book: &'b Book) -> Self {
+        Self { explains: false, ..Self::new(book) }
     }
 
     pub fn book(&self) -> &'b Book {
@@ -42,7 +48,7 @@ impl<'b> Computing<'b> {
     }
 
     pub fn facts(&self) -> Facts<'b> {
-        Facts::new(self.book, self.book.rules())
+        Facts { explains: self.explains, ..Facts::new(self.book, self.book.rules()) }
     }
 
     /// The results of a rotor; `None` when `id` is no rotor.

@@ -62,8 +62,9 @@ impl<'t> Cursor<'t> {
     pub fn number(&mut self) -> Span {
         let start = self.at;
         self.digits();
-        self.eat(".");
-        self.digits();
+        if !self.rest().starts_with("..") && self.eat(".") {
+            self.digits();
+        }
         let mut exponent = *self;
         if exponent.eat("e") || exponent.eat("E") {
             let _ = exponent.eat("+") || exponent.eat("-");

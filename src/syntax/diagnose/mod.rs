@@ -7,7 +7,7 @@ mod start;
 mod unit;
 mod walk;
 
-pub(super) use start::{clock, odd_start};
+pub(super) use start::{clock, date, odd_start};
 pub(super) use unit::unit;
 
 use super::grammar::Rule;

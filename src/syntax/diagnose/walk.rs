@@ -85,7 +85,7 @@ impl<'t> Walk<'t> {
         let here = Span::at(self.next.at);
         match self.wanting {
             Some(sign) => {
-                let range = matches!(sign.of(self.next.text), "to" | "from" | "up to") || self.rule == Rule::up_to;
+                let range = sign.of(self.next.text) == "to" || matches!(self.rule, Rule::up_to | Rule::from_up);
                 let limits = matches!(sign.of(self.next.text), "±" | "+/-");
                 let kind = match (range, limits) {
                     (true, _) => SyntaxErrorKind::BadRange,
@@ -127,9 +127,9 @@ impl<'t> Walk<'t> {
             return Err(error);
         }
         if self.rule == Rule::grade {
-            let behind = self.next.blanks();
+            self.next.blanks();
             let rest = self.next.rest_span();
-            return if rest.is_empty() { Ok(()) } else { self.fail(behind.to(rest), SyntaxErrorKind::TextAfterValue) };
+            return if rest.is_empty() { Ok(()) } else { self.fail(rest, SyntaxErrorKind::TextAfterValue) };
         }
         let mut ahead = self.next;
         ahead.blanks();
@@ -175,6 +175,9 @@ impl<'t> Walk<'t> {
             return Err(error);
         }
         if ahead.peek().is_some_and(char::is_alphabetic) && connective(ahead).is_none() {
+            if number.end == unit.start {
+                return self.fail(number.to(unit), SyntaxErrorKind::LetterInNumber);
+            }
             return Err(unit::followed(unit, ahead));
         }
         self.unit_before = Some(unit);
@@ -212,6 +215,9 @@ impl<'t> Walk<'t> {
             let replace = Span::at(here.end);
             return Err(mended(here, SyntaxErrorKind::CommaWithoutSpace, replace, " "));
         }
+        if self.next.rest().starts_with(['.', '…']) {
+            return Err(number::dots(blanks, self.next));
+        }
         self.fail(self.next.rest_span(), SyntaxErrorKind::TextAfterValue)
     }
 
@@ -220,7 +226,7 @@ impl<'t> Walk<'t> {
         self.next.at = span.end;
         if word == "to" {
             if self.rule == Rule::from_up && !self.seen_to {
-                return Err(self.from_before_range(span));
+                return Err(self.superfluous_from(span));
             }
             if self.seen_to {
                 return self.fail(span, SyntaxErrorKind::BadRange);
@@ -233,7 +239,7 @@ impl<'t> Walk<'t> {
     }
 
     /// `from 3 mm to 6 mm`
-    fn from_before_range(&self, to: Span) -> SyntaxError {
+    fn superfluous_from(&self, to: Span) -> SyntaxError {
         let start = self.next.text[..to.start as usize].rfind("from").map_or(to.start, |at| at as u32);
         let mut after = Cursor { at: start, ..self.next };
         after.eat("from");
@@ -269,6 +275,9 @@ impl<'t> Walk<'t> {
         let after = self.next.peek();
         let spaced = !blanks.is_empty() && after.is_none_or(|c| matches!(c, ' ' | '\t'));
         if right != sign {
+            if let Some(error) = self.other_meaning(span, sign, blanks) {
+                return Err(error);
+            }
             let instead = if spaced { right.to_owned() } else { format!(" {right} ") };
             let between = if spaced { span } else { blanks.to(span).to(self.next.blanks()) };
             return Err(mended(span, SyntaxErrorKind::OperatorSpelling, between, instead));
@@ -282,6 +291,20 @@ impl<'t> Walk<'t> {
         Ok(true)
     }
 
+    /// A dash between two amounts stands for a range, a dot before letters joins units.
+    fn other_meaning(&self, span: Span, sign: &str, blanks: Span) -> Option<SyntaxError> {
+        let mut after = self.next;
+        let between = blanks.to(span).to(after.blanks());
+        match (sign, after.peek()?) {
+            ("–" | "—", '0'..='9') => Some(mended(span, SyntaxErrorKind::BadRange, between, " to ")),
+            ("·" | "⋅", c) if c.is_alphabetic() => {
+                let unit = self.unit_before?.to(after.unit());
+                Some(mended(unit, SyntaxErrorKind::SpaceInUnit, between, "·"))
+            }
+            _ => None,
+        }
+    }
+
     fn plus_minus(&mut self, blanks: Span, sign: &str) -> Result<bool, SyntaxError> {
         let span = Span::new(self.next.at, self.next.at + sign.len() as u32);
         if blanks.is_empty() {
@@ -290,7 +313,8 @@ impl<'t> Walk<'t> {
         self.next.at = span.end;
         self.next.blanks();
         let number = self.next.peek().is_some_and(|c| c.is_ascii_digit() || c == '.');
-        if self.limits.is_some() || !number {
+        let range = self.seen_to || matches!(self.rule, Rule::up_to | Rule::from_up);
+        if self.limits.is_some() || range || !number {
             return self.fail(span, SyntaxErrorKind::BadLimits);
         }
         self.limits = Some(Span::new(span.start, self.next.end));

@@ -48,16 +48,21 @@ impl Reader<'_> {
         self.push(raw.line, LineKind::Close(brace), code.comment, self.nest.depth());
     }
 
-    fn close_line(&mut self, index: u32, brace: Span) {
-        if !self.nest.close(Some(index), brace.end) {
+    /// `false` when there was nothing to close.
+    fn close_line(&mut self, index: u32, brace: Span) -> bool {
+        let closed = self.nest.close(Some(index), brace.end);
+        if !closed {
             self.nest.line(index);
             self.error(brace, SyntaxErrorKind::StrayClose, None);
         }
+        closed
     }
 
     /// `} }`, `} end`
     fn close_crowded(&mut self, line: Span, index: u32, brace: Span, code: &Code) {
-        self.close_line(index, brace);
+        if !self.close_line(index, brace) {
+            return;
+        }
         let more = surplus(code.span.of(self.text));
         self.close_more(more, code.span.end);
         let only_braces = code.span.of(self.text).bytes().all(|byte| matches!(byte, b'}' | b' ' | b'\t'));
@@ -89,7 +94,8 @@ impl Reader<'_> {
     /// `} plane rim {`: both are done.
     fn close_and_open(&mut self, raw: Raw, code: Code) {
         self.close_more(1, raw.mark + 1);
-        self.error(code.span, SyntaxErrorKind::TextAroundClose, Some((Span::at(code.span.start), "\n".to_owned())));
+        let replace = (Span::new(raw.mark + 1, code.span.start), format!("\n{}", self.indent(raw.line)));
+        self.error(code.span, SyntaxErrorKind::TextAroundClose, Some(replace));
         self.opener(raw.line, code);
     }
 

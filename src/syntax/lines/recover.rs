@@ -42,6 +42,7 @@ impl Reader<'_> {
             Some((_, Sign::Brace)) => self.opener(line, code),
             Some((at, sign)) => self.bad_key(line, &code, code.span.start + at as u32, sign),
             None if code.unclosed.is_some() && self.heading_with_unclosed_name(line, &code) => {}
+            None if code.unclosed.is_some() && self.heading_without_brace(line, code.span, None, true) => {}
             None => self.no_sign(line, code),
         }
     }
@@ -78,20 +79,53 @@ impl Reader<'_> {
         true
     }
 
+    /// A heading without its brace, which shows in the lines below lying further in. `unclosed`: its name has no end.
+    pub(super) fn heading_without_brace(
+        &mut self,
+        line: Span,
+        code: Span,
+        comment: Option<u32>,
+        unclosed: bool,
+    ) -> bool {
+        let heading = Heading::read(self.text, code);
+        let fits = heading.kind.is_some_and(|(kind, _)| self.nest.fits(kind));
+        if !fits || heading.error.is_some() || !self.next_lies_further_in(line) {
+            return false;
+        }
+        let (kind, instead) = match unclosed {
+            true => (SyntaxErrorKind::UnclosedQuote, "\" {"),
+            false => (SyntaxErrorKind::HeadingShape, " {"),
+        };
+        self.error(code, kind, Some((Span::at(code.end), instead.to_owned())));
+        let end = Span::at(code.end);
+        self.open_block(line, heading, end, end, comment.map(|start| Span::new(start, line.end)));
+        true
+    }
+
+    /// Whether the next line with anything on it is indented more than `line`.
+    fn next_lies_further_in(&self, line: Span) -> bool {
+        let indent = self.indent(line).len();
+        let below = self.text[line.end as usize..].split('\n').skip(1).find(|below| !below.trim().is_empty());
+        below.is_some_and(|below| {
+            let code = below.trim_start_matches([' ', '\t']);
+            below.len() - code.len() > indent && !code.starts_with('{')
+        })
+    }
+
     fn bad_key(&mut self, line: Span, code: &Code, sign: u32, what: Sign) {
         let head = trim(self.text, Span::new(code.span.start, sign));
         let written = head.of(self.text);
+        let length = if what == Sign::Arrow { 2 } else { 1 };
         let (kind, replace) = match written {
             "" => (SyntaxErrorKind::BadKey, None),
             _ if curly(written) => (SyntaxErrorKind::CurlyQuotes, straightened(head, written)),
             _ => {
-                let length = if what == Sign::Arrow { 2 } else { 1 };
                 let behind = trim(self.text, Span::new(sign + length, code.span.end));
                 let quoted = (!written.contains('"')).then(|| (head, quote(written)));
                 (SyntaxErrorKind::BadKey, self.unit_in_key(head, behind).or(quoted))
             }
         };
-        let span = if head.is_empty() { Span::at(sign) } else { head };
+        let span = if head.is_empty() { Span::new(sign, sign + length) } else { head };
         self.error(span, kind, replace);
         self.close_and_plain(line, LineKind::Junk, code);
     }
@@ -124,8 +158,7 @@ impl Reader<'_> {
     fn leading_head(&self, code: Span) -> Option<Head> {
         let written = code.of(self.text);
         if written.starts_with('"') {
-            let end = quoting::end_of_string(self.text.as_bytes(), code.start as usize)? as u32;
-            let span = Span::new(code.start, end.min(code.end));
+            let span = Span::new(code.start, quoting::end_of_string(self.text, code)?);
             return Some(Head { span, words: None, name: Some(quoting::quoted(self.text, span, true)) });
         }
         let mut end = 0;
