@@ -4,7 +4,7 @@ use pest::Parser;
 use smallvec::SmallVec;
 
 use super::build::{Builder, Token};
-use super::{broken, clock};
+use super::{broken, clock, shortcut};
 use crate::syntax::grammar::{Grammar, Rule};
 use crate::syntax::{Shape, SyntaxError, SyntaxErrorKind, diagnose};
 use crate::text::Span;
@@ -36,7 +36,8 @@ pub(super) fn ruled(text: &str, span: Span, rule: Rule, errors: &mut Vec<SyntaxE
         let span = Span::new(span.start + at as u32, span.start + at as u32 + 1);
         return broken(errors, SyntaxError { span, kind: SyntaxErrorKind::TooDeep, replace: None });
     }
-    let mut found = tokens(span, written, rule);
+    let by_eye = if rule == Rule::plain { shortcut::number_and_unit(span, written) } else { None };
+    let mut found = by_eye.or_else(|| tokens(span, written, rule));
     if found.is_none() && rule == Rule::plain {
         found = tokens(span, written, Rule::numeric);
     }
@@ -75,7 +76,7 @@ fn too_deep(written: &str) -> Option<usize> {
 }
 
 /// The grammar's tokens in order, at their places in the file, without the rules that only hold others.
-fn tokens(span: Span, written: &str, rule: Rule) -> Option<SmallVec<[Token; 4]>> {
+pub(super) fn tokens(span: Span, written: &str, rule: Rule) -> Option<SmallVec<[Token; 4]>> {
     let whole = Grammar::parse(rule, written).ok()?.next()?;
     let token = |pair: pest::iterators::Pair<'_, Rule>| {
         let place = pair.as_span();
