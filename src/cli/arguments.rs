@@ -11,6 +11,7 @@ use super::completions::CompletionsArguments;
 use super::explain::ExplainArguments;
 use super::fmt::FmtArguments;
 use super::list::ListArguments;
+use super::new::NewArguments;
 use super::pin::PinArguments;
 use super::show::ShowArguments;
 
@@ -41,6 +42,7 @@ pub(super) enum Command {
     Show(ShowArguments),
     Pin(PinArguments),
     List(ListArguments),
+    New(NewArguments),
     Explain(ExplainArguments),
     Completions(CompletionsArguments),
 }
