@@ -12,6 +12,7 @@ mod grammar;
 mod hidden;
 mod kind;
 mod lines;
+mod moved;
 mod nest;
 mod outline;
 mod quoting;
@@ -27,6 +28,12 @@ use crate::text::Span;
 /// Reads a whole file. Takes any text, in time proportional to its length.
 pub fn parse(text: &str) -> Tree {
     lines::read(text)
+}
+
+/// Reads `text`, which differs from `old` in one stretch, of which `before` is the tree: the same tree as [`parse`] would
+/// make, at the cost of what has changed and of moving the rest.
+pub fn parse_again(old: &str, before: &Tree, text: &str) -> Tree {
+    lines::read_again(old, before, text)
 }
 
 /// Reads one value, which lies at `span` of `text`, without its comment.

@@ -1,11 +1,14 @@
 //! The outer tier: a file as lines, with the blocks over them.
 
+mod again;
 mod braces;
 mod code;
 mod fact;
 mod heading;
 mod opening;
 mod recover;
+
+pub(super) use again::read_again;
 
 use pest::Parser;
 use pest::iterators::Pair;
