@@ -110,6 +110,10 @@ impl Book {
         self.shop.map(|id| self.item(id))
     }
 
+    pub fn shop_id(&self) -> Option<ItemId> {
+        self.shop
+    }
+
     /// The shop's rules, with the defaults where it states none.
     pub fn rules(&self) -> &ShopRules {
         &self.rules

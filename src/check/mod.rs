@@ -2,8 +2,12 @@
 //!
 //! The command line and the language server both read what stands here.
 
+mod confusions;
 mod context;
 mod diagnostic;
+mod facts;
+mod names;
+mod references;
 mod registry;
 mod rules;
 mod wording;

@@ -4,8 +4,9 @@ use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
-use crate::book::{Book, Computing, FileId, ItemId};
-use crate::sheet::{Block, FactProblem, FieldValue};
+use super::rules::format_newer;
+use crate::book::{Book, Computing, FileId, ItemId, SourceFile};
+use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
 use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
 
 /// One diagnostic: its code, how much it weighs, its page, and what finds it.
@@ -55,7 +56,12 @@ pub fn rule(code: &str) -> Option<&'static Rule> {
 }
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
+///
+/// A book in a newer format gets one error and no other.
 pub fn check(book: &Book) -> Vec<Diagnostic> {
+    if format_newer::newer(book).is_some() {
+        return newer_format(book);
+    }
     let computing = Computing::new(book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     let mut diagnostics: Vec<Diagnostic> = files
@@ -73,12 +79,21 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
     diagnostics
 }
 
+/// The one error of a book in a newer format. What its shop says of ranks may mean something else there.
+fn newer_format(book: &Book) -> Vec<Diagnostic> {
+    let rule = &format_newer::RULE;
+    let Run::Book(judge) = rule.run else { return Vec::new() };
+    let mut sink = Sink::default();
+    judge(book, &mut sink);
+    sink.drafts.into_iter().map(|draft| diagnostic(rule, rule.severity, draft)).collect()
+}
+
 /// Judges the lines of one file, each for itself.
 fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);
     let context = FileContext { book, file, source };
     let mut found = Vec::new();
-    for error in &source.errors {
+    for error in source.errors.iter().filter(|error| !is_in_unquoted_text(source, error)) {
         let rule = rules().iter().find_map(|rule| match rule.run {
             Run::Syntax(kind, say) if kind == error.kind => Some((*rule, say)),
             _ => None,
@@ -99,9 +114,20 @@ fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     found
 }
 
-/// Judges one item with what is computed of it.
+/// Text that lacks its quotes lacks nothing else, however odd it looks as a number.
+fn is_in_unquoted_text(source: &SourceFile, error: &SyntaxError) -> bool {
+    source.sheet.problems.iter().any(|problem| {
+        let unquoted = matches!(problem.kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
+        unquoted && problem.span.start <= error.span.start && error.span.end <= problem.span.end
+    })
+}
+
+/// Judges one item with what is computed of it; says nothing of a book in a newer format.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
+    if format_newer::newer(book).is_some() {
+        return Vec::new();
+    }
     let block = book.item(id);
     let computed = computing.item(id);
     let context = ItemContext { computing, id, block, computed: &computed };
@@ -135,8 +161,12 @@ fn weighed(book: &Book, rule: &'static Rule, draft: Draft) -> Option<Diagnostic>
         Some(level) => level?,
         None => draft.severity.unwrap_or(rule.severity),
     };
+    Some(diagnostic(rule, severity, draft))
+}
+
+fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnostic {
     let Draft { message, help, place, related, fixes, .. } = draft;
-    Some(Diagnostic { rule, severity, message, help, place, related, fixes })
+    Diagnostic { rule, severity, message, help, place, related, fixes }
 }
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.

@@ -4,22 +4,33 @@ use super::amount::{self, Stated};
 use super::block::{FieldValue, NameAt, SettingValue, StatedRange, StatedReading};
 use super::problem::{FactProblem, FactProblemKind as P};
 use super::schema::{KeySpec, NameOf, Sign, Standing, ValueType};
-use super::words::nearest;
+use super::synonyms;
 use crate::syntax::{Amount, Expr, Name, Number, Shape, Value};
 use crate::text::Span;
 use crate::units::{Dimension, Unit};
 
 /// Reads values of one file; what is wrong is reported once, and leaves a hole.
 pub(super) struct Reader<'a> {
-    pub text: &'a str,
-    pub problems: &'a mut Vec<FactProblem>,
+    text: &'a str,
+    problems: &'a mut Vec<FactProblem>,
+    /// A unit of the list that is being read; a value that lacks its own most likely has the same.
+    neighbour: Option<Span>,
 }
 
-impl Reader<'_> {
+impl<'a> Reader<'a> {
+    pub fn new(text: &'a str, problems: &'a mut Vec<FactProblem>) -> Self {
+        Self { text, problems, neighbour: None }
+    }
+
     /// The value of a fact; a hole when it cannot be read as `expected`.
     pub fn read(&mut self, value: &Value, expected: ValueType, key: &KeySpec) -> FieldValue {
         match value.shape {
-            Shape::Nothing | Shape::Broken => FieldValue::Hole,
+            Shape::Nothing => FieldValue::Hole,
+            // Whatever text without quotes looks like, what it lacks is its quotes.
+            Shape::Broken if takes_text(expected) && !begins_quoted(value.span.of(self.text)) => {
+                self.unquoted(value.span, expected)
+            }
+            Shape::Broken => FieldValue::Hole,
             _ => self.typed(value, expected, key).unwrap_or(FieldValue::Hole),
         }
     }
@@ -81,7 +92,12 @@ impl Reader<'_> {
 
     fn each<T>(&mut self, value: &Value, mut read: impl FnMut(&mut Self, &Value) -> Option<T>) -> Option<Vec<T>> {
         let Shape::List(values) = &value.shape else { return Some(vec![read(self, value)?]) };
+        self.neighbour = values.iter().find_map(|one| match &one.shape {
+            Shape::Amount(amount) => amount::last_unit(&amount.expr),
+            _ => None,
+        });
         let read: Vec<Option<T>> = values.iter().map(|one| read(self, one)).collect();
+        self.neighbour = None;
         read.into_iter().collect()
     }
 
@@ -110,8 +126,8 @@ impl Reader<'_> {
         if let (Some(limits), Standing::Demand) = (&amount.limits, key.standing) {
             return self.report(limits.span, P::LimitsNotWanted);
         }
-        self.dimensioned(stated, amount.span, dimensions, amount::last_unit(&amount.expr))?;
-        self.signed(stated, amount.span, key)
+        self.dimensioned(stated, amount.expr.span(), dimensions, self.neighbour)?;
+        self.signed(stated, amount.expr.span(), key)
     }
 
     /// A problem found in the arithmetic does not know what the key expects; the sheet does.
@@ -170,7 +186,7 @@ impl Reader<'_> {
             self.name_expected(before, dimensions);
             return None;
         };
-        let span = expr_span(expr);
+        let span = expr.span();
         self.dimensioned(stated, span, dimensions, other.and_then(amount::last_unit))?;
         self.signed_end(stated, span, key)
     }
@@ -190,14 +206,15 @@ impl Reader<'_> {
         let low = from.as_ref().map(|expr| self.end(expr, to.as_ref(), dimensions, key));
         let high = to.as_ref().map(|expr| self.end(expr, from.as_ref(), dimensions, key));
         let range = StatedRange { low: flatten(low)?, high: flatten(high)? };
-        self.ordered(value.span, range)
+        let ends = [from, to].map(|end| end.as_ref().map_or(value.span, Expr::span));
+        self.ordered(value.span, ends, range)
     }
 
     /// Angles run with increasing angle and may pass zero; everything else runs from low to high.
-    fn ordered(&mut self, span: Span, range: StatedRange) -> Option<StatedRange> {
+    fn ordered(&mut self, span: Span, ends: [Span; 2], range: StatedRange) -> Option<StatedRange> {
         let (Some(low), Some(high)) = (range.low, range.high) else { return Some(range) };
         if low.dimension() != high.dimension() {
-            let kind = P::OperandsDiffer { left: (span, low.dimension()), right: (span, high.dimension()) };
+            let kind = P::OperandsDiffer { left: (ends[0], low.dimension()), right: (ends[1], high.dimension()) };
             return self.report(span, kind);
         }
         if low.dimension() != Dimension::ANGLE && low.base > high.base {
@@ -300,7 +317,7 @@ impl Reader<'_> {
     fn text(&mut self, value: &Value, expected: ValueType) -> Option<Box<str>> {
         match &value.shape {
             Shape::Quoted(name) => Some(name.text.clone()),
-            Shape::List(_) | Shape::Range { .. } | Shape::Reading { .. } | Shape::Weighing { .. } => {
+            Shape::List(values) if values.iter().any(|one| begins_quoted(one.span.of(self.text))) => {
                 self.wrong_form(value, expected)
             }
             _ => self.report(value.span, P::NeedsQuotes { whole: value.span }),
@@ -311,8 +328,15 @@ impl Reader<'_> {
         match &value.shape {
             Shape::Quoted(name) => Some(name_at(name)),
             Shape::Words => self.one_word(value.span),
-            _ => self.wrong_form(value, expected),
+            Shape::List(_) => self.wrong_form(value, expected),
+            _ => self.report(value.span, P::NameNeedsQuotes),
         }
+    }
+
+    fn unquoted(&mut self, whole: Span, expected: ValueType) -> FieldValue {
+        let kind = if expected == ValueType::Text { P::NeedsQuotes { whole } } else { P::NameNeedsQuotes };
+        self.problems.push(FactProblem { span: whole, kind });
+        FieldValue::Hole
     }
 
     fn one_word(&mut self, span: Span) -> Option<NameAt> {
@@ -336,17 +360,17 @@ impl Reader<'_> {
 
     fn choice(&mut self, value: &Value, choices: &'static [&'static str], expected: ValueType) -> Option<&'static str> {
         let written = match &value.shape {
-            Shape::Words => value.span.of(self.text),
             Shape::Quoted(name) => &name.text,
-            _ => return self.wrong_form(value, expected),
+            Shape::List(_) => return self.wrong_form(value, expected),
+            _ => value.span.of(self.text),
         };
         let folded = written.split_whitespace();
-        if let Some(choice) = choices.iter().find(|choice| choice.split(' ').eq(folded.clone())) {
-            if !matches!(value.shape, Shape::Quoted(_)) {
-                return Some(choice);
-            }
+        if let Some(choice) = choices.iter().find(|choice| choice.split(' ').eq(folded.clone()))
+            && !matches!(value.shape, Shape::Quoted(_))
+        {
+            return Some(choice);
         }
-        let suggestion = nearest(written, choices.iter().copied());
+        let suggestion = synonyms::choice(written, choices);
         self.report(value.span, P::UnknownChoice { choices, suggestion })
     }
 
@@ -378,10 +402,16 @@ impl Reader<'_> {
     }
 
     fn weighing(&mut self, value: &Value, key: &KeySpec) -> Option<FieldValue> {
+        let weighing = |one: &Value| matches!(one.shape, Shape::Weighing { .. });
+        let weighings = match &value.shape {
+            Shape::List(values) => values.iter().all(weighing),
+            _ => weighing(value),
+        };
+        if !weighings {
+            return self.wrong_form(value, ValueType::Weighing);
+        }
         let pairs = self.each(value, |reader, one| {
-            let Shape::Weighing { amount, at } = &one.shape else {
-                return reader.wrong_form(one, ValueType::Weighing);
-            };
+            let Shape::Weighing { amount, at } = &one.shape else { return None };
             let mass = reader.amount(amount, &[Dimension::MASS], key);
             let at = reader.amount(at, &[Dimension::LENGTH], &ANY_SIGN);
             Some((mass?, at?))
@@ -422,18 +452,19 @@ fn name_at(name: &Name) -> NameAt {
     NameAt { text: name.text.clone(), span: name.span, quoted: name.quoted }
 }
 
+/// Text, and names of items, in which anything may stand.
+fn takes_text(expected: ValueType) -> bool {
+    matches!(expected, ValueType::Text | ValueType::Reference(_))
+}
+
+fn begins_quoted(written: &str) -> bool {
+    written.starts_with(['"', '\'', '“', '”', '„', '‟', '«', '»', '‘', '’'])
+}
+
 fn flatten<T>(read: Option<Option<T>>) -> Option<Option<T>> {
     match read {
         None => Some(None),
         Some(value) => value.map(Some),
-    }
-}
-
-fn expr_span(expr: &Expr) -> Span {
-    match expr {
-        Expr::Literal(literal) => literal.span,
-        Expr::Negative { span, .. } | Expr::Group { span, .. } => *span,
-        Expr::Binary { left, right, .. } => expr_span(left).to(expr_span(right)),
     }
 }
 
@@ -444,7 +475,8 @@ fn form_of(shape: &Shape) -> &'static str {
         Shape::Quoted(_) => "a text in quotes",
         Shape::Words => "words",
         Shape::Grade { .. } => "a balance quality grade",
-        Shape::Amount(_) => "an amount",
+        Shape::Amount(amount) if amount::last_unit(&amount.expr).is_none() => "a plain number",
+        Shape::Amount(_) => "one amount",
         Shape::Range { .. } => "a range",
         Shape::Reading { .. } => "a reading",
         Shape::Weighing { .. } => "a mass at a place",
