@@ -107,7 +107,7 @@ fn mended(files: &[(String, String)], fix: &Fix, paths: &[String]) -> Vec<(Strin
     let mend = |(path, text): &(String, String)| {
         let here = fix.edits.iter().filter(|edit| paths[edit.file.0 as usize] == *path);
         let edits: Vec<_> = here.map(|edit| edit.edit.clone()).collect();
-        (path.clone(), rotorbook::text::apply(text, &edits).unwrap())
+        (path.clone(), rotorbook::text::apply(text, &edits).expect("no two edits of a fix overlap"))
     };
     files.iter().map(mend).collect()
 }

@@ -8,7 +8,12 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
 /// The same among names that people have given. They often come in pairs, such as near and far side: only a slip or two
 /// of the finger is forgiven.
 pub fn nearest_name<'a>(name: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    within(name, 1 + name.chars().count() / 12, candidates)
+    let alike = |candidate: &&str| {
+        let (words, others) = (name.split_whitespace(), candidate.split_whitespace());
+        words.clone().count() != others.clone().count()
+            || words.zip(others).all(|(word, other)| within(word, (word.chars().count() / 4).max(1), [other]).is_some())
+    };
+    within(name, 1 + name.chars().count() / 12, candidates.into_iter().filter(alike))
 }
 
 fn within<'a>(word: &str, allowed: usize, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -16,7 +21,9 @@ fn within<'a>(word: &str, allowed: usize, candidates: impl IntoIterator<Item = &
     candidates
         .into_iter()
         .map(|candidate| (strsim::damerau_levenshtein(&word, &candidate.to_lowercase()), candidate))
-        .filter(|(distance, candidate)| *distance <= allowed && *distance < candidate.chars().count())
+        .filter(|(distance, candidate)| {
+            *distance <= allowed && (*distance == 0 || *distance < candidate.chars().count())
+        })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
 }
