@@ -54,9 +54,10 @@ impl<'a> Lowering<'a> {
         blocks
     }
 
-    /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places.
+    /// Two inner blocks of one kind and name cannot both hold. But an assembly may have the same part in two places,
+    /// and a record more than one correction of a plane.
     fn twice(&mut self, before: &[Block], block: &Block) {
-        if block.kind.is_item() || block.kind == Kind::MadeOf {
+        if block.kind.is_item() || matches!(block.kind, Kind::MadeOf | Kind::Correction | Kind::Traverse) {
             return;
         }
         let first = before.iter().find(|other| other.kind == block.kind && other.name_text() == block.name_text());

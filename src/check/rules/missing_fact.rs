@@ -98,13 +98,20 @@ fn called(context: &ItemContext<'_, '_>, block: &Block) -> String {
     wording::shown(context.text(context.id.file, block.heading))
 }
 
+/// Whether nothing says what the rotor's mass is. Where its tolerance needs the mass, that is said there.
 fn lacks_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> bool {
-    let keys = ["mass", "weighed"];
-    rotor.inner(Kind::MadeOf).next().is_none()
-        && keys.iter().all(|key| rotor.field(key).is_none())
-        && !rotor.pins.iter().any(|pin| &*pin.name == "mass" )
-        && !schema::block(Kind::Rotor).keys.iter().any(|key| keys.contains(&key.name) && is_hinted_at(context, rotor, key))
-        && names::readable(context.book(), context.id)
+    const SAYING: [&str; 2] = ["mass", "weighed"];
+    let given = SAYING.iter().any(|key| rotor.field(key).is_some())
+        || rotor.inner(Kind::MadeOf).next().is_some()
+        || rotor.pins.iter().any(|pin| &*pin.name == "mass");
+    let mut keys = schema::block(Kind::Rotor).keys.iter().filter(|key| SAYING.contains(&key.name));
+    let hinted_at = keys.any(|key| is_hinted_at(context, rotor, key));
+    !given && !hinted_at && !rotor.inner(Kind::Tolerance).any(needs_mass) && names::readable(context.book(), context.id)
+}
+
+fn needs_mass(tolerance: &Block) -> bool {
+    ["grade", "rule", "scaled from"].iter().any(|key| tolerance.field(key).is_some())
+        || tolerance.inner(Kind::SimilarPart).next().is_some()
 }
 
 fn no_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> Draft {

@@ -89,7 +89,12 @@ impl<'a> Reader<'a> {
         None
     }
 
+    /// What could not even be read has been reported for that.
     fn wrong_form<T>(&mut self, value: &Value, expected: ValueType) -> Option<T> {
+        let broken = |value: &Value| matches!(value.shape, Shape::Broken | Shape::Nothing);
+        if broken(value) || matches!(&value.shape, Shape::List(values) if values.iter().any(broken)) {
+            return None;
+        }
         self.report(value.span, P::WrongForm { expected, found: form_of(&value.shape) })
     }
 
