@@ -4,14 +4,18 @@
 
 mod agreement;
 mod amounts;
+mod confusions;
 mod context;
 mod diagnostic;
 mod factors;
+mod facts;
 mod machine_limits;
+mod names;
 mod pin_needs;
 mod pin_text;
 mod pins;
 mod placing;
+mod references;
 mod registry;
 mod rotors;
 mod rules;
