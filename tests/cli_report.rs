@@ -141,6 +141,15 @@ fn a_line_that_fills_screens() {
 }
 
 #[test]
+fn another_place_is_shown_below() {
+    let rotor =
+        "rotor \"fan wheel\" {\n  mass: 4.82 kg\n\n  tolerance {\n    grade: G 6.3\n    source: \"drawing\"\n  }\n}\n";
+    let setup = "setup \"on the bench\" {\n  rotor: \"fan wheel\"\n  balancing speed: 1150 rpm\n}\n";
+    let folder = Folder::with(&[("book.rotor", BOOK), ("rotor.rotor", rotor), ("setups/setup.rotor", setup)]);
+    insta::assert_snapshot!(folder.run("check rotor.rotor").stdout());
+}
+
+#[test]
 fn what_would_drive_the_terminal_is_not_shown() {
     let text =
         "masses \"brass set\" {\n  values: 1.00 g\n  # \u{1b}[2J\u{202e}gnp.exe\n  weight: 0.01 g # \u{9b}31m\n}\n";
