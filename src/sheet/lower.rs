@@ -52,9 +52,10 @@ impl Lowering<'_> {
         blocks
     }
 
-    /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places.
+    /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places, and
+    /// a plane may be corrected in several steps or with several holes.
     fn twice(&mut self, before: &[Block], block: &Block) {
-        if block.kind.is_item() || block.kind == Kind::MadeOf {
+        if block.kind.is_item() || matches!(block.kind, Kind::MadeOf | Kind::Correction) {
             return;
         }
         let first = before.iter().find(|other| other.kind == block.kind && other.name_text() == block.name_text());
