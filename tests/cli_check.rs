@@ -1,5 +1,7 @@
 //! `check` as it is run: exit status, what goes where, which files are looked at.
 
+#![allow(clippy::unwrap_used, reason = "a test may")]
+
 mod cli_support;
 
 use cli_support::{BOOK, CLEAN, FAN, FAULTY, Folder, rotorbook};

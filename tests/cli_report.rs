@@ -1,5 +1,7 @@
 //! What `check` reports, for people and for programs.
 
+#![allow(clippy::unwrap_used, reason = "a test may")]
+
 mod cli_support;
 
 use cli_support::{BOOK, CLEAN, FAULTY, Folder};
