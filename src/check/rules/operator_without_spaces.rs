@@ -14,5 +14,6 @@ fn say(slip: &Slip<'_>) -> Draft {
         "*" | "/" => "with spaces it works on two amounts, without them it joins units",
         _ => "",
     };
-    slip.say(format!("`{}` needs a space on either side", slip.shown()), advice)
+    let side = if slip.found() == "±" { "before it" } else { "on either side" };
+    slip.say(format!("`{}` needs a space {side}", slip.shown()), advice)
 }

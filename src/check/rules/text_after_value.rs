@@ -19,6 +19,9 @@ fn say(slip: &Slip<'_>) -> Draft {
         let edit = Edit::delete(slip.span());
         return slip.offer(draft.help("a line ends with its value"), edit);
     }
+    if let Some(range) = range_of(slip) {
+        return slip.say_with(draft.message, "a range begins with `up to` or `from`", range);
+    }
     if let Some(comma) = next_of_list(slip) {
         return slip.say_with(draft.message, "values of a list are parted by a comma and a space", comma);
     }
@@ -37,9 +40,21 @@ fn say(slip: &Slip<'_>) -> Draft {
 /// `3 g (with wax)`, `3 g // with wax`: the rest of the line as a remark.
 fn as_remark(slip: &Slip<'_>) -> Edit {
     let found = slip.found();
-    let bare = found.trim_start_matches(['/', '*', '-', ';', ' ']);
+    let bare = found.trim_start_matches(['/', '*', '-', ';', '=', ' ']);
     let marker = if bare.is_empty() { 0 } else { found.len() - bare.len() } as u32;
     Edit::replace(Span::new(slip.span().start, slip.span().start + marker), "# ")
+}
+
+/// `6 mm max`
+fn range_of(slip: &Slip<'_>) -> Option<Edit> {
+    let lead = match slip.found().trim_end_matches('.') {
+        "max" | "maximum" | "at most" => "up to ",
+        "min" | "minimum" | "at least" => "from ",
+        _ => return None,
+    };
+    let value = slip.fact().filter(|_| slip.takes_range())?.value_span;
+    let amount = slip.value()?.strip_suffix(slip.found())?.trim_end();
+    Some(Edit::replace(value, format!("{lead}{amount}")))
 }
 
 /// `0 mm 164 mm`, `0 mm; 164 mm`, `0 mm and 164 mm`: where the key takes a list, a comma is missing.

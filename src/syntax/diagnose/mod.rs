@@ -2,11 +2,13 @@
 //! that is wrong and, where it is plain, what to write instead.
 
 mod cursor;
+mod lead;
 mod number;
 mod start;
 mod unit;
 mod walk;
 
+pub(super) use lead::word_before_number;
 pub(super) use start::{clock, date, odd_start};
 pub(super) use unit::unit;
 

@@ -165,7 +165,8 @@ impl<'t> Walk<'t> {
         let blanks = ahead.blanks();
         let then_number = !blanks.is_empty() && ahead.peek().is_some_and(|c| c.is_ascii_digit());
         if then_number && matches!(unit.of(self.next.text), "x" | "X") {
-            return Err(mended(unit, SyntaxErrorKind::OperatorSpelling, unit, "*"));
+            let stuck = if unit.start == number.end { " * " } else { "* " };
+            return Err(mended(unit, SyntaxErrorKind::OperatorSpelling, unit.to(blanks), stuck));
         }
         if then_number && unit.of(self.next.text).ends_with(['*', '/']) {
             let sign = Span::new(unit.end - 1, unit.end);
@@ -213,6 +214,9 @@ impl<'t> Walk<'t> {
 
     fn text_behind(&self, here: Span, blanks: Span) -> Result<bool, SyntaxError> {
         if here.of(self.next.text) == "," && blanks.is_empty() {
+            if here.end == self.next.end {
+                return Err(mended(here, SyntaxErrorKind::MissingValue, here, ""));
+            }
             let replace = Span::at(here.end);
             return Err(mended(here, SyntaxErrorKind::CommaWithoutSpace, replace, " "));
         }
@@ -266,10 +270,15 @@ impl<'t> Walk<'t> {
         if let Some(limits) = self.limits.filter(|_| sign != "@") {
             return self.fail(limits, SyntaxErrorKind::BadLimits);
         }
+        if ["//", "/*", "--"].iter().any(|remark| self.next.rest().starts_with(remark)) {
+            return self.fail(self.next.rest_span(), SyntaxErrorKind::TextAfterValue);
+        }
         let right = match sign {
             "×" | "·" | "⋅" => "*",
             "÷" | ":" => "/",
             "−" | "–" | "—" => "-",
+            "∠" => "@",
+            "+-" | "+−" => "±",
             sign => sign,
         };
         self.next.at = span.end;
@@ -345,6 +354,13 @@ fn sign<'t>(next: Cursor<'t>) -> Option<&'t str> {
     if next.rest().starts_with("+/-") {
         return Some("+/-");
     }
+    if let Some(sign) = ["+-", "+−"].into_iter().find(|sign| next.rest().starts_with(sign)) {
+        return Some(sign);
+    }
+    let divided = next.rest().strip_prefix(": ").is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
     let here = next.here().of(next.text);
-    ["+", "-", "*", "/", "@", "±", "×", "·", "⋅", "÷", "−", "–", "—"].contains(&here).then_some(here)
+    if divided {
+        return Some(here);
+    }
+    ["+", "-", "*", "/", "@", "±", "×", "·", "⋅", "÷", "−", "–", "—", "∠"].contains(&here).then_some(here)
 }
