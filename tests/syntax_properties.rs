@@ -235,8 +235,16 @@ fn time_grows_with_length_alone() {
     ];
     for piece in pieces {
         let of_length = |length: usize| format!("rotor x {{\nk: {}", piece.repeat(length / piece.len()));
-        let (short, long) = (seconds(&of_length(12_500)), seconds(&of_length(100_000)));
+        let (short, long) = (seconds(&of_length(6_000)), seconds(&of_length(48_000)));
         assert!(long < short * 24.0 + 0.005, "{piece:?}: {short} s, then {long} s");
+    }
+}
+
+#[test]
+fn fifty_thousand_quotes_on_one_line_take_no_time() {
+    let line = |start: &str| format!("rotor x {{\n{start}{}\n}}", "\"\\".repeat(50_000));
+    for start in ["note: ", "", "plane ", "\"a\" "] {
+        assert!(seconds(&line(start)) < 1.0);
     }
 }
 

@@ -205,6 +205,12 @@ impl<'a> Slip<'a> {
         Some(format!("`{}` takes {}", shown(fact.head.of(self.text())), wording::expected(fact.key.value)))
     }
 
+    /// What the fact takes, when that is nothing a number can be: a date, a place of the clock, a choice.
+    pub fn takes_no_number(&self) -> Option<String> {
+        let value = self.fact()?.key.value;
+        matches!(value, ValueType::Date | ValueType::Clock | ValueType::Choice(_)).then(|| self.wanted()).flatten()
+    }
+
     /// Whether the fact takes a range.
     pub fn takes_range(&self) -> bool {
         use ValueType as T;

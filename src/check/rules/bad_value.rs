@@ -30,6 +30,9 @@ fn say(slip: &Slip<'_>) -> Draft {
         let message = format!("`{}` is a radius, and `{key}` takes a diameter", slip.shown());
         return slip.say_with(message, "a diameter is twice that", whole(format!("{number} * 2")));
     }
+    if found.contains('°') {
+        return slip.say(format!("`{}` is in degrees and minutes", slip.shown()), "angles have decimals");
+    }
     match found.starts_with(['[', '(', '{']) {
         true => slip.say("this list stands in brackets", "a list has a comma and a space between its values"),
         false => slip.say(format!("`{}` has more than a number and its unit", slip.shown()), ""),

@@ -13,6 +13,10 @@ pub static RULE: Rule = Rule {
 
 fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
+    if slip.edit().is_some_and(|edit| edit.text.starts_with('e')) {
+        let message = format!("`{}` is not how a power of ten is written", slip.shown());
+        return slip.say(message, "a power of ten is an `e` with its exponent");
+    }
     let operator = slip.edit().is_some_and(|edit| matches!(edit.text.trim(), "+" | "-" | "*" | "/"));
     let message = format!("`{}` is no {}", slip.shown(), if operator { "operator" } else { "sign of the format" });
     let (span, number) = slip.run(|c| c.is_ascii_digit() || matches!(c, '·' | '⋅'));

@@ -1,3 +1,4 @@
+use crate::check::slip::shown;
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
@@ -10,6 +11,9 @@ pub static RULE: Rule = Rule {
 };
 
 fn say(slip: &Slip<'_>) -> Draft {
+    if let Some(wanted) = slip.takes_no_number() {
+        return slip.draft(format!("`{}` is a calculation", shown(slip.value().unwrap_or_default()))).help(wanted);
+    }
     let advice = match slip.found() {
         "*" | "/" => "with spaces it works on two amounts, without them it joins units",
         _ => "",

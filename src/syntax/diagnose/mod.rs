@@ -1,6 +1,7 @@
 //! Why a value is not readable: what the grammar only refuses is looked at again here, by hand, to find the one thing
 //! that is wrong and, where it is plain, what to write instead.
 
+mod behind;
 mod cursor;
 mod lead;
 mod number;

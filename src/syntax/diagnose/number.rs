@@ -89,6 +89,9 @@ fn fraction(number: Span, numerator: Span, next: Cursor<'_>) -> SyntaxError {
     after.eat("/");
     let denominator = after.digits();
     let span = number.to(denominator);
+    if after.peek() == Some('/') {
+        return error(number.to(next.rest_span()), SyntaxErrorKind::BadValue);
+    }
     let value = |span: Span| span.of(next.text).parse::<u32>().ok();
     let whole = if number == numerator { Some(0) } else { value(number) };
     match (whole, value(numerator), value(denominator)) {
@@ -123,13 +126,62 @@ fn decimal(span: Span, value: f64, after: Cursor<'_>) -> SyntaxError {
 fn quotient(number: Span, divisor: Span, next: Cursor<'_>) -> SyntaxError {
     let mut after = Cursor { at: divisor.end, ..next };
     after.blanks();
-    let unit = after.unit();
+    let has_unit = after.peek().is_some_and(|c| c.is_alphabetic() || "°%".contains(c));
     let kind = SyntaxErrorKind::OperatorWithoutSpaces;
-    let [dividend, divided_by, unit_text] = [number, divisor, unit].map(|span| span.of(next.text));
-    match unit.is_empty() {
-        true => mended(next.here(), kind, next.here(), " / "),
-        false => mended(next.here(), kind, number.to(unit), format!("{dividend} {unit_text} / {divided_by}")),
+    if !has_unit {
+        return mended(next.here(), kind, next.here(), " / ");
     }
+    let unit = after.unit();
+    let [dividend, divided_by, unit_text] = [number, divisor, unit].map(|span| span.of(next.text));
+    mended(next.here(), kind, number.to(unit), format!("{dividend} {unit_text} / {divided_by}"))
+}
+
+/// `3·10^-3 kg`, `3x10-3 kg`, `3 × 10⁻³ kg`; the cursor stands behind the number, or behind the blanks that follow it.
+pub(super) fn power_of_ten(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
+    let mut after = next;
+    let sign = ["x", "X", "×", "·", "⋅", "•", "*"].into_iter().find(|sign| after.eat(sign))?;
+    after.blanks();
+    if !after.eat("10") {
+        return None;
+    }
+    let raised = after.eat("^");
+    let negative = after.eat("-") || after.eat("−") || after.eat("⁻");
+    let exponent = after.pass(|c| c.is_ascii_digit() || "⁰¹²³⁴⁵⁶⁷⁸⁹".contains(c));
+    let written = exponent.of(next.text);
+    let superscript = !written.is_ascii();
+    if written.is_empty() || !(raised || negative || superscript) {
+        return None;
+    }
+    let digits: String =
+        written.chars().map(|c| "⁰¹²³⁴⁵⁶⁷⁸⁹".chars().position(|d| d == c).map_or(c, plain_digit)).collect();
+    let span = Span::new(next.at, next.at + sign.len() as u32).to(exponent);
+    let instead = format!("e{}{digits}", if negative { "-" } else { "" });
+    Some(mended(span, SyntaxErrorKind::OperatorSpelling, Span::new(number.end, exponent.end), instead))
+}
+
+fn plain_digit(value: usize) -> char {
+    char::from(b'0' + value as u8)
+}
+
+/// `45°30'`: degrees and minutes; the cursor stands behind the degrees.
+pub(super) fn minutes(degrees: Span, next: Cursor<'_>) -> Option<SyntaxError> {
+    let mut after = next;
+    after.blanks();
+    if !after.eat("°") {
+        return None;
+    }
+    after.blanks();
+    let minutes = after.digits();
+    after.blanks();
+    let mark = ["'", "’", "′"].into_iter().any(|mark| after.eat(mark));
+    let (whole, part) = (degrees.of(next.text).parse::<u32>().ok()?, minutes.of(next.text).parse::<u32>().ok()?);
+    if !mark || part >= 60 || !after.rest().is_empty() && !after.rest().starts_with([' ', '\t', ',']) {
+        return None;
+    }
+    let decimal = format!("{:.3}", f64::from(whole) + f64::from(part) / 60.0);
+    let span = degrees.to(Span::at(after.at));
+    let decimal = decimal.trim_end_matches('0').trim_end_matches('.');
+    Some(mended(span, SyntaxErrorKind::BadValue, span, format!("{decimal} deg")))
 }
 
 /// `400..6000 rpm`, `400 rpm .. 6000 rpm`; `blanks` are those before the dots.

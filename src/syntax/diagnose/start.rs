@@ -2,7 +2,7 @@
 
 use super::{Cursor, SyntaxError, SyntaxErrorKind, error, mended, number};
 use crate::syntax::quoting::quote;
-use crate::syntax::value::straightened;
+use crate::syntax::value::{is_o_clock, straightened};
 use crate::text::Span;
 
 /// A value that starts with something no value starts with.
@@ -72,7 +72,7 @@ pub(in crate::syntax) fn clock(text: &str, span: Span) -> SyntaxError {
     let behind_hour = next.rest();
     let instead = match (hour.of(text), behind_hour.trim_start()) {
         ("0" | "00", minutes) if is_minutes(minutes) => Some((hour, "12".to_owned())),
-        (_, "o’clock" | "oclock") => Some((Span::new(hour.end, span.end), " o'clock".to_owned())),
+        (_, words) if is_o_clock(words) => Some((Span::new(hour.end, span.end), " o'clock".to_owned())),
         _ => None,
     };
     SyntaxError { span, kind: SyntaxErrorKind::BadClock, replace: instead }

@@ -94,6 +94,8 @@ pub(super) fn followed(unit: Span, next: Cursor<'_>) -> SyntaxError {
             let between = Span::new(unit.end, after.at);
             return mended(unit.to(after.unit()), SyntaxErrorKind::UnitSpelling, between, "/");
         }
+        // `400 rpm up to 6000 rpm`
+        ("up", Some('t')) => return mended(second, SyntaxErrorKind::BadRange, second.to(Span::at(after.at)), ""),
         ("x" | "X", Some(c)) if c.is_alphabetic() => {
             let between = Span::new(unit.end, after.at);
             return mended(unit.to(after.unit()), SyntaxErrorKind::SpaceInUnit, between, "·");

@@ -8,6 +8,7 @@ mod numeric;
 mod shortcut;
 mod text;
 
+pub(super) use clock::is_o_clock;
 pub(super) use text::straightened;
 
 use super::quoting::trim;
