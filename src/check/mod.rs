@@ -4,6 +4,7 @@
 
 mod agreement;
 mod amounts;
+mod behind_value;
 mod confusions;
 mod context;
 mod diagnostic;
