@@ -2,6 +2,7 @@
 //!
 //! The command line and the language server both read what stands here.
 
+mod angles;
 mod context;
 mod diagnostic;
 mod factors;

@@ -1,7 +1,10 @@
 //! What the rules on rotors share: facts as written, amounts as shown, the setups of a rotor, lines to put in.
 
 use super::context::ItemContext;
-use crate::book::{Book, EffectiveBlock, EffectiveField, ItemId, PlaneResults, RotorResults, Val, display_value};
+use crate::book::{
+    Book, EffectiveBlock, EffectiveField, ItemId, Method, PlaneResults, RotorResults, Val, display_value,
+};
+use crate::mechanics::correction::drilling::Drill;
 use crate::mechanics::planes::Levers;
 use crate::sheet::{Block, FactProblemKind, Field, FieldValue, NameAt, Stated};
 use crate::syntax::Kind;
@@ -158,4 +161,11 @@ pub fn centre_beyond_everything(rotor: &RotorResults<'_>) -> Option<Beyond> {
     let (low, high) = (places.iter().copied().reduce(Length::min)?, places.iter().copied().reduce(Length::max)?);
     let beyond = (low - centre).max(centre - high);
     (high > low && beyond > high - low).then_some(Beyond { beyond, low, high })
+}
+
+/// How much deeper than its full diameter a drilled hole goes; `None` for other methods.
+pub fn tip(plane: &PlaneResults<'_>) -> Option<Length> {
+    let geometry = &plane.geometry;
+    let drill = Drill { diameter: geometry.hole_diameter.get()?, point_angle: geometry.point_angle.get()? };
+    drill.tip_height().ok().filter(|_| plane.method == Some(Method::Drilling))
 }
