@@ -5,10 +5,10 @@
 mod angles;
 mod context;
 mod diagnostic;
-mod factors;
 mod registry;
 mod rotors;
 mod rules;
+mod slips;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};

@@ -1,3 +1,4 @@
+use crate::book::Method;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
@@ -17,8 +18,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for plane in &rotor.planes {
         let Err(missing) = &plane.radius.known else { continue };
         let lacking = &*missing.origin.name;
-        // A missing density is told by itself; what the method lacks beside it is told here.
-        if !plane.radius.is_left_out() || matches!(lacking, "material" | "cured density") {
+        // A missing density and a direction that was not said are told by themselves.
+        let direction_unsaid = plane.method == Some(Method::Drilling)
+            && plane.block.field("pitch diameter").is_some()
+            && plane.block.field("direction").is_none();
+        if !plane.radius.is_left_out() || matches!(lacking, "material" | "cured density") || direction_unsaid {
             continue;
         }
         let message = format!(
