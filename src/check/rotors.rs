@@ -85,7 +85,11 @@ pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
                 | FactProblemKind::BlockTwice { .. }
         )
     };
-    !source.errors.iter().any(|error| inside(error.span))
+    // In a tolerance a misspelled key reads as the name of a plane.
+    let is_plane = |name: &NameAt| context.block.inner(Kind::Plane).any(|plane| plane.name_text() == &*name.text);
+    let mut named = context.block.inner(Kind::Tolerance).flat_map(Block::named_fields);
+    named.all(|(name, _)| is_plane(name))
+        && !source.errors.iter().any(|error| inside(error.span))
         && !source.sheet.problems.iter().any(|problem| inside(problem.span) && unread(&problem.kind))
 }
 
@@ -104,7 +108,7 @@ pub fn put_in(context: &ItemContext<'_, '_>, block: &Block, line: &str) -> Edit 
 }
 
 /// The setups of the book that set this rotor up, directly or through `like`.
-pub fn setups_of<'b>(book: &'b Book, rotor: ItemId) -> Vec<ItemId> {
+pub fn setups_of(book: &Book, rotor: ItemId) -> Vec<ItemId> {
     let is_its = |id: &ItemId| {
         let named = name(taken_over(book, *id, "rotor"));
         named.is_some_and(|named| book.find(Kind::Rotor, &named.text) == Ok(rotor))

@@ -1,6 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
-use crate::units::{Typed, Unbalance};
+use crate::units::Typed;
 
 pub static RULE: Rule = Rule {
     code: "correction-below-tolerance",
@@ -19,7 +19,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let most = plane.greatest.as_ref().and_then(|value| value.get());
         let (Some(most), Some(tolerance)) = (most, plane.tolerance.get()) else { continue };
         let times = (most / tolerance).value();
-        if times >= ENOUGH || most <= Unbalance::ZERO || tolerance.base() <= 0.0 {
+        // Places that leave a gap give nothing in some direction, and are told of by themselves.
+        if !(1e-9..ENOUGH).contains(&times) || tolerance.base() <= 0.0 {
             continue;
         }
         let unit = plane.tolerance.unit;
@@ -28,15 +29,18 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let keys = ["most correction", "holes at most", "depth", "most per place", "mass each", "method"];
         let span = rotors::span_of(&plane.block, &keys);
         let draft = if times < 1.0 {
-            let message = format!("{heading} can be corrected by {most} at most, less than its tolerance of {tolerance}");
+            let message = format!("{heading} can be corrected by {most} at most, less than its tolerance of \
+                {tolerance}");
             context.draft(span, message).weighing(Severity::Warning)
         } else {
             let times = crate::units::number(times, None);
             let message = format!(
-                "{heading} can be corrected by {most} at most, {times} times its tolerance of {tolerance}; a rough rotor brings more"
+                "{heading} can be corrected by {most} at most, {times} times its tolerance of {tolerance}; a \
+                    rough rotor brings more"
             );
             context.draft(span, message)
         };
-        sink.report(draft.help("allow more or deeper holes (`holes at most`, `depth`), heavier pieces, or another plane"));
+        sink.report(draft.help("allow more or deeper holes (`holes at most`, `depth`), heavier pieces, or \
+            another plane"));
     }
 }

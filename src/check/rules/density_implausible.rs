@@ -45,7 +45,8 @@ fn wrong(
 ) -> Option<String> {
     let written = context.text(context.id.file, field.value_span);
     if !PLAUSIBLE.contains(&stated.base) {
-        return Some(format!("a density of {written} is that of no material; they lie between 500 kg/m³ and 23000 kg/m³"));
+        return Some(format!("a density of {written} is that of no material; they lie between 500 kg/m³ and \
+            23000 kg/m³"));
     }
     let metal = metal?;
     let off = (stated.base - metal.density).abs();

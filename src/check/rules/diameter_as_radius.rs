@@ -50,7 +50,8 @@ fn report(
     message: String,
     sink: &mut Sink,
 ) {
-    let help = format!("a radius goes from the axis; write `{whole}: …` for what callipers measure across, or halve it");
+    let help = format!("a radius goes from the axis; write `{whole}: …` for what callipers measure across, or \
+        halve it");
     let draft = context.draft(field.field.value_span, message).help(help);
     let stands = plane.field(whole).is_some();
     sink.report(match stands {

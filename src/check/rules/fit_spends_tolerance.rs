@@ -20,7 +20,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(whole) = assembly.permissible.get() else { return };
     for part in &assembly.parts {
         let Some((field, _)) = rotors::quantity(&part.block, "fit clearance") else { continue };
-        let Some(fit) = part.fit.as_ref().and_then(|fit| fit.get()).filter(|fit| *fit >= whole * HALF) else { continue };
+        let fit = part.fit.as_ref().and_then(|fit| fit.get());
+        let Some(fit) = fit.filter(|fit| *fit >= whole * HALF) else { continue };
         let unit = assembly.permissible.unit;
         let takes = if fit >= whole { "all" } else { "more than half" };
         let message = format!(

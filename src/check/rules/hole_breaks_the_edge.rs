@@ -29,7 +29,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(
             context
                 .draft(at.field.value_span, message)
-                .help("state the distance from the edge to the centre of the hole: half the hole and the wall that must be left"),
+                .help("state the distance from the edge to the centre of the hole: half the hole and the wall \
+                    that must be left"),
         );
     }
 }

@@ -34,7 +34,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(
             context
                 .draft(rotors::span_of(&plane.block, &["depth"]), message)
-                .help("look at the units of `depth` and of the surface, and whether the holes run along the axis: `direction: axial`"),
+                .help("look at the units of `depth` and of the surface, and whether the holes run along the \
+                    axis: `direction: axial`"),
         );
     }
 }

@@ -22,7 +22,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         let help = "twice is what a flat disc has, and no body has more; the two may have been exchanged";
         let other = diametral.field.value_span;
-        sink.report(context.draft(polar.field.value_span, message).help(help).related(context.id.file, other, "the other"));
+        let draft = context.draft(polar.field.value_span, message);
+        sink.report(draft.help(help).related(context.id.file, other, "the other"));
         return;
     }
     let Some((diameter, across)) = rotors::quantity(&rotor.block, "largest diameter") else { return };
@@ -38,5 +39,6 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         crate::book::display_value(most, about_axis.unit, 0.0),
         rotors::written(context, diameter),
     );
-    sink.report(context.draft(polar.field.value_span, message).help("look at its unit: kg·m² and g·mm² differ by a thousand million"));
+    sink.report(context.draft(polar.field.value_span, message).help("look at its unit: kg·m² and g·mm² differ \
+        by a thousand million"));
 }

@@ -77,12 +77,14 @@ fn say(context: &ItemContext<'_, '_>, rotor: &RotorResults<'_>, pair: &Pair<'_>,
     let compared = format!("`{}` of {written}", pair.what);
     if let Some((setup, speed)) = at_balancing_speed(context, rotor, found / expected, coarseness) {
         let message = format!(
-            "{compared} is what {} comes to at the balancing speed of {speed}; at the highest service speed it is {should}",
+            "{compared} is what {} comes to at the balancing speed of {speed}; at the highest service speed it \
+                is {should}",
             pair.by
         );
         let help = "a tolerance is set by the highest speed in use, never by the speed of the balancing machine";
         let place = context.book().item(setup).heading;
-        sink.report(context.draft(pair.span, message).help(help).related(setup.file, place, "balanced at that speed here"));
+        let draft = context.draft(pair.span, message).help(help);
+        sink.report(draft.related(setup.file, place, "balanced at that speed here"));
         return;
     }
     let Some(factor) = slips::familiar(found, expected, coarseness) else { return };

@@ -19,7 +19,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let names: Vec<String> = without.iter().map(|part| format!("\"{}\"", part.name)).collect();
     let has = if names.len() == 1 { "has" } else { "have" };
-    let message = format!("{} {has} no place in the assembly, so its mass centre is not known", wording::and_list(&names));
+    let message = format!("{} {has} no place in the assembly, so its mass centre is not \
+        known", wording::and_list(&names));
     sink.report(
         context
             .draft(without[0].block.written.heading, message)

@@ -26,7 +26,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(
             context
                 .draft(rotors::span_of(&part.block, &["balanced"]), message)
-                .help(format!("add a `setup` with `rotor: \"{}\"`, or say that it comes balanced in a `note`", part.name)),
+                .help(format!("add a `setup` with `rotor: \"{}\"`, or say that it comes balanced in a \
+                    `note`", part.name)),
         );
     }
 }

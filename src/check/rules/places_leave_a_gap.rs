@@ -35,7 +35,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(
             context
                 .draft(rotors::span_of(&plane.block, &["places"]), message)
-                .help("three places round the plane are the least; free one, or correct by taking off as well: `correct: either`"),
+                .help("three places round the plane are the least; free one, or correct by taking off as well: \
+                    `correct: either`"),
         );
     }
 }

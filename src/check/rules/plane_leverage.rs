@@ -37,7 +37,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(rotors::span_of(&plane.block, &["at"]), message)
-            .help("correct in a plane nearer to the bearings, or judge the residual unbalance at the bearings by its angles"),
+            .help("correct in a plane nearer to the bearings, or judge the residual unbalance at the bearings \
+                by its angles"),
     );
 }
 

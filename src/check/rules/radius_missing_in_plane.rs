@@ -30,8 +30,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             rotors::heading(context, &plane.block)
         );
         let help = match lacking {
-            "radius" => "add `radius: … mm` to the centre of mass of what is put on or taken off, or `diameter: … mm`".to_owned(),
-            other => format!("add `{}: … mm`, or `radius: … mm` to the centre of mass of what is taken off", other.replace("radius", "diameter")),
+            "radius" => "add `radius: … mm` to the centre of mass of what is put on or taken off, or `diameter: \
+                … mm`".to_owned(),
+            other => format!("add `{}: … mm`, or `radius: … mm` to the centre of mass of what is taken \
+                off", other.replace("radius", "diameter")),
         };
         sink.report(context.draft(plane.block.written.heading, message).help(help));
     }

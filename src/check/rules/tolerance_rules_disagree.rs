@@ -30,7 +30,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             rule.words(),
             governing.words()
         );
-        let span = |rule: ToleranceRule| rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.head);
+        let heading = tolerance.written.heading;
+        let span = |rule: ToleranceRule| rule.field(tolerance).map_or(heading, |field| field.field.head);
         sink.report(
             context
                 .draft(span(*rule), message)
