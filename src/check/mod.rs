@@ -4,6 +4,7 @@
 
 mod agreement;
 mod amounts;
+mod angles;
 mod behind_value;
 mod confusions;
 mod context;
@@ -21,6 +22,7 @@ mod registry;
 mod rotors;
 mod rules;
 mod slip;
+mod slips;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};

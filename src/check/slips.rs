@@ -59,8 +59,8 @@ pub fn near(ratio: f64, coarseness: f64) -> bool {
     (ratio - 1.0).abs() <= NEAR.max(coarseness)
 }
 
-/// The factor by which a stated number differs from the one it should be; `coarseness` is half its last step as a share of
-/// it.
+/// The factor by which a stated number differs from the one it should be; `coarseness` is half its last step, as a
+/// share of it.
 pub fn familiar(stated: f64, expected: f64, coarseness: f64) -> Option<&'static Factor> {
     if stated <= 0.0 || expected <= 0.0 || coarseness > COARSE {
         return None;
