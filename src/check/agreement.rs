@@ -1,6 +1,5 @@
 //! Facts that are all given although any of them follows from the others: whether they agree.
 
-use super::amounts;
 use super::factors::familiar_factor;
 use crate::book::{self, Entry, Outcome, Val};
 use crate::sheet::Stated;
@@ -22,7 +21,8 @@ impl Reckoned {
 
     /// A result of an item, by its name; `None` for a hole or when the item has no such amount.
     pub fn entry<'e>(entries: impl IntoIterator<Item = &'e Entry>, name: &str) -> Option<Self> {
-        let entry = entries.into_iter().find(|entry| entry.spec.name == name && entry.path.blocks().next().is_none())?;
+        let entry =
+            entries.into_iter().find(|entry| entry.spec.name == name && entry.path.blocks().next().is_none())?;
         let Outcome::Amount { base, unit, standard } = entry.outcome else { return None };
         Some(Self { base, expanded: 2.0 * standard, unit })
     }
@@ -40,15 +40,10 @@ impl Reckoned {
         book::display_value(self.base, self.unit, self.expanded / 2.0)
     }
 
-    /// `; that is a factor of 25.4: inches taken for millimetres`, or nothing.
+    /// `; they differ by a factor of 25.4: inches taken for millimetres`, or nothing.
     pub fn familiar(&self, base: f64) -> String {
         familiar_factor(self.base / base).map_or_else(String::new, |(factor, meaning)| {
             format!("; they differ by a factor of {}: {meaning}", crate::units::plainly(factor))
         })
-    }
-
-    /// How far apart, as a share of the stated amount.
-    pub fn apart(&self, base: f64) -> String {
-        amounts::percent((self.base - base).abs() / base.abs())
     }
 }

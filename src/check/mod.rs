@@ -4,6 +4,7 @@
 
 mod agreement;
 mod amounts;
+mod calibration;
 mod context;
 mod diagnostic;
 mod factors;
@@ -12,8 +13,10 @@ mod pin_needs;
 mod pin_text;
 mod pins;
 mod placing;
+mod readings;
 mod registry;
 mod rules;
+mod settings;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};

@@ -2,9 +2,9 @@
 
 use super::division;
 use super::entry::{Recorder, Spot};
+use super::left_out;
 use super::plane::{PlaneResults, choice};
 use super::rotor::RotorResults;
-use super::left_out;
 use super::setup::{MachineFacts, ReadoutFacts};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;

@@ -27,7 +27,7 @@ pub use entry::{Column, Entry, Outcome, Recorder, Spot};
 pub use keyway::KeywayResults;
 pub use plane::{Method, PlaneResults};
 pub use removal::Geometry;
-pub use render::{display_unit, display_value, formula_with_numbers, text_of};
+pub use render::{display_unit, display_value, formula_with_numbers, text_of, why};
 pub use rotor::RotorResults;
 pub use setup::{MachineFacts, ReadoutFacts, ScaleFacts, SetupResults, suits_readout};
 pub use tolerance::ToleranceRule;
