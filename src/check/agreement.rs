@@ -1,6 +1,6 @@
 //! Facts that are all given although any of them follows from the others: whether they agree.
 
-use super::factors::familiar_factor;
+use super::factors::of_a_calibration;
 use crate::book::{self, Entry, Outcome, Val};
 use crate::sheet::Stated;
 use crate::units::{Amount, Unit};
@@ -40,10 +40,10 @@ impl Reckoned {
         book::display_value(self.base, self.unit, self.expanded / 2.0)
     }
 
-    /// `; they differ by a factor of 25.4: inches taken for millimetres`, or nothing.
+    /// `; that is a factor of 25.4, as when inches are taken for millimetres`, or nothing.
     pub fn familiar(&self, base: f64) -> String {
-        familiar_factor(self.base / base).map_or_else(String::new, |(factor, meaning)| {
-            format!("; they differ by a factor of {}: {meaning}", crate::units::plainly(factor))
+        of_a_calibration(self.base / base).map_or_else(String::new, |factor| {
+            format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
         })
     }
 }

@@ -15,8 +15,10 @@ mod pins;
 mod placing;
 mod readings;
 mod registry;
+mod rotors;
 mod rules;
 mod settings;
+mod slip;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};
@@ -24,3 +26,5 @@ pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity}
 pub use pin_text::{LimitsText, Written};
 pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
 pub use registry::{Rule, Run, check, check_item, rule, rules};
+pub use slip::Slip;
+pub use wording::expected;

@@ -1,7 +1,7 @@
 //! A pin as it is written: which digits it has, and the same with other digits.
 
 use super::pins::Computed;
-use crate::syntax::{self, Amount, Expr, Number, Shape};
+use crate::syntax::{self, Amount, Expr, Number, Reading, Shape};
 use crate::text::Span;
 use crate::units::{self, Unit};
 
@@ -49,7 +49,8 @@ impl<'t> Written<'t> {
         let mut written = Self { text, span: value.span, number: None, limits: None, angle: None };
         let amount = match &value.shape {
             Shape::Amount(amount) => Some(amount),
-            Shape::Reading { amount, angle, .. } => {
+            Shape::Reading(reading) => {
+                let Reading { amount, angle, .. } = &**reading;
                 written.angle = angle.as_ref().and_then(|angle| {
                     let (at, digits, unit) = literal(text, &angle.expr)?;
                     Some((at, digits, Unit::parse(unit?.of(text)).ok()?))

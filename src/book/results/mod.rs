@@ -15,8 +15,10 @@ mod removal;
 mod render;
 mod rotor;
 mod setup;
+mod sharing;
 mod supports;
 mod tolerance;
+mod tolerance_rules;
 
 pub use assembly::PartResults;
 pub use calibrate::{CalibrateResults, indication};

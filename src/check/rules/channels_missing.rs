@@ -21,7 +21,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let soft = choice(&machine.block, "supports") == Some("soft");
     let by_trials = setup.block.inner(Kind::Trial).next().is_some();
     let said = setup.block.named("channel").next().is_some();
-    if !soft || by_trials || said || planes.len() != 2 || machine.channels.len() != 2 {
+    if !soft || by_trials || said || planes.len() != 2 || machine.channels.len() != 2 || !context.is_read_whole() {
         return;
     }
     let message = format!(

@@ -10,6 +10,9 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    if !context.is_read_whole() {
+        return;
+    }
     for control in context.effective().inner(Kind::Control) {
         if control.field("range").is_some() || control.field("positions").is_some() {
             continue;

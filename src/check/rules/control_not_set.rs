@@ -31,7 +31,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         })
     };
     let missing: Vec<String> = names().filter(|name| !meant(name)).map(|name| format!("\"{name}\"")).collect();
-    if missing.is_empty() {
+    if missing.is_empty() || !context.is_read_whole() {
         return;
     }
     let are = if missing.len() > 1 { "are" } else { "is" };

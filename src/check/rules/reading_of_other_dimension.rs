@@ -16,6 +16,10 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (context.setup(), readout(context)) else { return };
+    // What the readout shows decides its unit.
+    if readout.shows.is_none() {
+        return;
+    }
     for (field, reading) in all(context) {
         let dimension = reading.amount.dimension();
         // Marks on a dial without scales are reported as such.

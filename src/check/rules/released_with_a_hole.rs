@@ -1,6 +1,6 @@
 use crate::book::{self, Reason};
 use crate::check::calibration::{self, ToSet};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
 pub static RULE: Rule = Rule {
@@ -12,7 +12,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
+    let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     // With trial runs the sensitivities are found at the machine.
     if setup.block.inner(Kind::Trial).next().is_some() {
         return;
@@ -20,8 +20,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for (calibration, block) in calibration::blocks(context) {
         let Some(ToSet { name, known: Err(missing) }) = ToSet::of(calibration, block) else { continue };
         // What cannot be read is reported where it stands, and so is a tolerance without its reading.
-        let reported = matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem);
-        if reported || missing.origin.name == "tolerance reads" {
+        let unread = matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem)
+            || !rotors::item_is_read_whole(context.book(), missing.origin.item);
+        if unread || missing.origin.name == "tolerance reads" {
             continue;
         }
         let why = book::why(context.book(), &missing);

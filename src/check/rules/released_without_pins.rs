@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
+    let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     for calibration in &setup.calibrations {
         sink.drafts.extend(judge_one(context, calibration));
     }

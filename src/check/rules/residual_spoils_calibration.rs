@@ -78,7 +78,7 @@ fn unknown<'b>(
     block: &EffectiveBlock<'b>,
     taken: TakenAs,
 ) -> Option<Draft> {
-    if taken != TakenAs::OnePosition {
+    if taken != TakenAs::OnePosition || !context.is_read_whole() {
         return None;
     }
     let tolerance = calibration.tolerance.get()?;

@@ -27,7 +27,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         .filter(|key| setup.block.field(key).is_none())
         .map(|key| format!("`{key}`"))
         .collect();
-    if missing.is_empty() {
+    if missing.is_empty() || !context.is_read_whole() {
         return;
     }
     let message = format!(

@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
-    let calibrates = setup.block.inner(Kind::Calibrate).next().is_some();
+    let calibrates = setup.block.inner(Kind::Calibrate).next().is_some() && context.is_read_whole();
     if !readout.is_in_divisions() || setup.block.field("tolerance reads").is_some() || !calibrates {
         return;
     }
