@@ -10,7 +10,6 @@ mod calibration;
 mod confusions;
 mod context;
 mod diagnostic;
-mod factors;
 mod facts;
 mod machine_limits;
 mod names;
