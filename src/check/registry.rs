@@ -5,9 +5,11 @@ use rayon::prelude::*;
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
 use super::rules::format_newer;
-use crate::book::{Book, Computing, FileId, ItemId, SourceFile};
+use super::slip::Slip;
+use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
 use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
-use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
+use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::text::Span;
 
 /// One diagnostic: its code, how much it weighs, its page, and what finds it.
 pub struct Rule {
@@ -35,8 +37,10 @@ impl PartialEq for Rule {
 
 /// What a rule looks at.
 pub enum Run {
+    /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
+    File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
-    Syntax(SyntaxErrorKind, fn(&FileContext<'_>, &SyntaxError) -> Draft),
+    Syntax(SyntaxErrorKind, fn(&Slip<'_>) -> Draft),
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
     Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
     /// An item of one of these kinds, with what is computed of it.
@@ -62,7 +66,7 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
     if format_newer::newer(book).is_some() {
         return newer_format(book);
     }
-    let computing = Computing::new(book);
+    let computing = Computing::without_explanations(book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     let mut diagnostics: Vec<Diagnostic> = files
         .par_iter()
@@ -92,16 +96,14 @@ fn newer_format(book: &Book) -> Vec<Diagnostic> {
 fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);
     let context = FileContext { book, file, source };
-    let mut found = Vec::new();
-    for error in source.errors.iter().filter(|error| !is_in_unquoted_text(source, error)) {
-        let rule = rules().iter().find_map(|rule| match rule.run {
-            Run::Syntax(kind, say) if kind == error.kind => Some((*rule, say)),
+    if let Some(problem) = &source.problem {
+        let draft = rules().iter().find_map(|rule| match rule.run {
+            Run::File(say) => say(&context, problem).map(|draft| (*rule, draft)),
             _ => None,
         });
-        if let Some((rule, say)) = rule {
-            found.extend(weighed(book, rule, say(&context, error)));
-        }
+        return draft.and_then(|(rule, draft)| weighed(book, rule, draft)).into_iter().collect();
     }
+    let mut found = check_lines(&context);
     for problem in &source.sheet.problems {
         let draft = rules().iter().find_map(|rule| match rule.run {
             Run::Fact(say) => say(&context, problem).map(|draft| (*rule, draft)),
@@ -114,18 +116,46 @@ fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     found
 }
 
-/// Text that lacks its quotes lacks nothing else, however odd it looks as a number.
-fn is_in_unquoted_text(source: &SourceFile, error: &SyntaxError) -> bool {
-    source.sheet.problems.iter().any(|problem| {
-        let unquoted = matches!(problem.kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
-        unquoted && problem.span.start <= error.span.start && error.span.end <= problem.span.end
+/// What the parser could not take, in the words of the rules.
+fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
+    let FileContext { book, source, .. } = *context;
+    if source.errors.is_empty() {
+        return Vec::new();
+    }
+    let lines = source.line_index();
+    let unquoted = unquoted(source);
+    let said = source.errors.iter().filter(|error| !is_within(&unquoted, error.span)).filter_map(|error| {
+        let (rule, say) = syntax_rule(error.kind)?;
+        weighed(book, rule, say(&Slip::new(context, &lines, error)))
+    });
+    said.collect()
+}
+
+/// Where text stands that lacks its quotes. It lacks nothing else, however odd it looks as a number.
+fn unquoted(source: &SourceFile) -> Vec<Span> {
+    let lacks_quotes =
+        |kind: &FactProblemKind| matches!(kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
+    source.sheet.problems.iter().filter(|problem| lacks_quotes(&problem.kind)).map(|problem| problem.span).collect()
+}
+
+/// Whether one of these spans, which come in order and apart, holds another.
+fn is_within(spans: &[Span], span: Span) -> bool {
+    let before = spans.partition_point(|other| other.start <= span.start);
+    before.checked_sub(1).is_some_and(|last| span.end <= spans[last].end)
+}
+
+fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, fn(&Slip<'_>) -> Draft)> {
+    rules().iter().find_map(|rule| match rule.run {
+        Run::Syntax(of, say) if of == kind => Some((*rule, say)),
+        _ => None,
     })
 }
 
-/// Judges one item with what is computed of it; says nothing of a book in a newer format.
+/// Judges one item with what is computed of it; nothing in a file that is not text all through, and nothing of a book
+/// in a newer format.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
-    if format_newer::newer(book).is_some() {
+    if book.file(id.file).problem.is_some() || format_newer::newer(book).is_some() {
         return Vec::new();
     }
     let block = book.item(id);
@@ -179,5 +209,24 @@ fn shop_level(shop: Option<&Block>, code: &str) -> Option<Option<Severity>> {
         Some(FieldValue::Choice("note")) => Some(Some(Severity::Note)),
         Some(FieldValue::Choice("off")) => Some(None),
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_of_syntax_error_has_one_rule() {
+        for kind in SyntaxErrorKind::ALL {
+            let of_kind = rules().iter().filter(|rule| matches!(rule.run, Run::Syntax(of, _) if of == kind));
+            let codes: Vec<&str> = of_kind.map(|rule| rule.code).collect();
+            assert_eq!(codes.len(), 1, "{kind:?} has the rules {codes:?}");
+        }
+    }
+
+    #[test]
+    fn rules_stand_in_the_order_of_their_codes() {
+        assert!(rules().is_sorted_by_key(|rule| rule.code.replace('-', "_")));
     }
 }

@@ -212,10 +212,13 @@ impl<'a> Lowering<'a> {
         match &value.shape {
             Shape::Nothing | Shape::Broken => None,
             Shape::Amount(amount) => Some(PinValue::Amount(self.written(amount)?)),
-            Shape::Reading { amount, angle: Some(angle), .. } => {
-                Some(PinValue::Vector { amount: self.written(amount)?, angle: self.written(angle)? })
+            Shape::Reading(reading) => {
+                let amount = self.written(&reading.amount)?;
+                Some(match &reading.angle {
+                    Some(angle) => PinValue::Vector { amount, angle: self.written(angle)? },
+                    None => PinValue::Amount(amount),
+                })
             }
-            Shape::Reading { amount, .. } => Some(PinValue::Amount(self.written(amount)?)),
             Shape::Grade { number, .. } => {
                 let unit = Unit::MILLIMETRE_PER_SECOND;
                 let half_step = half_step(number.last_digit) * unit.factor();

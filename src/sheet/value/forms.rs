@@ -5,7 +5,7 @@ use crate::sheet::amount;
 use crate::sheet::block::{FieldValue, SettingValue, StatedReading};
 use crate::sheet::problem::FactProblemKind as P;
 use crate::sheet::schema::{KeySpec, ValueType};
-use crate::syntax::{Shape, Value};
+use crate::syntax::{Reading, Shape, Value};
 use crate::units::Dimension;
 
 impl Reader<'_> {
@@ -19,7 +19,8 @@ impl Reader<'_> {
             Shape::Amount(amount) => {
                 Some(StatedReading { amount: self.amount(amount, dimensions, key)?, scale: None, angle: None })
             }
-            Shape::Reading { amount, scale, angle } => {
+            Shape::Reading(reading) => {
+                let Reading { amount, scale, angle } = &**reading;
                 let amount = self.amount(amount, dimensions, key);
                 let angle = angle.as_ref().map(|angle| self.amount(angle, &[Dimension::ANGLE], &ANY_SIGN));
                 Some(StatedReading { amount: amount?, scale: scale.as_ref().map(name_at), angle: flatten(angle)? })
@@ -42,7 +43,7 @@ impl Reader<'_> {
     }
 
     pub(super) fn weighing(&mut self, value: &Value, key: &KeySpec) -> Option<FieldValue> {
-        let weighing = |one: &Value| matches!(one.shape, Shape::Weighing { .. });
+        let weighing = |one: &Value| matches!(one.shape, Shape::Weighing(_));
         let weighings = match &value.shape {
             Shape::List(values) => values.iter().all(weighing),
             _ => weighing(value),
@@ -51,9 +52,9 @@ impl Reader<'_> {
             return self.wrong_form(value, ValueType::Weighing);
         }
         let pairs = self.each(value, |reader, one| {
-            let Shape::Weighing { amount, at } = &one.shape else { return None };
-            let mass = reader.amount(amount, &[Dimension::MASS], key);
-            let at = reader.amount(at, &[Dimension::LENGTH], &ANY_SIGN);
+            let Shape::Weighing(weighing) = &one.shape else { return None };
+            let mass = reader.amount(&weighing.amount, &[Dimension::MASS], key);
+            let at = reader.amount(&weighing.at, &[Dimension::LENGTH], &ANY_SIGN);
             Some((mass?, at?))
         })?;
         match pairs[..] {
