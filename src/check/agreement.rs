@@ -1,9 +1,7 @@
 //! Facts that are all given although any of them follows from the others: whether they agree.
 
-use super::amounts;
-use super::factors::of_a_calibration;
+use super::slips::of_a_calibration;
 use crate::book::{self, Entry, Outcome, Val};
-use crate::sheet::Stated;
 use crate::units::{Amount, Unit};
 
 /// A computed amount to hold a stated one against. In base units; the uncertainty is expanded, k = 2.
@@ -33,10 +31,6 @@ impl Reckoned {
         (self.base - base).abs() > self.expanded + half_step + 1e-9 * self.base.abs()
     }
 
-    pub fn disagrees(&self, stated: &Stated) -> bool {
-        self.disagrees_with(stated.base, stated.half_step)
-    }
-
     pub fn shown(&self) -> String {
         book::display_value(self.base, self.unit, self.expanded / 2.0)
     }
@@ -46,10 +40,5 @@ impl Reckoned {
         of_a_calibration(self.base / base).map_or_else(String::new, |factor| {
             format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
         })
-    }
-
-    /// How far apart, as a share of the stated amount.
-    pub fn apart(&self, base: f64) -> String {
-        amounts::percent((self.base - base).abs() / base.abs())
     }
 }

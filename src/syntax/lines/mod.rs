@@ -13,6 +13,8 @@ pub(super) use again::read_again;
 use pest::Parser;
 use pest::iterators::Pair;
 
+use recover::Ending;
+
 use super::conflict::{Conflicts, Place, marker};
 use super::grammar::{Grammar, Rule};
 use super::nest::Nest;
@@ -179,7 +181,7 @@ impl<'t> Reader<'t> {
     fn unfinished(&mut self, raw: Raw) {
         let head = self.head(&raw);
         let comment = (raw.mark < raw.line.end).then_some(raw.mark);
-        if self.heading_without_brace(raw.line, head.span, comment, false) {
+        if self.heading_without_brace(raw.line, head.span, comment, Ending::Nothing) {
             return;
         }
         self.error(head.span, SyntaxErrorKind::UnfinishedLine, None);
