@@ -2,9 +2,11 @@
 
 use std::sync::{Arc, OnceLock};
 
-use rustc_hash::FxHashMap;
-
 use super::bytes::FileProblem;
+use super::index::Index;
+use super::lookups;
+use super::references::references;
+use super::shelf::Shelf;
 use super::shop::ShopRules;
 use crate::sheet::{self, Block, Sheet};
 use crate::syntax::{self, Kind, SyntaxError, Tree};
@@ -42,6 +44,16 @@ impl SourceFile {
         Self { path: path.into(), text, sheet, errors: tree.errors, problem: None, tree: OnceLock::new() }
     }
 
+    /// The same file with another text, of which not all is read anew when it differs in one stretch. Keeps its tree.
+    pub fn changed(&self, text: impl Into<Arc<str>>) -> Self {
+        let text = text.into();
+        let tree = syntax::parse_again(&self.text, self.tree(), &text);
+        let sheet = sheet::lower(&text, &tree);
+        let errors = tree.errors.clone();
+        let tree = OnceLock::from(Box::new(tree));
+        Self { path: self.path.clone(), text, sheet, errors, problem: None, tree }
+    }
+
     /// The lines of the file. Judging a book needs its facts alone, so that only who asks pays for them.
     pub fn tree(&self) -> &Tree {
         self.tree.get_or_init(|| Box::new(syntax::parse(&self.text)))
@@ -62,68 +74,97 @@ pub enum ReferenceError {
     Ambiguous(Vec<ItemId>),
 }
 
-/// All files of one book. Cheap to change by a file: what the change does not touch is shared.
+/// All files of one book. Cheap to copy and to change by a file: what the change does not touch is shared.
 #[derive(Clone, Debug, Default)]
 pub struct Book {
-    files: Vec<Arc<SourceFile>>,
+    files: Shelf,
     index: Arc<Index>,
-}
-
-/// What is found by name, and the shop's rules.
-#[derive(Debug, Default)]
-struct Index {
-    /// Items by kind, then by name.
-    names: FxHashMap<Kind, FxHashMap<Box<str>, Vec<ItemId>>>,
     shop: Option<ItemId>,
-    rules: ShopRules,
+    rules: Arc<ShopRules>,
 }
 
 impl Book {
     /// Files are put in the order of their paths, so that the same folder always makes the same book.
     pub fn new(mut files: Vec<Arc<SourceFile>>) -> Self {
         files.sort_by(|a, b| a.path.cmp(&b.path));
+        Self::of(Shelf::of(files))
+    }
+
+    fn of(files: Shelf) -> Self {
         let index = Arc::new(Index::of(&files));
-        Self { files, index }
+        let mut book = Self { files, index, shop: None, rules: Arc::default() };
+        book.read_shop();
+        book
+    }
+
+    fn read_shop(&mut self) {
+        let shop = self.all_items().find(|id| self.item(*id).kind == Kind::Shop);
+        self.shop = shop;
+        self.rules = Arc::new(self.shop().map(ShopRules::read).unwrap_or_default());
     }
 
     /// The book with one file put in or replaced.
     pub fn with_file(&self, file: Arc<SourceFile>) -> Self {
-        let mut files = self.files.clone();
-        match files.binary_search_by(|other| other.path.cmp(&file.path)) {
-            Ok(at) => {
-                let same_names = same_headings(&files[at].sheet.items, &file.sheet.items);
-                let shop = self.index.shop.is_some_and(|shop| shop.file.0 as usize == at);
-                files[at] = file;
-                if same_names && !shop {
-                    return Self { files, index: self.index.clone() };
-                }
+        let mut book = self.clone();
+        let at = match book.files.position(&file.path) {
+            Ok(at) => at,
+            Err(at) => {
+                book.files.insert(at, file);
+                return Self::of(book.files);
             }
-            Err(at) => files.insert(at, file),
+        };
+        let before = book.files.get(at).clone();
+        book.files.replace(at, file.clone());
+        if !same_names(&before.sheet.items, &file.sheet.items) {
+            let index = Arc::make_mut(&mut book.index);
+            index.change(FileId(at as u32), &before, &file);
+            if index.is_worn() {
+                return Self::of(book.files);
+            }
         }
-        let index = Arc::new(Index::of(&files));
-        Self { files, index }
+        if has_shop(&before) || has_shop(&file) {
+            book.read_shop();
+        }
+        book
     }
 
     /// The book without one file.
     pub fn without_file(&self, path: &str) -> Self {
-        let files: Vec<_> = self.files.iter().filter(|file| *file.path != *path).cloned().collect();
-        let index = Arc::new(Index::of(&files));
-        Self { files, index }
+        let mut files = self.files.clone();
+        let Ok(at) = files.position(path) else { return self.clone() };
+        files.remove(at);
+        Self::of(files)
     }
 
     pub fn files(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
+        lookups::note_everything();
         self.files.iter().enumerate().map(|(index, file)| (FileId(index as u32), &**file))
     }
 
+    pub fn count_files(&self) -> usize {
+        lookups::note_everything();
+        self.files.len()
+    }
+
     pub fn file(&self, id: FileId) -> &SourceFile {
-        &self.files[id.0 as usize]
+        self.files.get(id.0 as usize)
+    }
+
+    /// The file to keep beyond this book.
+    pub fn shared_file(&self, id: FileId) -> &Arc<SourceFile> {
+        self.files.get(id.0 as usize)
     }
 
     pub fn file_at(&self, path: &str) -> Option<FileId> {
-        self.files.binary_search_by(|file| (*file.path).cmp(path)).ok().map(|index| FileId(index as u32))
+        self.files.position(path).ok().map(|index| FileId(index as u32))
     }
 
     pub fn items(&self) -> impl Iterator<Item = ItemId> {
+        lookups::note_everything();
+        self.all_items()
+    }
+
+    fn all_items(&self) -> impl Iterator<Item = ItemId> {
         self.files.iter().enumerate().flat_map(|(file, source)| {
             (0..source.sheet.items.len()).map(move |index| ItemId { file: FileId(file as u32), index: index as u32 })
         })
@@ -135,30 +176,35 @@ impl Book {
 
     /// The block that states the shop's rules, if the book has one.
     pub fn shop(&self) -> Option<&Block> {
-        self.index.shop.map(|id| self.item(id))
+        self.shop.map(|id| self.item(id))
     }
 
     /// The item of that block.
     pub fn shop_id(&self) -> Option<ItemId> {
-        self.index.shop
+        self.shop
     }
 
     /// The shop's rules, with the defaults where it states none.
     pub fn rules(&self) -> &ShopRules {
-        &self.index.rules
+        &self.rules
     }
 
-    /// All items of this kind and name.
+    /// All items of this kind and name, in order.
     pub fn named(&self, kind: Kind, name: &str) -> &[ItemId] {
-        self.index.names.get(&kind).and_then(|names| names.get(name)).map_or(&[], |items| items)
+        lookups::note_name(name);
+        self.index.named(kind, name)
+    }
+
+    /// All items that name an item of this kind and name, in order: themselves, or in one of their blocks.
+    pub fn users(&self, kind: Kind, name: &str) -> &[ItemId] {
+        lookups::note_users(name);
+        self.index.users(kind, name)
     }
 
     /// All names of one kind, in the order of their items.
     pub fn names_of(&self, kind: Kind) -> impl Iterator<Item = (&str, ItemId)> {
-        self.items().filter_map(move |id| {
-            let item = self.item(id);
-            (item.kind == kind).then_some(item.name.as_ref().map(|name| (&*name.text, id))).flatten()
-        })
+        lookups::note_names_of(kind);
+        self.index.names_of(kind).into_iter()
     }
 
     /// The item that a reference means.
@@ -175,26 +221,63 @@ impl Book {
     }
 }
 
-impl Index {
-    fn of(files: &[Arc<SourceFile>]) -> Self {
-        let mut index = Self::default();
-        for (file, source) in files.iter().enumerate() {
-            for (number, item) in source.sheet.items.iter().enumerate() {
-                let id = ItemId { file: FileId(file as u32), index: number as u32 };
-                if item.kind == Kind::Shop && index.shop.is_none() {
-                    index.shop = Some(id);
-                    index.rules = ShopRules::read(item);
-                }
-                if let Some(name) = &item.name {
-                    index.names.entry(item.kind).or_default().entry(name.text.clone()).or_default().push(id);
-                }
-            }
-        }
-        index
-    }
+fn has_shop(file: &SourceFile) -> bool {
+    file.sheet.items.iter().any(|item| item.kind == Kind::Shop)
 }
 
-fn same_headings(before: &[Block], after: &[Block]) -> bool {
-    let heading = |item: &Block| (item.kind, item.name.as_ref().map(|name| name.text.clone()));
-    before.len() == after.len() && before.iter().zip(after).all(|(before, after)| heading(before) == heading(after))
+/// Whether two versions of a file are found by the same names and name the same, item by item.
+fn same_names(before: &[Block], after: &[Block]) -> bool {
+    let own = |item: &'_ Block| (item.kind, item.name.is_some());
+    before.len() == after.len()
+        && before.iter().zip(after).all(|(before, after)| {
+            let (old, new) = (references(before), references(after));
+            own(before) == own(after)
+                && before.name_text() == after.name_text()
+                && old.len() == new.len()
+                && old.iter().zip(&new).all(|(old, new)| old.kind == new.kind && old.name.text == new.name.text)
+        })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn file(path: &str, text: &str) -> Arc<SourceFile> {
+        Arc::new(SourceFile::read(path, text))
+    }
+
+    /// Everything that is found by name, in one string.
+    fn found(book: &Book) -> String {
+        let names = ["a", "b", "c"];
+        let kinds = [Kind::Rotor, Kind::Setup, Kind::Machine, Kind::Shop];
+        let each = kinds.iter().flat_map(|kind| names.map(|name| (*kind, name)));
+        let entries: Vec<String> = each
+            .map(|(kind, name)| format!("{kind} {name} {:?} {:?}", book.named(kind, name), book.users(kind, name)))
+            .collect();
+        let all: Vec<String> = kinds.map(|kind| format!("{:?}", book.names_of(kind).collect::<Vec<_>>())).into();
+        format!("{entries:?} {all:?} {:?} {:?}", book.shop_id(), book.rules().unbalance_unit)
+    }
+
+    #[test]
+    fn a_changed_book_finds_what_a_fresh_one_finds() {
+        let texts = [
+            "",
+            "rotor \"a\" {\n}\n",
+            "rotor \"a\" {\n}\nrotor \"b\" {\n}\n",
+            "rotor \"b\" {\n  made of \"a\" {\n  }\n}\n",
+            "setup \"c\" {\n  rotor: \"a\"\n  machine: \"b\"\n}\n",
+            "setup \"a\" {\n  rotor: \"b\"\n  like: \"c\"\n}\nmachine \"b\" {\n}\n",
+            "shop \"a\" {\n  unbalance unit: oz·in\n}\n",
+            "shop \"b\" {\n}\nrotor \"a\" {\n}\n",
+        ];
+        let mut files = vec![file("1.rotor", texts[1]), file("2.rotor", texts[4]), file("3.rotor", texts[6])];
+        let mut book = Book::new(files.clone());
+        for round in 0..200usize {
+            let path = format!("{}.rotor", round % 3 + 1);
+            let changed = file(&path, texts[(round * 7 + round / 5) % texts.len()]);
+            files[round % 3] = changed.clone();
+            book = book.with_file(changed);
+            assert_eq!(found(&book), found(&Book::new(files.clone())), "round {round}");
+        }
+    }
 }

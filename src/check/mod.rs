@@ -31,6 +31,6 @@ pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use pin_text::{LimitsText, Written};
 pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
-pub use registry::{Rule, Run, check, check_item, rule, rules};
+pub use registry::{Rule, Run, check, check_book, check_file, check_item, rule, rules, sort};
 pub use slip::Slip;
 pub use wording::expected;

@@ -66,24 +66,35 @@ pub fn rule(code: &str) -> Option<&'static Rule> {
 ///
 /// A book in a newer format gets one error and no other.
 pub fn check(book: &Book) -> Vec<Diagnostic> {
-    if format_newer::newer(book).is_some() {
-        return newer_format(book);
-    }
     let computing = Computing::without_explanations(book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
-    let mut diagnostics: Vec<Diagnostic> = files
-        .par_iter()
-        .flat_map_iter(|file| {
-            let items = book.file(*file).sheet.items.len() as u32;
-            let items = (0..items).map(|index| ItemId { file: *file, index });
-            let mut found = check_file(book, *file);
-            found.extend(items.flat_map(|item| check_item(&computing, item)));
-            found
-        })
-        .collect();
+    let of_file = |file: &FileId| check_file(&computing, *file, || true).unwrap_or_default();
+    let mut diagnostics: Vec<Diagnostic> = files.par_iter().flat_map_iter(of_file).collect();
     diagnostics.extend(check_book(book));
-    diagnostics.sort_by_key(|diagnostic| (diagnostic.place, diagnostic.severity));
+    sort(&mut diagnostics);
     diagnostics
+}
+
+/// Puts diagnostics in the order in which they are told: by file and place.
+pub fn sort(diagnostics: &mut [Diagnostic]) {
+    diagnostics.sort_by_key(|diagnostic| (diagnostic.place, diagnostic.severity));
+}
+
+/// Judges one file as part of its book, in the order of places; `None` when `go_on` has said to give up.
+pub fn check_file(computing: &Computing<'_>, file: FileId, go_on: impl Fn() -> bool) -> Option<Vec<Diagnostic>> {
+    let book = computing.book();
+    if format_newer::newer(book).is_some() {
+        return Some(Vec::new());
+    }
+    let mut found = check_facts(book, file);
+    for index in 0..book.file(file).sheet.items.len() as u32 {
+        if !go_on() {
+            return None;
+        }
+        found.extend(check_item(computing, ItemId { file, index }));
+    }
+    sort(&mut found);
+    Some(found)
 }
 
 /// The one error of a book in a newer format. What its shop says of ranks may mean something else there.
@@ -96,7 +107,7 @@ fn newer_format(book: &Book) -> Vec<Diagnostic> {
 }
 
 /// Judges the lines of one file, each for itself.
-fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
+fn check_facts(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);
     let context = FileContext { book, file, source };
     if let Some(problem) = &source.problem {
@@ -177,7 +188,11 @@ pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     found
 }
 
-fn check_book(book: &Book) -> Vec<Diagnostic> {
+/// Judges the book as a whole: its files, the names in it, its shop. Everything else is said of one file.
+pub fn check_book(book: &Book) -> Vec<Diagnostic> {
+    if format_newer::newer(book).is_some() {
+        return newer_format(book);
+    }
     let mut found = Vec::new();
     for rule in rules() {
         let Run::Book(judge) = rule.run else { continue };

@@ -119,7 +119,16 @@ pub fn setups_of(book: &Book, rotor: ItemId) -> Vec<ItemId> {
         let named = name(taken_over(book, *id, "rotor"));
         named.is_some_and(|named| book.find(Kind::Rotor, &named.text) == Ok(rotor))
     };
-    book.items().filter(|id| book.item(*id).kind == Kind::Setup).filter(is_its).collect()
+    let mut found: Vec<ItemId> = Vec::new();
+    let mut open = book.users(Kind::Rotor, book.item(rotor).name_text()).to_vec();
+    while let Some(id) = open.pop() {
+        if book.item(id).kind == Kind::Setup && !found.contains(&id) && is_its(&id) {
+            found.push(id);
+            open.extend(book.users(Kind::Setup, book.item(id).name_text()));
+        }
+    }
+    found.sort();
+    found
 }
 
 /// A fact of a setup, its own or the nearest one that `like` takes over.

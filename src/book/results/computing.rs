@@ -9,6 +9,7 @@ use super::rotor::RotorResults;
 use super::setup::SetupResults;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::{Book, ItemId};
+use crate::book::lookups::{self, Lookups};
 use crate::book::readers::Facts;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -22,8 +23,8 @@ pub struct Computing<'b> {
     explains: bool,
 }
 
-/// The results of a rotor, once somebody has asked for them.
-type Rotor<'b> = Arc<OnceLock<Arc<RotorResults<'b>>>>;
+/// The results of a rotor, once somebody has asked for them, with what they rest on when that was recorded.
+type Rotor<'b> = Arc<OnceLock<(Arc<RotorResults<'b>>, Option<Lookups>)>>;
 
 /// Threads that ask for different rotors seldom wait for each other.
 const SHARDS: usize = 16;
@@ -62,7 +63,19 @@ impl<'b> Computing<'b> {
         let shard = &self.rotors[(id.file.0 ^ id.index) as usize % SHARDS];
         // A poisoned shard holds only finished or untouched cells, so it can be used on.
         let cell = shard.lock().unwrap_or_else(PoisonError::into_inner).entry(id).or_default().clone();
-        Some(cell.get_or_init(|| Arc::new(RotorResults::of(self, id))).clone())
+        let work = || Arc::new(RotorResults::of(self, id));
+        let (rotor, lookups) = cell.get_or_init(|| match lookups::is_recording() {
+            true => {
+                let (rotor, lookups) = lookups::recording(work);
+                (rotor, Some(lookups))
+            }
+            false => (work(), None),
+        });
+        match lookups {
+            Some(lookups) => lookups::note_all(lookups),
+            None => lookups::note_everything(),
+        }
+        Some(rotor.clone())
     }
 
     /// The rotor that another needs; `None` when the reference leads nowhere or back to itself.
