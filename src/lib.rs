@@ -6,6 +6,7 @@
 pub mod book;
 pub mod check;
 pub mod cli;
+pub mod disk;
 pub mod format;
 pub mod ide;
 pub mod mechanics;

@@ -62,7 +62,7 @@ pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome 
     if alone > 1 {
         session.terminal.warn(&format!(
             "{alone} files have no `{}` in a folder above them, so each is checked by itself",
-            paths::BOOK
+            crate::disk::BOOK
         ));
     }
     match arguments.format {

@@ -1,18 +1,14 @@
 //! Files of a book from disk, read in parallel. What cannot be read stands in the book with its reason.
 
-use std::fs::File;
-use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::paths::{self, Below, Target};
+use super::paths::{self, Target};
 use super::progress;
 use crate::book::{Book, FileId, FileProblem, SourceFile};
-
-/// A sheet has a few kilobytes; a file of more than this is none.
-const MOST_BYTES: u64 = 64 * 1024 * 1024;
+use crate::disk::{self, Below, reason};
 
 /// A book with the places of its files on disk.
 pub(super) struct Loaded {
@@ -62,18 +58,14 @@ pub(super) fn load(target: &Target) -> Loaded {
         .files
         .into_par_iter()
         .map(|path| {
-            let relative = relative(&path, &target.root);
-            let source = match bytes(&path) {
-                Ok(bytes) => SourceFile::from_bytes(relative, bytes),
-                Err(why) => SourceFile::unreadable(relative, why),
-            };
+            let source = disk::source(&path, &target.root);
             bar.inc(1);
             (source, FileOnDisk { asked: target.asks_for(&path), path, is_file: true })
         })
         .collect();
     bar.finish_and_clear();
     read.extend(below.unreadable.into_iter().map(|(path, error)| {
-        let source = SourceFile::unreadable(relative(&path, &target.root), reason(&error));
+        let source = SourceFile::unreadable(disk::relative(&path, &target.root), reason(&error));
         (source, FileOnDisk { asked: target.asks_for(&path), path, is_file: false })
     }));
     // The order in which the book keeps its files.
@@ -94,7 +86,7 @@ pub(super) fn texts(target: &Target) -> Vec<ReadText> {
     let files = below.files.into_par_iter().filter(|path| target.asks_for(path));
     let mut texts: Vec<ReadText> = files
         .map(|path| {
-            let text = bytes(&path).and_then(text);
+            let text = disk::bytes(&path).and_then(text);
             ReadText { path, text }
         })
         .collect();
@@ -125,45 +117,6 @@ pub(super) fn problem(problem: &FileProblem, bytes: &[u8]) -> String {
 fn below(target: &Target) -> Below {
     match &target.single {
         Some(file) => Below { files: vec![file.clone()], unreadable: Vec::new() },
-        None => paths::walk_book(&target.root),
-    }
-}
-
-fn relative(path: &Path, root: &Path) -> String {
-    match path.strip_prefix(root) {
-        Ok(relative) if relative.as_os_str().is_empty() => ".".to_owned(),
-        Ok(relative) => paths::slashes(relative),
-        Err(_) => paths::slashes(path),
-    }
-}
-
-fn bytes(path: &Path) -> Result<Vec<u8>, String> {
-    let read = || -> io::Result<Option<Vec<u8>>> {
-        let file = File::open(path)?;
-        // A file may grow while it is read.
-        let length = file.metadata()?.len();
-        let mut bytes = Vec::with_capacity(length.min(MOST_BYTES) as usize);
-        if length <= MOST_BYTES {
-            file.take(MOST_BYTES + 1).read_to_end(&mut bytes)?;
-        }
-        Ok((length <= MOST_BYTES && bytes.len() as u64 <= MOST_BYTES).then_some(bytes))
-    };
-    match read() {
-        Ok(Some(bytes)) => Ok(bytes),
-        Ok(None) => Err(format!("it has more than {} MiB, too much for a sheet", MOST_BYTES / (1024 * 1024))),
-        Err(error) => Err(reason(&error)),
-    }
-}
-
-/// The system's reason in its own words, without its number.
-pub(super) fn reason(error: &io::Error) -> String {
-    let text = match error.kind() {
-        io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
-        io::ErrorKind::NotFound => "it is not there".to_owned(),
-        _ => error.to_string(),
-    };
-    match text.split_once(" (os error") {
-        Some((words, _)) => words.to_lowercase(),
-        None => text,
+        None => disk::walk_book(&target.root),
     }
 }

@@ -6,15 +6,10 @@
 
 use std::collections::BTreeMap;
 use std::io;
-use std::path::{Component, Path, PathBuf};
-
-use walkdir::WalkDir;
+use std::path::{Path, PathBuf};
 
 use super::Failure;
-use super::load::reason;
-
-/// Marks the root of a book.
-pub(super) const BOOK: &str = "book.rotor";
+use crate::disk::{BOOK, book_above, is_book, is_rotor, reason, slashes, walk};
 
 /// A book, and what of it is asked for.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -136,68 +131,6 @@ impl Targets {
     }
 }
 
-/// What lies below a folder: hidden folders are skipped, links not followed.
-#[derive(Default, Debug)]
-pub(super) struct Below {
-    pub files: Vec<PathBuf>,
-    pub unreadable: Vec<(PathBuf, io::Error)>,
-}
-
-/// The `.rotor` files below `folder`; of the folders below it, those that `enter` takes.
-pub(super) fn walk(folder: &Path, enter: impl Fn(&Path) -> bool) -> Below {
-    let mut below = Below::default();
-    let entries = WalkDir::new(folder).sort_by_file_name().into_iter().filter_entry(|entry| {
-        let folder_below = entry.depth() > 0 && entry.file_type().is_dir();
-        !folder_below || (!is_hidden(entry.file_name()) && enter(entry.path()))
-    });
-    for entry in entries {
-        match entry {
-            Ok(entry) if entry.file_type().is_file() && is_rotor(entry.path()) => below.files.push(entry.into_path()),
-            Ok(_) => {}
-            Err(error) => {
-                let path = error.path().unwrap_or(folder).to_owned();
-                below.unreadable.push((path, error.into()));
-            }
-        }
-    }
-    below
-}
-
-/// The `.rotor` files of the book in `root`; a folder with its own `book.rotor` ends it.
-pub(super) fn walk_book(root: &Path) -> Below {
-    walk(root, |folder| !holds_book(folder))
-}
-
-/// The folder of the book that holds `path`, or that `path` is; none when a hidden folder lies between.
-fn book_above(path: &Path) -> Option<PathBuf> {
-    for ancestor in path.ancestors() {
-        if holds_book(ancestor) {
-            return Some(ancestor.to_owned());
-        }
-        let hidden_folder = ancestor.file_name().is_some_and(is_hidden) && !(ancestor == path && is_rotor(path));
-        if hidden_folder {
-            return None;
-        }
-    }
-    None
-}
-
-fn holds_book(folder: &Path) -> bool {
-    folder.join(BOOK).symlink_metadata().is_ok_and(|found| found.is_file())
-}
-
-fn is_book(file: &Path) -> bool {
-    file.file_name().is_some_and(|name| name == BOOK)
-}
-
-fn is_rotor(file: &Path) -> bool {
-    file.extension().is_some_and(|extension| extension == "rotor")
-}
-
-fn is_hidden(name: &std::ffi::OsStr) -> bool {
-    name.as_encoded_bytes().starts_with(b".")
-}
-
 /// The path without links and dots.
 fn real(path: &Path) -> Result<PathBuf, Failure> {
     path.canonicalize().map_err(|error| match error.kind() {
@@ -212,13 +145,4 @@ pub(super) fn shown(path: &Path) -> String {
     let relative = here.ok().and_then(|here| path.strip_prefix(here).ok().map(Path::to_owned));
     let path = relative.unwrap_or_else(|| path.to_owned());
     if path.as_os_str().is_empty() { ".".to_owned() } else { slashes(&path) }
-}
-
-/// A path with `/` between its parts, whatever the system writes.
-pub(super) fn slashes(path: &Path) -> String {
-    if cfg!(not(windows)) {
-        return path.to_string_lossy().into_owned();
-    }
-    let parts = path.components().filter(|part| !matches!(part, Component::RootDir));
-    parts.map(|part| part.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
 }

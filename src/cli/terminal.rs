@@ -90,7 +90,7 @@ impl Terminal {
         if let Some(error) = self.broken.take()
             && error.kind() != io::ErrorKind::BrokenPipe
         {
-            self.complain(&Failure::new(format!("the results cannot be written: {}", super::load::reason(&error))));
+            self.complain(&Failure::new(format!("the results cannot be written: {}", crate::disk::reason(&error))));
             exit = Exit::Misuse;
         }
         exit

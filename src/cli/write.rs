@@ -4,7 +4,7 @@ use std::fs::{self, File, Metadata};
 use std::io::{self, Write};
 use std::path::Path;
 
-use super::load::reason;
+use crate::disk::reason;
 
 /// Replaces the text of a file.
 ///
