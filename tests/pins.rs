@@ -1,4 +1,5 @@
 //! Pinned results: compared to the digits that are written, and refreshed in the form they are written in.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use std::sync::Arc;
 
