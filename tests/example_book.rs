@@ -140,9 +140,9 @@ const CHECKED: &[Checked] = &[
     // Four 8 mm holes 6 mm deep with a 118° tip, 12 mm apart: one hole in 20,000 slices is 0.91619 g, 119.816 g·mm
     checked("rotor fan wheel 315 / plane hub / correction radius", "mm", 130.7758),
     checked("rotor fan wheel 315 / plane hub / greatest correction", "g·mm", 476.87),
-    // Three axial 6 mm holes on a pitch circle of 204 mm: the radius is 102 mm
+    // Four axial 6 mm holes 7 mm deep, 10 mm apart on a pitch circle of 204 mm, of 0.57596 g each: the radius is 102 mm
     checked("rotor blower impeller 41 / plane drive face / correction radius", "mm", 102.0),
-    checked("rotor blower impeller 41 / plane drive face / greatest correction", "g·mm", 175.678),
+    checked("rotor blower impeller 41 / plane drive face / greatest correction", "g·mm", 233.580),
     // An arc of 60°, 2 mm deep, 9 mm wide, summed over 400 × 400 pieces: 17.655 g, 2208.66 g·mm
     checked("rotor pump impeller 125 / plane suction / greatest correction", "g·mm", 2208.66),
     checked("rotor pump impeller 125 / plane suction / correction radius", "mm", 125.098),
