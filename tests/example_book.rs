@@ -17,8 +17,8 @@ fn folder() -> PathBuf {
 
 /// Every `.rotor` file below a folder.
 fn sheets_below(folder: &Path, found: &mut Vec<PathBuf>) {
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
+    for entry in fs::read_dir(folder).expect("the folder of the example") {
+        let path = entry.expect("an entry of the folder").path();
         if path.is_dir() {
             sheets_below(&path, found);
         } else if path.extension().is_some_and(|extension| extension == "rotor") {
@@ -32,8 +32,8 @@ fn example_book() -> Book {
     let mut paths = Vec::new();
     sheets_below(&folder, &mut paths);
     let read = |path: &PathBuf| {
-        let name = path.strip_prefix(&folder).unwrap().to_str().unwrap().replace('\\', "/");
-        Arc::new(SourceFile::read(name, fs::read_to_string(path).unwrap()))
+        let name = path.strip_prefix(&folder).expect("a path below the folder").to_string_lossy().replace('\\', "/");
+        Arc::new(SourceFile::read(name, fs::read_to_string(path).expect("a sheet that can be read")))
     };
     Book::new(paths.iter().map(read).collect())
 }
