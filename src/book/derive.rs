@@ -165,14 +165,15 @@ impl<T: Amount> Inputs for &[Val<T>] {
 /// Works out one value from others, with its uncertainty to first order (GUM 5.1.2, from memory).
 ///
 /// A missing input makes the result missing, for the input's reason; so does a value outside the formula's domain.
+/// With a formula to explain it by, the result keeps what went into it.
 pub fn derive<I: Inputs, T: Amount>(
     origin: Origin,
     unit: Unit,
-    formula: &'static Formula,
+    explained_by: Option<&'static Formula>,
     inputs: I,
     f: impl Fn(I::Values) -> Result<T, DomainError>,
 ) -> Val<T> {
-    let derivation = Some(Arc::new(Derivation { formula, inputs: inputs.inputs() }));
+    let derivation = explained_by.map(|formula| Arc::new(Derivation { formula, inputs: inputs.inputs() }));
     let values = match inputs.values() {
         Ok(values) => values,
         Err(missing) => {

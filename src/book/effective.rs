@@ -250,12 +250,18 @@ fn left_out(block: &Block) -> Vec<&str> {
 
 /// The voiding facts that both give, and give differently.
 fn differences(own: &EffectiveBlock<'_>, parent: &Block) -> Vec<&'static str> {
+    let channels_differ = own.named("channel").any(|(channel, field)| {
+        let mut others = parent.fields.iter().filter(|other| other.key.name == "channel");
+        let same_channel = |other: &&Field| other.name.as_ref().is_some_and(|name| name.text == channel.text);
+        others.find(same_channel).is_some_and(|other| !same(&field.field.value, &other.value))
+    });
     VOIDING
         .into_iter()
         .filter(|key| match (own.field(key), parent.field(key)) {
             (Some(own), Some(parent)) => !same(&own.field.value, &parent.value),
             _ => false,
         })
+        .chain(channels_differ.then_some("channel"))
         .collect()
 }
 

@@ -103,6 +103,10 @@ formulas! {
     READING_AS_MASS = "m · r ÷ r_plane" [plain("m"), plain("r"), plain("r_plane")] "the readout shows mass at the radius keyed in";
     MASS_FOR_READING = "m = reading ÷ reading at tolerance × U_tol ÷ r" [plain("reading"), plain("reading at tolerance"), plain("U_tol"), plain("r")] PRACTICE;
     RADIUS_FOR_READING = "r = reading ÷ reading at tolerance × U_tol ÷ m" [plain("reading"), plain("reading at tolerance"), plain("U_tol"), plain("m")] PRACTICE;
+    MASS_FOR_UNBALANCE = "m = U ÷ r" [plain("U"), plain("r")] "ISO 21940-2";
+    RADIUS_FOR_UNBALANCE = "r = U ÷ m" [plain("U"), plain("m")] "ISO 21940-2";
+    MASS_FOR_SHOWN_MASS = "m = reading × r_plane ÷ r" [plain("reading"), plain("r_plane"), plain("r")] "the readout shows mass at the radius keyed in";
+    RADIUS_FOR_SHOWN_MASS = "r = reading × r_plane ÷ m" [plain("reading"), plain("r_plane"), plain("m")] "the readout shows mass at the radius keyed in";
     ERROR_ONE_POSITION = "U_res ÷ U_cal" [plain("U_res"), plain("U_cal")] "vector geometry; common practice, no source";
     ERROR_MEAN_OF_TWO = "U_res² ÷ (2 · U_cal²)" [plain("U_res"), plain("U_cal")] "vector geometry; common practice, no source";
     ERROR_NONE = "0" [plain("U_res"), plain("U_cal")] "the difference of two vectors does not contain the residual";

@@ -21,6 +21,8 @@ pub struct Facts<'b> {
     pub shop: &'b ShopRules,
     /// The set that this setup takes its masses from.
     pub masses: Option<MassSet<'b>>,
+    /// Whether results keep what went into them, for people to read. Judging a book does not need it.
+    pub explains: bool,
 }
 
 /// A set of masses with what each is known to.
@@ -33,7 +35,7 @@ pub struct MassSet<'b> {
 
 impl<'b> Facts<'b> {
     pub fn new(book: &'b Book, shop: &'b ShopRules) -> Self {
-        Self { book, shop, masses: None }
+        Self { book, shop, masses: None, explains: true }
     }
 
     /// The same reader with the masses of a set, whose values carry the set's uncertainty.

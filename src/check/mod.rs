@@ -2,15 +2,27 @@
 //!
 //! The command line and the language server both read what stands here.
 
+mod agreement;
+mod amounts;
 mod angles;
 mod context;
 mod diagnostic;
+mod factors;
+mod machine_limits;
+mod pin_needs;
+mod pin_text;
+mod pins;
+mod placing;
 mod registry;
 mod rotors;
 mod rules;
-mod slips;
+mod slip;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
+pub use pin_text::{LimitsText, Written};
+pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
 pub use registry::{Rule, Run, check, check_item, rule, rules};
+pub use slip::Slip;
+pub use wording::expected;

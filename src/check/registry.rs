@@ -4,9 +4,10 @@ use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
-use crate::book::{Book, Computing, FileId, ItemId};
+use super::slip::Slip;
+use crate::book::{Book, Computing, FileId, FileProblem, ItemId};
 use crate::sheet::{Block, FactProblem, FieldValue};
-use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
+use crate::syntax::{Kind, SyntaxErrorKind};
 
 /// One diagnostic: its code, how much it weighs, its page, and what finds it.
 pub struct Rule {
@@ -34,8 +35,10 @@ impl PartialEq for Rule {
 
 /// What a rule looks at.
 pub enum Run {
+    /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
+    File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
-    Syntax(SyntaxErrorKind, fn(&FileContext<'_>, &SyntaxError) -> Draft),
+    Syntax(SyntaxErrorKind, fn(&Slip<'_>) -> Draft),
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
     Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
     /// An item of one of these kinds, with what is computed of it.
@@ -56,7 +59,7 @@ pub fn rule(code: &str) -> Option<&'static Rule> {
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
 pub fn check(book: &Book) -> Vec<Diagnostic> {
-    let computing = Computing::new(book);
+    let computing = Computing::without_explanations(book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     let mut diagnostics: Vec<Diagnostic> = files
         .par_iter()
@@ -77,16 +80,14 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
 fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);
     let context = FileContext { book, file, source };
-    let mut found = Vec::new();
-    for error in &source.errors {
-        let rule = rules().iter().find_map(|rule| match rule.run {
-            Run::Syntax(kind, say) if kind == error.kind => Some((*rule, say)),
+    if let Some(problem) = &source.problem {
+        let draft = rules().iter().find_map(|rule| match rule.run {
+            Run::File(say) => say(&context, problem).map(|draft| (*rule, draft)),
             _ => None,
         });
-        if let Some((rule, say)) = rule {
-            found.extend(weighed(book, rule, say(&context, error)));
-        }
+        return draft.and_then(|(rule, draft)| weighed(book, rule, draft)).into_iter().collect();
     }
+    let mut found = check_lines(&context);
     for problem in &source.sheet.problems {
         let draft = rules().iter().find_map(|rule| match rule.run {
             Run::Fact(say) => say(&context, problem).map(|draft| (*rule, draft)),
@@ -99,9 +100,33 @@ fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     found
 }
 
-/// Judges one item with what is computed of it.
+/// What the parser could not take, in the words of the rules.
+fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
+    let FileContext { book, source, .. } = *context;
+    if source.errors.is_empty() {
+        return Vec::new();
+    }
+    let lines = source.line_index();
+    let said = source.errors.iter().filter_map(|error| {
+        let (rule, say) = syntax_rule(error.kind)?;
+        weighed(book, rule, say(&Slip::new(context, &lines, error)))
+    });
+    said.collect()
+}
+
+fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, fn(&Slip<'_>) -> Draft)> {
+    rules().iter().find_map(|rule| match rule.run {
+        Run::Syntax(of, say) if of == kind => Some((*rule, say)),
+        _ => None,
+    })
+}
+
+/// Judges one item with what is computed of it; nothing in a file that is not text all through.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
+    if book.file(id.file).problem.is_some() {
+        return Vec::new();
+    }
     let block = book.item(id);
     let computed = computing.item(id);
     let context = ItemContext { computing, id, block, computed: &computed };
@@ -149,5 +174,24 @@ fn shop_level(shop: Option<&Block>, code: &str) -> Option<Option<Severity>> {
         Some(FieldValue::Choice("note")) => Some(Some(Severity::Note)),
         Some(FieldValue::Choice("off")) => Some(None),
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_of_syntax_error_has_one_rule() {
+        for kind in SyntaxErrorKind::ALL {
+            let of_kind = rules().iter().filter(|rule| matches!(rule.run, Run::Syntax(of, _) if of == kind));
+            let codes: Vec<&str> = of_kind.map(|rule| rule.code).collect();
+            assert_eq!(codes.len(), 1, "{kind:?} has the rules {codes:?}");
+        }
+    }
+
+    #[test]
+    fn rules_stand_in_the_order_of_their_codes() {
+        assert!(rules().is_sorted_by_key(|rule| rule.code.replace('-', "_")));
     }
 }

@@ -41,6 +41,30 @@ pub fn with_article(noun: &str) -> String {
     format!("{} {noun}", if vowel { "an" } else { "a" })
 }
 
+/// A character that cannot be seen, by its name or else its number.
+pub fn character(character: char) -> String {
+    let name = match character {
+        '\0' => "a null character",
+        '\t' => "a tab",
+        '\r' => "a carriage return",
+        '\u{8}' => "a backspace",
+        '\u{c}' => "a page break",
+        '\u{1b}' => "an escape character",
+        '\u{a0}' | '\u{202f}' => "a no-break space",
+        '\u{ad}' => "a soft hyphen",
+        '\u{2000}'..='\u{200a}' | '\u{205f}' => "a space of another width",
+        '\u{3000}' => "an ideographic space",
+        '\u{200b}' => "a space without width",
+        '\u{2028}' | '\u{2029}' => "a line separator",
+        '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{61c}' => {
+            "a mark of writing direction"
+        }
+        '\u{feff}' => "a byte order mark",
+        _ => "a hidden character",
+    };
+    format!("{name} (U+{:04X})", u32::from(character))
+}
+
 /// What a key wants, with an example: `a mass, such as 3.00 g`.
 pub fn expected(value: ValueType) -> String {
     use ValueType as T;

@@ -99,7 +99,9 @@ fn stated(value: Operand) -> Result<Stated, FactProblem> {
         return Err(FactProblem { span: value.span, kind: P::NotFinite });
     }
     let unit = value.unit.filter(|unit| unit.dimension() == value.dimension);
-    let unit = unit.or_else(|| usual(value.dimension)).unwrap_or(Unit::ONE);
+    // A plain number is not a percentage, although both have no dimension.
+    let usual = || usual(value.dimension).filter(|_| value.has_unit);
+    let unit = unit.or_else(usual).unwrap_or(Unit::ONE);
     if unit.dimension() != value.dimension {
         return Err(FactProblem {
             span: value.span,

@@ -52,9 +52,10 @@ impl Lowering<'_> {
         blocks
     }
 
-    /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places.
+    /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places, and
+    /// a plane may be corrected in several steps or with several holes.
     fn twice(&mut self, before: &[Block], block: &Block) {
-        if block.kind.is_item() || block.kind == Kind::MadeOf {
+        if block.kind.is_item() || matches!(block.kind, Kind::MadeOf | Kind::Correction) {
             return;
         }
         let first = before.iter().find(|other| other.kind == block.kind && other.name_text() == block.name_text());
@@ -190,10 +191,13 @@ impl Lowering<'_> {
         match &value.shape {
             Shape::Nothing | Shape::Broken => None,
             Shape::Amount(amount) => Some(PinValue::Amount(self.written(amount)?)),
-            Shape::Reading { amount, angle: Some(angle), .. } => {
-                Some(PinValue::Vector { amount: self.written(amount)?, angle: self.written(angle)? })
+            Shape::Reading(reading) => {
+                let amount = self.written(&reading.amount)?;
+                Some(match &reading.angle {
+                    Some(angle) => PinValue::Vector { amount, angle: self.written(angle)? },
+                    None => PinValue::Amount(amount),
+                })
             }
-            Shape::Reading { amount, .. } => Some(PinValue::Amount(self.written(amount)?)),
             Shape::Grade { number, .. } => {
                 let unit = Unit::MILLIMETRE_PER_SECOND;
                 let half_step = half_step(number.last_digit) * unit.factor();

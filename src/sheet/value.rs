@@ -5,7 +5,7 @@ use super::block::{FieldValue, NameAt, SettingValue, StatedRange, StatedReading}
 use super::problem::{FactProblem, FactProblemKind as P};
 use super::schema::{KeySpec, NameOf, Sign, Standing, ValueType};
 use super::words::nearest;
-use crate::syntax::{Amount, Expr, Name, Number, Shape, Value};
+use crate::syntax::{Amount, Expr, Name, Number, Reading, Shape, Value};
 use crate::text::Span;
 use crate::units::{Dimension, Unit};
 
@@ -300,7 +300,7 @@ impl Reader<'_> {
     fn text(&mut self, value: &Value, expected: ValueType) -> Option<Box<str>> {
         match &value.shape {
             Shape::Quoted(name) => Some(name.text.clone()),
-            Shape::List(_) | Shape::Range { .. } | Shape::Reading { .. } | Shape::Weighing { .. } => {
+            Shape::List(_) | Shape::Range { .. } | Shape::Reading(_) | Shape::Weighing(_) => {
                 self.wrong_form(value, expected)
             }
             _ => self.report(value.span, P::NeedsQuotes { whole: value.span }),
@@ -355,7 +355,8 @@ impl Reader<'_> {
             Shape::Amount(amount) => {
                 Some(StatedReading { amount: self.amount(amount, dimensions, key)?, scale: None, angle: None })
             }
-            Shape::Reading { amount, scale, angle } => {
+            Shape::Reading(reading) => {
+                let Reading { amount, scale, angle } = &**reading;
                 let amount = self.amount(amount, dimensions, key);
                 let angle = angle.as_ref().map(|angle| self.amount(angle, &[Dimension::ANGLE], &ANY_SIGN));
                 Some(StatedReading { amount: amount?, scale: scale.as_ref().map(name_at), angle: flatten(angle)? })
@@ -379,11 +380,11 @@ impl Reader<'_> {
 
     fn weighing(&mut self, value: &Value, key: &KeySpec) -> Option<FieldValue> {
         let pairs = self.each(value, |reader, one| {
-            let Shape::Weighing { amount, at } = &one.shape else {
+            let Shape::Weighing(weighing) = &one.shape else {
                 return reader.wrong_form(one, ValueType::Weighing);
             };
-            let mass = reader.amount(amount, &[Dimension::MASS], key);
-            let at = reader.amount(at, &[Dimension::LENGTH], &ANY_SIGN);
+            let mass = reader.amount(&weighing.amount, &[Dimension::MASS], key);
+            let at = reader.amount(&weighing.at, &[Dimension::LENGTH], &ANY_SIGN);
             Some((mass?, at?))
         })?;
         match pairs[..] {
@@ -446,8 +447,8 @@ fn form_of(shape: &Shape) -> &'static str {
         Shape::Grade { .. } => "a balance quality grade",
         Shape::Amount(_) => "an amount",
         Shape::Range { .. } => "a range",
-        Shape::Reading { .. } => "a reading",
-        Shape::Weighing { .. } => "a mass at a place",
+        Shape::Reading(_) => "a reading",
+        Shape::Weighing(_) => "a mass at a place",
         Shape::Places { .. } => "a number of places",
         Shape::Clock { .. } => "a place of the clock",
         Shape::Date { .. } => "a date",

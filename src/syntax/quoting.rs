@@ -3,13 +3,14 @@
 use super::Name;
 use crate::text::Span;
 
-/// Where the string that starts at `start` ends, just behind its closing quote; `None` when it is not closed in `text`.
-pub(super) fn end_of_string(text: &[u8], start: usize) -> Option<usize> {
-    let mut at = start + 1;
+/// Where the string at the start of `span` ends, just behind its closing quote; `None` when it is not closed there.
+pub(super) fn end_of_string(text: &str, span: Span) -> Option<u32> {
+    let bytes = &text.as_bytes()[span.range()];
+    let mut at = 1;
     loop {
-        at += text.get(at..)?.iter().position(|byte| *byte == b'"')? + 1;
-        if text.get(at) != Some(&b'"') {
-            return Some(at);
+        at += bytes.get(at..)?.iter().position(|byte| *byte == b'"')? + 1;
+        if bytes.get(at) != Some(&b'"') {
+            return Some(span.start + at as u32);
         }
         at += 1;
     }

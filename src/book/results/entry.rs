@@ -93,7 +93,7 @@ impl<'b> Recorder<'b> {
         inputs: I,
         f: impl Fn(I::Values) -> Result<T, DomainError>,
     ) -> Val<T> {
-        let value = derive(origin(spot, spec), unit, formula, inputs, f);
+        let value = derive(origin(spot, spec), unit, self.facts.explains.then_some(formula), inputs, f);
         self.keep(spot, spec, &value);
         value
     }
@@ -108,7 +108,7 @@ impl<'b> Recorder<'b> {
         inputs: I,
         f: impl Fn(I::Values) -> Result<T, DomainError>,
     ) -> Val<T> {
-        derive(origin(spot, spec), unit, formula, inputs, f)
+        derive(origin(spot, spec), unit, self.facts.explains.then_some(formula), inputs, f)
     }
 
     /// Records a value under the name of a result.

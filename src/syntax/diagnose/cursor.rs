@@ -62,8 +62,9 @@ impl<'t> Cursor<'t> {
     pub fn number(&mut self) -> Span {
         let start = self.at;
         self.digits();
-        self.eat(".");
-        self.digits();
+        if !self.rest().starts_with("..") && self.eat(".") {
+            self.digits();
+        }
         let mut exponent = *self;
         if exponent.eat("e") || exponent.eat("E") {
             let _ = exponent.eat("+") || exponent.eat("-");
@@ -76,6 +77,6 @@ impl<'t> Cursor<'t> {
 
     /// A run of the characters that units are made of.
     pub fn unit(&mut self) -> Span {
-        self.pass(|c| c.is_alphanumeric() || "·*/.^²³°%".contains(c))
+        self.pass(|c| c.is_alphanumeric() || "·*/.^²³⁴⁵⁶⁷⁸⁹°%".contains(c))
     }
 }

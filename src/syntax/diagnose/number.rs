@@ -12,7 +12,7 @@ pub(super) fn stuck(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
         ('\'' | '’' | '′' | '_', Some('0'..='9')) => Some(grouped(number, next)),
         ('\'' | '’' | '′', _) => Some(error(number.to(next.here()), SyntaxErrorKind::InchMark)),
         ('/', Some('0'..='9')) => Some(fraction(number, number, next)),
-        ('.', Some('.')) | ('…', _) => Some(dots(next)),
+        ('.', Some('.')) | ('…', _) => Some(dots(Span::at(next.at), next)),
         ('.', _) => Some(error(number.to(next.rest_span()), SyntaxErrorKind::BadValue)),
         ('-' | '–' | '—' | '~', Some('0'..='9')) => {
             Some(mended(next.here(), SyntaxErrorKind::BadRange, next.here(), " to "))
@@ -50,7 +50,7 @@ fn decimal_comma(number: Span, next: Cursor<'_>) -> SyntaxError {
 fn inch(number: Span, next: Cursor<'_>, marks: usize) -> SyntaxError {
     let length = next.rest().chars().take(marks).map(char::len_utf8).sum::<usize>() as u32;
     let mark = Span::new(next.at, next.at + length);
-    mended(number.to(mark), SyntaxErrorKind::InchMark, mark, " in")
+    mended(number.to(mark), SyntaxErrorKind::InchMark, Span::new(number.end, mark.end), " in")
 }
 
 /// `1 150`, `1'150`, `1_150`: thousands set apart.
@@ -90,11 +90,11 @@ fn fraction(number: Span, numerator: Span, next: Cursor<'_>) -> SyntaxError {
     SyntaxError { span, kind: SyntaxErrorKind::MixedFraction, replace: decimal.map(|decimal| (span, decimal)) }
 }
 
-/// `400..6000 rpm`
-fn dots(next: Cursor<'_>) -> SyntaxError {
+/// `400..6000 rpm`, `400 rpm .. 6000 rpm`; `blanks` are those before the dots.
+pub(super) fn dots(blanks: Span, next: Cursor<'_>) -> SyntaxError {
     let mut after = next;
     let dots = after.pass(|c| matches!(c, '.' | '…'));
-    mended(dots, SyntaxErrorKind::BadRange, dots, " to ")
+    mended(dots, SyntaxErrorKind::BadRange, blanks.to(dots).to(after.blanks()), " to ")
 }
 
 /// `12O mm`, `1l5 mm`: letters that look like digits, and nothing else, run on from the number.

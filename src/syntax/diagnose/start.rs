@@ -15,13 +15,20 @@ pub(in crate::syntax) fn odd_start(text: &str, span: Span) -> SyntaxError {
         "−" | "–" | "—" => mended(first, SyntaxErrorKind::OperatorSpelling, first, "-"),
         "+" if next.rest().starts_with("+/-") => limits(next, 3),
         "±" => limits(next, first.len()),
-        "+" => mended(first, SyntaxErrorKind::MissingOperand, first, ""),
+        "+" => plus(next),
         "*" | "/" | "@" | "×" | "÷" | "·" => error(first, SyntaxErrorKind::MissingOperand),
         "<" | "≤" => one_sided(next, "up to "),
         ">" | "≥" => one_sided(next, "from "),
         ")" => mended(first, SyntaxErrorKind::UnclosedParenthesis, first, ""),
         _ => error(span, SyntaxErrorKind::BadValue),
     }
+}
+
+/// `+ 3 mm`
+fn plus(next: Cursor<'_>) -> SyntaxError {
+    let mut after = Cursor { at: next.at + 1, ..next };
+    let blanks = after.blanks();
+    mended(next.here(), SyntaxErrorKind::MissingOperand, next.here().to(blanks), "")
 }
 
 fn curly(text: &str, span: Span) -> SyntaxError {
@@ -61,15 +68,19 @@ pub(in crate::syntax) fn clock(text: &str, span: Span) -> SyntaxError {
     let hour = next.digits();
     let behind_hour = next.rest();
     let instead = match (hour.of(text), behind_hour.trim_start()) {
-        ("0" | "00", minutes) if minutes.starts_with(':') => Some((hour, "12".to_owned())),
+        ("0" | "00", minutes) if is_minutes(minutes) => Some((hour, "12".to_owned())),
         (_, "o’clock" | "oclock") => Some((Span::new(hour.end, span.end), " o'clock".to_owned())),
         _ => None,
     };
     SyntaxError { span, kind: SyntaxErrorKind::BadClock, replace: instead }
 }
 
+fn is_minutes(written: &str) -> bool {
+    matches!(written.as_bytes(), [b':', b'0'..=b'5', b'0'..=b'9'])
+}
+
 /// Three numbers with one sign between them, or a date with something behind it.
-pub(super) fn date(text: &str, span: Span) -> Option<SyntaxError> {
+pub(in crate::syntax) fn date(text: &str, span: Span) -> Option<SyntaxError> {
     let mut next = Cursor::new(text, span);
     let first = next.digits();
     let sign = next.peek().filter(|c| matches!(c, '-' | '.' | '/'))?;
@@ -86,6 +97,10 @@ pub(super) fn date(text: &str, span: Span) -> Option<SyntaxError> {
         return None;
     }
     let date = first.to(third);
+    if lengths == [4, 2, 2] && sign == '-' {
+        next.blanks();
+        return Some(error(next.rest_span(), SyntaxErrorKind::TextAfterValue));
+    }
     let written = |span: Span| span.of(text);
     let instead = match (lengths[0], sign) {
         (4, _) => Some(format!("{}-{:0>2}-{:0>2}", written(first), written(second), written(third))),

@@ -70,8 +70,9 @@ fn negative_exponent(unit: Span, next: Cursor<'_>) -> Option<SyntaxError> {
         return None;
     }
     let span = unit.to(exponent);
-    Some(match unit.of(next.text) {
+    Some(match unit.of(next.text).trim_end_matches('^') {
         "min" => mended(span, SyntaxErrorKind::UnitSpelling, span, "r/min"),
+        "s" if exponent.of(next.text) == "1" => mended(span, SyntaxErrorKind::UnitSpelling, span, "Hz"),
         _ => error(span, SyntaxErrorKind::UnitSpelling),
     })
 }
@@ -83,6 +84,13 @@ pub(super) fn followed(unit: Span, next: Cursor<'_>) -> SyntaxError {
     let mut after = next;
     let second = after.unit();
     let short = |span: Span| span.of(next.text).chars().count() <= 3;
+    if second.of(next.text) == "per" && after.eat(" ") && after.peek().is_some_and(char::is_alphabetic) {
+        let whole = unit.to(Span::at(after.at));
+        return mended(whole, SyntaxErrorKind::UnitSpelling, Span::new(unit.end, after.at), "/");
+    }
+    if matches!(second.of(next.text), "x" | "X") && after.eat(" ") && after.peek().is_some_and(|c| c.is_ascii_digit()) {
+        return mended(second, SyntaxErrorKind::OperatorSpelling, second, "*");
+    }
     if !short(unit) || !short(second) || second.is_empty() {
         return error(next.rest_span(), SyntaxErrorKind::TextAfterValue);
     }

@@ -37,27 +37,22 @@ impl Reader<'_> {
     pub(super) fn close(&mut self, raw: Raw) {
         let brace = Span::new(raw.mark, raw.mark + 1);
         let code = Code::split(self.text, brace.end, raw.line.end);
-        let index = self.lines.len() as u32;
-        if code.span.is_empty() {
-            self.close_line(index, brace);
-        } else if code.last(self.text) == Some(b'{') {
+        if code.last(self.text) == Some(b'{') {
             return self.close_and_open(raw, code);
-        } else {
-            self.close_crowded(raw.line, index, brace, &code);
         }
+        let index = self.lines.len() as u32;
+        let closed = self.nest.close(Some(index), brace.end);
         self.push(raw.line, LineKind::Close(brace), code.comment, self.nest.depth());
-    }
-
-    fn close_line(&mut self, index: u32, brace: Span) {
-        if !self.nest.close(Some(index), brace.end) {
+        if !closed {
             self.nest.line(index);
             self.error(brace, SyntaxErrorKind::StrayClose, None);
+        } else if !code.span.is_empty() {
+            self.text_behind_close(raw.line, brace, &code);
         }
     }
 
     /// `} }`, `} end`
-    fn close_crowded(&mut self, line: Span, index: u32, brace: Span, code: &Code) {
-        self.close_line(index, brace);
+    fn text_behind_close(&mut self, line: Span, brace: Span, code: &Code) {
         let more = surplus(code.span.of(self.text));
         self.close_more(more, code.span.end);
         let only_braces = code.span.of(self.text).bytes().all(|byte| matches!(byte, b'}' | b' ' | b'\t'));
@@ -89,7 +84,8 @@ impl Reader<'_> {
     /// `} plane rim {`: both are done.
     fn close_and_open(&mut self, raw: Raw, code: Code) {
         self.close_more(1, raw.mark + 1);
-        self.error(code.span, SyntaxErrorKind::TextAroundClose, Some((Span::at(code.span.start), "\n".to_owned())));
+        let replace = (Span::new(raw.mark + 1, code.span.start), format!("\n{}", self.indent(raw.line)));
+        self.error(code.span, SyntaxErrorKind::TextAroundClose, Some(replace));
         self.opener(raw.line, code);
     }
 

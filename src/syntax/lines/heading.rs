@@ -32,8 +32,8 @@ impl Heading {
         let span = trim(text, span);
         let written = span.of(text);
         if written.starts_with('"') {
-            let whole = end_of_string(text.as_bytes(), span.start as usize).map(|end| end as u32);
-            let end = whole.map_or(span.end, |end| end.min(span.end));
+            let whole = end_of_string(text, span);
+            let end = whole.unwrap_or(span.end);
             self.name = Some(quoted(text, Span::new(span.start, end), whole.is_some()));
             if end < span.end {
                 self.bad_name(trim(text, Span::new(end, span.end)), None);

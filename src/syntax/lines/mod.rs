@@ -22,7 +22,7 @@ const CHUNK: usize = 16 * 1024;
 /// Reads a whole file.
 pub(super) fn read(text: &str) -> Tree {
     // Spans are four bytes a side; the program refuses larger files before it comes to this.
-    let text = &text[..text.floor_char_boundary(u32::MAX as usize - 1)];
+    let text = beginning(text, u32::MAX as usize - 1);
     let mut reader = Reader::new(text);
     let mut start = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
     loop {
@@ -33,6 +33,12 @@ pub(super) fn read(text: &str) -> Tree {
         }
         start = end + 1;
     }
+}
+
+/// At most `longest` bytes of `text`.
+fn beginning(text: &str, longest: usize) -> &str {
+    let end = (0..=longest.min(text.len())).rev().find(|end| text.is_char_boundary(*end));
+    &text[..end.unwrap_or(0)]
 }
 
 /// The end of the line that [`CHUNK`] bytes from `start` fall into.
@@ -85,10 +91,11 @@ impl<'t> Reader<'t> {
     fn grammatical(&mut self, offset: usize, lines: Pair<'_, Rule>) {
         let mut start = offset as u32;
         let (mut words, mut name) = (None, None);
-        for pair in lines.into_inner() {
+        for pair in lines.into_inner().flatten() {
             let (rule, span) = (pair.as_rule(), pair.as_span());
             let span = Span::new((offset + span.start()) as u32, (offset + span.end()) as u32);
             match rule {
+                Rule::line => {}
                 Rule::words => words = Some(span),
                 Rule::name => name = Some(span),
                 rule => {
@@ -110,9 +117,10 @@ impl<'t> Reader<'t> {
         }
     }
 
+    /// Carriage returns at the end of a line are part of the line end.
     fn without_cr(&self, line: Span) -> Span {
-        let cr = !line.is_empty() && self.text.as_bytes()[line.end as usize - 1] == b'\r';
-        Span::new(line.start, line.end - u32::from(cr))
+        let returns = self.text.as_bytes()[line.range()].iter().rev().take_while(|byte| **byte == b'\r').count();
+        Span::new(line.start, line.end - returns as u32)
     }
 
     fn line(&mut self, raw: Raw) {
@@ -121,7 +129,7 @@ impl<'t> Reader<'t> {
         }
         let errors_before = self.errors.len();
         match raw.rule {
-            Rule::blank => self.plain(raw.line, LineKind::Blank, None),
+            Rule::empty => self.plain(raw.line, LineKind::Blank, None),
             Rule::comment => self.plain(raw.line, LineKind::Comment, Some(raw.mark)),
             Rule::unfinished => self.unfinished(raw),
             Rule::fact | Rule::pin => self.fact(raw),
@@ -168,6 +176,9 @@ impl<'t> Reader<'t> {
     fn unfinished(&mut self, raw: Raw) {
         let head = self.head(&raw);
         let comment = (raw.mark < raw.line.end).then_some(raw.mark);
+        if self.heading_without_brace(raw.line, head.span, comment, false) {
+            return;
+        }
         self.error(head.span, SyntaxErrorKind::UnfinishedLine, None);
         self.plain(raw.line, LineKind::Unfinished(head), comment);
     }

@@ -38,7 +38,11 @@ impl Reader<'_> {
         behind: Span,
         comment: Option<Span>,
     ) {
-        self.errors.extend(heading.error);
+        let mut error = heading.error;
+        if let Some(error) = error.as_mut().filter(|error| error.span.is_empty()) {
+            error.span = brace;
+        }
+        self.errors.extend(error);
         let index = self.lines.len() as u32;
         let (kind, depth) = match heading.kind {
             None => {

@@ -6,7 +6,7 @@ use super::quoting::{quote, trim};
 use super::{Head, LineKind, Reader, SyntaxErrorKind};
 use crate::syntax::grammar::are_words;
 use crate::syntax::quoting;
-use crate::syntax::{Shape, value};
+use crate::syntax::{Kind, Shape, value};
 use crate::text::Span;
 
 /// What a line turns on.
@@ -42,6 +42,7 @@ impl Reader<'_> {
             Some((_, Sign::Brace)) => self.opener(line, code),
             Some((at, sign)) => self.bad_key(line, &code, code.span.start + at as u32, sign),
             None if code.unclosed.is_some() && self.heading_with_unclosed_name(line, &code) => {}
+            None if code.unclosed.is_some() && self.heading_without_brace(line, code.span, None, true) => {}
             None => self.no_sign(line, code),
         }
     }
@@ -78,20 +79,63 @@ impl Reader<'_> {
         true
     }
 
+    /// A heading without its brace, which shows in the line below lying further in. `unclosed`: its name has no end.
+    pub(super) fn heading_without_brace(
+        &mut self,
+        line: Span,
+        code: Span,
+        comment: Option<u32>,
+        unclosed: bool,
+    ) -> bool {
+        let heading = Heading::read(self.text, code);
+        let Some((kind, _)) = heading.kind.filter(|(kind, _)| self.nest.fits(*kind)) else { return false };
+        if heading.error.is_some() || !self.next_lies_in(line, kind) {
+            return false;
+        }
+        let (kind, instead) = match unclosed {
+            true => (SyntaxErrorKind::UnclosedQuote, "\" {"),
+            false => (SyntaxErrorKind::HeadingShape, " {"),
+        };
+        self.error(code, kind, Some((Span::at(code.end), instead.to_owned())));
+        let end = Span::at(code.end);
+        self.open_block(line, heading, end, end, comment.map(|start| Span::new(start, line.end)));
+        true
+    }
+
+    /// Whether the next line that is not blank and no comment is indented more than `line`, and is something that may
+    /// stand in a block of `kind`: a fact, or the heading of an inner block.
+    fn next_lies_in(&self, line: Span, kind: Kind) -> bool {
+        let below = self.text[line.end as usize..].split('\n').skip(1).map(|below| below.trim_ascii_end());
+        let Some(below) = below.into_iter().find(|below| !below.trim_start().is_empty() && !is_comment(below)) else {
+            return false;
+        };
+        let code = below.trim_start_matches([' ', '\t']);
+        let further_in = below.len() - code.len() > self.indent(line).len();
+        further_in
+            && match first_sign(code) {
+                Some((0, _)) | None => false,
+                Some((at, Sign::Brace)) => {
+                    let inner = Heading::read(code, Span::new(0, at as u32)).kind;
+                    inner.is_some_and(|(inner, _)| inner.parent() == Some(kind))
+                }
+                Some(_) => Code::split(code, 0, code.len() as u32).last(code) != Some(b'{'),
+            }
+    }
+
     fn bad_key(&mut self, line: Span, code: &Code, sign: u32, what: Sign) {
         let head = trim(self.text, Span::new(code.span.start, sign));
         let written = head.of(self.text);
+        let length = if what == Sign::Arrow { 2 } else { 1 };
         let (kind, replace) = match written {
             "" => (SyntaxErrorKind::BadKey, None),
             _ if curly(written) => (SyntaxErrorKind::CurlyQuotes, straightened(head, written)),
             _ => {
-                let length = if what == Sign::Arrow { 2 } else { 1 };
                 let behind = trim(self.text, Span::new(sign + length, code.span.end));
                 let quoted = (!written.contains('"')).then(|| (head, quote(written)));
                 (SyntaxErrorKind::BadKey, self.unit_in_key(head, behind).or(quoted))
             }
         };
-        let span = if head.is_empty() { Span::at(sign) } else { head };
+        let span = if head.is_empty() { Span::new(sign, sign + length) } else { head };
         self.error(span, kind, replace);
         self.close_and_plain(line, LineKind::Junk, code);
     }
@@ -124,8 +168,7 @@ impl Reader<'_> {
     fn leading_head(&self, code: Span) -> Option<Head> {
         let written = code.of(self.text);
         if written.starts_with('"') {
-            let end = quoting::end_of_string(self.text.as_bytes(), code.start as usize)? as u32;
-            let span = Span::new(code.start, end.min(code.end));
+            let span = Span::new(code.start, quoting::end_of_string(self.text, code)?);
             return Some(Head { span, words: None, name: Some(quoting::quoted(self.text, span, true)) });
         }
         let mut end = 0;
@@ -161,6 +204,10 @@ impl Reader<'_> {
         }
         self.push(line, kind, code.comment, depth);
     }
+}
+
+fn is_comment(line: &str) -> bool {
+    line.trim_start_matches([' ', '\t']).starts_with('#')
 }
 
 /// Whether `text` is in quotes that are not the plain ones.

@@ -36,7 +36,10 @@ pub(super) fn read(text: &str, span: Span, rule: Rule, errors: &mut Vec<SyntaxEr
     };
     shape.unwrap_or_else(|| match rule {
         Rule::clock => broken(errors, diagnose::clock(text, span)),
-        _ => broken(errors, SyntaxError { span, kind: SyntaxErrorKind::DateSpelling, replace: None }),
+        _ => {
+            let other = SyntaxError { span, kind: SyntaxErrorKind::DateSpelling, replace: None };
+            broken(errors, diagnose::date(text, span).unwrap_or(other))
+        }
     })
 }
 

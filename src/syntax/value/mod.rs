@@ -5,6 +5,7 @@ mod clock;
 mod list;
 mod number;
 mod numeric;
+mod shortcut;
 mod text;
 
 pub(super) use text::straightened;

@@ -1,9 +1,10 @@
 //! Values that start with a number or are made of numbers: the grammar takes them apart, or says no.
 
 use pest::Parser;
+use smallvec::SmallVec;
 
 use super::build::{Builder, Token};
-use super::{broken, clock};
+use super::{broken, clock, shortcut};
 use crate::syntax::grammar::{Grammar, Rule};
 use crate::syntax::{Shape, SyntaxError, SyntaxErrorKind, diagnose};
 use crate::text::Span;
@@ -18,8 +19,14 @@ const MOST_OPERATORS: usize = 100;
 pub(super) fn number_like(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Shape {
     match clock::rule_of(span.of(text).as_bytes()) {
         Some(rule) => clock::read(text, span, rule, errors),
+        None if is_plain(span.of(text)) => ruled(text, span, Rule::plain, errors),
         None => ruled(text, span, Rule::numeric, errors),
     }
+}
+
+/// Whether a value is a number and a unit at most: one of two pieces.
+fn is_plain(written: &str) -> bool {
+    written.as_bytes()[0].is_ascii_digit() && written.bytes().filter(|byte| matches!(byte, b' ' | b'\t')).count() <= 1
 }
 
 /// A value that `rule` of the grammar takes whole, or else an error.
@@ -29,7 +36,12 @@ pub(super) fn ruled(text: &str, span: Span, rule: Rule, errors: &mut Vec<SyntaxE
         let span = Span::new(span.start + at as u32, span.start + at as u32 + 1);
         return broken(errors, SyntaxError { span, kind: SyntaxErrorKind::TooDeep, replace: None });
     }
-    let Some(tokens) = tokens(span, written, rule) else {
+    let by_eye = if rule == Rule::plain { shortcut::number_and_unit(span, written) } else { None };
+    let mut found = by_eye.or_else(|| tokens(span, written, rule));
+    if found.is_none() && rule == Rule::plain {
+        found = tokens(span, written, Rule::numeric);
+    }
+    let Some(tokens) = found else {
         return broken(errors, diagnose::numeric(text, span, rule));
     };
     if let Some(one_too_many) = tokens.iter().filter(|token| token.rule == Rule::operator).nth(MOST_OPERATORS) {
@@ -63,12 +75,17 @@ fn too_deep(written: &str) -> Option<usize> {
     })
 }
 
-/// The grammar's tokens in order, at their places in the file.
-fn tokens(span: Span, written: &str, rule: Rule) -> Option<Vec<Token>> {
+/// The grammar's tokens in order, at their places in the file, without the rules that only hold others.
+pub(super) fn tokens(span: Span, written: &str, rule: Rule) -> Option<SmallVec<[Token; 4]>> {
     let whole = Grammar::parse(rule, written).ok()?.next()?;
     let token = |pair: pest::iterators::Pair<'_, Rule>| {
         let place = pair.as_span();
-        Token { rule: pair.as_rule(), span: Span::new(place.start() as u32, place.end() as u32).shifted(span.start) }
+        let span = Span::new(place.start() as u32, place.end() as u32).shifted(span.start);
+        let leaf = !matches!(
+            pair.as_rule(),
+            Rule::amount | Rule::sum | Rule::factor | Rule::literal | Rule::limits | Rule::reading | Rule::direction
+        );
+        leaf.then_some(Token { rule: pair.as_rule(), span })
     };
-    Some(whole.into_inner().map(token).collect())
+    Some(whole.into_inner().flatten().filter_map(token).collect())
 }

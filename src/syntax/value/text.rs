@@ -8,8 +8,7 @@ use crate::text::Span;
 
 /// A string, which should be all of the value.
 pub(super) fn string(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Shape {
-    let end = end_of_string(&text.as_bytes()[..span.end as usize], span.start as usize).map(|end| end as u32);
-    let Some(end) = end else {
+    let Some(end) = end_of_string(text, span) else {
         let replace = Some((Span::at(span.end), "\"".to_owned()));
         errors.push(SyntaxError { span, kind: SyntaxErrorKind::UnclosedQuote, replace });
         return Shape::Quoted(quoted(text, span, false));

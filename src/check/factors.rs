@@ -27,6 +27,28 @@ const FACTORS: [Factor; 9] = [
     factor(60.0 / std::f64::consts::TAU, "60 ÷ 2π", "rad/s are taken for r/min"),
 ];
 
+/// The same between a mass, a radius and a reading that should agree.
+const OF_CALIBRATIONS: [Factor; 9] = [
+    factor(2.0, "2", "a diameter is taken for a radius, or a whole tolerance for one plane's share"),
+    factor(4.0, "4", "a diameter is taken for a radius twice"),
+    factor(10.0, "10", "centimetres are taken for millimetres, or the decimal point has slipped"),
+    factor(25.4, "25.4", "inches are taken for millimetres"),
+    factor(28.349_523_125, "28.35", "ounces are taken for grams"),
+    factor(100.0, "100", "the decimal point has slipped by two places"),
+    factor(453.592_37, "453.6", "pounds are taken for grams"),
+    factor(720.077_887_375, "720.08", "oz·in are taken for g·mm"),
+    factor(1000.0, "1000", "grams are taken for kilograms, or millimetres for metres"),
+];
+
+/// What a ratio of two numbers that should agree looks like.
+pub fn of_a_calibration(ratio: f64) -> Option<&'static Factor> {
+    if ratio <= 0.0 {
+        return None;
+    }
+    let ratio = ratio.max(1.0 / ratio);
+    OF_CALIBRATIONS.iter().find(|factor| near(ratio / factor.value, NEAR))
+}
+
 /// How near a ratio must come to a factor.
 const NEAR: f64 = 0.005;
 /// A number so coarse that it is not known to this says nothing about factors.

@@ -1,0 +1,19 @@
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::syntax::SyntaxErrorKind;
+
+pub static RULE: Rule = Rule {
+    code: "unclosed-quote",
+    severity: Severity::Error,
+    title: "A quote is not closed on its line",
+    page: include_str!("unclosed_quote.md"),
+    run: Run::Syntax(SyntaxErrorKind::UnclosedQuote, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    let message = match slip.found() {
+        "\"" => "this quote closes nothing".to_owned(),
+        _ => format!("the quote before `{}` is not closed on its line", shown(slip.found().trim_start_matches('"'))),
+    };
+    slip.say(message, "a text ends on the line where it begins")
+}

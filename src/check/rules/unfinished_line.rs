@@ -1,0 +1,62 @@
+use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
+use crate::sheet::schema::KeySpec;
+use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::text::Edit;
+
+pub static RULE: Rule = Rule {
+    code: "unfinished-line",
+    severity: Severity::Error,
+    title: "A line has words but no sign that says what they are",
+    page: include_str!("unfinished_line.md"),
+    run: Run::Syntax(SyntaxErrorKind::UnfinishedLine, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    let shown = slip.shown();
+    if let Some((kind, rest)) = heading(slip) {
+        let draft = slip.draft(format!("`{shown}` names a block but opens none"));
+        return draft.help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
+    }
+    if slip.edit().is_some() {
+        return slip.say(format!("`{shown}` has no colon behind its name"), "");
+    }
+    if let Some(colon) = colon_behind_key(slip) {
+        return slip.say_with(format!("`{shown}` has no colon behind its name"), "", colon);
+    }
+    slip.draft(format!("`{shown}` is the beginning of a line")).help(match whole_key(slip) {
+        Some(key) => format!("write `{}: ` and {}", key.name, wording::expected(key.value)),
+        None => "a fact goes on with `:` and its value, a block with `{`; a remark begins with `#`".to_owned(),
+    })
+}
+
+/// The kind that the line begins with, when a block of it may stand here, and what follows.
+fn heading<'a>(slip: &Slip<'a>) -> Option<(Kind, &'a str)> {
+    let parent = slip.block().map(|block| block.kind);
+    Kind::ALL.into_iter().filter(|kind| kind.parent() == parent).find_map(|kind| {
+        let rest = slip.found().strip_prefix(kind.words())?;
+        (rest.is_empty() || rest.starts_with([' ', '\t', '"'])).then_some((kind, rest.trim()))
+    })
+}
+
+fn heading_of(kind: Kind, rest: &str) -> String {
+    let name = rest.trim_end_matches(['(', '[', '<', ' ']);
+    format!("{} {}", kind.words(), if name.is_empty() && kind.takes_name() { "\"…\"" } else { name }).trim_end().to_owned()
+}
+
+/// `status draft`, `channel left hub`: where the colon belongs.
+fn colon_behind_key(slip: &Slip<'_>) -> Option<Edit> {
+    let found = slip.found();
+    let keys = slip.block()?.spec().keys.iter();
+    let behind = |key: &KeySpec| {
+        let rest = found.strip_prefix(key.name)?.strip_prefix(' ')?;
+        let name = if key.head_name.is_some() { rest.find(' ')? + 1 } else { 0 };
+        (!rest[name..].trim().is_empty()).then_some(key.name.len() + name)
+    };
+    let at = keys.filter_map(behind).max()?;
+    Some(Edit::insert(slip.span().start + at as u32, ":"))
+}
+
+/// The key that the line is, without anything behind it.
+fn whole_key(slip: &Slip<'_>) -> Option<&'static KeySpec> {
+    slip.block()?.spec().key(slip.found())
+}

@@ -1,0 +1,71 @@
+//! Units, results, formulas, materials, diagnostics, and the grammar itself.
+
+use std::fmt::Write as _;
+
+use super::cell;
+use crate::book::{BUILT_IN, FORMULAS, results_of};
+use crate::check::rules;
+use crate::syntax::Kind;
+use crate::units;
+
+const GRAMMAR: &str = include_str!("../../grammar/rotor.pest");
+
+pub(super) fn units() -> String {
+    let mut text = "| unit | also written | measures | in base units | |\n|---|---|---|---|---|\n".to_owned();
+    for atom in units::atoms() {
+        let aliases: Vec<String> = atom.aliases.iter().map(|alias| format!("`{alias}`")).collect();
+        let exact = if atom.exact { "exact" } else { "rounded" };
+        let _ = writeln!(
+            text,
+            "| `{}` | {} | {} | {:e} | {exact}: {} |",
+            atom.symbol,
+            aliases.join(", "),
+            atom.dimension.name(),
+            atom.numerator / atom.denominator,
+            cell(atom.source)
+        );
+    }
+    text
+}
+
+pub(super) fn results() -> String {
+    let mut text = "| where | result | meaning |\n|---|---|---|\n".to_owned();
+    for kind in Kind::ALL {
+        for result in results_of(kind) {
+            let _ = writeln!(text, "| {kind} | `{}` | {} |", result.name, cell(result.meaning));
+        }
+    }
+    text
+}
+
+pub(super) fn formulas() -> String {
+    let mut text = "| formula | source |\n|---|---|\n".to_owned();
+    for formula in FORMULAS {
+        let _ = writeln!(text, "| {} | {} |", cell(formula.text), cell(formula.source));
+    }
+    text
+}
+
+pub(super) fn materials() -> String {
+    let mut text = "| material | density | source |\n|---|---|---|\n".to_owned();
+    for metal in BUILT_IN {
+        let _ = writeln!(
+            text,
+            "| `{}` | {} kg/m³ ± {} kg/m³ | {} |",
+            metal.name, metal.density, metal.spread, metal.source
+        );
+    }
+    text
+}
+
+pub(super) fn diagnostics() -> String {
+    let mut text = "| code | weighs | flags |\n|---|---|---|\n".to_owned();
+    for rule in rules() {
+        let _ = writeln!(text, "| `{}` | {} | {} |", rule.code, rule.severity.word(), cell(rule.title));
+    }
+    text
+}
+
+pub(super) fn grammar() -> String {
+    format!("```pest\n{}\n```", GRAMMAR.trim_end())
+}
