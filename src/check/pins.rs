@@ -2,6 +2,7 @@
 
 use super::context::ItemContext;
 use super::pin_text::Written;
+use super::rotors::item_is_read_whole;
 use crate::book::{self, Column, EffectiveBlock, Entry, Outcome, Reason};
 use crate::sheet::{Pin, PinValue, Stated, nearest};
 use crate::syntax::Kind;
@@ -62,7 +63,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     }
     let Some(entry) = entry_of(context, block, &pin.name) else {
         let why = super::pin_needs::needs(block.kind, &pin.name);
-        return PinState::NotComputed { why: why.to_owned(), reported: false };
+        return PinState::NotComputed { why: why.to_owned(), reported: !context.is_read_whole() };
     };
     if pin.value == PinValue::Hole {
         return PinState::Hole;
@@ -72,7 +73,8 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     match &entry.outcome {
         Outcome::Missing(missing) => PinState::NotComputed {
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
-            reported: matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem),
+            reported: matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem)
+                || !item_is_read_whole(context.book(), missing.origin.item),
         },
         Outcome::Words(words) => compare_words(text, pin, words),
         Outcome::Table { columns, .. } => compare_table(context, pin, entry, columns),

@@ -75,8 +75,14 @@ pub fn alike(a: f64, b: f64) -> bool {
 /// Whether every line of the item could be read under a name that its block knows. Where one could not, a fact that
 /// seems to be missing may stand in it, and nobody is told that it is missing.
 pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
-    let source = context.book().file(context.id.file);
-    let inside = |span: Span| context.block.span.touches(span);
+    item_is_read_whole(context.book(), context.id)
+}
+
+/// The same of any item of the book.
+pub fn item_is_read_whole(book: &Book, id: ItemId) -> bool {
+    let source = book.file(id.file);
+    let item = book.item(id);
+    let inside = |span: Span| item.span.touches(span);
     let unread = |kind: &FactProblemKind| {
         matches!(
             kind,
@@ -86,8 +92,8 @@ pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
         )
     };
     // In a tolerance a misspelled key reads as the name of a plane.
-    let is_plane = |name: &NameAt| context.block.inner(Kind::Plane).any(|plane| plane.name_text() == &*name.text);
-    let mut named = context.block.inner(Kind::Tolerance).flat_map(Block::named_fields);
+    let is_plane = |name: &NameAt| item.inner(Kind::Plane).any(|plane| plane.name_text() == &*name.text);
+    let mut named = item.inner(Kind::Tolerance).flat_map(Block::named_fields);
     named.all(|(name, _)| is_plane(name))
         && !source.errors.iter().any(|error| inside(error.span))
         && !source.sheet.problems.iter().any(|problem| inside(problem.span) && unread(&problem.kind))
