@@ -81,8 +81,8 @@ pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
 /// The same of any item of the book.
 pub fn item_is_read_whole(book: &Book, id: ItemId) -> bool {
     let source = book.file(id.file);
-    let item = book.item(id);
-    let inside = |span: Span| item.span.touches(span);
+    let block = book.item(id);
+    let inside = |span: Span| block.span.touches(span);
     let unread = |kind: &FactProblemKind| {
         matches!(
             kind,
@@ -92,8 +92,8 @@ pub fn item_is_read_whole(book: &Book, id: ItemId) -> bool {
         )
     };
     // In a tolerance a misspelled key reads as the name of a plane.
-    let is_plane = |name: &NameAt| item.inner(Kind::Plane).any(|plane| plane.name_text() == &*name.text);
-    let mut named = item.inner(Kind::Tolerance).flat_map(Block::named_fields);
+    let is_plane = |name: &NameAt| block.inner(Kind::Plane).any(|plane| plane.name_text() == &*name.text);
+    let mut named = block.inner(Kind::Tolerance).flat_map(Block::named_fields);
     named.all(|(name, _)| is_plane(name))
         && !source.errors.iter().any(|error| inside(error.span))
         && !source.sheet.problems.iter().any(|problem| inside(problem.span) && unread(&problem.kind))
