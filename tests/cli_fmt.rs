@@ -1,5 +1,7 @@
 //! `fmt` and what it does to files.
 
+#![allow(clippy::unwrap_used, reason = "a test may")]
+
 mod cli_support;
 
 use std::fs;

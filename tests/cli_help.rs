@@ -1,5 +1,7 @@
 //! `explain`, `new`, `completions`, and help.
 
+#![allow(clippy::unwrap_used, reason = "a test may")]
+
 mod cli_support;
 
 use cli_support::{BOOK, Folder};

@@ -1,5 +1,7 @@
 //! `pin`: what stands in the text is written anew where it is stale.
 
+#![allow(clippy::unwrap_used, reason = "a test may")]
+
 mod cli_support;
 
 use cli_support::{FAN, Folder};

@@ -1,5 +1,7 @@
 //! What `check` reports, for people and for programs.
 
+#![allow(clippy::unwrap_used, reason = "a test may")]
+
 mod cli_support;
 
 use cli_support::{BOOK, CLEAN, FAULTY, Folder};
@@ -138,6 +140,15 @@ fn two_findings_and_a_wide_line() {
 fn a_line_that_fills_screens() {
     let note = "a remark that goes on and on, ".repeat(20);
     insta::assert_snapshot!(report(&format!("masses \"brass set\" {{\n  values: 0.50 g, 1,00 g # {note}\n}}\n")));
+}
+
+#[test]
+fn another_place_is_shown_below() {
+    let rotor =
+        "rotor \"fan wheel\" {\n  mass: 4.82 kg\n\n  tolerance {\n    grade: G 6.3\n    source: \"drawing\"\n  }\n}\n";
+    let setup = "setup \"on the bench\" {\n  rotor: \"fan wheel\"\n  balancing speed: 1150 rpm\n}\n";
+    let folder = Folder::with(&[("book.rotor", BOOK), ("rotor.rotor", rotor), ("setups/setup.rotor", setup)]);
+    insta::assert_snapshot!(folder.run("check rotor.rotor").stdout());
 }
 
 #[test]

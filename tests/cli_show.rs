@@ -1,5 +1,7 @@
 //! `show` and `list`: what is computed, for people and for programs.
 
+#![allow(clippy::unwrap_used, reason = "a test may")]
+
 mod cli_support;
 
 use cli_support::{BOOK, FAN, Folder};

@@ -131,6 +131,11 @@ impl Book {
         self.index.shop.map(|id| self.item(id))
     }
 
+    /// The item of that block.
+    pub fn shop_id(&self) -> Option<ItemId> {
+        self.index.shop
+    }
+
     /// The shop's rules, with the defaults where it states none.
     pub fn rules(&self) -> &ShopRules {
         &self.index.rules

@@ -15,7 +15,7 @@ mod shop;
 pub use bytes::FileProblem;
 pub use catalogue::{Formula, RESULTS, ResultSpec, Symbol, results_of};
 pub use derive::{Derivation, Input, Inputs, Val, derive};
-pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link};
+pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, head_of, heading};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
 pub use formulas::FORMULAS;
 pub use materials::{BUILT_IN, BuiltIn};

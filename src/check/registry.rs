@@ -4,10 +4,11 @@ use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
+use super::rules::format_newer;
 use super::slip::Slip;
-use crate::book::{Book, Computing, FileId, FileProblem, ItemId};
-use crate::sheet::{Block, FactProblem, FieldValue};
-use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
+use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
+use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
 
 /// One diagnostic: its code, how much it weighs, its page, and what finds it.
 pub struct Rule {
@@ -33,12 +34,15 @@ impl PartialEq for Rule {
     }
 }
 
+/// What a rule says of one error of the parser.
+pub type Say = fn(&Slip<'_>) -> Draft;
+
 /// What a rule looks at.
 pub enum Run {
     /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
     File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
-    Syntax(SyntaxErrorKind, fn(&Slip<'_>) -> Draft),
+    Syntax(SyntaxErrorKind, Say),
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
     Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
     /// An item of one of these kinds, with what is computed of it.
@@ -58,7 +62,12 @@ pub fn rule(code: &str) -> Option<&'static Rule> {
 }
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
+///
+/// A book in a newer format gets one error and no other.
 pub fn check(book: &Book) -> Vec<Diagnostic> {
+    if format_newer::newer(book).is_some() {
+        return newer_format(book);
+    }
     let computing = Computing::without_explanations(book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     let mut diagnostics: Vec<Diagnostic> = files
@@ -74,6 +83,15 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
     diagnostics.extend(check_book(book));
     diagnostics.sort_by_key(|diagnostic| (diagnostic.place, diagnostic.severity));
     diagnostics
+}
+
+/// The one error of a book in a newer format. What its shop says of ranks may mean something else there.
+fn newer_format(book: &Book) -> Vec<Diagnostic> {
+    let rule = &format_newer::RULE;
+    let Run::Book(judge) = rule.run else { return Vec::new() };
+    let mut sink = Sink::default();
+    judge(book, &mut sink);
+    sink.drafts.into_iter().map(|draft| diagnostic(rule, rule.severity, draft)).collect()
 }
 
 /// Judges the lines of one file, each for itself.
@@ -107,24 +125,33 @@ fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let lines = source.line_index();
-    let said = source.errors.iter().filter_map(|error| {
+    let said = source.errors.iter().filter(|error| !is_in_unquoted_text(source, error)).filter_map(|error| {
         let (rule, say) = syntax_rule(error.kind)?;
         weighed(book, rule, say(&Slip::new(context, &lines, error)))
     });
     said.collect()
 }
 
-fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, fn(&Slip<'_>) -> Draft)> {
+fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
     rules().iter().find_map(|rule| match rule.run {
         Run::Syntax(of, say) if of == kind => Some((*rule, say)),
         _ => None,
     })
 }
 
-/// Judges one item with what is computed of it; nothing in a file that is not text all through.
+/// Text that lacks its quotes lacks nothing else, however odd it looks as a number.
+fn is_in_unquoted_text(source: &SourceFile, error: &SyntaxError) -> bool {
+    source.sheet.problems.iter().any(|problem| {
+        let unquoted = matches!(problem.kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
+        unquoted && problem.span.start <= error.span.start && error.span.end <= problem.span.end
+    })
+}
+
+/// Judges one item with what is computed of it; says nothing of a file that is not text all through, and nothing of a
+/// book in a newer format.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
-    if book.file(id.file).problem.is_some() {
+    if book.file(id.file).problem.is_some() || format_newer::newer(book).is_some() {
         return Vec::new();
     }
     let block = book.item(id);
@@ -160,8 +187,12 @@ fn weighed(book: &Book, rule: &'static Rule, draft: Draft) -> Option<Diagnostic>
         Some(level) => level?,
         None => draft.severity.unwrap_or(rule.severity),
     };
+    Some(diagnostic(rule, severity, draft))
+}
+
+fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnostic {
     let Draft { message, help, place, related, fixes, .. } = draft;
-    Some(Diagnostic { rule, severity, message, help, place, related, fixes })
+    Diagnostic { rule, severity, message, help, place, related, fixes }
 }
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.

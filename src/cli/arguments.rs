@@ -24,11 +24,11 @@ use super::show::ShowArguments;
     Example:\n  rotorbook check --deny warnings")]
 pub(super) struct Arguments {
     /// The folder of the book, when you are not in it
-    #[arg(long, global = true, value_name = "DIR", help_heading = "Everywhere")]
+    #[arg(long, global = true, value_name = "DIR", help_heading = "Options of every command")]
     pub book: Option<PathBuf>,
 
     /// When to write in colours; NO_COLOR=1 is understood too
-    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Everywhere")]
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Options of every command")]
     pub color: ColorChoice,
 
     #[command(subcommand)]

@@ -1,5 +1,6 @@
 //! A folder of sheets, and the program run in it.
 #![allow(dead_code, reason = "each test file uses what it needs")]
+#![allow(clippy::unwrap_used, reason = "a test may")]
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -15,6 +15,10 @@ fn say(slip: &Slip<'_>) -> Draft {
         let draft = slip.draft(format!("`{}` is no coverage factor that is known", slip.shown()));
         return draft.help("state the expanded uncertainty for k = 2, as in `3.00 g ± 0.01 g (k=2)`");
     }
+    if found.starts_with('+') {
+        let draft = slip.draft(format!("`{}` are limits that are not alike on both sides", slip.shown()));
+        return draft.help("write the middle with equal limits: `25 mm` +0.1/-0.2 is `24.95 mm ± 0.15 mm`");
+    }
     let value = slip.value().unwrap_or_else(|| slip.line());
     let signs = value.matches('±').count() + value.matches("+/-").count();
     let (message, help) = if slip.edit().is_some() {

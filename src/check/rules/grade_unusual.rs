@@ -28,6 +28,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(field.field.value_span, message)
-            .help(format!("if it was agreed so, leave it and name the agreement in `source`; else write `G {nearest}`")),
+            .help(format!("if it was agreed so, leave it and name the agreement in `source`; else write `G \
+                {nearest}`")),
     );
 }
