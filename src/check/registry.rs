@@ -8,7 +8,8 @@ use super::rules::format_newer;
 use super::slip::Slip;
 use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
 use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
-use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
+use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::text::Span;
 
 /// One diagnostic: its code, how much it weighs, its page, and what finds it.
 pub struct Rule {
@@ -125,11 +126,25 @@ fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let lines = source.line_index();
-    let said = source.errors.iter().filter(|error| !is_in_unquoted_text(source, error)).filter_map(|error| {
+    let unquoted = unquoted(source);
+    let said = source.errors.iter().filter(|error| !is_within(&unquoted, error.span)).filter_map(|error| {
         let (rule, say) = syntax_rule(error.kind)?;
         weighed(book, rule, say(&Slip::new(context, &lines, error)))
     });
     said.collect()
+}
+
+/// Where text stands that lacks its quotes. It lacks nothing else, however odd it looks as a number.
+fn unquoted(source: &SourceFile) -> Vec<Span> {
+    let lacks_quotes =
+        |kind: &FactProblemKind| matches!(kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
+    source.sheet.problems.iter().filter(|problem| lacks_quotes(&problem.kind)).map(|problem| problem.span).collect()
+}
+
+/// Whether one of these spans, which come in order and apart, holds another.
+fn is_within(spans: &[Span], span: Span) -> bool {
+    let before = spans.partition_point(|other| other.start <= span.start);
+    before.checked_sub(1).is_some_and(|last| span.end <= spans[last].end)
 }
 
 fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
@@ -139,16 +154,8 @@ fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
     })
 }
 
-/// Text that lacks its quotes lacks nothing else, however odd it looks as a number.
-fn is_in_unquoted_text(source: &SourceFile, error: &SyntaxError) -> bool {
-    source.sheet.problems.iter().any(|problem| {
-        let unquoted = matches!(problem.kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
-        unquoted && problem.span.start <= error.span.start && error.span.end <= problem.span.end
-    })
-}
-
-/// Judges one item with what is computed of it; says nothing of a file that is not text all through, and nothing of a
-/// book in a newer format.
+/// Judges one item with what is computed of it; nothing in a file that is not text all through, and nothing of a book
+/// in a newer format.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
     if book.file(id.file).problem.is_some() || format_newer::newer(book).is_some() {
