@@ -23,6 +23,8 @@ fn say(slip: &Slip<'_>) -> Draft {
             let place = Span::new(slip.span().start, slip.span().start + digits as u32);
             slip.say_with(message, "the hours run from 1 to 12", Edit::replace(place, (hour - 12).to_string()))
         }
-        None => slip.draft(message).help("hours run from 1 to 12 and minutes from 00 to 59, as in `4:30` and `6 o'clock`"),
+        None => {
+            slip.draft(message).help("hours run from 1 to 12 and minutes from 00 to 59, as in `4:30` and `6 o'clock`")
+        }
     }
 }

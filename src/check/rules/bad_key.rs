@@ -18,7 +18,9 @@ fn say(slip: &Slip<'_>) -> Draft {
     let quotes = slip.edit().is_some_and(|edit| edit.text.starts_with('"'));
     let named = slip.block().is_some_and(|block| block.spec().named_facts.is_some());
     match quotes && !named {
-        true => slip.draft(message).help("a name is made of words: letters, digits, `-` and `_`, each beginning with a letter"),
+        true => slip
+            .draft(message)
+            .help("a name is made of words: letters, digits, `-` and `_`, each beginning with a letter"),
         false => slip.say(message, if quotes { "a name that is more than one word stands in quotes" } else { "" }),
     }
 }

@@ -15,8 +15,10 @@ fn say(slip: &Slip<'_>) -> Draft {
     if found.starts_with(['~', '≈']) {
         let draft = slip.draft(format!("`{}` does not say how near it is", slip.shown()));
         let number = found.trim_start_matches(['~', '≈', ' ']);
-        return draft.help(format!("write what was found with its limits, such as `{number} ± …`, or take the sign out"));
+        return draft
+            .help(format!("write what was found with its limits, such as `{number} ± …`, or take the sign out"));
     }
-    let wanted = slip.wanted().unwrap_or_else(|| "a value is a number with its unit, a word, or a text in quotes".to_owned());
+    let wanted =
+        slip.wanted().unwrap_or_else(|| "a value is a number with its unit, a word, or a text in quotes".to_owned());
     slip.say(message, &wanted)
 }

@@ -19,7 +19,8 @@ const RIGID_UP_TO: f64 = 0.7;
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field("balancing speed")) else { return };
-    let (Some(speed), Some(critical)) = (setup.balancing_speed.get(), rotor.block.field("first bending critical")) else {
+    let (Some(speed), Some(critical)) = (setup.balancing_speed.get(), rotor.block.field("first bending critical"))
+    else {
         return;
     };
     let FieldValue::Quantity(stated) = &critical.field.value else { return };

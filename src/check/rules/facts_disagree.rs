@@ -82,7 +82,8 @@ fn motor_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Optio
     }
     let rotor_speed = setup.balancing_speed.get()?;
     // With the two diameters exchanged the belt would turn n · (n ÷ n_motor) instead of n_motor.
-    let exchanged = (stated.raw() - rotor_speed.raw() * rotor_speed.raw() / computed.raw()).abs() <= band * stated.raw();
+    let exchanged =
+        (stated.raw() - rotor_speed.raw() * rotor_speed.raw() / computed.raw()).abs() <= band * stated.raw();
     let turned = if exchanged { "; that is the ratio of belt and pulley the other way round" } else { "" };
     let belt = context.setup()?.block.field("belt runs on")?;
     let message = format!(
@@ -107,8 +108,12 @@ fn arrangement(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Optio
     let Outcome::Words(computed) = &entry.outcome else { return None };
     let supports = context.setup()?.block.field("supports at")?;
     (**computed != *stated).then(|| {
-        let message = format!("the arrangement is stated as {stated}, but {} makes it {computed}", context.line(supports));
-        context.beside(field, message).help("leave it out, or put right where supports and planes are").about(supports, "the supports")
+        let message =
+            format!("the arrangement is stated as {stated}, but {} makes it {computed}", context.line(supports));
+        context
+            .beside(field, message)
+            .help("leave it out, or put right where supports and planes are")
+            .about(supports, "the supports")
     })
 }
 

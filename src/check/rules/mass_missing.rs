@@ -23,7 +23,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((rule, _)) = rotor.rules.iter().find(|(rule, _)| needs_mass(rule)) else { return };
     let span = rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.value_span);
     let message = format!("a tolerance by `{}` needs the rotor's mass, which is not given", rule.words());
-    sink.report(context.draft(span, message).help(
-        "add `mass: … kg`, or `weighed: … kg at … mm, … kg at … mm`, which gives the mass centre with it",
-    ));
+    sink.report(
+        context
+            .draft(span, message)
+            .help("add `mass: … kg`, or `weighed: … kg at … mm, … kg at … mm`, which gives the mass centre with it"),
+    );
 }

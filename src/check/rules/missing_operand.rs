@@ -17,5 +17,8 @@ fn say(slip: &Slip<'_>) -> Draft {
         _ if found.starts_with(char::is_alphabetic) => format!("`{}` has no number before it", slip.shown()),
         _ => format!("`{}` has nothing to work on", slip.shown()),
     };
-    slip.say(message, if slip.edit().is_some() { "" } else { "an operator stands between two amounts, as in `268.4 mm / 2`" })
+    slip.say(
+        message,
+        if slip.edit().is_some() { "" } else { "an operator stands between two amounts, as in `268.4 mm / 2`" },
+    )
 }

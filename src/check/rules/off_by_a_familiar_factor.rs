@@ -82,7 +82,11 @@ fn say(context: &ItemContext<'_, '_>, rotor: &RotorResults<'_>, pair: &Pair<'_>,
         );
         let help = "a tolerance is set by the highest speed in use, never by the speed of the balancing machine";
         let place = context.book().item(setup).heading;
-        sink.report(context.draft(pair.span, message).help(help).related(setup.file, place, "balanced at that speed here"));
+        sink.report(context.draft(pair.span, message).help(help).related(
+            setup.file,
+            place,
+            "balanced at that speed here",
+        ));
         return;
     }
     let Some(factor) = factors::familiar(found, expected, coarseness) else { return };

@@ -31,9 +31,10 @@ fn advised(
 ) -> Draft {
     if schema::block(block).key(&pin.name).is_some() {
         let between = Span::new(pin.head.end, pin.value_span.start);
-        return draft
-            .help(format!("`{}` is a fact: it is stated with `:`, not worked out", pin.name))
-            .fix("Write `:`", Edit::replace(between, between.of(context.source()).replacen("=>", ":", 1).trim_start()));
+        return draft.help(format!("`{}` is a fact: it is stated with `:`, not worked out", pin.name)).fix(
+            "Write `:`",
+            Edit::replace(between, between.of(context.source()).replacen("=>", ":", 1).trim_start()),
+        );
     }
     if let Some(name) = suggestion {
         return draft

@@ -1,7 +1,7 @@
+use crate::book::{self, CalibrateResults, Val};
 use crate::check::amounts::with_uncertainty;
 use crate::check::placing::line_at_end;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
-use crate::book::{self, CalibrateResults, Val};
 use crate::syntax::Kind;
 use crate::units::Amount;
 
@@ -41,7 +41,10 @@ fn judge_one(context: &ItemContext<'_, '_>, calibration: &CalibrateResults<'_>) 
     let edit = match block.own {
         Some(own) => line_at_end(context.source(), own, &pin),
         None => {
-            let name = block.name.filter(|name| name.quoted).map_or(calibration.plane.to_owned(), |name| format!("\"{}\"", name.text));
+            let name = block
+                .name
+                .filter(|name| name.quoted)
+                .map_or(calibration.plane.to_owned(), |name| format!("\"{}\"", name.text));
             line_at_end(context.source(), context.block, &format!("calibrate {name} {{\n  {pin}\n}}"))
         }
     };

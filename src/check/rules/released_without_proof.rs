@@ -20,10 +20,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     match context.block.inner(Kind::Proof).next() {
         None => sink.report(context.draft(status.value_span, "the sheet is released, but it has no proof").help(help)),
         Some(proof) if !holds_readings(proof) => sink.report(
-            context
-                .draft(proof.heading, "the sheet is released, but its proof holds no reading")
-                .help(help)
-                .related(context.id.file, status.value_span, "released here"),
+            context.draft(proof.heading, "the sheet is released, but its proof holds no reading").help(help).related(
+                context.id.file,
+                status.value_span,
+                "released here",
+            ),
         ),
         Some(_) => {}
     }

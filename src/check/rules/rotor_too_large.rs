@@ -1,7 +1,7 @@
+use crate::book;
 use crate::book::{EffectiveField, RotorResults};
 use crate::check::machine_limits::{machine_fact, machine_name, rotor_name};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::book;
 use crate::sheet::{FieldValue, Stated};
 use crate::syntax::Kind;
 

@@ -1,7 +1,7 @@
+use crate::book;
 use crate::check::amounts::{is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::book;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 

@@ -63,6 +63,7 @@ fn sum_of_units(slip: &Slip<'_>) -> Option<Edit> {
     let (_, second) = slip.found().split_once(' ')?;
     let first = slip.value()?.strip_suffix(slip.found())?.trim_end().rsplit(' ').next()?;
     let (one, other) = (Unit::parse(first).ok()?, Unit::parse(second.trim()).ok()?);
-    let sum = one != other && one.dimension() == other.dimension() && slip.found().starts_with(|c: char| c.is_ascii_digit());
+    let sum =
+        one != other && one.dimension() == other.dimension() && slip.found().starts_with(|c: char| c.is_ascii_digit());
     sum.then(|| Edit::insert(slip.span().start, "+ "))
 }

@@ -32,8 +32,13 @@ fn judge_one<'b>(context: &ItemContext<'b, '_>, calibration: &CalibrateResults<'
     let (plane, name) = (calibration.plane, machine_name(setup));
     let (tolerance, reaches) = (shown(&calibration.tolerance), shown(residual));
     let message = match over < 1.0 {
-        true => format!("the tolerance of plane {plane}, {tolerance}, is less than the {reaches} that machine \"{name}\" can reach there"),
-        false => format!("the tolerance of plane {plane}, {tolerance}, is only {} times the {reaches} that machine \"{name}\" can reach there", ratio(over)),
+        true => format!(
+            "the tolerance of plane {plane}, {tolerance}, is less than the {reaches} that machine \"{name}\" can reach there"
+        ),
+        false => format!(
+            "the tolerance of plane {plane}, {tolerance}, is only {} times the {reaches} that machine \"{name}\" can reach there",
+            ratio(over)
+        ),
     };
     let draft = match &calibration.block {
         Some(block) => context.on_heading(block, message),

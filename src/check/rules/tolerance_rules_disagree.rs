@@ -25,12 +25,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let (loose, tight) = (shown(*rule, value), shown(governing, lowest));
-        let message = format!(
-            "`{}` allows {loose} and `{}` {tight}; the lower governs",
-            rule.words(),
-            governing.words()
-        );
-        let span = |rule: ToleranceRule| rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.head);
+        let message =
+            format!("`{}` allows {loose} and `{}` {tight}; the lower governs", rule.words(), governing.words());
+        let span =
+            |rule: ToleranceRule| rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.head);
         sink.report(
             context
                 .draft(span(*rule), message)

@@ -15,7 +15,8 @@ fn say(slip: &Slip<'_>) -> Draft {
     let shown = slip.shown();
     if let Some((kind, rest)) = heading(slip) {
         let draft = slip.draft(format!("`{shown}` names a block but opens none"));
-        return draft.help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
+        return draft
+            .help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
     }
     if slip.edit().is_some() {
         return slip.say(format!("`{shown}` has no colon behind its name"), "");
@@ -40,7 +41,9 @@ fn heading<'a>(slip: &Slip<'a>) -> Option<(Kind, &'a str)> {
 
 fn heading_of(kind: Kind, rest: &str) -> String {
     let name = rest.trim_end_matches(['(', '[', '<', ' ']);
-    format!("{} {}", kind.words(), if name.is_empty() && kind.takes_name() { "\"…\"" } else { name }).trim_end().to_owned()
+    format!("{} {}", kind.words(), if name.is_empty() && kind.takes_name() { "\"…\"" } else { name })
+        .trim_end()
+        .to_owned()
 }
 
 /// `status draft`, `channel left hub`: where the colon belongs.

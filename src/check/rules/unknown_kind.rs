@@ -15,7 +15,9 @@ pub static RULE: Rule = Rule {
 fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if found == "{" {
-        return slip.draft("this `{` has no kind of block before it").help(format!("write one of {}", kinds_here(slip)));
+        return slip
+            .draft("this `{` has no kind of block before it")
+            .help(format!("write one of {}", kinds_here(slip)));
     }
     let words: Vec<&str> = found.split([' ', '\t', '"']).filter(|word| !word.is_empty()).take(2).collect();
     let two = words.join(" ");
