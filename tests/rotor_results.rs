@@ -1,7 +1,7 @@
 //! What is computed of rotors and assemblies, from `.rotor` text to the number shown, against cases from outside.
 //!
-//! Each case names its source. The pure formulas have a table of their own in `tests/data/mechanics.csv`; here the whole
-//! way counts: names, units, which rule governs, and where the result is shown.
+//! Each case names its source. The pure formulas have a table of their own in `tests/data/mechanics.csv`; here the
+//! whole way counts: names, units, which rule governs, and where the result is shown.
 
 use std::sync::Arc;
 
@@ -36,8 +36,8 @@ fn expect_words(text: &str, (whose, block, name): (&str, &str, &str), expected: 
     assert_eq!(outcome(text, whose, block, name).1, expected);
 }
 
-/// ISO 1940-1:2003 and ISO 21940-11:2016, the worked turbine rotor of the informative annex: 3600 kg, 3000 r/min, G 2.5,
-/// mass centre 1500 mm from A and 900 mm from B. Inputs seen, printed results from memory.
+/// ISO 1940-1:2003 and ISO 21940-11:2016, the worked turbine rotor of the informative annex: 3600 kg, 3000 r/min,
+/// G 2.5, mass centre 1500 mm from A and 900 mm from B. Inputs seen, printed results from memory.
 const TURBINE: &str = r#"
 rotor "turbine" {
   mass: 3600 kg
@@ -126,8 +126,8 @@ fn on_two_journals(mass: &str, rule: &str) -> String {
     )
 }
 
-// The table of one rotor by three rules in a trade article (energy-tech.com 18389, seen): 4W/N by journal load 0.13 oz·in,
-// by whole weight 0.27 oz·in, G 2.5 0.50 oz·in in each plane.
+// The table of one rotor by three rules in a trade article (energy-tech.com 18389, seen): 4W/N by journal load
+// 0.13 oz·in, by whole weight 0.27 oz·in, G 2.5 0.50 oz·in in each plane.
 #[test]
 fn one_rotor_by_three_rules_in_inch_units() {
     let by_load = on_two_journals("1000 lb", "rule: W/N by journal load");
@@ -211,7 +211,8 @@ rotor "shaft" {
     expect(text, ("shaft", "keyway drive end", "half-key mass"), 34.619, "g", 0.001);
 }
 
-// Half the clearance as eccentricity: Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282 (seen); numbers ours.
+// Half the clearance as eccentricity: Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282 (seen);
+// numbers ours.
 #[test]
 fn a_loose_fit_puts_unbalance_in() {
     let text = r#"
@@ -255,7 +256,8 @@ fn parts_leave_the_assembly_what_their_squares_leave() {
     expect(&text, ("assembly", "", "mass"), 3.0, "kg", 1e-12);
 }
 
-// Solid geometry, checked by numerical slicing; common practice, no source: drill 10 mm, 15 mm deep, 118° point, radius 100 mm.
+// Solid geometry, checked by numerical slicing; common practice, no source: drill 10 mm, 15 mm deep, 118° point,
+// radius 100 mm.
 #[test]
 fn a_drilled_plane_knows_its_radius_and_its_reach() {
     let text = r#"
@@ -276,6 +278,30 @@ rotor "disc" {
 "#;
     expect(text, ("disc", "plane face", "greatest correction"), 907.463, "g·mm", 0.1);
     expect(text, ("disc", "plane face", "correction radius"), 91.984, "mm", 0.01);
+}
+
+// The same hole along the axis takes the same 9.8655 g, all of it on the pitch circle of 100 mm radius.
+#[test]
+fn an_axial_hole_counts_at_half_its_pitch_diameter() {
+    let text = r#"
+material "plain steel" {
+  density: 7850 kg/m³
+}
+
+rotor "disc" {
+  plane face {
+    at: 10 mm
+    method: drilling
+    direction: axial
+    pitch diameter: 200 mm
+    hole diameter: 10 mm
+    depth: up to 15 mm
+    material: "plain steel"
+  }
+}
+"#;
+    expect(text, ("disc", "plane face", "greatest correction"), 986.55, "g·mm", 0.1);
+    expect(text, ("disc", "plane face", "correction radius"), 100.0, "mm", 1e-9);
 }
 
 // Centroid of an annular sector; common practice, no source: radii 100 and 98 mm, 20 mm wide, 15° to either side.

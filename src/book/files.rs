@@ -131,6 +131,7 @@ impl Book {
         self.index.shop.map(|id| self.item(id))
     }
 
+    /// The item of that block.
     pub fn shop_id(&self) -> Option<ItemId> {
         self.index.shop
     }

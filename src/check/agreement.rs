@@ -1,7 +1,6 @@
 //! Facts that are all given although any of them follows from the others: whether they agree.
 
-use super::amounts;
-use super::factors::of_a_calibration;
+use super::slips::of_a_calibration;
 use crate::book::{self, Entry, Outcome, Val};
 use crate::sheet::Stated;
 use crate::units::{Amount, Unit};
@@ -46,10 +45,5 @@ impl Reckoned {
         of_a_calibration(self.base / base).map_or_else(String::new, |factor| {
             format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
         })
-    }
-
-    /// How far apart, as a share of the stated amount.
-    pub fn apart(&self, base: f64) -> String {
-        amounts::percent((self.base - base).abs() / base.abs())
     }
 }

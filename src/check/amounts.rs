@@ -25,6 +25,11 @@ pub fn percent(share: f64) -> String {
     units::quantity(100.0 * share, "%", None)
 }
 
+/// A share that is a limit and not a result: `5 %`.
+pub fn limit(share: f64) -> String {
+    format!("{} %", units::plainly(100.0 * share))
+}
+
 /// A plain ratio: `3.33`.
 pub fn ratio(value: f64) -> String {
     units::number(value, None)

@@ -4,10 +4,12 @@
 
 mod agreement;
 mod amounts;
+mod angles;
+mod behind_value;
+mod calibration;
 mod confusions;
 mod context;
 mod diagnostic;
-mod factors;
 mod facts;
 mod machine_limits;
 mod names;
@@ -15,11 +17,14 @@ mod pin_needs;
 mod pin_text;
 mod pins;
 mod placing;
+mod readings;
 mod references;
 mod registry;
 mod rotors;
 mod rules;
+mod settings;
 mod slip;
+mod slips;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};

@@ -2,6 +2,7 @@
 
 use super::context::ItemContext;
 use super::pin_text::Written;
+use super::rotors::item_is_read_whole;
 use crate::book::{self, Column, EffectiveBlock, Entry, Outcome, Reason};
 use crate::sheet::{Pin, PinValue, Stated, nearest};
 use crate::syntax::Kind;
@@ -64,7 +65,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
         let why = super::pin_needs::needs(block.kind, &pin.name);
         // A fact of the same name beside it is a diagnostic of its own.
         let stated = block.own.is_some_and(|own| own.fields.iter().any(|field| *field.key.name == *pin.name));
-        return PinState::NotComputed { why: why.to_owned(), reported: stated };
+        return PinState::NotComputed { why: why.to_owned(), reported: stated || !context.is_read_whole() };
     };
     if pin.value == PinValue::Hole {
         return PinState::Hole;
@@ -74,7 +75,8 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     match &entry.outcome {
         Outcome::Missing(missing) => PinState::NotComputed {
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
-            reported: matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem),
+            reported: matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem)
+                || !item_is_read_whole(context.book(), missing.origin.item),
         },
         Outcome::Words(words) => compare_words(text, pin, words),
         Outcome::Table { columns, .. } => compare_table(context, pin, entry, columns),

@@ -2,7 +2,8 @@
 
 use super::context::ItemContext;
 use super::diagnostic::{Draft, Severity};
-use crate::book::{EffectiveBlock, EffectiveField};
+use super::rotors;
+use crate::book::{EffectiveBlock, EffectiveField, ItemId};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
@@ -52,6 +53,18 @@ impl<'b> ItemContext<'b, '_> {
     pub fn line(&self, field: EffectiveField<'b>) -> String {
         let head = self.text(field.item.file, field.field.head);
         format!("`{head}: {}`", self.written(field))
+    }
+
+    /// Whether every line of the item, and of the items it takes facts over from, could be read. Where one could not,
+    /// nobody is told that a fact is missing.
+    pub fn is_read_whole(&self) -> bool {
+        let block = self.effective();
+        let inner = block.blocks.iter().flat_map(|inner| &inner.fields);
+        let mut items: Vec<ItemId> = block.fields.iter().chain(inner).map(|field| field.item).collect();
+        items.push(self.id);
+        items.sort_unstable();
+        items.dedup();
+        items.into_iter().all(|item| rotors::item_is_read_whole(self.book(), item))
     }
 
     /// What weighs as an error in a released sheet and as a warning in a draft, a rotor or a record.

@@ -35,12 +35,15 @@ impl PartialEq for Rule {
     }
 }
 
+/// What a rule says of one error of the parser.
+pub type Say = fn(&Slip<'_>) -> Draft;
+
 /// What a rule looks at.
 pub enum Run {
     /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
     File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
-    Syntax(SyntaxErrorKind, fn(&Slip<'_>) -> Draft),
+    Syntax(SyntaxErrorKind, Say),
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
     Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
     /// An item of one of these kinds, with what is computed of it.
@@ -145,7 +148,7 @@ fn is_within(spans: &[Span], span: Span) -> bool {
     before.checked_sub(1).is_some_and(|last| span.end <= spans[last].end)
 }
 
-fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, fn(&Slip<'_>) -> Draft)> {
+fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
     rules().iter().find_map(|rule| match rule.run {
         Run::Syntax(of, say) if of == kind => Some((*rule, say)),
         _ => None,

@@ -1,7 +1,10 @@
 //! What the rules on rotors share: facts as written, amounts as shown, the setups of a rotor, lines to put in.
 
 use super::context::ItemContext;
-use crate::book::{Book, EffectiveBlock, EffectiveField, ItemId, PlaneResults, RotorResults, Val, display_value};
+use crate::book::{
+    Book, EffectiveBlock, EffectiveField, ItemId, Method, PlaneResults, RotorResults, Val, display_value,
+};
+use crate::mechanics::correction::drilling::Drill;
 use crate::mechanics::planes::Levers;
 use crate::sheet::{Block, FactProblemKind, Field, FieldValue, NameAt, Stated};
 use crate::syntax::Kind;
@@ -72,8 +75,14 @@ pub fn alike(a: f64, b: f64) -> bool {
 /// Whether every line of the item could be read under a name that its block knows. Where one could not, a fact that
 /// seems to be missing may stand in it, and nobody is told that it is missing.
 pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
-    let source = context.book().file(context.id.file);
-    let inside = |span: Span| context.block.span.touches(span);
+    item_is_read_whole(context.book(), context.id)
+}
+
+/// The same of any item of the book.
+pub fn item_is_read_whole(book: &Book, id: ItemId) -> bool {
+    let source = book.file(id.file);
+    let block = book.item(id);
+    let inside = |span: Span| block.span.touches(span);
     let unread = |kind: &FactProblemKind| {
         matches!(
             kind,
@@ -82,7 +91,11 @@ pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
                 | FactProblemKind::BlockTwice { .. }
         )
     };
-    !source.errors.iter().any(|error| inside(error.span))
+    // In a tolerance a misspelled key reads as the name of a plane.
+    let is_plane = |name: &NameAt| block.inner(Kind::Plane).any(|plane| plane.name_text() == &*name.text);
+    let mut named = block.inner(Kind::Tolerance).flat_map(Block::named_fields);
+    named.all(|(name, _)| is_plane(name))
+        && !source.errors.iter().any(|error| inside(error.span))
         && !source.sheet.problems.iter().any(|problem| inside(problem.span) && unread(&problem.kind))
 }
 
@@ -101,7 +114,7 @@ pub fn put_in(context: &ItemContext<'_, '_>, block: &Block, line: &str) -> Edit 
 }
 
 /// The setups of the book that set this rotor up, directly or through `like`.
-pub fn setups_of<'b>(book: &'b Book, rotor: ItemId) -> Vec<ItemId> {
+pub fn setups_of(book: &Book, rotor: ItemId) -> Vec<ItemId> {
     let is_its = |id: &ItemId| {
         let named = name(taken_over(book, *id, "rotor"));
         named.is_some_and(|named| book.find(Kind::Rotor, &named.text) == Ok(rotor))
@@ -158,4 +171,11 @@ pub fn centre_beyond_everything(rotor: &RotorResults<'_>) -> Option<Beyond> {
     let (low, high) = (places.iter().copied().reduce(Length::min)?, places.iter().copied().reduce(Length::max)?);
     let beyond = (low - centre).max(centre - high);
     (high > low && beyond > high - low).then_some(Beyond { beyond, low, high })
+}
+
+/// How much deeper than its full diameter a drilled hole goes; `None` for other methods.
+pub fn tip(plane: &PlaneResults<'_>) -> Option<Length> {
+    let geometry = &plane.geometry;
+    let drill = Drill { diameter: geometry.hole_diameter.get()?, point_angle: geometry.point_angle.get()? };
+    drill.tip_height().ok().filter(|_| plane.method == Some(Method::Drilling))
 }

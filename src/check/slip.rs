@@ -3,6 +3,7 @@
 use super::context::FileContext;
 use super::diagnostic::Draft;
 use super::wording;
+use crate::sheet::schema::ValueType;
 use crate::sheet::{Block, Field};
 use crate::syntax::{Kind, SyntaxError};
 use crate::text::{Edit, LineIndex, Span};
@@ -93,7 +94,7 @@ impl<'a> Slip<'a> {
     }
 
     /// The value of the fact as an edit within it leaves it.
-    fn value_reads(&self, edit: &Edit) -> Option<String> {
+    pub fn value_reads(&self, edit: &Edit) -> Option<String> {
         let value = self.fact()?.value_span;
         let within = value.start <= edit.span.start && edit.span.end <= value.end;
         within.then(|| edited(self.text(), value, edit)).flatten().filter(|reads| reads.len() <= LONGEST_LINE)
@@ -116,6 +117,12 @@ impl<'a> Slip<'a> {
     pub fn line(&self) -> &'a str {
         self.line_of(self.error.span)
             .map_or("", |line| Span::new(line.start, code_end(self.text(), line)).of(self.text()).trim())
+    }
+
+    /// The blanks at the start of the line of the error.
+    pub fn indent(&self) -> &'a str {
+        let line = self.line_of(self.error.span).map_or("", |line| line.of(self.text()));
+        &line[..line.len() - line.trim_start_matches([' ', '\t']).len()]
     }
 
     /// What follows the error on its line, its comment left out.
@@ -196,6 +203,20 @@ impl<'a> Slip<'a> {
     pub fn wanted(&self) -> Option<String> {
         let fact = self.fact()?;
         Some(format!("`{}` takes {}", shown(fact.head.of(self.text())), wording::expected(fact.key.value)))
+    }
+
+    /// What the fact takes, when that is nothing a number can be: a date, a place of the clock, a choice.
+    pub fn takes_no_number(&self) -> Option<String> {
+        let value = self.fact()?.key.value;
+        matches!(value, ValueType::Date | ValueType::Clock | ValueType::Choice(_)).then(|| self.wanted()).flatten()
+    }
+
+    /// Whether the fact takes a range.
+    pub fn takes_range(&self) -> bool {
+        use ValueType as T;
+        self.fact().is_none_or(|fact| {
+            matches!(fact.key.value, T::Range(_) | T::QuantityOrRange(_) | T::Ranges(_) | T::NumberRange | T::DialRange)
+        })
     }
 
     /// The value that holds the error, as written.

@@ -11,6 +11,7 @@ use super::completions::CompletionsArguments;
 use super::explain::ExplainArguments;
 use super::fmt::FmtArguments;
 use super::list::ListArguments;
+use super::new::NewArguments;
 use super::pin::PinArguments;
 use super::show::ShowArguments;
 
@@ -23,11 +24,11 @@ use super::show::ShowArguments;
     Example:\n  rotorbook check --deny warnings")]
 pub(super) struct Arguments {
     /// The folder of the book, when you are not in it
-    #[arg(long, global = true, value_name = "DIR", help_heading = "Everywhere")]
+    #[arg(long, global = true, value_name = "DIR", help_heading = "Options of every command")]
     pub book: Option<PathBuf>,
 
     /// When to write in colours; NO_COLOR=1 is understood too
-    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Everywhere")]
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Options of every command")]
     pub color: ColorChoice,
 
     #[command(subcommand)]
@@ -41,6 +42,7 @@ pub(super) enum Command {
     Show(ShowArguments),
     Pin(PinArguments),
     List(ListArguments),
+    New(NewArguments),
     Explain(ExplainArguments),
     Completions(CompletionsArguments),
 }

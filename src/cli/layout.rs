@@ -35,10 +35,10 @@ pub(super) fn wrapped(text: &str, to: usize) -> Vec<String> {
     lines
 }
 
-/// The text behind a head, its further lines below its first.
-pub(super) fn hanging(head: &str, text: &str) -> String {
+/// The text behind a head, its further lines below its first, in lines of at most `to` columns.
+pub(super) fn hanging(head: &str, text: &str, to: usize) -> String {
     let indent = width(head);
-    let lines = wrapped(text, WIDTH.saturating_sub(indent).max(30));
+    let lines = wrapped(text, to.saturating_sub(indent).max(30));
     format!("{head}{}", lines.join(&format!("\n{}", " ".repeat(indent))))
 }
 

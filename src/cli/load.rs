@@ -94,7 +94,7 @@ pub(super) fn texts(target: &Target) -> Vec<ReadText> {
     let files = below.files.into_par_iter().filter(|path| target.asks_for(path));
     let mut texts: Vec<ReadText> = files
         .map(|path| {
-            let text = bytes(&path).and_then(|bytes| text(bytes));
+            let text = bytes(&path).and_then(text);
             ReadText { path, text }
         })
         .collect();
@@ -138,16 +138,19 @@ fn relative(path: &Path, root: &Path) -> String {
 }
 
 fn bytes(path: &Path) -> Result<Vec<u8>, String> {
-    let read = || -> io::Result<Vec<u8>> {
-        let mut bytes = Vec::new();
-        File::open(path)?.take(MOST_BYTES + 1).read_to_end(&mut bytes)?;
-        Ok(bytes)
+    let read = || -> io::Result<Option<Vec<u8>>> {
+        let file = File::open(path)?;
+        // A file may grow while it is read.
+        let length = file.metadata()?.len();
+        let mut bytes = Vec::with_capacity(length.min(MOST_BYTES) as usize);
+        if length <= MOST_BYTES {
+            file.take(MOST_BYTES + 1).read_to_end(&mut bytes)?;
+        }
+        Ok((length <= MOST_BYTES && bytes.len() as u64 <= MOST_BYTES).then_some(bytes))
     };
     match read() {
-        Ok(bytes) if bytes.len() as u64 > MOST_BYTES => {
-            Err(format!("it has more than {} MiB, too much for a sheet", MOST_BYTES / (1024 * 1024)))
-        }
-        Ok(bytes) => Ok(bytes),
+        Ok(Some(bytes)) => Ok(bytes),
+        Ok(None) => Err(format!("it has more than {} MiB, too much for a sheet", MOST_BYTES / (1024 * 1024))),
         Err(error) => Err(reason(&error)),
     }
 }

@@ -37,7 +37,7 @@ fn flush(paragraph: &mut Vec<&str>, out: &mut String, paint: Paint) {
     }
     let text = paragraph.join(" ");
     let text = match text.strip_prefix("- ") {
-        Some(item) => hanging("- ", item),
+        Some(item) => hanging("- ", item, WIDTH),
         None => wrapped(&text, WIDTH).join("\n"),
     };
     out.push_str(&typed(&text, paint));

@@ -15,6 +15,7 @@ mod layout;
 mod list;
 mod load;
 mod markdown;
+mod new;
 mod paths;
 mod pin;
 mod progress;
@@ -75,6 +76,7 @@ pub fn run() -> ExitCode {
         Command::Show(arguments) => show::run(&mut session, arguments),
         Command::Pin(arguments) => pin::run(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
+        Command::New(arguments) => new::run(&mut session, arguments),
         Command::Explain(arguments) => explain::run(&mut session, arguments),
         Command::Completions(arguments) => completions::run(&mut session, arguments),
     };

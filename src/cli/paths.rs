@@ -54,12 +54,19 @@ pub(super) fn targets(paths: &[PathBuf], book: Option<&Path>) -> Result<Vec<Targ
 
 /// Where names are looked up: the book of `--book`, else the one around the current folder, else all below it.
 pub(super) fn books(book: Option<&Path>) -> Result<Vec<Target>, Failure> {
-    if book.is_none()
-        && let Some(root) = book_above(&real(Path::new("."))?)
-    {
-        return Ok(vec![Target { asked: vec![root.clone()], root, single: None }]);
+    match book_around(book)? {
+        Some(target) => Ok(vec![target]),
+        None => targets(&[], None),
     }
-    targets(&[], book)
+}
+
+/// The book of `--book`, else the one around the current folder.
+pub(super) fn book_around(book: Option<&Path>) -> Result<Option<Target>, Failure> {
+    if let Some(folder) = book {
+        return named_book(&[], folder).map(Some);
+    }
+    let root = book_above(&real(Path::new("."))?);
+    Ok(root.map(|root| Target { asked: vec![root.clone()], root, single: None }))
 }
 
 /// The book of `--book`, and the paths in it.

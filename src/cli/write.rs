@@ -81,7 +81,7 @@ mod tests {
         let path = folder.path().join("a.rotor");
         assert_eq!(create(&path, "new"), Ok(()));
         assert_eq!(create(&path, "newer"), Err("it is there already".to_owned()));
-        assert_eq!(create(&path.join("b"), "new").is_err(), true);
+        assert!(create(&path.join("b"), "new").is_err());
         assert_eq!(fs::read_to_string(&path).unwrap(), "new");
     }
 }

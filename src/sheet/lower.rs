@@ -54,8 +54,8 @@ impl<'a> Lowering<'a> {
         blocks
     }
 
-    /// Two inner blocks of one kind and name cannot both hold. But an assembly may have the same part in two places,
-    /// and a record more than one correction of a plane.
+    /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places, and
+    /// a plane may be corrected in several steps or with several holes.
     fn twice(&mut self, before: &[Block], block: &Block) {
         if block.kind.is_item() || matches!(block.kind, Kind::MadeOf | Kind::Correction | Kind::Traverse) {
             return;

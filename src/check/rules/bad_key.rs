@@ -1,5 +1,7 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
+use crate::text::{Edit, Span};
+use crate::units::Unit;
 
 pub static RULE: Rule = Rule {
     code: "bad-key",
@@ -15,12 +17,46 @@ fn say(slip: &Slip<'_>) -> Draft {
         return slip.draft(message).help("a fact begins with its name, as in `mass: 4.82 kg`");
     }
     let message = format!("`{}` is no name of a fact", slip.shown());
-    let quotes = slip.edit().is_some_and(|edit| edit.text.starts_with('"'));
-    let named = slip.block().is_some_and(|block| block.spec().named_facts.is_some());
-    match quotes && !named {
-        true => slip
-            .draft(message)
-            .help("a name is made of words: letters, digits, `-` and `_`, each beginning with a letter"),
-        false => slip.say(message, if quotes { "a name that is more than one word stands in quotes" } else { "" }),
+    if let Some(edit) = without_bullet(slip) {
+        return slip.say_with(message, "facts have no bullets and no numbers before them", edit);
     }
+    if let Some(edit) = unit_behind_value(slip) {
+        return slip.say_with(message, "the unit stands behind the number", edit);
+    }
+    match slip.edit() {
+        Some(edit) if !edit.text.starts_with('"') => slip.say(message, "the unit stands behind the number"),
+        Some(_) if slip.block().is_some_and(|block| block.spec().named_facts.is_some()) => {
+            slip.say(message, "a name that is more than one word stands in quotes")
+        }
+        _ => slip.draft(message).help("a name of a fact is words of letters, digits, `-` and `_` that begin with a letter"),
+    }
+}
+
+/// `- mass`, `1. mass`
+fn without_bullet(slip: &Slip<'_>) -> Option<Edit> {
+    let found = slip.found();
+    let behind_digits = found.trim_start_matches(|c: char| c.is_ascii_digit());
+    let rest = match behind_digits.len() < found.len() {
+        true => behind_digits.strip_prefix(['.', ')'])?,
+        false => found.strip_prefix(['-', '*', '•', '–', '·', '+', '>', '▪'])?,
+    };
+    let name = rest.trim_start();
+    let bullet = Span::new(slip.span().start, slip.span().end - name.len() as u32);
+    are_words(name).then(|| Edit::delete(bullet))
+}
+
+/// `mass / g: 3`, `mass, g: 3`
+fn unit_behind_value(slip: &Slip<'_>) -> Option<Edit> {
+    let (name, unit) = slip.found().rsplit_once(['/', ','])?;
+    let (name, unit) = (name.trim(), unit.trim());
+    let behind = slip.behind().trim_end();
+    let (sign, number) = behind.trim_start().split_once([' ', '\t'])?;
+    let plain = number.trim().parse::<f64>().is_ok() && Unit::parse(unit).is_ok() && are_words(name);
+    let place = Span::new(slip.span().start, slip.span().end + behind.len() as u32);
+    plain.then(|| Edit::replace(place, format!("{name}{sign} {} {unit}", number.trim())))
+}
+
+fn are_words(text: &str) -> bool {
+    let word = |word: &str| word.starts_with(char::is_alphabetic) && !word.contains(['(', '[', '"', '/', ',', '.']);
+    !text.is_empty() && text.split_whitespace().all(word)
 }

@@ -15,6 +15,10 @@ fn say(slip: &Slip<'_>) -> Draft {
         let draft = slip.draft(format!("`{}` is no coverage factor that is known", slip.shown()));
         return draft.help("state the expanded uncertainty for k = 2, as in `3.00 g ± 0.01 g (k=2)`");
     }
+    if found.starts_with('+') {
+        let draft = slip.draft(format!("`{}` are limits that are not alike on both sides", slip.shown()));
+        return draft.help("write the middle with equal limits: `25 mm` +0.1/-0.2 is `24.95 mm ± 0.15 mm`");
+    }
     let value = slip.value().unwrap_or_else(|| slip.line());
     let signs = value.matches('±').count() + value.matches("+/-").count();
     let (message, help) = if slip.edit().is_some() {
@@ -23,15 +27,10 @@ fn say(slip: &Slip<'_>) -> Draft {
         ("these limits belong to an end of a range", "a range has no limits: widen its ends by them")
     } else if signs > 1 {
         ("this value has limits twice", "an amount has one `±`, the wider one")
-    } else if !slip.behind().trim_start_matches([' ', '\t', '±']).starts_with(|c: char| c.is_ascii_digit())
-        && found.len() <= 3
-    {
+    } else if !slip.behind().trim_start_matches([' ', '\t', '±']).starts_with(|c: char| c.is_ascii_digit()) && found.len() <= 3 {
         ("no number follows this `±`", "write the limits with their unit, as in `3.00 g ± 0.01 g`")
     } else {
-        (
-            "these limits stand behind a sum or product",
-            "work the value out and write its limits behind it, as in `134.2 mm ± 0.1 mm`",
-        )
+        ("these limits stand behind a sum or product", "work the value out and write its limits behind it, as in `134.2 mm ± 0.1 mm`")
     };
     slip.draft(message).help(help)
 }

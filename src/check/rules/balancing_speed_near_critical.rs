@@ -1,4 +1,4 @@
-use crate::check::amounts::percent;
+use crate::check::amounts::{limit, percent};
 use crate::check::machine_limits::rotor_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
@@ -29,13 +29,13 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let message = format!(
-        "the balancing speed of {} is {} of the first bending critical of rotor \"{}\", {}; up to {} it bends too little \
-         to matter",
+        "the balancing speed of {} is {} of the first bending critical of rotor \"{}\", {}; up to {} it bends too \
+         little to matter",
         context.written(field),
         percent(share),
         rotor_name(setup),
         context.written(critical),
-        percent(RIGID_UP_TO)
+        limit(RIGID_UP_TO)
     );
     sink.report(
         context

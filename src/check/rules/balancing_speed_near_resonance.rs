@@ -1,5 +1,5 @@
 use crate::book::{EffectiveField, SetupResults};
-use crate::check::amounts::{choice, percent, ratio, shown};
+use crate::check::amounts::{choice, limit, percent, ratio};
 use crate::check::machine_limits::machine_name;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::drive;
@@ -34,46 +34,61 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.drafts.extend(draft.map(|draft| draft.about(found, "the resonance that was found")));
 }
 
-fn begin(setup: &SetupResults<'_>, found: EffectiveField<'_>, context: &ItemContext<'_, '_>) -> String {
-    let resonance = context.text(found.item.file, found.field.value_span);
-    format!("the balancing speed of {} against the resonance found at {resonance}", shown(&setup.balancing_speed))
+/// Balancing speed and resonance, as the sheet writes them.
+fn speeds<'b>(context: &ItemContext<'b, '_>) -> Option<(EffectiveField<'b>, &'b str, &'b str)> {
+    let block = &context.setup()?.block;
+    let speed = block.field("balancing speed")?;
+    Some((speed, context.written(speed), context.written(block.field("resonance found at")?)))
 }
 
 fn above(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, times: Ratio) -> Option<Draft> {
     if times.value() >= FREE_FROM {
         return None;
     }
-    let field = context.setup()?.block.field("balancing speed")?;
-    let begin = begin(setup, context.setup()?.block.field("resonance found at")?, context);
+    let (field, speed, resonance) = speeds(context)?;
     let name = machine_name(setup);
     let why = match drive::soft_support_factor(times) {
         Ok(factor) => format!(
-            "is only {} times it: the supports of machine \"{name}\" move {} times as far as they would high above it",
+            "only {} times the resonance found at {resonance}: the supports of machine \"{name}\" move {} times as \
+             far as they would high above it",
             ratio(times.value()),
             ratio(factor.value())
         ),
-        Err(_) => format!("is {} times it, and machine \"{name}\" works above resonance", ratio(times.value())),
+        Err(_) => {
+            format!(
+                "{} times the resonance found at {resonance}, and machine \"{name}\" works above it",
+                ratio(times.value())
+            )
+        }
     };
     let help = "run at twice the resonance or more, where a few turns of drift do not move the reading";
-    Some(context.beside(field, format!("{begin} {why}")).help(help))
+    Some(context.beside(field, format!("the balancing speed of {speed} is {why}")).help(help))
 }
 
 fn below(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, times: Ratio) -> Option<Draft> {
     if times.value() <= STIFF_UP_TO {
         return None;
     }
-    let field = context.setup()?.block.field("balancing speed")?;
-    let begin = begin(setup, context.setup()?.block.field("resonance found at")?, context);
+    let (field, speed, resonance) = speeds(context)?;
     let name = machine_name(setup);
     let why = match drive::hard_support_factor(times) {
         Ok(factor) => format!(
-            "is {} of it: machine \"{name}\" reads {} times the force that far below it would be there",
+            "{} of the resonance found at {resonance}: machine \"{name}\" reads {} times the force that is there",
             percent(times.value()),
             ratio(factor.value())
         ),
-        Err(_) => format!("is {} times it, and machine \"{name}\" works below resonance", ratio(times.value())),
+        Err(_) => {
+            format!(
+                "{} times the resonance found at {resonance}, and machine \"{name}\" works below it",
+                ratio(times.value())
+            )
+        }
     };
-    Some(context.beside(field, format!("{begin} {why}")).help("run below three tenths of the resonance"))
+    Some(
+        context
+            .beside(field, format!("the balancing speed of {speed} is {why}"))
+            .help("run below three tenths of the resonance"),
+    )
 }
 
 /// Where a machine works at resonance, the speed is the one at which the reading peaks.
@@ -82,12 +97,12 @@ fn at(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, times: Ratio) -> 
     if (times.value() - 1.0).abs() <= within * (1.0 + 1e-9) {
         return None;
     }
-    let field = context.setup()?.block.field("balancing speed")?;
-    let begin = begin(setup, context.setup()?.block.field("resonance found at")?, context);
+    let (field, speed, resonance) = speeds(context)?;
     let message = format!(
-        "{begin} is {} times it, more than {} beside it, and machine \"{}\" works at resonance",
+        "the balancing speed of {speed} is {} times the resonance found at {resonance}, more than {} beside it, and \
+         machine \"{}\" works at resonance",
         ratio(times.value()),
-        percent(within),
+        limit(within),
         machine_name(setup)
     );
     let help = "set the speed to where the reading peaks, and write that speed down";

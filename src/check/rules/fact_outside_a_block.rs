@@ -19,7 +19,7 @@ fn say(slip: &Slip<'_>) -> Draft {
         .collect();
     let place = match kinds.len() {
         1..=4 => format!("it belongs between the braces of a block {}", wording::or_list(&kinds)),
-        _ => "a fact belongs between the braces of a block".to_owned(),
+        _ => "a fact belongs between the braces of a block, such as a `rotor` or a `setup`".to_owned(),
     };
     let earlier = slip.closed_before();
     let cause = if earlier { "; is there a `}` too many above?" } else { "" };

@@ -11,10 +11,11 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "Facts that follow from each other do not agree",
     page: include_str!("facts_disagree.md"),
-    run: Run::Item(&[Kind::Setup], judge),
+    run: Run::Item(&[Kind::Setup, Kind::Rotor], judge),
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    sink.drafts.extend(mass_centre(context));
     let Some(setup) = context.setup() else { return };
     for calibration in &setup.calibrations {
         sink.drafts.extend(calibration_reading(context, calibration));
@@ -137,4 +138,21 @@ fn dimension(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, key: &str)
     let (written, familiar) = (context.written(field), reckoned.familiar(base));
     let message = format!("`{key}` is stated as {written}, but {from} {computed}{familiar}");
     Some(context.beside(field, message).help(format!("leave `{key}` out: it is worked out")))
+}
+
+/// A stated mass centre against the one that weighing gives.
+fn mass_centre(context: &ItemContext<'_, '_>) -> Option<Draft> {
+    let rotor = context.rotor()?;
+    let field = rotor.block.field("mass centre")?;
+    let weighed = rotor.block.field("weighed")?;
+    let FieldValue::Quantity(stated) = &field.field.value else { return None };
+    let reckoned = Reckoned::entry(&rotor.entries, "mass centre")?;
+    reckoned.disagrees_with(stated.base, stated.half_step).then(|| {
+        let written = context.written(field);
+        let message = format!("the mass centre is stated at {written}, but the weighing puts it at {}", reckoned.shown());
+        context
+            .beside(field, message)
+            .help("leave it out, or see whether the two scales were exchanged")
+            .about(weighed, "the weighing")
+    })
 }

@@ -17,8 +17,11 @@ fn say(slip: &Slip<'_>) -> Draft {
         _ if found.starts_with(char::is_alphabetic) => format!("`{}` has no number before it", slip.shown()),
         _ => format!("`{}` has nothing to work on", slip.shown()),
     };
-    slip.say(
-        message,
-        if slip.edit().is_some() { "" } else { "an operator stands between two amounts, as in `268.4 mm / 2`" },
-    )
+    let advice = match found {
+        _ if slip.edit().is_some() => "",
+        "@" => "a reading is an amount at an angle, as in `14.2 div @ 310 deg`",
+        "+" | "-" | "*" | "/" => "an operator stands between two amounts, as in `268.4 mm / 2`",
+        _ => "write its number, as in `134.2 mm`",
+    };
+    slip.say(message, advice)
 }

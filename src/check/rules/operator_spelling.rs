@@ -13,7 +13,12 @@ pub static RULE: Rule = Rule {
 
 fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
-    let message = format!("`{}` is no operator", slip.shown());
+    if slip.edit().is_some_and(|edit| edit.text.starts_with('e')) {
+        let message = format!("`{}` is not how a power of ten is written", slip.shown());
+        return slip.say(message, "a power of ten is an `e` with its exponent");
+    }
+    let operator = slip.edit().is_some_and(|edit| matches!(edit.text.trim(), "+" | "-" | "*" | "/"));
+    let message = format!("`{}` is no {}", slip.shown(), if operator { "operator" } else { "sign of the format" });
     let (span, number) = slip.run(|c| c.is_ascii_digit() || matches!(c, '·' | '⋅'));
     if matches!(found, "·" | "⋅") && number.len() > found.len() {
         let decimals = number.replace(['·', '⋅'], ".");
@@ -24,6 +29,6 @@ fn say(slip: &Slip<'_>) -> Draft {
     }
     match slip.wanted().filter(|_| slip.fact().is_some_and(|fact| fact.key.value == ValueType::Places)) {
         Some(wanted) => slip.draft(message).help(wanted),
-        None => slip.say(message, "the operators are `+`, `-`, `*` and `/`"),
+        None => slip.say(message, if operator { "the operators are `+`, `-`, `*` and `/`" } else { "" }),
     }
 }

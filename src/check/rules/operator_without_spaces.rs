@@ -1,3 +1,4 @@
+use crate::check::slip::shown;
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
@@ -10,9 +11,13 @@ pub static RULE: Rule = Rule {
 };
 
 fn say(slip: &Slip<'_>) -> Draft {
+    if let Some(wanted) = slip.takes_no_number() {
+        return slip.draft(format!("`{}` is a calculation", shown(slip.value().unwrap_or_default()))).help(wanted);
+    }
     let advice = match slip.found() {
         "*" | "/" => "with spaces it works on two amounts, without them it joins units",
         _ => "",
     };
-    slip.say(format!("`{}` needs a space on either side", slip.shown()), advice)
+    let side = if slip.found() == "±" { "before it" } else { "on either side" };
+    slip.say(format!("`{}` needs a space {side}", slip.shown()), advice)
 }

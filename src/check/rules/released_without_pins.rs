@@ -1,9 +1,8 @@
-use crate::book::{self, CalibrateResults, Val};
-use crate::check::amounts::with_uncertainty;
+use crate::book::{self, CalibrateResults};
+use crate::check::calibration::ToSet;
 use crate::check::placing::line_at_end;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
-use crate::units::Amount;
 
 pub static RULE: Rule = Rule {
     code: "released-without-pins",
@@ -14,7 +13,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
+    let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     for calibration in &setup.calibrations {
         sink.drafts.extend(judge_one(context, calibration));
     }
@@ -23,13 +22,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 /// The reading must be pinned; where it is stated, the mass or radius that follows from it.
 fn judge_one(context: &ItemContext<'_, '_>, calibration: &CalibrateResults<'_>) -> Option<Draft> {
     let block = calibration.block.as_ref()?;
-    let has = |key: &str| block.field(key).is_some();
-    let (name, pin, shown) = match has("reading") {
-        false => written("reading", &calibration.reading)?,
-        true if !has("mass") => written("mass", &calibration.mass)?,
-        true if !has("radius") && !has("diameter") => written("radius", &calibration.radius)?,
-        true => return None,
-    };
+    let to_set = ToSet::of(calibration, block)?;
+    let name = to_set.name;
+    let (base, unit, standard) = to_set.known.ok()?;
+    let pin = format!("{name} => {}", book::display_value(base, unit, 0.0));
+    let shown = book::display_value(base, unit, standard);
     if block.own.is_some_and(|own| own.pins.iter().any(|pin| *pin.name == *name)) {
         return None;
     }
@@ -52,10 +49,4 @@ fn judge_one(context: &ItemContext<'_, '_>, calibration: &CalibrateResults<'_>) 
         Some(edit) => draft.fix(format!("Pin the {name}"), edit),
         None => draft,
     })
-}
-
-/// Name, line of the pin, and the value as the message shows it; `None` for a hole.
-fn written<T: Amount>(name: &'static str, value: &Val<T>) -> Option<(&'static str, String, String)> {
-    let pin = book::display_value(value.get()?.raw(), value.unit, 0.0);
-    Some((name, format!("{name} => {pin}"), with_uncertainty(value)))
 }

@@ -11,7 +11,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    if !context.is_released() {
+    if !context.is_released() || !context.is_read_whole() {
         return;
     }
     let Some(status) = context.block.field("status") else { return };

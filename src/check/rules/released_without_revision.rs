@@ -10,7 +10,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    if !context.is_released() || context.block.field("revision").is_some() {
+    if !context.is_released() || context.block.field("revision").is_some() || !context.is_read_whole() {
         return;
     }
     let Some(status) = context.block.field("status") else { return };

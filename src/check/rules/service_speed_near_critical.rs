@@ -31,6 +31,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(rotors::span_of(&rotor.block, &["highest service speed"]), message)
-            .help("balance it as a flexible rotor, in more planes and up to its service speed, or show that its unbalance stays put"),
+            .help("balance it as a flexible rotor, in more planes and up to its service speed, or show that its \
+                unbalance stays put"),
     );
 }

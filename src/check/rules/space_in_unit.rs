@@ -1,5 +1,6 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
+use crate::text::Edit;
 use crate::units::Unit;
 
 pub static RULE: Rule = Rule {
@@ -11,14 +12,18 @@ pub static RULE: Rule = Rule {
 };
 
 fn say(slip: &Slip<'_>) -> Draft {
-    let message = format!("`{}` is a unit with a space in it", slip.shown());
-    let known = slip.edit().and_then(|edit| slip.found_with(&edit)).is_some_and(|unit| Unit::parse(&unit).is_ok());
-    match known {
-        true => slip.say(message, "`·`, `*` and `.` join units"),
-        false => {
-            let draft = slip.draft(format!("`{}` is no unit", slip.shown()));
-            let wanted = slip.wanted().unwrap_or_else(|| "`·`, `*` and `.` join units".to_owned());
-            draft.help(format!("{wanted}; a remark behind it begins with `#`"))
+    let found = slip.found();
+    if slip.edit().and_then(|edit| slip.found_with(&edit)).is_some_and(|unit| Unit::parse(&unit).is_ok()) {
+        return slip.say(format!("`{}` is a unit with a space in it", slip.shown()), "`·`, `*` and `.` join units");
+    }
+    let wanted = slip.wanted().unwrap_or_else(|| "`·`, `*` and `.` join units".to_owned());
+    let draft = slip.draft(format!("`{}` is no unit", slip.shown()));
+    let draft = draft.help(format!("{wanted}; a remark behind it begins with `#`"));
+    match found.split_once(' ').filter(|(unit, _)| Unit::parse(unit).is_ok() && slip.behind().trim().is_empty()) {
+        Some((unit, _)) => {
+            let remark = slip.span().start + unit.len() as u32 + 1;
+            slip.offer(draft, Edit::insert(remark, "# "))
         }
+        None => draft,
     }
 }

@@ -33,10 +33,12 @@ fn judge_one<'b>(context: &ItemContext<'b, '_>, calibration: &CalibrateResults<'
     let (tolerance, reaches) = (shown(&calibration.tolerance), shown(residual));
     let message = match over < 1.0 {
         true => format!(
-            "the tolerance of plane {plane}, {tolerance}, is less than the {reaches} that machine \"{name}\" can reach there"
+            "the tolerance of plane {plane}, {tolerance}, is less than the {reaches} that machine \"{name}\" can \
+             reach there"
         ),
         false => format!(
-            "the tolerance of plane {plane}, {tolerance}, is only {} times the {reaches} that machine \"{name}\" can reach there",
+            "the tolerance of plane {plane}, {tolerance}, is only {} times the {reaches} that machine \"{name}\" can \
+             reach there",
             ratio(over)
         ),
     };

@@ -26,16 +26,15 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if tolerance.field("accepted by").is_some() || !rotors::is_read_whole(context) {
         return;
     }
-    let scaled =
-        rotor.rules.iter().find(|(rule, _)| matches!(rule, ToleranceRule::ScaledFrom | ToleranceRule::SimilarPart));
+    let is_scaled = |rule: &ToleranceRule| matches!(rule, ToleranceRule::ScaledFrom | ToleranceRule::SimilarPart);
+    let scaled = rotor.rules.iter().find(|(rule, _)| is_scaled(rule));
     let Some((rule, value)) = scaled else { return };
     if rotor.governing.is_some_and(|governing| governing != *rule) {
         return;
     }
-    let from = if *rule == ToleranceRule::ScaledFrom {
-        of_the_book(context, tolerance)
-    } else {
-        of_a_card(context, tolerance)
+    let from = match rule {
+        ToleranceRule::ScaledFrom => of_the_book(context, tolerance),
+        _ => of_a_card(context, tolerance),
     };
     let (Some(from), Some(found), Some(mass), Some(speed)) =
         (from, value.get(), rotor.mass.get(), rotor.service_speed.get())
@@ -57,9 +56,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::in_unit(is, Unit::MICROMETRE),
     );
     let span = rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.value_span);
-    sink.report(
-        context.draft(span, message).help("name who accepted it, `accepted by: \"design office\"`, or state a `total`"),
-    );
+    sink.report(context.draft(span, message).help("name who accepted it, `accepted by: \"design office\"`, or \
+        state a `total`"));
 }
 
 fn of_the_book(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) -> Option<From> {
@@ -76,7 +74,10 @@ fn of_the_book(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) ->
 fn of_a_card(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) -> Option<From> {
     let part = tolerance.inner(Kind::SimilarPart).next()?;
     let facts = context.computing.facts();
-    let (total, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) =
-        (facts.quantity(part, "total"), facts.quantity(part, "mass"), facts.quantity(part, "highest service speed"));
+    let (total, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) = (
+        facts.quantity(part, "total"),
+        facts.quantity(part, "mass"),
+        facts.quantity(part, "highest service speed"),
+    );
     Some(From { name: "the similar part".to_owned(), tolerance: total.get()?, mass: mass.get()?, speed: speed.get()? })
 }

@@ -1,6 +1,7 @@
 use crate::check::slip::shown;
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
+use crate::text::Edit;
 
 pub static RULE: Rule = Rule {
     code: "unclosed-quote",
@@ -15,5 +16,10 @@ fn say(slip: &Slip<'_>) -> Draft {
         "\"" => "this quote closes nothing".to_owned(),
         _ => format!("the quote before `{}` is not closed on its line", shown(slip.found().trim_start_matches('"'))),
     };
-    slip.say(message, "a text ends on the line where it begins")
+    let advice = "a text ends on the line where it begins";
+    match slip.found().find(": ").filter(|_| slip.edit().is_none()) {
+        // `"gain: 640`
+        Some(colon) => slip.say_with(message, advice, Edit::insert(slip.span().start + colon as u32, "\"")),
+        None => slip.say(message, advice),
+    }
 }

@@ -1,7 +1,8 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
+use crate::sheet::nearest;
 use crate::sheet::schema::KeySpec;
 use crate::syntax::{Kind, SyntaxErrorKind};
-use crate::text::Edit;
+use crate::text::{Edit, Span};
 
 pub static RULE: Rule = Rule {
     code: "unfinished-line",
@@ -15,8 +16,10 @@ fn say(slip: &Slip<'_>) -> Draft {
     let shown = slip.shown();
     if let Some((kind, rest)) = heading(slip) {
         let draft = slip.draft(format!("`{shown}` names a block but opens none"));
-        return draft
-            .help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
+        return draft.help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
+    }
+    if let Some(edit) = wrong_sign(slip) {
+        return slip.say_with(format!("`{shown}` has no colon behind its name"), "", edit);
     }
     if slip.edit().is_some() {
         return slip.say(format!("`{shown}` has no colon behind its name"), "");
@@ -24,10 +27,25 @@ fn say(slip: &Slip<'_>) -> Draft {
     if let Some(colon) = colon_behind_key(slip) {
         return slip.say_with(format!("`{shown}` has no colon behind its name"), "", colon);
     }
-    slip.draft(format!("`{shown}` is the beginning of a line")).help(match whole_key(slip) {
-        Some(key) => format!("write `{}: ` and {}", key.name, wording::expected(key.value)),
+    let draft = slip.draft(format!("`{shown}` is the beginning of a line"));
+    if let Some(key) = whole_key(slip) {
+        return draft.help(format!("write `{}: ` and {}", key.name, wording::expected(key.value)));
+    }
+    draft.help(match meant(slip) {
+        Some(meant) => format!("did you mean `{meant}`? A fact goes on with `:` and its value, a block with `{{`"),
         None => "a fact goes on with `:` and its value, a block with `{`; a remark begins with `#`".to_owned(),
     })
+}
+
+/// The key or kind that the line may become.
+fn meant(slip: &Slip<'_>) -> Option<&'static str> {
+    let block = slip.block();
+    let keys = block.map_or(&[][..], |block| block.spec().keys).iter().map(|key| key.name);
+    let kinds = Kind::ALL.into_iter().filter(|kind| kind.parent() == block.map(|block| block.kind)).map(Kind::words);
+    let words: Vec<&'static str> = kinds.chain(keys).collect();
+    let found = slip.found();
+    let begun = words.iter().copied().find(|word| found.len() > 2 && word.starts_with(found));
+    begun.or_else(|| nearest(found, words))
 }
 
 /// The kind that the line begins with, when a block of it may stand here, and what follows.
@@ -41,9 +59,17 @@ fn heading<'a>(slip: &Slip<'a>) -> Option<(Kind, &'a str)> {
 
 fn heading_of(kind: Kind, rest: &str) -> String {
     let name = rest.trim_end_matches(['(', '[', '<', ' ']);
-    format!("{} {}", kind.words(), if name.is_empty() && kind.takes_name() { "\"…\"" } else { name })
-        .trim_end()
-        .to_owned()
+    format!("{} {}", kind.words(), if name.is_empty() && kind.takes_name() { "\"…\"" } else { name }).trim_end().to_owned()
+}
+
+/// `mass - 3 g`, `mass -> 3 g`: another sign in place of the colon.
+fn wrong_sign(slip: &Slip<'_>) -> Option<Edit> {
+    let found = slip.found();
+    let (at, sign) = [" -> ", " - ", " – ", " — ", " … ", " ... "].into_iter().find_map(|sign| Some((found.find(sign)?, sign)))?;
+    let name = found[..at].trim_end();
+    let place = Span::new(slip.span().start + name.len() as u32, slip.span().start + (at + sign.len() - 1) as u32);
+    let key = slip.block()?.spec().key(name).is_some();
+    key.then(|| Edit::replace(place, ":"))
 }
 
 /// `status draft`, `channel left hub`: where the colon belongs.

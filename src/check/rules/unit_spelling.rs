@@ -1,5 +1,6 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
+use crate::units::Unit;
 
 pub static RULE: Rule = Rule {
     code: "unit-spelling",
@@ -10,9 +11,14 @@ pub static RULE: Rule = Rule {
 };
 
 fn say(slip: &Slip<'_>) -> Draft {
-    let advice = match slip.edit() {
-        Some(_) => "",
-        None => "`·`, `*` or `.` joins units, one `/` divides, and `²` or `^2` raises, as in `kg·m²` and `g/cm³`",
-    };
-    slip.say(format!("`{}` is not how a unit is put together", slip.shown()), advice)
+    let reads = slip.edit().map(|edit| slip.found_with(&edit).unwrap_or_default());
+    let known = reads.as_ref().is_some_and(|unit| Unit::parse(unit).is_ok());
+    if reads.is_some() && !known {
+        let draft = slip.draft(format!("`{}` is no unit", slip.shown()));
+        let wanted = slip.wanted().unwrap_or_else(|| FORMS.to_owned());
+        return draft.help(format!("{wanted}; a remark behind it begins with `#`"));
+    }
+    slip.say(format!("`{}` is not how a unit is put together", slip.shown()), if known { "" } else { FORMS })
 }
+
+const FORMS: &str = "`·`, `*` or `.` joins units, one `/` divides, and `²` or `^2` raises, as in `kg·m²` and `g/cm³`";

@@ -15,13 +15,16 @@ pub static RULE: Rule = Rule {
 fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if found == "{" {
-        return slip
-            .draft("this `{` has no kind of block before it")
-            .help(format!("write one of {}", kinds_here(slip)));
+        return slip.draft("this `{` has no kind of block before it").help(format!("write one of {}", kinds_here(slip)));
     }
     let words: Vec<&str> = found.split([' ', '\t', '"']).filter(|word| !word.is_empty()).take(2).collect();
     let two = words.join(" ");
     let first = words.first().copied().unwrap_or(found);
+    if let Some(parted) = kind_and_name(first) {
+        let place = Span::new(slip.span().start, slip.span().start + first.len() as u32);
+        let draft = slip.context().draft(place, format!("`{}` is no kind of block", shown(first)));
+        return slip.offer(draft.help(format!("did you mean `{parted}`?")), Edit::replace(place, parted));
+    }
     let meant = [two.as_str(), first].into_iter().find_map(|written| Some((written, meant(written)?)));
     let place = |written: &str| Span::new(slip.span().start, slip.span().start + written.len() as u32);
     let message = |written: &str| format!("`{}` is no kind of block", shown(written));
@@ -38,9 +41,16 @@ fn say(slip: &Slip<'_>) -> Draft {
     }
 }
 
+/// `plane-hub`, `plane_hub`
+fn kind_and_name(written: &str) -> Option<String> {
+    let parted = |kind: Kind| Some((kind, written.strip_prefix(kind.words())?.strip_prefix(['-', '_', '.'])?));
+    let (kind, name) = Kind::ALL.into_iter().find_map(parted)?;
+    name.starts_with(char::is_alphabetic).then(|| format!("{kind} {name}"))
+}
+
 /// The kind that a word is near to, or that the trade calls by that word too.
 fn meant(written: &str) -> Option<Kind> {
-    let written = written.to_lowercase().replace(['-', '_'], " ");
+    let written = written.to_lowercase();
     let other = OTHER_WORDS.iter().find(|(word, _)| *word == written).map(|(_, kind)| *kind);
     other.or_else(|| {
         let near = nearest(&written, Kind::ALL.into_iter().map(Kind::words))?;

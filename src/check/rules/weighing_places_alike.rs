@@ -14,7 +14,8 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(field) = rotor.block.field("weighed") else { return };
-    let FieldValue::Weighing([(_, first), (_, second)]) = &field.field.value else { return };
+    let FieldValue::Weighing(pairs) = &field.field.value else { return };
+    let [(_, first), (_, second)] = &**pairs;
     if !rotors::alike(first.base, second.base) {
         return;
     }

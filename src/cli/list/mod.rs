@@ -17,7 +17,7 @@ use crate::book::{Computing, ItemId};
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;
 
-/// List what the book holds: rotors, setups, machines and all else, each with its main facts or results
+/// List what the book holds, by kind and name, each item with its main facts or results
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook list --kind setup\n  \
     rotorbook list --format json | jq -r '.items[].name'")]
@@ -92,7 +92,8 @@ fn items(loaded: &Loaded, kind: Option<ItemKind>) -> Vec<Listed> {
     let book = &loaded.book;
     let computing = Computing::new(book);
     let ids = find::all(std::slice::from_ref(loaded)).map(|(_, id)| id);
-    let ids: Vec<ItemId> = ids.filter(|id| kind.is_none_or(|kind| book.item(*id).kind == kind.0)).collect();
+    let mut ids: Vec<ItemId> = ids.filter(|id| kind.is_none_or(|kind| book.item(*id).kind == kind.0)).collect();
+    ids.sort_by_key(|id| (book.item(*id).kind, book.item(*id).name_text()));
     let headlines: Vec<String> = ids.par_iter().map(|id| headline::of(&computing, *id)).collect();
     let places = Places::new(book);
     let listed = ids.into_iter().zip(headlines).map(|(id, headline)| {

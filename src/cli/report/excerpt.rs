@@ -8,11 +8,11 @@ use crate::cli::terminal::is_harmful;
 use crate::text::{LineIndex, Span};
 
 /// A longer line is shown only around what the report is about.
-const LONGEST_LINE: usize = 240;
+const LONGEST_LINE: usize = 160;
 /// How much of a long line stands before what the report is about.
-const BEFORE: usize = 60;
+const BEFORE: usize = 40;
 /// The longest piece of a long line that is underlined.
-const LONGEST_LABEL: u32 = 120;
+const LONGEST_LABEL: u32 = 100;
 
 /// One file for reports: its text as a terminal may show it, byte for byte in the same places.
 #[derive(Debug)]

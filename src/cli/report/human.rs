@@ -34,7 +34,8 @@ fn handler(color: bool) -> MietteHandler {
         .force_graphical(true)
         .terminal_links(false)
         .context_lines(1)
-        .break_words(false);
+        .break_words(false)
+        .show_related_errors_as_nested();
     if std::io::stdout().is_terminal() { options.build() } else { options.width(WIDTH).build() }
 }
 

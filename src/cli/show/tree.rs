@@ -1,8 +1,11 @@
 //! An item block by block: each result with its formula, the numbers in it, where they come from, and the source.
 
 use super::answer::{Answer, ShownInput, ShownItem, ShownResult};
-use crate::cli::layout::{columns, hanging, padded, width};
+use crate::cli::layout::{WIDTH, columns, hanging, padded, width};
 use crate::cli::terminal::{Paint, Terminal, harmless};
+
+/// How wide a result may be, which stands four columns in.
+const ROOM: usize = WIDTH - 4;
 
 pub(super) fn write(terminal: &mut Terminal, answer: &Answer, place: &str) {
     let paint = terminal.paint;
@@ -51,19 +54,19 @@ fn lines(item: &ShownItem, result: &ShownResult, names: usize, paint: Paint) -> 
     let name = padded(&harmless(&result.name), names);
     match result.value.as_array().filter(|_| !result.columns.is_empty()) {
         Some(_) => lines.extend(table(&name, result, paint)),
-        None => lines.push(hanging(&format!("{name}  "), &harmless(&result.spread))),
+        None => lines.push(hanging(&format!("{name}  "), &harmless(&result.spread), ROOM)),
     }
     if let Some(formula) = result.formula {
-        lines.push(paint.dim(&hanging("    ", formula)));
+        lines.push(paint.dim(&hanging("    ", formula, ROOM)));
         if let Some(numbers) = &result.with_numbers {
             // Below the sign of equality of the formula, so that symbols and numbers stand above each other.
             let left = formula.split_once(" = ").map_or(0, |(left, _)| width(left) + 1);
-            lines.push(hanging(&format!("    {}= ", " ".repeat(left)), numbers));
+            lines.push(hanging(&format!("    {}= ", " ".repeat(left)), numbers, ROOM));
         }
     }
     lines.extend(inputs(item, &result.inputs).into_iter().map(|line| format!("    {line}")));
     if let Some(source) = result.source {
-        lines.push(paint.dim(&hanging("    source: ", source)));
+        lines.push(paint.dim(&hanging("    source: ", source, ROOM)));
     }
     lines
 }

@@ -207,7 +207,7 @@ impl Reader<'_> {
         if let Err(error) = Unit::parse(unit.of(self.text)) {
             return self.report(unit, P::UnknownUnit { error });
         }
-        Some(FieldValue::Range(self.range(value, schema::DIAL_DIMENSIONS, key)?))
+        Some(FieldValue::Range(Box::new(self.range(value, schema::DIAL_DIMENSIONS, key)?)))
     }
 
     pub(super) fn unit_name(&mut self, value: &Value, dimensions: &'static [Dimension]) -> Option<Unit> {

@@ -58,7 +58,7 @@ impl Reader<'_> {
             Some((mass?, at?))
         })?;
         match pairs[..] {
-            [first, second] => Some(FieldValue::Weighing([first, second])),
+            [first, second] => Some(FieldValue::Weighing(Box::new([first, second]))),
             _ => self.report(value.span, P::WrongCount { expected: 2, found: pairs.len() }),
         }
     }

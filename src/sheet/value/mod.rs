@@ -45,8 +45,8 @@ impl<'a> Reader<'a> {
             T::Quantity(dimensions) => V::Quantity(self.quantity(value, dimensions, key)?),
             T::Percentage => V::Quantity(self.percentage(value, key)?),
             T::PercentageOrAmount => V::Quantity(self.percentage_or_amount(value, key)?),
-            T::Range(dimensions) => V::Range(self.range(value, dimensions, key)?),
-            T::QuantityOrRange(dimensions) => V::Range(self.range_or_point(value, dimensions, key)?),
+            T::Range(dimensions) => V::Range(Box::new(self.range(value, dimensions, key)?)),
+            T::QuantityOrRange(dimensions) => V::Range(Box::new(self.range_or_point(value, dimensions, key)?)),
             T::Ranges(dimensions) => {
                 V::Ranges(self.each(value, |reader, one| reader.range_or_point(one, dimensions, key))?)
             }
@@ -66,11 +66,11 @@ impl<'a> Reader<'a> {
                 V::Names(self.each(value, |reader, one| reader.name_or_number(one, expected))?)
             }
             T::Choice(choices) => V::Choice(self.choice(value, choices, expected)?),
-            T::Reading => V::Reading(self.reading(value, schema::READING_DIMENSIONS, key)?),
+            T::Reading => V::Reading(Box::new(self.reading(value, schema::READING_DIMENSIONS, key)?)),
             T::Readings => {
                 V::Readings(self.each(value, |reader, one| reader.reading(one, schema::READING_DIMENSIONS, key))?)
             }
-            T::UnbalanceVector => V::Reading(self.reading(value, &[Dimension::UNBALANCE], key)?),
+            T::UnbalanceVector => V::Reading(Box::new(self.reading(value, &[Dimension::UNBALANCE], key)?)),
             T::Clock => self.clock(value, expected)?,
             T::ClockOrAngle => match value.shape {
                 Shape::Clock { hour, minute } => V::Clock { hour, minute },

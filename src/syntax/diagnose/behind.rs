@@ -34,6 +34,9 @@ impl Walk<'_> {
 
     fn text_behind(&self, here: Span, blanks: Span) -> Result<bool, SyntaxError> {
         if here.of(self.next.text) == "," && blanks.is_empty() {
+            if here.end == self.next.end {
+                return Err(mended(here, SyntaxErrorKind::MissingValue, here, ""));
+            }
             let replace = Span::at(here.end);
             return Err(mended(here, SyntaxErrorKind::CommaWithoutSpace, replace, " "));
         }
@@ -87,12 +90,20 @@ impl Walk<'_> {
         if let Some(limits) = self.limits.filter(|_| sign != "@") {
             return self.fail(limits, SyntaxErrorKind::BadLimits);
         }
+        if ["//", "/*", "--"].iter().any(|remark| self.next.rest().starts_with(remark)) {
+            return self.fail(self.next.rest_span(), SyntaxErrorKind::TextAfterValue);
+        }
         let right = match sign {
-            "×" | "·" | "⋅" => "*",
+            "×" | "·" | "⋅" | "•" | "∙" => "*",
             "÷" | ":" => "/",
             "−" | "–" | "—" => "-",
+            "∠" => "@",
+            "+-" | "+−" => "±",
             sign => sign,
         };
+        if sign == "+" && !blanks.is_empty() && two_limits(self.next.rest()) {
+            return self.fail(self.next.rest_span(), SyntaxErrorKind::BadLimits);
+        }
         self.next.at = span.end;
         let after = self.next.peek();
         let spaced = !blanks.is_empty() && after.is_none_or(|c| matches!(c, ' ' | '\t'));
@@ -113,15 +124,17 @@ impl Walk<'_> {
         Ok(true)
     }
 
-    /// A dash between two amounts stands for a range, a dot before letters joins units.
+    /// A dash between two amounts stands for a range, a dot or cross before letters joins units.
     fn other_meaning(&self, span: Span, sign: &str, blanks: Span) -> Option<SyntaxError> {
         let mut after = self.next;
         let between = blanks.to(span).to(after.blanks());
         match (sign, after.peek()?) {
             ("–" | "—", '0'..='9') => Some(mended(span, SyntaxErrorKind::BadRange, between, " to ")),
-            ("·" | "⋅", c) if c.is_alphabetic() => {
+            ("·" | "⋅" | "•" | "∙" | "×", c) if c.is_alphabetic() => {
                 let unit = self.unit_before?.to(after.unit());
-                Some(mended(unit, SyntaxErrorKind::SpaceInUnit, between, "·"))
+                let parted = between.len() > span.len();
+                let kind = if parted { SyntaxErrorKind::SpaceInUnit } else { SyntaxErrorKind::UnitSpelling };
+                Some(mended(unit, kind, between, "·"))
             }
             _ => None,
         }
@@ -158,6 +171,18 @@ fn sign<'t>(next: Cursor<'t>) -> Option<&'t str> {
     if next.rest().starts_with("+/-") {
         return Some("+/-");
     }
+    if let Some(sign) = ["+-", "+−"].into_iter().find(|sign| next.rest().starts_with(sign)) {
+        return Some(sign);
+    }
     let here = next.here().of(next.text);
-    ["+", "-", "*", "/", "@", "±", "×", "·", "⋅", "÷", "−", "–", "—"].contains(&here).then_some(here)
+    let divided = next.rest().strip_prefix(": ").is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+    let known = ["+", "-", "*", "/", "@", "±", "×", "·", "⋅", "•", "∙", "÷", "−", "–", "—", "∠"];
+    (divided || known.contains(&here)).then_some(here)
+}
+
+/// `+0.1 -0.2`, `+0.1/-0.2`: limits that are not alike on both sides.
+fn two_limits(rest: &str) -> bool {
+    let number = |text: &str| text.starts_with(|c: char| c.is_ascii_digit() || c == '.');
+    let lower = |text: &str| text.split(['-', '−']).nth(1).is_some_and(number);
+    rest.strip_prefix('+').is_some_and(|behind| number(behind) && lower(behind))
 }

@@ -3,11 +3,13 @@
 
 mod behind;
 mod cursor;
+mod lead;
 mod number;
 mod start;
 mod unit;
 mod walk;
 
+pub(super) use lead::word_before_number;
 pub(super) use start::{clock, date, odd_start};
 pub(super) use unit::unit;
 

@@ -123,6 +123,9 @@ impl<'t> Walk<'t> {
         self.wanting = None;
         self.unit_before = None;
         let number = self.next.number();
+        if let Some(error) = number::power_of_ten(number, self.next).or_else(|| number::minutes(number, self.next)) {
+            return Err(error);
+        }
         if let Some(error) = number::stuck(number, self.next) {
             return Err(error);
         }
@@ -133,6 +136,9 @@ impl<'t> Walk<'t> {
         }
         let mut ahead = self.next;
         ahead.blanks();
+        if let Some(error) = number::power_of_ten(number, ahead).or_else(|| number::vulgar(number, ahead)) {
+            return Err(error);
+        }
         match ahead.peek() {
             Some('0'..='9') => self.number_behind_number(number, ahead),
             Some('"' | '″') => number::stuck(number, ahead).map_or(Ok(()), Err),
@@ -165,7 +171,8 @@ impl<'t> Walk<'t> {
         let blanks = ahead.blanks();
         let then_number = !blanks.is_empty() && ahead.peek().is_some_and(|c| c.is_ascii_digit());
         if then_number && matches!(unit.of(self.next.text), "x" | "X") {
-            return Err(mended(unit, SyntaxErrorKind::OperatorSpelling, unit, "*"));
+            let stuck = if unit.start == number.end { " * " } else { "* " };
+            return Err(mended(unit, SyntaxErrorKind::OperatorSpelling, unit.to(blanks), stuck));
         }
         if then_number && unit.of(self.next.text).ends_with(['*', '/']) {
             let sign = Span::new(unit.end - 1, unit.end);

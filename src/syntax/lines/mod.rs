@@ -10,6 +10,8 @@ mod recover;
 use pest::Parser;
 use pest::iterators::Pair;
 
+use recover::Ending;
+
 use super::conflict::{Conflicts, Place, marker};
 use super::grammar::{Grammar, Rule};
 use super::nest::Nest;
@@ -176,7 +178,7 @@ impl<'t> Reader<'t> {
     fn unfinished(&mut self, raw: Raw) {
         let head = self.head(&raw);
         let comment = (raw.mark < raw.line.end).then_some(raw.mark);
-        if self.heading_without_brace(raw.line, head.span, comment, false) {
+        if self.heading_without_brace(raw.line, head.span, comment, Ending::Nothing) {
             return;
         }
         self.error(head.span, SyntaxErrorKind::UnfinishedLine, None);

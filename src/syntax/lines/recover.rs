@@ -9,6 +9,16 @@ use crate::syntax::quoting;
 use crate::syntax::{Kind, Shape, value};
 use crate::text::Span;
 
+/// How a heading without its brace ends.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ending {
+    Nothing,
+    /// Its name has no end.
+    Unclosed,
+    /// A colon stands where the brace belongs.
+    Sign(Span),
+}
+
 /// What a line turns on.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Sign {
@@ -42,7 +52,7 @@ impl Reader<'_> {
             Some((_, Sign::Brace)) => self.opener(line, code),
             Some((at, sign)) => self.bad_key(line, &code, code.span.start + at as u32, sign),
             None if code.unclosed.is_some() && self.heading_with_unclosed_name(line, &code) => {}
-            None if code.unclosed.is_some() && self.heading_without_brace(line, code.span, None, true) => {}
+            None if code.unclosed.is_some() && self.heading_without_brace(line, code.span, None, Ending::Unclosed) => {}
             None => self.no_sign(line, code),
         }
     }
@@ -79,24 +89,26 @@ impl Reader<'_> {
         true
     }
 
-    /// A heading without its brace, which shows in the line below lying further in. `unclosed`: its name has no end.
+    /// A heading without its brace, which shows in the line below lying further in.
     pub(super) fn heading_without_brace(
         &mut self,
         line: Span,
         code: Span,
         comment: Option<u32>,
-        unclosed: bool,
+        ending: Ending,
     ) -> bool {
         let heading = Heading::read(self.text, code);
         let Some((kind, _)) = heading.kind.filter(|(kind, _)| self.nest.fits(*kind)) else { return false };
         if heading.error.is_some() || !self.next_lies_in(line, kind) {
             return false;
         }
-        let (kind, instead) = match unclosed {
-            true => (SyntaxErrorKind::UnclosedQuote, "\" {"),
-            false => (SyntaxErrorKind::HeadingShape, " {"),
+        let end = Span::at(code.end);
+        let (kind, place, instead) = match ending {
+            Ending::Unclosed => (SyntaxErrorKind::UnclosedQuote, end, "\" {"),
+            Ending::Nothing => (SyntaxErrorKind::HeadingShape, end, " {"),
+            Ending::Sign(sign) => (SyntaxErrorKind::HeadingShape, end.to(sign), " {"),
         };
-        self.error(code, kind, Some((Span::at(code.end), instead.to_owned())));
+        self.error(code, kind, Some((place, instead.to_owned())));
         let end = Span::at(code.end);
         self.open_block(line, heading, end, end, comment.map(|start| Span::new(start, line.end)));
         true
