@@ -211,6 +211,26 @@ impl<'a> Slip<'a> {
         matches!(value, ValueType::Date | ValueType::Clock | ValueType::Choice(_)).then(|| self.wanted()).flatten()
     }
 
+    /// Whether the fact takes amounts alone.
+    pub fn takes_amount(&self) -> bool {
+        use ValueType as T;
+        self.fact().is_some_and(|fact| {
+            matches!(
+                fact.key.value,
+                T::Quantity(_)
+                    | T::Range(_)
+                    | T::QuantityOrRange(_)
+                    | T::Ranges(_)
+                    | T::Quantities(..)
+                    | T::Number
+                    | T::Count
+                    | T::NumberRange
+                    | T::Percentage
+                    | T::PercentageOrAmount
+            )
+        })
+    }
+
     /// Whether the fact takes a range.
     pub fn takes_range(&self) -> bool {
         use ValueType as T;

@@ -75,7 +75,11 @@ impl Reader<'_> {
         None
     }
 
+    /// What the parser could not read has been reported by it.
     fn wrong_form<T>(&mut self, value: &Value, expected: ValueType) -> Option<T> {
+        if matches!(value.shape, Shape::Broken | Shape::Nothing) {
+            return None;
+        }
         self.report(value.span, P::WrongForm { expected, found: form_of(&value.shape) })
     }
 
