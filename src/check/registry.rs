@@ -4,10 +4,12 @@ use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
-use super::slip::Slip;
-use crate::book::{Book, Computing, FileId, ItemId};
-use crate::sheet::{Block, FactProblem, FieldValue};
+use super::lapse::Lapse;
+use super::rules::format_newer;
+use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
+use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
 use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::text::Span;
 
 /// One diagnostic: its code, how much it weighs, its page, and what finds it.
 pub struct Rule {
@@ -34,10 +36,12 @@ impl PartialEq for Rule {
 }
 
 /// What a rule says of one error of the parser.
-pub type Say = fn(&Slip<'_>) -> Draft;
+pub type Say = fn(&Lapse<'_>) -> Draft;
 
 /// What a rule looks at.
 pub enum Run {
+    /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
+    File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
     Syntax(SyntaxErrorKind, Say),
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
@@ -59,7 +63,12 @@ pub fn rule(code: &str) -> Option<&'static Rule> {
 }
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
+///
+/// A book in a newer format gets one error and no other.
 pub fn check(book: &Book) -> Vec<Diagnostic> {
+    if format_newer::newer(book).is_some() {
+        return newer_format(book);
+    }
     let computing = Computing::without_explanations(book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     let mut diagnostics: Vec<Diagnostic> = files
@@ -77,10 +86,26 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
     diagnostics
 }
 
+/// The one error of a book in a newer format. What its shop says of ranks may mean something else there.
+fn newer_format(book: &Book) -> Vec<Diagnostic> {
+    let rule = &format_newer::RULE;
+    let Run::Book(judge) = rule.run else { return Vec::new() };
+    let mut sink = Sink::default();
+    judge(book, &mut sink);
+    sink.drafts.into_iter().map(|draft| diagnostic(rule, rule.severity, draft)).collect()
+}
+
 /// Judges the lines of one file, each for itself.
 fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);
     let context = FileContext { book, file, source };
+    if let Some(problem) = &source.problem {
+        let draft = rules().iter().find_map(|rule| match rule.run {
+            Run::File(say) => say(&context, problem).map(|draft| (*rule, draft)),
+            _ => None,
+        });
+        return draft.and_then(|(rule, draft)| weighed(book, rule, draft)).into_iter().collect();
+    }
     let mut found = check_lines(&context);
     for problem in &source.sheet.problems {
         let draft = rules().iter().find_map(|rule| match rule.run {
@@ -101,9 +126,11 @@ fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let lines = source.line_index();
-    let said = source.errors.iter().filter_map(|error| {
+    let unquoted = unquoted_texts(source);
+    // Text that lacks its quotes lacks nothing else, however odd it looks as a number.
+    let said = source.errors.iter().filter(|error| !is_in_one_of(&unquoted, error.span)).filter_map(|error| {
         let (rule, say) = syntax_rule(error.kind)?;
-        weighed(book, rule, say(&Slip::new(context, &lines, error)))
+        weighed(book, rule, say(&Lapse::new(context, &lines, error)))
     });
     said.collect()
 }
@@ -115,9 +142,26 @@ fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
     })
 }
 
-/// Judges one item with what is computed of it.
+/// Where texts and names stand without their quotes, in order.
+fn unquoted_texts(source: &SourceFile) -> Vec<Span> {
+    let unquoted =
+        |kind: &FactProblemKind| matches!(kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
+    source.sheet.problems.iter().filter(|problem| unquoted(&problem.kind)).map(|problem| problem.span).collect()
+}
+
+/// Whether `span` lies in one of several spans that are in order and do not overlap.
+fn is_in_one_of(spans: &[Span], span: Span) -> bool {
+    let after = spans.partition_point(|other| other.start <= span.start);
+    after.checked_sub(1).is_some_and(|before| span.end <= spans[before].end)
+}
+
+/// Judges one item with what is computed of it; says nothing of a file that is not text all through, and nothing of a
+/// book in a newer format.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
+    if book.file(id.file).problem.is_some() || format_newer::newer(book).is_some() {
+        return Vec::new();
+    }
     let block = book.item(id);
     let computed = computing.item(id);
     let context = ItemContext { computing, id, block, computed: &computed };
@@ -151,8 +195,12 @@ fn weighed(book: &Book, rule: &'static Rule, draft: Draft) -> Option<Diagnostic>
         Some(level) => level?,
         None => draft.severity.unwrap_or(rule.severity),
     };
+    Some(diagnostic(rule, severity, draft))
+}
+
+fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnostic {
     let Draft { message, help, place, related, fixes, .. } = draft;
-    Some(Diagnostic { rule, severity, message, help, place, related, fixes })
+    Diagnostic { rule, severity, message, help, place, related, fixes }
 }
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.

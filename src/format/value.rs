@@ -1,6 +1,6 @@
 //! One value in its canonical form: its pieces as written, with one space between them where there is any.
 
-use crate::syntax::{Amount, Expr, Limits, Literal, Number, Operator, Shape, Value};
+use crate::syntax::{Amount, Expr, Limits, Literal, Number, Operator, Reading, Shape, Value};
 use crate::text::Span;
 use crate::units;
 
@@ -16,12 +16,13 @@ pub(super) fn canonical(text: &str, value: &Value) -> Option<String> {
         Shape::Range { from: None, to: Some(to) } => format!("up to {}", writer.expr(to)),
         Shape::Range { from: Some(from), to: None } => format!("from {}", writer.expr(from)),
         Shape::Range { from: None, to: None } => return None,
-        Shape::Reading { amount, scale, angle } => {
+        Shape::Reading(reading) => {
+            let Reading { amount, scale, angle } = &**reading;
             let scale = scale.as_ref().map(|scale| format!(" on {}", scale.span.of(text)));
             let angle = angle.as_ref().map(|angle| format!(" @ {}", writer.amount(angle)));
             format!("{}{}{}", writer.amount(amount), scale.unwrap_or_default(), angle.unwrap_or_default())
         }
-        Shape::Weighing { amount, at } => format!("{} at {}", writer.amount(amount), writer.amount(at)),
+        Shape::Weighing(weighing) => format!("{} at {}", writer.amount(&weighing.amount), writer.amount(&weighing.at)),
         Shape::Places { count, from } => format!("{} from {}", writer.number(count), writer.amount(from)),
         Shape::List(items) => {
             let items: Option<Vec<_>> = items.iter().map(|item| canonical(text, item)).collect();
@@ -42,7 +43,7 @@ struct Writer<'t> {
 impl Writer<'_> {
     fn amount(&self, amount: &Amount) -> String {
         let expr = self.expr(&amount.expr);
-        match &amount.limits {
+        match amount.limits.as_deref() {
             Some(Limits { number, unit, expanded, .. }) => {
                 let coverage = if *expanded { " (k=2)" } else { "" };
                 format!("{expr} ± {}{coverage}", self.with_unit(number, *unit))

@@ -132,11 +132,11 @@ pub enum Shape {
     /// `a to b`, `up to b`, `from a`.
     Range { from: Option<Expr>, to: Option<Expr> },
     /// `14.2 div @ 310 deg`, `2.1 mark on x10 @ 310 deg`, `2.1 mark on x10`. An amount alone is [`Shape::Amount`].
-    Reading { amount: Amount, scale: Option<Name>, angle: Option<Amount> },
+    Reading(Box<Reading>),
     /// `10.1 kg at 30 mm`
-    Weighing { amount: Amount, at: Amount },
+    Weighing(Box<Weighing>),
     /// `8 from 0 deg`
-    Places { count: Number, from: Amount },
+    Places { count: Number, from: Box<Amount> },
     /// `4:30`, `6 o'clock`
     Clock { hour: u8, minute: u8 },
     /// `2026-11-12`; not yet judged as a day of the calendar.
@@ -147,12 +147,27 @@ pub enum Shape {
     Broken,
 }
 
+/// An amount on a scale, at an angle. In a box, as are other long forms, so that a line stays short.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Reading {
+    pub amount: Amount,
+    pub scale: Option<Name>,
+    pub angle: Option<Amount>,
+}
+
+/// A mass at a place.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Weighing {
+    pub amount: Amount,
+    pub at: Amount,
+}
+
 /// An arithmetic expression with the limits that follow it.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Amount {
     pub span: Span,
     pub expr: Expr,
-    pub limits: Option<Limits>,
+    pub limits: Option<Box<Limits>>,
 }
 
 /// `± 0.01 g`, `± 0.5 %`, `± 0.01 g (k=2)`

@@ -1,6 +1,6 @@
 //! Results on demand: each rotor is worked out once, however many setups ask for it.
 
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -14,13 +14,19 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 
 /// Works out what is asked of one book, and remembers the rotors.
+///
+/// Making one costs nothing: what nobody asks for is not looked at.
 pub struct Computing<'b> {
     book: &'b Book,
-    rotors: FxHashMap<ItemId, OnceLock<Arc<RotorResults<'b>>>>,
-    /// Rotors that need themselves, through `scaled from` or `made of`; none of those references is followed.
-    in_a_circle: FxHashSet<ItemId>,
+    rotors: [Mutex<FxHashMap<ItemId, Rotor<'b>>>; SHARDS],
     explains: bool,
 }
+
+/// The results of a rotor, once somebody has asked for them.
+type Rotor<'b> = Arc<OnceLock<Arc<RotorResults<'b>>>>;
+
+/// Threads that ask for different rotors seldom wait for each other.
+const SHARDS: usize = 16;
 
 /// What is computed of one item.
 pub enum Computed<'b> {
@@ -32,10 +38,7 @@ pub enum Computed<'b> {
 
 impl<'b> Computing<'b> {
     pub fn new(book: &'b Book) -> Self {
-        let rotors = book.items().filter(|id| book.item(*id).kind == Kind::Rotor);
-        let rotors: FxHashMap<_, _> = rotors.map(|id| (id, OnceLock::new())).collect();
-        let in_a_circle = circles(book);
-        Self { book, rotors, in_a_circle, explains: true }
+        Self { book, rotors: Default::default(), explains: true }
     }
 
     /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
@@ -53,21 +56,27 @@ impl<'b> Computing<'b> {
 
     /// The results of a rotor; `None` when `id` is no rotor.
     pub fn rotor(&self, id: ItemId) -> Option<Arc<RotorResults<'b>>> {
-        let cell = self.rotors.get(&id)?;
+        if self.book.item(id).kind != Kind::Rotor {
+            return None;
+        }
+        let shard = &self.rotors[(id.file.0 ^ id.index) as usize % SHARDS];
+        // A poisoned shard holds only finished or untouched cells, so it can be used on.
+        let cell = shard.lock().unwrap_or_else(PoisonError::into_inner).entry(id).or_default().clone();
         Some(cell.get_or_init(|| Arc::new(RotorResults::of(self, id))).clone())
     }
 
     /// The rotor that another needs; `None` when the reference leads nowhere or back to itself.
     pub fn rotor_named(&self, name: &str, asked_by: ItemId) -> Option<Arc<RotorResults<'b>>> {
         let id = self.book.find(Kind::Rotor, name).ok()?;
-        if self.in_a_circle.contains(&asked_by) && self.in_a_circle.contains(&id) {
+        if id == asked_by || leads_to(self.book, id, asked_by) {
             return None;
         }
         self.rotor(id)
     }
 
+    /// Whether a rotor needs itself, through `scaled from` or `made of`.
     pub fn is_in_a_circle(&self, id: ItemId) -> bool {
-        self.in_a_circle.contains(&id)
+        leads_to(self.book, id, id)
     }
 
     pub fn item(&self, id: ItemId) -> Computed<'b> {
@@ -107,23 +116,19 @@ impl<'b> Computed<'b> {
     }
 }
 
-/// Rotors from which `scaled from` and `made of` lead back to themselves.
-fn circles(book: &Book) -> FxHashSet<ItemId> {
-    let mut circles = FxHashSet::default();
-    for (_, id) in book.names_of(Kind::Rotor) {
-        let mut seen = FxHashSet::default();
-        let mut open = needs(book, id);
-        while let Some(next) = open.pop() {
-            if next == id {
-                circles.insert(id);
-                break;
-            }
-            if seen.insert(next) {
-                open.extend(needs(book, next));
-            }
+/// Whether `to` is among the rotors that `from` rests on, however far down.
+fn leads_to(book: &Book, from: ItemId, to: ItemId) -> bool {
+    let mut seen = FxHashSet::default();
+    let mut open = needs(book, from);
+    while let Some(next) = open.pop() {
+        if next == to {
+            return true;
+        }
+        if seen.insert(next) {
+            open.extend(needs(book, next));
         }
     }
-    circles
+    false
 }
 
 /// The rotors that a rotor's results rest on.

@@ -1,5 +1,5 @@
-use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::check::lapse::shown;
+use crate::check::{Draft, Rule, Run, Severity, Lapse};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -10,19 +10,19 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::MissingValue, say),
 };
 
-fn say(slip: &Slip<'_>) -> Draft {
-    if slip.edit().is_some() {
-        return slip.say("a value is missing at this comma", "or write the value that belongs there");
+fn say(lapse: &Lapse<'_>) -> Draft {
+    if lapse.edit().is_some() {
+        return lapse.say("a value is missing at this comma", "or write the value that belongs there");
     }
-    let head = slip.line().trim_end_matches([':', '=', '>', ' ', '\t']);
-    let found = slip.shown();
+    let head = lapse.line().trim_end_matches([':', '=', '>', ' ', '\t']);
+    let found = lapse.shown();
     let message = match found.is_empty() {
         true => format!("`{}` has no value", shown(head)),
         false => format!("`{found}` is no value"),
     };
-    let help = match slip.wanted() {
+    let help = match lapse.wanted() {
         Some(wanted) => format!("{wanted}; while it is not known, leave the line out or put `#` before it"),
         None => "while the value is not known, leave the line out or put `#` before it".to_owned(),
     };
-    slip.draft(message).help(help)
+    lapse.draft(message).help(help)
 }

@@ -1,5 +1,5 @@
-use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
+use crate::check::lapse::shown;
+use crate::check::{Draft, Rule, Run, Severity, Lapse, wording};
 use crate::sheet::nearest;
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::{Edit, Span};
@@ -12,31 +12,31 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::UnknownKind, say),
 };
 
-fn say(slip: &Slip<'_>) -> Draft {
-    let found = slip.found();
+fn say(lapse: &Lapse<'_>) -> Draft {
+    let found = lapse.found();
     if found == "{" {
-        return slip.draft("this `{` has no kind of block before it").help(format!("write one of {}", kinds_here(slip)));
+        return lapse.draft("this `{` has no kind of block before it").help(format!("write one of {}", kinds_here(lapse)));
     }
     let words: Vec<&str> = found.split([' ', '\t', '"']).filter(|word| !word.is_empty()).take(2).collect();
     let two = words.join(" ");
     let first = words.first().copied().unwrap_or(found);
     if let Some(parted) = kind_and_name(first) {
-        let place = Span::new(slip.span().start, slip.span().start + first.len() as u32);
-        let draft = slip.context().draft(place, format!("`{}` is no kind of block", shown(first)));
-        return slip.offer(draft.help(format!("did you mean `{parted}`?")), Edit::replace(place, parted));
+        let place = Span::new(lapse.span().start, lapse.span().start + first.len() as u32);
+        let draft = lapse.context().draft(place, format!("`{}` is no kind of block", shown(first)));
+        return lapse.offer(draft.help(format!("did you mean `{parted}`?")), Edit::replace(place, parted));
     }
     let meant = [two.as_str(), first].into_iter().find_map(|written| Some((written, meant(written)?)));
-    let place = |written: &str| Span::new(slip.span().start, slip.span().start + written.len() as u32);
+    let place = |written: &str| Span::new(lapse.span().start, lapse.span().start + written.len() as u32);
     let message = |written: &str| format!("`{}` is no kind of block", shown(written));
     match meant {
         Some((written, kind)) if found.starts_with(written) => {
             let place = place(written);
-            let draft = slip.context().draft(place, message(written)).help(format!("did you mean `{kind}`?"));
-            slip.offer(draft, Edit::replace(place, kind.words()))
+            let draft = lapse.context().draft(place, message(written)).help(format!("did you mean `{kind}`?"));
+            lapse.offer(draft, Edit::replace(place, kind.words()))
         }
         _ => {
-            let draft = slip.context().draft(place(first), message(first));
-            draft.help(format!("here stands one of {}", kinds_here(slip)))
+            let draft = lapse.context().draft(place(first), message(first));
+            draft.help(format!("here stands one of {}", kinds_here(lapse)))
         }
     }
 }
@@ -84,8 +84,8 @@ const OTHER_WORDS: [(&str, Kind); 22] = [
 ];
 
 /// The kinds that may stand where the error is.
-fn kinds_here(slip: &Slip<'_>) -> String {
-    let parent = slip.block().map(|block| block.kind);
+fn kinds_here(lapse: &Lapse<'_>) -> String {
+    let parent = lapse.block().map(|block| block.kind);
     let fitting = |parent: Option<Kind>| -> Vec<String> {
         Kind::ALL.into_iter().filter(|kind| kind.parent() == parent).map(|kind| format!("`{kind}`")).collect()
     };

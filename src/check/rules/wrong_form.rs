@@ -1,0 +1,81 @@
+use crate::check::facts::{self, dimensions_of};
+use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::schema::ValueType as T;
+use crate::sheet::{FactProblem, FactProblemKind};
+use crate::text::Edit;
+use crate::units::Dimension as D;
+
+pub static RULE: Rule = Rule {
+    code: "wrong-form",
+    severity: Severity::Error,
+    title: "A value is written in another form than its fact wants",
+    page: include_str!("wrong_form.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    let FactProblemKind::WrongForm { expected, found } = problem.kind else { return None };
+    let written = context.text(problem.span);
+    let subject = facts::subject(context, problem.span);
+    let wanted = wording::expected(expected);
+    let short = wanted.split(", such as").next().unwrap_or(&wanted);
+    let message = format!("{} is {found}, and {subject} wants {short}", wording::shown(written));
+    let draft = context.draft(problem.span, message);
+    let draft = match help(expected, found, written) {
+        Some(help) => draft.help(help),
+        None => draft.help(format!("write {wanted}")),
+    };
+    Some(match instead(expected, found, written) {
+        Some(text) => draft.fix(format!("Write `{text}`"), Edit::replace(problem.span, text)),
+        None => draft,
+    })
+}
+
+/// What to write instead, where the value itself says it.
+fn instead(expected: T, found: &str, written: &str) -> Option<String> {
+    let (number, unit) = written.split_once(' ').unwrap_or((written, ""));
+    let one_number = number.parse::<f64>().is_ok_and(|number| number > 0.0);
+    match (expected, found) {
+        (T::Grade, "one amount" | "a plain number") if one_number && matches!(unit, "" | "mm/s") => Some(format!("G {number}")),
+        (T::Range(_), "one amount" | "a plain number") if one_number && !unit.is_empty() => Some(format!("up to {written}")),
+        (T::UnitName(_), "a text in quotes") => Some(written.trim_matches('"').to_owned()),
+        _ => None,
+    }
+}
+
+fn help(expected: T, found: &str, written: &str) -> Option<String> {
+    if found == "a place of the clock" && dimensions_of(expected) == [D::ANGLE] {
+        let help = "a place of the clock is where something is seen in the machine's frame; an angle on the rotor \
+                    counts from its zero mark, such as `135 deg`";
+        return Some(help.to_owned());
+    }
+    Some(match (expected, found) {
+        (T::Grade, "one amount" | "a plain number") => {
+            "a balance quality grade is written with its letter, such as `G 6.3`; the number is e·Ω in mm/s".to_owned()
+        }
+        (T::Clock, "one amount" | "a plain number") => {
+            "state where it is seen, as on the face of a clock: `3:00` on the right, `6:00` below".to_owned()
+        }
+        (T::Range(_), "one amount" | "a plain number") => format!("one value is one end of the range: write `up to {written}`"),
+        (T::Quantity(_) | T::Percentage, "a range") => "state one value; limits are written `± …` behind it".to_owned(),
+        (T::Quantity(_) | T::Percentage, "a list") => "state one value on this line".to_owned(),
+        (T::Quantity(_), "a reading") => "state the amount alone, without `@` and angle".to_owned(),
+        (T::Quantity(_), "a text in quotes") => "a quantity stands without quotes: its number, a space, its unit".to_owned(),
+        (T::Weighing, _) => {
+            "write each scale's reading with the place of its knife edge: `2.73 kg at 0 mm, 2.09 kg at 164 mm`"
+                .to_owned()
+        }
+        (T::Places, "one amount" | "a plain number") => {
+            "say too at which angle the first of them lies, such as `8 from 0 deg`".to_owned()
+        }
+        (T::Date, _) => "a date is written year-month-day, such as `2026-11-12`".to_owned(),
+        (T::Text, "a list") => "put the whole of it in one pair of quotes".to_owned(),
+        (T::Reference(_) | T::Name(_), "a list") => "one name stands here".to_owned(),
+        (T::NumberRange, "one amount" | "a plain number") => "state both ends, such as `5 to 20`".to_owned(),
+        (T::DialRange, "one amount" | "a plain number") => {
+            format!("state both ends, such as `0 to {written}`")
+        }
+        (T::Positions | T::Names(_), _) => "write the names with a comma and a space between".to_owned(),
+        _ => return None,
+    })
+}
