@@ -125,6 +125,12 @@ impl<'a> Lapse<'a> {
         &line[..line.len() - line.trim_start_matches([' ', '\t']).len()]
     }
 
+    /// From the first sign of the line to the end of the error.
+    pub fn from_line_start(&self) -> Span {
+        let start = self.line_of(self.error.span).map_or(self.error.span.start, |line| line.start);
+        Span::new(start + self.indent().len() as u32, self.error.span.end)
+    }
+
     /// What follows the error on its line, its comment left out.
     pub fn behind(&self) -> &'a str {
         let line = self.line_of(self.error.span);
