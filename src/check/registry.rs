@@ -4,8 +4,8 @@ use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
-use super::lapse::Lapse;
 use super::rules::format_newer;
+use super::slip::Slip;
 use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
 use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
 use crate::syntax::{Kind, SyntaxErrorKind};
@@ -36,7 +36,7 @@ impl PartialEq for Rule {
 }
 
 /// What a rule says of one error of the parser.
-pub type Say = fn(&Lapse<'_>) -> Draft;
+pub type Say = fn(&Slip<'_>) -> Draft;
 
 /// What a rule looks at.
 pub enum Run {
@@ -126,13 +126,25 @@ fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let lines = source.line_index();
-    let unquoted = unquoted_texts(source);
-    // Text that lacks its quotes lacks nothing else, however odd it looks as a number.
-    let said = source.errors.iter().filter(|error| !is_in_one_of(&unquoted, error.span)).filter_map(|error| {
+    let unquoted = unquoted(source);
+    let said = source.errors.iter().filter(|error| !is_within(&unquoted, error.span)).filter_map(|error| {
         let (rule, say) = syntax_rule(error.kind)?;
-        weighed(book, rule, say(&Lapse::new(context, &lines, error)))
+        weighed(book, rule, say(&Slip::new(context, &lines, error)))
     });
     said.collect()
+}
+
+/// Where text stands that lacks its quotes. It lacks nothing else, however odd it looks as a number.
+fn unquoted(source: &SourceFile) -> Vec<Span> {
+    let lacks_quotes =
+        |kind: &FactProblemKind| matches!(kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
+    source.sheet.problems.iter().filter(|problem| lacks_quotes(&problem.kind)).map(|problem| problem.span).collect()
+}
+
+/// Whether one of these spans, which come in order and apart, holds another.
+fn is_within(spans: &[Span], span: Span) -> bool {
+    let before = spans.partition_point(|other| other.start <= span.start);
+    before.checked_sub(1).is_some_and(|last| span.end <= spans[last].end)
 }
 
 fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
@@ -142,21 +154,8 @@ fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
     })
 }
 
-/// Where texts and names stand without their quotes, in order.
-fn unquoted_texts(source: &SourceFile) -> Vec<Span> {
-    let unquoted =
-        |kind: &FactProblemKind| matches!(kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
-    source.sheet.problems.iter().filter(|problem| unquoted(&problem.kind)).map(|problem| problem.span).collect()
-}
-
-/// Whether `span` lies in one of several spans that are in order and do not overlap.
-fn is_in_one_of(spans: &[Span], span: Span) -> bool {
-    let after = spans.partition_point(|other| other.start <= span.start);
-    after.checked_sub(1).is_some_and(|before| span.end <= spans[before].end)
-}
-
-/// Judges one item with what is computed of it; says nothing of a file that is not text all through, and nothing of a
-/// book in a newer format.
+/// Judges one item with what is computed of it; nothing in a file that is not text all through, and nothing of a book
+/// in a newer format.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
     if book.file(id.file).problem.is_some() || format_newer::newer(book).is_some() {

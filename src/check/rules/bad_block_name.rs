@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
 
@@ -10,28 +10,28 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::BadBlockName, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.shown();
-    let Some(kind) = lapse.kind_of_heading() else {
-        return lapse.say(format!("`{found}` is no name"), ADVICE);
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.shown();
+    let Some(kind) = slip.kind_of_heading() else {
+        return slip.say(format!("`{found}` is no name"), ADVICE);
     };
     if !kind.takes_name() {
-        let draft = lapse.draft(format!("a `{kind}` block has no name, and here it is `{found}`"));
+        let draft = slip.draft(format!("a `{kind}` block has no name, and here it is `{found}`"));
         return draft.help(format!("write `{kind} {{`"));
     }
-    if let Some(plain) = in_plain_quotes(lapse.found()) {
+    if let Some(plain) = in_plain_quotes(slip.found()) {
         let message = format!("the name of this `{kind}` stands in quotes that are not the plain ones");
-        return lapse.say_with(message, "the quote is the plain `\"` at both ends", Edit::replace(lapse.span(), plain));
+        return slip.say_with(message, "the quote is the plain `\"` at both ends", Edit::replace(slip.span(), plain));
     }
-    if let Some(word) = without_sign(lapse.found()) {
+    if let Some(word) = without_sign(slip.found()) {
         let message = format!("`{found}` behind `{kind}` is no name");
-        return lapse.say_with(message, "only the name stands before the `{`", Edit::replace(lapse.span(), word));
+        return slip.say_with(message, "only the name stands before the `{`", Edit::replace(slip.span(), word));
     }
-    if lapse.edit().is_none() {
-        let draft = lapse.draft(format!("`{found}` is one name too many: a block has one"));
+    if slip.edit().is_none() {
+        let draft = slip.draft(format!("`{found}` is one name too many: a block has one"));
         return draft.help(format!("write one name behind `{kind}`, in quotes when it is more than one word"));
     }
-    lapse.say(format!("`{found}` behind `{kind}` is no name"), ADVICE)
+    slip.say(format!("`{found}` behind `{kind}` is no name"), ADVICE)
 }
 
 const ADVICE: &str = "a name is one word that begins with a letter, or stands in quotes";

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::{Edit, Span};
 
@@ -10,16 +10,16 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::BadClock, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.found();
-    let otherwise = format!("`{}` is not how a place of the clock is written", lapse.shown());
-    let nowhere = format!("`{}` is no place on a face of twelve hours", lapse.shown());
-    match (lapse.edit(), found.split_once(' ')) {
-        (Some(edit), _) if edit.text.contains("o'clock") => return lapse.say(otherwise, ""),
-        (Some(_), _) => return lapse.say(nowhere, "the hours run from 1 to 12"),
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    let otherwise = format!("`{}` is not how a place of the clock is written", slip.shown());
+    let nowhere = format!("`{}` is no place on a face of twelve hours", slip.shown());
+    match (slip.edit(), found.split_once(' ')) {
+        (Some(edit), _) if edit.text.contains("o'clock") => return slip.say(otherwise, ""),
+        (Some(_), _) => return slip.say(nowhere, "the hours run from 1 to 12"),
         // `10:30 o'clock`
         (None, Some((place, _))) if place.contains(':') => {
-            return lapse.say_with(otherwise, "", Edit::replace(lapse.span(), place));
+            return slip.say_with(otherwise, "", Edit::replace(slip.span(), place));
         }
         _ => {}
     }
@@ -27,12 +27,12 @@ fn say(lapse: &Lapse<'_>) -> Draft {
     let hour = found[..digits].parse::<u32>().ok().filter(|hour| (13..=24).contains(hour));
     match hour {
         Some(hour) => {
-            let place = Span::new(lapse.span().start, lapse.span().start + digits as u32);
-            lapse.say_with(nowhere, "the hours run from 1 to 12", Edit::replace(place, (hour - 12).to_string()))
+            let place = Span::new(slip.span().start, slip.span().start + digits as u32);
+            slip.say_with(nowhere, "the hours run from 1 to 12", Edit::replace(place, (hour - 12).to_string()))
         }
         None => {
             let help = "hours run from 1 to 12 and minutes from 00 to 59, as in `4:30` and `6 o'clock`";
-            lapse.draft(nowhere).help(help)
+            slip.draft(nowhere).help(help)
         }
     }
 }

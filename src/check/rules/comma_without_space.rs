@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,6 +9,6 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::CommaWithoutSpace, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    lapse.say("this comma has no space behind it", "a comma and a space part the values of a list")
+fn say(slip: &Slip<'_>) -> Draft {
+    slip.say("this comma has no space behind it", "a comma and a space part the values of a list")
 }

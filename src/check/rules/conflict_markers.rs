@@ -1,5 +1,5 @@
-use crate::check::lapse::shown;
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
 
@@ -11,18 +11,18 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::ConflictMarkers, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.found();
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
     let first = found.lines().next().unwrap_or(found);
     if !found.contains('\n') {
-        let draft = lapse.draft(format!("`{}` is a mark of a conflict between two versions", shown(first)));
+        let draft = slip.draft(format!("`{}` is a mark of a conflict between two versions", shown(first)));
         return draft.help("take the line out once the lines around it are as they should be");
     }
-    let draft = lapse.draft("two versions of these lines stand here, and only the upper one is read");
+    let draft = slip.draft("two versions of these lines stand here, and only the upper one is read");
     let help = "keep the right lines, take the others out and the lines of `<<<<<<<`, `=======` and `>>>>>>>` with them";
     match upper_side(found).filter(|_| only_pins(found)) {
         Some(upper) => {
-            let edit = Edit::replace(lapse.span(), upper);
+            let edit = Edit::replace(slip.span(), upper);
             draft.help("both sides hold results alone: keep either, they are worked out anew").fix("Keep the upper side", edit)
         }
         None => draft.help(help),

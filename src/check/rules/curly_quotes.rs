@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,7 +9,7 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::CurlyQuotes, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let quote = lapse.found().chars().next().unwrap_or('“');
-    lapse.say(format!("`{quote}` is not the quote that texts stand in"), "the quote is the plain `\"` at both ends")
+fn say(slip: &Slip<'_>) -> Draft {
+    let quote = slip.found().chars().next().unwrap_or('“');
+    slip.say(format!("`{quote}` is not the quote that texts stand in"), "the quote is the plain `\"` at both ends")
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
 
@@ -10,21 +10,21 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::DateSpelling, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.found();
-    let message = format!("`{}` is not how a date is written", lapse.shown());
-    if lapse.edit().is_some() {
-        return lapse.say(message, "dates are year, month, day");
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    let message = format!("`{}` is not how a date is written", slip.shown());
+    if slip.edit().is_some() {
+        return slip.say(message, "dates are year, month, day");
     }
-    let draft = lapse.draft(message);
+    let draft = slip.draft(message);
     let dates = readings(found);
     match &dates[..] {
         [] => draft.help("a date is year, month and day, such as `2026-11-12`"),
-        [one] => lapse.offer(draft.help(format!("write `{one}`")), Edit::replace(lapse.span(), one.clone())),
+        [one] => slip.offer(draft.help(format!("write `{one}`")), Edit::replace(slip.span(), one.clone())),
         [first, second, ..] => {
             let help = format!("write `{first}` if the day stands first, `{second}` if the month does");
-            let draft = lapse.offer(draft.help(help), Edit::replace(lapse.span(), first.clone()));
-            lapse.offer(draft, Edit::replace(lapse.span(), second.clone()))
+            let draft = slip.offer(draft.help(help), Edit::replace(slip.span(), first.clone()));
+            slip.offer(draft, Edit::replace(slip.span(), second.clone()))
         }
     }
 }

@@ -1,5 +1,5 @@
-use crate::check::lapse::shown;
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
 
@@ -11,21 +11,21 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::DecimalComma, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let (span, whole) = lapse.run(|c| c.is_ascii_digit() || matches!(c, ',' | '.'));
+fn say(slip: &Slip<'_>) -> Draft {
+    let (span, whole) = slip.run(|c| c.is_ascii_digit() || matches!(c, ',' | '.'));
     let message = format!("`{}` has a comma between its digits", shown(whole));
-    if lapse.edit().is_some() {
-        return lapse.say(message, "decimals stand behind a point");
+    if slip.edit().is_some() {
+        return slip.say(message, "decimals stand behind a point");
     }
     let edit = |text: String| Edit::replace(span, text);
     match readings(whole) {
-        Some((number, None)) => lapse.say_with(message, "a number has no mark but its decimal point", edit(number)),
+        Some((number, None)) => slip.say_with(message, "a number has no mark but its decimal point", edit(number)),
         Some((decimals, Some(thousands))) => {
             let help = format!("write `{decimals}` if the comma marks decimals, `{thousands}` if it parts thousands");
-            let draft = lapse.draft(message).help(help);
-            lapse.offer(lapse.offer(draft, edit(decimals)), edit(thousands))
+            let draft = slip.draft(message).help(help);
+            slip.offer(slip.offer(draft, edit(decimals)), edit(thousands))
         }
-        None => lapse.draft(message).help("decimals stand behind a point; a comma and a space part the values of a list"),
+        None => slip.draft(message).help("decimals stand behind a point; a comma and a space part the values of a list"),
     }
 }
 

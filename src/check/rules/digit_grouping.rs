@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,7 +9,7 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::DigitGrouping, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let message = format!("`{}` has its thousands set apart", lapse.shown());
-    lapse.say(message, "the digits of a number stand together")
+fn say(slip: &Slip<'_>) -> Draft {
+    let message = format!("`{}` has its thousands set apart", slip.shown());
+    slip.say(message, "the digits of a number stand together")
 }

@@ -1,5 +1,5 @@
-use crate::check::lapse::shown;
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -10,8 +10,8 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::ExponentOutOfRange, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let exponent = lapse.found().split(['e', 'E']).nth(1).unwrap_or("");
-    let message = format!("`{}` has the power of ten {}, beyond ± 30", lapse.shown(), shown(exponent));
-    lapse.draft(message).help("write the amount in the unit that fits it, such as `0.4 mg` or `12 kg`")
+fn say(slip: &Slip<'_>) -> Draft {
+    let exponent = slip.found().split(['e', 'E']).nth(1).unwrap_or("");
+    let message = format!("`{}` has the power of ten {}, beyond ± 30", slip.shown(), shown(exponent));
+    slip.draft(message).help("write the amount in the unit that fits it, such as `0.4 mg` or `12 kg`")
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse, wording};
+use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
 use crate::sheet::schema;
 use crate::syntax::{Kind, SyntaxErrorKind};
 
@@ -10,8 +10,8 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::FactOutsideBlock, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.found();
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
     let kinds: Vec<String> = Kind::ALL
         .into_iter()
         .filter(|kind| schema::block(*kind).key(found).is_some() && found != "note")
@@ -21,7 +21,7 @@ fn say(lapse: &Lapse<'_>) -> Draft {
         1..=4 => format!("it belongs between the braces of a block {}", wording::or_list(&kinds)),
         _ => "a fact belongs between the braces of a block, such as a `rotor` or a `setup`".to_owned(),
     };
-    let earlier = lapse.closed_before();
+    let earlier = slip.closed_before();
     let cause = if earlier { "; is there a `}` too many above?" } else { "" };
-    lapse.draft(format!("`{}` stands outside every block", lapse.shown())).help(place + cause)
+    slip.draft(format!("`{}` stands outside every block", slip.shown())).help(place + cause)
 }

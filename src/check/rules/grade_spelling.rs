@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,10 +9,10 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::GradeSpelling, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let message = match lapse.found() {
+fn say(slip: &Slip<'_>) -> Draft {
+    let message = match slip.found() {
         "g" => "the small `g` is the gram, not the letter of a grade".to_owned(),
-        _ => format!("`{}` is not how a grade is written", lapse.shown()),
+        _ => format!("`{}` is not how a grade is written", slip.shown()),
     };
-    lapse.say(message, "a grade is a capital `G`, a space and a number")
+    slip.say(message, "a grade is a capital `G`, a space and a number")
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,11 +9,11 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::HeadingShape, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let message = match lapse.found() {
+fn say(slip: &Slip<'_>) -> Draft {
+    let message = match slip.found() {
         "{" => "the `{` stands on the line below its heading".to_owned(),
         ":" => "a colon stands in the heading of a block".to_owned(),
-        _ => format!("`{}` has facts below it but no `{{`", lapse.shown()),
+        _ => format!("`{}` has facts below it but no `{{`", slip.shown()),
     };
-    lapse.say(message, "a heading is the kind of block, its name and `{`, on one line")
+    slip.say(message, "a heading is the kind of block, its name and `{`, on one line")
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse, wording};
+use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,8 +9,8 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::HiddenCharacter, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let character = lapse.found().chars().next().unwrap_or(' ');
+fn say(slip: &Slip<'_>) -> Draft {
+    let character = slip.found().chars().next().unwrap_or(' ');
     let message = format!("this text holds {}, which cannot be seen", wording::character(character));
-    lapse.say(message, "")
+    slip.say(message, "")
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::{Edit, Span};
 use crate::units;
@@ -11,19 +11,19 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::InchMark, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.found();
-    let message = format!("`{}` has a mark for its unit", lapse.shown());
-    if lapse.edit().is_some() {
-        return lapse.say(message, "inches are `in`");
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    let message = format!("`{}` has a mark for its unit", slip.shown());
+    if slip.edit().is_some() {
+        return slip.say(message, "inches are `in`");
     }
-    match feet_and_inches(found, lapse.behind()) {
+    match feet_and_inches(found, slip.behind()) {
         Some((inches, length)) => {
-            let place = Span::new(lapse.span().start, lapse.span().end + length);
+            let place = Span::new(slip.span().start, slip.span().end + length);
             let edit = Edit::replace(place, format!("{} in", units::plainly(inches)));
-            lapse.say_with(message, "feet are written as inches, twelve to the foot", edit)
+            slip.say_with(message, "feet are written as inches, twelve to the foot", edit)
         }
-        None => lapse.draft(message).help("lengths are written in mm, m, µm, in or mil"),
+        None => slip.draft(message).help("lengths are written in mm, m, µm, in or mil"),
     }
 }
 

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::{Edit, Span};
 
@@ -13,22 +13,22 @@ pub static RULE: Rule = Rule {
 /// What other notations begin a remark with.
 const REMARKS: [&str; 8] = ["//", "/*", "--", ";", "%", "'", "!", "==="];
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.found();
-    let message = format!("`{}` is no fact, no result and no block", lapse.shown());
-    if let Some(edit) = colon_in_place(lapse) {
-        return lapse.say_with(message, "a colon stands behind the name of a fact", edit);
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    let message = format!("`{}` is no fact, no result and no block", slip.shown());
+    if let Some(edit) = colon_in_place(slip) {
+        return slip.say_with(message, "a colon stands behind the name of a fact", edit);
     }
     if let Some(heading) = heading_in_brackets(found) {
-        return lapse.draft(message).help(format!("write `{heading} {{`, its facts below and `}}` on a line of its own"));
+        return slip.draft(message).help(format!("write `{heading} {{`, its facts below and `}}` on a line of its own"));
     }
     let remark = REMARKS.iter().find_map(|marker| found.strip_prefix(marker));
     if remark.is_none() && found.contains(|c: char| c.is_ascii_digit() || "[]{}()<>".contains(c)) {
-        return lapse.draft(message).help(FORMS);
+        return slip.draft(message).help(FORMS);
     }
     let words = remark.map(|remark| remark.trim_end_matches("*/").trim()).filter(|words| words.contains(char::is_alphabetic));
-    let edit = Edit::replace(lapse.span(), format!("# {}", words.unwrap_or(found)));
-    lapse.offer(lapse.draft(message).help("a remark begins with `#`"), edit)
+    let edit = Edit::replace(slip.span(), format!("# {}", words.unwrap_or(found)));
+    slip.offer(slip.draft(message).help("a remark begins with `#`"), edit)
 }
 
 /// `[rotor fan]`
@@ -39,11 +39,11 @@ fn heading_in_brackets(found: &str) -> Option<&str> {
 }
 
 /// `mass; 3 g`
-fn colon_in_place(lapse: &Lapse<'_>) -> Option<Edit> {
-    let name = lapse.found().split(';').next()?;
-    lapse.block()?.spec().key(name)?;
-    let sign = lapse.span().start + name.len() as u32;
-    (name.len() < lapse.found().len()).then(|| Edit::replace(Span::new(sign, sign + 1), ":"))
+fn colon_in_place(slip: &Slip<'_>) -> Option<Edit> {
+    let name = slip.found().split(';').next()?;
+    slip.block()?.spec().key(name)?;
+    let sign = slip.span().start + name.len() as u32;
+    (name.len() < slip.found().len()).then(|| Edit::replace(Span::new(sign, sign + 1), ":"))
 }
 
 const FORMS: &str = "a fact is written `mass: 4.82 kg`, a result to be checked `mass => 4.82 kg`, a block `plane hub {` … `}`, \

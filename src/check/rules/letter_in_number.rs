@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,7 +9,7 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::LetterInNumber, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let letter = lapse.found().chars().find(|c| c.is_alphabetic()).unwrap_or('O');
-    lapse.say(format!("the letter `{letter}` stands among the digits of `{}`", lapse.shown()), "a number has digits and one point")
+fn say(slip: &Slip<'_>) -> Draft {
+    let letter = slip.found().chars().find(|c| c.is_alphabetic()).unwrap_or('O');
+    slip.say(format!("the letter `{letter}` stands among the digits of `{}`", slip.shown()), "a number has digits and one point")
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::{Kind, SyntaxErrorKind};
 
 pub static RULE: Rule = Rule {
@@ -9,15 +9,15 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::MisplacedBlock, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let kind = Kind::ALL.into_iter().find(|kind| kind.words().split(' ').eq(lapse.found().split_whitespace()));
+fn say(slip: &Slip<'_>) -> Draft {
+    let kind = Kind::ALL.into_iter().find(|kind| kind.words().split(' ').eq(slip.found().split_whitespace()));
     let Some((kind, parent)) = kind.and_then(|kind| Some((kind, kind.parent()?))) else {
-        return lapse.draft(format!("`{}` may not stand here", lapse.shown())).help("move it into the block it belongs to");
+        return slip.draft(format!("`{}` may not stand here", slip.shown())).help("move it into the block it belongs to");
     };
-    let draft = lapse.draft(match lapse.block().filter(|block| block.span.start < lapse.span().start) {
+    let draft = slip.draft(match slip.block().filter(|block| block.span.start < slip.span().start) {
         Some(block) => format!("a `{kind}` block stands in a `{}`", block.kind),
         None => format!("a `{kind}` block stands outside every `{parent}`"),
     });
-    let above = if lapse.closed_before() { "; is there a `}` too many above?" } else { "" };
+    let above = if slip.closed_before() { "; is there a `}` too many above?" } else { "" };
     draft.help(format!("move it between the braces of the `{parent}` it belongs to{above}"))
 }

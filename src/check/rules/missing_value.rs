@@ -1,5 +1,5 @@
-use crate::check::lapse::shown;
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -10,21 +10,21 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::MissingValue, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    if lapse.edit().is_some() {
-        return lapse.say("a value is missing at this comma", "or write the value that belongs there");
+fn say(slip: &Slip<'_>) -> Draft {
+    if slip.edit().is_some() {
+        return slip.say("a value is missing at this comma", "or write the value that belongs there");
     }
-    let head = lapse.line().trim_end_matches([':', '=', '>', ' ', '\t']);
-    let found = lapse.shown();
+    let head = slip.line().trim_end_matches([':', '=', '>', ' ', '\t']);
+    let found = slip.shown();
     let message = match found.is_empty() {
         true => format!("`{}` has no value", shown(head)),
         false => format!("`{found}` is no value"),
     };
-    let help = match lapse.wanted() {
+    let help = match slip.wanted() {
         Some(wanted) => format!("{wanted}; while it is not known, leave the line out or put `#` before it"),
         None => "while the value is not known, leave the line out or put `#` before it".to_owned(),
     };
     // There is nothing to point at where nothing stands.
-    let place = if found.is_empty() { lapse.from_line_start() } else { lapse.span() };
-    lapse.context().draft(place, message).help(help)
+    let place = if found.is_empty() { slip.from_line_start() } else { slip.span() };
+    slip.context().draft(place, message).help(help)
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,13 +9,13 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::MixedFraction, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    if let Some(wanted) = lapse.takes_no_number() {
-        return lapse.draft(format!("`{}` is a fraction", lapse.shown())).help(wanted);
+fn say(slip: &Slip<'_>) -> Draft {
+    if let Some(wanted) = slip.takes_no_number() {
+        return slip.draft(format!("`{}` is a fraction", slip.shown())).help(wanted);
     }
-    let advice = match lapse.edit() {
+    let advice = match slip.edit() {
         Some(_) => "numbers are written with decimals",
         None => "write it with decimals, or as a division with spaces, as in `268.4 mm / 2`",
     };
-    lapse.say(format!("`{}` is a fraction", lapse.shown()), advice)
+    slip.say(format!("`{}` is a fraction", slip.shown()), advice)
 }

@@ -1,5 +1,5 @@
-use crate::check::lapse::shown;
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -10,14 +10,14 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::OperatorWithoutSpaces, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    if let Some(wanted) = lapse.takes_no_number() {
-        return lapse.draft(format!("`{}` is a calculation", shown(lapse.value().unwrap_or_default()))).help(wanted);
+fn say(slip: &Slip<'_>) -> Draft {
+    if let Some(wanted) = slip.takes_no_number() {
+        return slip.draft(format!("`{}` is a calculation", shown(slip.value().unwrap_or_default()))).help(wanted);
     }
-    let advice = match lapse.found() {
+    let advice = match slip.found() {
         "*" | "/" => "with spaces it works on two amounts, without them it joins units",
         _ => "",
     };
-    let side = if lapse.found() == "±" { "before it" } else { "on either side" };
-    lapse.say(format!("`{}` needs a space {side}", lapse.shown()), advice)
+    let side = if slip.found() == "±" { "before it" } else { "on either side" };
+    slip.say(format!("`{}` needs a space {side}", slip.shown()), advice)
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,7 +9,7 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::PointWithoutDigits, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.shown();
-    lapse.say(format!("`{found}` ends with a point"), &format!("or write the decimals that were read, such as `{found}0`"))
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.shown();
+    slip.say(format!("`{found}` ends with a point"), &format!("or write the decimals that were read, such as `{found}0`"))
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,6 +9,6 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::PointWithoutZero, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    lapse.say(format!("`{}` begins with a point", lapse.shown()), "a zero before the point keeps it from being overlooked")
+fn say(slip: &Slip<'_>) -> Draft {
+    slip.say(format!("`{}` begins with a point", slip.shown()), "a zero before the point keeps it from being overlooked")
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,10 +9,10 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::EscapedQuote, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let message = match lapse.found().starts_with('\\') {
+fn say(slip: &Slip<'_>) -> Draft {
+    let message = match slip.found().starts_with('\\') {
         true => "`\\\"` ends the text, for a backslash is a character like any other",
         false => "a quote inside this text ends it",
     };
-    lapse.say(message, "a quote inside a text is written twice")
+    slip.say(message, "a quote inside a text is written twice")
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
 
@@ -10,10 +10,10 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::StrayClose, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let draft = lapse.draft("this `}` closes nothing: no block is open here");
-    let edit = lapse.edit().unwrap_or_else(|| Edit::delete(lapse.span()));
-    let help = match lapse.closed_before() {
+fn say(slip: &Slip<'_>) -> Draft {
+    let draft = slip.draft("this `}` closes nothing: no block is open here");
+    let edit = slip.edit().unwrap_or_else(|| Edit::delete(slip.span()));
+    let help = match slip.closed_before() {
         true => "take it out, unless another `}` above is the one too many",
         false => "take it out, or write the heading of the block above its facts",
     };

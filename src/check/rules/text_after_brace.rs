@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,7 +9,7 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::TextAfterBrace, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let message = format!("`{}` stands on the line that opens the block", lapse.shown());
-    lapse.say(message, "the line ends with its `{`: facts and `}` stand below, one a line")
+fn say(slip: &Slip<'_>) -> Draft {
+    let message = format!("`{}` stands on the line that opens the block", slip.shown());
+    slip.say(message, "the line ends with its `{`: facts and `}` stand below, one a line")
 }

@@ -1,5 +1,5 @@
 use crate::check::behind_value::{as_remark, limits_before_unit, next_of_list, range_of, rest_of_reading, second_fact, sum_of_units};
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
 
@@ -11,29 +11,29 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::TextAfterValue, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.found();
-    let message = format!("`{}` stands behind a value that was complete", lapse.shown());
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    let message = format!("`{}` stands behind a value that was complete", slip.shown());
     if matches!(found, ";" | "." | "," | "]" | "}") {
-        let edit = Edit::delete(lapse.span());
-        return lapse.offer(lapse.draft(message).help("a line ends with its value"), edit);
+        let edit = Edit::delete(slip.span());
+        return slip.offer(slip.draft(message).help("a line ends with its value"), edit);
     }
     let meant = [
-        (second_fact(lapse), "a line has one fact"),
-        (rest_of_reading(lapse), "a reading is an amount, then `on` and its scale, then `@` and its angle"),
-        (range_of(lapse), "a range begins with `up to` or `from`"),
-        (next_of_list(lapse), "values of a list are parted by a comma and a space"),
-        (sum_of_units(lapse), "amounts in two units are added"),
-        (limits_before_unit(lapse), "the value and its limits each have the unit"),
-        (lapse.edit(), ""),
+        (second_fact(slip), "a line has one fact"),
+        (rest_of_reading(slip), "a reading is an amount, then `on` and its scale, then `@` and its angle"),
+        (range_of(slip), "a range begins with `up to` or `from`"),
+        (next_of_list(slip), "values of a list are parted by a comma and a space"),
+        (sum_of_units(slip), "amounts in two units are added"),
+        (limits_before_unit(slip), "the value and its limits each have the unit"),
+        (slip.edit(), ""),
     ];
     if let Some((edit, advice)) = meant.into_iter().find_map(|(edit, advice)| Some((edit?, advice))) {
-        return lapse.say_with(message, advice, edit);
+        return slip.say_with(message, advice, edit);
     }
-    let wanted = lapse.wanted().unwrap_or_else(|| "a line has one value".to_owned());
-    let draft = lapse.draft(message).help(format!("{wanted}; a remark behind it begins with `#`"));
-    match as_remark(lapse) {
-        Some(edit) => lapse.offer(draft, edit),
+    let wanted = slip.wanted().unwrap_or_else(|| "a line has one value".to_owned());
+    let draft = slip.draft(message).help(format!("{wanted}; a remark behind it begins with `#`"));
+    match as_remark(slip) {
+        Some(edit) => slip.offer(draft, edit),
         None => draft,
     }
 }

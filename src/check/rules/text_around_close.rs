@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
 
@@ -10,22 +10,22 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::TextAroundClose, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.found();
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
     let message = match found.bytes().all(|byte| matches!(byte, b'}' | b' ' | b'\t')) {
-        true => format!("`{}` stands on the line of something else", lapse.shown()),
-        false => format!("`{}` stands on the line of a `}}`", lapse.shown()),
+        true => format!("`{}` stands on the line of something else", slip.shown()),
+        false => format!("`{}` stands on the line of a `}}`", slip.shown()),
     };
-    if lapse.edit().is_some() {
-        return lapse.say(message, ADVICE);
+    if slip.edit().is_some() {
+        return slip.say(message, ADVICE);
     }
-    let draft = lapse.draft(message);
+    let draft = slip.draft(message);
     match found {
-        ";" | "," | "." => lapse.offer(draft.help("write `}` alone"), Edit::delete(lapse.span())),
+        ";" | "," | "." => slip.offer(draft.help("write `}` alone"), Edit::delete(slip.span())),
         _ if found.contains([':', '=', '{', '}']) => draft.help(ADVICE),
         _ => {
-            let remark = Edit::insert(lapse.span().start, "# ");
-            lapse.offer(draft.help("a remark begins with `#`"), remark)
+            let remark = Edit::insert(slip.span().start, "# ");
+            slip.offer(draft.help("a remark begins with `#`"), remark)
         }
     }
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,8 +9,8 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::TooManyDigits, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let digits = lapse.found().split(['e', 'E']).next().unwrap_or("").bytes().filter(u8::is_ascii_digit).count();
-    let message = format!("`{}` has {digits} digits, and a number may have 40", lapse.shown());
-    lapse.draft(message).help("write the digits that the instrument showed")
+fn say(slip: &Slip<'_>) -> Draft {
+    let digits = slip.found().split(['e', 'E']).next().unwrap_or("").bytes().filter(u8::is_ascii_digit).count();
+    let message = format!("`{}` has {digits} digits, and a number may have 40", slip.shown());
+    slip.draft(message).help("write the digits that the instrument showed")
 }

@@ -1,5 +1,5 @@
-use crate::check::lapse::shown;
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
 
@@ -11,16 +11,16 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::UnclosedBlock, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let opened = lapse.line_number(lapse.span().start);
-    let block = lapse.block().filter(|block| block.heading.start <= lapse.span().start && block.body >= lapse.span().end);
-    let place = block.filter(|_| lapse.span().is_empty()).map_or(lapse.span(), |block| block.heading);
-    let draft = lapse.context().draft(place, format!("`{}` has no `}}` that closes it", shown(lapse.line())));
+fn say(slip: &Slip<'_>) -> Draft {
+    let opened = slip.line_number(slip.span().start);
+    let block = slip.block().filter(|block| block.heading.start <= slip.span().start && block.body >= slip.span().end);
+    let place = block.filter(|_| slip.span().is_empty()).map_or(slip.span(), |block| block.heading);
+    let draft = slip.context().draft(place, format!("`{}` has no `}}` that closes it", shown(slip.line())));
     let Some(block) = block else {
         return draft.help(format!("it was opened on line {opened}: write `}}` on a line of its own where it ends"));
     };
-    let last = lapse.line_number(block.span.end);
+    let last = slip.line_number(block.span.end);
     let help = format!("it was opened on line {opened}: write `}}` on a line of its own below line {last}");
-    let closing = Edit::insert(block.span.end, format!("\n{}}}", lapse.indent()));
+    let closing = Edit::insert(block.span.end, format!("\n{}}}", slip.indent()));
     draft.help(help).fix(format!("Close it below line {last}"), closing)
 }

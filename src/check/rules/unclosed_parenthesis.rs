@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {
@@ -9,9 +9,9 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::UnclosedParenthesis, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    match lapse.found() {
-        ")" => lapse.say("this `)` closes nothing", ""),
-        _ => lapse.say("this `(` is not closed", ""),
+fn say(slip: &Slip<'_>) -> Draft {
+    match slip.found() {
+        ")" => slip.say("this `)` closes nothing", ""),
+        _ => slip.say("this `(` is not closed", ""),
     }
 }

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::units::Unit;
 
@@ -10,15 +10,15 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::UnitSpelling, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let reads = lapse.edit().map(|edit| lapse.found_with(&edit).unwrap_or_default());
+fn say(slip: &Slip<'_>) -> Draft {
+    let reads = slip.edit().map(|edit| slip.found_with(&edit).unwrap_or_default());
     let known = reads.as_ref().is_some_and(|unit| Unit::parse(unit).is_ok());
     if reads.is_some() && !known {
-        let draft = lapse.draft(format!("`{}` is no unit", lapse.shown()));
-        let wanted = lapse.wanted().unwrap_or_else(|| FORMS.to_owned());
+        let draft = slip.draft(format!("`{}` is no unit", slip.shown()));
+        let wanted = slip.wanted().unwrap_or_else(|| FORMS.to_owned());
         return draft.help(format!("{wanted}; a remark behind it begins with `#`"));
     }
-    lapse.say(format!("`{}` is not how a unit is put together", lapse.shown()), if known { "" } else { FORMS })
+    slip.say(format!("`{}` is not how a unit is put together", slip.shown()), if known { "" } else { FORMS })
 }
 
 const FORMS: &str = "`·`, `*` or `.` joins units, one `/` divides, and `²` or `^2` raises, as in `kg·m²` and `g/cm³`";

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Lapse};
+use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::units::Unit;
 
@@ -10,12 +10,12 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::UnitWithoutSpace, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let unit = lapse.found().trim_start_matches(|c: char| c.is_ascii_digit() || "+-.".contains(c));
+fn say(slip: &Slip<'_>) -> Draft {
+    let unit = slip.found().trim_start_matches(|c: char| c.is_ascii_digit() || "+-.".contains(c));
     // `2nd plane`: no number with its unit at all.
-    if Unit::parse(unit).is_err() && lapse.behind().starts_with(' ') {
-        let wanted = lapse.wanted().unwrap_or_else(|| "a number has a space and a unit behind it".to_owned());
-        return lapse.draft(format!("`{}` is no number with a unit", lapse.shown())).help(wanted);
+    if Unit::parse(unit).is_err() && slip.behind().starts_with(' ') {
+        let wanted = slip.wanted().unwrap_or_else(|| "a number has a space and a unit behind it".to_owned());
+        return slip.draft(format!("`{}` is no number with a unit", slip.shown())).help(wanted);
     }
-    lapse.say(format!("`{}` has no space before its unit", lapse.shown()), "")
+    slip.say(format!("`{}` has no space before its unit", slip.shown()), "")
 }

@@ -1,5 +1,5 @@
-use crate::check::lapse::shown;
-use crate::check::{Draft, Rule, Run, Severity, Lapse, wording};
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
 use crate::sheet::nearest;
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::{Edit, Span};
@@ -12,16 +12,16 @@ pub static RULE: Rule = Rule {
     run: Run::Syntax(SyntaxErrorKind::UnknownKind, say),
 };
 
-fn say(lapse: &Lapse<'_>) -> Draft {
-    let found = lapse.found();
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
     let place = |words: &str| {
-        let start = lapse.span().start + found.find(words).unwrap_or(0) as u32;
+        let start = slip.span().start + found.find(words).unwrap_or(0) as u32;
         Span::new(start, start + words.len() as u32)
     };
-    let kinds = kinds_here(lapse);
+    let kinds = kinds_here(slip);
     let mut words = found.split([' ', '\t', '"', '{']).filter(|word| !word.is_empty());
     let Some(first) = words.next() else {
-        return lapse.draft("this `{` has no kind of block before it").help(format!("write one of {kinds}"));
+        return slip.draft("this `{` has no kind of block before it").help(format!("write one of {kinds}"));
     };
     let two = words.next().map(|second| format!("{first} {second}")).filter(|two| found.contains(&**two));
     let parted = kind_and_name(first).map(|parted| (first, parted));
@@ -30,11 +30,11 @@ fn say(lapse: &Lapse<'_>) -> Draft {
         written.into_iter().find_map(|written| Some((written, meant(written)?.words().to_owned())))
     });
     let (written, instead) = meant.map_or((first, None), |(written, instead)| (written, Some(instead)));
-    let draft = lapse.context().draft(place(written), format!("`{}` is no kind of block", shown(written)));
+    let draft = slip.context().draft(place(written), format!("`{}` is no kind of block", shown(written)));
     match instead {
         Some(instead) => {
             let edit = Edit::replace(place(written), instead.clone());
-            lapse.offer(draft.help(format!("did you mean `{instead}`?")), edit)
+            slip.offer(draft.help(format!("did you mean `{instead}`?")), edit)
         }
         None => draft.help(format!("here stands one of {kinds}")),
     }
@@ -83,8 +83,8 @@ const OTHER_WORDS: [(&str, Kind); 22] = [
 ];
 
 /// The kinds that may stand where the error is.
-fn kinds_here(lapse: &Lapse<'_>) -> String {
-    let parent = lapse.block().map(|block| block.kind);
+fn kinds_here(slip: &Slip<'_>) -> String {
+    let parent = slip.block().map(|block| block.kind);
     let fitting = |parent: Option<Kind>| -> Vec<String> {
         Kind::ALL.into_iter().filter(|kind| kind.parent() == parent).map(|kind| format!("`{kind}`")).collect()
     };

@@ -15,13 +15,13 @@ const LONGEST_SHOWN: usize = 60;
 
 /// One error of the parser with the file it stands in.
 #[derive(Clone, Copy)]
-pub struct Lapse<'a> {
+pub struct Slip<'a> {
     context: &'a FileContext<'a>,
     lines: &'a LineIndex,
     error: &'a SyntaxError,
 }
 
-impl<'a> Lapse<'a> {
+impl<'a> Slip<'a> {
     pub fn new(context: &'a FileContext<'a>, lines: &'a LineIndex, error: &'a SyntaxError) -> Self {
         Self { context, lines, error }
     }
