@@ -1,6 +1,6 @@
 //! Facts that are all given although any of them follows from the others: whether they agree.
 
-use super::slips::of_a_calibration;
+use super::factors::of_a_calibration;
 use crate::book::{self, Entry, Outcome, Val};
 use crate::units::{Amount, Unit};
 

@@ -137,19 +137,20 @@ fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let lines = source.line_index();
-    let unquoted = unquoted(source);
-    let said = source.errors.iter().filter(|error| !is_within(&unquoted, error.span)).filter_map(|error| {
+    let words = words(source);
+    let said = source.errors.iter().filter(|error| !is_within(&words, error.span)).filter_map(|error| {
         let (rule, say) = syntax_rule(error.kind)?;
         weighed(book, rule, say(&Slip::new(context, &lines, error)))
     });
     said.collect()
 }
 
-/// Where text stands that lacks its quotes. It lacks nothing else, however odd it looks as a number.
-fn unquoted(source: &SourceFile) -> Vec<Span> {
-    let lacks_quotes =
-        |kind: &FactProblemKind| matches!(kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
-    source.sheet.problems.iter().filter(|problem| lacks_quotes(&problem.kind)).map(|problem| problem.span).collect()
+/// Where words stand that were taken for something else: text without its quotes, or a choice that is none. Nothing
+/// else is wrong with them, however odd they look as a number.
+fn words(source: &SourceFile) -> Vec<Span> {
+    use FactProblemKind as K;
+    let is_words = |kind: &K| matches!(kind, K::NeedsQuotes { .. } | K::NameNeedsQuotes | K::UnknownChoice { .. });
+    source.sheet.problems.iter().filter(|problem| is_words(&problem.kind)).map(|problem| problem.span).collect()
 }
 
 /// Whether one of these spans, which come in order and apart, holds another.

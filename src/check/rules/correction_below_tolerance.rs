@@ -11,7 +11,7 @@ pub static RULE: Rule = Rule {
 };
 
 /// What a plane should be able to take, in tolerances. Common practice, no source.
-const ENOUGH: f64 = 5.0;
+const ENOUGH: f64 = 3.0;
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };

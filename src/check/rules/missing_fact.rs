@@ -98,7 +98,7 @@ fn called(context: &ItemContext<'_, '_>, block: &Block) -> String {
     wording::shown(context.text(context.id.file, block.heading))
 }
 
-/// Whether nothing says what the rotor's mass is. Where its tolerance needs the mass, that is said there.
+/// Whether nothing says what the rotor's mass is.
 fn lacks_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> bool {
     const SAYING: [&str; 2] = ["mass", "weighed"];
     let given = SAYING.iter().any(|key| rotor.field(key).is_some())
@@ -106,12 +106,7 @@ fn lacks_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> bool {
         || rotor.pins.iter().any(|pin| &*pin.name == "mass");
     let mut keys = schema::block(Kind::Rotor).keys.iter().filter(|key| SAYING.contains(&key.name));
     let hinted_at = keys.any(|key| is_hinted_at(context, rotor, key));
-    !given && !hinted_at && !rotor.inner(Kind::Tolerance).any(needs_mass) && names::readable(context.book(), context.id)
-}
-
-fn needs_mass(tolerance: &Block) -> bool {
-    ["grade", "rule", "scaled from"].iter().any(|key| tolerance.field(key).is_some())
-        || tolerance.inner(Kind::SimilarPart).next().is_some()
+    !given && !hinted_at && names::readable(context.book(), context.id)
 }
 
 fn no_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> Draft {

@@ -29,9 +29,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let draft = context
             .draft(name.span, message)
             .help("a part exists before what it is made into: take one of the `made of` or `scaled from` lines out");
-        sink.report(way.iter().filter(|id| **id != context.id).fold(draft, |draft, id| {
-            draft.related(id.file, book.item(*id).heading, "one of the circle")
-        }));
+        sink.report(
+            way.iter()
+                .filter(|id| **id != context.id)
+                .fold(draft, |draft, id| draft.related(id.file, book.item(*id).heading, "one of the circle")),
+        );
     }
 }
 

@@ -144,7 +144,7 @@ fn form_of(shape: &Shape) -> &'static str {
         Shape::Amount(_) => "one amount",
         Shape::Range { .. } => "a range",
         Shape::Reading(_) => "a reading",
-        Shape::Weighing(_) => "a mass at a place",
+        Shape::Weighing(_) => "an amount at a place",
         Shape::Places { .. } => "a number of places",
         Shape::Clock { .. } => "a place of the clock",
         Shape::Date { .. } => "a date",
