@@ -1,4 +1,5 @@
 //! One faulty sheet a diagnostic: it must be found there, and nothing else worth a warning with it.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use std::fs;
 use std::path::{Path, PathBuf};

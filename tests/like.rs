@@ -1,4 +1,5 @@
 //! What a setup takes over from another through `like`; the rules are the format's own.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use std::sync::Arc;
 

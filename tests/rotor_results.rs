@@ -2,6 +2,7 @@
 //!
 //! Each case names its source. The pure formulas have a table of their own in `tests/data/mechanics.csv`; here the
 //! whole way counts: names, units, which rule governs, and where the result is shown.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use std::sync::Arc;
 

@@ -1,6 +1,7 @@
 //! What is computed of setups, from `.rotor` text to the number shown, against cases from outside.
 //!
 //! Each case names its source; the ids are those of the table of worked examples that the formulas are checked by.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use std::sync::Arc;
 

@@ -6,6 +6,8 @@
 
 use std::sync::Arc;
 
+use proptest::prelude::*;
+
 use rotorbook::book::{Book, SourceFile};
 use rotorbook::check::{self, Diagnostic, Run};
 use rotorbook::text::{Edit, apply};
@@ -121,6 +123,76 @@ fn every_fix_removes_what_it_is_offered_for() {
                 let after = slips.said(&mended(&row.text, fix));
                 let count = |said: &[Diagnostic]| said.iter().filter(|one| one.rule == diagnostic.rule).count();
                 assert!(count(&after) < count(&before), "{}: `{}` does not help", row.written, fix.title);
+            }
+        }
+    }
+}
+
+/// Pieces of which broken lines are made: of sheets, of other notations, and of more bytes than one.
+const PIECES: [&str; 48] = [
+    "mass",
+    "radius",
+    "rotor",
+    "plane",
+    "setup",
+    "calibrate",
+    "settings",
+    "date",
+    "shows",
+    "reading",
+    "places",
+    "é",
+    "Ø",
+    ":",
+    "=>",
+    "{",
+    "}",
+    "\"",
+    "“",
+    "”",
+    "'",
+    "’",
+    "#",
+    "\n",
+    " ",
+    " ",
+    " ",
+    "  ",
+    ",",
+    ";",
+    "±",
+    "+",
+    "-",
+    "–",
+    "*",
+    "/",
+    "·",
+    "@",
+    "(",
+    ")",
+    "3",
+    "1,150",
+    "12.11.2026",
+    "g",
+    "mm",
+    "°",
+    "½",
+    "\u{a0}",
+];
+
+proptest! {
+    #[test]
+    fn whatever_stands_in_a_file_is_spoken_of_in_its_own_places(picked in prop::collection::vec(0..PIECES.len(), 1..30)) {
+        let text: String = picked.into_iter().map(|piece| PIECES[piece]).collect();
+        for text in [text.clone(), format!("setup \"s\" {{\n  calibrate hub {{\n{text}\n  }}\n}}\n")] {
+            for diagnostic in said(&text) {
+                let span = diagnostic.place.span;
+                prop_assert!(text.get(span.range()).is_some(), "{:?} at {:?}", diagnostic.rule, span);
+                for fix in &diagnostic.fixes {
+                    let cut = fix.edits.iter().all(|edit| text.get(edit.edit.span.range()).is_some());
+                    prop_assert!(cut, "{:?}: {:?}", diagnostic.rule, fix);
+                    mended(&text, fix);
+                }
             }
         }
     }

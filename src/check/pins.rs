@@ -76,6 +76,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
         Outcome::Missing(missing) => PinState::NotComputed {
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
             reported: matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem)
+                || missing.origin.name == "tolerance reads"
                 || !item_is_read_whole(context.book(), missing.origin.item),
         },
         Outcome::Words(words) => compare_words(text, pin, words),

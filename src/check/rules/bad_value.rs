@@ -30,6 +30,9 @@ fn say(slip: &Slip<'_>) -> Draft {
         let message = format!("`{}` is a radius, and `{key}` takes a diameter", slip.shown());
         return slip.say_with(message, "a diameter is twice that", whole(format!("{number} * 2")));
     }
+    if slip.edit().is_some_and(|edit| edit.text.starts_with('"')) {
+        return slip.say(format!("`{}` is the name of a scale", slip.shown()), "a name that begins with a digit stands in quotes");
+    }
     if found.contains('°') {
         return slip.say(format!("`{}` is in degrees and minutes", slip.shown()), "angles have decimals");
     }
