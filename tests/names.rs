@@ -198,3 +198,15 @@ fn a_bare_word_that_is_a_key_is_the_key() {
     assert_eq!(said(&tolerance("hub")), []);
     assert_eq!(said(&tolerance("rim")), one("unknown-plane", "rim"));
 }
+
+#[test]
+fn what_is_left_out_comes_from_no_setup_further_along_either() {
+    let first = format!("setup one {{\n {SETUP} belt runs on: 60 mm\n}}\n");
+    let text = format!(
+        "{ROTOR}{MACHINE}{first}setup two {{\n like: one\n}}\nsetup three {{\n like: two\n leave out: \"belt runs on\"\n}}\n"
+    );
+    let book = common::book(&text);
+    assert!(check::check(&book).iter().all(|found| found.rule.code != "inherited-nothing"));
+    let id = book.named(rotorbook::syntax::Kind::Setup, "three")[0];
+    assert!(rotorbook::book::effective(&book, id).0.field("belt runs on").is_none());
+}
