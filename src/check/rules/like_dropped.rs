@@ -18,9 +18,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let are = if dropped.heads.len() == 1 { "is" } else { "are" };
         let message = format!("{heads} {are} not taken over, because {}", differences(context, dropped));
         sink.report(
-            context
-                .draft(like.value_span, message)
-                .help("they hold for one rotor on one machine at one speed: find them for this setup and state them here"),
+            context.draft(like.value_span, message).help(
+                "they hold for one rotor on one machine at one speed: find them for this setup and state them here",
+            ),
         );
     }
 }
