@@ -163,7 +163,7 @@ fn take_over<'b>(
             heads.push(head);
             continue;
         }
-        into.fields.push(EffectiveField { field, item: item });
+        into.fields.push(EffectiveField { field, item });
     }
     for block in &parent.blocks {
         let head = heading(block);
