@@ -11,6 +11,7 @@ pub mod format;
 pub mod ide;
 pub mod mechanics;
 pub mod reference;
+pub mod server;
 pub mod sheet;
 pub mod syntax;
 pub mod text;

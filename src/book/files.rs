@@ -8,6 +8,7 @@ use super::lookups;
 use super::references::references;
 use super::shelf::Shelf;
 use super::shop::ShopRules;
+use super::users::Users;
 use crate::sheet::{self, Block, Sheet};
 use crate::syntax::{self, Kind, SyntaxError, Tree};
 use crate::text::LineIndex;
@@ -195,8 +196,19 @@ impl Book {
         self.index.named(kind, name)
     }
 
+    /// Whether the book has a named item of this kind.
+    pub fn has(&self, kind: Kind) -> bool {
+        lookups::note_names_of(kind);
+        self.index.has(kind)
+    }
+
+    /// Who refers to whom.
+    pub fn users(&self) -> Users<'_> {
+        Users { book: self }
+    }
+
     /// All items that name an item of this kind and name, in order: themselves, or in one of their blocks.
-    pub fn users(&self, kind: Kind, name: &str) -> &[ItemId] {
+    pub fn naming(&self, kind: Kind, name: &str) -> &[ItemId] {
         lookups::note_users(name);
         self.index.users(kind, name)
     }
@@ -252,7 +264,7 @@ mod tests {
         let kinds = [Kind::Rotor, Kind::Setup, Kind::Machine, Kind::Shop];
         let each = kinds.iter().flat_map(|kind| names.map(|name| (*kind, name)));
         let entries: Vec<String> = each
-            .map(|(kind, name)| format!("{kind} {name} {:?} {:?}", book.named(kind, name), book.users(kind, name)))
+            .map(|(kind, name)| format!("{kind} {name} {:?} {:?}", book.named(kind, name), book.naming(kind, name)))
             .collect();
         let all: Vec<String> = kinds.map(|kind| format!("{:?}", book.names_of(kind).collect::<Vec<_>>())).into();
         format!("{entries:?} {all:?} {:?} {:?}", book.shop_id(), book.rules().unbalance_unit)

@@ -66,6 +66,11 @@ impl Index {
         names
     }
 
+    /// Whether any item of the kind has a name.
+    pub fn has(&self, kind: Kind) -> bool {
+        self.names.all(kind).next().is_some()
+    }
+
     /// Follows the change of one file.
     pub fn change(&mut self, file: FileId, before: &SourceFile, after: &SourceFile) {
         self.names.change(Table::Names, file, before, after);

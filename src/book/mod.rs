@@ -15,6 +15,7 @@ mod references;
 mod results;
 mod shelf;
 mod shop;
+mod users;
 
 pub use bytes::FileProblem;
 pub use catalogue::{Formula, RESULTS, ResultSpec, Symbol, results_of};
@@ -29,3 +30,4 @@ pub use readers::Facts;
 pub use references::{Reference, references};
 pub use results::*;
 pub use shop::{Instrument, ShopRules};
+pub use users::Users;

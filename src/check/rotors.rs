@@ -115,30 +115,17 @@ pub fn put_in(context: &ItemContext<'_, '_>, block: &Block, line: &str) -> Edit 
 
 /// The setups of the book that set this rotor up, directly or through `like`.
 pub fn setups_of(book: &Book, rotor: ItemId) -> Vec<ItemId> {
-    let is_its = |id: &ItemId| {
-        let named = name(taken_over(book, *id, "rotor"));
-        named.is_some_and(|named| book.find(Kind::Rotor, &named.text) == Ok(rotor))
-    };
-    let mut found: Vec<ItemId> = Vec::new();
-    let mut open = book.users(Kind::Rotor, book.item(rotor).name_text()).to_vec();
-    while let Some(id) = open.pop() {
-        if book.item(id).kind == Kind::Setup && !found.contains(&id) && is_its(&id) {
-            found.push(id);
-            open.extend(book.users(Kind::Setup, book.item(id).name_text()));
-        }
-    }
-    found.sort();
-    found
+    book.users().setups(rotor)
 }
 
 /// A fact of a setup, its own or the nearest one that `like` takes over.
-pub fn taken_over<'b>(book: &'b Book, setup: ItemId, key: &str) -> Option<&'b Field> {
+pub fn taken_over<'b>(book: &'b Book, setup: ItemId, key: &str) -> Option<EffectiveField<'b>> {
     let mut at = setup;
     // Chains of `like` are short; a circle ends here.
     for _ in 0..64 {
         let block = book.item(at);
         if let Some(field) = block.field(key) {
-            return Some(field);
+            return Some(EffectiveField { field, item: at });
         }
         at = book.find(Kind::Setup, &name(block.field("like"))?.text).ok()?;
     }

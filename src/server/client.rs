@@ -1,0 +1,122 @@
+//! What the client can do, as far as it changes what the server does.
+
+use tower_lsp::lsp_types::{ClientCapabilities, MarkupKind, PositionEncodingKind, ResourceOperationKind};
+
+use super::convert::Encoding;
+
+/// The client's abilities, read once.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Client {
+    pub encoding: Encoding,
+    /// It asks for diagnostics by itself; then none are pushed.
+    pub pulls_diagnostics: bool,
+    pub related_information: bool,
+    pub refreshes: Refreshes,
+    /// It shows the progress of long work.
+    pub progress: bool,
+    /// It watches files for the server when asked to.
+    pub watches_files: bool,
+    /// It can be asked for settings.
+    pub has_configuration: bool,
+    /// It tells of changed settings when asked to.
+    pub registers_configuration: bool,
+    pub snippets: bool,
+    pub markdown_hover: bool,
+    pub markdown_completion: bool,
+    /// Parts of an inlay hint that it asks for only when they are shown.
+    pub resolves_hints: ResolvesHints,
+    pub location_links: bool,
+    pub nested_symbols: bool,
+    pub folds_whole_lines: bool,
+    pub document_changes: bool,
+    pub code_action_literals: bool,
+    pub resolves_actions: bool,
+    pub preferred_actions: bool,
+    pub renames_files: bool,
+}
+
+/// What the client can be told to ask for again.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Refreshes {
+    pub diagnostics: bool,
+    pub inlay_hints: bool,
+    pub semantic_tokens: bool,
+    pub code_lenses: bool,
+}
+
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct ResolvesHints {
+    pub tooltip: bool,
+    pub text_edits: bool,
+}
+
+impl Client {
+    pub fn of(capabilities: &ClientCapabilities) -> Self {
+        let mut client = Self::default();
+        client.general(capabilities);
+        client.workspace(capabilities);
+        client.text(capabilities);
+        client
+    }
+
+    fn general(&mut self, capabilities: &ClientCapabilities) {
+        let offered = capabilities.general.as_ref().and_then(|general| general.position_encodings.as_ref());
+        let utf8 = offered.is_some_and(|offered| offered.contains(&PositionEncodingKind::UTF8));
+        self.encoding = if utf8 { Encoding::Utf8 } else { Encoding::Utf16 };
+        let window = capabilities.window.as_ref();
+        self.progress = window.and_then(|window| window.work_done_progress).unwrap_or(false);
+    }
+
+    fn workspace(&mut self, capabilities: &ClientCapabilities) {
+        let Some(workspace) = &capabilities.workspace else { return };
+        let watched = workspace.did_change_watched_files.as_ref();
+        self.watches_files = watched.and_then(|watched| watched.dynamic_registration).unwrap_or(false);
+        self.has_configuration = workspace.configuration.unwrap_or(false);
+        let configuration = workspace.did_change_configuration.as_ref();
+        self.registers_configuration = configuration.and_then(|able| able.dynamic_registration).unwrap_or(false);
+        let edits = workspace.workspace_edit.as_ref();
+        self.document_changes = edits.and_then(|edits| edits.document_changes).unwrap_or(false);
+        let operations = edits.and_then(|edits| edits.resource_operations.as_ref());
+        self.renames_files = operations.is_some_and(|able| able.contains(&ResourceOperationKind::Rename));
+        self.refreshes = Refreshes {
+            diagnostics: workspace.diagnostic.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),
+            inlay_hints: workspace.inlay_hint.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),
+            semantic_tokens: workspace.semantic_tokens.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),
+            code_lenses: workspace.code_lens.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),
+        };
+    }
+
+    fn text(&mut self, capabilities: &ClientCapabilities) {
+        let Some(text) = &capabilities.text_document else { return };
+        self.pulls_diagnostics = text.diagnostic.is_some();
+        let published = text.publish_diagnostics.as_ref();
+        self.related_information = published.and_then(|able| able.related_information).unwrap_or(false);
+        let markdown =
+            |formats: Option<&Vec<MarkupKind>>| formats.is_some_and(|all| all.contains(&MarkupKind::Markdown));
+        self.markdown_hover = markdown(text.hover.as_ref().and_then(|hover| hover.content_format.as_ref()));
+        let item = text.completion.as_ref().and_then(|completion| completion.completion_item.as_ref());
+        self.snippets = item.and_then(|item| item.snippet_support).unwrap_or(false);
+        self.markdown_completion = markdown(item.and_then(|item| item.documentation_format.as_ref()));
+        let resolved = text.inlay_hint.as_ref().and_then(|hint| hint.resolve_support.as_ref());
+        let resolves =
+            |what: &str| resolved.is_some_and(|able| able.properties.iter().any(|property| property == what));
+        self.resolves_hints = ResolvesHints { tooltip: resolves("tooltip"), text_edits: resolves("textEdits") };
+        self.location_links = text.definition.as_ref().and_then(|able| able.link_support).unwrap_or(false);
+        let symbols = text.document_symbol.as_ref();
+        self.nested_symbols = symbols.and_then(|able| able.hierarchical_document_symbol_support).unwrap_or(false);
+        let folding = text.folding_range.as_ref();
+        self.folds_whole_lines = folding.and_then(|able| able.line_folding_only).unwrap_or(false);
+        self.actions(capabilities);
+    }
+
+    fn actions(&mut self, capabilities: &ClientCapabilities) {
+        let actions = capabilities.text_document.as_ref().and_then(|text| text.code_action.as_ref());
+        let Some(actions) = actions else { return };
+        self.code_action_literals = actions.code_action_literal_support.is_some();
+        self.preferred_actions = actions.is_preferred_support.unwrap_or(false);
+        let has_data = actions.data_support.unwrap_or(false);
+        let resolved = actions.resolve_support.as_ref();
+        let edit = resolved.is_some_and(|able| able.properties.iter().any(|property| property == "edit"));
+        self.resolves_actions = has_data && edit;
+    }
+}

@@ -1,0 +1,50 @@
+//! What a check has to say, as editors show it.
+
+use tower_lsp::lsp_types::{self as lsp, DiagnosticRelatedInformation, DiagnosticSeverity, Location, NumberOrString};
+
+use super::Places;
+use crate::check::{Diagnostic, Place, Related, Severity};
+
+/// Finds places in other files than the one that is spoken of.
+pub(in crate::server) trait Elsewhere {
+    fn location(&self, place: Place) -> Location;
+}
+
+/// The diagnostic with its help below the message, as nothing else in the protocol can carry it.
+pub(in crate::server) fn diagnostic(
+    found: &Diagnostic,
+    places: &Places<'_>,
+    related: Option<&dyn Elsewhere>,
+) -> lsp::Diagnostic {
+    let related = related.filter(|_| !found.related.is_empty());
+    lsp::Diagnostic {
+        range: places.range(found.place.span),
+        severity: Some(severity(found.severity)),
+        code: Some(NumberOrString::String(found.rule.code.to_owned())),
+        code_description: None,
+        source: Some("rotorbook".to_owned()),
+        message: message(found),
+        related_information: related.map(|files| found.related.iter().map(|other| information(other, files)).collect()),
+        tags: None,
+        data: None,
+    }
+}
+
+fn message(found: &Diagnostic) -> String {
+    match &found.help {
+        Some(help) => format!("{}\nhelp: {help}", found.message),
+        None => found.message.clone(),
+    }
+}
+
+fn severity(severity: Severity) -> DiagnosticSeverity {
+    match severity {
+        Severity::Error => DiagnosticSeverity::ERROR,
+        Severity::Warning => DiagnosticSeverity::WARNING,
+        Severity::Note => DiagnosticSeverity::INFORMATION,
+    }
+}
+
+fn information(related: &Related, files: &dyn Elsewhere) -> DiagnosticRelatedInformation {
+    DiagnosticRelatedInformation { location: files.location(related.place), message: related.message.clone() }
+}

@@ -1,0 +1,136 @@
+//! What two versions of a file do not have in common, as far as other files can tell.
+
+use rustc_hash::FxHashSet;
+
+use crate::book::{NameKey, SourceFile, references};
+use crate::sheet::Block;
+use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::text::Span;
+
+/// What changed. Items are compared by what is written in them, wherever in the file they stand.
+#[derive(Debug, Default)]
+pub(super) struct Difference {
+    /// Names of items that are not what they were.
+    pub names: FxHashSet<NameKey>,
+    /// Names that such an item names, or named.
+    pub users: FxHashSet<NameKey>,
+    /// Kinds of which there are other names than before.
+    pub names_of: FxHashSet<Kind>,
+    /// The rules of the shop may be others.
+    pub shop: bool,
+    /// Items have come, gone or been renamed.
+    pub headings: bool,
+    /// Items that are what they were: where they stood and where they stand.
+    pub same: Vec<(Span, Span)>,
+}
+
+impl Difference {
+    /// `None` stands for a file that is not there.
+    pub fn between(before: Option<&SourceFile>, after: Option<&SourceFile>) -> Self {
+        let (old, new) = (items(before), items(after));
+        let mut difference = Self::default();
+        let unsettled = has_conflict(before) || has_conflict(after);
+        let shorter = if unsettled { 0 } else { old.len().min(new.len()) };
+        let front = old.iter().zip(&new).take(shorter).take_while(|(old, new)| old.is_same(new)).count();
+        let back =
+            old.iter().rev().zip(new.iter().rev()).take(shorter - front).take_while(|(old, new)| old.is_same(new));
+        let back = back.count();
+        let same = old[..front].iter().zip(&new[..front]);
+        let same = same.chain(old[old.len() - back..].iter().zip(&new[new.len() - back..]));
+        difference.same = same.map(|(old, new)| (old.item.span, new.item.span)).collect();
+        difference.changed(&old[front..old.len() - back], &new[front..new.len() - back]);
+        difference
+    }
+
+    fn changed(&mut self, old: &[Item<'_>], new: &[Item<'_>]) {
+        let same_headings = old.iter().map(Item::heading).eq(new.iter().map(Item::heading));
+        self.headings = !same_headings;
+        for Item { item, .. } in old.iter().chain(new) {
+            if let Some(name) = &item.name {
+                self.names.insert(NameKey::of(&name.text));
+                if !same_headings {
+                    self.names_of.insert(item.kind);
+                }
+            }
+            self.users.extend(references(item).iter().map(|reference| NameKey::of(&reference.name.text)));
+            self.shop |= item.kind == Kind::Shop;
+        }
+    }
+
+    /// Whether nothing has changed that another file could tell, places apart.
+    pub fn is_nothing(&self) -> bool {
+        self.names.is_empty() && self.users.is_empty() && !self.shop && !self.headings
+    }
+
+    /// Where a place in an item that is what it was stands now.
+    pub fn moved(&self, span: Span) -> Option<Span> {
+        let at = self.same.partition_point(|(old, _)| old.start <= span.start).checked_sub(1)?;
+        let (old, new) = self.same[at];
+        let within = span.end <= old.end;
+        within.then(|| Span::new(span.start - old.start + new.start, span.end - old.start + new.start))
+    }
+}
+
+struct Item<'f> {
+    item: &'f Block,
+    text: &'f str,
+}
+
+impl Item<'_> {
+    fn is_same(&self, other: &Self) -> bool {
+        self.text == other.text && self.heading() == other.heading()
+    }
+
+    fn heading(&self) -> (Kind, Option<&str>) {
+        (self.item.kind, self.item.name.as_ref().map(|name| &*name.text))
+    }
+}
+
+fn items(file: Option<&SourceFile>) -> Vec<Item<'_>> {
+    let Some(file) = file else { return Vec::new() };
+    file.sheet.items.iter().map(|item| Item { item, text: item.span.of(&file.text) }).collect()
+}
+
+/// Which lines are read in a file with a conflict is a matter of more than their own text.
+fn has_conflict(file: Option<&SourceFile>) -> bool {
+    file.is_some_and(|file| file.errors.iter().any(|error| error.kind == SyntaxErrorKind::ConflictMarkers))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn file(text: &str) -> SourceFile {
+        SourceFile::read("a.rotor", text)
+    }
+
+    #[test]
+    fn what_stands_elsewhere_is_the_same() {
+        let before = file("rotor \"a\" {\n  mass: 3 kg\n}\nrotor \"b\" {\n}\n");
+        let after = file("# a comment\nrotor \"a\" {\n  mass: 4 kg\n}\n\nrotor \"b\" {\n}\n");
+        let difference = Difference::between(Some(&before), Some(&after));
+        assert!(difference.names.contains(&NameKey::of("a")) && !difference.names.contains(&NameKey::of("b")));
+        assert!(!difference.headings && !difference.shop);
+        let b = before.sheet.items[1].heading;
+        assert_eq!(difference.moved(b), Some(after.sheet.items[1].heading));
+        assert_eq!(difference.moved(before.sheet.items[0].heading), None);
+    }
+
+    #[test]
+    fn a_file_that_comes_or_goes_changes_all_its_names() {
+        let only = file("setup \"s\" {\n  rotor: \"a\"\n}\n");
+        for difference in [Difference::between(None, Some(&only)), Difference::between(Some(&only), None)] {
+            assert!(difference.names.contains(&NameKey::of("s")));
+            assert!(difference.users.contains(&NameKey::of("a")));
+            assert!(difference.headings && difference.names_of.contains(&Kind::Setup));
+        }
+    }
+
+    #[test]
+    fn nothing_is_the_same_around_a_conflict() {
+        let before = file("<<<<<<< a\n=======\n>>>>>>> b\nrotor \"a\" {\n}\n");
+        let after = file("rotor \"a\" {\n}\n");
+        let difference = Difference::between(Some(&before), Some(&after));
+        assert!(difference.names.contains(&NameKey::of("a")));
+    }
+}

@@ -1,0 +1,68 @@
+//! What a person can set in the editor.
+
+use serde::Deserialize;
+use serde_json::Value;
+
+use crate::ide::HintsShown;
+
+/// The section that the settings stand in.
+pub(super) const SECTION: &str = "rotorbook";
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub(super) struct Settings {
+    pub hints: HintsShown,
+}
+
+/// The settings as they are sent: `{ "inlayHints": "all" | "results" | "off" }`, each alone or all in the section.
+#[derive(Deserialize, Default)]
+#[serde(rename_all = "camelCase", default)]
+struct Sent {
+    inlay_hints: Option<Value>,
+}
+
+impl Settings {
+    /// The settings with what was sent put in; what cannot be understood changes nothing.
+    pub fn with(self, sent: &Value) -> Self {
+        let section = sent.get(SECTION).unwrap_or(sent);
+        let sent = Sent::deserialize(section).unwrap_or_default();
+        Self { hints: sent.inlay_hints.as_ref().and_then(hints).unwrap_or(self.hints) }
+    }
+}
+
+/// A word, or a switch as some editors have it.
+fn hints(value: &Value) -> Option<HintsShown> {
+    match value {
+        Value::Bool(true) => Some(HintsShown::All),
+        Value::Bool(false) => Some(HintsShown::Off),
+        Value::String(word) => match &**word {
+            "all" => Some(HintsShown::All),
+            "results" => Some(HintsShown::Results),
+            "off" => Some(HintsShown::Off),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use super::*;
+
+    #[test]
+    fn settings_are_read_alone_and_in_their_section() {
+        let set = |sent: Value| Settings::default().with(&sent).hints;
+        assert_eq!(set(json!({ "inlayHints": "results" })), HintsShown::Results);
+        assert_eq!(set(json!({ "rotorbook": { "inlayHints": "off" } })), HintsShown::Off);
+        assert_eq!(set(json!({ "rotorbook": { "inlayHints": false } })), HintsShown::Off);
+    }
+
+    #[test]
+    fn what_cannot_be_understood_changes_nothing() {
+        let results = Settings { hints: HintsShown::Results };
+        for sent in [json!(null), json!(3), json!({ "inlayHints": "none" }), json!({ "rotorbook": [] })] {
+            assert_eq!(results.with(&sent), results, "{sent}");
+        }
+    }
+}

@@ -1,0 +1,102 @@
+//! What the client sends, message by message.
+//!
+//! The transport stops for good at the first message it cannot decode, so only what it can is handed on; the rest is
+//! answered here.
+
+use std::io::{self, BufRead, BufReader, Read};
+use std::pin::Pin;
+use std::sync::Arc;
+use std::task::{Context, Poll, ready};
+
+use serde_json::{Value, json};
+use tokio::io::{AsyncRead, ReadBuf};
+use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
+use tower_lsp::jsonrpc::{ErrorCode, Request, Response};
+
+use super::{Output, frame};
+
+/// Is told when the session comes to its end, from the thread that reads.
+pub(in crate::server) trait Watch: Send + Sync + 'static {
+    /// The client has asked the process to end, or has closed the input.
+    fn ending(&self);
+}
+
+/// The messages, as bytes for the transport.
+pub(in crate::server) struct Input {
+    messages: UnboundedReceiver<Vec<u8>>,
+    current: Vec<u8>,
+    done: usize,
+}
+
+/// Starts reading `source` on a thread of its own. What cannot be understood is answered through `output`.
+pub(in crate::server) fn read(source: impl Read + Send + 'static, output: Output, watch: Arc<dyn Watch>) -> Input {
+    let (sender, messages) = unbounded_channel();
+    std::thread::spawn(move || {
+        let mut reader = Reader { output, watch, sender };
+        // Half a message is the end as well: whoever sent it is gone.
+        let _ = reader.read(BufReader::with_capacity(1 << 16, source));
+        reader.watch.ending();
+    });
+    Input { messages, current: Vec::new(), done: 0 }
+}
+
+struct Reader {
+    output: Output,
+    watch: Arc<dyn Watch>,
+    sender: UnboundedSender<Vec<u8>>,
+}
+
+impl Reader {
+    fn read(&mut self, mut source: impl BufRead) -> io::Result<()> {
+        while let Some(body) = frame::next(&mut source)? {
+            self.message(&body);
+        }
+        Ok(())
+    }
+
+    fn message(&self, body: &[u8]) {
+        match serde_json::from_slice::<Request>(body) {
+            Ok(request) => {
+                self.hand_on(body);
+                if request.method() == "exit" {
+                    self.watch.ending();
+                }
+            }
+            Err(_) if serde_json::from_slice::<Response>(body).is_ok() => self.hand_on(body),
+            Err(_) => self.answer(body),
+        }
+    }
+
+    fn hand_on(&self, body: &[u8]) {
+        // Fails only when the session is over.
+        let _ = self.sender.send(frame::framed(body));
+    }
+
+    /// Answers what is no message; not what was meant to be an answer itself.
+    fn answer(&self, body: &[u8]) {
+        let (code, id) = match serde_json::from_slice::<Value>(body) {
+            Err(_) => (ErrorCode::ParseError, Value::Null),
+            Ok(value) if value.get("method").is_none() && value.get("id").is_some() => return,
+            Ok(value) => (ErrorCode::InvalidRequest, value.get("id").cloned().unwrap_or_default()),
+        };
+        let id = if id.is_string() || id.is_i64() { id } else { Value::Null };
+        let error = json!({ "code": code.code(), "message": code.description() });
+        self.output.send(&json!({ "jsonrpc": "2.0", "id": id, "error": error }));
+    }
+}
+
+impl AsyncRead for Input {
+    fn poll_read(mut self: Pin<&mut Self>, context: &mut Context<'_>, into: &mut ReadBuf<'_>) -> Poll<io::Result<()>> {
+        if self.done == self.current.len() {
+            match ready!(self.messages.poll_recv(context)) {
+                Some(message) => (self.current, self.done) = (message, 0),
+                None => return Poll::Ready(Ok(())),
+            }
+        }
+        let rest = &self.current[self.done..];
+        let count = rest.len().min(into.remaining());
+        into.put_slice(&rest[..count]);
+        self.done += count;
+        Poll::Ready(Ok(()))
+    }
+}
