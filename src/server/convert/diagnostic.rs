@@ -7,7 +7,7 @@ use crate::check::{Diagnostic, Place, Related, Severity};
 
 /// Finds places in other files than the one that is spoken of.
 pub(in crate::server) trait Elsewhere {
-    fn location(&self, place: Place) -> Location;
+    fn location(&self, place: Place) -> Option<Location>;
 }
 
 /// The diagnostic with its help below the message, as nothing else in the protocol can carry it.
@@ -24,7 +24,7 @@ pub(in crate::server) fn diagnostic(
         code_description: None,
         source: Some("rotorbook".to_owned()),
         message: message(found),
-        related_information: related.map(|files| found.related.iter().map(|other| information(other, files)).collect()),
+        related_information: related.map(|files| found.related.iter().filter_map(|other| information(other, files)).collect()),
         tags: None,
         data: None,
     }
@@ -45,6 +45,7 @@ fn severity(severity: Severity) -> DiagnosticSeverity {
     }
 }
 
-fn information(related: &Related, files: &dyn Elsewhere) -> DiagnosticRelatedInformation {
-    DiagnosticRelatedInformation { location: files.location(related.place), message: related.message.clone() }
+fn information(related: &Related, files: &dyn Elsewhere) -> Option<DiagnosticRelatedInformation> {
+    let location = files.location(related.place)?;
+    Some(DiagnosticRelatedInformation { location, message: related.message.clone() })
 }

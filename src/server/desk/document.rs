@@ -6,6 +6,7 @@ use std::sync::Arc;
 use tower_lsp::lsp_types::{TextDocumentContentChangeEvent, Url};
 
 use crate::server::convert::{Encoding, Places};
+use crate::server::snapshot::{BookKey, OpenView};
 use crate::text::LineIndex;
 
 /// The text as the editor has it, saved or not.
@@ -15,6 +16,8 @@ pub(super) struct Document {
     pub url: Url,
     /// Where it lies, or would lie.
     pub path: PathBuf,
+    /// The book it belongs to.
+    pub key: BookKey,
     pub version: i32,
     text: String,
     lines: LineIndex,
@@ -23,9 +26,9 @@ pub(super) struct Document {
 }
 
 impl Document {
-    pub fn new(url: Url, path: PathBuf, version: i32, text: String) -> Self {
+    pub fn new(url: Url, path: PathBuf, key: BookKey, version: i32, text: String) -> Self {
         let lines = LineIndex::with_lone_returns(&text);
-        Self { url, path, version, text, lines, shared: None }
+        Self { url, path, key, version, text, lines, shared: None }
     }
 
     /// Applies changes one after the other, each to the text that the one before has left.
@@ -51,6 +54,12 @@ impl Document {
         let share = || (Arc::from(&*self.text), Arc::new(self.lines.clone()));
         self.shared.get_or_insert_with(share).clone()
     }
+
+    /// The document as readers see it.
+    pub fn view(&mut self) -> OpenView {
+        let (_, lines) = self.shared();
+        OpenView { url: self.url.clone(), version: self.version, lines, key: self.key.clone() }
+    }
 }
 
 #[cfg(test)]
@@ -66,7 +75,8 @@ mod tests {
     }
 
     fn document(text: &str) -> Document {
-        Document::new(Url::parse("file:///a.rotor").unwrap(), PathBuf::from("/a.rotor"), 1, text.to_owned())
+        let (url, path) = (Url::parse("file:///a.rotor").unwrap(), PathBuf::from("/a.rotor"));
+        Document::new(url, path.clone(), BookKey::File(path), 1, text.to_owned())
     }
 
     #[test]

@@ -1,0 +1,145 @@
+//! Documents that are opened, changed and closed.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use tower_lsp::lsp_types::{TextDocumentContentChangeEvent, Url};
+
+use super::Desk;
+use super::document::Document;
+use super::open_book::OpenBook;
+use crate::book::SourceFile;
+use crate::disk;
+use crate::server::judged::JudgedBook;
+use crate::server::snapshot::{BookKey, path_of};
+
+impl Desk {
+    pub(super) fn open(&mut self, url: Url, version: i32, text: String) {
+        if self.paths.contains_key(&url) {
+            // Opened twice: the later text holds.
+            self.forget_document(&url);
+        }
+        let path = path_of(&url);
+        let key = key_of(&path, &url);
+        self.open_book(&key);
+        self.paths.insert(url.clone(), path.clone());
+        self.documents.insert(path.clone(), Document::new(url, path.clone(), key, version, text));
+        self.text_changed(path);
+    }
+
+    pub(super) fn change(&mut self, url: &Url, version: i32, changes: Vec<TextDocumentContentChangeEvent>) {
+        let Some(path) = self.paths.get(url).cloned() else { return };
+        let Some(document) = self.documents.get_mut(&path) else { return };
+        document.change(version, changes, self.client.encoding);
+        self.text_changed(path);
+    }
+
+    fn text_changed(&mut self, path: PathBuf) {
+        self.view = None;
+        self.unread.insert(path.clone());
+        if !self.owed.contains(&path) {
+            self.owed.push(path);
+        }
+    }
+
+    /// What holds from now on is what lies on disk.
+    pub(super) fn close(&mut self, url: &Url) {
+        let Some(document) = self.forget_document(url) else { return };
+        match document.key {
+            BookKey::Folder(_) => {
+                self.touched(std::slice::from_ref(&document.path));
+                self.publish_closed(&document);
+            }
+            key => self.close_single(key),
+        }
+        self.drop_unused_books();
+    }
+
+    /// What was said of an open document is said without its version from now on.
+    fn publish_closed(&mut self, document: &Document) {
+        let Some(open) = self.books.get(&document.key) else { return };
+        let file = open.book().file_at(&document.key.relative(&document.path));
+        if let Some(file) = file.filter(|file| open.is_whole() && !open.judged.is_stale(*file)) {
+            self.publish(&document.key, file, false);
+        }
+    }
+
+    fn forget_document(&mut self, url: &Url) -> Option<Document> {
+        let path = self.paths.remove(url)?;
+        self.view = None;
+        self.unread.remove(&path);
+        self.owed.retain(|owed| *owed != path);
+        self.documents.remove(&path)
+    }
+
+    /// A book of one file stays when the file lies in an open folder.
+    fn close_single(&mut self, key: BookKey) {
+        self.drop_book(&key);
+        if let BookKey::File(path) = key
+            && path.is_file()
+            && self.is_in_a_folder(&path)
+        {
+            let file = disk::source(&path, path.parent().unwrap_or(&path));
+            self.loose(path, file);
+        }
+    }
+
+    /// Opens the book unless it is open.
+    pub(super) fn open_book(&mut self, key: &BookKey) {
+        if self.books.contains_key(key) {
+            return;
+        }
+        self.view = None;
+        match key {
+            BookKey::Folder(root) => {
+                self.books.insert(key.clone(), OpenBook::default());
+                self.loader.book(root.clone());
+            }
+            _ => _ = self.books.insert(key.clone(), OpenBook::single()),
+        }
+    }
+
+    /// A file that belongs to no book, as it lies on disk.
+    pub(super) fn loose(&mut self, path: PathBuf, file: SourceFile) {
+        if self.documents.contains_key(&path) {
+            return;
+        }
+        self.view = None;
+        let book = OpenBook { judged: JudgedBook::new(vec![Arc::new(file)]), ..OpenBook::single() };
+        self.books.insert(BookKey::File(path), book);
+    }
+
+    /// Puts the texts that have changed into their books.
+    pub(super) fn read_changes(&mut self) {
+        for path in std::mem::take(&mut self.unread) {
+            self.read_text(&path);
+        }
+    }
+
+    fn read_text(&mut self, path: &Path) {
+        let Some(document) = self.documents.get_mut(path) else { return };
+        let Some(open) = self.books.get_mut(&document.key) else { return };
+        let (text, _) = document.shared();
+        let relative = document.key.relative(path);
+        let before = open.book().file_at(&relative).map(|id| open.book().file(id));
+        let file = match before {
+            Some(before) if before.problem.is_none() && before.text == text => return,
+            Some(before) if before.problem.is_none() => before.changed(text),
+            _ => SourceFile::read(relative, text),
+        };
+        self.view = None;
+        open.judged.update(vec![(file.path.clone(), Some(Arc::new(file)))]);
+    }
+}
+
+/// The book that a document belongs to.
+pub(super) fn key_of(path: &Path, url: &Url) -> BookKey {
+    if url.scheme() != "file" {
+        return BookKey::Unsaved(url.clone());
+    }
+    let book = disk::is_rotor(path).then(|| disk::book_above(path)).flatten();
+    match book {
+        Some(root) => BookKey::Folder(root),
+        None => BookKey::File(path.to_owned()),
+    }
+}
