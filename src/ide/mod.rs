@@ -9,19 +9,27 @@
 mod actions;
 mod completion;
 mod definition;
+mod explain;
 mod folding;
 mod formatting;
+mod headline;
 mod highlight;
 mod hints;
 mod hover;
+mod inherit;
 mod lenses;
+mod lines;
 mod links;
+mod names;
 mod place;
 mod references;
 mod rename;
+mod results;
 mod selection;
 mod show;
 mod symbols;
+#[cfg(test)]
+mod testing;
 mod tokens;
 
 pub use actions::{Action, ActionKind, actions, fix_all, pin_all};
@@ -29,6 +37,7 @@ pub use completion::{Completion, CompletionKind, completions};
 pub use definition::{Definition, Target, definition};
 pub use folding::{Fold, FoldKind, folds};
 pub use formatting::{format, format_on_type, format_range};
+pub use headline::headline;
 pub use highlight::{Highlight, HighlightKind, highlights};
 pub use hints::{Hint, HintKind, HintsShown, hints};
 pub use hover::{Hover, hover};
