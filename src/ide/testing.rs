@@ -173,3 +173,10 @@ pub(crate) fn underlined(text: &str, span: Span) -> String {
     let width = span.of(text).chars().count().max(1);
     format!("{}\n{}{}", &text[start..end], " ".repeat(before), "^".repeat(width))
 }
+
+/// The line that holds an offset, without its indentation.
+pub(crate) fn line_of(text: &str, at: u32) -> &str {
+    let start = text[..at as usize].rfind('\n').map_or(0, |at| at + 1);
+    let end = text[at as usize..].find('\n').map_or(text.len(), |end| at as usize + end);
+    text[start..end].trim()
+}
