@@ -1,6 +1,9 @@
 //! What each piece of a sheet is, for colours.
 
+use super::place::{self, Expected};
 use crate::book::SourceFile;
+use crate::sheet::schema::{self, NameOf, ValueType};
+use crate::syntax::{Amount, Expr, Head, Kind, Line, LineKind, Shape, Value};
 use crate::text::Span;
 
 /// One piece of one line. Tokens follow one another and do not overlap.
@@ -21,6 +24,7 @@ pub enum TokenKind {
     Key,
     /// A name, quoted or not.
     Name,
+    /// With a date, a place of the clock and a grade, which are read as one.
     Number,
     Unit,
     /// `±`, `@`, `to`, `*`, `=>` and the like.
@@ -33,6 +37,318 @@ pub enum TokenKind {
 
 /// The tokens of a file, or of the lines that `range` touches.
 pub fn tokens(source: &SourceFile, range: Option<Span>) -> Vec<Token> {
-    let _ = (source, range);
-    Vec::new()
+    let mut painter = Painter { text: &source.text, tokens: Vec::new(), pinned: false };
+    let mut kinds: Vec<Option<Kind>> = Vec::new();
+    for line in &source.tree().lines {
+        kinds.resize(usize::from(line.depth), None);
+        if range.is_none_or(|range| line.span.touches(range)) {
+            painter.line(line, kinds.last().copied().flatten());
+        }
+        if let LineKind::Open(open) = &line.kind {
+            kinds.push(Some(open.kind));
+        }
+    }
+    painter.tokens
+}
+
+struct Painter<'t> {
+    text: &'t str,
+    tokens: Vec<Token>,
+    pinned: bool,
+}
+
+impl Painter<'_> {
+    fn push(&mut self, span: Span, kind: TokenKind) {
+        if !span.is_empty() {
+            self.tokens.push(Token { span, kind, describes: false, pinned: self.pinned });
+        }
+    }
+
+    fn line(&mut self, line: &Line, block: Option<Kind>) {
+        let start = self.tokens.len();
+        match &line.kind {
+            LineKind::Open(open) => {
+                self.push(open.kind_span, TokenKind::Kind);
+                if let Some(name) = &open.name {
+                    self.push(name.span, TokenKind::Name);
+                    let describes = schema::block(open.kind).name == Some(NameOf::Own);
+                    self.tokens.iter_mut().skip(start + 1).for_each(|token| token.describes = describes);
+                }
+            }
+            LineKind::Fact(fact) => {
+                let expected = block.and_then(|kind| place::expected(self.text, schema::block(kind), &fact.head));
+                self.head(&fact.head, expected.as_ref());
+                self.value(&fact.value, expected.map(|expected| expected.value));
+            }
+            LineKind::Pin(pin) => {
+                self.pinned = true;
+                self.push(pin.head.span, TokenKind::Key);
+                self.push(pin.arrow, TokenKind::Operator);
+                self.value(&pin.value, None);
+                self.pinned = false;
+            }
+            LineKind::Blank
+            | LineKind::Comment
+            | LineKind::Close(_)
+            | LineKind::Unfinished(_)
+            | LineKind::Junk
+            | LineKind::Conflict => {}
+        }
+        if let Some(comment) = line.comment {
+            self.push(comment, TokenKind::Comment);
+        }
+    }
+
+    /// The words of a key, and the name behind them or instead of them. What is no key of the block stays plain.
+    fn head(&mut self, head: &Head, expected: Option<&Expected>) {
+        let Some(expected) = expected else { return };
+        match &expected.name {
+            Some(name) if name.span == head.span => self.push(name.span, TokenKind::Name),
+            Some(name) => {
+                let words = Span::new(head.span.start, name.span.start);
+                let length = words.of(self.text).trim_end().len() as u32;
+                self.push(Span::new(words.start, words.start + length), TokenKind::Key);
+                self.push(name.span, TokenKind::Name);
+            }
+            None => self.push(head.span, TokenKind::Key),
+        }
+    }
+
+    fn value(&mut self, value: &Value, expected: Option<ValueType>) {
+        let start = self.tokens.len();
+        self.pieces(value, expected);
+        if self.tokens.len() > start {
+            self.fill_gaps(start, value.span);
+        }
+    }
+
+    fn pieces(&mut self, value: &Value, expected: Option<ValueType>) {
+        use TokenKind as T;
+        match &value.shape {
+            Shape::Nothing | Shape::Broken => {}
+            Shape::Quoted(name) => self.push(name.span, quoted(expected)),
+            Shape::Words => self.push(value.span, words(expected)),
+            Shape::Grade { .. } | Shape::Clock { .. } | Shape::Date { .. } => self.push(value.span, T::Number),
+            Shape::Amount(_) if expected == Some(ValueType::Positions) => self.push(value.span, T::Choice),
+            Shape::Amount(amount) => self.amount(amount),
+            Shape::Range { from, to } => [from, to].into_iter().flatten().for_each(|end| self.expr(end)),
+            Shape::Reading(reading) => {
+                self.amount(&reading.amount);
+                if let Some(scale) = &reading.scale {
+                    self.push(scale.span, T::Name);
+                }
+                if let Some(angle) = &reading.angle {
+                    self.amount(angle);
+                }
+            }
+            Shape::Weighing(weighing) => {
+                self.amount(&weighing.amount);
+                self.amount(&weighing.at);
+            }
+            Shape::Places { count, from } => {
+                self.push(count.span, T::Number);
+                self.amount(from);
+            }
+            Shape::List(values) => values.iter().for_each(|value| self.pieces(value, expected)),
+        }
+    }
+
+    fn amount(&mut self, amount: &Amount) {
+        self.expr(&amount.expr);
+        if let Some(limits) = &amount.limits {
+            self.push(limits.number.span, TokenKind::Number);
+            if let Some(unit) = limits.unit {
+                self.push(unit, TokenKind::Unit);
+            }
+        }
+    }
+
+    fn expr(&mut self, expr: &Expr) {
+        match expr {
+            Expr::Literal(literal) => {
+                self.push(literal.number.span, TokenKind::Number);
+                if let Some(unit) = literal.unit {
+                    self.push(unit, TokenKind::Unit);
+                }
+            }
+            Expr::Negative { inner, .. } | Expr::Group { inner, .. } => self.expr(inner),
+            Expr::Binary { left, right, .. } => {
+                self.expr(left);
+                self.expr(right);
+            }
+        }
+    }
+
+    /// What stands between numbers, units and names joins them: `±`, `@`, `to`, `*`.
+    fn fill_gaps(&mut self, start: usize, value: Span) {
+        let pieces = self.tokens.split_off(start);
+        let mut done = value.start;
+        for piece in pieces {
+            self.joiners(Span::new(done, piece.span.start));
+            self.tokens.push(piece);
+            done = piece.span.end;
+        }
+        self.joiners(Span::new(done, value.end));
+    }
+
+    fn joiners(&mut self, gap: Span) {
+        if gap.end <= gap.start {
+            return;
+        }
+        let mut at = gap.start;
+        for word in gap.of(self.text).split([' ', '\t']) {
+            let span = Span::new(at, at + word.len() as u32);
+            at = span.end + 1;
+            if word.chars().any(|c| c != ',') {
+                self.push(span, TokenKind::Operator);
+            }
+        }
+    }
+}
+
+fn quoted(expected: Option<ValueType>) -> TokenKind {
+    use ValueType as T;
+    match expected {
+        Some(T::Reference(_) | T::Name(_) | T::Names(_) | T::LineHeads) => TokenKind::Name,
+        Some(T::Choice(_) | T::Setting | T::Positions) => TokenKind::Choice,
+        _ => TokenKind::Text,
+    }
+}
+
+fn words(expected: Option<ValueType>) -> TokenKind {
+    use ValueType as T;
+    match expected {
+        Some(T::Reference(_) | T::Name(_) | T::Names(_)) => TokenKind::Name,
+        Some(T::UnitName(_)) => TokenKind::Unit,
+        _ => TokenKind::Choice,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Each token as its kind's letters and its text: `key radius`.
+    fn painted(text: &str) -> Vec<String> {
+        let source = SourceFile::read("a.rotor", text);
+        let mut last = 0;
+        let of = |token: &Token| {
+            assert!(token.span.start >= last, "tokens overlap");
+            last = token.span.end;
+            let kind = format!("{:?}", token.kind).to_lowercase();
+            let marks = [(token.describes, "!"), (token.pinned, "=")];
+            let marks: String = marks.iter().filter(|(on, _)| *on).map(|(_, mark)| *mark).collect();
+            format!("{kind}{marks} {}", token.span.of(text))
+        };
+        tokens(&source, None).iter().map(of).collect()
+    }
+
+    #[test]
+    fn kinds_keys_names_numbers_and_units() {
+        let text = "rotor \"a b\" { # c\n  weighed: 2 kg at 0 mm, 3 kg at 4 mm\n  correct only in: hub, rim\n}\n";
+        let expected = [
+            "kind rotor",
+            "name! \"a b\"",
+            "comment # c",
+            "key weighed",
+            "number 2",
+            "unit kg",
+            "operator at",
+            "number 0",
+            "unit mm",
+            "number 3",
+            "unit kg",
+            "operator at",
+            "number 4",
+            "unit mm",
+            "key correct only in",
+            "name hub",
+            "name rim",
+        ];
+        assert_eq!(painted(text), expected);
+    }
+
+    #[test]
+    fn limits_ranges_readings_and_arithmetic() {
+        let text = "setup a {\n  calibrate hub {\n    radius: (268.4 mm + 1 in) / 2\n    mass: 3.00 g ± 0.01 g (k=2)\n    reading: 2 mark on x10 @ 310 deg\n    taken as: one position\n    reading left: 3\n  }\n}\n";
+        let found = painted(text);
+        let expected = [
+            "kind setup",
+            "name! a",
+            "kind calibrate",
+            "name hub",
+            "key radius",
+            "operator (",
+            "number 268.4",
+            "unit mm",
+            "operator +",
+            "number 1",
+            "unit in",
+            "operator )",
+            "operator /",
+            "number 2",
+            "key mass",
+            "number 3.00",
+            "unit g",
+            "operator ±",
+            "number 0.01",
+            "unit g",
+            "operator (k=2)",
+            "key reading",
+            "number 2",
+            "unit mark",
+            "operator on",
+            "name x10",
+            "operator @",
+            "number 310",
+            "unit deg",
+            "key taken as",
+            "choice one position",
+            // A calibration reads no channel of its own.
+            "number 3",
+        ];
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn pinned_results_settings_and_text() {
+        let text = "setup a {\n  settings {\n    \"gain, near\": 640\n    swap: off\n    note: \"n\"\n  }\n  channel left: hub\n  motor speed => 876 rpm\n  leave out: \"calibrate rim\"\n}\n";
+        let expected = [
+            "kind setup",
+            "name! a",
+            "kind settings",
+            "name \"gain, near\"",
+            "number 640",
+            "name swap",
+            "choice off",
+            "key note",
+            "text \"n\"",
+            "key channel",
+            "name left",
+            "name hub",
+            "key= motor speed",
+            "operator= =>",
+            "number= 876",
+            "unit= rpm",
+            "key leave out",
+            "name \"calibrate rim\"",
+        ];
+        assert_eq!(painted(text), expected);
+    }
+
+    #[test]
+    fn a_broken_line_stays_plain_and_the_others_do_not() {
+        let text = "rotor a {\n  mass: 12O g\n  gizmo {\n    at: 3 mm\n  }\n  ma\n  datum: \"x\"\n}\n";
+        let expected = ["kind rotor", "name! a", "key mass", "number 3", "unit mm", "key datum", "text \"x\""];
+        assert_eq!(painted(text), expected);
+    }
+
+    #[test]
+    fn a_range_takes_its_lines_alone() {
+        let text = "rotor a {\n  plane hub {\n    at: 3 mm\n    radius: 4 mm\n  }\n}\n";
+        let source = SourceFile::read("a.rotor", text);
+        let at = text.find("radius").unwrap() as u32;
+        let found = tokens(&source, Some(Span::new(at, at + 3)));
+        assert_eq!(found.iter().map(|token| token.span.of(text)).collect::<Vec<_>>(), ["radius", "4", "mm"]);
+    }
 }
