@@ -12,6 +12,7 @@ mod definition;
 mod explain;
 mod folding;
 mod formatting;
+mod grades;
 mod headline;
 mod highlight;
 mod hints;
