@@ -23,6 +23,7 @@ mod lines;
 mod links;
 mod names;
 mod place;
+mod quote;
 mod references;
 mod rename;
 mod results;

@@ -1,11 +1,10 @@
 //! Another name for a thing, everywhere in the book.
 
-use super::explain;
 use super::names::{self, Mention, Named, Stands, What};
+use super::{explain, quote};
 use crate::book::{Book, FileId, ItemId};
 use crate::check::{self, FileEdit};
-use crate::sheet::schema;
-use crate::syntax::{self, Kind, Shape};
+use crate::syntax;
 use crate::text::{Edit, Span};
 
 /// A name that can be changed.
@@ -116,30 +115,14 @@ fn noun(what: What) -> &'static str {
 
 /// The name as it may stand where the old one stood: a quoted one keeps its quotes, a bare one gets them when it must.
 fn written(name: &str, mention: &Mention) -> String {
-    let bare = match mention.stands {
-        Stands::Within => return name.replace('"', "\"\""),
-        _ if mention.quoted => false,
-        Stands::Heading => is_word(name),
-        // A bare word that is also a key is the key.
-        Stands::Head(block) => is_word(name) && schema::block(block).key(name).is_none(),
-        Stands::BehindKey(block, key) => is_word(name) && is_no_key(block, key, name),
-        Stands::Value => is_word(name) && reads_as_words(name),
-    };
-    if bare { name.to_owned() } else { check::quoted(name) }
-}
-
-fn is_no_key(block: Kind, key: &str, name: &str) -> bool {
-    schema::block(block).key(&format!("{key} {name}")).is_none()
-}
-
-fn is_word(name: &str) -> bool {
-    check::name_as_written(name) == name
-}
-
-/// `G6` would be read as a grade.
-fn reads_as_words(name: &str) -> bool {
-    let (value, errors) = syntax::parse_value(name, Span::new(0, name.len() as u32));
-    errors.is_empty() && value.shape == Shape::Words
+    match mention.stands {
+        Stands::Within => name.replace('"', "\"\""),
+        _ if mention.quoted => check::quoted(name),
+        Stands::Heading => quote::in_heading(name),
+        Stands::Head(block) => quote::as_head(block, name),
+        Stands::BehindKey(block, key) => quote::behind_key(block, key, name),
+        Stands::Value => quote::as_value(name),
+    }
 }
 
 #[cfg(test)]

@@ -6,6 +6,8 @@ mod pin;
 mod quantity;
 mod value;
 
+pub(super) use key::{of_key, of_kind};
+
 use super::names;
 use super::place::{self, Place, covers};
 use crate::book::{Computing, FileId};
