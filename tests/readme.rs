@@ -1,4 +1,5 @@
 //! The commands of the README are run as they stand there.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use std::path::{Path, PathBuf};
 use std::process::Command;

@@ -2,6 +2,7 @@
 //!
 //! Each case names its source. The pure formulas have a table of their own in `tests/data/mechanics.csv`; here the
 //! whole way counts: names, units, which rule governs, and where the result is shown.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use std::sync::Arc;
 
@@ -278,6 +279,30 @@ rotor "disc" {
 "#;
     expect(text, ("disc", "plane face", "greatest correction"), 907.463, "g·mm", 0.1);
     expect(text, ("disc", "plane face", "correction radius"), 91.984, "mm", 0.01);
+}
+
+// The same hole along the axis takes the same 9.8655 g, all of it on the pitch circle of 100 mm radius.
+#[test]
+fn an_axial_hole_counts_at_half_its_pitch_diameter() {
+    let text = r#"
+material "plain steel" {
+  density: 7850 kg/m³
+}
+
+rotor "disc" {
+  plane face {
+    at: 10 mm
+    method: drilling
+    direction: axial
+    pitch diameter: 200 mm
+    hole diameter: 10 mm
+    depth: up to 15 mm
+    material: "plain steel"
+  }
+}
+"#;
+    expect(text, ("disc", "plane face", "greatest correction"), 986.55, "g·mm", 0.1);
+    expect(text, ("disc", "plane face", "correction radius"), 100.0, "mm", 1e-9);
 }
 
 // Centroid of an annular sector; common practice, no source: radii 100 and 98 mm, 20 mm wide, 15° to either side.

@@ -1,4 +1,5 @@
 //! Rules on rotors beyond their faulty sheets: what must stay quiet, and the other ways in which each speaks.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use std::sync::Arc;
 

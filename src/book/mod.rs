@@ -11,6 +11,7 @@ mod origin;
 mod readers;
 mod results;
 mod shop;
+mod users;
 
 pub use bytes::FileProblem;
 pub use catalogue::{Formula, RESULTS, ResultSpec, Symbol, results_of};
@@ -23,3 +24,4 @@ pub use origin::{Missing, Origin, Path, Reason};
 pub use readers::Facts;
 pub use results::*;
 pub use shop::{Instrument, ShopRules};
+pub use users::Users;

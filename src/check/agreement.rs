@@ -1,8 +1,7 @@
 //! Facts that are all given although any of them follows from the others: whether they agree.
 
-use super::slips::of_a_calibration;
+use super::factors::of_a_calibration;
 use crate::book::{self, Entry, Outcome, Val};
-use crate::sheet::Stated;
 use crate::units::{Amount, Unit};
 
 /// A computed amount to hold a stated one against. In base units; the uncertainty is expanded, k = 2.
@@ -30,10 +29,6 @@ impl Reckoned {
     /// They disagree when the difference exceeds the computed value's ± and half a step of the stated one.
     pub fn disagrees_with(&self, base: f64, half_step: f64) -> bool {
         (self.base - base).abs() > self.expanded + half_step + 1e-9 * self.base.abs()
-    }
-
-    pub fn disagrees(&self, stated: &Stated) -> bool {
-        self.disagrees_with(stated.base, stated.half_step)
     }
 
     pub fn shown(&self) -> String {

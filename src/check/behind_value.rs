@@ -1,17 +1,18 @@
 //! What stands behind a value that was complete, and what it may have been meant to be.
 
 use super::slip::Slip;
-use crate::sheet::schema::ValueType;
+use crate::sheet::schema::{KeySpec, ValueType};
 use crate::syntax::{self, Shape};
 use crate::text::{Edit, Span};
-use crate::units::Unit;
+use crate::units::{Dimension, Unit};
 
 /// `3 g (with wax)`, `3 g // with wax`: the rest of the line as a remark, where it reads like one and the value before it
 /// is whole.
 pub fn as_remark(slip: &Slip<'_>) -> Option<Edit> {
     let found = slip.found();
-    let bare = found.trim_start_matches(['/', '*', '-', ';', '=', ' ']);
+    let bare = found.trim_start_matches(['/', '*', '-', ';', '=', '>', ' ']);
     let words = bare.starts_with(|c: char| c.is_alphabetic() || "(\"[".contains(c)) || found.starts_with('=');
+    let words = words && !bare.contains(':');
     let last = slip.behind().trim().is_empty() && slip.blanks_before() > 0;
     let marker = Span::new(slip.span().start, slip.span().start + (found.len() - bare.len()) as u32);
     (words && last && !bare.is_empty() && before_is_whole(slip)).then(|| Edit::replace(marker, "# "))
@@ -86,4 +87,37 @@ pub fn limits_before_unit(slip: &Slip<'_>) -> Option<Edit> {
     let numbers = value.trim().parse::<f64>().is_ok() && limits.trim().parse::<f64>().is_ok();
     let reads = format!("{} {unit} ± {} {unit}", value.trim(), limits.trim());
     (numbers && Unit::parse(unit).is_ok()).then_some(Edit::replace(slip.fact()?.value_span, reads))
+}
+
+/// `3 g; radius: 134 mm`, `3 g, radius: 134 mm`: a second fact, which belongs on a line of its own.
+pub fn second_fact(slip: &Slip<'_>) -> Option<Edit> {
+    let value = slip.fact()?.value_span;
+    let colon = slip.span().start + Span::new(slip.span().start, value.end).of(slip.text()).find(':')? as u32;
+    let before = Span::new(value.start, colon).of(slip.text());
+    let keys = slip.block()?.spec().keys.iter();
+    let named = |key: &&KeySpec| {
+        let rest = before.strip_suffix(key.name);
+        rest.is_some_and(|rest| rest.ends_with([' ', '\t', ';', ',']) && !rest.trim().is_empty())
+    };
+    let key = keys.filter(named).max_by_key(|key| key.name.len())?;
+    let start = colon - key.name.len() as u32;
+    let first = Span::new(value.start, start).of(slip.text()).trim_end_matches([' ', '\t', ';', ',']);
+    let gap = Span::new(value.start + first.len() as u32, start);
+    Some(Edit::replace(gap, format!("\n{}", slip.indent())))
+}
+
+/// `10 div < 90 deg`, `10 div; 90 deg`, `2.1 mark x10`: a reading whose angle or scale has another sign before it.
+pub fn rest_of_reading(slip: &Slip<'_>) -> Option<Edit> {
+    let reading = matches!(slip.fact()?.key.value, ValueType::Reading | ValueType::UnbalanceVector);
+    let found = slip.found();
+    let rest = found.trim_start_matches([';', '<', '/', '|', ',', ' ']);
+    let unit = rest.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.' || c == ' ');
+    let angle = unit.len() < rest.len() && Unit::parse(unit).is_ok_and(|unit| unit.dimension() == Dimension::ANGLE);
+    let before = slip.value()?.strip_suffix(found)?.trim_end();
+    let scale = rest.strip_prefix(['x', 'X', '×']).is_some_and(|times| times.parse::<u32>().is_ok());
+    let sign = if angle { " @ " } else { " on " };
+    let place =
+        Span::new(slip.span().start - slip.blanks_before(), slip.span().start + (found.len() - rest.len()) as u32);
+    let begun = before.ends_with("on") || before.ends_with('@');
+    (reading && !begun && (angle || scale)).then(|| Edit::replace(place, sign))
 }

@@ -10,6 +10,7 @@ mod calibration;
 mod confusions;
 mod context;
 mod diagnostic;
+mod factors;
 mod facts;
 mod machine_limits;
 mod names;
@@ -24,7 +25,6 @@ mod rotors;
 mod rules;
 mod settings;
 mod slip;
-mod slips;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};

@@ -142,10 +142,10 @@ fn noun(of: NameOf) -> &'static str {
     }
 }
 
-/// "the machine `soft bench`", "the shop"
+/// "machine "soft bench"", "the shop"
 pub fn called(item: &Block) -> String {
     match &item.name {
-        Some(name) => format!("the {} {}", item.kind, wording::shown(&name.text)),
+        Some(name) => format!("{} {}", item.kind, wording::quoted(&name.text)),
         None => format!("the {}", item.kind),
     }
 }

@@ -63,7 +63,9 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     }
     let Some(entry) = entry_of(context, block, &pin.name) else {
         let why = super::pin_needs::needs(block.kind, &pin.name);
-        return PinState::NotComputed { why: why.to_owned(), reported: !context.is_read_whole() };
+        // A fact of the same name beside it is a diagnostic of its own.
+        let stated = block.own.is_some_and(|own| own.fields.iter().any(|field| *field.key.name == *pin.name));
+        return PinState::NotComputed { why: why.to_owned(), reported: stated || !context.is_read_whole() };
     };
     if pin.value == PinValue::Hole {
         return PinState::Hole;
@@ -74,6 +76,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
         Outcome::Missing(missing) => PinState::NotComputed {
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
             reported: matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem)
+                || missing.origin.name == "tolerance reads"
                 || !item_is_read_whole(context.book(), missing.origin.item),
         },
         Outcome::Words(words) => compare_words(text, pin, words),

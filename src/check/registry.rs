@@ -1,5 +1,7 @@
 //! All rules, and how they are run over a book.
 
+use std::sync::OnceLock;
+
 use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
@@ -8,7 +10,8 @@ use super::rules::format_newer;
 use super::slip::Slip;
 use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
 use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
-use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
+use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::text::Span;
 
 /// One diagnostic: its code, how much it weighs, its page, and what finds it.
 pub struct Rule {
@@ -46,7 +49,7 @@ pub enum Run {
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
     Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
     /// An item of one of these kinds, with what is computed of it.
-    Item(&'static [Kind], fn(&ItemContext<'_, '_>, &mut Sink)),
+    Item(&'static [Kind], Judge),
     /// The whole book at once.
     Book(fn(&Book, &mut Sink)),
 }
@@ -80,6 +83,7 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
             found
         })
         .collect();
+    computing.finish();
     diagnostics.extend(check_book(book));
     diagnostics.sort_by_key(|diagnostic| (diagnostic.place, diagnostic.severity));
     diagnostics
@@ -125,11 +129,26 @@ fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
         return Vec::new();
     }
     let lines = source.line_index();
-    let said = source.errors.iter().filter(|error| !is_in_unquoted_text(source, error)).filter_map(|error| {
+    let words = words(source);
+    let said = source.errors.iter().filter(|error| !is_within(&words, error.span)).filter_map(|error| {
         let (rule, say) = syntax_rule(error.kind)?;
         weighed(book, rule, say(&Slip::new(context, &lines, error)))
     });
     said.collect()
+}
+
+/// Where words stand that were taken for something else: text without its quotes, or a choice that is none. Nothing
+/// else is wrong with them, however odd they look as a number.
+fn words(source: &SourceFile) -> Vec<Span> {
+    use FactProblemKind as K;
+    let is_words = |kind: &K| matches!(kind, K::NeedsQuotes { .. } | K::NameNeedsQuotes | K::UnknownChoice { .. });
+    source.sheet.problems.iter().filter(|problem| is_words(&problem.kind)).map(|problem| problem.span).collect()
+}
+
+/// Whether one of these spans, which come in order and apart, holds another.
+fn is_within(spans: &[Span], span: Span) -> bool {
+    let before = spans.partition_point(|other| other.start <= span.start);
+    before.checked_sub(1).is_some_and(|last| span.end <= spans[last].end)
 }
 
 fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
@@ -139,16 +158,8 @@ fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
     })
 }
 
-/// Text that lacks its quotes lacks nothing else, however odd it looks as a number.
-fn is_in_unquoted_text(source: &SourceFile, error: &SyntaxError) -> bool {
-    source.sheet.problems.iter().any(|problem| {
-        let unquoted = matches!(problem.kind, FactProblemKind::NeedsQuotes { .. } | FactProblemKind::NameNeedsQuotes);
-        unquoted && problem.span.start <= error.span.start && error.span.end <= problem.span.end
-    })
-}
-
-/// Judges one item with what is computed of it; says nothing of a file that is not text all through, and nothing of a
-/// book in a newer format.
+/// Judges one item with what is computed of it; nothing in a file that is not text all through, and nothing of a book
+/// in a newer format.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
     if book.file(id.file).problem.is_some() || format_newer::newer(book).is_some() {
@@ -158,16 +169,31 @@ pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let computed = computing.item(id);
     let context = ItemContext { computing, id, block, computed: &computed };
     let mut found = Vec::new();
-    for rule in rules() {
-        let Run::Item(kinds, judge) = rule.run else { continue };
-        if !kinds.contains(&block.kind) {
-            continue;
-        }
-        let mut sink = Sink::default();
+    let mut sink = Sink::default();
+    for (rule, judge) in rules_on(block.kind) {
         judge(&context, &mut sink);
-        found.extend(sink.drafts.into_iter().filter_map(|draft| weighed(book, rule, draft)));
+        found.extend(sink.drafts.drain(..).filter_map(|draft| weighed(book, rule, draft)));
     }
     found
+}
+
+/// What judges an item.
+type Judge = fn(&ItemContext<'_, '_>, &mut Sink);
+
+/// The rules that look at items of a kind.
+fn rules_on(kind: Kind) -> &'static [(&'static Rule, Judge)] {
+    static BY_KIND: OnceLock<Vec<Vec<(&'static Rule, Judge)>>> = OnceLock::new();
+    let by_kind = BY_KIND.get_or_init(|| {
+        let rules_of = |kind: &Kind| {
+            let of_kind = |rule: &&'static Rule| match rule.run {
+                Run::Item(kinds, judge) if kinds.contains(kind) => Some((*rule, judge)),
+                _ => None,
+            };
+            rules().iter().filter_map(of_kind).collect()
+        };
+        Kind::ALL.iter().map(rules_of).collect()
+    });
+    &by_kind[kind as usize]
 }
 
 fn check_book(book: &Book) -> Vec<Diagnostic> {

@@ -114,12 +114,8 @@ pub fn put_in(context: &ItemContext<'_, '_>, block: &Block, line: &str) -> Edit 
 }
 
 /// The setups of the book that set this rotor up, directly or through `like`.
-pub fn setups_of(book: &Book, rotor: ItemId) -> Vec<ItemId> {
-    let is_its = |id: &ItemId| {
-        let named = name(taken_over(book, *id, "rotor"));
-        named.is_some_and(|named| book.find(Kind::Rotor, &named.text) == Ok(rotor))
-    };
-    book.items().filter(|id| book.item(*id).kind == Kind::Setup).filter(is_its).collect()
+pub fn setups_of(book: &Book, rotor: ItemId) -> &[ItemId] {
+    book.users().setups(rotor)
 }
 
 /// A fact of a setup, its own or the nearest one that `like` takes over.
@@ -154,6 +150,16 @@ pub fn two_planes<'r, 'b>(rotor: &'r RotorResults<'b>) -> Option<[&'r PlaneResul
 pub fn levers(rotor: &RotorResults<'_>, planes: [&PlaneResults<'_>; 2]) -> Option<Levers> {
     let bearings = [rotor.bearings[0].get()?, rotor.bearings[1].get()?];
     Levers::new(bearings, [planes[0].at.get()?, planes[1].at.get()?]).ok()
+}
+
+/// Whether the mass centre lies outside the bearings, or the sheet says so: then the bearings may have more between
+/// them than the rotor has.
+pub fn is_overhung(rotor: &RotorResults<'_>) -> bool {
+    let outside = || {
+        let (centre, a, b) = (rotor.mass_centre.get()?, rotor.bearings[0].get()?, rotor.bearings[1].get()?);
+        Some(centre < a.min(b) || centre > a.max(b))
+    };
+    outside().unwrap_or_else(|| choice(&rotor.block, "bearing arrangement") == Some("overhung"))
 }
 
 /// How far a mass centre lies outside the stretch of everything else on the rotor.

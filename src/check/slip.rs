@@ -125,6 +125,12 @@ impl<'a> Slip<'a> {
         &line[..line.len() - line.trim_start_matches([' ', '\t']).len()]
     }
 
+    /// From the first sign of the line to the end of the error.
+    pub fn from_line_start(&self) -> Span {
+        let start = self.line_of(self.error.span).map_or(self.error.span.start, |line| line.start);
+        Span::new(start + self.indent().len() as u32, self.error.span.end)
+    }
+
     /// What follows the error on its line, its comment left out.
     pub fn behind(&self) -> &'a str {
         let line = self.line_of(self.error.span);
@@ -209,6 +215,26 @@ impl<'a> Slip<'a> {
     pub fn takes_no_number(&self) -> Option<String> {
         let value = self.fact()?.key.value;
         matches!(value, ValueType::Date | ValueType::Clock | ValueType::Choice(_)).then(|| self.wanted()).flatten()
+    }
+
+    /// Whether the fact takes amounts alone.
+    pub fn takes_amount(&self) -> bool {
+        use ValueType as T;
+        self.fact().is_some_and(|fact| {
+            matches!(
+                fact.key.value,
+                T::Quantity(_)
+                    | T::Range(_)
+                    | T::QuantityOrRange(_)
+                    | T::Ranges(_)
+                    | T::Quantities(..)
+                    | T::Number
+                    | T::Count
+                    | T::NumberRange
+                    | T::Percentage
+                    | T::PercentageOrAmount
+            )
+        })
     }
 
     /// Whether the fact takes a range.

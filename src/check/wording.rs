@@ -9,6 +9,9 @@ pub fn a_dimension(dimensions: &[Dimension]) -> String {
     // What a readout or a dial may be graduated in is too long a list to be of help.
     match dimensions.len() {
         0..=3 => {}
+        _ if dimensions.contains(&Dimension::NONE) && dimensions.contains(&Dimension::DIVISION) => {
+            return "a percentage or an amount as the readout shows it".to_owned();
+        }
         _ if dimensions.contains(&Dimension::DIVISION) => return "an amount as the readout shows it".to_owned(),
         _ => return "an amount that a dial is graduated in".to_owned(),
     }
@@ -29,7 +32,8 @@ fn one_dimension(dimension: Dimension) -> String {
 /// The units of these dimensions in backticks, the most usual first: "`kg`, `g`, `oz` or `lb`".
 pub fn usual_units(dimensions: &[Dimension]) -> String {
     if dimensions.len() > 3 && dimensions.contains(&Dimension::DIVISION) {
-        return "`div`, `mark`, `g·mm`, `g`, `µm` or `mm/s`".to_owned();
+        let percent = if dimensions.contains(&Dimension::NONE) { "`%`, " } else { "" };
+        return format!("{percent}`div`, `mark`, `g·mm`, `g`, `µm` or `mm/s`");
     }
     let most = if dimensions.len() > 1 { 2 } else { 4 };
     let units: Vec<String> = dimensions

@@ -1,8 +1,9 @@
 //! The nearest of several words, for "did you mean".
 
-/// The candidate nearest to `word`, if it is near enough to be what was meant.
+/// The candidate nearest to `word`, if it is near enough to be what was meant. Of two letters none may be wrong: `no`
+/// is not `on`.
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    within(word, (word.chars().count() / 3).max(1), candidates)
+    within(word, word.chars().count() / 3, candidates)
 }
 
 /// The same among names that people have given. They often come in pairs, such as near and far side: only a slip or two
@@ -38,6 +39,7 @@ mod tests {
         assert_eq!(nearest("raduis", keys), Some("radius"));
         assert_eq!(nearest("Mass", keys), Some("mass"));
         assert_eq!(nearest("weight", keys), None);
+        assert_eq!(nearest("no", ["on", "off"]), None);
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use super::capacity;
 use super::entry::Recorder;
 use super::removal::Geometry;
-use super::sharing;
+use super::sharing::{Shares, sharing};
 use super::tolerance::{Base, Found};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
@@ -78,7 +78,7 @@ pub(super) fn of<'b>(
     found: &Found,
 ) -> Vec<PlaneResults<'b>> {
     let blocks: Vec<EffectiveBlock<'b>> = rotor.inner(Kind::Plane).cloned().collect();
-    let shares = sharing::sharing(rotor, &blocks);
+    let shares = sharing(rotor, &blocks);
     let planes: Vec<_> = blocks
         .into_iter()
         .zip(shares)
@@ -87,17 +87,18 @@ pub(super) fn of<'b>(
             (block, at, shares)
         })
         .collect();
-    let tolerances = sharing::of(recorder, (rotor, id), base, found, &planes);
+    let shared = Shares::new(recorder, (rotor, id), base, found, &planes);
     let mut results = Vec::with_capacity(planes.len());
-    for ((block, at, shares_tolerance), tolerance) in planes.into_iter().zip(tolerances) {
-        let geometry = Geometry::of(recorder, &block);
-        let method = method(&block);
-        let radius = capacity::correction_radius(recorder, &block, id, method, &geometry);
-        let greatest = capacity::greatest(recorder, &block, id, method, &geometry, &radius);
+    for (n, (block, at, shares_tolerance)) in planes.iter().enumerate() {
+        let tolerance = shared.tolerance(recorder, n);
+        let geometry = Geometry::of(recorder, block);
+        let method = method(block);
+        let radius = capacity::correction_radius(recorder, block, id, method, &geometry);
+        let greatest = capacity::greatest(recorder, block, id, method, &geometry, &radius);
         results.push(PlaneResults {
             name: block.name_text(),
-            block,
-            at,
+            block: block.clone(),
+            at: at.clone(),
             tolerance: tolerance.holds,
             stated_tolerance: tolerance.stated,
             shared_tolerance: tolerance.shared,
@@ -105,7 +106,7 @@ pub(super) fn of<'b>(
             method,
             geometry,
             greatest,
-            shares_tolerance,
+            shares_tolerance: *shares_tolerance,
         });
     }
     results

@@ -32,24 +32,43 @@ pub(super) fn sharing(rotor: &EffectiveBlock<'_>, blocks: &[EffectiveBlock<'_>])
     blocks.iter().map(|block| only.as_ref().is_none_or(|only| only.contains(&block.name_text()))).collect()
 }
 
-/// The tolerance of every plane, in their order.
-pub(super) fn of<'b>(
-    recorder: &mut Recorder<'b>,
-    (rotor, id): (&EffectiveBlock<'b>, ItemId),
-    base: &Base<'_>,
-    found: &Found,
-    planes: &[(EffectiveBlock<'b>, Val<Length>, bool)],
-) -> Vec<PlaneTolerance> {
-    let count = planes.iter().filter(|(_, _, shares)| *shares).count();
-    let stated: Vec<_> = planes.iter().map(|(block, ..)| stated(recorder, rotor, block)).collect();
-    let as_given = stated_hold(planes, &stated, base, found);
-    let mut tolerances = Vec::with_capacity(planes.len());
-    for (n, (block, at, _)) in planes.iter().enumerate() {
-        let partner = (0..planes.len()).find(|other| *other != n && planes[*other].2).map(|other| &planes[other].1);
-        let plane = Sharing { rotor, block, id, base, found, count, at, partner };
-        tolerances.push(plane.work_out(recorder, stated[n].clone(), as_given));
+/// A plane's block, its axial place, and whether it shares the rotor's tolerance.
+pub(super) type Placed<'b> = (EffectiveBlock<'b>, Val<Length>, bool);
+
+/// The planes that share, with what the sheet states of each.
+pub(super) struct Shares<'a, 'b, 'v> {
+    rotor: &'a EffectiveBlock<'b>,
+    id: ItemId,
+    base: &'a Base<'v>,
+    found: &'a Found,
+    planes: &'a [Placed<'b>],
+    stated: Vec<Option<Val<Unbalance>>>,
+    /// What is stated holds as it is given.
+    as_given: bool,
+}
+
+impl<'a, 'b, 'v> Shares<'a, 'b, 'v> {
+    pub fn new(
+        recorder: &Recorder<'b>,
+        (rotor, id): (&'a EffectiveBlock<'b>, ItemId),
+        base: &'a Base<'v>,
+        found: &'a Found,
+        planes: &'a [Placed<'b>],
+    ) -> Self {
+        let stated: Vec<_> = planes.iter().map(|(block, ..)| stated(recorder, rotor, block)).collect();
+        let as_given = stated_hold(planes, &stated, base, found);
+        Self { rotor, id, base, found, planes, stated, as_given }
     }
-    tolerances
+
+    /// The tolerance of the n-th plane, recorded.
+    pub fn tolerance(&self, recorder: &mut Recorder<'b>, n: usize) -> PlaneTolerance {
+        let Self { rotor, id, base, found, planes, .. } = *self;
+        let (block, at, _) = &planes[n];
+        let partner = (0..planes.len()).find(|other| *other != n && planes[*other].2).map(|other| &planes[other].1);
+        let count = planes.iter().filter(|(_, _, shares)| *shares).count();
+        let plane = Sharing { rotor, block, id, base, found, count, at, partner };
+        plane.work_out(recorder, self.stated[n].clone(), self.as_given)
+    }
 }
 
 fn stated<'b>(
@@ -67,12 +86,7 @@ fn stated<'b>(
 
 /// Whether two planes are both given a tolerance that keeps both bearing limits at the worst phase: then it holds as
 /// given, however unevenly it is shared.
-fn stated_hold(
-    planes: &[(EffectiveBlock<'_>, Val<Length>, bool)],
-    stated: &[Option<Val<Unbalance>>],
-    base: &Base<'_>,
-    found: &Found,
-) -> bool {
+fn stated_hold(planes: &[Placed<'_>], stated: &[Option<Val<Unbalance>>], base: &Base<'_>, found: &Found) -> bool {
     let amounts = |n: usize| Some((planes[n].1.get()?, stated[n].as_ref()?.get()?));
     let known = || {
         let shared: Vec<usize> = (0..planes.len()).filter(|n| planes[*n].2).collect();

@@ -43,9 +43,9 @@ fn in_plain_quotes(written: &str) -> Option<String> {
     (!inside.contains('"') && !inside.contains(quotes)).then(|| format!("\"{inside}\""))
 }
 
-/// `hub =`, `hub:`
+/// `hub =`, `= hub`
 fn without_sign(written: &str) -> Option<&str> {
-    let name = written.trim_end_matches(['=', ':', '-', '>', '(', '[', ' ', '\t']);
+    let name = written.trim_matches(['=', ':', '-', '>', '(', '[', ' ', '\t']);
     let word = name.starts_with(char::is_alphabetic) && name.chars().all(|c| c.is_alphanumeric() || "-_".contains(c));
     (word && name.len() < written.len()).then_some(name)
 }

@@ -17,19 +17,41 @@ fn say(slip: &Slip<'_>) -> Draft {
         return slip.draft(message).help("a fact begins with its name, as in `mass: 4.82 kg`");
     }
     let message = format!("`{}` is no name of a fact", slip.shown());
-    if let Some(edit) = without_bullet(slip) {
-        return slip.say_with(message, "facts have no bullets and no numbers before them", edit);
-    }
-    if let Some(edit) = unit_behind_value(slip) {
-        return slip.say_with(message, "the unit stands behind the number", edit);
+    let meant = [
+        (without_bullet(slip), "facts have no bullets and no numbers before them"),
+        (unit_behind_value(slip), "the unit stands behind the number"),
+        (remark_behind_value(slip), "a remark begins with `#`"),
+        (key_alone(slip), ""),
+    ];
+    if let Some((edit, advice)) = meant.into_iter().find_map(|(edit, advice)| Some((edit?, advice))) {
+        return slip.say_with(message, advice, edit);
     }
     match slip.edit() {
         Some(edit) if !edit.text.starts_with('"') => slip.say(message, "the unit stands behind the number"),
         Some(_) if slip.block().is_some_and(|block| block.spec().named_facts.is_some()) => {
             slip.say(message, "a name that is more than one word stands in quotes")
         }
-        _ => slip.draft(message).help("a name of a fact is words of letters, digits, `-` and `_` that begin with a letter"),
+        _ => slip
+            .draft(message)
+            .help("the name of a fact is words of letters, digits, `-` and `_` that begin with a letter"),
     }
+}
+
+/// `'mass'`, `mass?`: a key of the block between other signs.
+fn key_alone(slip: &Slip<'_>) -> Option<Edit> {
+    let key = slip.found().trim_matches(|c: char| !c.is_alphanumeric());
+    slip.block()?.spec().key(key)?;
+    Some(Edit::replace(slip.span(), key))
+}
+
+/// `mass (with wax): 3 g`
+fn remark_behind_value(slip: &Slip<'_>) -> Option<Edit> {
+    let (name, remark) = slip.found().strip_suffix([')', ']'])?.split_once(['(', '['])?;
+    let behind = slip.behind().trim_end();
+    slip.block()?.spec().key(name.trim())?;
+    let place = Span::new(slip.span().start, slip.span().end + behind.len() as u32);
+    let unit = Unit::parse(remark.trim()).is_ok();
+    (!unit).then(|| Edit::replace(place, format!("{}{behind} # {}", name.trim(), remark.trim())))
 }
 
 /// `- mass`, `1. mass`

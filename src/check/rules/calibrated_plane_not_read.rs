@@ -12,7 +12,9 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
-    let Some(rotor) = setup.rotor.as_ref().filter(|_| !setup.channels.is_empty()) else { return };
+    let Some(rotor) = setup.rotor.as_ref().filter(|_| !setup.channels.is_empty() && context.is_read_whole()) else {
+        return;
+    };
     for (calibration, block) in calibration::blocks(context) {
         let plane = calibration.plane;
         // A name that is no plane of the rotor is reported as such.

@@ -1,4 +1,5 @@
-use crate::check::facts::delete_fact;
+use crate::book::results_of;
+use crate::check::facts::{block_at, delete_fact};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 
@@ -12,6 +13,10 @@ pub static RULE: Rule = Rule {
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::FactAndPin { fact } = problem.kind else { return None };
+    let block = block_at(context.source, problem.span)?;
+    let pin = block.pins.iter().find(|pin| pin.head == problem.span)?;
+    // A pin that names no result is another matter: there is nothing here to choose between.
+    results_of(block.kind).find(|result| *result.name == *pin.name)?;
     let head = wording::shown(context.text(problem.span));
     let draft = context
         .draft(problem.span, format!("{head} is pinned as a result with `=>` and stated as a fact with `:`"))

@@ -15,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let book = context.book();
     let Some(circle) = circle(book, context.id) else { return };
     let Some(like) = context.block.field("like") else { return };
-    let name = |id: &ItemId| wording::shown(book.item(*id).name_text());
+    let name = |id: &ItemId| wording::quoted(book.item(*id).name_text());
     let message = match &circle[..] {
         [] => format!("{} is said to be like itself", name(&context.id)),
         others => {

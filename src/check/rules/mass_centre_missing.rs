@@ -1,5 +1,5 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::book::ToleranceRule;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
 pub static RULE: Rule = Rule {
@@ -26,7 +26,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(context.draft(span, message).help(help).weighing(Severity::Error));
         return;
     }
-    let Some(half) = rotors::shown(&rotor.shared_at_bearings[0]) else { return };
+    // In one plane the rotor keeps its whole tolerance, wherever its mass centre lies.
+    let one = rotors::choice(tolerance, "planes") == Some("one");
+    let sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance).count();
+    let Some(half) = rotors::shown(&rotor.shared_at_bearings[0]).filter(|_| !one && sharing != 1) else { return };
     let message = format!("without a mass centre each bearing is given half the tolerance, {half}");
     sink.report(
         context

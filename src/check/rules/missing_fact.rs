@@ -12,16 +12,7 @@ pub static RULE: Rule = Rule {
     title: "A block lacks a fact that it cannot do without",
     page: include_str!("missing_fact.md"),
     run: Run::Item(
-        &[
-            Kind::Shop,
-            Kind::Material,
-            Kind::Masses,
-            Kind::Machine,
-            Kind::Arbor,
-            Kind::Rotor,
-            Kind::Setup,
-            Kind::Record,
-        ],
+        &[Kind::Shop, Kind::Material, Kind::Masses, Kind::Machine, Kind::Arbor, Kind::Rotor, Kind::Setup, Kind::Record],
         judge,
     ),
 };
@@ -81,10 +72,7 @@ fn say(context: &ItemContext<'_, '_>, block: &Block, missing: &[&KeySpec]) -> Dr
     match missing {
         [key] if key.name == "format" => draft
             .help(format!("write `format: {FORMAT}`, the version of the format that this program writes"))
-            .fix(
-                format!("Write `format: {FORMAT}`"),
-                Edit::insert(block.body, format!("\n  format: {FORMAT}")),
-            ),
+            .fix(format!("Write `format: {FORMAT}`"), Edit::insert(block.body, format!("\n  format: {FORMAT}"))),
         [key] => draft.help(format!("write `{}: …`, {}", key.name, wording::expected(key.value))),
         several => {
             let each: Vec<String> =
@@ -98,7 +86,7 @@ fn called(context: &ItemContext<'_, '_>, block: &Block) -> String {
     wording::shown(context.text(context.id.file, block.heading))
 }
 
-/// Whether nothing says what the rotor's mass is. Where its tolerance needs the mass, that is said there.
+/// Whether nothing says what the rotor's mass is.
 fn lacks_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> bool {
     const SAYING: [&str; 2] = ["mass", "weighed"];
     let given = SAYING.iter().any(|key| rotor.field(key).is_some())
@@ -106,12 +94,7 @@ fn lacks_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> bool {
         || rotor.pins.iter().any(|pin| &*pin.name == "mass");
     let mut keys = schema::block(Kind::Rotor).keys.iter().filter(|key| SAYING.contains(&key.name));
     let hinted_at = keys.any(|key| is_hinted_at(context, rotor, key));
-    !given && !hinted_at && !rotor.inner(Kind::Tolerance).any(needs_mass) && names::readable(context.book(), context.id)
-}
-
-fn needs_mass(tolerance: &Block) -> bool {
-    ["grade", "rule", "scaled from"].iter().any(|key| tolerance.field(key).is_some())
-        || tolerance.inner(Kind::SimilarPart).next().is_some()
+    !given && !hinted_at && names::readable(context.book(), context.id)
 }
 
 fn no_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> Draft {
@@ -133,7 +116,9 @@ fn is_hinted_at(context: &ItemContext<'_, '_>, block: &Block, key: &KeySpec) -> 
         meant && holds(block.span, problem.span)
     });
     misspelled
-        || source.errors.iter().filter(|error| block.span.touches(error.span)).any(|error| {
-            line_around(&source.text, error.span.start).contains(key.name)
-        })
+        || source
+            .errors
+            .iter()
+            .filter(|error| block.span.touches(error.span))
+            .any(|error| line_around(&source.text, error.span.start).contains(key.name))
 }

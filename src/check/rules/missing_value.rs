@@ -24,5 +24,7 @@ fn say(slip: &Slip<'_>) -> Draft {
         Some(wanted) => format!("{wanted}; while it is not known, leave the line out or put `#` before it"),
         None => "while the value is not known, leave the line out or put `#` before it".to_owned(),
     };
-    slip.draft(message).help(help)
+    // There is nothing to point at where nothing stands.
+    let place = if found.is_empty() { slip.from_line_start() } else { slip.span() };
+    slip.context().draft(place, message).help(help)
 }

@@ -1,5 +1,6 @@
-use crate::check::facts;
+use crate::check::facts::{self, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::schema::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 
@@ -16,7 +17,23 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
         return None;
     }
     let written = context.text(problem.span);
+    let list = matches!(expected_at(context.source, problem.span), Some(T::Names(_)));
+    let listed = written.replace(" and ", ", ").replace(" & ", ", ");
     let quoted = wording::quoted(written);
+    if list && written.contains(' ') {
+        let listed = if listed == written { written.split_whitespace().collect::<Vec<_>>().join(", ") } else { listed };
+        let message =
+            format!("{} is several words, and a name of several words stands in quotes", wording::shown(written));
+        return Some(
+            context
+                .draft(problem.span, message)
+                .help(format!(
+                    "write `{listed}` for several names, with a comma and a space between, or `{quoted}` for one"
+                ))
+                .fix(format!("Write `{listed}`"), Edit::replace(problem.span, listed))
+                .fix(format!("Write `{quoted}`"), Edit::replace(problem.span, quoted)),
+        );
+    }
     let subject = facts::subject(context, problem.span);
     let is = if written.contains(' ') { "several words without quotes" } else { "no plain word" };
     let message = format!("{subject} wants a name, and {} is {is}", wording::shown(written));

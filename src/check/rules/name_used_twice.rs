@@ -32,8 +32,11 @@ fn say(book: &Book, id: ItemId, all: &[ItemId]) -> Draft {
     };
     let mut places: Vec<String> = others.iter().map(place).collect();
     places.dedup();
-    let message =
-        format!("{} is the name of another {kind} too, in {}", wording::shown(item.name_text()), wording::and_list(&places));
+    let message = format!(
+        "{} is the name of another {kind} too, in {}",
+        wording::quoted(item.name_text()),
+        wording::and_list(&places)
+    );
     let draft = Draft::new(id.file, item.heading, message)
         .help("give one of them another name; until then none of them is used where the name stands");
     others.iter().fold(draft, |draft, other| {

@@ -16,7 +16,7 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let written = context.text(problem.span);
     let message = match days(written) {
         Some((month, days)) => format!("`{written}` is not a day: {month} has {days} days"),
-        None => format!("`{written}` is not a day of the calendar"),
+        None => format!("`{written}` is not a day: the months of a year are 01 to 12"),
     };
     Some(context.draft(problem.span, message).help("a date is written year-month-day, such as `2026-11-12`"))
 }

@@ -1,5 +1,5 @@
 use crate::book::{RotorResults, ToleranceRule, Val};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, slips};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, factors, rotors};
 use crate::sheet::{FieldValue, PinValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -87,7 +87,7 @@ fn say(context: &ItemContext<'_, '_>, rotor: &RotorResults<'_>, pair: &Pair<'_>,
         sink.report(draft.related(setup.file, place, "balanced at that speed here"));
         return;
     }
-    let Some(factor) = slips::familiar(found, expected, coarseness) else { return };
+    let Some(factor) = factors::familiar(found, expected, coarseness) else { return };
     let message = if found > expected {
         format!("{compared} is {} times the {should} that {} comes to", factor.written, pair.by)
     } else {
@@ -106,12 +106,12 @@ fn at_balancing_speed(
 ) -> Option<(crate::book::ItemId, String)> {
     let service = rotor.service_speed.get()?;
     let book = context.book();
-    rotors::setups_of(book, rotor.id).into_iter().find_map(|setup| {
+    rotors::setups_of(book, rotor.id).iter().copied().find_map(|setup| {
         let field = rotors::taken_over(book, setup, "balancing speed")?;
         let FieldValue::Quantity(stated) = &field.value else { return None };
         let expected = (service / Speed::from_base(stated.base)).value();
-        let told_apart = !slips::near(expected, 0.05);
-        (told_apart && coarseness < 0.02 && slips::near(ratio / expected, coarseness))
+        let told_apart = !factors::near(expected, 0.05);
+        (told_apart && coarseness < 0.02 && factors::near(ratio / expected, coarseness))
             .then(|| (setup, rotors::given(Speed::from_base(stated.base), stated.unit)))
     })
 }

@@ -22,7 +22,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         // What cannot be read is reported where it stands, and so is a tolerance without its reading.
         let unread = matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem)
             || !rotors::item_is_read_whole(context.book(), missing.origin.item);
-        if unread || missing.origin.name == "tolerance reads" {
+        // A pin of it says the same.
+        let pinned = block.own.is_some_and(|own| own.pins.iter().any(|pin| *pin.name == *name));
+        if pinned || unread || missing.origin.name == "tolerance reads" {
             continue;
         }
         let why = book::why(context.book(), &missing);

@@ -18,20 +18,22 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let book = context.book();
     for (name, needed) in needs(book, context.id) {
         let Some(way) = way_back(book, needed, context.id, &mut Vec::new()) else { continue };
-        let own = wording::shown(context.block.name_text());
+        let own = wording::quoted(context.block.name_text());
         let message = match needed == context.id {
             true => format!("{own} is made or scaled from itself"),
             false => {
-                let through: Vec<String> = way.iter().map(|id| wording::shown(book.item(*id).name_text())).collect();
+                let through: Vec<String> = way.iter().map(|id| wording::quoted(book.item(*id).name_text())).collect();
                 format!("{own} rests on {}, which rests on {own} again", through.join(", which rests on "))
             }
         };
         let draft = context
             .draft(name.span, message)
             .help("a part exists before what it is made into: take one of the `made of` or `scaled from` lines out");
-        sink.report(way.iter().filter(|id| **id != context.id).fold(draft, |draft, id| {
-            draft.related(id.file, book.item(*id).heading, "one of the circle")
-        }));
+        sink.report(
+            way.iter()
+                .filter(|id| **id != context.id)
+                .fold(draft, |draft, id| draft.related(id.file, book.item(*id).heading, "one of the circle")),
+        );
     }
 }
 

@@ -1,3 +1,4 @@
+use crate::check::behind_value::second_fact;
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
@@ -15,6 +16,9 @@ fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if slip.edit().and_then(|edit| slip.found_with(&edit)).is_some_and(|unit| Unit::parse(&unit).is_ok()) {
         return slip.say(format!("`{}` is a unit with a space in it", slip.shown()), "`·`, `*` and `.` join units");
+    }
+    if let Some(line) = second_fact(slip) {
+        return slip.say_with(format!("`{}` is no unit", slip.shown()), "a line has one fact", line);
     }
     let wanted = slip.wanted().unwrap_or_else(|| "`·`, `*` and `.` join units".to_owned());
     let draft = slip.draft(format!("`{}` is no unit", slip.shown()));

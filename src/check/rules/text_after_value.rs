@@ -1,4 +1,6 @@
-use crate::check::behind_value::{as_remark, limits_before_unit, next_of_list, range_of, sum_of_units};
+use crate::check::behind_value::{
+    as_remark, limits_before_unit, next_of_list, range_of, rest_of_reading, second_fact, sum_of_units,
+};
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
@@ -19,6 +21,8 @@ fn say(slip: &Slip<'_>) -> Draft {
         return slip.offer(slip.draft(message).help("a line ends with its value"), edit);
     }
     let meant = [
+        (second_fact(slip), "a line has one fact"),
+        (rest_of_reading(slip), "a reading is an amount, then `on` and its scale, then `@` and its angle"),
         (range_of(slip), "a range begins with `up to` or `from`"),
         (next_of_list(slip), "values of a list are parted by a comma and a space"),
         (sum_of_units(slip), "amounts in two units are added"),

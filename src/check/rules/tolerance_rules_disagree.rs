@@ -1,5 +1,5 @@
 use crate::book::{EffectiveBlock, ToleranceRule, Val};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, slips};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, factors, rotors};
 use crate::syntax::Kind;
 use crate::units::{Typed, Unbalance};
 
@@ -18,18 +18,18 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((_, lowest)) = rotor.rules.iter().find(|(rule, _)| *rule == governing) else { return };
     let Some(least) = lowest.get() else { return };
     for (rule, value) in rotor.rules.iter().filter(|(rule, _)| *rule != governing) {
+        if *rule == ToleranceRule::Bearings && rotors::is_overhung(rotor) {
+            continue;
+        }
         let Some(amount) = value.get() else { continue };
         let steps = half_steps(*rule, tolerance) + half_steps(governing, tolerance);
         let agree = amount.base() - least.base() <= steps + 1e-3 * least.base();
-        if agree || slips::familiar(amount.base(), least.base(), steps / least.base()).is_some() {
+        if agree || factors::familiar(amount.base(), least.base(), steps / least.base()).is_some() {
             continue;
         }
         let (loose, tight) = (shown(*rule, value), shown(governing, lowest));
-        let message = format!(
-            "`{}` allows {loose} and `{}` {tight}; the lower governs",
-            rule.words(),
-            governing.words()
-        );
+        let message =
+            format!("`{}` allows {loose} and `{}` {tight}; the lower governs", rule.words(), governing.words());
         let heading = tolerance.written.heading;
         let span = |rule: ToleranceRule| rule.field(tolerance).map_or(heading, |field| field.field.head);
         sink.report(

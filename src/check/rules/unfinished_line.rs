@@ -16,10 +16,15 @@ fn say(slip: &Slip<'_>) -> Draft {
     let shown = slip.shown();
     if let Some((kind, rest)) = heading(slip) {
         let draft = slip.draft(format!("`{shown}` names a block but opens none"));
-        return draft.help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
+        return draft
+            .help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
     }
     if let Some(edit) = wrong_sign(slip) {
         return slip.say_with(format!("`{shown}` has no colon behind its name"), "", edit);
+    }
+    if slip.found().split(' ').next() == Some("end") && slip.block().is_some() {
+        let draft = slip.draft(format!("`{shown}` closes no block"));
+        return draft.help("a block ends with `}`: write it in place of this line, or take the line out");
     }
     if slip.edit().is_some() {
         return slip.say(format!("`{shown}` has no colon behind its name"), "");
@@ -59,17 +64,20 @@ fn heading<'a>(slip: &Slip<'a>) -> Option<(Kind, &'a str)> {
 
 fn heading_of(kind: Kind, rest: &str) -> String {
     let name = rest.trim_end_matches(['(', '[', '<', ' ']);
-    format!("{} {}", kind.words(), if name.is_empty() && kind.takes_name() { "\"…\"" } else { name }).trim_end().to_owned()
+    format!("{} {}", kind.words(), if name.is_empty() && kind.takes_name() { "\"…\"" } else { name })
+        .trim_end()
+        .to_owned()
 }
 
 /// `mass - 3 g`, `mass -> 3 g`: another sign in place of the colon.
 fn wrong_sign(slip: &Slip<'_>) -> Option<Edit> {
     let found = slip.found();
-    let (at, sign) = [" -> ", " - ", " – ", " — ", " … ", " ... "].into_iter().find_map(|sign| Some((found.find(sign)?, sign)))?;
+    let (at, sign) = [" -> ", " == ", " - ", " – ", " — ", " … ", " ... "]
+        .into_iter()
+        .find_map(|sign| Some((found.find(sign)?, sign)))?;
     let name = found[..at].trim_end();
     let place = Span::new(slip.span().start + name.len() as u32, slip.span().start + (at + sign.len() - 1) as u32);
-    let key = slip.block()?.spec().key(name).is_some();
-    key.then(|| Edit::replace(place, ":"))
+    is_key(slip, name).then(|| Edit::replace(place, ":"))
 }
 
 /// `status draft`, `channel left hub`: where the colon belongs.
@@ -79,7 +87,7 @@ fn colon_behind_key(slip: &Slip<'_>) -> Option<Edit> {
     let behind = |key: &KeySpec| {
         let rest = found.strip_prefix(key.name)?.strip_prefix(' ')?;
         let name = if key.head_name.is_some() { rest.find(' ')? + 1 } else { 0 };
-        (!rest[name..].trim().is_empty()).then_some(key.name.len() + name)
+        rest[name..].starts_with(|c: char| c.is_alphanumeric() || c == '"').then_some(key.name.len() + name)
     };
     let at = keys.filter_map(behind).max()?;
     Some(Edit::insert(slip.span().start + at as u32, ":"))
@@ -88,4 +96,12 @@ fn colon_behind_key(slip: &Slip<'_>) -> Option<Edit> {
 /// The key that the line is, without anything behind it.
 fn whole_key(slip: &Slip<'_>) -> Option<&'static KeySpec> {
     slip.block()?.spec().key(slip.found())
+}
+
+/// Whether the block has a key of these words, or one that these words name with a name behind it.
+fn is_key(slip: &Slip<'_>, words: &str) -> bool {
+    let Some(block) = slip.block() else { return false };
+    let key = |words: &str| block.spec().key(words);
+    key(words).is_some()
+        || words.rsplit_once(' ').is_some_and(|(words, _)| key(words).is_some_and(|k| k.head_name.is_some()))
 }

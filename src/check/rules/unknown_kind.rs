@@ -14,30 +14,29 @@ pub static RULE: Rule = Rule {
 
 fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
-    if found == "{" {
-        return slip.draft("this `{` has no kind of block before it").help(format!("write one of {}", kinds_here(slip)));
-    }
-    let words: Vec<&str> = found.split([' ', '\t', '"']).filter(|word| !word.is_empty()).take(2).collect();
-    let two = words.join(" ");
-    let first = words.first().copied().unwrap_or(found);
-    if let Some(parted) = kind_and_name(first) {
-        let place = Span::new(slip.span().start, slip.span().start + first.len() as u32);
-        let draft = slip.context().draft(place, format!("`{}` is no kind of block", shown(first)));
-        return slip.offer(draft.help(format!("did you mean `{parted}`?")), Edit::replace(place, parted));
-    }
-    let meant = [two.as_str(), first].into_iter().find_map(|written| Some((written, meant(written)?)));
-    let place = |written: &str| Span::new(slip.span().start, slip.span().start + written.len() as u32);
-    let message = |written: &str| format!("`{}` is no kind of block", shown(written));
-    match meant {
-        Some((written, kind)) if found.starts_with(written) => {
-            let place = place(written);
-            let draft = slip.context().draft(place, message(written)).help(format!("did you mean `{kind}`?"));
-            slip.offer(draft, Edit::replace(place, kind.words()))
+    let place = |words: &str| {
+        let start = slip.span().start + found.find(words).unwrap_or(0) as u32;
+        Span::new(start, start + words.len() as u32)
+    };
+    let kinds = kinds_here(slip);
+    let mut words = found.split([' ', '\t', '"', '{']).filter(|word| !word.is_empty());
+    let Some(first) = words.next() else {
+        return slip.draft("this `{` has no kind of block before it").help(format!("write one of {kinds}"));
+    };
+    let two = words.next().map(|second| format!("{first} {second}")).filter(|two| found.contains(&**two));
+    let parted = kind_and_name(first).map(|parted| (first, parted));
+    let meant = parted.or_else(|| {
+        let written = [two.as_deref(), Some(first)].into_iter().flatten();
+        written.into_iter().find_map(|written| Some((written, meant(written)?.words().to_owned())))
+    });
+    let (written, instead) = meant.map_or((first, None), |(written, instead)| (written, Some(instead)));
+    let draft = slip.context().draft(place(written), format!("`{}` is no kind of block", shown(written)));
+    match instead {
+        Some(instead) => {
+            let edit = Edit::replace(place(written), instead.clone());
+            slip.offer(draft.help(format!("did you mean `{instead}`?")), edit)
         }
-        _ => {
-            let draft = slip.context().draft(place(first), message(first));
-            draft.help(format!("here stands one of {}", kinds_here(slip)))
-        }
+        None => draft.help(format!("here stands one of {kinds}")),
     }
 }
 

@@ -20,9 +20,12 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let all = names_of(book, kind);
         let noun = wording::this_kind(kind);
         let noun = noun.trim_start_matches("this ");
-        let draft = context.draft(name.span, format!("the book has no {noun} {}", wording::shown(&name.text)));
+        let draft = context.draft(name.span, format!("the book has no {noun} {}", wording::quoted(&name.text)));
         sink.report(match all.is_empty() {
-            true => draft.help(format!("it has no {noun} at all yet; `{kind} {} {{` begins one", wording::name_as_written(&name.text))),
+            true => draft.help(format!(
+                "it has no {noun} at all yet; `{kind} {} {{` begins one",
+                wording::name_as_written(&name.text)
+            )),
             false => names::did_you_mean(draft, name, &all, |all| format!("it has {all}")),
         });
     }

@@ -15,7 +15,8 @@ pub static RULE: Rule = Rule {
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::WrongDimension { expected, found } = problem.kind else { return None };
     let written = context.text(problem.span);
-    let (is, shown) = (if written.contains(' ') && is_sum(written) { "comes to" } else { "is" }, wording::shown(written));
+    let (is, shown) =
+        (if written.contains(' ') && is_sum(written) { "comes to" } else { "is" }, wording::shown(written));
     let found_as = wording::a_dimension(&[found]);
     if expected.is_empty() {
         let message = format!("{shown} {is} {found_as}, which nothing on a sheet is measured in");
@@ -24,7 +25,11 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let subject = facts::subject(context, problem.span);
     let fact = fact_at(context.source, problem.span);
     let key = fact.map_or("", |fact| fact.field.key.name);
-    let wanted = if key.contains("inertia") { "a moment of inertia (mass × length²)".to_owned() } else { wording::a_dimension(expected) };
+    let wanted = if key.contains("inertia") {
+        "a moment of inertia (mass × length²)".to_owned()
+    } else {
+        wording::a_dimension(expected)
+    };
     let draft = context.draft(problem.span, format!("{shown} {is} {found_as}, and {subject} wants {wanted}"));
     if let Some(draft) = fact.and_then(|fact| other_key(context, &draft, fact, found)) {
         return Some(draft);
@@ -47,7 +52,6 @@ fn is_sum(written: &str) -> bool {
 const PAIRS: &[(&str, &str, D)] = &[
     ("minimum achievable residual unbalance", "smallest specific residual", D::LENGTH),
     ("smallest specific residual", "minimum achievable residual unbalance", D::UNBALANCE),
-    ("couple", "static", D::UNBALANCE),
     ("static", "couple", D::COUPLE),
     ("total", "couple", D::COUPLE),
 ];
@@ -58,7 +62,8 @@ fn other_key(context: &FileContext<'_>, draft: &Draft, fact: FactAt<'_>, found: 
     if stands || context.text(fact.field.head) != fact.field.key.name {
         return None;
     }
-    let help = format!("{} goes under `{other}`", wording::a_dimension(&[found]));
+    let kind = wording::a_dimension(&[found]);
+    let help = format!("{} goes under `{other}`", kind.split(" (").next().unwrap_or(&kind));
     Some(draft.clone().help(help).fix(format!("State it as `{other}`"), Edit::replace(fact.field.head, *other)))
 }
 

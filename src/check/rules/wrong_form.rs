@@ -34,13 +34,35 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
 /// What to write instead, where the value itself says it.
 fn instead(expected: T, found: &str, written: &str) -> Option<String> {
     let (number, unit) = written.split_once(' ').unwrap_or((written, ""));
-    let one_number = number.parse::<f64>().is_ok_and(|number| number > 0.0);
+    let one_number = number.parse::<f64>().is_ok_and(|number| number > 0.0) && !unit.contains(' ');
     match (expected, found) {
-        (T::Grade, "one amount" | "a plain number") if one_number && matches!(unit, "" | "mm/s") => Some(format!("G {number}")),
-        (T::Range(_), "one amount" | "a plain number") if one_number && !unit.is_empty() => Some(format!("up to {written}")),
+        (T::Grade, "one amount" | "a plain number") if one_number && matches!(unit, "" | "mm/s") => {
+            Some(format!("G {number}"))
+        }
+        (T::Range(_), "one amount") if written.contains(" - ") => dashed(written),
+        (T::Range(_), "one amount" | "a plain number") if one_number && !unit.is_empty() => {
+            Some(format!("up to {written}"))
+        }
         (T::UnitName(_), "a text in quotes") => Some(written.trim_matches('"').to_owned()),
+        (T::Places, "an amount at a place") => Some(written.replacen(" at ", " from ", 1)),
+        (T::Count | T::Number, "words") => number_word(written),
         _ => None,
     }
+}
+
+/// `0.5 - 40 kg` as `0.5 kg to 40 kg`.
+fn dashed(written: &str) -> Option<String> {
+    let (low, high) = written.split_once(" - ")?;
+    let unit = high.split_once(' ')?.1;
+    let low = if low.parse::<f64>().is_ok() { format!("{low} {unit}") } else { low.to_owned() };
+    Some(format!("{low} to {high}"))
+}
+
+fn number_word(written: &str) -> Option<String> {
+    const WORDS: [&str; 12] =
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    let index = WORDS.iter().position(|word| word.eq_ignore_ascii_case(written))?;
+    Some((index + 1).to_string())
 }
 
 fn help(expected: T, found: &str, written: &str) -> Option<String> {
@@ -56,13 +78,20 @@ fn help(expected: T, found: &str, written: &str) -> Option<String> {
         (T::Clock, "one amount" | "a plain number") => {
             "state where it is seen, as on the face of a clock: `3:00` on the right, `6:00` below".to_owned()
         }
-        (T::Range(_), "one amount" | "a plain number") => format!("one value is one end of the range: write `up to {written}`"),
+        (T::Range(_), _) if written.contains(" - ") => {
+            "between the two ends of a range stands `to`, not a dash: `400 rpm to 6000 rpm`".to_owned()
+        }
+        (T::Range(_), "one amount") => {
+            format!("one value is one end of the range: write `up to {written}`")
+        }
         (T::Quantity(_) | T::Percentage, "a range") => "state one value; limits are written `± …` behind it".to_owned(),
         (T::Quantity(_) | T::Percentage, "a list") => "state one value on this line".to_owned(),
         (T::Quantity(_), "a reading") => "state the amount alone, without `@` and angle".to_owned(),
-        (T::Quantity(_), "a text in quotes") => "a quantity stands without quotes: its number, a space, its unit".to_owned(),
+        (T::Quantity(_), "a text in quotes") => {
+            "a quantity stands without quotes: its number, a space, its unit".to_owned()
+        }
         (T::Weighing, _) => {
-            "write each scale's reading with the place of its knife edge: `2.73 kg at 0 mm, 2.09 kg at 164 mm`"
+            "write what each scale shows with the axial place under which it stands: `2.73 kg at 0 mm, 2.09 kg at 164 mm`"
                 .to_owned()
         }
         (T::Places, "one amount" | "a plain number") => {

@@ -5,7 +5,7 @@ use crate::sheet::amount::{self, Stated};
 use crate::sheet::block::{FieldValue, StatedRange};
 use crate::sheet::problem::FactProblemKind as P;
 use crate::sheet::schema::{self, KeySpec, Sign, Standing, ValueType};
-use crate::syntax::{Amount, Expr, Number, Shape, Value};
+use crate::syntax::{Amount, Expr, Number, Operator, Shape, Value};
 use crate::text::Span;
 use crate::units::{Dimension, Unit};
 
@@ -144,7 +144,10 @@ impl Reader<'_> {
         dimensions: &'static [Dimension],
         key: &KeySpec,
     ) -> Option<StatedRange> {
-        if let Shape::Amount(_) = value.shape {
+        if let Shape::Amount(amount) = &value.shape {
+            if is_dash(&amount.expr) {
+                return self.wrong_form(value, ValueType::Range(dimensions));
+            }
             let point = self.quantity(value, dimensions, key)?;
             return Some(StatedRange { low: Some(point), high: Some(point) });
         }
@@ -200,8 +203,9 @@ impl Reader<'_> {
     pub(super) fn dial_range(&mut self, value: &Value, key: &KeySpec) -> Option<FieldValue> {
         let Shape::Range { from, to } = &value.shape else { return self.wrong_form(value, ValueType::DialRange) };
         let unit = [from, to].into_iter().flatten().find_map(amount::last_unit);
-        if unit.is_none() {
-            return self.number_range(value, key);
+        let Some(unit) = unit else { return self.number_range(value, key) };
+        if let Err(error) = Unit::parse(unit.of(self.text)) {
+            return self.report(unit, P::UnknownUnit { error });
         }
         Some(FieldValue::Range(Box::new(self.range(value, schema::DIAL_DIMENSIONS, key)?)))
     }
@@ -228,4 +232,14 @@ impl Reader<'_> {
         }
         Some(number)
     }
+}
+
+/// `400 - 6000 rpm`: a range with a dash for its `to`, and no difference.
+fn is_dash(expr: &Expr) -> bool {
+    let Expr::Binary { operator: Operator::Subtract, left, right, .. } = expr else { return false };
+    let unit = |expr: &Expr| match expr {
+        Expr::Literal(literal) => Some(literal.unit.is_some()),
+        _ => None,
+    };
+    (unit(left), unit(right)) == (Some(false), Some(true))
 }

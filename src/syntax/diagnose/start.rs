@@ -12,7 +12,10 @@ pub(in crate::syntax) fn odd_start(text: &str, span: Span) -> SyntaxError {
     match first.of(text) {
         "“" | "”" | "„" | "‟" | "«" | "»" => curly(text, span),
         "'" | "‘" | "’" => single(text, span),
-        "−" | "–" | "—" => mended(first, SyntaxErrorKind::OperatorSpelling, first, "-"),
+        "−" | "–" | "—" => {
+            let mut after = Cursor { at: first.end, ..next };
+            mended(first, SyntaxErrorKind::OperatorSpelling, first.to(after.blanks()), "-")
+        }
         "+" if next.rest().starts_with("+/-") => limits(next, 3),
         "±" => limits(next, first.len()),
         "+" => plus(next),

@@ -184,7 +184,11 @@ impl<'t> Walk<'t> {
         }
         if ahead.peek().is_some_and(char::is_alphabetic) && connective(ahead).is_none() {
             if number.end == unit.start {
-                return self.fail(number.to(unit), SyntaxErrorKind::LetterInNumber);
+                let letter = unit.len() == 1 && unit.of(self.next.text).starts_with(|c: char| c.is_ascii_uppercase());
+                return match letter {
+                    true => self.fail(number.to(unit), SyntaxErrorKind::LetterInNumber),
+                    false => Err(mended(number.to(unit), SyntaxErrorKind::UnitWithoutSpace, Span::at(unit.start), " ")),
+                };
             }
             return Err(unit::followed(unit, ahead));
         }

@@ -82,9 +82,26 @@ impl Reader<'_> {
         }
         let brace = Span::new(code.span.end - 1, code.span.end);
         let heading = Heading::read(self.text, Span::new(code.span.start, brace.start));
-        let Some(name) = heading.name.as_ref().filter(|name| name.span.start == quote) else { return false };
+        let Some(name) = heading.name.as_ref().filter(|name| name.span.start == quote) else {
+            return self.heading_with_closing_quote(line, code, quote, brace);
+        };
         let replace = (Span::new(name.span.end, brace.start), "\" ".to_owned());
         self.error(name.span, SyntaxErrorKind::UnclosedQuote, Some(replace));
+        self.open_block(line, heading, brace, Span::at(brace.end), code.comment);
+        true
+    }
+
+    /// `rotor fan" {`: the quote before the name is missing.
+    fn heading_with_closing_quote(&mut self, line: Span, code: &Code, quote: u32, brace: Span) -> bool {
+        let heading = Heading::read(self.text, Span::new(code.span.start, quote));
+        let between = Span::new(quote + 1, brace.start).of(self.text);
+        let Some(name) = heading.name.as_ref().filter(|_| between.trim().is_empty()) else { return false };
+        if heading.kind.is_none() {
+            return false;
+        }
+        let replace = (Span::at(name.span.start), "\"".to_owned());
+        self.error(name.span.to(Span::at(quote + 1)), SyntaxErrorKind::UnclosedQuote, Some(replace));
+        let heading = Heading { error: None, ..heading };
         self.open_block(line, heading, brace, Span::at(brace.end), code.comment);
         true
     }
