@@ -7,6 +7,7 @@
 //! itself alone. A hole shows nothing rather than something wrong.
 
 mod actions;
+mod amounts;
 mod completion;
 mod definition;
 mod explain;
@@ -18,6 +19,7 @@ mod highlight;
 mod hints;
 mod hover;
 mod inherit;
+mod known;
 mod lenses;
 mod lines;
 mod links;

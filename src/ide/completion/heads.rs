@@ -4,10 +4,10 @@ use super::context::{Context, Sign};
 use super::names::{self, Known};
 use super::snippet::{Sketch, escaped, plain, sketch};
 use super::{Completion, CompletionKind};
-use crate::book::{Computed, Computing, EffectiveBlock};
+use crate::book::{Computed, Computing};
 use crate::check;
 use crate::ide::hover::{of_key, of_kind};
-use crate::ide::{explain, quote, results};
+use crate::ide::{explain, known, quote, results};
 use crate::sheet::schema::{self, BlockSpec, KeySpec, NameOf, Need, ValueType};
 use crate::sheet::{Block, Field};
 use crate::syntax::{Kind, LineKind};
@@ -56,15 +56,8 @@ fn inherited(computing: &Computing<'_>, context: &Context<'_>) -> Vec<&'static s
         return Vec::new();
     }
     let Computed::Setup(setup) = computing.item(id) else { return Vec::new() };
-    let Some(block) = effective(&setup.block, own) else { return Vec::new() };
+    let Some(block) = known::find(&setup.block, own) else { return Vec::new() };
     block.fields.iter().filter(|field| field.item != id).map(|field| field.field.key.name).collect()
-}
-
-fn effective<'c, 'b>(block: &'c EffectiveBlock<'b>, own: &Block) -> Option<&'c EffectiveBlock<'b>> {
-    if block.own.is_some_and(|block| std::ptr::eq(block, own)) {
-        return Some(block);
-    }
-    block.blocks.iter().find_map(|inner| effective(inner, own))
 }
 
 fn keys(context: &Context<'_>, spec: &'static BlockSpec, typed: Span, inherited: &[&str], found: &mut Vec<Completion>) {

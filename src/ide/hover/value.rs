@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::{Asked, Hover, key, quantity};
 use crate::book::{self, Outcome};
 use crate::ide::place::{self, covers};
-use crate::ide::{explain, grades, results};
+use crate::ide::{amounts, explain, grades, results};
 use crate::sheet::schema::{self, ValueType};
 use crate::syntax::{Amount, Fact, Shape, Value};
 use crate::text::Span;
@@ -48,29 +48,16 @@ fn found(asked: &Asked<'_, '_>, value: &Value, expected: ValueType) -> Option<(S
         Shape::Places { count, from } if !covers(from.span, asked.offset) => {
             Some((value.span, places(count.value, &asked.place.field()?.1.value)?))
         }
-        _ => amounts(value).into_iter().find(|amount| covers(amount.span, asked.offset)).and_then(|amount| {
+        _ => amounts::of_value(value).into_iter().find(|amount| covers(amount.span, asked.offset)).and_then(|amount| {
             let (span, words) = amount_at(asked, amount)?;
             Some((span, words))
         }),
     }
 }
 
-/// Every amount in a value, in the order in which they stand.
-fn amounts(value: &Value) -> Vec<Amount> {
-    let bare = |expr: &crate::syntax::Expr| Amount { span: expr.span(), expr: expr.clone(), limits: None };
-    match &value.shape {
-        Shape::Amount(amount) => vec![amount.clone()],
-        Shape::Range { from, to } => [from, to].into_iter().flatten().map(bare).collect(),
-        Shape::Reading(reading) => std::iter::once(&reading.amount).chain(&reading.angle).cloned().collect(),
-        Shape::Weighing(weighing) => vec![weighing.amount.clone(), weighing.at.clone()],
-        Shape::Places { from, .. } => vec![(**from).clone()],
-        _ => Vec::new(),
-    }
-}
-
 fn amount_at(asked: &Asked<'_, '_>, amount: Amount) -> Option<(Span, String)> {
     let whole = quantity::whole(asked, &amount);
-    let literal = quantity::literal_at(&amount.expr, asked.offset);
+    let literal = amounts::literal_at(&amount.expr, asked.offset);
     let Some(literal) = literal else { return whole.map(|whole| (amount.span, whole)) };
     let mut words = quantity::literal(asked, &amount, literal)?;
     let unit = literal.unit.filter(|unit| covers(*unit, asked.offset));
