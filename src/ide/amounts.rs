@@ -5,6 +5,9 @@ use crate::syntax::{Amount, Expr, Literal, Shape, Value};
 use crate::text::Span;
 use crate::units::Unit;
 
+/// More units than these are of no use to who reads the sheet.
+const MOST_UNITS: usize = 4;
+
 /// Every amount in a value, in the order in which they stand.
 pub(super) fn of_value(value: &Value) -> Vec<Amount> {
     let bare = |expr: &Expr| Amount { span: expr.span(), expr: expr.clone(), limits: None };
@@ -51,4 +54,18 @@ pub(super) fn literal_at(expr: &Expr, offset: u32) -> Option<&Literal> {
         Expr::Negative { inner, .. } | Expr::Group { inner, .. } => literal_at(inner, offset),
         Expr::Binary { left, right, .. } => literal_at(right, offset).or_else(|| literal_at(left, offset)),
     }
+}
+
+/// The other units that make a number of a readable size.
+pub(super) fn other_units(base: f64, unit: Unit) -> Vec<Unit> {
+    let mut units = vec![unit];
+    for other in unit.dimension().usual_units().iter().filter_map(|other| Unit::parse(other).ok()) {
+        let size = other.from_base(base).abs();
+        let readable = base == 0.0 || (1e-3..1e6).contains(&size);
+        let new = units.iter().all(|known| (known.factor() / other.factor() - 1.0).abs() > 1e-12);
+        if readable && new && units.len() <= MOST_UNITS {
+            units.push(other);
+        }
+    }
+    units.split_off(1)
 }

@@ -5,7 +5,7 @@ use crate::sheet::Block;
 use crate::text::{Edit, Span};
 
 /// How the lines of the text end.
-fn line_end(text: &str) -> &'static str {
+pub(super) fn line_end(text: &str) -> &'static str {
     match text.find('\n') {
         Some(at) if text[..at].ends_with('\r') => "\r\n",
         _ => "\n",

@@ -50,6 +50,6 @@ pub use links::{DocumentLink, links};
 pub use references::references;
 pub use rename::{Refused, Renameable, prepare_rename, rename};
 pub use selection::selections;
-pub use show::show;
+pub use show::{show, show_item};
 pub use symbols::{BookSymbol, Symbol, book_symbols, symbols};
 pub use tokens::{Token, TokenKind, tokens};

@@ -44,10 +44,13 @@ pub fn rename(book: &Book, file: FileId, offset: u32, name: &str) -> Result<Vec<
         let (what, old) = (noun(mention.of.what), explain::code(&mention.of.name));
         return Err(Refused(format!("several {what}s are called {old}: rename one of them at its heading first")));
     }
-    not_taken(book, &mention.of, &name)?;
+    let all = if several { vec![mention.of.clone()] } else { names::with_linked(book, &mention.of) };
+    for of in &all {
+        not_taken(book, of, &name)?;
+    }
     let found = match several {
         true => vec![(item_of(book, file, offset), mention)],
-        false => names::everywhere(book, &mention.of),
+        false => all.iter().flat_map(|of| names::everywhere(book, of)).collect(),
     };
     let edit = |(item, mention): (ItemId, Mention)| FileEdit {
         file: item.file,
@@ -186,6 +189,16 @@ mod tests {
         assert!(control.contains("+  control note {") && control.contains("+    \"note\": 40"), "{control}");
         let instrument = renamed(&text.replace("\"fine scale\"\n", "\"fi$0ne scale\"\n"), "balance");
         assert!(instrument.contains("+  instrument \"balance\" {"), "{instrument}");
+    }
+
+    #[test]
+    fn a_plane_that_another_rotor_shares_through_like_goes_with_it() {
+        let other = "#! other.rotor\nrotor other {\n  plane hub {\n    at: 3 mm\n  }\n}\nsetup x {\n  like: \"wheel on the soft bench\"\n  rotor: other\n}\n";
+        let text = format!("{}{SETUP}}}\n{other}", SHOP.replace("plane hub", "plane h$0ub"));
+        let found = renamed(&text, "rear");
+        for line in ["#! other.rotor\n-  plane hub {\n+  plane rear {", "+  channel left: rear"] {
+            assert!(found.contains(line), "{found}");
+        }
     }
 
     #[test]

@@ -5,6 +5,7 @@ use super::names::{self, Known};
 use super::{Completion, CompletionKind, units};
 use crate::book::{self, Computed, Computing, EffectiveBlock, SetupResults};
 use crate::check;
+use crate::ide::actions::masses_of;
 use crate::ide::names::Owners;
 use crate::ide::place::Expected;
 use crate::ide::{explain, grades, quote, results};
@@ -190,17 +191,12 @@ fn masses(computing: &Computing<'_>, context: &Context<'_>, expected: &Expected,
     let Some(set) = setup.masses else { return Vec::new() };
     let source = context.book.file(set.file);
     let set = context.book.item(set);
-    let Some(field) = set.field("values") else { return Vec::new() };
-    let FieldValue::Quantities(values) = &field.value else { return Vec::new() };
-    let written: Vec<&str> = field.value_span.of(&source.text).split(", ").collect();
-    if written.len() != values.len() {
-        return Vec::new();
-    }
-    let mass = |(stated, written): (&Stated, &&str)| {
+    let Some((values, written)) = masses_of(set, &source.text) else { return Vec::new() };
+    let mass = |(stated, written): (&Stated, &String)| {
         let times = times_tolerance(&setup, context, stated);
         let detail = times.map(|times| format!("{} × tolerance", crate::units::number(times, None)));
         let detail = detail.unwrap_or_else(|| format!("of {}", set.name_text()));
-        value(written.trim(), &detail, item)
+        value(written, &detail, item)
     };
     values.iter().zip(&written).map(mass).collect()
 }
@@ -228,9 +224,10 @@ pub(super) fn pin(computing: &Computing<'_>, context: &Context<'_>, name: &str, 
     let entries = results::of_block(&computed, item, id, blocks.innermost());
     let Some(entry) = entries.into_iter().find(|entry| entry.spec.name == name) else { return Vec::new() };
     let Some(text) = results::pin_value(entry) else { return Vec::new() };
+    let replace = Span::new(span.start.min(context.offset), span.end.max(context.offset));
     // Nothing stands between the arrow and the cursor yet.
-    let stuck = span.is_empty() && context.text(Span::new(span.start.saturating_sub(1), span.start)) == ">";
+    let stuck = context.text(Span::new(replace.start.saturating_sub(1), replace.start)) == ">";
     let written = if stuck { format!(" {text}") } else { text.clone() };
     let documentation = explain::result(context.book, id, entry);
-    vec![Completion { documentation, ..Completion::new(text, CompletionKind::Result, span, written) }]
+    vec![Completion { documentation, ..Completion::new(text, CompletionKind::Result, replace, written) }]
 }

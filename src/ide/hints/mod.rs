@@ -7,9 +7,14 @@ mod tests;
 mod times;
 mod wording;
 
-use crate::book::{Computing, FileId, ItemId};
+use crate::book::{Book, Computing, Entry, FileId, ItemId};
 use crate::check::Place;
 use crate::text::{Edit, Span};
+
+/// Whether a hint would show this result.
+pub(super) fn is_said(book: &Book, entry: &Entry) -> bool {
+    wording::said(book, entry).is_some()
+}
 
 /// Which hints a person wants to see.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]

@@ -10,9 +10,6 @@ use crate::sheet::{FieldValue, Stated};
 use crate::syntax::{Amount, Expr, Literal};
 use crate::units::{self, Unit};
 
-/// Units beyond these are of no use to who reads the sheet.
-const MOST_UNITS: usize = 4;
-
 /// The explanation of a literal with a unit.
 pub(super) fn literal(asked: &Asked<'_, '_>, amount: &Amount, literal: &Literal) -> Option<String> {
     let text = &asked.place.source.text;
@@ -67,18 +64,8 @@ fn in_unit(stated: &Stated, unit: Unit, expanded: f64, with_limits: bool) -> Str
     }
 }
 
-/// The same in the other usual units that make a number of a readable size.
+/// The same in the other usual units.
 fn others(stated: &Stated, unit: Unit, expanded: f64) -> Vec<String> {
-    let mut factors = vec![unit.factor()];
-    let mut found = Vec::new();
-    for other in unit.dimension().usual_units().iter().filter_map(|other| Unit::parse(other).ok()) {
-        let size = other.from_base(stated.base).abs();
-        let readable = stated.base == 0.0 || (1e-3..1e6).contains(&size);
-        let new = factors.iter().all(|factor| (factor / other.factor() - 1.0).abs() > 1e-12);
-        if readable && new && found.len() < MOST_UNITS {
-            factors.push(other.factor());
-            found.push(in_unit(stated, other, expanded, false));
-        }
-    }
-    found
+    let units = amounts::other_units(stated.base, unit).into_iter();
+    units.map(|other| in_unit(stated, other, expanded, false)).collect()
 }
