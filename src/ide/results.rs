@@ -1,29 +1,54 @@
 //! The results of an item, and how each is written as a pin.
 
-use crate::book::{self, Computed, Entry, ItemId, Outcome};
+use rustc_hash::FxHashMap;
+
+use crate::book::{self, Computed, Entry, ItemId, Outcome, Path};
 use crate::sheet::Block;
 use crate::syntax::{self, Kind, Shape};
 use crate::text::Span;
 use crate::units;
 
-/// The item's own block of this path of headings; of several, the one that holds `near`.
-pub(super) fn block_of<'b>(item: &'b Block, path: &book::Path, near: Option<Span>) -> Option<&'b Block> {
-    let mut blocks = vec![item];
-    for heading in path.blocks() {
-        let inner = blocks.iter().flat_map(|block| &block.blocks).filter(|block| book::heading(block) == heading);
-        blocks = inner.collect();
-    }
-    let holds = |block: &&&Block| near.is_some_and(|near| block.span.start <= near.start && near.end <= block.span.end);
-    blocks.iter().find(holds).or(blocks.first()).copied()
+/// The results of an item by the blocks that they belong to, found in one go.
+pub(super) struct ByBlock<'c> {
+    id: ItemId,
+    blocks: FxHashMap<Path, Vec<&'c Block>>,
+    /// By the place where a block begins, which no two share.
+    entries: FxHashMap<u32, Vec<&'c Entry>>,
 }
 
-/// The results that belong to this very block, in the order in which they are worked out.
-pub(super) fn of_block<'c>(computed: &'c Computed<'_>, item: &Block, id: ItemId, block: &Block) -> Vec<&'c Entry> {
-    let of = |entry: &&Entry| {
-        let near = (entry.place.0 == id.file).then_some(entry.place.1);
-        block_of(item, &entry.path, near).is_some_and(|found| std::ptr::eq(found, block))
-    };
-    computed.entries().iter().filter(of).collect()
+impl<'c> ByBlock<'c> {
+    pub fn of(id: ItemId, item: &'c Block, computed: &'c Computed<'_>) -> Self {
+        let mut found = Self { id, blocks: FxHashMap::default(), entries: FxHashMap::default() };
+        found.gather(item, Path::item());
+        for entry in computed.entries() {
+            if let Some(block) = found.block(entry) {
+                found.entries.entry(block.span.start).or_default().push(entry);
+            }
+        }
+        found
+    }
+
+    fn gather(&mut self, block: &'c Block, path: Path) {
+        for inner in &block.blocks {
+            self.gather(inner, path.then(book::heading(inner)));
+        }
+        self.blocks.entry(path).or_default().push(block);
+    }
+
+    /// The block as the item itself has it; of several with one heading, the one that the result stands in. `None` when
+    /// all of it was taken over.
+    pub fn block(&self, entry: &Entry) -> Option<&'c Block> {
+        let blocks = self.blocks.get(&entry.path)?;
+        let (file, near) = entry.place;
+        let holds =
+            |block: &&&Block| file == self.id.file && block.span.start <= near.start && near.end <= block.span.end;
+        blocks.iter().find(holds).or(blocks.first()).copied()
+    }
+
+    /// The results of one block, in the order in which they are worked out.
+    pub fn entries(&self, block: &Block) -> &[&'c Entry] {
+        self.entries.get(&block.span.start).map_or(&[], |entries| entries)
+    }
 }
 
 /// The pin of a result as its line reads: `permissible unbalance => 81.7 g·mm`. `None` for a hole.

@@ -1,8 +1,8 @@
 //! Items and blocks, for outlines and for finding them by name.
 
 use super::headline::headline;
-use super::results;
-use crate::book::{self, Book, Computed, Computing, FileId, ItemId, Outcome, SourceFile};
+use super::results::ByBlock;
+use crate::book::{self, Book, Computing, FileId, ItemId, Outcome, SourceFile};
 use crate::check::Place;
 use crate::sheet::schema::NameOf;
 use crate::sheet::{Block, FieldValue};
@@ -40,7 +40,7 @@ pub fn symbols(computing: &Computing<'_>, file: FileId) -> Vec<Symbol> {
     let items = source.sheet.items.iter().enumerate().map(|(index, item)| {
         let id = ItemId { file, index: index as u32 };
         let computed = computing.item(id);
-        let outline = Outline { source, id, item, computed: &computed };
+        let outline = Outline { source, results: ByBlock::of(id, item, &computed) };
         let name = item.name.as_ref().map_or_else(|| item.kind.to_string(), |name| name.text.to_string());
         let headline = headline(computing, id);
         Symbol { name, detail: (!headline.is_empty()).then_some(headline), ..outline.symbol(item) }
@@ -50,9 +50,7 @@ pub fn symbols(computing: &Computing<'_>, file: FileId) -> Vec<Symbol> {
 
 struct Outline<'c> {
     source: &'c SourceFile,
-    id: ItemId,
-    item: &'c Block,
-    computed: &'c Computed<'c>,
+    results: ByBlock<'c>,
 }
 
 impl Outline<'_> {
@@ -77,7 +75,7 @@ impl Outline<'_> {
 
     fn result(&self, block: &Block) -> Option<String> {
         let names = headline_results(block.kind);
-        let entries = results::of_block(self.computed, self.item, self.id, block);
+        let entries = self.results.entries(block);
         let known = names.iter().find_map(|name| {
             let entry = entries.iter().find(|entry| entry.spec.name == *name)?;
             match &entry.outcome {

@@ -2,9 +2,10 @@
 
 use super::{Action, ActionKind, Asked};
 use crate::book::Outcome;
+use crate::ide::amounts;
 use crate::ide::known::{Known, Why};
 use crate::ide::place::covers;
-use crate::ide::{amounts, results};
+use crate::ide::results::ByBlock;
 use crate::sheet::{FieldValue, Stated};
 use crate::syntax::{Amount, Expr, LineKind, Shape};
 use crate::text::{Edit, Span};
@@ -91,8 +92,8 @@ fn pin_in_units(asked: &Asked<'_, '_>, span: Span) -> Option<(Span, Vec<String>)
     let blocks = asked.place.blocks()?;
     let (block, pin) = asked.place.pin()?;
     let computed = asked.computing.item(blocks.item);
-    let entries = results::of_block(&computed, book.item(blocks.item), blocks.item, block);
-    let entry = entries.into_iter().find(|entry| *entry.spec.name == *pin.name)?;
+    let results = ByBlock::of(blocks.item, book.item(blocks.item), &computed);
+    let entry = results.entries(block).iter().find(|entry| *entry.spec.name == *pin.name)?;
     let Outcome::Amount { base, .. } = entry.outcome else { return None };
     let written = match &pin.value {
         crate::sheet::PinValue::Amount(Stated { unit, limits: None, .. }) => *unit,

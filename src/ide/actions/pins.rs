@@ -1,9 +1,10 @@
 //! Results written into the sheet, refreshed, and taken out again.
 
 use super::{Action, ActionKind, Asked};
-use crate::book::{Computed, Computing, Entry, FileId, ItemId};
+use crate::book::{Computing, Entry, FileId, ItemId};
 use crate::check::{self, ItemContext, PinState};
 use crate::ide::hints::is_said;
+use crate::ide::results::ByBlock;
 use crate::ide::{explain, lines, results};
 use crate::sheet::Block;
 use crate::syntax::LineKind;
@@ -16,8 +17,9 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Vec<Action> {
         return found;
     }
     let computed = asked.computing.item(blocks.item);
-    found.extend(pin_each(asked, &computed, blocks.item, blocks.innermost()));
-    found.extend(pin_whole(asked, &computed, blocks.item, blocks.path[0]));
+    let by_block = ByBlock::of(blocks.item, blocks.path[0], &computed);
+    found.extend(pin_each(asked, &by_block, blocks.item, blocks.innermost()));
+    found.extend(pin_whole(asked, &by_block, blocks.item, blocks.path[0]));
     found
 }
 
@@ -28,7 +30,7 @@ fn unpin(asked: &Asked<'_, '_>) -> Option<Action> {
 }
 
 /// The results that stand beside the line and are not pinned yet.
-fn pin_each(asked: &Asked<'_, '_>, computed: &Computed<'_>, id: ItemId, block: &Block) -> Vec<Action> {
+fn pin_each(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, block: &Block) -> Vec<Action> {
     let book = asked.computing.book();
     let beside = match &asked.place.line.kind {
         LineKind::Fact(fact) => fact.value.span,
@@ -36,7 +38,7 @@ fn pin_each(asked: &Asked<'_, '_>, computed: &Computed<'_>, id: ItemId, block: &
         _ => return Vec::new(),
     };
     let own = beside != block.heading;
-    let entries = results::of_block(computed, book.item(id), id, block).into_iter();
+    let entries = results.entries(block).iter().copied();
     let entries = entries.filter(|entry| entry.place == (id.file, beside) && is_new(book, block, entry));
     let action = |entry: &Entry| {
         let line = results::pin_line(entry)?;
@@ -55,10 +57,10 @@ fn is_new(book: &crate::book::Book, block: &Block, entry: &Entry) -> bool {
 }
 
 /// Every result of the item that a hint would show, each in its block.
-fn pin_whole(asked: &Asked<'_, '_>, computed: &Computed<'_>, id: ItemId, item: &Block) -> Option<Action> {
+fn pin_whole(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, item: &Block) -> Option<Action> {
     let mut edits = refreshed(asked.computing, id);
     let mut count = edits.len();
-    pin_block(asked, computed, id, item, &mut edits, &mut count);
+    pin_block(asked, results, item, &mut edits, &mut count);
     let name = explain::called(asked.computing.book(), id);
     let title = match count {
         1 => format!("Pin the one result of {name} that is not pinned"),
@@ -67,22 +69,16 @@ fn pin_whole(asked: &Asked<'_, '_>, computed: &Computed<'_>, id: ItemId, item: &
     (count > 0).then(|| asked.action(ActionKind::Insert, title, edits))
 }
 
-fn pin_block(
-    asked: &Asked<'_, '_>,
-    computed: &Computed<'_>,
-    id: ItemId,
-    block: &Block,
-    edits: &mut Vec<Edit>,
-    count: &mut usize,
-) {
+fn pin_block(asked: &Asked<'_, '_>, results: &ByBlock<'_>, block: &Block, edits: &mut Vec<Edit>, count: &mut usize) {
     let book = asked.computing.book();
-    let entries = results::of_block(computed, book.item(id), id, block).into_iter();
-    let pins: Vec<String> = entries.filter(|entry| is_new(book, block, entry)).filter_map(results::pin_line).collect();
+    let entries = results.entries(block).iter();
+    let pins: Vec<String> =
+        entries.filter(|entry| is_new(book, block, entry)).filter_map(|entry| results::pin_line(entry)).collect();
     if !pins.is_empty() {
         *count += pins.len();
         edits.push(lines::into_block(asked.place.source, block, &pins));
     }
-    block.blocks.iter().for_each(|inner| pin_block(asked, computed, id, inner, edits, count));
+    block.blocks.iter().for_each(|inner| pin_block(asked, results, inner, edits, count));
 }
 
 /// The pins of an item that are stale, as they should be.

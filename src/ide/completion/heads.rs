@@ -7,6 +7,7 @@ use super::{Completion, CompletionKind};
 use crate::book::{Computed, Computing};
 use crate::check;
 use crate::ide::hover::{of_key, of_kind};
+use crate::ide::results::ByBlock;
 use crate::ide::{explain, known, quote, results};
 use crate::sheet::schema::{self, BlockSpec, KeySpec, NameOf, Need, ValueType};
 use crate::sheet::{Block, Field};
@@ -198,7 +199,7 @@ fn pins(computing: &Computing<'_>, context: &Context<'_>, typed: Span, found: &m
         return;
     }
     let computed = computing.item(id);
-    for entry in results::of_block(&computed, item, id, block) {
+    for entry in ByBlock::of(id, item, &computed).entries(block) {
         let stated = others(context).iter().any(|field| field.key.name == entry.spec.name);
         if stated || results::is_pinned(block, entry) || results::is_as_stated(entry) {
             continue;

@@ -8,6 +8,7 @@ use crate::check;
 use crate::ide::actions::masses_of;
 use crate::ide::names::Owners;
 use crate::ide::place::Expected;
+use crate::ide::results::ByBlock;
 use crate::ide::{explain, grades, quote, results};
 use crate::sheet::schema::{NameOf, ValueType};
 use crate::sheet::{FieldValue, Stated};
@@ -221,8 +222,9 @@ pub(super) fn pin(computing: &Computing<'_>, context: &Context<'_>, name: &str, 
         return Vec::new();
     }
     let computed = computing.item(id);
-    let entries = results::of_block(&computed, item, id, blocks.innermost());
-    let Some(entry) = entries.into_iter().find(|entry| entry.spec.name == name) else { return Vec::new() };
+    let by_block = ByBlock::of(id, item, &computed);
+    let mut entries = by_block.entries(blocks.innermost()).iter();
+    let Some(entry) = entries.find(|entry| entry.spec.name == name) else { return Vec::new() };
     let Some(text) = results::pin_value(entry) else { return Vec::new() };
     let replace = Span::new(span.start.min(context.offset), span.end.max(context.offset));
     // Nothing stands between the arrow and the cursor yet.

@@ -3,6 +3,7 @@
 use super::wording::said;
 use super::{Hint, HintKind};
 use crate::book::{Book, Computed, Entry, ItemId, SourceFile};
+use crate::ide::results::ByBlock;
 use crate::ide::{explain, inherit, lines, results};
 use crate::sheet::Block;
 use crate::syntax::Kind;
@@ -27,10 +28,11 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
         return;
     }
     let source = book.file(id.file);
+    let by_block = ByBlock::of(id, item, computed);
     let mut groups: Vec<Group<'_>> = Vec::new();
     for entry in computed.entries() {
-        let Some(group) = group_of(source, id, item, entry) else { continue };
-        let place = groups.iter().position(|other| other.at == group.at && other.of == group.of);
+        let Some(group) = group_of(source, id, item, &by_block, entry) else { continue };
+        let place = groups.iter().rposition(|other| other.at == group.at && other.of == group.of);
         let group = match place {
             Some(index) => &mut groups[index],
             None => {
@@ -54,10 +56,16 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
 
 /// Where a result is shown: behind its fact where that is written here, else behind the heading of its block, else where
 /// the block was taken over.
-fn group_of<'c>(source: &SourceFile, id: ItemId, item: &'c Block, entry: &Entry) -> Option<Group<'c>> {
+fn group_of<'c>(
+    source: &SourceFile,
+    id: ItemId,
+    item: &'c Block,
+    by_block: &ByBlock<'c>,
+    entry: &Entry,
+) -> Option<Group<'c>> {
     let (file, span) = entry.place;
     let here = file == id.file && item.span.start <= span.start && span.end <= item.span.end;
-    let block = results::block_of(item, &entry.path, here.then_some(span));
+    let block = by_block.block(entry);
     let group = |at, fact, of| Group { at, block, fact, entries: Vec::new(), labels: Vec::new(), left_out: false, of };
     let around = block.filter(|_| here).is_some_and(|block| span == block.heading);
     match block {

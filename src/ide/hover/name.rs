@@ -7,7 +7,7 @@ use crate::check;
 use crate::ide::explain::{called, code};
 use crate::ide::headline::headline;
 use crate::ide::names::{self, Mention, What};
-use crate::ide::results;
+use crate::ide::results::{self, ByBlock};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 
@@ -60,7 +60,7 @@ fn block(computing: &Computing<'_>, kind: Kind, mention: &Mention) -> Option<Str
     let block = find(item, kind, &mention.of.name)?;
     let mut text = format!("**{}** of {}", book::heading(block), code(&called(book, owner)));
     let computed = computing.item(owner);
-    for entry in results::of_block(&computed, item, owner, block) {
+    for entry in ByBlock::of(owner, item, &computed).entries(block) {
         if results::pin_value(entry).is_some() && !results::is_as_stated(entry) {
             let _ = write!(text, "  \n{} {}", entry.spec.name, crate::ide::explain::value(book, entry));
         }

@@ -5,7 +5,8 @@ use std::fmt::Write as _;
 use super::{Asked, Hover};
 use crate::book::{self, Outcome};
 use crate::check::{self, ItemContext, PinState};
-use crate::ide::{explain, results};
+use crate::ide::explain;
+use crate::ide::results::ByBlock;
 use crate::syntax::Pin;
 
 pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
@@ -15,8 +16,8 @@ pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
     let item = book.item(blocks.item);
     let computed = asked.computing.item(blocks.item);
     let spec = book::results_of(block.kind).find(|spec| *spec.name == *written.name)?;
-    let entries = results::of_block(&computed, item, blocks.item, block);
-    let entry = entries.into_iter().find(|entry| entry.spec.name == spec.name);
+    let by_block = ByBlock::of(blocks.item, item, &computed);
+    let entry = by_block.entries(block).iter().find(|entry| entry.spec.name == spec.name);
     let mut markdown = match entry {
         Some(entry) => match &entry.outcome {
             Outcome::Missing(missing) => {
