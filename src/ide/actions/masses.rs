@@ -26,7 +26,8 @@ fn found(asked: &Asked<'_, '_>) -> Option<Vec<Action>> {
     let on_heading =
         asked.place.line.span.start <= block.heading.start && block.heading.end <= asked.place.line.span.end;
     // With mass, radius and reading left as they are, one of them is worked out from the others.
-    if !on_it && !(on_heading && field.is_none() && block.field("reading").is_none()) {
+    let may_have_one = on_heading && field.is_none() && block.field("reading").is_none();
+    if !(on_it || may_have_one) {
         return None;
     }
     let Computed::Setup(setup) = asked.computing.item(blocks.item) else { return None };

@@ -1,14 +1,21 @@
 //! Every name in a sheet, and what it names.
 
-use crate::book::{Book, EffectiveBlock, ItemId, effective};
+mod linked;
+mod owners;
+
+pub(in crate::ide) use linked::with_linked;
+pub(in crate::ide) use owners::Owners;
+
+use crate::book::{Book, FileId, ItemId};
 use crate::sheet::schema::{NameOf, ValueType};
 use crate::sheet::{Block, Field, FieldValue, NameAt, StatedReading};
 use crate::syntax::Kind;
 use crate::text::Span;
+use owners::reference;
 
 /// A thing that has a name.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
-pub(super) struct Named {
+pub(in crate::ide) struct Named {
     pub what: What,
     /// The item that a name within an item belongs to; where that cannot be found, the item that uses the name.
     pub owner: Option<ItemId>,
@@ -16,7 +23,7 @@ pub(super) struct Named {
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
-pub(super) enum What {
+pub(in crate::ide) enum What {
     /// An item of the book, or an inner block: a plane, a control, a scale, an instrument, a run.
     Block(Kind),
     /// A measuring channel of a machine.
@@ -27,7 +34,7 @@ pub(super) enum What {
 
 /// A name as it stands in a sheet.
 #[derive(Clone, Debug)]
-pub(super) struct Mention {
+pub(in crate::ide) struct Mention {
     pub of: Named,
     /// With its quotes.
     pub span: Span,
@@ -39,7 +46,7 @@ pub(super) struct Mention {
 
 /// Where a name stands, which decides how it may be written there.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Stands {
+pub(in crate::ide) enum Stands {
     /// Behind the kind of a block.
     Heading,
     /// Alone before the colon.
@@ -52,7 +59,7 @@ pub(super) enum Stands {
 }
 
 /// Every name in an item, in the order in which they stand.
-pub(super) fn mentions(book: &Book, item: ItemId) -> Vec<Mention> {
+pub(in crate::ide) fn mentions(book: &Book, item: ItemId) -> Vec<Mention> {
     let mut collector = Collector { book, item, owners: Owners::new(book, item), found: Vec::new() };
     collector.block(book.item(item));
     collector.found.sort_by_key(|mention| mention.span);
@@ -60,21 +67,21 @@ pub(super) fn mentions(book: &Book, item: ItemId) -> Vec<Mention> {
 }
 
 /// Every name in a file.
-pub(super) fn mentions_of_file(book: &Book, file: crate::book::FileId) -> Vec<Mention> {
+pub(in crate::ide) fn mentions_of_file(book: &Book, file: FileId) -> Vec<Mention> {
     let items = 0..book.file(file).sheet.items.len() as u32;
     items.flat_map(|index| mentions(book, ItemId { file, index })).collect()
 }
 
 /// The name at an offset; at the border of two, the one that begins there.
-pub(super) fn mention_at(book: &Book, file: crate::book::FileId, offset: u32) -> Option<Mention> {
+pub(in crate::ide) fn mention_at(book: &Book, file: FileId, offset: u32) -> Option<Mention> {
     let items = &book.file(file).sheet.items;
-    let index = items.iter().position(|item| super::place::covers(item.span, offset))?;
+    let index = items.iter().position(|item| crate::ide::place::covers(item.span, offset))?;
     let found = mentions(book, ItemId { file, index: index as u32 });
-    found.into_iter().rev().find(|mention| super::place::covers(mention.span, offset))
+    found.into_iter().rev().find(|mention| crate::ide::place::covers(mention.span, offset))
 }
 
 /// The places where a thing is described.
-pub(super) fn descriptions(book: &Book, of: &Named) -> Vec<(ItemId, Mention)> {
+pub(in crate::ide) fn descriptions(book: &Book, of: &Named) -> Vec<(ItemId, Mention)> {
     let items = match (of.what, of.owner) {
         (What::Code, _) => Vec::new(),
         (_, Some(owner)) => vec![owner],
@@ -86,7 +93,7 @@ pub(super) fn descriptions(book: &Book, of: &Named) -> Vec<(ItemId, Mention)> {
 }
 
 /// Every place that names a thing, in the order of files.
-pub(super) fn everywhere(book: &Book, of: &Named) -> Vec<(ItemId, Mention)> {
+pub(in crate::ide) fn everywhere(book: &Book, of: &Named) -> Vec<(ItemId, Mention)> {
     // Most files do not hold the name at all, which is far quicker to see than what its items are about.
     let written = of.name.replace('"', "\"\"");
     let mut found = Vec::new();
@@ -101,121 +108,6 @@ pub(super) fn everywhere(book: &Book, of: &Named) -> Vec<(ItemId, Mention)> {
         }
     }
     found
-}
-
-/// A thing with all that bear its name because a setup takes over lines that were written for another rotor or machine:
-/// `channel left: hub` then names the plane of both.
-pub(super) fn with_linked(book: &Book, of: &Named) -> Vec<Named> {
-    let mut all = vec![of.clone()];
-    if of.owner.is_none() {
-        return all;
-    }
-    let links: Vec<(Named, Named)> = book.items().flat_map(|item| links(book, item, &of.name)).collect();
-    let mut done = 0;
-    while let Some(next) = all.get(done).cloned() {
-        done += 1;
-        for (a, b) in &links {
-            let other = if *a == next { b } else { a };
-            if (*a == next || *b == next) && !all.contains(other) && !descriptions(book, other).is_empty() {
-                all.push(other.clone());
-            }
-        }
-    }
-    all
-}
-
-/// The names that the lines taken over by a setup have where they are written, and what they name for this setup.
-fn links(book: &Book, item: ItemId, name: &str) -> Vec<(Named, Named)> {
-    let block = book.item(item);
-    if block.kind != Kind::Setup || block.field("like").is_none() {
-        return Vec::new();
-    }
-    let mut taken = Vec::new();
-    taken_over(&effective(book, item).0, item, &mut taken);
-    let own = Owners::new(book, item);
-    let mut links = Vec::new();
-    for (from, span) in taken {
-        let there = Owners::new(book, from);
-        let named = mentions(book, from).into_iter().filter(|mention| {
-            *mention.of.name == *name && span.start <= mention.span.start && mention.span.end <= span.end
-        });
-        for mention in named {
-            let here = |owner: Option<ItemId>| match owner {
-                owner if owner == there.rotor => own.rotor,
-                owner if owner == there.machine => own.machine,
-                _ => None,
-            };
-            if let Some(owner) = here(mention.of.owner).filter(|owner| Some(*owner) != mention.of.owner) {
-                links.push((mention.of.clone(), Named { owner: Some(owner), ..mention.of }));
-            }
-        }
-    }
-    links
-}
-
-/// The places of the facts, and of the headings, that a block has from another item.
-fn taken_over(block: &EffectiveBlock<'_>, item: ItemId, taken: &mut Vec<(ItemId, Span)>) {
-    let facts = block.fields.iter().filter(|field| field.item != item);
-    taken.extend(facts.map(|field| (field.item, field.field.head.to(field.field.value_span))));
-    for inner in &block.blocks {
-        if inner.own.is_none() {
-            taken.push((inner.item, inner.written.heading));
-        }
-        taken_over(inner, item, taken);
-    }
-}
-
-/// The items whose inner names an item may use.
-#[derive(Clone, Copy)]
-pub(super) struct Owners {
-    pub rotor: Option<ItemId>,
-    pub machine: Option<ItemId>,
-    pub shop: Option<ItemId>,
-    /// The setup that the item is, or that a record ran on.
-    pub setup: Option<ItemId>,
-}
-
-impl Owners {
-    pub fn new(book: &Book, item: ItemId) -> Self {
-        let block = book.item(item);
-        let shop = book.shop_id();
-        let alone = Self { rotor: None, machine: None, shop, setup: None };
-        match block.kind {
-            Kind::Rotor => Self { rotor: Some(item), ..alone },
-            Kind::Machine => Self { machine: Some(item), ..alone },
-            Kind::Setup => Self::of_setup(book, item, alone),
-            Kind::Record => match reference(book, block, "setup", Kind::Setup) {
-                Some(setup) => Self::of_setup(book, setup, alone),
-                None => alone,
-            },
-            _ => alone,
-        }
-    }
-
-    fn of_setup(book: &Book, setup: ItemId, alone: Self) -> Self {
-        let block = book.item(setup);
-        let own = |key, kind| reference(book, block, key, kind);
-        if block.field("like").is_none() {
-            let (rotor, machine) = (own("rotor", Kind::Rotor), own("machine", Kind::Machine));
-            return Self { rotor, machine, setup: Some(setup), ..alone };
-        }
-        let (block, _) = effective(book, setup);
-        let named = |key, kind| effective_reference(book, &block, key, kind);
-        let (rotor, machine) = (named("rotor", Kind::Rotor), named("machine", Kind::Machine));
-        Self { rotor, machine, setup: Some(setup), ..alone }
-    }
-}
-
-/// The item that a fact of a block names.
-fn reference(book: &Book, block: &Block, key: &str, kind: Kind) -> Option<ItemId> {
-    let FieldValue::Name(name) = &block.field(key)?.value else { return None };
-    book.find(kind, &name.text).ok()
-}
-
-/// The same with facts taken over.
-pub(super) fn effective_reference(book: &Book, block: &EffectiveBlock<'_>, key: &str, kind: Kind) -> Option<ItemId> {
-    let FieldValue::Name(name) = &block.field(key)?.field.value else { return None };
-    book.find(kind, &name.text).ok()
 }
 
 struct Collector<'b> {
