@@ -175,3 +175,112 @@ proptest! {
         ask(&book, &computing, &diagnostics, FileId(0), at as u32);
     }
 }
+
+/// The book with one file's text changed.
+fn with_text(book: &Book, path: &str, text: String) -> Book {
+    book.with_file(Arc::new(SourceFile::read(path, text)))
+}
+
+/// The labels that are offered when a line is typed as far as `typed`, the rest of it not being there yet.
+fn offered(book: &Book, path: &str, line: Span, typed: usize) -> Vec<String> {
+    let text = &book.file(book.file_at(path).unwrap()).text;
+    let at = line.start as usize + typed;
+    let text = format!("{}{}", &text[..at], &text[line.end as usize..]);
+    let book = with_text(book, path, text);
+    let file = book.file_at(path).unwrap();
+    let computing = Computing::new(&book);
+    ide::completions(&computing, file, at as u32).into_iter().map(|offered| offered.label).collect()
+}
+
+/// Each line of the example book that says something: its file, its place and its text.
+fn lines_of(book: &Book) -> Vec<(String, Span, String)> {
+    let mut lines = Vec::new();
+    for (_, source) in book.files() {
+        for line in &source.tree().lines {
+            let written = line.span.of(&source.text);
+            let code = written.trim();
+            if !code.is_empty() && !code.starts_with(['#', '}']) {
+                lines.push((source.path.to_string(), line.span, written.to_owned()));
+            }
+        }
+    }
+    lines
+}
+
+#[test]
+fn whatever_line_of_the_example_book_is_typed_is_offered() {
+    let book = book(&sheets("tern-quay"));
+    for (path, span, written) in lines_of(&book) {
+        let indent = written.len() - written.trim_start().len();
+        let code = &written[indent..];
+        let first_word = code.split([':', ' ', '=']).next().unwrap();
+        if code.starts_with('"') && written.contains(':') {
+            // Controls and planes, whose names need their quotes.
+            let name = code[1..].split('"').next().unwrap();
+            let found = offered(&book, &path, span, indent + 2);
+            assert!(found.iter().any(|label| label == name), "{path}: {code}: {name} in {found:?}");
+            continue;
+        }
+        let begins = |label: &String| code.starts_with(label.trim_end_matches(" =>"));
+        let found = offered(&book, &path, span, indent + 1);
+        assert!(found.iter().any(begins), "{path}: {code}: {first_word} in {found:?}");
+    }
+}
+
+#[test]
+fn units_choices_and_names_of_the_example_book_are_offered() {
+    let book = book(&sheets("tern-quay"));
+    let mut tried = 0;
+    for (path, span, written) in lines_of(&book) {
+        let code = written.split(" #").next().unwrap();
+        let Some((head, value)) = code.split_once(": ") else { continue };
+        let value_at = head.len() + 2;
+        let source = book.file(book.file_at(&path).unwrap());
+        for token in ide::tokens(source, Some(Span::at(span.start + 1))) {
+            let from = (token.span.start - span.start) as usize;
+            if token.span.start < span.start || token.span.end > span.end || from < value_at {
+                continue;
+            }
+            let wanted = token.span.of(&source.text).trim_matches('"');
+            // Positions of a control and channels of a machine are the sheet's own words.
+            let own = ["positions", "channels"].contains(&head.trim());
+            match token.kind {
+                ide::TokenKind::Unit | ide::TokenKind::Choice | ide::TokenKind::Name if !own => {
+                    let found = offered(&book, &path, span, from);
+                    assert!(
+                        found.iter().any(|label| label == wanted),
+                        "{path}: {head}: {value}: {wanted} in {found:?}"
+                    );
+                    tried += 1;
+                }
+                _ => {}
+            }
+        }
+    }
+    assert!(tried > 500, "{tried}");
+}
+
+#[test]
+fn a_line_that_is_being_typed_costs_no_other_line_its_hint() {
+    let sheets = sheets("tern-quay");
+    let whole = book(&sheets);
+    let path = "setups/fan-wheel-315-soft-bench.rotor";
+    let labels = |book: &Book| {
+        let file = book.file_at(path).unwrap();
+        let end = book.file(file).text.len() as u32;
+        let hints = ide::hints(&Computing::new(book), file, Span::new(0, end), HintsShown::All);
+        hints.into_iter().map(|hint| hint.label).collect::<Vec<_>>()
+    };
+    let before = labels(&whole);
+    assert!(before.len() > 20);
+    let text = whole.file(whole.file_at(path).unwrap()).text.to_string();
+    for begins in ["caution", "by:", "\"left strength\"", "shows:", "indicates", "date:"] {
+        let at = text.find(&format!("  {begins}")).unwrap() + 2;
+        let end = at + text[at..].find('\n').unwrap();
+        for keep in [1, (end - at) / 2, end - at - 1] {
+            let keep = (0..=keep).rev().find(|keep| text.is_char_boundary(at + keep)).unwrap();
+            let half = format!("{}{}", &text[..at + keep], &text[end..]);
+            assert_eq!(labels(&with_text(&whole, path, half)), before, "{begins} {keep}");
+        }
+    }
+}
