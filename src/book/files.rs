@@ -137,6 +137,11 @@ impl Book {
         Self::of(files)
     }
 
+    /// Lets go of all files, on as many threads as read them.
+    pub fn finish(self) {
+        self.files.finish();
+    }
+
     pub fn files(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
         lookups::note_everything();
         self.files.iter().enumerate().map(|(index, file)| (FileId(index as u32), &**file))

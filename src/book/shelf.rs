@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::files::SourceFile;
 
 /// Files on one board.
@@ -54,6 +56,12 @@ impl Shelf {
         let mut files = self.to_vec();
         files.remove(n);
         *self = Self::of(files);
+    }
+
+    /// Lets go of all files, on as many threads as read them.
+    pub fn finish(self) {
+        let boards = self.boards.into_par_iter();
+        boards.filter_map(Arc::into_inner).for_each(|files| files.into_par_iter().for_each(drop));
     }
 
     fn to_vec(&self) -> Vec<Arc<SourceFile>> {

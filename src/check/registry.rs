@@ -72,6 +72,7 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     let of_file = |file: &FileId| check_file(&computing, *file, || true).unwrap_or_default();
     let mut diagnostics: Vec<Diagnostic> = files.par_iter().flat_map_iter(of_file).collect();
+    computing.finish();
     diagnostics.extend(check_book(book));
     sort(&mut diagnostics);
     diagnostics

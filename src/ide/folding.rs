@@ -51,3 +51,31 @@ fn comments(tree: &Tree, folds: &mut Vec<Fold>) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn folded(text: &str) -> Vec<String> {
+        let source = SourceFile::read("a.rotor", text);
+        folds(&source).iter().map(|fold| fold.span.of(text).to_owned()).collect()
+    }
+
+    #[test]
+    fn blocks_fold_between_their_heading_and_their_brace() {
+        let text = "rotor a {\n  plane hub { # c\n    at: 3 mm\n  }\n}\n";
+        let inner = "\n    at: 3 mm";
+        assert_eq!(folded(text), ["\n  plane hub { # c\n    at: 3 mm\n  }", inner]);
+    }
+
+    #[test]
+    fn comments_that_stand_together_fold() {
+        assert_eq!(folded("# a\n# b\n# c\n\n# d\n"), ["\n# b\n# c"]);
+    }
+
+    #[test]
+    fn an_empty_block_does_not_fold_and_an_unclosed_one_does() {
+        assert_eq!(folded("rotor a {\n}\n"), Vec::<String>::new());
+        assert_eq!(folded("rotor a {\n  mass: 3 kg\n\n\n"), ["\n  mass: 3 kg"]);
+    }
+}

@@ -7,21 +7,33 @@
 //! itself alone. A hole shows nothing rather than something wrong.
 
 mod actions;
+mod amounts;
 mod completion;
 mod definition;
+mod explain;
 mod folding;
 mod formatting;
+mod grades;
+mod headline;
 mod highlight;
 mod hints;
 mod hover;
+mod inherit;
+mod known;
 mod lenses;
+mod lines;
 mod links;
+mod names;
 mod place;
+mod quote;
 mod references;
 mod rename;
+mod results;
 mod selection;
 mod show;
 mod symbols;
+#[cfg(test)]
+mod testing;
 mod tokens;
 
 pub use actions::{Action, ActionKind, actions, fix_all, pin_all};
@@ -29,6 +41,7 @@ pub use completion::{Completion, CompletionKind, completions};
 pub use definition::{Definition, Target, definition};
 pub use folding::{Fold, FoldKind, folds};
 pub use formatting::{format, format_on_type, format_range};
+pub use headline::headline;
 pub use highlight::{Highlight, HighlightKind, highlights};
 pub use hints::{Hint, HintKind, HintsShown, hints};
 pub use hover::{Hover, hover};
@@ -37,6 +50,6 @@ pub use links::{DocumentLink, links};
 pub use references::references;
 pub use rename::{Refused, Renameable, prepare_rename, rename};
 pub use selection::selections;
-pub use show::show;
+pub use show::{show, show_item};
 pub use symbols::{BookSymbol, Symbol, book_symbols, symbols};
 pub use tokens::{Token, TokenKind, tokens};

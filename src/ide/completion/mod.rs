@@ -1,5 +1,17 @@
 //! What may be typed at a place.
 
+mod context;
+mod heads;
+mod names;
+mod snippet;
+mod units;
+mod values;
+
+#[cfg(test)]
+mod tests;
+
+use context::{Context, Where};
+
 use crate::book::{Computing, FileId};
 use crate::text::Span;
 
@@ -42,8 +54,38 @@ pub enum CompletionKind {
     Value,
 }
 
+impl Completion {
+    fn new(label: impl Into<String>, kind: CompletionKind, replace: Span, text: impl Into<String>) -> Self {
+        Self {
+            label: label.into(),
+            kind,
+            detail: None,
+            documentation: None,
+            replace,
+            text: text.into(),
+            snippet: None,
+            filter: None,
+            rank: 0,
+            goes_on: false,
+        }
+    }
+}
+
 /// What may be typed at `offset`; empty in comments, and in strings that hold no name.
 pub fn completions(computing: &Computing<'_>, file: FileId, offset: u32) -> Vec<Completion> {
-    let _ = (computing, file, offset);
-    Vec::new()
+    let book = computing.book();
+    if book.file(file).problem.is_some() {
+        return Vec::new();
+    }
+    let Some(context) = Context::at(book, file, offset) else { return Vec::new() };
+    let mut found = match context.what() {
+        Where::Head { typed } => heads::at(computing, &context, typed),
+        Where::BlockName { kind, of, name } => heads::block_names(&context, kind, of, name),
+        Where::HeadName { key, name } => heads::names_behind(&context, key, name),
+        Where::Value { expected, item } => values::at(computing, &context, &expected, item),
+        Where::Pin { name, value } => values::pin(computing, &context, &name, value),
+        Where::Nothing => Vec::new(),
+    };
+    found.sort_by_key(|completion| completion.rank);
+    found
 }

@@ -5,7 +5,8 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{self, Amount, Unit};
 
-pub(super) fn of(computing: &Computing<'_>, id: ItemId) -> String {
+/// The main facts or results of an item: `4.8200 kg, permissible 81.7 g·mm`; empty when there are none.
+pub fn headline(computing: &Computing<'_>, id: ItemId) -> String {
     let book = computing.book();
     let parts = match computing.item(id) {
         Computed::Rotor(rotor) => rotor_parts(&rotor),
