@@ -19,7 +19,7 @@ fn main() {
         println!("== {} {}", book.item(id).kind, book.item(id).name_text());
         for e in c.entries() {
             let p: Vec<_> = e.path.blocks().collect();
-            print!("  {:?} {} = {}", p, e.spec.name, rotorbook::book::text_of(&book, e));
+            print!("  {:?} {} = {}", p, e.name(), rotorbook::book::text_of(&book, e));
             if let Some(d) = &e.derivation {
                 print!("   [{}] {}", d.formula.text, rotorbook::book::formula_with_numbers(d).unwrap_or_default());
             }

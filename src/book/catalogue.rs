@@ -2,6 +2,30 @@
 
 use crate::syntax::Kind;
 
+/// What a block has several results of one name for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Each {
+    Plane,
+    Channel,
+    ChannelAndPlane,
+    /// A correction plane, or `bearing a` and `bearing b`.
+    PlaneOrBearing,
+    /// A part of an assembly.
+    Part,
+}
+
+impl Each {
+    pub const fn words(self) -> &'static str {
+        match self {
+            Each::Plane => "plane",
+            Each::Channel => "channel",
+            Each::ChannelAndPlane => "channel, plane",
+            Each::PlaneOrBearing => "plane or bearing",
+            Each::Part => "part",
+        }
+    }
+}
+
 /// One result by name.
 #[derive(Debug, PartialEq, Eq)]
 pub struct ResultSpec {
@@ -9,7 +33,20 @@ pub struct ResultSpec {
     pub name: &'static str,
     /// The kind of block it belongs to.
     pub block: Kind,
+    /// What stands behind the name where the block has one such result for each: `unbalance hub`.
+    pub per: Option<Each>,
     pub meaning: &'static str,
+}
+
+impl ResultSpec {
+    /// Whether a pin of this name may mean this result: the name alone, or with what it is of behind it.
+    pub fn answers_to(&self, pinned: &str) -> bool {
+        match (self.per, pinned.strip_prefix(self.name)) {
+            (None, Some(rest)) => rest.is_empty(),
+            (Some(_), Some(rest)) => rest.strip_prefix(' ').is_some_and(|of| !of.is_empty()),
+            (_, None) => false,
+        }
+    }
 }
 
 /// How a result is worked out.
@@ -30,13 +67,22 @@ pub struct Symbol {
     pub unit: Option<&'static str>,
 }
 
-const fn of(block: Kind, name: &'static str, meaning: &'static str) -> ResultSpec {
-    ResultSpec { name, block, meaning }
+const fn of(block: Kind, name: &'static str, per: Option<Each>, meaning: &'static str) -> ResultSpec {
+    ResultSpec { name, block, per, meaning }
+}
+
+macro_rules! per {
+    () => {
+        None
+    };
+    ($name:ident) => {
+        Some(Each::$name)
+    };
 }
 
 macro_rules! results {
-    ($($constant:ident = $block:ident $name:literal $meaning:literal;)*) => {
-        $(pub static $constant: ResultSpec = of(Kind::$block, $name, $meaning);)*
+    ($($constant:ident = $block:ident $name:literal $(of each $per:ident)? $meaning:literal;)*) => {
+        $(pub static $constant: ResultSpec = of(Kind::$block, $name, per!($($per)?), $meaning);)*
 
         /// Every result there is, in the order of the reference.
         pub static RESULTS: &[&ResultSpec] = &[$(&$constant),*];
@@ -101,6 +147,20 @@ results! {
     FULL_SCALE_IS = Calibrate "full scale is" "The unbalance at the end of the readout's scale.";
     PRE_BALANCE_UNBALANCE = Calibrate "pre-balance unbalance" "The unbalance to come below before calibration begins.";
     TOLERANCE_OVER_RESIDUAL = Calibrate "tolerance over residual" "The plane's tolerance divided by the smallest residual the machine can reach.";
+
+    TRIAL_UNBALANCE = Trial "trial unbalance" "What the trial mass puts in, at its angle.";
+    CHANGE_OF_AMOUNT = Trial "change of amount" "By how much the trial mass changed the amount that is read, as a share of the amount before.";
+    CHANGE_OF_ANGLE = Trial "change of angle" "By how much the trial mass turned the reading.";
+    INTERFERENCE = Trial "interference" "Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.";
+    INFLUENCE = Setup "influence" of each ChannelAndPlane "What a channel reads for an unbalance in a plane, and by how much the reading stands ahead of it.";
+    MISFIT = Setup "misfit" "The farthest that any reading of the trials lies from what the influence coefficients explain.";
+    CONDITION = Setup "condition" "Condition of the matrix of influence coefficients: by how much it may enlarge errors of the readings.";
+    LIKENESS = Setup "likeness of planes" "How alike the two planes act on the two channels, from 0 to 1.";
+    SEPARATION_ADVICE = Setup "advice" "How to correct planes that act alike.";
+    UNBALANCE_FOUND = Setup "unbalance found" of each Plane "The unbalance in the plane before any correction, by the trial runs.";
+    CALLED_FOR = Setup "correction" of each Plane "The mass at the plane's correction radius that the run as found calls for, with all trial masses off.";
+    LEFT_IN_CHANNEL = Setup "left after correction" of each Channel "What the channel would still read once these corrections are made: what more channels than planes leave over.";
+    DISAGREEMENT = Setup "disagreement of the runs" "By how much two ways to find the effect of the trial mass from amounts disagree.";
 
     CHECK_READING = CheckMass "reading" "What the check mass must read in its plane.";
     CHECK_LOWEST = CheckMass "lowest reading" "The lowest reading at which the sheet may be used again.";

@@ -16,6 +16,7 @@ const STATICS: &str = "statics of a rigid body; common practice, no source";
 const CENTRIFUGAL: &str = "F = m·r·Ω²; mechanics";
 const PRACTICE: &str = "common practice, no source";
 const GEOMETRY: &str = "solid geometry, checked by numerical slicing; common practice, no source";
+const INFLUENCE: &str = "influence coefficients; McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 5";
 const FOUR_W_OVER_N: &str =
     "form 4W/N in trade literature (energy-tech.com 18389); metric constant 6350 = 4·62.5·25.4 exactly";
 
@@ -118,5 +119,22 @@ formulas! {
     PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
     OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] "ISO 21940-21: minimum achievable residual unbalance (from memory)";
     OVER_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m ÷ 2)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
+    TRIAL_PUT = "T = m · r, at its angle" [plain("m"), plain("r"), plain("angle")] "ISO 21940-2";
+    CHANGE_AMOUNT = "|A − A₀| ÷ A₀" [plain("A₀"), plain("A")] PRACTICE;
+    CHANGE_ANGLE = "angle of V − angle of V₀" [plain("V₀"), plain("V")] PRACTICE;
+    COEFFICIENT = "α = (V − V₀) ÷ T" [plain("V₀"), plain("V"), plain("T")] INFLUENCE;
+    COEFFICIENTS = "α by least squares over all runs: V = V₀ + α · T" [] INFLUENCE;
+    INTERFERENCE_OF_COEFFICIENTS = "|α₁₂ ÷ α₁₁|" [plain("α₁₂"), plain("α₁₁")] "ISO 21940-2: what plane 1 shows for an unbalance in plane 2 (from memory)";
+    INTERFERENCE_OF_AMOUNTS = "(A₁₂ ÷ T₂) ÷ (A₁₁ ÷ T₁)" [plain("A₁₂"), plain("T₂"), plain("A₁₁"), plain("T₁")] "ISO 21940-2, of amounts, as the rotor was pre-balanced (from memory)";
+    CONDITION_NUMBER = "largest ÷ smallest singular value of α" [] "numerical linear algebra";
+    ALIKE = "|α₁₂ · α₂₁ ÷ (α₁₁ · α₂₂)|" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂")] PRACTICE;
+    FOUND_IN_ONE = "U = V₀ ÷ α" [plain("V₀"), plain("α")] INFLUENCE;
+    FOUND_IN_FIRST = "U₁ = (α₂₂ · V₁ − α₁₂ · V₂) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁)" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂")] INFLUENCE;
+    FOUND_IN_SECOND = "U₂ = (α₁₁ · V₂ − α₂₁ · V₁) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁)" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂")] INFLUENCE;
+    FOUND_IN_PLANES = "U by least squares: V = α · U" [] INFLUENCE;
+    LEFT_OVER = "|V − α · U|" [] INFLUENCE;
+    FOUR_RUNS = "Aᵢ² = A₀² + R² + 2 · A₀ · R · cos(θᵢ − ψ); U = T · A₀ ÷ R at ψ" [] "McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6";
+    MASS_TO_ADD = "m = U ÷ r, half a turn from the heavy spot" [plain("U"), plain("r")] "ISO 21940-2";
+    MASS_TO_REMOVE = "m = U ÷ r, at the heavy spot" [plain("U"), plain("r")] "ISO 21940-2";
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;
 }

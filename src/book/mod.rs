@@ -10,8 +10,9 @@ mod origin;
 mod readers;
 mod results;
 mod shop;
+mod vectors;
 
-pub use catalogue::{Formula, RESULTS, ResultSpec, Symbol, results_of};
+pub use catalogue::{Each, Formula, RESULTS, ResultSpec, Symbol, results_of};
 pub use derive::{Derivation, Input, Inputs, Val, derive};
 pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
@@ -21,3 +22,4 @@ pub use origin::{Missing, Origin, Path, Reason};
 pub use readers::Facts;
 pub use results::*;
 pub use shop::{Instrument, ShopRules};
+pub use vectors::{Gathered, Numbers, Outputs, VectorVal, components};

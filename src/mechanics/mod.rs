@@ -12,11 +12,14 @@ pub mod fits;
 pub mod force;
 pub mod hard_supports;
 pub mod index;
+pub mod influence;
 pub mod keyway;
 pub mod known_masses;
 pub mod machine;
 pub mod planes;
+pub mod strobe;
 pub mod tolerance;
 pub mod weighing;
+pub mod without_phase;
 
 pub use domain::{Computed, DomainError, Input, Requirement};

@@ -1,31 +1,40 @@
 //! What is computed for each kind of item: one file a block, in the order of the sheet.
 
+mod angles;
 mod assembly;
 mod bearings;
 mod calibrate;
+mod called_for;
 mod capacity;
 mod check_mass;
 mod computing;
 mod division;
 mod entry;
+mod influence;
 mod keyway;
 mod plane;
+mod reading;
 mod removal;
 mod render;
 mod rotor;
 mod setup;
 mod supports;
 mod tolerance;
+mod trial;
+mod without_phase;
 
 pub use assembly::PartResults;
 pub use calibrate::{CalibrateResults, indication};
 pub use capacity::barred;
 pub use computing::{Computed, Computing};
-pub use entry::{Column, Entry, Outcome, Recorder, Spot};
+pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Sense, Spot};
+pub use influence::InfluenceResults;
 pub use keyway::KeywayResults;
 pub use plane::{Method, PlaneResults};
+pub use reading::ReadingResults;
 pub use removal::Geometry;
-pub use render::{display_unit, display_value, formula_with_numbers, text_of};
+pub use render::{display_unit, display_value, display_vector, formula_with_numbers, of_vector, text_of};
 pub use rotor::RotorResults;
 pub use setup::{MachineFacts, ReadoutFacts, ScaleFacts, SetupResults, suits_readout};
 pub use tolerance::ToleranceRule;
+pub use trial::{PreBalanced, TrialResults, TrialRunResults};

@@ -9,6 +9,7 @@ use super::entry::{Entry, Recorder, Spot};
 use super::plane::choice;
 use super::rotor::RotorResults;
 use super::supports;
+use super::trial::{self, TrialResults};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
@@ -39,6 +40,8 @@ pub struct SetupResults<'b> {
     pub channels: Vec<(&'b str, &'b str)>,
     /// One a plane that is read or calibrated.
     pub calibrations: Vec<CalibrateResults<'b>>,
+    /// `None` when the sheet has no trial runs.
+    pub trials: Option<TrialResults<'b>>,
     pub entries: Vec<Entry>,
 }
 
@@ -71,6 +74,8 @@ pub struct ScaleFacts<'b> {
     /// What one mark stands for, in base units of the readout.
     pub one_mark: Option<f64>,
     pub marks: Option<f64>,
+    /// The smallest part of a mark that can be read, in marks.
+    pub smallest_step: Option<f64>,
 }
 
 impl ScaleFacts<'_> {
@@ -128,6 +133,7 @@ fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> Read
             name: scale.name_text(),
             one_mark: amount(scale, "one mark is"),
             marks: facts.number::<Ratio>(scale, "marks").get().map(Ratio::value),
+            smallest_step: amount(scale, "smallest step"),
         })
         .collect();
     ReadoutFacts {
@@ -180,6 +186,7 @@ impl<'b> SetupResults<'b> {
             mass_on_machine: &mass_on_machine,
         };
         let calibrations = calibrate::of(&mut recorder, &bench, &channels);
+        let trials = trial::of(&mut recorder, &bench, &channels);
         check_mass::of(&mut recorder, &bench, &calibrations);
         Self {
             id,
@@ -195,6 +202,7 @@ impl<'b> SetupResults<'b> {
             reading_at_tolerance,
             channels,
             calibrations,
+            trials,
             entries: recorder.entries,
             block,
         }

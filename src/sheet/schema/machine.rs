@@ -73,6 +73,11 @@ pub static READOUT: BlockSpec = BlockSpec {
         key("smallest step", Quantity(READOUT_DIMENSIONS), "The smallest difference it shows."),
         key("angles", Choice(&["none", "by strobe", "measured"]), "How it shows angles.").must(),
         key("angle step", Quantity(&[D::ANGLE]), "The smallest difference of angle it shows."),
+        key(
+            "angles count",
+            Choice(&["with rotation", "against rotation"]),
+            "The direction in which the angles that it measures grow; numbers read off the rotor are the rotor's own.",
+        ),
         key("strobe shows", Choice(&["number at pointer", "clock place of mark"]), "What is read under the strobe."),
         key("pointer at", Clock, "Where the pointer stands, as seen."),
         key("seen from", Choice(&["drive end", "tail end"]), "The end from which rotor and pointer are looked at."),

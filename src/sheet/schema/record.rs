@@ -31,6 +31,7 @@ pub static RUN: BlockSpec = BlockSpec {
         key("angles from", Choice(&["rotor", "arbor"]), "Whose zero mark the angles count from."),
         key("remounted", Choice(&["yes", "no"]), "Whether the rotor was taken out and put back before this run."),
         key("reading", Reading, "What one channel reads.").per(Channel).measured().or_zero(),
+        shows(),
         note(),
     ],
 };

@@ -125,6 +125,7 @@ pub static TRIAL: BlockSpec = BlockSpec {
         key("trial mass", Choice(&["taken off", "left on"]), "What happens to it before the next run."),
         key("speed", Quantity(&[D::SPEED]), "The speed of the run.").measured(),
         key("reading", Reading, "What one channel reads.").per(Channel).measured().or_zero(),
+        shows(),
         instrument(),
         note(),
     ],
@@ -160,6 +161,7 @@ const PROOF_KEYS: &[KeySpec] = &[
     key("diameter", Quantity(&[D::LENGTH]), "Twice that radius.").measured().group("radius"),
     key("angle", Quantity(&[D::ANGLE]), "Its angle on the rotor.").measured().any_sign(),
     key("reading", Reading, "What one channel reads.").per(Channel).measured().or_zero(),
+    shows(),
     instrument(),
     note(),
 ];

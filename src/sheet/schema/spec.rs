@@ -281,6 +281,18 @@ pub const fn note() -> KeySpec {
     key("note", ValueType::Text, "A remark in the shop's own words.").repeats()
 }
 
+/// Where strobe or pointer stood for the reading of a channel, where the readout does not show an angle with it.
+pub const fn shows() -> KeySpec {
+    key(
+        "shows",
+        ValueType::ClockOrAngle,
+        "What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.",
+    )
+    .per(NameOf::Channel)
+    .measured()
+    .any_sign()
+}
+
 /// Which instrument took the measured facts of the block.
 pub const fn instrument() -> KeySpec {
     key("instrument", ValueType::Name(NameOf::Instrument), "The instrument that took this block's measured facts.")
