@@ -162,6 +162,49 @@ results! {
     LEFT_IN_CHANNEL = Setup "left after correction" of each Channel "What the channel would still read once these corrections are made: what more channels than planes leave over.";
     DISAGREEMENT = Setup "disagreement of the runs" "By how much two ways to find the effect of the trial mass from amounts disagree.";
 
+    RUN_UNBALANCE = Run "unbalance" of each PlaneOrBearing "Unbalance that the run shows in a plane, or as it acts at a bearing.";
+    RUN_TIMES_TOLERANCE = Run "times tolerance" of each PlaneOrBearing "That unbalance as a multiple of the tolerance there.";
+    STATIC_UNBALANCE = Run "static unbalance" "The sum of the unbalances in the planes.";
+    COUPLE_UNBALANCE = Run "couple unbalance" "Their moment about the mass centre; about the middle of the planes where that is not known.";
+    RUN_CORRECTION = Run "correction" of each Plane "The mass at the plane's correction radius that the run calls for.";
+    LEFT_AFTER_STEP = Run "left after a step" of each Plane "What one correction step leaves at the machine's unbalance reduction ratio.";
+    STEPS_NEEDED = Run "steps needed" of each Plane "How many correction steps it takes to the tolerance at the machine's unbalance reduction ratio.";
+    REDUCTION = Run "reduction" of each Plane "The share of the unbalance that the corrections before this run removed.";
+    EFFECT = Run "effect of correction" "How the change since the run before stands to what the corrections were meant to do.";
+
+    CORRECTION_REMOVE = Correction "remove" "The mass to take off.";
+    CORRECTION_ADD = Correction "add" "The mass to put on.";
+    CORRECTION_ANGLE = Correction "angle" "Where to take it off or put it on.";
+    CORRECTION_DEPTH = Correction "depth" "How deep to drill, mill or grind.";
+    CORRECTION_HOLES = Correction "holes" "How many holes side by side, where one would be too deep.";
+    CORRECTION_PLACES = Correction "places" "What goes where: angle, mass and depth at each place.";
+    CORRECTION_SPREAD = Correction "spread of weights" "The angle between the sliding weights.";
+    LEFT_BY_ROUNDING = Correction "left by rounding" "What whole pieces leave, where it is then in excess.";
+    NOT_REACHED = Correction "not reached" "What the plane cannot take, where it is then still in excess.";
+    CORRECTION_DONE = Correction "done" "What the stated correction does, as an unbalance put on.";
+    CORRECTION_LEFT = Correction "left" "What this leaves of the unbalance in the plane, where it is then in excess.";
+    HOLDING_FORCE = Correction "holding force" "The force that the mass pulls with at the highest service speed.";
+    CORRECTION_FIT = Correction "fit" "How the stated correction stands to what the run calls for.";
+
+    ARBOR_UNBALANCE = Record "arbor unbalance" of each Plane "The arbor's own unbalance, in its angles, from runs with the rotor turned on it.";
+    ROTOR_UNBALANCE = Record "rotor unbalance" of each Plane "The rotor's own unbalance, without the arbor's.";
+    INDEX_SCATTER = Record "index scatter" of each Plane "The farthest that an indexed run lies from what arbor and rotor together explain.";
+    MEASURED = Record "measured" of each PlaneOrBearing "The unbalance that is judged.";
+    COMBINED_ERROR = Record "combined error" of each PlaneOrBearing "What the measurement does not see: errors of arbor, fit and mounting, by root of squares.";
+    ERRORS = Record "errors" of each PlaneOrBearing "Each of these errors.";
+    ACCEPTANCE_LIMIT = Record "limit" of each PlaneOrBearing "What the measured unbalance must not exceed: the tolerance less the combined error.";
+    LATER_LIMIT = Record "limit at a later check" of each PlaneOrBearing "What it must not exceed when checked elsewhere: the tolerance and the combined error.";
+    VERDICT_AT = Record "verdict at" of each PlaneOrBearing "Whether the tolerance is kept there: within, not shown, over.";
+    VERDICT = Record "verdict" "Whether the rotor is within its tolerance: within, not shown, over.";
+    REASONS = Record "reasons" "What the verdict rests on.";
+
+    RESIDUAL = Traverse "residual" "The residual unbalance, from all readings.";
+    RESIDUAL_OF_EXTREMES = Traverse "residual by extremes" "The same from the largest and the smallest reading alone.";
+    RESIDUAL_AT = Traverse "heavy spot" "Where the residual unbalance is in excess.";
+    DEPARTURE = Traverse "departure from mean" "The largest share by which a reading departs from their mean.";
+
+    CALIBRATION_HOLDS = Setup "calibration" "Whether the sheet still is as it was proven: holds, or void with the cause.";
+
     CHECK_READING = CheckMass "reading" "What the check mass must read in its plane.";
     CHECK_LOWEST = CheckMass "lowest reading" "The lowest reading at which the sheet may be used again.";
     CHECK_HIGHEST = CheckMass "highest reading" "The highest reading at which the sheet may be used again.";

@@ -160,6 +160,13 @@ impl Gathered {
         self.known.len() - 1
     }
 
+    /// Takes a value in that the formula does not name: what only its uncertainty matters of.
+    pub fn silently<T: Amount>(&mut self, value: &Val<T>) -> usize {
+        self.known.push(value.known.clone().map(Amount::raw));
+        self.contributions.push(value.contributions.clone());
+        self.known.len() - 1
+    }
+
     /// Takes a vector in, and says where its `x` will stand; `y` stands behind it.
     pub fn vector<T: Amount>(&mut self, vector: &VectorVal<T>) -> usize {
         for n in [0, 1] {

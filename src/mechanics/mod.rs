@@ -7,6 +7,7 @@ pub mod allocation;
 pub mod calibration;
 pub mod correction;
 pub mod drive;
+pub mod effect;
 pub mod errors;
 pub mod fits;
 pub mod force;
@@ -19,6 +20,7 @@ pub mod machine;
 pub mod planes;
 pub mod strobe;
 pub mod tolerance;
+pub mod verdict;
 pub mod weighing;
 pub mod without_phase;
 

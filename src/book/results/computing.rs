@@ -5,6 +5,7 @@ use std::sync::{Arc, OnceLock};
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::entry::Entry;
+use super::record::RecordResults;
 use super::rotor::RotorResults;
 use super::setup::SetupResults;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
@@ -17,6 +18,8 @@ use crate::syntax::Kind;
 pub struct Computing<'b> {
     book: &'b Book,
     rotors: FxHashMap<ItemId, OnceLock<Arc<RotorResults<'b>>>>,
+    /// Setups that records stand on; others are worked out when they are asked for.
+    setups: FxHashMap<ItemId, OnceLock<Arc<SetupResults<'b>>>>,
     /// Rotors that need themselves, through `scaled from` or `made of`; none of those references is followed.
     in_a_circle: FxHashSet<ItemId>,
     explains: bool,
@@ -25,7 +28,8 @@ pub struct Computing<'b> {
 /// What is computed of one item.
 pub enum Computed<'b> {
     Rotor(Arc<RotorResults<'b>>),
-    Setup(Box<SetupResults<'b>>),
+    Setup(Arc<SetupResults<'b>>),
+    Record(Box<RecordResults<'b>>),
     /// Nothing is computed of items of other kinds.
     Facts(EffectiveBlock<'b>),
 }
@@ -34,8 +38,9 @@ impl<'b> Computing<'b> {
     pub fn new(book: &'b Book) -> Self {
         let rotors = book.items().filter(|id| book.item(*id).kind == Kind::Rotor);
         let rotors: FxHashMap<_, _> = rotors.map(|id| (id, OnceLock::new())).collect();
+        let setups = setups_of_records(book).map(|id| (id, OnceLock::new())).collect();
         let in_a_circle = circles(book);
-        Self { book, rotors, in_a_circle, explains: true }
+        Self { book, rotors, setups, in_a_circle, explains: true }
     }
 
     /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
@@ -57,6 +62,18 @@ impl<'b> Computing<'b> {
         Some(cell.get_or_init(|| Arc::new(RotorResults::of(self, id))).clone())
     }
 
+    /// The results of a setup; `None` when `id` is no setup.
+    pub fn setup(&self, id: ItemId) -> Option<Arc<SetupResults<'b>>> {
+        if self.book.item(id).kind != Kind::Setup {
+            return None;
+        }
+        let work_out = || Arc::new(SetupResults::of(self, id));
+        Some(match self.setups.get(&id) {
+            Some(cell) => cell.get_or_init(work_out).clone(),
+            None => work_out(),
+        })
+    }
+
     /// The rotor that another needs; `None` when the reference leads nowhere or back to itself.
     pub fn rotor_named(&self, name: &str, asked_by: ItemId) -> Option<Arc<RotorResults<'b>>> {
         let id = self.book.find(Kind::Rotor, name).ok()?;
@@ -76,7 +93,11 @@ impl<'b> Computing<'b> {
                 Some(rotor) => Computed::Rotor(rotor),
                 None => Computed::Facts(effective(self.book, id).0),
             },
-            Kind::Setup => Computed::Setup(Box::new(SetupResults::of(self, id))),
+            Kind::Setup => match self.setup(id) {
+                Some(setup) => Computed::Setup(setup),
+                None => Computed::Facts(effective(self.book, id).0),
+            },
+            Kind::Record => Computed::Record(Box::new(RecordResults::of(self, id))),
             _ => Computed::Facts(effective(self.book, id).0),
         }
     }
@@ -87,6 +108,7 @@ impl<'b> Computed<'b> {
         match self {
             Computed::Rotor(rotor) => &rotor.block,
             Computed::Setup(setup) => &setup.block,
+            Computed::Record(record) => &record.block,
             Computed::Facts(block) => block,
         }
     }
@@ -102,9 +124,19 @@ impl<'b> Computed<'b> {
         match self {
             Computed::Rotor(rotor) => &rotor.entries,
             Computed::Setup(setup) => &setup.entries,
+            Computed::Record(record) => &record.entries,
             Computed::Facts(_) => &[],
         }
     }
+}
+
+/// The setups that records name.
+fn setups_of_records(book: &Book) -> impl Iterator<Item = ItemId> {
+    let records = book.items().filter(|id| book.item(*id).kind == Kind::Record);
+    records.filter_map(|record| match &book.item(record).field("setup")?.value {
+        FieldValue::Name(name) => book.find(Kind::Setup, &name.text).ok(),
+        _ => None,
+    })
 }
 
 /// Rotors from which `scaled from` and `made of` lead back to themselves.

@@ -56,6 +56,15 @@ pub enum Outcome {
         /// The direction in which the angle is counted.
         sense: Sense,
     },
+    /// How many of something.
+    Count(u32),
+    /// An angle in radians, and what stands there.
+    Direction {
+        angle: f64,
+        standard: f64,
+        meaning: Meaning,
+        sense: Sense,
+    },
     Words(Cow<'static, str>),
     /// Rows of amounts, each column in one unit; `None` where a column cannot be worked out.
     Table {
@@ -226,6 +235,24 @@ impl<'b> Recorder<'b> {
                 meaning,
                 sense: *sense,
             },
+            (Err(missing), _) | (_, Err(missing)) => Outcome::Missing(missing.clone()),
+        };
+        self.push(spot, spec, outcome, value.derivation.clone());
+    }
+
+    /// Records the angle of a vector under the name of a result.
+    pub fn keep_direction<T: Amount>(
+        &mut self,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        value: &VectorVal<T>,
+        meaning: Meaning,
+        sense: &Result<Sense, Arc<Missing>>,
+    ) {
+        let angle = value.angle();
+        let standard = angle.standard_uncertainty();
+        let outcome = match (&angle.known, sense) {
+            (Ok(angle), Ok(sense)) => Outcome::Direction { angle: angle.raw(), standard, meaning, sense: *sense },
             (Err(missing), _) | (_, Err(missing)) => Outcome::Missing(missing.clone()),
         };
         self.push(spot, spec, outcome, value.derivation.clone());

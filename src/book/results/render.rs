@@ -20,16 +20,23 @@ pub fn display_unit(base: f64, unit: Unit) -> Unit {
 }
 
 /// An amount at an angle, each with its expanded uncertainty where it has one: `27.1 g·mm ± 1.2 g·mm @ 255.0 deg ± 3.1 deg`.
-///
-/// An amount within its own uncertainty has no direction worth printing; it is printed without one.
 pub fn display_vector(base: f64, angle: f64, unit: Unit, standard: f64, angle_standard: f64) -> String {
     let amount = display_value(base, unit, standard);
-    if base <= standard {
-        return format!("{amount}, angle not known");
-    }
+    format!("{amount} @ {}", display_direction(angle, angle_standard))
+}
+
+/// An angle in degrees from 0 to 360, with its expanded uncertainty where it has one.
+fn display_direction(angle: f64, standard: f64) -> String {
     let degrees = Unit::DEGREE.from_base(angle).rem_euclid(360.0);
-    let expanded = (angle_standard > 0.0).then(|| 2.0 * Unit::DEGREE.from_base(angle_standard));
-    format!("{amount} @ {}", units::quantity(degrees, &Unit::DEGREE.to_string(), expanded))
+    let expanded = (standard > 0.0).then(|| 2.0 * Unit::DEGREE.from_base(standard));
+    let half_step = 0.5 * 10f64.powi(-units::decimals(degrees, expanded));
+    let degrees = if 360.0 - degrees < half_step { 0.0 } else { degrees };
+    units::quantity(degrees, &Unit::DEGREE.to_string(), expanded)
+}
+
+/// An amount within its own uncertainty may point anywhere.
+fn has_no_direction(base: f64, standard: f64) -> bool {
+    base <= standard
 }
 
 /// What an angle is counted like, and what stands there: `with rotation, heavy spot`.
@@ -41,9 +48,16 @@ pub fn of_vector(meaning: Meaning, sense: Sense) -> String {
 pub fn text_of(book: &Book, entry: &Entry) -> String {
     match &entry.outcome {
         Outcome::Amount { base, unit, standard } => display_value(*base, *unit, *standard),
+        Outcome::Vector { base, unit, standard, .. } if has_no_direction(*base, *standard) => {
+            format!("{}, in no sure direction", display_value(*base, *unit, *standard))
+        }
         Outcome::Vector { base, angle, unit, standard, angle_standard, meaning, sense } => {
             let shown = display_vector(*base, *angle, *unit, *standard, *angle_standard);
             format!("{shown} {}", of_vector(*meaning, *sense))
+        }
+        Outcome::Count(count) => count.to_string(),
+        Outcome::Direction { angle, standard, meaning, sense } => {
+            format!("{} {}", display_direction(*angle, *standard), of_vector(*meaning, *sense))
         }
         Outcome::Words(words) => words.to_string(),
         Outcome::Table { heads, columns, rows } => table(heads, columns, rows),

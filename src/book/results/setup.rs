@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::angles::Angles;
 use super::calibrate::{self, CalibrateResults};
 use super::check_mass;
 use super::computing::Computing;
@@ -10,6 +11,7 @@ use super::plane::choice;
 use super::rotor::RotorResults;
 use super::supports;
 use super::trial::{self, TrialResults};
+use super::void::{self, VoidCause};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
@@ -31,6 +33,8 @@ pub struct SetupResults<'b> {
     /// The set that calibration masses are taken from.
     pub masses: Option<ItemId>,
     pub balancing_speed: Val<Speed>,
+    /// The lowest and the highest speed that count as the balancing speed.
+    pub same_speed: Option<[Val<Speed>; 2]>,
     pub motor_speed: Val<Speed>,
     pub resonance_ratio: Val<Ratio>,
     pub mass_on_machine: Val<Mass>,
@@ -42,6 +46,8 @@ pub struct SetupResults<'b> {
     pub calibrations: Vec<CalibrateResults<'b>>,
     /// `None` when the sheet has no trial runs.
     pub trials: Option<TrialResults<'b>>,
+    /// What has changed since the sheet was proven; empty while the calibration holds.
+    pub void_causes: Vec<VoidCause>,
     pub entries: Vec<Entry>,
 }
 
@@ -161,7 +167,7 @@ impl<'b> SetupResults<'b> {
         let masses = named("masses", Kind::Masses);
         let mut recorder = Recorder::new(computing.facts().with_masses(masses));
         let balancing_speed: Val<Speed> = recorder.facts.quantity(&block, "balancing speed");
-        speed_band(&mut recorder, &block, id, &balancing_speed);
+        let same_speed = speed_band(&mut recorder, &block, id, &balancing_speed);
         let motor_speed = motor_speed(&mut recorder, &block, id, machine.as_ref(), &balancing_speed);
         let resonance_ratio = resonance(&mut recorder, &block, id, &balancing_speed);
         let mass_on_machine = mass_on_machine(&mut recorder, &block, id, rotor.as_deref(), arbor.as_ref());
@@ -188,6 +194,8 @@ impl<'b> SetupResults<'b> {
         let calibrations = calibrate::of(&mut recorder, &bench, &channels);
         let trials = trial::of(&mut recorder, &bench, &channels);
         check_mass::of(&mut recorder, &bench, &calibrations);
+        let void_causes = void::causes(&block, machine.as_ref().map(|machine| &machine.block));
+        void::keep(&mut recorder, &block, id, &void_causes);
         Self {
             id,
             dropped,
@@ -196,6 +204,7 @@ impl<'b> SetupResults<'b> {
             arbor,
             masses,
             balancing_speed,
+            same_speed,
             motor_speed,
             resonance_ratio,
             mass_on_machine,
@@ -203,6 +212,7 @@ impl<'b> SetupResults<'b> {
             channels,
             calibrations,
             trials,
+            void_causes,
             entries: recorder.entries,
             block,
         }
@@ -212,26 +222,38 @@ impl<'b> SetupResults<'b> {
         self.calibrations.iter().find(|calibration| calibration.plane == plane)
     }
 
+    /// What the angles of its readings mean.
+    pub(super) fn angles(&self) -> Angles<'_, 'b> {
+        let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
+        Angles { setup: &self.block, rotor, machine: self.machine.as_ref() }
+    }
+
     /// Whether technicians may use it.
     pub fn is_released(&self) -> bool {
         choice(&self.block, "status") == Some("released")
     }
 }
 
-fn speed_band<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId, speed: &Val<Speed>) {
+fn speed_band<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    speed: &Val<Speed>,
+) -> Option<[Val<Speed>; 2]> {
     if !speed.is_known() {
-        return;
+        return None;
     }
     let spot = Spot::beside(block, id, block.field("same speed within").or_else(|| block.field("balancing speed")));
     let within: Val<Ratio> = recorder.facts.quantity(block, "same speed within");
     let within = within.or(|| recorder.default(block, "same speed within", Ratio::percent(3.0), Unit::PERCENT));
     let specs =
         [(&result::LOWEST_SAME_SPEED, &by::SPEED_BAND_LOW), (&result::HIGHEST_SAME_SPEED, &by::SPEED_BAND_HIGH)];
-    for (n, (spec, formula)) in specs.into_iter().enumerate() {
+    Some([0, 1].map(|n| {
+        let (spec, formula) = specs[n];
         recorder.work_out(&spot, spec, speed.unit, formula, (speed, &within), |(speed, within)| {
             drive::band_of_equal_speed(speed, within).map(|band| band[n])
-        });
-    }
+        })
+    }))
 }
 
 fn motor_speed<'b>(

@@ -12,6 +12,7 @@ pub static RECORD: BlockSpec = BlockSpec {
     meaning: "What one rotor did: its runs, corrections and verdict.",
     keys: &[
         key("setup", Reference(Kind::Setup), "The setup it ran on.").must(),
+        key("revision", Text, "The revision of the sheet that it ran by.").own(),
         key("serial", Text, "The serial number of the rotor.").own(),
         key("date", Date, "When it was balanced.").own(),
         key("by", Text, "Who balanced it.").own(),

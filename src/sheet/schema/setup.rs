@@ -139,6 +139,15 @@ pub static PROOF: BlockSpec = BlockSpec {
     keys: &[
         key("date", Date, "When it was proven."),
         key("by", Text, "Who proved it."),
+        key("revision", Text, "The revision of the sheet that was proven; another one has not been."),
+        key("balancing speed", Quantity(&[D::SPEED]), "The speed it was proven at; another one voids the calibration."),
+        key("belt runs on", Quantity(&[D::LENGTH]), "Where the belt ran; elsewhere it voids the calibration."),
+        key(
+            "supports at",
+            Quantities(&[D::LENGTH], Some(2)),
+            "Where the supports stood; elsewhere the calibration is void.",
+        )
+        .any_sign(),
         key("start reading", Reading, "What one channel reads before any mass is put on.")
             .per(Channel)
             .measured()
