@@ -5,6 +5,8 @@
 
 pub mod book;
 pub mod check;
+pub mod cli;
+pub mod format;
 pub mod mechanics;
 pub mod reference;
 pub mod sheet;

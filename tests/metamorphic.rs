@@ -1,4 +1,5 @@
 //! Saying the same in other words changes no result.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 mod common;
 #[path = "bench/sheets.rs"]

@@ -1,4 +1,5 @@
 //! The tables of the reference are those of the program. `UPDATE_REFERENCE=1 cargo test --test reference` renews them.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use std::fs;
 use std::path::Path;

@@ -1,5 +1,6 @@
 //! What the reader makes of lines, values and blocks, in order and out of order: every case of the lists in
 //! `tests/data/` beside its outline, with each error, the text it stands at and the line as its fix would leave it.
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 use rotorbook::syntax::{SyntaxErrorKind, outline, parse};
 

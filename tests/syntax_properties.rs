@@ -1,10 +1,11 @@
 //! What holds of every text whatever: the reader takes it, its lines tile it, and time grows with length alone.
 
-use std::time::Instant;
+mod support;
 
 use proptest::prelude::*;
 use rotorbook::syntax::{LineKind, Node, SyntaxErrorKind, Tree, parse, parse_value};
 use rotorbook::text::{LineIndex, Span};
+use support::{lines, piece, strewn};
 
 const SHEET: &str = include_str!("data/fan-wheel.rotor");
 const LISTS: [&str; 4] = [
@@ -35,8 +36,10 @@ fn lines_tile(text: &str, tree: &Tree) {
         let end = line.span.end as usize;
         assert!(line.comment.is_none_or(|comment| comment.end == line.span.end && line.span.contains(comment.start)));
         let rest = &text[end..];
-        let ending = if rest.starts_with("\r\n") { 2 } else { usize::from(!rest.is_empty()) };
-        assert!(rest.is_empty() || rest[..ending].ends_with('\n'));
+        let returns = rest.len() - rest.trim_start_matches('\r').len();
+        let ending = returns + usize::from(rest.len() > returns);
+        assert!(rest.len() == returns || rest[..ending].ends_with('\n'));
+        assert!(!line.span.of(text).ends_with('\r'));
         at = end + ending;
         for span in spans(&line.kind) {
             assert!(text.get(span.range()).is_some(), "{span:?} in {text:?}");
@@ -82,85 +85,17 @@ fn take(next: &mut u32, line: u32) {
     *next = line + 1;
 }
 
-/// Pieces that mean something to the reader, so that random texts come near to being right.
-fn piece() -> impl Strategy<Value = String> {
-    let pieces = [
-        "rotor ",
-        "plane ",
-        "hub",
-        "made of",
-        " {",
-        "}",
-        "{ ",
-        "\n",
-        "\n\n",
-        "\r\n",
-        "  ",
-        "\t",
-        "mass",
-        ": ",
-        ":",
-        " => ",
-        "=>",
-        "4.82",
-        " kg",
-        "g·mm",
-        "°",
-        "\"",
-        "\"\"",
-        "#",
-        "# c",
-        ", ",
-        ",",
-        "(",
-        ")",
-        " * ",
-        " / ",
-        "/",
-        "-",
-        "±",
-        "+/-",
-        " @ ",
-        "(k=2)",
-        "to ",
-        "up to ",
-        "from ",
-        " at ",
-        " on ",
-        "G ",
-        "g",
-        "4:30",
-        "2026-11-12",
-        "o'clock",
-        "<<<<<<< a\n",
-        "=======\n",
-        "||||||| b\n",
-        ">>>>>>> c\n",
-        "\u{0}",
-        "\u{a0}",
-        "\u{202e}",
-        "\u{feff}",
-        "é",
-        "“",
-        "”",
-        "'",
-        "1",
-        "e9",
-        ".",
-        "..",
-        "\\",
-        "\\\"",
-        "x",
-    ];
-    prop_oneof![8 => prop::sample::select(pieces.to_vec()).prop_map(str::to_owned), 1 => any::<char>().prop_map(String::from)]
-}
-
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, cases: 512, ..ProptestConfig::default() })]
 
     #[test]
     fn random_text_is_read(pieces in prop::collection::vec(piece(), 0..60)) {
         check(&pieces.concat());
+    }
+
+    #[test]
+    fn lines_in_any_order_are_read(text in lines()) {
+        check(&text);
     }
 
     #[test]
@@ -174,11 +109,7 @@ proptest! {
     fn a_sheet_with_pieces_strewn_in_is_read(
         places in prop::collection::vec((0usize..2000, piece()), 1..6)
     ) {
-        let mut text = SHEET.to_owned();
-        for (at, piece) in places {
-            let at = (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap();
-            text.insert_str(at, &piece);
-        }
+        let text = strewn(SHEET, places);
         check(&text);
     }
 }
@@ -257,55 +188,21 @@ fn long_numbers_and_names_are_read() {
     check(&format!("rotor x {{\nk: {}\n}}", "1,".repeat(200_000)));
 }
 
-/// The time for `text`, the best of three.
-fn seconds(text: &str) -> f64 {
-    let time = || {
-        let start = Instant::now();
-        parse(text);
-        start.elapsed().as_secs_f64()
-    };
-    (0..3).map(|_| time()).fold(f64::INFINITY, f64::min)
-}
-
-/// Eight times the text takes about eight times the time; were it the square, it would be sixty-four.
+/// What would take the square of its length would not come to an end here; how long it takes the benchmark `parse` says.
 #[test]
-fn time_grows_with_length_alone() {
-    let pieces = [
-        "\"\\",
-        "\"",
-        "\"\"",
-        "k: \"\\",
-        "{",
-        "}",
-        "} ",
-        "(",
-        "\"a\" ",
-        "rotor a\n",
-        "rotor a\n\n\n",
-        "<<<<<<< a\n",
-        "=======\n",
-        "k: 1 ± ",
-        "1 + ",
-        "k: a, ",
-        "a: ",
-        "a => ",
-        "#",
-        "1'000",
-        "\\\"",
-        "mass kg ",
-        "k: 3 oz-in\n",
-        "\u{a0}",
-        "plane hub {\n# c\n",
-        "k: 4,82 kg\n",
-        "k: }\n",
-        ".",
-    ];
-    for piece in pieces {
-        let of_length = |length: usize| format!("rotor x {{\nk: {}", piece.repeat(length / piece.len()));
-        let (short, long) = (seconds(&of_length(12_500)), seconds(&of_length(100_000)));
-        assert!(long < short * 24.0 + 0.005, "{piece:?}: {short} s, then {long} s");
+fn long_lines_of_one_piece_are_read() {
+    for piece in PIECES {
+        check(&format!("rotor x {{\nk: {}", piece.repeat(100_000 / piece.len())));
+    }
+    let line = |start: &str| format!("rotor x {{\n{start}{}\n}}", "\"\\".repeat(50_000));
+    for start in ["note: ", "", "plane ", "\"a\" "] {
+        check(&line(start));
     }
 }
+
+#[path = "bench/pieces.rs"]
+mod pieces;
+use pieces::PIECES;
 
 #[test]
 fn a_large_file_is_read() {

@@ -1,4 +1,5 @@
 //! Uncertainties that the program prints, against drawing the inputs at random (JCGM 101: Monte Carlo, from memory).
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 mod common;
 

@@ -95,7 +95,7 @@ impl<'b> EffectiveBlock<'b> {
 }
 
 /// A block as its heading reads: `calibrate hub`.
-pub(super) fn heading(block: &Block) -> String {
+pub fn heading(block: &Block) -> String {
     match &block.name {
         Some(name) => format!("{} {}", block.kind, name.text),
         None => block.kind.to_string(),
@@ -103,7 +103,7 @@ pub(super) fn heading(block: &Block) -> String {
 }
 
 /// The item as it holds, with what `like` dropped on the way.
-pub(super) fn effective<'b>(book: &'b Book, item: ItemId) -> (EffectiveBlock<'b>, Vec<Dropped>) {
+pub fn effective<'b>(book: &'b Book, item: ItemId) -> (EffectiveBlock<'b>, Vec<Dropped>) {
     let block = book.item(item);
     let mut result = EffectiveBlock::own(block, item, Path::item());
     let mut dropped = Vec::new();
@@ -233,7 +233,7 @@ fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: &'b Block, item: ItemId) {
 }
 
 /// A fact's head as its line begins: `belt runs on`, `channel left`, `gain, near side`.
-pub(super) fn head_of(field: &Field) -> String {
+pub fn head_of(field: &Field) -> String {
     match (&field.name, field.key.head_name) {
         (Some(name), Some(_)) => format!("{} {}", field.key.name, name.text),
         (Some(name), None) => name.text.to_string(),

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
+use super::bytes::FileProblem;
 use super::shop::ShopRules;
 use crate::sheet::{self, Block, Sheet};
 use crate::syntax::{self, Kind, SyntaxError};
@@ -27,6 +28,8 @@ pub struct SourceFile {
     pub text: Arc<str>,
     pub sheet: Sheet,
     pub errors: Vec<SyntaxError>,
+    /// Why it is no text, or not all of it; then nothing else in it is judged.
+    pub problem: Option<FileProblem>,
 }
 
 impl SourceFile {
@@ -34,7 +37,7 @@ impl SourceFile {
         let text = text.into();
         let tree = syntax::parse(&text);
         let sheet = sheet::lower(&text, &tree);
-        Self { path: path.into(), text, sheet, errors: tree.errors }
+        Self { path: path.into(), text, sheet, errors: tree.errors, problem: None }
     }
 
     pub fn line_index(&self) -> LineIndex {
@@ -52,10 +55,16 @@ pub enum ReferenceError {
     Ambiguous(Vec<ItemId>),
 }
 
-/// All files of one book.
-#[derive(Debug, Default)]
+/// All files of one book. Cheap to change by a file: what the change does not touch is shared.
+#[derive(Clone, Debug, Default)]
 pub struct Book {
     files: Vec<Arc<SourceFile>>,
+    index: Arc<Index>,
+}
+
+/// What is found by name, and the shop's rules.
+#[derive(Debug, Default)]
+struct Index {
     /// Items by kind, then by name.
     names: FxHashMap<Kind, FxHashMap<Box<str>, Vec<ItemId>>>,
     shop: Option<ItemId>,
@@ -66,22 +75,33 @@ impl Book {
     /// Files are put in the order of their paths, so that the same folder always makes the same book.
     pub fn new(mut files: Vec<Arc<SourceFile>>) -> Self {
         files.sort_by(|a, b| a.path.cmp(&b.path));
-        let mut names: FxHashMap<Kind, FxHashMap<Box<str>, Vec<ItemId>>> = FxHashMap::default();
-        let mut shop = None;
-        for (file, source) in files.iter().enumerate() {
-            for (index, item) in source.sheet.items.iter().enumerate() {
-                let id = ItemId { file: FileId(file as u32), index: index as u32 };
-                if item.kind == Kind::Shop && shop.is_none() {
-                    shop = Some(id);
-                }
-                if let Some(name) = &item.name {
-                    names.entry(item.kind).or_default().entry(name.text.clone()).or_default().push(id);
+        let index = Arc::new(Index::of(&files));
+        Self { files, index }
+    }
+
+    /// The book with one file put in or replaced.
+    pub fn with_file(&self, file: Arc<SourceFile>) -> Self {
+        let mut files = self.files.clone();
+        match files.binary_search_by(|other| other.path.cmp(&file.path)) {
+            Ok(at) => {
+                let same_names = same_headings(&files[at].sheet.items, &file.sheet.items);
+                let shop = self.index.shop.is_some_and(|shop| shop.file.0 as usize == at);
+                files[at] = file;
+                if same_names && !shop {
+                    return Self { files, index: self.index.clone() };
                 }
             }
+            Err(at) => files.insert(at, file),
         }
-        let mut book = Self { files, names, shop, rules: ShopRules::default() };
-        book.rules = ShopRules::of(&book);
-        book
+        let index = Arc::new(Index::of(&files));
+        Self { files, index }
+    }
+
+    /// The book without one file.
+    pub fn without_file(&self, path: &str) -> Self {
+        let files: Vec<_> = self.files.iter().filter(|file| *file.path != *path).cloned().collect();
+        let index = Arc::new(Index::of(&files));
+        Self { files, index }
     }
 
     pub fn files(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
@@ -108,17 +128,22 @@ impl Book {
 
     /// The block that states the shop's rules, if the book has one.
     pub fn shop(&self) -> Option<&Block> {
-        self.shop.map(|id| self.item(id))
+        self.index.shop.map(|id| self.item(id))
+    }
+
+    /// The item of that block.
+    pub fn shop_id(&self) -> Option<ItemId> {
+        self.index.shop
     }
 
     /// The shop's rules, with the defaults where it states none.
     pub fn rules(&self) -> &ShopRules {
-        &self.rules
+        &self.index.rules
     }
 
     /// All items of this kind and name.
     pub fn named(&self, kind: Kind, name: &str) -> &[ItemId] {
-        self.names.get(&kind).and_then(|names| names.get(name)).map_or(&[], |items| items)
+        self.index.names.get(&kind).and_then(|names| names.get(name)).map_or(&[], |items| items)
     }
 
     /// All names of one kind, in the order of their items.
@@ -141,4 +166,28 @@ impl Book {
             several => Err(ReferenceError::Ambiguous(several.to_vec())),
         }
     }
+}
+
+impl Index {
+    fn of(files: &[Arc<SourceFile>]) -> Self {
+        let mut index = Self::default();
+        for (file, source) in files.iter().enumerate() {
+            for (number, item) in source.sheet.items.iter().enumerate() {
+                let id = ItemId { file: FileId(file as u32), index: number as u32 };
+                if item.kind == Kind::Shop && index.shop.is_none() {
+                    index.shop = Some(id);
+                    index.rules = ShopRules::read(item);
+                }
+                if let Some(name) = &item.name {
+                    index.names.entry(item.kind).or_default().entry(name.text.clone()).or_default().push(id);
+                }
+            }
+        }
+        index
+    }
+}
+
+fn same_headings(before: &[Block], after: &[Block]) -> bool {
+    let heading = |item: &Block| (item.kind, item.name.as_ref().map(|name| name.text.clone()));
+    before.len() == after.len() && before.iter().zip(after).all(|(before, after)| heading(before) == heading(after))
 }

@@ -56,8 +56,9 @@ formulas! {
     BEARING_AS_GIVEN = "U = U_stated" [plain("U_stated")] "as stated in the sheet";
 
     PLANE_AS_GIVEN = "U_tol = U_stated" [plain("U_stated")] "as stated in the sheet";
-    PLANE_SHARE = "U_tol = k · t, the largest t at which U_A and U_B hold at the worst phase" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂"), plain("z")] STATICS;
-    PLANE_SHARE_WITHOUT_CENTRE = "U_tol = t ÷ 2, the largest t at which U_A and U_B hold at the worst phase" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
+    PLANE_BY_TWO_EQUATIONS = "U_tol = |z_B − z_A| · (U_A · |z₂ − z_A| − U_B · |z_B − z₂|) ÷ (|z_B − z₁| · |z₂ − z_A| − |z_B − z₂| · |z₁ − z_A|)" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
+    PLANE_SHARE_EQUAL = "U_tol = |z_B − z_A| · min(U_A ÷ (|z_B − z₁| + |z_B − z₂|), U_B ÷ (|z₁ − z_A| + |z₂ − z_A|))" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
+    PLANE_SHARE_AS_MASS = "U_tol = k · |z_B − z_A| · min(U_A ÷ (k · |z_B − z₁| + (1 − k) · |z_B − z₂|), U_B ÷ (k · |z₁ − z_A| + (1 − k) · |z₂ − z_A|)), k = (z₂ − z) ÷ (z₂ − z₁) from 0.3 to 0.7" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂"), plain("z")] STATICS;
     WHOLE_IN_ONE_PLANE = "U_tol = U_per" [plain("U_per")] ISO_11;
     HALF_WITHOUT_BEARINGS = "U_tol = U_per ÷ 2" [plain("U_per")] PRACTICE;
     COUPLE_OF_PLANES = "U_c = min(U_1, U_2) · |z₂ − z₁|" [plain("U_1"), plain("U_2"), plain("z₁"), plain("z₂")] STATICS;
@@ -105,6 +106,10 @@ formulas! {
     READING_AS_MASS = "m · r ÷ r_plane" [plain("m"), plain("r"), plain("r_plane")] "the readout shows mass at the radius keyed in";
     MASS_FOR_READING = "m = reading ÷ reading at tolerance × U_tol ÷ r" [plain("reading"), plain("reading at tolerance"), plain("U_tol"), plain("r")] PRACTICE;
     RADIUS_FOR_READING = "r = reading ÷ reading at tolerance × U_tol ÷ m" [plain("reading"), plain("reading at tolerance"), plain("U_tol"), plain("m")] PRACTICE;
+    MASS_FOR_UNBALANCE = "m = U ÷ r" [plain("U"), plain("r")] "ISO 21940-2";
+    RADIUS_FOR_UNBALANCE = "r = U ÷ m" [plain("U"), plain("m")] "ISO 21940-2";
+    MASS_FOR_SHOWN_MASS = "m = reading × r_plane ÷ r" [plain("reading"), plain("r_plane"), plain("r")] "the readout shows mass at the radius keyed in";
+    RADIUS_FOR_SHOWN_MASS = "r = reading × r_plane ÷ m" [plain("reading"), plain("r_plane"), plain("m")] "the readout shows mass at the radius keyed in";
     ERROR_ONE_POSITION = "U_res ÷ U_cal" [plain("U_res"), plain("U_cal")] "vector geometry; common practice, no source";
     ERROR_MEAN_OF_TWO = "U_res² ÷ (2 · U_cal²)" [plain("U_res"), plain("U_cal")] "vector geometry; common practice, no source";
     ERROR_NONE = "0" [plain("U_res"), plain("U_cal")] "the difference of two vectors does not contain the residual";

@@ -1,5 +1,6 @@
 //! All files of a book: names, references, `like`, and every result with where it comes from.
 
+mod bytes;
 mod catalogue;
 mod derive;
 mod effective;
@@ -12,9 +13,10 @@ mod results;
 mod shop;
 mod vectors;
 
+pub use bytes::FileProblem;
 pub use catalogue::{Each, Formula, RESULTS, ResultSpec, Symbol, results_of};
 pub use derive::{Derivation, Input, Inputs, Val, derive};
-pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link};
+pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, head_of, heading};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
 pub use formulas::FORMULAS;
 pub use materials::{BUILT_IN, BuiltIn};

@@ -1,6 +1,5 @@
 //! The shop's rules, read once a book.
 
-use super::files::Book;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::units::{Dimension, Ratio, Typed, Unit};
@@ -43,11 +42,7 @@ impl Default for ShopRules {
 }
 
 impl ShopRules {
-    pub fn of(book: &Book) -> Self {
-        book.shop().map_or_else(Self::default, Self::read)
-    }
-
-    fn read(shop: &Block) -> Self {
+    pub(super) fn read(shop: &Block) -> Self {
         let value = |key: &str| shop.field(key).map(|field| &field.value);
         let percentage = |key: &str, default: Ratio| match value(key) {
             Some(FieldValue::Quantity(stated)) => Ratio::from_base(stated.base),

@@ -2,13 +2,35 @@
 //!
 //! The command line and the language server both read what stands here.
 
+mod agreement;
+mod amounts;
+mod angles;
+mod behind_value;
+mod calibration;
+mod confusions;
 mod context;
 mod diagnostic;
+mod factors;
+mod facts;
+mod machine_limits;
+mod names;
+mod pin_needs;
+mod pin_text;
+mod pins;
+mod placing;
+mod readings;
+mod references;
 mod registry;
+mod rotors;
 mod rules;
+mod settings;
+mod slip;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
+pub use pin_text::{LimitsText, Written};
+pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
 pub use registry::{Rule, Run, check, check_item, rule, rules};
+pub use slip::Slip;
 pub use wording::expected;

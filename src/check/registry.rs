@@ -4,9 +4,12 @@ use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
-use crate::book::{Book, Computing, FileId, ItemId};
-use crate::sheet::{Block, FactProblem, FieldValue};
-use crate::syntax::{Kind, SyntaxError, SyntaxErrorKind};
+use super::rules::format_newer;
+use super::slip::Slip;
+use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
+use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
+use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::text::Span;
 
 /// One diagnostic: its code, how much it weighs, its page, and what finds it.
 pub struct Rule {
@@ -32,10 +35,15 @@ impl PartialEq for Rule {
     }
 }
 
+/// What a rule says of one error of the parser.
+pub type Say = fn(&Slip<'_>) -> Draft;
+
 /// What a rule looks at.
 pub enum Run {
+    /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
+    File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
-    Syntax(SyntaxErrorKind, fn(&FileContext<'_>, &SyntaxError) -> Draft),
+    Syntax(SyntaxErrorKind, Say),
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
     Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
     /// An item of one of these kinds, with what is computed of it.
@@ -55,7 +63,12 @@ pub fn rule(code: &str) -> Option<&'static Rule> {
 }
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
+///
+/// A book in a newer format gets one error and no other.
 pub fn check(book: &Book) -> Vec<Diagnostic> {
+    if format_newer::newer(book).is_some() {
+        return newer_format(book);
+    }
     let computing = Computing::without_explanations(book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     let mut diagnostics: Vec<Diagnostic> = files
@@ -73,20 +86,27 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
     diagnostics
 }
 
+/// The one error of a book in a newer format. What its shop says of ranks may mean something else there.
+fn newer_format(book: &Book) -> Vec<Diagnostic> {
+    let rule = &format_newer::RULE;
+    let Run::Book(judge) = rule.run else { return Vec::new() };
+    let mut sink = Sink::default();
+    judge(book, &mut sink);
+    sink.drafts.into_iter().map(|draft| diagnostic(rule, rule.severity, draft)).collect()
+}
+
 /// Judges the lines of one file, each for itself.
 fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);
     let context = FileContext { book, file, source };
-    let mut found = Vec::new();
-    for error in &source.errors {
-        let rule = rules().iter().find_map(|rule| match rule.run {
-            Run::Syntax(kind, say) if kind == error.kind => Some((*rule, say)),
+    if let Some(problem) = &source.problem {
+        let draft = rules().iter().find_map(|rule| match rule.run {
+            Run::File(say) => say(&context, problem).map(|draft| (*rule, draft)),
             _ => None,
         });
-        if let Some((rule, say)) = rule {
-            found.extend(weighed(book, rule, say(&context, error)));
-        }
+        return draft.and_then(|(rule, draft)| weighed(book, rule, draft)).into_iter().collect();
     }
+    let mut found = check_lines(&context);
     for problem in &source.sheet.problems {
         let draft = rules().iter().find_map(|rule| match rule.run {
             Run::Fact(say) => say(&context, problem).map(|draft| (*rule, draft)),
@@ -99,9 +119,49 @@ fn check_file(book: &Book, file: FileId) -> Vec<Diagnostic> {
     found
 }
 
-/// Judges one item with what is computed of it.
+/// What the parser could not take, in the words of the rules.
+fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
+    let FileContext { book, source, .. } = *context;
+    if source.errors.is_empty() {
+        return Vec::new();
+    }
+    let lines = source.line_index();
+    let words = words(source);
+    let said = source.errors.iter().filter(|error| !is_within(&words, error.span)).filter_map(|error| {
+        let (rule, say) = syntax_rule(error.kind)?;
+        weighed(book, rule, say(&Slip::new(context, &lines, error)))
+    });
+    said.collect()
+}
+
+/// Where words stand that were taken for something else: text without its quotes, or a choice that is none. Nothing
+/// else is wrong with them, however odd they look as a number.
+fn words(source: &SourceFile) -> Vec<Span> {
+    use FactProblemKind as K;
+    let is_words = |kind: &K| matches!(kind, K::NeedsQuotes { .. } | K::NameNeedsQuotes | K::UnknownChoice { .. });
+    source.sheet.problems.iter().filter(|problem| is_words(&problem.kind)).map(|problem| problem.span).collect()
+}
+
+/// Whether one of these spans, which come in order and apart, holds another.
+fn is_within(spans: &[Span], span: Span) -> bool {
+    let before = spans.partition_point(|other| other.start <= span.start);
+    before.checked_sub(1).is_some_and(|last| span.end <= spans[last].end)
+}
+
+fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
+    rules().iter().find_map(|rule| match rule.run {
+        Run::Syntax(of, say) if of == kind => Some((*rule, say)),
+        _ => None,
+    })
+}
+
+/// Judges one item with what is computed of it; nothing in a file that is not text all through, and nothing of a book
+/// in a newer format.
 pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let book = computing.book();
+    if book.file(id.file).problem.is_some() || format_newer::newer(book).is_some() {
+        return Vec::new();
+    }
     let block = book.item(id);
     let computed = computing.item(id);
     let context = ItemContext { computing, id, block, computed: &computed };
@@ -135,8 +195,12 @@ fn weighed(book: &Book, rule: &'static Rule, draft: Draft) -> Option<Diagnostic>
         Some(level) => level?,
         None => draft.severity.unwrap_or(rule.severity),
     };
+    Some(diagnostic(rule, severity, draft))
+}
+
+fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnostic {
     let Draft { message, help, place, related, fixes, .. } = draft;
-    Some(Diagnostic { rule, severity, message, help, place, related, fixes })
+    Diagnostic { rule, severity, message, help, place, related, fixes }
 }
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.
@@ -149,5 +213,24 @@ fn shop_level(shop: Option<&Block>, code: &str) -> Option<Option<Severity>> {
         Some(FieldValue::Choice("note")) => Some(Some(Severity::Note)),
         Some(FieldValue::Choice("off")) => Some(None),
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_of_syntax_error_has_one_rule() {
+        for kind in SyntaxErrorKind::ALL {
+            let of_kind = rules().iter().filter(|rule| matches!(rule.run, Run::Syntax(of, _) if of == kind));
+            let codes: Vec<&str> = of_kind.map(|rule| rule.code).collect();
+            assert_eq!(codes.len(), 1, "{kind:?} has the rules {codes:?}");
+        }
+    }
+
+    #[test]
+    fn rules_stand_in_the_order_of_their_codes() {
+        assert!(rules().is_sorted_by_key(|rule| rule.code.replace('-', "_")));
     }
 }

@@ -1,18 +1,73 @@
 //! Words that many messages share.
 
 use crate::sheet::schema::{NameOf, ValueType};
+use crate::syntax::Kind;
 use crate::units::Dimension;
 
-/// `a mass`, `an unbalance`, `a length or an angle`.
+/// `a mass`, `an unbalance (mass × length)`, `a length or an angle`.
 pub fn a_dimension(dimensions: &[Dimension]) -> String {
-    let names: Vec<String> = dimensions.iter().map(|dimension| with_article(&dimension.name())).collect();
+    // What a readout or a dial may be graduated in is too long a list to be of help.
+    match dimensions.len() {
+        0..=3 => {}
+        _ if dimensions.contains(&Dimension::NONE) && dimensions.contains(&Dimension::DIVISION) => {
+            return "a percentage or an amount as the readout shows it".to_owned();
+        }
+        _ if dimensions.contains(&Dimension::DIVISION) => return "an amount as the readout shows it".to_owned(),
+        _ => return "an amount that a dial is graduated in".to_owned(),
+    }
+    let names: Vec<String> = dimensions.iter().map(|dimension| one_dimension(*dimension)).collect();
     or_list(&names)
 }
 
-/// `g, kg, oz or lb`
+fn one_dimension(dimension: Dimension) -> String {
+    match dimension {
+        Dimension::NONE => "a percentage".to_owned(),
+        Dimension::DIVISION => "a number of divisions of the readout".to_owned(),
+        Dimension::MARK => "a number of marks on a dial".to_owned(),
+        Dimension::COUPLE => "a couple (mass × length²)".to_owned(),
+        _ => with_article(&dimension.name()),
+    }
+}
+
+/// The units of these dimensions in backticks, the most usual first: "`kg`, `g`, `oz` or `lb`".
 pub fn usual_units(dimensions: &[Dimension]) -> String {
-    let units: Vec<&str> = dimensions.iter().flat_map(|dimension| dimension.usual_units().iter().copied()).collect();
+    if dimensions.len() > 3 && dimensions.contains(&Dimension::DIVISION) {
+        let percent = if dimensions.contains(&Dimension::NONE) { "`%`, " } else { "" };
+        return format!("{percent}`div`, `mark`, `g·mm`, `g`, `µm` or `mm/s`");
+    }
+    let most = if dimensions.len() > 1 { 2 } else { 4 };
+    let units: Vec<String> = dimensions
+        .iter()
+        .flat_map(|dimension| dimension.usual_units().iter().take(most))
+        .map(|unit| format!("`{unit}`"))
+        .collect();
     or_list(&units[..units.len().min(6)])
+}
+
+/// A piece of a sheet as a message shows it: in backticks, and cut where it is long.
+pub fn shown(written: &str) -> String {
+    const LONGEST: usize = 48;
+    let mut characters = written.trim().chars();
+    let short: String = characters.by_ref().take(LONGEST).collect();
+    let more = if characters.next().is_some() { "…" } else { "" };
+    format!("`{short}{more}`")
+}
+
+/// `text` as a string of the format.
+pub fn quoted(text: &str) -> String {
+    format!("\"{}\"", text.replace('"', "\"\""))
+}
+
+/// A name as it is written in a sheet: quoted unless it is one word.
+pub fn name_as_written(name: &str) -> String {
+    let word = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
+    let bare = name.starts_with(char::is_alphabetic) && name.chars().all(word);
+    if bare { name.to_owned() } else { quoted(name) }
+}
+
+/// `1 mark`, `3 marks`
+pub fn counted(count: usize, one: &str, several: &str) -> String {
+    if count == 1 { format!("1 {one}") } else { format!("{count} {several}") }
 }
 
 /// `a`, `a or b`, `a, b or c`
@@ -41,57 +96,135 @@ pub fn with_article(noun: &str) -> String {
     format!("{} {noun}", if vowel { "an" } else { "a" })
 }
 
-/// What a key wants, with an example: `a mass, such as 3.00 g`.
+/// A character that cannot be seen, by its name or else its number.
+pub fn character(character: char) -> String {
+    let name = match character {
+        '\0' => "a null character",
+        '\t' => "a tab",
+        '\r' => "a carriage return",
+        '\u{8}' => "a backspace",
+        '\u{c}' => "a page break",
+        '\u{1b}' => "an escape character",
+        '\u{a0}' | '\u{202f}' => "a no-break space",
+        '\u{ad}' => "a soft hyphen",
+        '\u{2000}'..='\u{200a}' | '\u{205f}' => "a space of another width",
+        '\u{3000}' => "an ideographic space",
+        '\u{200b}' => "a space without width",
+        '\u{2028}' | '\u{2029}' => "a line separator",
+        '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{61c}' => {
+            "a mark of writing direction"
+        }
+        '\u{feff}' => "a byte order mark",
+        _ => "a hidden character",
+    };
+    format!("{name} (U+{:04X})", u32::from(character))
+}
+
+/// What a block of a kind is called: `a rotor`, `a set of masses`, "a `calibrate` block".
+pub fn a_kind(kind: Kind) -> String {
+    match kind {
+        Kind::Masses => "a set of masses".to_owned(),
+        Kind::Plane | Kind::Readout | Kind::Control | Kind::Keyway | Kind::Instrument | Kind::CheckMass => {
+            with_article(kind.words())
+        }
+        _ if kind.is_item() => with_article(kind.words()),
+        _ => format!("a `{kind}` block"),
+    }
+}
+
+/// The same for one that the reader has before him: `this rotor`, "this `calibrate` block".
+pub fn this_kind(kind: Kind) -> String {
+    let noun = a_kind(kind);
+    let noun = noun.split_once(' ').map_or(&*noun, |(_, noun)| noun);
+    format!("this {noun}")
+}
+
+/// What a key wants, with an example: "a mass with its unit, such as `3.00 g`".
 pub fn expected(value: ValueType) -> String {
     use ValueType as T;
     match value {
-        T::Quantity(dimensions) => format!("{} with its unit", a_dimension(dimensions)),
+        T::Quantity(dimensions) => format!("{} with its unit{}", a_dimension(dimensions), such_as(dimensions)),
         T::Range(dimensions) => format!("a range, such as `{}`", range_example(dimensions)),
         T::QuantityOrRange(dimensions) => {
-            format!("{} or a range, such as `{}`", a_dimension(dimensions), range_example(dimensions))
+            format!("{}, or a range such as `{}`", a_dimension(dimensions), range_example(dimensions))
         }
-        T::Ranges(dimensions) => format!("one or several ranges, such as `{}`", range_example(dimensions)),
+        T::Ranges(dimensions) => format!("a range, or several, such as `{}`", range_example(dimensions)),
         T::Quantities(dimensions, Some(count)) => {
-            format!("{count} values, each {} with its unit, separated by a comma and a space", a_dimension(dimensions))
+            format!("{count} values, each {} with its unit, with a comma and a space between", a_dimension(dimensions))
         }
         T::Quantities(dimensions, None) => {
-            format!("{} with its unit, or several separated by a comma and a space", a_dimension(dimensions))
+            format!("{} with its unit, or several with a comma and a space between", a_dimension(dimensions))
         }
         T::Number => "a plain number".to_owned(),
         T::Count => "a whole number from 1".to_owned(),
         T::NumberRange => "a range of plain numbers, such as `5 to 20`".to_owned(),
         T::Percentage => "a percentage, such as `5 %`".to_owned(),
         T::PercentageOrAmount => "a percentage, such as `5 %`, or an amount on the readout".to_owned(),
-        T::UnitName(dimensions) => format!("the name of a unit, such as {}", usual_units(dimensions)),
+        T::UnitName(dimensions) => format!("a unit alone, such as {}", usual_units(dimensions)),
         T::Grade => "a balance quality grade, such as `G 6.3`".to_owned(),
         T::Text => "a text in quotes".to_owned(),
-        T::Reference(kind) => format!("the name of {}", with_article(kind.words())),
+        T::Reference(kind) => format!("the name of {}", a_kind(kind)),
         T::Name(of) => format!("the name of {}", name_of(of)),
-        T::Names(of) => format!("the names of one or several of {}, separated by a comma and a space", plural(of)),
-        T::Choice(choices) => or_list(choices),
+        T::Names(of) => format!("the names of {}, with a comma and a space between", plural(of)),
+        T::Choice(choices) => choice_list(choices),
         T::Reading => "a reading, such as `14.2 div @ 310 deg`, or an amount alone".to_owned(),
-        T::Readings => "readings, separated by a comma and a space".to_owned(),
+        T::Readings => "readings with a comma and a space between, such as `3.1 div, 2.8 div`".to_owned(),
         T::UnbalanceVector => "an unbalance at an angle, such as `12 g·mm @ 65 deg`".to_owned(),
-        T::ClockOrAngle => "a place of the clock, such as `4:30`, or an angle".to_owned(),
-        T::Clock => "a place of the clock, such as `4:30`".to_owned(),
+        T::ClockOrAngle => "a place of the clock, such as `4:30`, or an angle, such as `45 deg`".to_owned(),
+        T::Clock => "a place of the clock, such as `4:30` or `6 o'clock`".to_owned(),
         T::Date => "a date, such as `2026-11-12`".to_owned(),
         T::Weighing => "two masses, each at its place, such as `10.1 kg at 30 mm, 8.5 kg at 590 mm`".to_owned(),
-        T::Places => "a number of places and where they begin, such as `8 from 0 deg`".to_owned(),
+        T::Places => "a number of places and the angle of the first, such as `8 from 0 deg`".to_owned(),
         T::Setting => "a number, a quantity, a position of the control, or `as found`".to_owned(),
-        T::Positions => "the positions, separated by a comma and a space".to_owned(),
+        T::Positions => "positions with a comma and a space between, such as `off, on`".to_owned(),
         T::DialRange => "the range of the dial, such as `0 to 999`".to_owned(),
-        T::LineHeads => "quoted heads of lines, such as `\"belt runs on\", \"calibrate rim\"`".to_owned(),
+        T::LineHeads => "heads of lines in quotes, such as `\"belt runs on\", \"calibrate rim\"`".to_owned(),
     }
 }
 
-fn range_example(dimensions: &[Dimension]) -> String {
-    let unit = dimensions.first().and_then(|dimension| dimension.usual_units().first()).copied().unwrap_or("");
-    format!("400 {unit} to 6000 {unit}")
+/// "`soft` or `hard`"
+pub fn choice_list(choices: &[&str]) -> String {
+    let choices: Vec<String> = choices.iter().map(|choice| format!("`{choice}`")).collect();
+    or_list(&choices)
+}
+
+fn such_as(dimensions: &[Dimension]) -> String {
+    match dimensions {
+        [one] => example(*one).map_or_else(String::new, |example| format!(", such as `{example}`")),
+        _ => String::new(),
+    }
+}
+
+/// A quantity of this dimension as it may stand in a sheet.
+pub fn example(dimension: Dimension) -> Option<&'static str> {
+    Some(match dimension {
+        Dimension::NONE => "5 %",
+        Dimension::MASS => "3.00 g",
+        Dimension::LENGTH => "134.2 mm",
+        Dimension::UNBALANCE => "81.7 g·mm",
+        Dimension::COUPLE => "5200 g·mm²",
+        Dimension::SPEED => "1150 rpm",
+        Dimension::ANGLE => "45 deg",
+        Dimension::DENSITY => "2.7 g/cm³",
+        Dimension::DIVISION => "9.9 div",
+        Dimension::MARK => "2.1 mark",
+        _ => return None,
+    })
+}
+
+fn range_example(dimensions: &[Dimension]) -> &'static str {
+    match dimensions {
+        [Dimension::MASS] => "0.5 kg to 40 kg",
+        [Dimension::SPEED] => "400 rpm to 6000 rpm",
+        [Dimension::ANGLE] => "350 deg to 10 deg",
+        [Dimension::LENGTH] => "up to 6 mm",
+        _ => "0 g to 200 g",
+    }
 }
 
 pub fn name_of(name: NameOf) -> String {
     match name {
-        NameOf::Item(kind) => with_article(kind.words()),
+        NameOf::Item(kind) => a_kind(kind),
         NameOf::Own => "the item".to_owned(),
         NameOf::Plane => "a plane of the rotor".to_owned(),
         NameOf::Channel => "a channel of the machine".to_owned(),
@@ -100,7 +233,7 @@ pub fn name_of(name: NameOf) -> String {
         NameOf::Code => "a diagnostic".to_owned(),
         NameOf::Run => "a run of the record".to_owned(),
         NameOf::Place => "a place of the plane".to_owned(),
-        NameOf::Listed(choices) => or_list(choices),
+        NameOf::Listed(choices) => choice_list(choices),
     }
 }
 

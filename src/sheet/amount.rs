@@ -53,6 +53,8 @@ struct Operand {
     squares: f64,
     unit: Option<Unit>,
     has_unit: bool,
+    /// The last unit written in it.
+    unit_span: Option<Span>,
     span: Span,
 }
 
@@ -80,12 +82,16 @@ fn finish(text: &str, amount: &Amount, value: Operand) -> Result<Stated, FactPro
         Some(span) => {
             let unit = unit_at(text, span)?;
             let percent = unit == Unit::PERCENT && result.unit != Unit::PERCENT;
+            if result.plain && !percent {
+                let kind = P::MissingUnit { expected: &[], from: Some(span) };
+                return Err(FactProblem { span: amount.expr.span(), kind });
+            }
             if percent {
                 limits.number.value / 100.0 * result.base.abs()
-            } else if unit.dimension() == result.dimension() && !result.plain {
+            } else if unit.dimension() == result.dimension() {
                 limits.number.value * unit.factor()
             } else {
-                let left = (amount.span, result.dimension());
+                let left = (amount.expr.span(), result.dimension());
                 return Err(FactProblem { span, kind: P::OperandsDiffer { left, right: (span, unit.dimension()) } });
             }
         }
@@ -99,7 +105,9 @@ fn stated(value: Operand) -> Result<Stated, FactProblem> {
         return Err(FactProblem { span: value.span, kind: P::NotFinite });
     }
     let unit = value.unit.filter(|unit| unit.dimension() == value.dimension);
-    let unit = unit.or_else(|| usual(value.dimension)).unwrap_or(Unit::ONE);
+    // A plain number is not a percentage, although both have no dimension.
+    let usual = || usual(value.dimension).filter(|_| value.has_unit);
+    let unit = unit.or_else(usual).unwrap_or(Unit::ONE);
     if unit.dimension() != value.dimension {
         return Err(FactProblem {
             span: value.span,
@@ -140,6 +148,7 @@ fn literal(text: &str, literal: &Literal) -> Result<Operand, FactProblem> {
             squares: 0.0,
             unit: None,
             has_unit: false,
+            unit_span: None,
             span: literal.span,
         });
     };
@@ -151,6 +160,7 @@ fn literal(text: &str, literal: &Literal) -> Result<Operand, FactProblem> {
         squares: half_step * half_step,
         unit: Some(unit),
         has_unit: true,
+        unit_span: Some(at),
         span: literal.span,
     })
 }
@@ -167,9 +177,16 @@ fn combine(operator: Operator, at: Span, left: Operand, right: Operand) -> Resul
     let span = left.span.to(right.span);
     let unit = left.unit.or(right.unit);
     let has_unit = left.has_unit || right.has_unit;
+    let unit_span = right.unit_span.or(left.unit_span);
     let (base, dimension, squares) = match operator {
         Operator::Add | Operator::Subtract => {
-            if left.dimension != right.dimension || left.has_unit != right.has_unit {
+            // A number without a unit beside one that has it: the unit was forgotten.
+            if left.has_unit != right.has_unit {
+                let bare = if left.has_unit { &right } else { &left };
+                let kind = P::MissingUnit { expected: &[], from: unit_span };
+                return Err(FactProblem { span: bare.span, kind });
+            }
+            if left.dimension != right.dimension {
                 let kind =
                     P::OperandsDiffer { left: (left.span, left.dimension), right: (right.span, right.dimension) };
                 return Err(FactProblem { span: at, kind });
@@ -191,7 +208,7 @@ fn combine(operator: Operator, at: Span, left: Operand, right: Operand) -> Resul
             (ratio, left.dimension.per(right.dimension), squares)
         }
     };
-    Ok(Operand { base, dimension, squares, unit, has_unit, span })
+    Ok(Operand { base, dimension, squares, unit, has_unit, unit_span, span })
 }
 
 /// The last unit written in an expression: what a number beside it most likely lacks.

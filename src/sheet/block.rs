@@ -49,7 +49,7 @@ pub enum FieldValue {
     /// Something was wrong with it, and has been reported: what depends on it is not computed.
     Hole,
     Quantity(Stated),
-    Range(StatedRange),
+    Range(Box<StatedRange>),
     Ranges(Vec<StatedRange>),
     Quantities(Vec<Stated>),
     Number(f64),
@@ -61,7 +61,7 @@ pub enum FieldValue {
     Name(NameAt),
     Names(Vec<NameAt>),
     Choice(&'static str),
-    Reading(StatedReading),
+    Reading(Box<StatedReading>),
     Readings(Vec<StatedReading>),
     Clock {
         hour: u8,
@@ -73,7 +73,7 @@ pub enum FieldValue {
         day: i8,
     },
     /// Mass and axial place of each of two weighings.
-    Weighing([(Stated, Stated); 2]),
+    Weighing(Box<[(Stated, Stated); 2]>),
     Places {
         count: u32,
         from: Stated,

@@ -4,8 +4,8 @@ use super::amount::{self, Stated};
 use super::block::{Block, Field, FieldValue, NameAt, Pin, PinValue};
 use super::problem::{FactProblem, FactProblemKind as P};
 use super::schema::{BlockSpec, KeySpec, NameOf, ValueType};
+use super::synonyms;
 use super::value::Reader;
-use super::words::nearest;
 use crate::syntax::{self, Amount, Expr, Fact, Head, Kind, LineKind, Name, Node, Shape, Tree, Value};
 use crate::text::Span;
 use crate::units::Unit;
@@ -19,7 +19,7 @@ pub struct Sheet {
 
 /// Reads the facts of a parsed file. Never fails: what cannot be read leaves a hole and a problem.
 pub fn lower(text: &str, tree: &Tree) -> Sheet {
-    let mut lowering = Lowering { text, tree, problems: Vec::new() };
+    let mut lowering = Lowering { text, tree, problems: Vec::new(), planes: Vec::new() };
     let items = lowering.blocks(&tree.top, None);
     let mut problems = lowering.problems;
     problems.sort_by_key(|problem| problem.span);
@@ -30,15 +30,17 @@ struct Lowering<'a> {
     text: &'a str,
     tree: &'a Tree,
     problems: Vec<FactProblem>,
+    /// The planes of the rotor that is being read, whose names may stand as keys of its tolerance.
+    planes: Vec<&'a str>,
 }
 
-impl Lowering<'_> {
+impl<'a> Lowering<'a> {
     fn report(&mut self, span: Span, kind: P) {
         self.problems.push(FactProblem { span, kind });
     }
 
     /// The blocks among `nodes` that may stand in a block of kind `parent`; the parser has reported the others.
-    fn blocks(&mut self, nodes: &[Node], parent: Option<Kind>) -> Vec<Block> {
+    fn blocks(&mut self, nodes: &'a [Node], parent: Option<Kind>) -> Vec<Block> {
         let mut blocks: Vec<Block> = Vec::new();
         for node in nodes {
             let Node::Block(node) = node else { continue };
@@ -52,9 +54,10 @@ impl Lowering<'_> {
         blocks
     }
 
-    /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places.
+    /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places, and
+    /// a plane may be corrected in several steps or with several holes.
     fn twice(&mut self, before: &[Block], block: &Block) {
-        if block.kind.is_item() || block.kind == Kind::MadeOf {
+        if block.kind.is_item() || matches!(block.kind, Kind::MadeOf | Kind::Correction | Kind::Traverse) {
             return;
         }
         let first = before.iter().find(|other| other.kind == block.kind && other.name_text() == block.name_text());
@@ -63,7 +66,10 @@ impl Lowering<'_> {
         }
     }
 
-    fn block(&mut self, node: &syntax::Block, open: &syntax::Open) -> Block {
+    fn block(&mut self, node: &'a syntax::Block, open: &'a syntax::Open) -> Block {
+        if open.kind == Kind::Rotor {
+            self.planes = self.planes_of(&node.children);
+        }
         let heading = open.name.as_ref().map_or(open.kind_span, |name| open.kind_span.to(name.span));
         let name = open.name.as_ref().map(name_at);
         self.heading(open.kind, heading, name.as_ref());
@@ -94,6 +100,17 @@ impl Lowering<'_> {
         block
     }
 
+    fn planes_of(&self, nodes: &[Node]) -> Vec<&'a str> {
+        let opens = nodes.iter().filter_map(|node| match node {
+            Node::Block(block) => match &self.tree.lines[block.open as usize].kind {
+                LineKind::Open(open) if open.kind == Kind::Plane => open.name.as_ref(),
+                _ => None,
+            },
+            Node::Line(_) => None,
+        });
+        opens.map(|name| &*name.text).collect()
+    }
+
     fn heading(&mut self, kind: Kind, heading: Span, name: Option<&NameAt>) {
         match (kind.takes_name(), name) {
             (true, None) => self.report(heading, P::BlockNeedsName { block: kind }),
@@ -104,7 +121,7 @@ impl Lowering<'_> {
 
     fn fact(&mut self, block: &mut Block, fact: &Fact) {
         let Some((key, value_type, name)) = self.head(block.spec(), &fact.head) else { return };
-        let mut reader = Reader { text: self.text, problems: &mut self.problems };
+        let mut reader = Reader::new(self.text, &mut self.problems);
         let value = reader.read(&fact.value, value_type, key);
         let mut field = Field { key, name, head: fact.head.span, value, value_span: fact.value.span };
         if !key.repeats {
@@ -160,7 +177,7 @@ impl Lowering<'_> {
             return Some((key, key.value, Some(NameAt { text: last.into(), span, quoted: false })));
         }
         match &spec.named_facts {
-            Some(named) if !words.contains(char::is_whitespace) => {
+            Some(named) if !words.contains(char::is_whitespace) && !self.is_slip(spec, words) => {
                 let name = NameAt { text: words.into(), span: head.span, quoted: false };
                 Some((&named.spec, named.value, Some(name)))
             }
@@ -168,8 +185,13 @@ impl Lowering<'_> {
         }
     }
 
+    /// A bare word that is no plane of the rotor and all but a key: `grad` in a tolerance.
+    fn is_slip(&self, spec: &'static BlockSpec, word: &str) -> bool {
+        spec.kind == Kind::Tolerance && !self.planes.contains(&word) && synonyms::key(word, spec).is_some()
+    }
+
     fn unknown<T>(&mut self, spec: &'static BlockSpec, head: &Head, words: &str) -> Option<T> {
-        let suggestion = nearest(words, spec.keys.iter().map(|key| key.name));
+        let suggestion = synonyms::key(words, spec);
         self.report(head.span, P::UnknownKey { block: spec.kind, suggestion });
         None
     }
@@ -190,10 +212,13 @@ impl Lowering<'_> {
         match &value.shape {
             Shape::Nothing | Shape::Broken => None,
             Shape::Amount(amount) => Some(PinValue::Amount(self.written(amount)?)),
-            Shape::Reading { amount, angle: Some(angle), .. } => {
-                Some(PinValue::Vector { amount: self.written(amount)?, angle: self.written(angle)? })
+            Shape::Reading(reading) => {
+                let amount = self.written(&reading.amount)?;
+                Some(match &reading.angle {
+                    Some(angle) => PinValue::Vector { amount, angle: self.written(angle)? },
+                    None => PinValue::Amount(amount),
+                })
             }
-            Shape::Reading { amount, .. } => Some(PinValue::Amount(self.written(amount)?)),
             Shape::Grade { number, .. } => {
                 let unit = Unit::MILLIMETRE_PER_SECOND;
                 let half_step = half_step(number.last_digit) * unit.factor();

@@ -7,6 +7,7 @@ mod block;
 mod lower;
 mod problem;
 pub mod schema;
+mod synonyms;
 mod value;
 mod words;
 
@@ -14,4 +15,4 @@ pub use amount::{Limits, Stated};
 pub use block::{Block, Field, FieldValue, NameAt, Pin, PinValue, SettingValue, StatedRange, StatedReading};
 pub use lower::{Sheet, lower};
 pub use problem::{FactProblem, FactProblemKind};
-pub use words::nearest;
+pub use words::{nearest, nearest_name};

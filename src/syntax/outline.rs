@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::{Amount, Expr, Head, Limits, LineKind, Literal, Operator, Shape, SyntaxError, Tree, Value};
+use super::{Amount, Expr, Head, Limits, LineKind, Literal, Operator, Reading, Shape, SyntaxError, Tree, Value};
 
 /// One line for each line of the text, indented as its blocks nest, then the errors.
 ///
@@ -67,12 +67,15 @@ impl Outline<'_> {
                 let end = |end: &Option<Expr>| end.as_ref().map(|end| self.expr(end)).unwrap_or_default();
                 format!("range [{} .. {}]", end(from), end(to))
             }
-            Shape::Reading { amount, scale, angle } => {
+            Shape::Reading(reading) => {
+                let Reading { amount, scale, angle } = &**reading;
                 let scale = scale.as_ref().map(|scale| format!(" on {:?}", scale.text)).unwrap_or_default();
                 let angle = angle.as_ref().map(|angle| format!(" @ {}", self.amount(angle))).unwrap_or_default();
                 format!("reading {}{scale}{angle}", self.amount(amount))
             }
-            Shape::Weighing { amount, at } => format!("weighing {} at {}", self.amount(amount), self.amount(at)),
+            Shape::Weighing(weighing) => {
+                format!("weighing {} at {}", self.amount(&weighing.amount), self.amount(&weighing.at))
+            }
             Shape::Places { count, from } => {
                 format!("places {} from {}", count.span.of(self.text), self.amount(from))
             }
@@ -88,7 +91,7 @@ impl Outline<'_> {
 
     fn amount(&self, amount: &Amount) -> String {
         let mut out = self.expr(&amount.expr);
-        if let Some(Limits { number, unit, expanded, .. }) = &amount.limits {
+        if let Some(Limits { number, unit, expanded, .. }) = amount.limits.as_deref() {
             let unit = unit.map(|unit| format!(" {}", (self.spell)(unit.of(self.text)))).unwrap_or_default();
             let coverage = if *expanded { " expanded" } else { "" };
             let _ = write!(out, " ± {}{unit}{coverage}", number.span.of(self.text));

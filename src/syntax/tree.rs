@@ -15,7 +15,7 @@ pub struct Tree {
     pub errors: Vec<SyntaxError>,
 }
 
-/// A line, without its line end. `span` includes indentation and a CR is not part of it.
+/// A line, without its line end. `span` includes indentation; carriage returns at the end are not part of it.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Line {
     pub span: Span,
@@ -132,11 +132,11 @@ pub enum Shape {
     /// `a to b`, `up to b`, `from a`.
     Range { from: Option<Expr>, to: Option<Expr> },
     /// `14.2 div @ 310 deg`, `2.1 mark on x10 @ 310 deg`, `2.1 mark on x10`. An amount alone is [`Shape::Amount`].
-    Reading { amount: Amount, scale: Option<Name>, angle: Option<Amount> },
+    Reading(Box<Reading>),
     /// `10.1 kg at 30 mm`
-    Weighing { amount: Amount, at: Amount },
+    Weighing(Box<Weighing>),
     /// `8 from 0 deg`
-    Places { count: Number, from: Amount },
+    Places { count: Number, from: Box<Amount> },
     /// `4:30`, `6 o'clock`
     Clock { hour: u8, minute: u8 },
     /// `2026-11-12`; not yet judged as a day of the calendar.
@@ -147,12 +147,27 @@ pub enum Shape {
     Broken,
 }
 
+/// An amount on a scale, at an angle. In a box, as are other long forms, so that a line stays short.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Reading {
+    pub amount: Amount,
+    pub scale: Option<Name>,
+    pub angle: Option<Amount>,
+}
+
+/// A mass at a place.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Weighing {
+    pub amount: Amount,
+    pub at: Amount,
+}
+
 /// An arithmetic expression with the limits that follow it.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Amount {
     pub span: Span,
     pub expr: Expr,
-    pub limits: Option<Limits>,
+    pub limits: Option<Box<Limits>>,
 }
 
 /// `± 0.01 g`, `± 0.5 %`, `± 0.01 g (k=2)`
@@ -316,4 +331,57 @@ pub enum SyntaxErrorKind {
     LetterInNumber,
     /// `12.11.2026`, `2026-1-2`
     DateSpelling,
+}
+
+impl SyntaxErrorKind {
+    /// Every kind, in the order above.
+    pub const ALL: [SyntaxErrorKind; 44] = {
+        use SyntaxErrorKind::*;
+        [
+            JunkLine,
+            UnfinishedLine,
+            FactOutsideBlock,
+            MissingValue,
+            BadKey,
+            TextAfterBrace,
+            BadBlockName,
+            UnknownKind,
+            MisplacedBlock,
+            UnclosedBlock,
+            StrayClose,
+            TextAroundClose,
+            UnclosedQuote,
+            HiddenCharacter,
+            CurlyQuotes,
+            TextAfterValue,
+            DecimalComma,
+            InchMark,
+            PointWithoutDigits,
+            PointWithoutZero,
+            MixedFraction,
+            SpaceInUnit,
+            OperatorWithoutSpaces,
+            MissingOperand,
+            UnclosedParenthesis,
+            TooDeep,
+            TooManyDigits,
+            ExponentOutOfRange,
+            GradeSpelling,
+            BadLimits,
+            BadRange,
+            BadClock,
+            BadValue,
+            ConflictMarkers,
+            ControlCharacter,
+            UnitWithoutSpace,
+            HeadingShape,
+            CommaWithoutSpace,
+            EscapedQuote,
+            UnitSpelling,
+            OperatorSpelling,
+            DigitGrouping,
+            LetterInNumber,
+            DateSpelling,
+        ]
+    };
 }

@@ -52,6 +52,11 @@ pub fn plainly(value: f64) -> String {
     }
 }
 
+/// Writes a number with this many decimals, as a person has written it before. Nothing but a refreshed number needs it.
+pub fn with_decimals(value: f64, decimals: i32) -> String {
+    plain(value, decimals.clamp(0, MOST_DECIMALS))
+}
+
 /// How many decimals [`number`] writes.
 pub fn decimals(value: f64, expanded: Option<f64>) -> i32 {
     let decimals = match expanded.filter(|expanded| states_something(*expanded)) {

@@ -1,9 +1,13 @@
 //! How fast a file is read, on one thread, beside a general reader of TOML on the same facts.
 
 use std::hint::black_box;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
+
+#[path = "pieces.rs"]
+mod pieces;
+use pieces::PIECES;
 
 const SHEET: &str = include_str!("../data/fan-wheel.rotor");
 /// Files of the size of a large book, so that nothing is measured from the processor's smallest cache.
@@ -62,5 +66,22 @@ fn reading(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, reading);
+/// The time for a text of one piece, eight times as long, over the time for the shorter: about eight, never sixty-four.
+fn growth(_: &mut Criterion) {
+    let seconds = |text: &str| {
+        let time = || {
+            let start = Instant::now();
+            black_box(rotorbook::syntax::parse(text));
+            start.elapsed().as_secs_f64()
+        };
+        (0..5).map(|_| time()).fold(f64::INFINITY, f64::min)
+    };
+    for piece in PIECES {
+        let of_length = |length: usize| format!("rotor x {{\nk: {}", piece.repeat(length / piece.len()));
+        let ratio = seconds(&of_length(80_000)) / seconds(&of_length(10_000));
+        println!("eight times as much of {piece:?} takes {ratio:.1} times as long");
+    }
+}
+
+criterion_group!(benches, reading, growth);
 criterion_main!(benches);

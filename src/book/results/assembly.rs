@@ -14,7 +14,7 @@ use crate::book::formulas as by;
 use crate::mechanics::fits;
 use crate::mechanics::weighing::{self, Placed};
 use crate::syntax::Kind;
-use crate::units::{Inertia, Length, Mass, Ratio, Unbalance, Unit};
+use crate::units::{Couple, Inertia, Length, Mass, Ratio, Unbalance, Unit};
 
 /// One `made of` line of an assembly.
 #[derive(Clone, Debug)]
@@ -25,6 +25,10 @@ pub struct PartResults<'b> {
     pub rotor: Option<Arc<RotorResults<'b>>>,
     pub quantity: u32,
     pub balanced: Option<&'static str>,
+    /// What it may put in by moving in its fit; `None` when no clearance is stated.
+    pub fit: Option<Val<Unbalance>>,
+    /// What it puts in by sitting askew; `None` when no face runout is stated.
+    pub runout: Option<Val<Couple>>,
 }
 
 pub(super) fn parts<'b>(computing: &Computing<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) -> Vec<PartResults<'b>> {
@@ -36,37 +40,56 @@ pub(super) fn parts<'b>(computing: &Computing<'b>, rotor: &EffectiveBlock<'b>, i
             rotor: computing.rotor_named(block.name_text(), id),
             quantity: facts.number::<Ratio>(block, "quantity").get().map_or(1, |count| count.value() as u32),
             balanced: choice(block, "balanced"),
+            fit: None,
+            runout: None,
             block: block.clone(),
         })
         .collect()
 }
 
-/// Mass and mass centre of the whole from its parts; the centre is missing when a part does not say where it sits.
+/// Mass and mass centre of the whole from its parts; the centre is missing when no part says where it sits. They are
+/// recorded where they count: where nothing else states the mass. `None` for a rotor that is not made of parts.
 pub(super) fn mass_and_centre<'b>(
     recorder: &mut Recorder<'b>,
     rotor: &EffectiveBlock<'b>,
     id: ItemId,
     parts: &[PartResults<'b>],
-) -> (Val<Mass>, Val<Length>) {
+    they_count: bool,
+) -> Option<(Val<Mass>, Val<Length>)> {
     let spot = Spot::heading(rotor, id);
     let masses: Vec<Val<Mass>> = parts.iter().map(|part| mass_of(recorder, part)).collect();
-    let unit = masses.first().filter(|mass| mass.is_known()).map_or(Unit::KILOGRAM, |mass| mass.unit);
+    let first = masses.first()?;
+    let unit = if first.is_known() { first.unit } else { Unit::KILOGRAM };
     let counts: Vec<f64> = parts.iter().map(|part| f64::from(part.quantity)).collect();
-    let mass = recorder.work_out(&spot, &result::MASS, unit, &by::MASS_OF_PARTS, &masses[..], |masses| {
-        Ok(masses.iter().zip(&counts).map(|(mass, count)| *mass * *count).sum())
-    });
-    let places: Vec<Val<Length>> = parts.iter().map(|part| place_of(recorder, part)).collect();
-    if places.iter().all(Val::is_left_out) {
-        return (mass, recorder.facts.quantity(rotor, "mass centre"));
+    let sum = |masses: Vec<Mass>| Ok(masses.iter().zip(&counts).map(|(mass, count)| *mass * *count).sum::<Mass>());
+    let mass = recorder.on_the_way(&spot, &result::MASS, unit, &by::MASS_OF_PARTS, &masses[..], sum);
+    let centre = centre_of_parts(recorder, rotor, &spot, parts, (&masses, &counts));
+    if they_count {
+        recorder.keep(&spot, &result::MASS, &mass);
+        if centre.is_known() {
+            recorder.keep(&spot, &result::MASS_CENTRE, &centre);
+        }
     }
-    let fixed: Option<Vec<Mass>> = masses.iter().zip(&counts).map(|(mass, count)| Some(mass.get()? * *count)).collect();
-    let Some(fixed) = fixed else { return (mass, recorder.facts.quantity(rotor, "mass centre")) };
+    Some((mass, centre))
+}
+
+fn centre_of_parts<'b>(
+    recorder: &Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    spot: &Spot,
+    parts: &[PartResults<'b>],
+    (masses, counts): (&[Val<Mass>], &[f64]),
+) -> Val<Length> {
+    let places: Vec<Val<Length>> = parts.iter().map(|part| place_of(recorder, part)).collect();
+    let fixed: Option<Vec<Mass>> = masses.iter().zip(counts).map(|(mass, count)| Some(mass.get()? * *count)).collect();
+    let Some(fixed) = fixed.filter(|_| !places.iter().all(Val::is_left_out)) else {
+        return recorder.facts.quantity(rotor, "mass centre");
+    };
     let unit = places.iter().find(|place| place.is_known()).map_or(Unit::MILLIMETRE, |place| place.unit);
-    let centre = recorder.work_out(&spot, &result::MASS_CENTRE, unit, &by::CENTRE_OF_PARTS, &places[..], |places| {
+    recorder.on_the_way(spot, &result::MASS_CENTRE, unit, &by::CENTRE_OF_PARTS, &places[..], |places| {
         let placed: Vec<Placed> = fixed.iter().zip(places).map(|(mass, at)| Placed { mass: *mass, at }).collect();
         weighing::from_parts(&placed).map(|whole| whole.at)
-    });
-    (mass, centre)
+    })
 }
 
 fn mass_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Mass> {
@@ -103,18 +126,18 @@ pub(super) fn results<'b>(
     recorder: &mut Recorder<'b>,
     rotor: &EffectiveBlock<'b>,
     id: ItemId,
-    parts: &[PartResults<'b>],
+    parts: &mut [PartResults<'b>],
     permissible: &Val<Unbalance>,
 ) -> Option<Val<Unbalance>> {
     if parts.is_empty() {
         return None;
     }
     let mut taken = vec![permissible.clone()];
-    for part in parts {
-        let fit = fit(recorder, part, id);
-        runout(recorder, part, id);
+    for part in parts.iter_mut() {
+        part.fit = fit(recorder, part, id);
+        part.runout = runout(recorder, part, id);
         for _ in 0..part.quantity {
-            taken.extend(fit.clone());
+            taken.extend(part.fit.clone());
             let balanced = part.balanced == Some("by itself");
             taken.extend(part.rotor.as_ref().filter(|_| balanced).map(|rotor| rotor.permissible.clone()));
         }
@@ -144,8 +167,8 @@ fn fit<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> O
     }))
 }
 
-fn runout<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) {
-    let Some(field) = part.block.field("face runout") else { return };
+fn runout<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> Option<Val<Couple>> {
+    let field = part.block.field("face runout")?;
     let spot = Spot::beside(&part.block, id, Some(field));
     let runout: Val<Length> = recorder.facts.quantity(&part.block, "face runout");
     let diameter: Val<Length> = recorder.facts.quantity(&part.block, "at diameter");
@@ -161,14 +184,14 @@ fn runout<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) {
     let (polar, diametral) = (inertia("polar inertia"), inertia("diametral inertia"));
     let unit = Unit::GRAM_SQUARE_MILLIMETRE;
     let inputs = (&polar, &diametral, &runout, &diameter);
-    recorder.work_out(
+    Some(recorder.work_out(
         &spot,
         &result::RUNOUT_COUPLE,
         unit,
         &by::FACE_RUNOUT,
         inputs,
         |(polar, diametral, runout, diameter)| fits::couple_of_face_runout(polar, diametral, runout, diameter),
-    );
+    ))
 }
 
 /// Parts that come balanced by themselves first, in their order; what is balanced after fitting goes with the assembly.

@@ -1,21 +1,42 @@
 //! The tolerance shared between the bearings.
 
-use super::entry::{Recorder, Spot};
+use super::entry::{Recorder, Spot, origin};
 use super::tolerance::{Base, ToleranceRule};
 use crate::book::catalogue::{self as result, ResultSpec};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
+use crate::book::origin::Reason;
 use crate::mechanics::{allocation, tolerance};
 use crate::sheet::FieldValue;
 use crate::units::{Mass, Unbalance, Unit};
 
+const KEYS: [&str; 2] = ["at bearing a", "at bearing b"];
 const SPECS: [&ResultSpec; 2] = [&result::TOLERANCE_AT_A, &result::TOLERANCE_AT_B];
 
-/// Tolerances at A and B: as stated, by the governing rule at each journal, or by the mass centre within the limits.
+/// Tolerances at A and B: as stated, else as shared.
 pub(super) fn of<'b>(
     recorder: &mut Recorder<'b>,
+    tolerance: &EffectiveBlock<'b>,
+    id: ItemId,
+    shared: &[Val<Unbalance>; 2],
+) -> [Val<Unbalance>; 2] {
+    [0, 1].map(|n| {
+        let spot = spot(tolerance, id, n);
+        let stated: Val<Unbalance> = recorder.facts.quantity(tolerance, KEYS[n]);
+        if stated.is_left_out() {
+            recorder.keep(&spot, SPECS[n], &shared[n]);
+            return shared[n].clone();
+        }
+        let unit = stated.unit;
+        recorder.work_out(&spot, SPECS[n], unit, &by::BEARING_AS_GIVEN, (&stated,), |(u,)| Ok(u))
+    })
+}
+
+/// Tolerances at A and B by the governing rule at each journal, or by the mass centre within the limits.
+pub(super) fn shared<'b>(
+    recorder: &Recorder<'b>,
     rotor: &EffectiveBlock<'b>,
     tolerance: &EffectiveBlock<'b>,
     id: ItemId,
@@ -24,32 +45,31 @@ pub(super) fn of<'b>(
 ) -> [Val<Unbalance>; 2] {
     let unit = recorder.facts.shop.unbalance_unit;
     [0, 1].map(|n| {
-        let key = ["at bearing a", "at bearing b"][n];
-        let spot = Spot::beside(tolerance, id, tolerance.field(key));
-        let stated: Val<Unbalance> = recorder.facts.quantity(tolerance, key);
-        if stated.is_known() {
-            return recorder.work_out(&spot, SPECS[n], stated.unit, &by::BEARING_AS_GIVEN, (&stated,), |(u,)| Ok(u));
-        }
+        let spot = spot(tolerance, id, n);
         match governing {
             Some(ToleranceRule::JournalLoad) => {
                 let inputs = (&base.journal_loads[n], base.service_speed);
-                recorder.work_out(&spot, SPECS[n], unit, &by::BY_JOURNAL_LOAD_AT_ONE, inputs, |(load, speed)| {
+                recorder.on_the_way(&spot, SPECS[n], unit, &by::BY_JOURNAL_LOAD_AT_ONE, inputs, |(load, speed)| {
                     tolerance::four_w_over_n(load, speed)
                 })
             }
             Some(ToleranceRule::WholeWeight) => {
                 let inputs: (&Val<Mass>, _) = (base.mass, base.service_speed);
-                recorder.work_out(&spot, SPECS[n], unit, &by::BY_WHOLE_WEIGHT_AT_ONE, inputs, |(mass, speed)| {
+                recorder.on_the_way(&spot, SPECS[n], unit, &by::BY_WHOLE_WEIGHT_AT_ONE, inputs, |(mass, speed)| {
                     tolerance::four_w_over_n(mass, speed)
                 })
             }
-            _ => shared(recorder, rotor, &spot, n, base, permissible, unit),
+            _ => by_mass_centre(recorder, rotor, &spot, n, base, permissible, unit),
         }
     })
 }
 
-fn shared<'b>(
-    recorder: &mut Recorder<'b>,
+fn spot(tolerance: &EffectiveBlock<'_>, id: ItemId, n: usize) -> Spot {
+    Spot::beside(tolerance, id, tolerance.field(KEYS[n]))
+}
+
+fn by_mass_centre<'b>(
+    recorder: &Recorder<'b>,
     rotor: &EffectiveBlock<'b>,
     spot: &Spot,
     n: usize,
@@ -64,15 +84,15 @@ fn shared<'b>(
         );
         if overhung {
             let reason = "the rotor is overhung and its mass centre is not given";
-            return recorder.impossible(spot, SPECS[n], reason);
+            return Val::missing(origin(spot, SPECS[n]), Reason::Impossible(reason.into()), unit);
         }
-        return recorder.work_out(spot, SPECS[n], unit, &by::HALF_EACH, (permissible,), |(total,)| {
+        return recorder.on_the_way(spot, SPECS[n], unit, &by::HALF_EACH, (permissible,), |(total,)| {
             allocation::half_each(total).map(|shares| shares.at_a)
         });
     }
     let formula = [&by::SHARE_AT_A, &by::SHARE_AT_B][n];
     let inputs = (permissible, base.mass_centre, &base.bearings[0], &base.bearings[1]);
-    recorder.work_out(spot, SPECS[n], unit, formula, inputs, |(total, centre, a, b)| {
+    recorder.on_the_way(spot, SPECS[n], unit, formula, inputs, |(total, centre, a, b)| {
         allocation::by_mass_centre(total, a, b, centre).map(|shares| if n == 0 { shares.at_a } else { shares.at_b })
     })
 }

@@ -3,6 +3,7 @@
 use super::angles::Angles;
 use super::division;
 use super::entry::{Recorder, Spot};
+use super::left_out;
 use super::plane::{PlaneResults, choice};
 use super::rotor::RotorResults;
 use super::setup::{MachineFacts, ReadoutFacts};
@@ -14,6 +15,7 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::mechanics::calibration::{self as physics, TakenAs};
 use crate::mechanics::force;
+use crate::mechanics::machine as of_machine;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::syntax::Kind;
 use crate::units::{
@@ -62,6 +64,10 @@ pub struct CalibrateResults<'b> {
     pub residual_error: Option<Val<Ratio>>,
     pub suggested_mass: Option<Val<Mass>>,
     pub one_division: Val<Unbalance>,
+    /// The least residual unbalance that the machine reaches in a plane; `None` when it does not say.
+    pub smallest_residual: Option<Val<Unbalance>>,
+    /// The tolerance over that.
+    pub over_residual: Option<Val<Ratio>>,
 }
 
 pub(super) fn of<'b>(
@@ -82,11 +88,11 @@ pub(super) fn of<'b>(
 }
 
 /// One plane on its way to its results.
-struct One<'a, 'b> {
-    bench: &'a Bench<'a, 'b>,
+pub(super) struct One<'a, 'b> {
+    pub bench: &'a Bench<'a, 'b>,
     name: &'b str,
-    block: Option<&'a EffectiveBlock<'b>>,
-    plane: Option<&'a PlaneResults<'b>>,
+    pub block: Option<&'a EffectiveBlock<'b>>,
+    pub plane: Option<&'a PlaneResults<'b>>,
     spot: Spot,
 }
 
@@ -109,7 +115,7 @@ impl<'a, 'b> One<'a, 'b> {
         Self { bench, name, block, plane, spot }
     }
 
-    fn beside(&self, keys: &[&str]) -> Spot {
+    pub fn beside(&self, keys: &[&str]) -> Spot {
         let field = self.block.and_then(|block| keys.iter().find_map(|key| block.field(key)));
         match (self.block, field) {
             (Some(block), Some(field)) => Spot::beside(block, self.bench.id, Some(field)),
@@ -117,7 +123,7 @@ impl<'a, 'b> One<'a, 'b> {
         }
     }
 
-    fn absent<T: crate::units::Amount>(&self, recorder: &Recorder<'b>, key: &'static str, unit: Unit) -> Val<T> {
+    pub fn absent<T: crate::units::Amount>(&self, recorder: &Recorder<'b>, key: &'static str, unit: Unit) -> Val<T> {
         let origin = match self.block {
             Some(block) => recorder.facts.origin(block, key, None),
             None => crate::book::origin::Origin {
@@ -143,8 +149,8 @@ impl<'a, 'b> One<'a, 'b> {
     fn work_out(self, recorder: &mut Recorder<'b>) -> CalibrateResults<'b> {
         let tolerance = self.tolerance(recorder);
         let one_division = self.one_division(recorder, &tolerance);
-        let stated_reading = self.stated_reading(recorder);
-        let (mass, radius) = self.mass_and_radius(recorder, stated_reading.as_ref(), &tolerance);
+        let stated_reading = self.block.and_then(|block| stated(recorder, block, self.bench.readout()));
+        let (mass, radius) = left_out::mass_and_radius(&self, recorder, stated_reading.as_ref(), &tolerance);
         let unbalance = self.unbalance(recorder, &mass, &radius);
         let times_tolerance = self.times_tolerance(recorder, &unbalance, &tolerance);
         let (force, rim_speed) = self.force_and_rim_speed(recorder, &mass, &radius);
@@ -163,7 +169,7 @@ impl<'a, 'b> One<'a, 'b> {
             };
             worth.results(recorder, self.bench);
         }
-        self.over_residual(recorder, &tolerance);
+        let (smallest_residual, over_residual) = self.over_residual(recorder, &tolerance);
         CalibrateResults {
             plane: self.name,
             block: self.block.cloned(),
@@ -180,6 +186,8 @@ impl<'a, 'b> One<'a, 'b> {
             residual_error,
             suggested_mass,
             one_division,
+            smallest_residual,
+            over_residual,
         }
     }
 
@@ -191,65 +199,6 @@ impl<'a, 'b> One<'a, 'b> {
         let inputs = (tolerance, self.bench.reading_at_tolerance);
         let f = |(tolerance, reading)| physics::value_of_one_division(tolerance, reading);
         recorder.work_out(&self.spot, &result::ONE_DIVISION, unit, &by::DIVISION_OF_TOLERANCE, inputs, f)
-    }
-
-    /// The reading as the sheet demands it; marks on a scale become what the readout shows.
-    fn stated_reading(&self, recorder: &Recorder<'b>) -> Option<Val<Indication>> {
-        let block = self.block?;
-        let field = block.field("reading")?;
-        let origin = recorder.facts.origin(block, "reading", Some(field));
-        let FieldValue::Reading(reading) = &field.field.value else {
-            return Some(Val::missing(origin, Reason::Unreadable, Unit::DIVISION));
-        };
-        Some(match indication(reading, self.bench.readout()) {
-            Some((value, unit)) => Val::exact(value, origin, unit),
-            None => Val::missing(origin, Reason::Unreadable, Unit::DIVISION),
-        })
-    }
-
-    /// Mass and radius as stated; the one that is left out from the reading.
-    fn mass_and_radius(
-        &self,
-        recorder: &mut Recorder<'b>,
-        reading: Option<&Val<Indication>>,
-        tolerance: &Val<Unbalance>,
-    ) -> (Val<Mass>, Val<Length>) {
-        let Some(block) = self.block else {
-            return (self.absent(recorder, "mass", Unit::GRAM), self.absent(recorder, "radius", Unit::MILLIMETRE));
-        };
-        let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
-        let radius: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
-        let Some(reading) = reading.filter(|_| self.bench.readout().is_none_or(ReadoutFacts::is_in_divisions)) else {
-            return (mass, radius);
-        };
-        let at_tolerance = self.bench.reading_at_tolerance;
-        if mass.is_left_out() && !radius.is_left_out() {
-            let spot = self.beside(&["reading"]);
-            let inputs = (reading, at_tolerance, tolerance, &radius);
-            let spec = &result::CALIBRATION_MASS;
-            let mass = recorder.work_out(
-                &spot,
-                spec,
-                Unit::GRAM,
-                &by::MASS_FOR_READING,
-                inputs,
-                |(reading, at, tolerance, r)| physics::mass_for_reading(reading, r, tolerance, at),
-            );
-            return (mass, radius);
-        }
-        if radius.is_left_out() && !mass.is_left_out() {
-            let spot = self.beside(&["reading"]);
-            let unit =
-                self.plane.filter(|plane| plane.radius.is_known()).map_or(Unit::MILLIMETRE, |plane| plane.radius.unit);
-            let inputs = (reading, at_tolerance, tolerance, &mass);
-            let spec = &result::CALIBRATION_RADIUS;
-            let radius =
-                recorder.work_out(&spot, spec, unit, &by::RADIUS_FOR_READING, inputs, |(reading, at, tolerance, m)| {
-                    physics::radius_for_reading(reading, m, tolerance, at)
-                });
-            return (mass, radius);
-        }
-        (mass, radius)
     }
 
     fn unbalance(&self, recorder: &mut Recorder<'b>, mass: &Val<Mass>, radius: &Val<Length>) -> Val<Unbalance> {
@@ -481,33 +430,34 @@ impl<'a, 'b> One<'a, 'b> {
         Some(value)
     }
 
-    fn over_residual(&self, recorder: &mut Recorder<'b>, tolerance: &Val<Unbalance>) {
-        let Some(machine) = self.bench.machine else { return };
+    /// The smallest residual of the machine in one plane, and how often it goes into the tolerance.
+    fn over_residual(
+        &self,
+        recorder: &mut Recorder<'b>,
+        tolerance: &Val<Unbalance>,
+    ) -> (Option<Val<Unbalance>>, Option<Val<Ratio>>) {
+        let Some(machine) = self.bench.machine else { return (None, None) };
         let spec = &result::TOLERANCE_OVER_RESIDUAL;
         let per_plane: Val<Unbalance> =
             recorder.facts.quantity(&machine.block, "minimum achievable residual unbalance");
         if per_plane.is_known() {
             let inputs = (tolerance, &per_plane);
-            recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_RESIDUAL, inputs, |(tolerance, residual)| {
-                crate::mechanics::machine::tolerance_over_minimum(tolerance, residual)
-            });
-            return;
+            let f = |(tolerance, residual)| of_machine::tolerance_over_minimum(tolerance, residual);
+            let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_RESIDUAL, inputs, f);
+            return (Some(per_plane), Some(over));
         }
         let specific = recorder.facts.quantity(&machine.block, "smallest specific residual");
-        if specific.is_known() {
-            let inputs = (tolerance, &specific, self.bench.mass_on_machine);
-            recorder.work_out(
-                &self.spot,
-                spec,
-                Unit::ONE,
-                &by::OVER_SPECIFIC_RESIDUAL,
-                inputs,
-                |(tolerance, e, mass)| {
-                    let residual = crate::mechanics::machine::minimum_achievable_per_plane(e, mass)?;
-                    crate::mechanics::machine::tolerance_over_minimum(tolerance, residual)
-                },
-            );
+        if !specific.is_known() {
+            return (None, None);
         }
+        let residual_of = |(e, mass)| of_machine::minimum_achievable_per_plane(e, mass);
+        let unit = recorder.facts.shop.unbalance_unit;
+        let inputs = (&specific, self.bench.mass_on_machine);
+        let residual = recorder.on_the_way(&self.spot, spec, unit, &by::OVER_SPECIFIC_RESIDUAL, inputs, residual_of);
+        let inputs = (tolerance, &specific, self.bench.mass_on_machine);
+        let f = |(tolerance, e, mass)| of_machine::tolerance_over_minimum(tolerance, residual_of((e, mass))?);
+        let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_SPECIFIC_RESIDUAL, inputs, f);
+        (Some(residual), Some(over))
     }
 }
 
@@ -515,10 +465,30 @@ fn radius_is_left_out(block: &EffectiveBlock<'_>) -> bool {
     block.field("radius").is_none() && block.field("diameter").is_none()
 }
 
-/// A stated reading as the readout shows it, with the unit of the readout.
+/// The reading that a block demands, as the readout shows it; `None` when the block states none.
+pub(super) fn stated<'b>(
+    recorder: &Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    readout: Option<&ReadoutFacts<'b>>,
+) -> Option<Val<Indication>> {
+    let field = block.field("reading")?;
+    let origin = recorder.facts.origin(block, "reading", Some(field));
+    let FieldValue::Reading(reading) = &field.field.value else {
+        return Some(Val::missing(origin, Reason::Unreadable, Unit::DIVISION));
+    };
+    Some(match indication(reading, readout) {
+        Some((value, unit)) => Val::exact(value, origin, unit),
+        None => Val::missing(origin, Reason::Unreadable, Unit::DIVISION),
+    })
+}
+
+/// A stated reading as the readout shows it, with the unit of the readout; marks on a scale become what they stand for.
+/// `None` when the readout cannot show it: another dimension, or no such scale.
 pub fn indication(reading: &StatedReading, readout: Option<&ReadoutFacts<'_>>) -> Option<(Indication, Unit)> {
-    if reading.amount.dimension() != Dimension::MARK {
-        return Some((Indication::new(reading.amount.base), reading.amount.unit));
+    let dimension = reading.amount.dimension();
+    if dimension != Dimension::MARK {
+        let suits = readout.is_none_or(|readout| readout.unit.dimension() == dimension);
+        return suits.then_some((Indication::new(reading.amount.base), reading.amount.unit));
     }
     let readout = readout?;
     let scale = match &reading.scale {

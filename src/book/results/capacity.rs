@@ -36,12 +36,14 @@ pub(super) fn correction_radius<'b>(
     let spec = &result::CORRECTION_RADIUS;
     let unit = geometry.length_unit();
     let g = geometry;
+    // Where the centre of mass lies does not depend on the density, nor on how well it is known.
+    let density = recorder.default(block, "material", crate::units::Density::kilograms_per_cubic_metre(1.0), Unit::ONE);
     match method {
         Some(Method::Drilling) if g.axial => {
             recorder.work_out(&spot, spec, unit, &by::RADIUS_AS_GIVEN, (&g.pitch_radius,), |(r,)| Ok(r))
         }
         Some(Method::Drilling) => {
-            let inputs = (&g.surface, &g.hole_diameter, &g.depth, &g.point_angle, &g.density);
+            let inputs = (&g.surface, &g.hole_diameter, &g.depth, &g.point_angle, &density);
             recorder.work_out(
                 &spot,
                 spec,
@@ -54,14 +56,12 @@ pub(super) fn correction_radius<'b>(
             )
         }
         Some(Method::Milling) => {
-            let inputs = (&g.surface, &g.depth, &g.width, &g.density);
+            let inputs = (&g.surface, &g.depth, &g.width, &density);
             recorder.work_out(&spot, spec, unit, &by::RADIUS_OF_FLAT, inputs, |(r, depth, width, density)| {
                 milled_flat(r, width, depth, density).map(|flat| flat.radius)
             })
         }
         Some(Method::Grinding) => {
-            let density =
-                recorder.default(block, "material", crate::units::Density::kilograms_per_cubic_metre(1.0), Unit::ONE);
             let inputs = (&g.surface, &g.depth, &g.width, &g.full_arc, &density);
             recorder.work_out(&spot, spec, unit, &by::RADIUS_OF_ARC, inputs, |(r, depth, width, full, density)| {
                 let arc = Arc { surface_radius: r, width, full_angle: full };

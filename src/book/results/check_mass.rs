@@ -4,16 +4,46 @@ use super::calibrate::{Bench, CalibrateResults};
 use super::entry::{Recorder, Spot};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
+use crate::book::origin::Reason;
 use crate::mechanics::calibration;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Dimension, Indication, Length, Mass, Ratio, Unit};
 
-pub(super) fn of<'b>(recorder: &mut Recorder<'b>, bench: &Bench<'_, 'b>, calibrations: &[CalibrateResults<'b>]) {
-    let Some(block) = bench.setup.inner(Kind::CheckMass).next() else { return };
-    let Some(FieldValue::Name(plane)) = block.field("plane").map(|field| &field.field.value) else { return };
-    let Some(rotor) = bench.rotor.and_then(|rotor| rotor.plane(&plane.text)) else { return };
+/// What is computed of the check mass.
+pub struct CheckMassResults<'b> {
+    pub block: EffectiveBlock<'b>,
+    pub plane: &'b str,
+    /// As worked out from mass and radius; missing where a readout shows neither unbalance nor divisions.
+    pub reading: Val<Indication>,
+    /// As stated; `None` when it is left out.
+    pub stated_reading: Option<Val<Indication>>,
+    /// As a share of the reading or as an amount on the readout; `None` when it is left out.
+    pub within: Option<Val<Ratio>>,
+}
+
+impl CheckMassResults<'_> {
+    /// The accepted band as an amount on the readout, to either side of the reading.
+    pub fn band(&self) -> Option<Indication> {
+        let within = self.within.as_ref()?;
+        Some(Indication::new(band(self.reading.get()?, within.get()?, within.unit)))
+    }
+}
+
+fn band(reading: Indication, within: Ratio, unit: Unit) -> f64 {
+    if unit.dimension() == Dimension::NONE { reading.value() * within.value() } else { within.value() }
+}
+
+pub(super) fn of<'b>(
+    recorder: &mut Recorder<'b>,
+    bench: &Bench<'_, 'b>,
+    calibrations: &[CalibrateResults<'b>],
+) -> Option<CheckMassResults<'b>> {
+    let block = bench.setup.inner(Kind::CheckMass).next()?;
+    let FieldValue::Name(plane) = &block.field("plane")?.field.value else { return None };
+    let rotor = bench.rotor?.plane(&plane.text)?;
     let spot = Spot::beside(block, bench.id, block.field("radius").or_else(|| block.field("diameter")));
     let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
     let radius: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
@@ -45,16 +75,24 @@ pub(super) fn of<'b>(recorder: &mut Recorder<'b>, bench: &Bench<'_, 'b>, calibra
                 calibration::indicated_mass(m * r, at).map(|mass| Indication::from_raw(mass.raw()))
             })
         }
-        Some(_) => return,
+        Some(_) => Val::missing(recorder.facts.origin(block, "reading", None), Reason::NotGiven, Unit::DIVISION),
     };
-    let Some(field) = block.field("within") else { return };
+    let stated_reading = super::calibrate::stated(recorder, block, bench.readout());
+    let results = |within| CheckMassResults {
+        block: block.clone(),
+        plane: &plane.text,
+        reading: reading.clone(),
+        stated_reading,
+        within,
+    };
+    let Some(field) = block.field("within") else { return Some(results(None)) };
     let within: Val<Ratio> = recorder.facts.quantity(block, "within");
-    let share = within.unit.dimension() == Dimension::NONE;
     let spot = Spot::beside(block, bench.id, Some(field));
+    let unit = within.unit;
     for (spec, sign) in [(&result::CHECK_LOWEST, -1.0), (&result::CHECK_HIGHEST, 1.0)] {
         recorder.work_out(&spot, spec, reading.unit, &by::CHECK_BAND, (&reading, &within), |(reading, within)| {
-            let band = if share { reading.value() * within.value() } else { within.value() };
-            Ok(Indication::new(reading.value() + sign * band))
+            Ok(Indication::new(reading.value() + sign * band(reading, within, unit)))
         });
     }
+    Some(results(Some(within)))
 }

@@ -1,6 +1,6 @@
 //! Results on demand: each rotor is worked out once, however many setups ask for it.
 
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -15,15 +15,24 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 
 /// Works out what is asked of one book, and remembers the rotors.
+///
+/// Making one costs nothing: what nobody asks for is not looked at.
 pub struct Computing<'b> {
     book: &'b Book,
-    rotors: FxHashMap<ItemId, OnceLock<Arc<RotorResults<'b>>>>,
-    /// Setups that records stand on; others are worked out when they are asked for.
-    setups: FxHashMap<ItemId, OnceLock<Arc<SetupResults<'b>>>>,
-    /// Rotors that need themselves, through `scaled from` or `made of`; none of those references is followed.
-    in_a_circle: FxHashSet<ItemId>,
+    rotors: [Mutex<FxHashMap<ItemId, Rotor<'b>>>; SHARDS],
+    /// Setups that records stand on, of which many may stand on one.
+    setups: [Mutex<FxHashMap<ItemId, Setup<'b>>>; SHARDS],
     explains: bool,
 }
+
+/// The results of a rotor, once somebody has asked for them.
+type Rotor<'b> = Arc<OnceLock<Arc<RotorResults<'b>>>>;
+
+/// The results of a setup, once a record has asked for them.
+type Setup<'b> = Arc<OnceLock<Arc<SetupResults<'b>>>>;
+
+/// Threads that ask for different rotors seldom wait for each other.
+const SHARDS: usize = 16;
 
 /// What is computed of one item.
 pub enum Computed<'b> {
@@ -36,11 +45,7 @@ pub enum Computed<'b> {
 
 impl<'b> Computing<'b> {
     pub fn new(book: &'b Book) -> Self {
-        let rotors = book.items().filter(|id| book.item(*id).kind == Kind::Rotor);
-        let rotors: FxHashMap<_, _> = rotors.map(|id| (id, OnceLock::new())).collect();
-        let setups = setups_of_records(book).map(|id| (id, OnceLock::new())).collect();
-        let in_a_circle = circles(book);
-        Self { book, rotors, setups, in_a_circle, explains: true }
+        Self { book, rotors: Default::default(), setups: Default::default(), explains: true }
     }
 
     /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
@@ -58,33 +63,44 @@ impl<'b> Computing<'b> {
 
     /// The results of a rotor; `None` when `id` is no rotor.
     pub fn rotor(&self, id: ItemId) -> Option<Arc<RotorResults<'b>>> {
-        let cell = self.rotors.get(&id)?;
+        if self.book.item(id).kind != Kind::Rotor {
+            return None;
+        }
+        let shard = &self.rotors[shard_of(id)];
+        // A poisoned shard holds only finished or untouched cells, so it can be used on.
+        let cell = shard.lock().unwrap_or_else(PoisonError::into_inner).entry(id).or_default().clone();
         Some(cell.get_or_init(|| Arc::new(RotorResults::of(self, id))).clone())
     }
 
-    /// The results of a setup; `None` when `id` is no setup.
+    /// The results of a setup that a record stands on, which are kept; `None` when `id` is no setup.
     pub fn setup(&self, id: ItemId) -> Option<Arc<SetupResults<'b>>> {
         if self.book.item(id).kind != Kind::Setup {
             return None;
         }
-        let work_out = || Arc::new(SetupResults::of(self, id));
-        Some(match self.setups.get(&id) {
-            Some(cell) => cell.get_or_init(work_out).clone(),
-            None => work_out(),
-        })
+        let shard = &self.setups[shard_of(id)];
+        let cell = shard.lock().unwrap_or_else(PoisonError::into_inner).entry(id).or_default().clone();
+        Some(cell.get_or_init(|| Arc::new(SetupResults::of(self, id))).clone())
+    }
+
+    /// The results of a setup: those that are kept, else worked out for this once.
+    fn setup_itself(&self, id: ItemId) -> Arc<SetupResults<'b>> {
+        let kept = self.setups[shard_of(id)].lock().unwrap_or_else(PoisonError::into_inner).get(&id).cloned();
+        let kept = kept.and_then(|cell| cell.get().cloned());
+        kept.unwrap_or_else(|| Arc::new(SetupResults::of(self, id)))
     }
 
     /// The rotor that another needs; `None` when the reference leads nowhere or back to itself.
     pub fn rotor_named(&self, name: &str, asked_by: ItemId) -> Option<Arc<RotorResults<'b>>> {
         let id = self.book.find(Kind::Rotor, name).ok()?;
-        if self.in_a_circle.contains(&asked_by) && self.in_a_circle.contains(&id) {
+        if id == asked_by || leads_to(self.book, id, asked_by) {
             return None;
         }
         self.rotor(id)
     }
 
+    /// Whether a rotor needs itself, through `scaled from` or `made of`.
     pub fn is_in_a_circle(&self, id: ItemId) -> bool {
-        self.in_a_circle.contains(&id)
+        leads_to(self.book, id, id)
     }
 
     pub fn item(&self, id: ItemId) -> Computed<'b> {
@@ -93,10 +109,7 @@ impl<'b> Computing<'b> {
                 Some(rotor) => Computed::Rotor(rotor),
                 None => Computed::Facts(effective(self.book, id).0),
             },
-            Kind::Setup => match self.setup(id) {
-                Some(setup) => Computed::Setup(setup),
-                None => Computed::Facts(effective(self.book, id).0),
-            },
+            Kind::Setup => Computed::Setup(self.setup_itself(id)),
             Kind::Record => Computed::Record(Box::new(RecordResults::of(self, id))),
             _ => Computed::Facts(effective(self.book, id).0),
         }
@@ -130,32 +143,23 @@ impl<'b> Computed<'b> {
     }
 }
 
-/// The setups that records name.
-fn setups_of_records(book: &Book) -> impl Iterator<Item = ItemId> {
-    let records = book.items().filter(|id| book.item(*id).kind == Kind::Record);
-    records.filter_map(|record| match &book.item(record).field("setup")?.value {
-        FieldValue::Name(name) => book.find(Kind::Setup, &name.text).ok(),
-        _ => None,
-    })
+fn shard_of(id: ItemId) -> usize {
+    (id.file.0 ^ id.index) as usize % SHARDS
 }
 
-/// Rotors from which `scaled from` and `made of` lead back to themselves.
-fn circles(book: &Book) -> FxHashSet<ItemId> {
-    let mut circles = FxHashSet::default();
-    for (_, id) in book.names_of(Kind::Rotor) {
-        let mut seen = FxHashSet::default();
-        let mut open = needs(book, id);
-        while let Some(next) = open.pop() {
-            if next == id {
-                circles.insert(id);
-                break;
-            }
-            if seen.insert(next) {
-                open.extend(needs(book, next));
-            }
+/// Whether `to` is among the rotors that `from` rests on, however far down.
+fn leads_to(book: &Book, from: ItemId, to: ItemId) -> bool {
+    let mut seen = FxHashSet::default();
+    let mut open = needs(book, from);
+    while let Some(next) = open.pop() {
+        if next == to {
+            return true;
+        }
+        if seen.insert(next) {
+            open.extend(needs(book, next));
         }
     }
-    circles
+    false
 }
 
 /// The rotors that a rotor's results rest on.

@@ -12,18 +12,23 @@ use crate::syntax::Kind;
 use crate::units::{Density, Length, Mass, Unbalance, Unit};
 
 #[derive(Clone, Debug)]
-pub struct KeywayResults {
+pub struct KeywayResults<'b> {
+    /// The end of the rotor that it is named after.
+    pub name: &'b str,
+    pub block: EffectiveBlock<'b>,
     /// The convention stated: `half key`, `full key`, `no key`.
     pub convention: Option<&'static str>,
     pub half_key: Val<Mass>,
+    /// To the centre of mass of the half key.
+    pub radius: Val<Length>,
     pub wrong: Val<Unbalance>,
 }
 
-pub(super) fn of<'b>(recorder: &mut Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) -> Vec<KeywayResults> {
+pub(super) fn of<'b>(recorder: &mut Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) -> Vec<KeywayResults<'b>> {
     rotor.inner(Kind::Keyway).map(|block| one(recorder, block, id)).collect()
 }
 
-fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) -> KeywayResults {
+fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) -> KeywayResults<'b> {
     let spot = Spot::beside(block, id, block.field("length"));
     let density: Val<Density> = recorder.facts.density(block, "material").or(|| {
         let origin = recorder.facts.origin(block, "material", None);
@@ -48,5 +53,12 @@ fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) 
     } else {
         recorder.on_the_way(&spot, &result::WRONG_KEY_UNBALANCE, unit, &by::WRONG_KEY, (&half_key, &radius), f)
     };
-    KeywayResults { convention: choice(block, "key"), half_key, wrong }
+    KeywayResults {
+        name: block.name_text(),
+        convention: choice(block, "key"),
+        radius,
+        half_key,
+        wrong,
+        block: block.clone(),
+    }
 }

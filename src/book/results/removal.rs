@@ -33,7 +33,7 @@ impl Geometry {
         let cured: Val<Density> = facts.quantity(block, "cured density");
         Self {
             surface: facts.radius(block, "surface radius", "surface diameter"),
-            pitch_radius: facts.radius(block, "pitch diameter", "pitch diameter"),
+            pitch_radius: facts.radius(block, "radius", "pitch diameter"),
             hole_diameter: facts.quantity(block, "hole diameter"),
             point_angle: point.or(|| recorder.default(block, "point angle", Angle::degrees(118.0), Unit::DEGREE)),
             depth: facts.upper_end(block, "depth"),

@@ -122,8 +122,8 @@ pub fn formula_with_numbers(derivation: &Derivation) -> Option<String> {
         let begins_word = !text.ends_with(|c: char| c.is_alphanumeric() || c == '_');
         match symbol.filter(|_| begins_word) {
             Some((symbol, input)) => {
-                text.push_str(&number(input, symbol.unit));
                 rest = &rest[symbol.name.len()..];
+                text.push_str(&in_brackets_where_needed(number(input, symbol.unit), rest));
             }
             None => {
                 let next = rest.chars().next().map_or(rest.len(), char::len_utf8);
@@ -135,8 +135,14 @@ pub fn formula_with_numbers(derivation: &Derivation) -> Option<String> {
     Some(text)
 }
 
+/// A power belongs to the number and its unit together, and no sign stands behind another.
+fn in_brackets_where_needed(number: String, rest: &str) -> String {
+    let raised = rest.starts_with(['²', '³']) && number.contains(' ');
+    if raised || number.starts_with('-') { format!("({number})") } else { number }
+}
+
 fn ends_word(rest: &str) -> bool {
-    !rest.starts_with(|c: char| c.is_alphanumeric() || c == '_' || ('₀'..='₉').contains(&c))
+    !rest.starts_with(|c: char| c.is_alphabetic() || c.is_ascii_digit() || c == '_' || ('₀'..='₉').contains(&c))
 }
 
 /// An input as the formula wants it: bare in the formula's unit, or with the unit it has; a vector with its angle.

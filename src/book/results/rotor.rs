@@ -24,6 +24,10 @@ pub struct RotorResults<'b> {
     pub block: EffectiveBlock<'b>,
     pub mass: Val<Mass>,
     pub mass_centre: Val<Length>,
+    /// Mass and mass centre by weighing at two places, whatever is stated beside it.
+    pub by_weighing: Option<(Val<Mass>, Val<Length>)>,
+    /// Mass and mass centre by the parts, whatever is stated beside them.
+    pub by_parts: Option<(Val<Mass>, Val<Length>)>,
     pub bearings: [Val<Length>; 2],
     pub journal_loads: [Val<Mass>; 2],
     pub service_speed: Val<Speed>,
@@ -34,10 +38,12 @@ pub struct RotorResults<'b> {
     pub permissible: Val<Unbalance>,
     pub permissible_specific: Val<SpecificUnbalance>,
     pub at_bearings: [Val<Unbalance>; 2],
+    /// As the governing rule shares it, whatever is stated at the bearings.
+    pub shared_at_bearings: [Val<Unbalance>; 2],
     /// In the order in which they are written.
     pub planes: Vec<PlaneResults<'b>>,
     pub parts: Vec<PartResults<'b>>,
-    pub keyways: Vec<KeywayResults>,
+    pub keyways: Vec<KeywayResults<'b>>,
     /// What is left for correcting the assembly, by root of squares.
     pub left_for_assembly: Option<Val<Unbalance>>,
     pub entries: Vec<Entry>,
@@ -47,8 +53,8 @@ impl<'b> RotorResults<'b> {
     pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
         let (block, _) = effective(computing.book(), id);
         let mut recorder = Recorder::new(computing.facts());
-        let parts = assembly::parts(computing, &block, id);
-        let (mass, mass_centre) = mass_and_centre(&mut recorder, &block, id, &parts);
+        let mut parts = assembly::parts(computing, &block, id);
+        let Masses { mass, mass_centre, by_weighing, by_parts } = masses(&mut recorder, &block, id, &parts);
         let bearings = [0, 1].map(|n| recorder.facts.nth::<Length>(&block, "bearings", n));
         let journal_loads = journal_loads(&mut recorder, &block, id, &mass, &mass_centre, &bearings);
         let service_speed = recorder.facts.upper_end(&block, "highest service speed");
@@ -64,11 +70,13 @@ impl<'b> RotorResults<'b> {
         let planes = plane::of(&mut recorder, &block, id, &base, &found);
         tolerance::static_and_couple(&mut recorder, &block, id, &found, &planes);
         let keyways = keyway::of(&mut recorder, &block, id);
-        let left_for_assembly = assembly::results(&mut recorder, &block, id, &parts, &found.permissible);
+        let left_for_assembly = assembly::results(&mut recorder, &block, id, &mut parts, &found.permissible);
         Self {
             id,
             mass,
             mass_centre,
+            by_weighing,
+            by_parts,
             bearings,
             journal_loads,
             service_speed,
@@ -78,6 +86,7 @@ impl<'b> RotorResults<'b> {
             permissible: found.permissible,
             permissible_specific: found.specific,
             at_bearings: found.at_bearings,
+            shared_at_bearings: found.shared_at_bearings,
             planes,
             parts,
             keyways,
@@ -96,24 +105,31 @@ impl<'b> RotorResults<'b> {
     }
 }
 
+struct Masses {
+    mass: Val<Mass>,
+    mass_centre: Val<Length>,
+    by_weighing: Option<(Val<Mass>, Val<Length>)>,
+    by_parts: Option<(Val<Mass>, Val<Length>)>,
+}
+
 /// Mass and mass centre: as stated, from weighing at two places, or from the parts.
-fn mass_and_centre<'b>(
+fn masses<'b>(
     recorder: &mut Recorder<'b>,
     block: &EffectiveBlock<'b>,
     id: ItemId,
     parts: &[PartResults<'b>],
-) -> (Val<Mass>, Val<Length>) {
+) -> Masses {
     let stated_mass: Val<Mass> = recorder.facts.quantity(block, "mass");
     let stated_centre: Val<Length> = recorder.facts.quantity(block, "mass centre");
-    if let Some(field) = block.field("weighed") {
-        let (mass, centre) = weighed(recorder, block, id, field);
-        return (stated_mass.or(|| mass), stated_centre.or(|| centre));
-    }
-    if stated_mass.is_left_out() && !parts.is_empty() {
-        let (mass, centre) = assembly::mass_and_centre(recorder, block, id, parts);
-        return (mass, stated_centre.or(|| centre));
-    }
-    (stated_mass, stated_centre)
+    let by_weighing = block.field("weighed").map(|field| weighed(recorder, block, id, field));
+    let parts_count = stated_mass.is_left_out() && by_weighing.is_none();
+    let by_parts = assembly::mass_and_centre(recorder, block, id, parts, parts_count);
+    let (mass, mass_centre) = match (&by_weighing, &by_parts) {
+        (Some((mass, centre)), _) => (stated_mass.or(|| mass.clone()), stated_centre.or(|| centre.clone())),
+        (None, Some((mass, centre))) if parts_count => (mass.clone(), stated_centre.or(|| centre.clone())),
+        _ => (stated_mass, stated_centre),
+    };
+    Masses { mass, mass_centre, by_weighing, by_parts }
 }
 
 fn weighed<'b>(

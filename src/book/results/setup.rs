@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::angles::Angles;
 use super::calibrate::{self, CalibrateResults};
-use super::check_mass;
+use super::check_mass::{self, CheckMassResults};
 use super::computing::Computing;
 use super::entry::{Entry, Recorder, Spot};
 use super::plane::choice;
@@ -17,6 +17,7 @@ use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
+use crate::book::origin::Reason;
 use crate::mechanics::drive;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -35,7 +36,12 @@ pub struct SetupResults<'b> {
     pub balancing_speed: Val<Speed>,
     /// The lowest and the highest speed that count as the balancing speed.
     pub same_speed: Option<[Val<Speed>; 2]>,
+    /// As stated, else as the belt drive gives it.
     pub motor_speed: Val<Speed>,
+    /// As the belt drive gives it, whatever is stated; `None` when belt or pulley is not given.
+    pub motor_speed_by_belt: Option<Val<Speed>>,
+    /// The band in which a run counts as run at the same speed; the format's default where the sheet states none.
+    pub same_speed_within: Val<Ratio>,
     pub resonance_ratio: Val<Ratio>,
     pub mass_on_machine: Val<Mass>,
     /// What the readout shows at the tolerance of a plane.
@@ -48,6 +54,8 @@ pub struct SetupResults<'b> {
     pub trials: Option<TrialResults<'b>>,
     /// What has changed since the sheet was proven; empty while the calibration holds.
     pub void_causes: Vec<VoidCause>,
+    /// `None` without a check mass, or when its plane is not one of the rotor's.
+    pub check_mass: Option<CheckMassResults<'b>>,
     pub entries: Vec<Entry>,
 }
 
@@ -130,23 +138,29 @@ fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> Read
         Some("velocity") => Unit::MILLIMETRE_PER_SECOND,
         _ => Unit::DIVISION,
     };
-    let amount = |block: &EffectiveBlock<'b>, key: &'static str| -> Option<f64> {
-        facts.quantity::<Indication>(block, key).get().map(Indication::value)
+    let unit = stated.filter(|unit| unit.dimension() == usual.dimension()).unwrap_or(usual);
+    // An amount of another dimension is no amount on this readout; that has a diagnostic of its own.
+    let amount = |block: &EffectiveBlock<'b>, key: &'static str| -> Val<Indication> {
+        let value: Val<Indication> = facts.quantity(block, key);
+        match value.is_known() && value.unit.dimension() != unit.dimension() {
+            true => Val::missing(value.origin, Reason::Unreadable, unit),
+            false => value,
+        }
     };
     let scales = block
         .inner(Kind::Scale)
         .map(|scale| ScaleFacts {
             name: scale.name_text(),
-            one_mark: amount(scale, "one mark is"),
+            one_mark: amount(scale, "one mark is").get().map(Indication::value),
             marks: facts.number::<Ratio>(scale, "marks").get().map(Ratio::value),
-            smallest_step: amount(scale, "smallest step"),
+            smallest_step: amount(scale, "smallest step").get().map(Indication::value),
         })
         .collect();
     ReadoutFacts {
         shows,
-        unit: stated.unwrap_or(usual),
-        full_scale: facts.quantity(block, "full scale"),
-        smallest_step: facts.quantity(block, "smallest step"),
+        unit,
+        full_scale: amount(block, "full scale"),
+        smallest_step: amount(block, "smallest step"),
         angles: choice(block, "angles"),
         scales,
         block: block.clone(),
@@ -167,8 +181,13 @@ impl<'b> SetupResults<'b> {
         let masses = named("masses", Kind::Masses);
         let mut recorder = Recorder::new(computing.facts().with_masses(masses));
         let balancing_speed: Val<Speed> = recorder.facts.quantity(&block, "balancing speed");
-        let same_speed = speed_band(&mut recorder, &block, id, &balancing_speed);
-        let motor_speed = motor_speed(&mut recorder, &block, id, machine.as_ref(), &balancing_speed);
+        let (same_speed_within, same_speed) = speed_band(&mut recorder, &block, id, &balancing_speed);
+        let motor_speed_by_belt = motor_speed_by_belt(&mut recorder, &block, id, machine.as_ref(), &balancing_speed);
+        let stated: Val<Speed> = recorder.facts.quantity(&block, "motor speed");
+        let motor_speed = match &motor_speed_by_belt {
+            Some(by_belt) => stated.or(|| by_belt.clone()),
+            None => stated,
+        };
         let resonance_ratio = resonance(&mut recorder, &block, id, &balancing_speed);
         let mass_on_machine = mass_on_machine(&mut recorder, &block, id, rotor.as_deref(), arbor.as_ref());
         let reading_at_tolerance = recorder.facts.quantity(&block, "tolerance reads");
@@ -192,8 +211,8 @@ impl<'b> SetupResults<'b> {
             mass_on_machine: &mass_on_machine,
         };
         let calibrations = calibrate::of(&mut recorder, &bench, &channels);
+        let check_mass = check_mass::of(&mut recorder, &bench, &calibrations);
         let trials = trial::of(&mut recorder, &bench, &channels);
-        check_mass::of(&mut recorder, &bench, &calibrations);
         let void_causes = void::causes(&block, machine.as_ref().map(|machine| &machine.block));
         void::keep(&mut recorder, &block, id, &void_causes);
         Self {
@@ -206,6 +225,8 @@ impl<'b> SetupResults<'b> {
             balancing_speed,
             same_speed,
             motor_speed,
+            motor_speed_by_belt,
+            same_speed_within,
             resonance_ratio,
             mass_on_machine,
             reading_at_tolerance,
@@ -213,6 +234,7 @@ impl<'b> SetupResults<'b> {
             calibrations,
             trials,
             void_causes,
+            check_mass,
             entries: recorder.entries,
             block,
         }
@@ -239,49 +261,46 @@ fn speed_band<'b>(
     block: &EffectiveBlock<'b>,
     id: ItemId,
     speed: &Val<Speed>,
-) -> Option<[Val<Speed>; 2]> {
-    if !speed.is_known() {
-        return None;
-    }
-    let spot = Spot::beside(block, id, block.field("same speed within").or_else(|| block.field("balancing speed")));
+) -> (Val<Ratio>, Option<[Val<Speed>; 2]>) {
     let within: Val<Ratio> = recorder.facts.quantity(block, "same speed within");
     let within = within.or(|| recorder.default(block, "same speed within", Ratio::percent(3.0), Unit::PERCENT));
+    if !speed.is_known() {
+        return (within, None);
+    }
+    let spot = Spot::beside(block, id, block.field("same speed within").or_else(|| block.field("balancing speed")));
     let specs =
         [(&result::LOWEST_SAME_SPEED, &by::SPEED_BAND_LOW), (&result::HIGHEST_SAME_SPEED, &by::SPEED_BAND_HIGH)];
-    Some([0, 1].map(|n| {
+    let band = [0, 1].map(|n| {
         let (spec, formula) = specs[n];
         recorder.work_out(&spot, spec, speed.unit, formula, (speed, &within), |(speed, within)| {
             drive::band_of_equal_speed(speed, within).map(|band| band[n])
         })
-    }))
+    });
+    (within, Some(band))
 }
 
-fn motor_speed<'b>(
+fn motor_speed_by_belt<'b>(
     recorder: &mut Recorder<'b>,
     block: &EffectiveBlock<'b>,
     id: ItemId,
     machine: Option<&MachineFacts<'b>>,
     speed: &Val<Speed>,
-) -> Val<Speed> {
-    let stated: Val<Speed> = recorder.facts.quantity(block, "motor speed");
-    let Some(machine) = machine else { return stated };
-    let Some(belt) = block.field("belt runs on") else { return stated };
+) -> Option<Val<Speed>> {
+    let machine = machine?;
+    let belt = block.field("belt runs on")?;
     let runs_on: Val<Length> = recorder.facts.quantity(block, "belt runs on");
     let pulley: Val<Length> = recorder.facts.quantity(block, "pulley");
     let pulley = pulley.or(|| recorder.facts.nth(&machine.block, "pulley", 0));
     if pulley.is_left_out() {
-        return stated;
+        return None;
     }
     let slip: Val<Ratio> = recorder.facts.quantity(&machine.block, "belt slip");
     let slip = slip.or(|| recorder.default(&machine.block, "belt slip", Ratio::new(0.0), Unit::PERCENT));
     let spot = Spot::beside(block, id, Some(belt));
     let unit = if speed.is_known() { speed.unit } else { Unit::RPM };
     let inputs = (speed, &runs_on, &pulley, &slip);
-    let computed =
-        recorder.work_out(&spot, &result::MOTOR_SPEED, unit, &by::MOTOR_BY_BELT, inputs, |(n, d, pulley, slip)| {
-            drive::motor_speed(n, pulley, d, slip)
-        });
-    stated.or(|| computed)
+    let f = |(n, d, pulley, slip)| drive::motor_speed(n, pulley, d, slip);
+    Some(recorder.work_out(&spot, &result::MOTOR_SPEED, unit, &by::MOTOR_BY_BELT, inputs, f))
 }
 
 fn resonance<'b>(
@@ -314,7 +333,7 @@ fn mass_on_machine<'b>(
 ) -> Val<Mass> {
     let Some(rotor) = rotor else {
         let origin = recorder.facts.origin(block, "rotor", block.field("rotor"));
-        return Val::missing(origin, crate::book::origin::Reason::NoSuchItem, Unit::KILOGRAM);
+        return Val::missing(origin, Reason::NoSuchItem, Unit::KILOGRAM);
     };
     let spot = Spot::beside(block, id, block.field("arbor").or_else(|| block.field("rotor")));
     let spec = &result::MASS_ON_MACHINE;

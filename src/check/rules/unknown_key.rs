@@ -1,7 +1,10 @@
+use crate::book::results_of;
+use crate::check::facts::{self, keys_left};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
 use crate::sheet::schema;
 use crate::sheet::{FactProblem, FactProblemKind};
-use crate::text::Edit;
+use crate::syntax::Kind;
+use crate::text::{Edit, Span};
 
 pub static RULE: Rule = Rule {
     code: "unknown-key",
@@ -13,15 +16,72 @@ pub static RULE: Rule = Rule {
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::UnknownKey { block, suggestion } = problem.kind else { return None };
-    let found = context.text(problem.span);
-    let draft = context.draft(problem.span, format!("{} has no `{found}`", wording::with_article(block.words())));
-    Some(match suggestion {
-        Some(key) => draft
-            .help(format!("did you mean `{key}`?"))
-            .fix(format!("Write `{key}`"), Edit::replace(problem.span, key)),
-        None => {
-            let keys: Vec<&str> = schema::block(block).keys.iter().map(|key| key.name).collect();
-            draft.help(format!("it may have {}", wording::or_list(&keys)))
-        }
-    })
+    let written = context.text(problem.span);
+    let found = wording::shown(written);
+    let draft = context.draft(problem.span, format!("{} has no fact {found}", wording::a_kind(block)));
+    let words = written.trim_matches('"').split_whitespace().collect::<Vec<_>>().join(" ");
+    Some(
+        unquoted(&draft, problem.span, written, suggestion)
+            .or_else(|| result(context, &draft, problem.span, block, &words))
+            .or_else(|| mended(&draft, problem.span, suggestion?))
+            .or_else(|| with_name(&draft, block, &words))
+            .or_else(|| elsewhere(&draft, block, &words))
+            .unwrap_or_else(|| draft.help(keys(context, problem.span, block))),
+    )
+}
+
+/// `"mass": 3 g`
+fn unquoted(draft: &Draft, span: Span, written: &str, suggestion: Option<&'static str>) -> Option<Draft> {
+    let key = suggestion.filter(|key| written.trim_matches('"') == *key && written.starts_with('"'))?;
+    let help = "the name of a fact stands without quotes; in quotes stands a name that the shop has given";
+    Some(draft.clone().help(help).fix(format!("Write `{key}`"), Edit::replace(span, key)))
+}
+
+/// `permissible unbalance: 81.7 g·mm`: what is computed can only be pinned.
+fn result(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind, words: &str) -> Option<Draft> {
+    let result = results_of(block).find(|result| result.name == words)?;
+    let behind = &context.source.text[span.end as usize..];
+    let colon = span.end + behind.find(':')? as u32;
+    let edit = Edit::replace(Span::new(span.end, colon + 1), " =>");
+    let help = format!("`{}` is worked out here, not stated: pin it as a result with `=>`", result.name);
+    Some(draft.clone().help(help).fix("Pin it with `=>`", edit))
+}
+
+fn mended(draft: &Draft, span: Span, key: &str) -> Option<Draft> {
+    let help = format!("did you mean `{key}`?");
+    Some(draft.clone().help(help).fix(format!("Write `{key}`"), Edit::replace(span, key)))
+}
+
+/// `radius hub: 134 mm`
+fn with_name(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
+    let (first, last) = words.rsplit_once(' ')?;
+    let key = schema::block(block).key(first)?;
+    Some(draft.clone().help(format!("`{}` stands alone before the colon, without `{last}`", key.name)))
+}
+
+/// `balancing speed` in a rotor: a fact of another kind of block.
+fn elsewhere(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
+    let homes: Vec<String> = Kind::ALL
+        .into_iter()
+        .filter(|kind| *kind != block && schema::block(*kind).key(words).is_some())
+        .map(wording::a_kind)
+        .collect();
+    let several = homes.len() > 3;
+    (!homes.is_empty() && !several)
+        .then(|| draft.clone().help(format!("`{words}` is a fact of {}", wording::or_list(&homes))))
+}
+
+/// What may stand here instead, the nearest first where one is near.
+fn keys(context: &FileContext<'_>, span: Span, kind: Kind) -> String {
+    const MOST: usize = 8;
+    let spec = schema::block(kind);
+    let all: Vec<&str> = match facts::block_at(context.source, span).filter(|block| block.kind == kind) {
+        Some(block) => keys_left(block),
+        None => spec.keys.iter().map(|key| key.name).collect(),
+    };
+    let listed = wording::choice_list(&all[..all.len().min(MOST)]);
+    match all.len() {
+        0..=MOST => format!("it may have {listed}"),
+        _ => format!("it may have {listed}, among others; a remark of the shop's own goes into `note: \"…\"`"),
+    }
 }

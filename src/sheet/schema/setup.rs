@@ -93,7 +93,7 @@ pub static CALIBRATE: BlockSpec = BlockSpec {
             .group("radius"),
         key("diameter", Quantity(&[D::LENGTH]), "Twice that radius.").measured().group("radius"),
         key("angle", Quantity(&[D::ANGLE]), "The angle on the rotor at which it is put.").measured().any_sign(),
-        key("shows", ClockOrAngle, "What strobe or pointer shows with the mass on."),
+        key("shows", ClockOrAngle, "What strobe or pointer shows with the mass on.").any_sign(),
         key("reading", Reading, "The reading to set.").derived().demand(),
         key(
             "taken as",

@@ -77,6 +77,6 @@ impl<'t> Cursor<'t> {
 
     /// A run of the characters that units are made of.
     pub fn unit(&mut self) -> Span {
-        self.pass(|c| c.is_alphanumeric() || "·*/.^²³°%".contains(c))
+        self.pass(|c| c.is_alphanumeric() || "·*/.^²³⁴⁵⁶⁷⁸⁹°%".contains(c))
     }
 }

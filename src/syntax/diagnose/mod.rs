@@ -1,12 +1,15 @@
 //! Why a value is not readable: what the grammar only refuses is looked at again here, by hand, to find the one thing
 //! that is wrong and, where it is plain, what to write instead.
 
+mod behind;
 mod cursor;
+mod lead;
 mod number;
 mod start;
 mod unit;
 mod walk;
 
+pub(super) use lead::word_before_number;
 pub(super) use start::{clock, date, odd_start};
 pub(super) use unit::unit;
 

@@ -1,8 +1,8 @@
 //! Values whose first characters already show what is wrong, clock places, and dates.
 
-use super::{Cursor, SyntaxError, SyntaxErrorKind, error, mended};
+use super::{Cursor, SyntaxError, SyntaxErrorKind, error, mended, number};
 use crate::syntax::quoting::quote;
-use crate::syntax::value::straightened;
+use crate::syntax::value::{is_o_clock, straightened};
 use crate::text::Span;
 
 /// A value that starts with something no value starts with.
@@ -12,15 +12,21 @@ pub(in crate::syntax) fn odd_start(text: &str, span: Span) -> SyntaxError {
     match first.of(text) {
         "“" | "”" | "„" | "‟" | "«" | "»" => curly(text, span),
         "'" | "‘" | "’" => single(text, span),
-        "−" | "–" | "—" => mended(first, SyntaxErrorKind::OperatorSpelling, first, "-"),
+        "−" | "–" | "—" => {
+            let mut after = Cursor { at: first.end, ..next };
+            mended(first, SyntaxErrorKind::OperatorSpelling, first.to(after.blanks()), "-")
+        }
         "+" if next.rest().starts_with("+/-") => limits(next, 3),
         "±" => limits(next, first.len()),
         "+" => plus(next),
         "*" | "/" | "@" | "×" | "÷" | "·" => error(first, SyntaxErrorKind::MissingOperand),
+        "=" | "⌀" | "∅" => {
+            super::word_before_number(text, span).unwrap_or_else(|| error(span, SyntaxErrorKind::BadValue))
+        }
         "<" | "≤" => one_sided(next, "up to "),
         ">" | "≥" => one_sided(next, "from "),
         ")" => mended(first, SyntaxErrorKind::UnclosedParenthesis, first, ""),
-        _ => error(span, SyntaxErrorKind::BadValue),
+        _ => number::vulgar(Span::at(span.start), next).unwrap_or_else(|| error(span, SyntaxErrorKind::BadValue)),
     }
 }
 
@@ -69,7 +75,7 @@ pub(in crate::syntax) fn clock(text: &str, span: Span) -> SyntaxError {
     let behind_hour = next.rest();
     let instead = match (hour.of(text), behind_hour.trim_start()) {
         ("0" | "00", minutes) if is_minutes(minutes) => Some((hour, "12".to_owned())),
-        (_, "o’clock" | "oclock") => Some((Span::new(hour.end, span.end), " o'clock".to_owned())),
+        (_, words) if is_o_clock(words) => Some((Span::new(hour.end, span.end), " o'clock".to_owned())),
         _ => None,
     };
     SyntaxError { span, kind: SyntaxErrorKind::BadClock, replace: instead }
@@ -93,7 +99,7 @@ pub(in crate::syntax) fn date(text: &str, span: Span) -> Option<SyntaxError> {
     let third = next.digits();
     let lengths = [first.len(), second.len(), third.len()];
     let ended = next.peek().is_none_or(|c| matches!(c, ' ' | '\t'));
-    if !ended || !matches!(lengths, [4, 1..=2, 1..=2] | [1..=2, 1..=2, 4]) {
+    if !ended || !matches!(lengths, [4, 1..=2, 1..=2] | [1..=2, 1..=2, 2 | 4]) {
         return None;
     }
     let date = first.to(third);
@@ -103,6 +109,7 @@ pub(in crate::syntax) fn date(text: &str, span: Span) -> Option<SyntaxError> {
     }
     let written = |span: Span| span.of(text);
     let instead = match (lengths[0], sign) {
+        _ if third.len() == 2 && first.len() < 4 => None,
         (4, _) => Some(format!("{}-{:0>2}-{:0>2}", written(first), written(second), written(third))),
         (_, '.') => Some(format!("{}-{:0>2}-{:0>2}", written(third), written(second), written(first))),
         _ => None,

@@ -17,6 +17,10 @@ pub(in crate::syntax) fn unit(text: &str, number: Span, unit: Span) -> Option<Sy
     if !written.contains(JOINERS) {
         return None;
     }
+    if let Some(at) = written.find("..") {
+        let dots = Cursor { at: unit.start + at as u32, ..Cursor::new(text, unit) };
+        return Some(number::dots(Span::at(dots.at), dots));
+    }
     operator_inside(written, unit).or_else(|| {
         let bare = written.trim_end_matches(JOINERS);
         let end = Span::new(unit.start + bare.len() as u32, unit.end);
@@ -72,6 +76,7 @@ fn negative_exponent(unit: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     let span = unit.to(exponent);
     Some(match unit.of(next.text).trim_end_matches('^') {
         "min" => mended(span, SyntaxErrorKind::UnitSpelling, span, "r/min"),
+        "s" if exponent.of(next.text) == "1" => mended(span, SyntaxErrorKind::UnitSpelling, span, "Hz"),
         _ => error(span, SyntaxErrorKind::UnitSpelling),
     })
 }
@@ -83,16 +88,33 @@ pub(super) fn followed(unit: Span, next: Cursor<'_>) -> SyntaxError {
     let mut after = next;
     let second = after.unit();
     let short = |span: Span| span.of(next.text).chars().count() <= 3;
-    if second.of(next.text) == "per" && after.eat(" ") && after.peek().is_some_and(char::is_alphabetic) {
-        let whole = unit.to(Span::at(after.at));
-        return mended(whole, SyntaxErrorKind::UnitSpelling, Span::new(unit.end, after.at), "/");
+    let joined = after.eat(" ").then(|| after.peek()).flatten();
+    match (second.of(next.text), joined) {
+        ("per", Some(c)) if c.is_alphabetic() => {
+            let between = Span::new(unit.end, after.at);
+            return mended(unit.to(after.unit()), SyntaxErrorKind::UnitSpelling, between, "/");
+        }
+        // `400 rpm up to 6000 rpm`
+        ("up", Some('t')) => return mended(second, SyntaxErrorKind::BadRange, second.to(Span::at(after.at)), ""),
+        ("x" | "X", Some(c)) if c.is_alphabetic() => {
+            let between = Span::new(unit.end, after.at);
+            return mended(unit.to(after.unit()), SyntaxErrorKind::SpaceInUnit, between, "·");
+        }
+        ("x" | "X", Some(c)) if c.is_ascii_digit() => {
+            return mended(second, SyntaxErrorKind::OperatorSpelling, second, "*");
+        }
+        _ => {}
     }
-    if matches!(second.of(next.text), "x" | "X") && after.eat(" ") && after.peek().is_some_and(|c| c.is_ascii_digit()) {
-        return mended(second, SyntaxErrorKind::OperatorSpelling, second, "*");
-    }
-    if !short(unit) || !short(second) || second.is_empty() {
+    if !short(unit) || !short(second) || second.is_empty() || !is_symbol(second.of(next.text)) {
         return error(next.rest_span(), SyntaxErrorKind::TextAfterValue);
     }
     let between = Span::new(unit.end, second.start);
     mended(unit.to(second), SyntaxErrorKind::SpaceInUnit, between, "·")
+}
+
+/// Whether letters behind a unit may be a symbol of it: no word of a remark, and no tolerance class such as `H7`.
+fn is_symbol(written: &str) -> bool {
+    let words = ["and", "or", "off", "max", "min", "dia", "nom", "abs", "ca", "od", "id"];
+    let bare = written.trim_end_matches(['2', '3', '²', '³', '^']);
+    !words.contains(&&*written.to_lowercase()) && bare.chars().all(|c| c.is_ascii_alphabetic() || "µμ°·*./".contains(c))
 }

@@ -5,17 +5,17 @@ use crate::syntax::grammar::Rule;
 use crate::text::Span;
 
 /// Either the way is clear or the error has been found.
-type Step = Result<(), SyntaxError>;
+pub(super) type Step = Result<(), SyntaxError>;
 
 pub(super) struct Walk<'t> {
-    next: Cursor<'t>,
-    rule: Rule,
+    pub(super) next: Cursor<'t>,
+    pub(super) rule: Rule,
     /// The last sign or connective that wants something behind it.
-    wanting: Option<Span>,
+    pub(super) wanting: Option<Span>,
     /// The unit before the last operator, in case the operator belongs inside it.
-    unit_before: Option<Span>,
-    seen_to: bool,
-    limits: Option<Span>,
+    pub(super) unit_before: Option<Span>,
+    pub(super) seen_to: bool,
+    pub(super) limits: Option<Span>,
 }
 
 impl<'t> Walk<'t> {
@@ -55,7 +55,7 @@ impl<'t> Walk<'t> {
         }
     }
 
-    fn fail<T>(&self, span: Span, kind: SyntaxErrorKind) -> Result<T, SyntaxError> {
+    pub(super) fn fail<T>(&self, span: Span, kind: SyntaxErrorKind) -> Result<T, SyntaxError> {
         Err(error(span, kind))
     }
 
@@ -123,6 +123,9 @@ impl<'t> Walk<'t> {
         self.wanting = None;
         self.unit_before = None;
         let number = self.next.number();
+        if let Some(error) = number::power_of_ten(number, self.next).or_else(|| number::minutes(number, self.next)) {
+            return Err(error);
+        }
         if let Some(error) = number::stuck(number, self.next) {
             return Err(error);
         }
@@ -133,6 +136,9 @@ impl<'t> Walk<'t> {
         }
         let mut ahead = self.next;
         ahead.blanks();
+        if let Some(error) = number::power_of_ten(number, ahead).or_else(|| number::vulgar(number, ahead)) {
+            return Err(error);
+        }
         match ahead.peek() {
             Some('0'..='9') => self.number_behind_number(number, ahead),
             Some('"' | '″') => number::stuck(number, ahead).map_or(Ok(()), Err),
@@ -151,6 +157,7 @@ impl<'t> Walk<'t> {
             let unit = after.unit();
             return Err(match unit.of(self.next.text) {
                 "1/min" => mended(unit, SyntaxErrorKind::UnitSpelling, unit, "r/min"),
+                "1/s" => mended(unit, SyntaxErrorKind::UnitSpelling, unit, "Hz"),
                 _ => error(unit, SyntaxErrorKind::UnitSpelling),
             });
         }
@@ -164,7 +171,8 @@ impl<'t> Walk<'t> {
         let blanks = ahead.blanks();
         let then_number = !blanks.is_empty() && ahead.peek().is_some_and(|c| c.is_ascii_digit());
         if then_number && matches!(unit.of(self.next.text), "x" | "X") {
-            return Err(mended(unit, SyntaxErrorKind::OperatorSpelling, unit, "*"));
+            let stuck = if unit.start == number.end { " * " } else { "* " };
+            return Err(mended(unit, SyntaxErrorKind::OperatorSpelling, unit.to(blanks), stuck));
         }
         if then_number && unit.of(self.next.text).ends_with(['*', '/']) {
             let sign = Span::new(unit.end - 1, unit.end);
@@ -176,174 +184,23 @@ impl<'t> Walk<'t> {
         }
         if ahead.peek().is_some_and(char::is_alphabetic) && connective(ahead).is_none() {
             if number.end == unit.start {
-                return self.fail(number.to(unit), SyntaxErrorKind::LetterInNumber);
+                let letter = unit.len() == 1 && unit.of(self.next.text).starts_with(|c: char| c.is_ascii_uppercase());
+                return match letter {
+                    true => self.fail(number.to(unit), SyntaxErrorKind::LetterInNumber),
+                    false => Err(mended(number.to(unit), SyntaxErrorKind::UnitWithoutSpace, Span::at(unit.start), " ")),
+                };
             }
             return Err(unit::followed(unit, ahead));
         }
         self.unit_before = Some(unit);
         Ok(())
     }
-
-    /// What follows a number or a closing parenthesis; `true` when another operand must come.
-    fn behind_operand(&mut self) -> Result<bool, SyntaxError> {
-        loop {
-            let blanks = self.next.blanks();
-            let Some(first) = self.next.peek() else { return Ok(false) };
-            let here = self.next.here();
-            if first == ')' {
-                self.next.at = here.end;
-                continue;
-            }
-            if first == '(' && self.limits.is_some() {
-                self.coverage()?;
-                continue;
-            }
-            if let Some(word) = connective(self.next) {
-                return self.connective(word);
-            }
-            let sign = sign(self.next).unwrap_or_default();
-            return match sign {
-                "" => self.text_behind(here, blanks),
-                "±" | "+/-" => self.plus_minus(blanks, sign),
-                _ => self.operator(blanks, sign),
-            };
-        }
-    }
-
-    fn text_behind(&self, here: Span, blanks: Span) -> Result<bool, SyntaxError> {
-        if here.of(self.next.text) == "," && blanks.is_empty() {
-            let replace = Span::at(here.end);
-            return Err(mended(here, SyntaxErrorKind::CommaWithoutSpace, replace, " "));
-        }
-        if self.next.rest().starts_with(['.', '…']) {
-            return Err(number::dots(blanks, self.next));
-        }
-        self.fail(self.next.rest_span(), SyntaxErrorKind::TextAfterValue)
-    }
-
-    fn connective(&mut self, word: &'static str) -> Result<bool, SyntaxError> {
-        let span = Span::new(self.next.at, self.next.at + word.len() as u32);
-        self.next.at = span.end;
-        if word == "to" {
-            if self.rule == Rule::from_up && !self.seen_to {
-                return Err(self.superfluous_from(span));
-            }
-            if self.seen_to {
-                return self.fail(span, SyntaxErrorKind::BadRange);
-            }
-            self.seen_to = true;
-        }
-        self.wanting = Some(span);
-        self.limits = None;
-        if word == "on" { self.scale(span) } else { Ok(true) }
-    }
-
-    /// `from 3 mm to 6 mm`
-    fn superfluous_from(&self, to: Span) -> SyntaxError {
-        let start = self.next.text[..to.start as usize].rfind("from").map_or(to.start, |at| at as u32);
-        let mut after = Cursor { at: start, ..self.next };
-        after.eat("from");
-        after.blanks();
-        mended(Span::new(start, start + 4), SyntaxErrorKind::BadRange, Span::new(start, after.at), "")
-    }
-
-    /// The name of a scale behind `on`.
-    fn scale(&mut self, on: Span) -> Result<bool, SyntaxError> {
-        self.next.blanks();
-        let name = self.next.pass(|c| !matches!(c, ' ' | '\t'));
-        match name.of(self.next.text) {
-            "" => self.fail(on, SyntaxErrorKind::MissingOperand),
-            bare if bare.starts_with(|c: char| c.is_ascii_digit()) => {
-                Err(mended(name, SyntaxErrorKind::BadValue, name, format!("\"{bare}\"")))
-            }
-            _ => self.behind_operand(),
-        }
-    }
-
-    fn operator(&mut self, blanks: Span, sign: &str) -> Result<bool, SyntaxError> {
-        let span = Span::new(self.next.at, self.next.at + sign.len() as u32);
-        if let Some(limits) = self.limits.filter(|_| sign != "@") {
-            return self.fail(limits, SyntaxErrorKind::BadLimits);
-        }
-        let right = match sign {
-            "×" | "·" | "⋅" => "*",
-            "÷" | ":" => "/",
-            "−" | "–" | "—" => "-",
-            sign => sign,
-        };
-        self.next.at = span.end;
-        let after = self.next.peek();
-        let spaced = !blanks.is_empty() && after.is_none_or(|c| matches!(c, ' ' | '\t'));
-        if right != sign {
-            if let Some(error) = self.other_meaning(span, sign, blanks) {
-                return Err(error);
-            }
-            let instead = if spaced { right.to_owned() } else { format!(" {right} ") };
-            let between = if spaced { span } else { blanks.to(span).to(self.next.blanks()) };
-            return Err(mended(span, SyntaxErrorKind::OperatorSpelling, between, instead));
-        }
-        if after.is_some() && !spaced {
-            let between = blanks.to(span).to(self.next.blanks());
-            return Err(mended(span, SyntaxErrorKind::OperatorWithoutSpaces, between, format!(" {sign} ")));
-        }
-        self.wanting = Some(span);
-        self.limits = if sign == "@" { None } else { self.limits };
-        Ok(true)
-    }
-
-    /// A dash between two amounts stands for a range, a dot before letters joins units.
-    fn other_meaning(&self, span: Span, sign: &str, blanks: Span) -> Option<SyntaxError> {
-        let mut after = self.next;
-        let between = blanks.to(span).to(after.blanks());
-        match (sign, after.peek()?) {
-            ("–" | "—", '0'..='9') => Some(mended(span, SyntaxErrorKind::BadRange, between, " to ")),
-            ("·" | "⋅", c) if c.is_alphabetic() => {
-                let unit = self.unit_before?.to(after.unit());
-                Some(mended(unit, SyntaxErrorKind::SpaceInUnit, between, "·"))
-            }
-            _ => None,
-        }
-    }
-
-    fn plus_minus(&mut self, blanks: Span, sign: &str) -> Result<bool, SyntaxError> {
-        let span = Span::new(self.next.at, self.next.at + sign.len() as u32);
-        if blanks.is_empty() {
-            return Err(mended(span, SyntaxErrorKind::OperatorWithoutSpaces, Span::at(span.start), " "));
-        }
-        self.next.at = span.end;
-        self.next.blanks();
-        let number = self.next.peek().is_some_and(|c| c.is_ascii_digit() || c == '.');
-        let range = self.seen_to || matches!(self.rule, Rule::up_to | Rule::from_up);
-        if self.limits.is_some() || range || !number {
-            return self.fail(span, SyntaxErrorKind::BadLimits);
-        }
-        self.limits = Some(Span::new(span.start, self.next.end));
-        Ok(true)
-    }
-
-    /// `(k=1)` and the like: only k = 2 is known.
-    fn coverage(&mut self) -> Step {
-        let start = self.next.at;
-        let inside = self.next.pass(|c| c != ')');
-        self.next.eat(")");
-        let plain: String = inside.of(self.next.text).chars().filter(|c| !matches!(c, ' ' | '\t')).collect();
-        if plain == "(k=2" { Ok(()) } else { self.fail(Span::new(start, self.next.at), SyntaxErrorKind::BadLimits) }
-    }
 }
 
 /// The connective ahead.
-fn connective(next: Cursor<'_>) -> Option<&'static str> {
+pub(super) fn connective(next: Cursor<'_>) -> Option<&'static str> {
     ["to", "at", "on", "from"].into_iter().find(|word| {
         let rest = next.rest().strip_prefix(word);
         rest.is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\t']))
     })
-}
-
-/// The operator or sign ahead, right or wrong.
-fn sign<'t>(next: Cursor<'t>) -> Option<&'t str> {
-    if next.rest().starts_with("+/-") {
-        return Some("+/-");
-    }
-    let here = next.here().of(next.text);
-    ["+", "-", "*", "/", "@", "±", "×", "·", "⋅", "÷", "−", "–", "—"].contains(&here).then_some(here)
 }

@@ -37,32 +37,22 @@ impl Reader<'_> {
     pub(super) fn close(&mut self, raw: Raw) {
         let brace = Span::new(raw.mark, raw.mark + 1);
         let code = Code::split(self.text, brace.end, raw.line.end);
-        let index = self.lines.len() as u32;
-        if code.span.is_empty() {
-            self.close_line(index, brace);
-        } else if code.last(self.text) == Some(b'{') {
+        if code.last(self.text) == Some(b'{') {
             return self.close_and_open(raw, code);
-        } else {
-            self.close_crowded(raw.line, index, brace, &code);
         }
-        self.push(raw.line, LineKind::Close(brace), code.comment, self.nest.depth());
-    }
-
-    /// `false` when there was nothing to close.
-    fn close_line(&mut self, index: u32, brace: Span) -> bool {
+        let index = self.lines.len() as u32;
         let closed = self.nest.close(Some(index), brace.end);
+        self.push(raw.line, LineKind::Close(brace), code.comment, self.nest.depth());
         if !closed {
             self.nest.line(index);
             self.error(brace, SyntaxErrorKind::StrayClose, None);
+        } else if !code.span.is_empty() {
+            self.text_behind_close(raw.line, brace, &code);
         }
-        closed
     }
 
     /// `} }`, `} end`
-    fn close_crowded(&mut self, line: Span, index: u32, brace: Span, code: &Code) {
-        if !self.close_line(index, brace) {
-            return;
-        }
+    fn text_behind_close(&mut self, line: Span, brace: Span, code: &Code) {
         let more = surplus(code.span.of(self.text));
         self.close_more(more, code.span.end);
         let only_braces = code.span.of(self.text).bytes().all(|byte| matches!(byte, b'}' | b' ' | b'\t'));

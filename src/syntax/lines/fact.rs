@@ -3,6 +3,7 @@
 use super::code::Code;
 use super::heading::Heading;
 use super::quoting::trim;
+use super::recover::Ending;
 use super::{LineKind, Raw, Reader, Rule, SyntaxErrorKind};
 use crate::syntax::{Fact, Head, Pin, Shape, Value, value};
 use crate::text::Span;
@@ -15,9 +16,14 @@ impl Reader<'_> {
         if code.last(self.text) == Some(b'{') && self.heading_with_colon(&raw, &head, sign, &code) {
             return;
         }
+        let bare = raw.rule == Rule::fact && code.span.is_empty();
+        let comment = code.comment.map(|comment| comment.start);
+        if bare && self.heading_without_brace(raw.line, head.span, comment, Ending::Sign(sign)) {
+            return;
+        }
         let index = self.lines.len() as u32;
         let depth = self.nest.depth();
-        if depth == 0 {
+        if depth == 0 && !self.follows_line_outside() {
             self.error(head.span, SyntaxErrorKind::FactOutsideBlock, None);
         }
         self.nest.line(index);
@@ -27,6 +33,16 @@ impl Reader<'_> {
             _ => LineKind::Fact(Fact { head, colon: sign, value }),
         };
         self.push(raw.line, kind, code.comment, depth);
+    }
+
+    /// Whether the last line with anything on it stands outside every block too, so that there is one cause for both.
+    fn follows_line_outside(&self) -> bool {
+        let above = self.lines.iter().rev().find(|line| !matches!(line.kind, LineKind::Blank | LineKind::Comment));
+        above.is_some_and(|line| {
+            let outside =
+                matches!(line.kind, LineKind::Fact(_) | LineKind::Pin(_) | LineKind::Unfinished(_) | LineKind::Junk);
+            outside && line.depth == 0
+        })
     }
 
     /// The value without the braces that may stand behind it by mistake.
@@ -60,10 +76,20 @@ impl Reader<'_> {
             heading.read_name(self.text, behind);
         }
         if heading.kind.is_some() {
-            heading.error = None;
-            self.error(sign, SyntaxErrorKind::HeadingShape, Some((sign, String::new())));
+            let name = heading.error.take().and_then(|error| error.replace);
+            self.error(sign, SyntaxErrorKind::HeadingShape, Some(self.without_sign(sign, name)));
         }
         self.open_block(raw.line, heading, brace, Span::at(brace.end), code.comment);
         true
+    }
+    /// The heading without its colon; `name` is what its name must be replaced by, if it must.
+    fn without_sign(&self, sign: Span, name: Option<(Span, String)>) -> (Span, String) {
+        match name {
+            Some((span, quoted)) if span.start >= sign.end => {
+                (sign.to(span), format!("{}{quoted}", Span::new(sign.end, span.start).of(self.text)))
+            }
+            Some((span, quoted)) if span.end <= sign.start => (span.to(sign), quoted),
+            _ => (sign, String::new()),
+        }
     }
 }

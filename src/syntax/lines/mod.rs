@@ -10,6 +10,8 @@ mod recover;
 use pest::Parser;
 use pest::iterators::Pair;
 
+use recover::Ending;
+
 use super::conflict::{Conflicts, Place, marker};
 use super::grammar::{Grammar, Rule};
 use super::nest::Nest;
@@ -117,10 +119,10 @@ impl<'t> Reader<'t> {
         }
     }
 
+    /// Carriage returns at the end of a line are part of the line end.
     fn without_cr(&self, line: Span) -> Span {
-        let bytes = self.text.as_bytes();
-        let cr = !line.is_empty() && (line.end as usize) < bytes.len() && bytes[line.end as usize - 1] == b'\r';
-        Span::new(line.start, line.end - u32::from(cr))
+        let returns = self.text.as_bytes()[line.range()].iter().rev().take_while(|byte| **byte == b'\r').count();
+        Span::new(line.start, line.end - returns as u32)
     }
 
     fn line(&mut self, raw: Raw) {
@@ -176,7 +178,7 @@ impl<'t> Reader<'t> {
     fn unfinished(&mut self, raw: Raw) {
         let head = self.head(&raw);
         let comment = (raw.mark < raw.line.end).then_some(raw.mark);
-        if self.heading_without_brace(raw.line, head.span, comment, false) {
+        if self.heading_without_brace(raw.line, head.span, comment, Ending::Nothing) {
             return;
         }
         self.error(head.span, SyntaxErrorKind::UnfinishedLine, None);

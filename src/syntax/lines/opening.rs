@@ -87,10 +87,23 @@ impl Reader<'_> {
         let fact = written.strip_suffix('}').filter(|_| closed).unwrap_or(written).trim();
         let replace = (!fact.contains(['{', '}'])).then(|| {
             let indent = self.indent(line);
-            let fact = if fact.is_empty() { String::new() } else { format!("\n{indent}  {fact}") };
+            let fact: String = one_a_line(fact).map(|fact| format!("\n{indent}  {fact}")).collect();
             let close = if closed { format!("\n{indent}}}") } else { String::new() };
             (Span::new(brace.end, behind.end), fact + &close)
         });
         self.error(behind, SyntaxErrorKind::TextAfterBrace, replace);
     }
+}
+
+/// `at: 3 mm; radius: 4 mm`: the facts, parted by semicolons or, where each piece is one, by commas.
+fn one_a_line(facts: &str) -> impl Iterator<Item = &str> {
+    let sign = [';', ','].into_iter().find(|sign| {
+        let pieces = facts.split(*sign).map(str::trim).filter(|piece| !piece.is_empty());
+        !facts.contains('"')
+            && facts.contains(*sign)
+            && pieces.clone().count() > 0
+            && pieces.clone().all(|p| p.contains(':'))
+    });
+    let pieces: Vec<&str> = sign.map_or_else(|| vec![facts], |sign| facts.split(sign).collect());
+    pieces.into_iter().map(str::trim).filter(|fact| !fact.is_empty())
 }

@@ -6,8 +6,18 @@ use super::quoting::{quote, trim};
 use super::{Head, LineKind, Reader, SyntaxErrorKind};
 use crate::syntax::grammar::are_words;
 use crate::syntax::quoting;
-use crate::syntax::{Shape, value};
+use crate::syntax::{Kind, Shape, value};
 use crate::text::Span;
+
+/// How a heading without its brace ends.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ending {
+    Nothing,
+    /// Its name has no end.
+    Unclosed,
+    /// A colon stands where the brace belongs.
+    Sign(Span),
+}
 
 /// What a line turns on.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -42,7 +52,7 @@ impl Reader<'_> {
             Some((_, Sign::Brace)) => self.opener(line, code),
             Some((at, sign)) => self.bad_key(line, &code, code.span.start + at as u32, sign),
             None if code.unclosed.is_some() && self.heading_with_unclosed_name(line, &code) => {}
-            None if code.unclosed.is_some() && self.heading_without_brace(line, code.span, None, true) => {}
+            None if code.unclosed.is_some() && self.heading_without_brace(line, code.span, None, Ending::Unclosed) => {}
             None => self.no_sign(line, code),
         }
     }
@@ -72,44 +82,73 @@ impl Reader<'_> {
         }
         let brace = Span::new(code.span.end - 1, code.span.end);
         let heading = Heading::read(self.text, Span::new(code.span.start, brace.start));
-        let Some(name) = heading.name.as_ref().filter(|name| name.span.start == quote) else { return false };
+        let Some(name) = heading.name.as_ref().filter(|name| name.span.start == quote) else {
+            return self.heading_with_closing_quote(line, code, quote, brace);
+        };
         let replace = (Span::new(name.span.end, brace.start), "\" ".to_owned());
         self.error(name.span, SyntaxErrorKind::UnclosedQuote, Some(replace));
         self.open_block(line, heading, brace, Span::at(brace.end), code.comment);
         true
     }
 
-    /// A heading without its brace, which shows in the lines below lying further in. `unclosed`: its name has no end.
+    /// `rotor fan" {`: the quote before the name is missing.
+    fn heading_with_closing_quote(&mut self, line: Span, code: &Code, quote: u32, brace: Span) -> bool {
+        let heading = Heading::read(self.text, Span::new(code.span.start, quote));
+        let between = Span::new(quote + 1, brace.start).of(self.text);
+        let Some(name) = heading.name.as_ref().filter(|_| between.trim().is_empty()) else { return false };
+        if heading.kind.is_none() {
+            return false;
+        }
+        let replace = (Span::at(name.span.start), "\"".to_owned());
+        self.error(name.span.to(Span::at(quote + 1)), SyntaxErrorKind::UnclosedQuote, Some(replace));
+        let heading = Heading { error: None, ..heading };
+        self.open_block(line, heading, brace, Span::at(brace.end), code.comment);
+        true
+    }
+
+    /// A heading without its brace, which shows in the line below lying further in.
     pub(super) fn heading_without_brace(
         &mut self,
         line: Span,
         code: Span,
         comment: Option<u32>,
-        unclosed: bool,
+        ending: Ending,
     ) -> bool {
         let heading = Heading::read(self.text, code);
-        let fits = heading.kind.is_some_and(|(kind, _)| self.nest.fits(kind));
-        if !fits || heading.error.is_some() || !self.next_lies_further_in(line) {
+        let Some((kind, _)) = heading.kind.filter(|(kind, _)| self.nest.fits(*kind)) else { return false };
+        if heading.error.is_some() || !self.next_lies_in(line, kind) {
             return false;
         }
-        let (kind, instead) = match unclosed {
-            true => (SyntaxErrorKind::UnclosedQuote, "\" {"),
-            false => (SyntaxErrorKind::HeadingShape, " {"),
+        let end = Span::at(code.end);
+        let (kind, place, instead) = match ending {
+            Ending::Unclosed => (SyntaxErrorKind::UnclosedQuote, end, "\" {"),
+            Ending::Nothing => (SyntaxErrorKind::HeadingShape, end, " {"),
+            Ending::Sign(sign) => (SyntaxErrorKind::HeadingShape, end.to(sign), " {"),
         };
-        self.error(code, kind, Some((Span::at(code.end), instead.to_owned())));
+        self.error(code, kind, Some((place, instead.to_owned())));
         let end = Span::at(code.end);
         self.open_block(line, heading, end, end, comment.map(|start| Span::new(start, line.end)));
         true
     }
 
-    /// Whether the next line with anything on it is indented more than `line`.
-    fn next_lies_further_in(&self, line: Span) -> bool {
-        let indent = self.indent(line).len();
-        let below = self.text[line.end as usize..].split('\n').skip(1).find(|below| !below.trim().is_empty());
-        below.is_some_and(|below| {
-            let code = below.trim_start_matches([' ', '\t']);
-            below.len() - code.len() > indent && !code.starts_with('{')
-        })
+    /// Whether the next line that is not blank and no comment is indented more than `line`, and is something that may
+    /// stand in a block of `kind`: a fact, or the heading of an inner block.
+    fn next_lies_in(&self, line: Span, kind: Kind) -> bool {
+        let below = self.text[line.end as usize..].split('\n').skip(1).map(|below| below.trim_ascii_end());
+        let Some(below) = below.into_iter().find(|below| !below.trim_start().is_empty() && !is_comment(below)) else {
+            return false;
+        };
+        let code = below.trim_start_matches([' ', '\t']);
+        let further_in = below.len() - code.len() > self.indent(line).len();
+        further_in
+            && match first_sign(code) {
+                Some((0, _)) | None => false,
+                Some((at, Sign::Brace)) => {
+                    let inner = Heading::read(code, Span::new(0, at as u32)).kind;
+                    inner.is_some_and(|(inner, _)| inner.parent() == Some(kind))
+                }
+                Some(_) => Code::split(code, 0, code.len() as u32).last(code) != Some(b'{'),
+            }
     }
 
     fn bad_key(&mut self, line: Span, code: &Code, sign: u32, what: Sign) {
@@ -194,6 +233,10 @@ impl Reader<'_> {
         }
         self.push(line, kind, code.comment, depth);
     }
+}
+
+fn is_comment(line: &str) -> bool {
+    line.trim_start_matches([' ', '\t']).starts_with('#')
 }
 
 /// Whether `text` is in quotes that are not the plain ones.

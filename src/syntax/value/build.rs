@@ -3,7 +3,9 @@
 use super::number;
 use crate::syntax::grammar::Rule;
 use crate::syntax::quoting::{bare, quoted};
-use crate::syntax::{Amount, Expr, Limits, Literal, Number, Operator, Shape, SyntaxError, SyntaxErrorKind, diagnose};
+use crate::syntax::{
+    Amount, Expr, Limits, Literal, Number, Operator, Reading, Shape, SyntaxError, SyntaxErrorKind, Weighing, diagnose,
+};
 use crate::text::Span;
 
 #[derive(Clone, Copy, Debug)]
@@ -46,9 +48,12 @@ impl<'a> Builder<'a> {
         let Some(next) = self.tokens.next() else { return Some(Shape::Amount(amount)) };
         match next.rule {
             Rule::to => self.range(amount),
-            Rule::angle_sign => Some(Shape::Reading { amount, scale: None, angle: Some(self.amount()?) }),
+            Rule::angle_sign => {
+                let angle = Some(self.amount()?);
+                Some(Shape::Reading(Box::new(Reading { amount, scale: None, angle })))
+            }
             Rule::on => self.on_scale(amount),
-            Rule::at => Some(Shape::Weighing { amount, at: self.amount()? }),
+            Rule::at => Some(Shape::Weighing(Box::new(Weighing { amount, at: self.amount()? }))),
             Rule::from => self.places(amount, next.span),
             _ => None,
         }
@@ -90,13 +95,13 @@ impl<'a> Builder<'a> {
             Some(_) => Some(self.amount()?),
             None => None,
         };
-        Some(Shape::Reading { amount, scale: Some(scale), angle })
+        Some(Shape::Reading(Box::new(Reading { amount, scale: Some(scale), angle })))
     }
 
     fn places(&mut self, count: Amount, from: Span) -> Option<Shape> {
         match count {
             Amount { expr: Expr::Literal(Literal { number, unit: None, .. }), limits: None, .. } => {
-                Some(Shape::Places { count: number, from: self.amount()? })
+                Some(Shape::Places { count: number, from: Box::new(self.amount()?) })
             }
             _ => self.fail(from.to(Span::at(self.whole.end)), SyntaxErrorKind::TextAfterValue, None),
         }
@@ -110,7 +115,7 @@ impl<'a> Builder<'a> {
         if matches!(expr, Expr::Binary { .. }) {
             return self.fail(limits.span, SyntaxErrorKind::BadLimits, None);
         }
-        Some(Amount { span: span.to(limits.span), expr, limits: Some(limits) })
+        Some(Amount { span: span.to(limits.span), expr, limits: Some(Box::new(limits)) })
     }
 
     fn limits(&mut self, sign: Span) -> Option<Limits> {

@@ -7,11 +7,15 @@ use crate::syntax::grammar::{Grammar, Rule};
 use crate::syntax::{Shape, SyntaxError, SyntaxErrorKind, diagnose};
 use crate::text::Span;
 
-/// How people write it; the first is right.
-const O_CLOCK: [&str; 3] = ["o'clock", "o’clock", "oclock"];
+/// `o'clock` as people write it, or something like it.
+pub(in crate::syntax) fn is_o_clock(written: &str) -> bool {
+    let letters = written.chars().filter(|c| !matches!(c, '\'' | '’' | '`' | '´' | '′' | ' '));
+    letters.flat_map(char::to_lowercase).eq("oclock".chars())
+}
 
 /// Which of the two a value that starts with a digit is, if either: `d:dd`, `d o'clock`, `dddd-dd-dd`.
-pub(super) fn rule_of(written: &[u8]) -> Option<Rule> {
+pub(super) fn rule_of(text: &str) -> Option<Rule> {
+    let written = text.as_bytes();
     let digits = written.iter().take(5).take_while(|byte| byte.is_ascii_digit()).count();
     match written.get(digits)? {
         b':' => Some(Rule::clock),
@@ -20,11 +24,7 @@ pub(super) fn rule_of(written: &[u8]) -> Option<Rule> {
         {
             Some(Rule::date)
         }
-        b' ' | b'\t'
-            if O_CLOCK.iter().any(|word| written[digits..].trim_ascii_start().starts_with(word.as_bytes())) =>
-        {
-            Some(Rule::clock)
-        }
+        b' ' | b'\t' | b'o' | b'O' if digits > 0 && is_o_clock(text[digits..].trim()) => Some(Rule::clock),
         _ => None,
     }
 }

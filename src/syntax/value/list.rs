@@ -34,7 +34,7 @@ pub(super) fn split(text: &str, span: Span) -> Option<Vec<Span>> {
     Some(items)
 }
 
-pub(super) fn read(text: &str, items: &[Span], errors: &mut Vec<SyntaxError>) -> Shape {
+pub(super) fn read(text: &str, span: Span, items: &[Span], errors: &mut Vec<SyntaxError>) -> Value {
     let mut values = Vec::with_capacity(items.len());
     for (at, span) in items.iter().enumerate() {
         if span.is_empty() {
@@ -43,7 +43,21 @@ pub(super) fn read(text: &str, items: &[Span], errors: &mut Vec<SyntaxError>) ->
             values.push(Value { span: *span, shape: one(text, *span, errors) });
         }
     }
-    Shape::List(values)
+    match (values.len(), values.pop()) {
+        // A comma too many makes no list.
+        (1, Some(only)) => only,
+        (_, last) => {
+            values.extend(last);
+            Value { span, shape: Shape::List(values) }
+        }
+    }
+}
+
+/// `[0 mm, 164 mm]`, `(0 mm, 164 mm)`: a list in brackets, which needs none.
+pub(super) fn bracketed(text: &str, span: Span) -> Option<SyntaxError> {
+    let inside = span.of(text).strip_prefix(['(', '[', '{'])?.strip_suffix([')', ']', '}'])?;
+    let list = inside.contains(", ") && !inside.contains(['(', '[', '{', ')', ']', '}', '"']);
+    list.then(|| SyntaxError { span, kind: SyntaxErrorKind::BadValue, replace: Some((span, inside.trim().to_owned())) })
 }
 
 /// Two commas with nothing between, or one at either end: one of them goes.

@@ -8,6 +8,7 @@ mod numeric;
 mod shortcut;
 mod text;
 
+pub(super) use clock::is_o_clock;
 pub(super) use text::straightened;
 
 use super::quoting::trim;
@@ -21,11 +22,17 @@ pub(super) fn read(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Val
         errors.push(SyntaxError { span, kind: SyntaxErrorKind::MissingValue, replace: None });
         return Value { span, shape: Shape::Nothing };
     }
-    let shape = match list::split(text, span) {
-        Some(items) => list::read(text, &items, errors),
-        None => one(text, span, errors),
-    };
-    Value { span, shape }
+    if is_blank_filler(span.of(text)) {
+        errors.push(SyntaxError { span, kind: SyntaxErrorKind::MissingValue, replace: None });
+        return Value { span, shape: Shape::Broken };
+    }
+    if let Some(error) = list::bracketed(text, span) {
+        return Value { span, shape: broken(errors, error) };
+    }
+    match list::split(text, span) {
+        Some(items) => list::read(text, span, &items, errors),
+        None => Value { span, shape: one(text, span, errors) },
+    }
 }
 
 /// A value that is no list. `span` is not empty.
@@ -37,6 +44,11 @@ fn one(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Shape {
         _ if span.of(text).starts_with(char::is_alphabetic) => text::words(text, span, errors),
         _ => broken(errors, diagnose::odd_start(text, span)),
     }
+}
+
+/// What people put where a value is still to come: `-`, `?`, `…`.
+fn is_blank_filler(written: &str) -> bool {
+    written.chars().all(|c| matches!(c, '-' | '–' | '—' | '?' | '_' | '.' | '…' | '/'))
 }
 
 fn broken(errors: &mut Vec<SyntaxError>, error: SyntaxError) -> Shape {

@@ -17,7 +17,7 @@ const MOST_OPERATORS: usize = 100;
 
 /// A value that starts with a digit, a sign, a point or a parenthesis.
 pub(super) fn number_like(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Shape {
-    match clock::rule_of(span.of(text).as_bytes()) {
+    match clock::rule_of(span.of(text)) {
         Some(rule) => clock::read(text, span, rule, errors),
         None if is_plain(span.of(text)) => ruled(text, span, Rule::plain, errors),
         None => ruled(text, span, Rule::numeric, errors),

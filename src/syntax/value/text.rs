@@ -3,7 +3,7 @@
 use super::{broken, numeric};
 use crate::syntax::grammar::Rule;
 use crate::syntax::quoting::{end_of_string, quote, quoted, trim};
-use crate::syntax::{Shape, SyntaxError, SyntaxErrorKind};
+use crate::syntax::{Shape, SyntaxError, SyntaxErrorKind, diagnose};
 use crate::text::Span;
 
 /// A string, which should be all of the value.
@@ -17,10 +17,24 @@ pub(super) fn string(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> S
         return broken(errors, error);
     }
     if end < span.end {
+        if let Some(error) = quote_inside(text, span, end) {
+            return broken(errors, error);
+        }
         let rest = trim(text, Span::new(end, span.end));
         return broken(errors, SyntaxError { span: rest, kind: SyntaxErrorKind::TextAfterValue, replace: None });
     }
     Shape::Quoted(quoted(text, span, true))
+}
+
+/// `"the "long" arbor"`: a letter is stuck to the quote that ends the string at `end`, and another quote ends the value.
+fn quote_inside(text: &str, span: Span, end: u32) -> Option<SyntaxError> {
+    let whole = span.of(text);
+    let stuck = text[end as usize..].starts_with(char::is_alphanumeric);
+    (stuck && whole.ends_with('"')).then(|| SyntaxError {
+        span: Span::new(end - 1, end),
+        kind: SyntaxErrorKind::EscapedQuote,
+        replace: Some((span, quote(&whole[1..whole.len() - 1].replace("\"\"", "\"")))),
+    })
 }
 
 /// `"a \"b\" c"`: the string ends at `end`, behind a backslash, and more is stuck to it, be it only a comment.
@@ -91,6 +105,9 @@ fn to_alone(span: Span) -> SyntaxError {
 /// Nearly every character may stand in it; but a quote, a colon or an arrow, a brace and a comma stuck to the next word
 /// are signs of something else.
 pub(super) fn words(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Shape {
+    if let Some(error) = diagnose::word_before_number(text, span) {
+        return broken(errors, error);
+    }
     let written = span.of(text);
     let Some(at) = written.bytes().position(|byte| matches!(byte, b'"' | b':' | b'=' | b'{' | b'}' | b',')) else {
         return Shape::Words;
@@ -118,7 +135,10 @@ fn odd_words(text: &str, span: Span, at: u32, kind: SyntaxErrorKind) -> SyntaxEr
         let comma = Span::new(at, at + 1);
         return SyntaxError { span: comma, kind, replace: Some((Span::at(comma.end), " ".to_owned())) };
     }
-    SyntaxError { span: Span::new(at, span.end), kind, replace: Some((span, quote(span.of(text)))) }
+    let written = span.of(text);
+    // A quote at the very end was to close the text, and is not part of it.
+    let inside = if kind == SyntaxErrorKind::UnclosedQuote { written.trim_end_matches('"') } else { written };
+    SyntaxError { span: Span::new(at, span.end), kind, replace: Some((span, quote(inside))) }
 }
 
 /// What stands between one pair of typographic quotes.

@@ -1,0 +1,44 @@
+//! Facts that are all given although any of them follows from the others: whether they agree.
+
+use super::factors::of_a_calibration;
+use crate::book::{self, Entry, Outcome, Val};
+use crate::units::{Amount, Unit};
+
+/// A computed amount to hold a stated one against. In base units; the uncertainty is expanded, k = 2.
+#[derive(Clone, Copy, Debug)]
+pub struct Reckoned {
+    pub base: f64,
+    pub expanded: f64,
+    pub unit: Unit,
+}
+
+impl Reckoned {
+    /// `None` for a hole.
+    pub fn of<T: Amount>(value: &Val<T>) -> Option<Self> {
+        Some(Self { base: value.get()?.raw(), expanded: value.expanded_uncertainty(), unit: value.unit })
+    }
+
+    /// A result of an item, by its name; `None` for a hole or when the item has no such amount.
+    pub fn entry<'e>(entries: impl IntoIterator<Item = &'e Entry>, name: &str) -> Option<Self> {
+        let entry =
+            entries.into_iter().find(|entry| entry.spec.name == name && entry.path.blocks().next().is_none())?;
+        let Outcome::Amount { base, unit, standard } = entry.outcome else { return None };
+        Some(Self { base, expanded: 2.0 * standard, unit })
+    }
+
+    /// They disagree when the difference exceeds the computed value's ± and half a step of the stated one.
+    pub fn disagrees_with(&self, base: f64, half_step: f64) -> bool {
+        (self.base - base).abs() > self.expanded + half_step + 1e-9 * self.base.abs()
+    }
+
+    pub fn shown(&self) -> String {
+        book::display_value(self.base, self.unit, self.expanded / 2.0)
+    }
+
+    /// `; that is a factor of 25.4, as when inches are taken for millimetres`, or nothing.
+    pub fn familiar(&self, base: f64) -> String {
+        of_a_calibration(self.base / base).map_or_else(String::new, |factor| {
+            format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
+        })
+    }
+}

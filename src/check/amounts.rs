@@ -1,0 +1,66 @@
+//! Numbers in messages, and what several rules compare them with.
+
+use crate::book::{self, EffectiveBlock, Val};
+use crate::sheet::{FieldValue, StatedRange};
+use crate::units::{self, Amount, Unit};
+
+/// An amount in a unit, without its uncertainty.
+pub fn amount<T: Amount>(value: T, unit: Unit) -> String {
+    book::display_value(value.raw(), unit, 0.0)
+}
+
+/// A known value in its own unit, without its uncertainty; `?` for a hole, which no message should name.
+pub fn shown<T: Amount>(value: &Val<T>) -> String {
+    value.get().map_or_else(|| "?".to_owned(), |known| amount(known, value.unit))
+}
+
+/// A known value in its own unit with `±`, k = 2.
+pub fn with_uncertainty<T: Amount>(value: &Val<T>) -> String {
+    let standard = value.standard_uncertainty();
+    value.get().map_or_else(|| "?".to_owned(), |known| book::display_value(known.raw(), value.unit, standard))
+}
+
+/// A share as a percentage: `19.2 %`.
+pub fn percent(share: f64) -> String {
+    units::quantity(100.0 * share, "%", None)
+}
+
+/// A share that is a limit and not a result: `5 %`.
+pub fn limit(share: f64) -> String {
+    format!("{} %", units::plainly(100.0 * share))
+}
+
+/// A plain ratio: `3.33`.
+pub fn ratio(value: f64) -> String {
+    units::number(value, None)
+}
+
+/// The ends of a fact that is a range or several; an end that is not given is infinite. Empty when it is a hole.
+pub fn ranges(value: &FieldValue) -> Vec<[f64; 2]> {
+    let ends = |range: &StatedRange| {
+        [range.low.map_or(f64::NEG_INFINITY, |low| low.base), range.high.map_or(f64::INFINITY, |high| high.base)]
+    };
+    match value {
+        FieldValue::Range(range) => vec![ends(range)],
+        FieldValue::Ranges(ranges) => ranges.iter().map(ends).collect(),
+        FieldValue::Quantity(stated) => vec![[stated.base, stated.base]],
+        _ => Vec::new(),
+    }
+}
+
+/// Whether a value lies in one of the ranges. A range that is one single value may be missed by a share of it.
+pub fn is_within(ranges: &[[f64; 2]], value: f64, share: f64) -> bool {
+    let noise = 1e-9 * value.abs();
+    ranges.iter().any(|[low, high]| {
+        let reach = if low == high { low.abs() * share } else { 0.0 };
+        value >= low - reach - noise && value <= high + reach + noise
+    })
+}
+
+/// A fact of a block that is a choice.
+pub fn choice(block: &EffectiveBlock<'_>, key: &str) -> Option<&'static str> {
+    match block.field(key).map(|field| &field.field.value) {
+        Some(FieldValue::Choice(choice)) => Some(choice),
+        _ => None,
+    }
+}

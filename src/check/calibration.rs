@@ -1,0 +1,93 @@
+//! What rules on calibrations share.
+
+use std::sync::Arc;
+
+use super::amounts::{amount, shown};
+use super::context::ItemContext;
+use crate::book::{CalibrateResults, EffectiveBlock, EffectiveField, Missing, Val};
+use crate::sheet::{FieldValue, Stated};
+use crate::units::{self, Amount, Length, Ratio};
+
+/// The number that the technician sets: the reading; where that is demanded, the mass or radius that gives it.
+pub struct ToSet {
+    pub name: &'static str,
+    /// Base amount, unit and standard uncertainty; else why it is a hole.
+    pub known: Result<(f64, units::Unit, f64), Arc<Missing>>,
+}
+
+impl ToSet {
+    /// `None` when mass, radius and reading are all stated.
+    pub fn of(calibration: &CalibrateResults<'_>, block: &EffectiveBlock<'_>) -> Option<Self> {
+        let has = |key: &str| block.field(key).is_some();
+        Some(match has("reading") {
+            false => Self { name: "reading", known: known(&calibration.reading) },
+            true if !has("mass") => Self { name: "mass", known: known(&calibration.mass) },
+            true if !has("radius") && !has("diameter") => Self { name: "radius", known: known(&calibration.radius) },
+            true => return None,
+        })
+    }
+}
+
+fn known<T: Amount>(value: &Val<T>) -> Result<(f64, units::Unit, f64), Arc<Missing>> {
+    value.known.clone().map(|known| (known.raw(), value.unit, value.standard_uncertainty()))
+}
+
+/// Fewer times the tolerance than this are a warning whatever the shop prefers; common practice, no source.
+pub const AT_LEAST: f64 = 3.0;
+
+/// The planes that the sheet calibrates, with their blocks.
+pub fn blocks<'b, 'c>(
+    context: &ItemContext<'b, 'c>,
+) -> impl Iterator<Item = (&'c CalibrateResults<'b>, &'c EffectiveBlock<'b>)> {
+    let calibrations = context.setup().map_or(&[][..], |setup| &setup.calibrations);
+    calibrations.iter().filter_map(|calibration| Some((calibration, calibration.block.as_ref()?)))
+}
+
+/// How many times the tolerance the shop wants a calibration unbalance to be.
+pub fn wanted(context: &ItemContext<'_, '_>) -> (f64, f64) {
+    let (low, high) = context.book().rules().calibration_unbalance;
+    (low.value(), high.value())
+}
+
+/// The share of the reading by which the shop lets a calibration be uncertain, k = 2.
+pub fn accepted(context: &ItemContext<'_, '_>) -> f64 {
+    Ratio::value(context.book().rules().calibration_uncertainty)
+}
+
+/// What mass would suit: one of the set, else ten times the tolerance at this radius. `None` without a radius.
+pub fn better_mass(calibration: &CalibrateResults<'_>) -> Option<String> {
+    if let Some(of_set) = calibration.suggested_mass.as_ref().filter(|mass| mass.is_known()) {
+        return Some(format!("take {} from the set", shown(of_set)));
+    }
+    let (tolerance, radius) = (calibration.tolerance.get()?, calibration.radius.get()?);
+    let mass = tolerance * 10.0 / radius;
+    let unit = if calibration.mass.is_known() { calibration.mass.unit } else { units::Unit::GRAM };
+    Some(format!("ten times the tolerance would be {} at this radius", amount(mass, unit)))
+}
+
+/// A stated quantity of a block, one of these keys.
+pub fn stated<'b>(block: &EffectiveBlock<'b>, keys: &[&str]) -> Option<(EffectiveField<'b>, &'b Stated)> {
+    let field = keys.iter().find_map(|key| block.field(key))?;
+    let FieldValue::Quantity(stated) = &field.field.value else { return None };
+    Some((field, stated))
+}
+
+/// The coarsest step of a scale by which an amount is known to a share of itself with k = 2, in the amount's unit: a
+/// step of 1, 0.1, 0.01 …, of which half is a rectangular bound (GUM 4.3.7, from memory).
+pub fn step_needed(stated: &Stated, share: f64) -> String {
+    let step = stated.unit.from_base(share * stated.base.abs() * 3f64.sqrt());
+    let step = 10f64.powf(step.log10().floor());
+    format!("{} {}", units::plainly(step), stated.unit)
+}
+
+/// The least amount that is known to a share of itself when it is read in the steps that this one was read in.
+pub fn least_at_this_step(half_step: f64, share: f64) -> f64 {
+    2.0 * half_step / (3f64.sqrt() * share)
+}
+
+/// Half of the largest distance across the bed; `None` when the machine does not state its swing.
+pub fn half_swing<'b>(context: &ItemContext<'b, '_>) -> Option<(Length, EffectiveField<'b>)> {
+    let (_, field) = super::machine_limits::machine_fact(context, "swing")?;
+    let FieldValue::Quantity(swing) = &field.field.value else { return None };
+    Some((Length::metres(swing.base / 2.0), field))
+}

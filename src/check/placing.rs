@@ -1,0 +1,102 @@
+//! Where a diagnostic on an item stands: in the item's own file, whatever file a fact is taken over from.
+
+use super::context::ItemContext;
+use super::diagnostic::{Draft, Severity};
+use super::rotors;
+use crate::book::{EffectiveBlock, EffectiveField, ItemId};
+use crate::sheet::Block;
+use crate::syntax::Kind;
+use crate::text::{Edit, Span};
+
+impl<'b> ItemContext<'b, '_> {
+    /// The item's own text.
+    pub fn source(&self) -> &'b str {
+        &self.book().file(self.id.file).text
+    }
+
+    /// Where the item says a fact: at its value, or at the `like` that takes it over.
+    pub fn place_of(&self, field: EffectiveField<'b>) -> Span {
+        if field.item == self.id { field.field.value_span } else { self.taken_over() }
+    }
+
+    fn taken_over(&self) -> Span {
+        let like = if self.block.kind == Kind::Setup { self.block.field("like") } else { None };
+        like.map_or(self.block.heading, |like| like.value_span)
+    }
+
+    /// A draft beside a fact.
+    pub fn beside(&self, field: EffectiveField<'b>, message: impl Into<String>) -> Draft {
+        let draft = self.draft(self.place_of(field), message);
+        if field.item == self.id { draft } else { draft.about(field, "taken over from here") }
+    }
+
+    /// A draft at a block's heading, or at the `like` that takes the block over.
+    pub fn on_heading(&self, block: &EffectiveBlock<'b>, message: impl Into<String>) -> Draft {
+        let span = block.own.map_or_else(|| self.taken_over(), |own| own.heading);
+        self.draft(span, message)
+    }
+
+    /// A draft beside the first of these facts that the block has, else at its heading.
+    pub fn beside_first(&self, block: &EffectiveBlock<'b>, keys: &[&str], message: impl Into<String>) -> Draft {
+        match keys.iter().find_map(|key| block.field(key)) {
+            Some(field) => self.beside(field, message),
+            None => self.on_heading(block, message),
+        }
+    }
+
+    /// The value of a fact as it is written.
+    pub fn written(&self, field: EffectiveField<'b>) -> &'b str {
+        self.text(field.item.file, field.field.value_span)
+    }
+
+    /// A fact as it is written, in code marks: `` `mass: 0.3 g` ``.
+    pub fn line(&self, field: EffectiveField<'b>) -> String {
+        let head = self.text(field.item.file, field.field.head);
+        format!("`{head}: {}`", self.written(field))
+    }
+
+    /// Whether every line of the item, and of the items it takes facts over from, could be read. Where one could not,
+    /// nobody is told that a fact is missing.
+    pub fn is_read_whole(&self) -> bool {
+        let block = self.effective();
+        let inner = block.blocks.iter().flat_map(|inner| &inner.fields);
+        let mut items: Vec<ItemId> = block.fields.iter().chain(inner).map(|field| field.item).collect();
+        items.push(self.id);
+        items.sort_unstable();
+        items.dedup();
+        items.into_iter().all(|item| rotors::item_is_read_whole(self.book(), item))
+    }
+
+    /// What weighs as an error in a released sheet and as a warning in a draft, a rotor or a record.
+    pub fn by_status(&self) -> Severity {
+        if self.is_released() { Severity::Error } else { Severity::Warning }
+    }
+
+    /// Whether the item is a setup that technicians may use.
+    pub fn is_released(&self) -> bool {
+        self.setup().is_some_and(|setup| setup.is_released())
+    }
+}
+
+impl Draft {
+    /// Points at another fact that the message speaks of.
+    pub fn about(self, field: EffectiveField<'_>, message: impl Into<String>) -> Self {
+        self.related(field.item.file, field.field.head.to(field.field.value_span), message)
+    }
+}
+
+/// An edit that adds a line at the end of a block; `None` when the block's closing brace has no line of its own.
+pub fn line_at_end(text: &str, block: &Block, line: &str) -> Option<Edit> {
+    let rest = &text[block.end as usize..];
+    let indentation = &rest[..rest.len() - rest.trim_start_matches([' ', '\t']).len()];
+    let alone = rest.trim_start_matches([' ', '\t']).starts_with('}') && text[..block.end as usize].ends_with('\n');
+    let lines = line.lines().map(|line| format!("{indentation}  {line}\n"));
+    alone.then(|| Edit::insert(block.end, lines.collect::<String>()))
+}
+
+/// An edit that takes away the whole line on which a fact stands.
+pub fn without_line(text: &str, span: Span) -> Edit {
+    let start = text[..span.start as usize].rfind('\n').map_or(0, |at| at + 1);
+    let end = text[span.end as usize..].find('\n').map_or(text.len(), |at| span.end as usize + at + 1);
+    Edit::delete(Span::new(start as u32, end as u32))
+}

@@ -1,0 +1,191 @@
+//! What the rules on rotors share: facts as written, amounts as shown, the setups of a rotor, lines to put in.
+
+use super::context::ItemContext;
+use crate::book::{
+    Book, EffectiveBlock, EffectiveField, ItemId, Method, PlaneResults, RotorResults, Val, display_value,
+};
+use crate::mechanics::correction::drilling::Drill;
+use crate::mechanics::planes::Levers;
+use crate::sheet::{Block, FactProblemKind, Field, FieldValue, NameAt, Stated};
+use crate::syntax::Kind;
+use crate::text::{Edit, Span};
+use crate::units::{self, Amount, Length, Typed, Unit};
+
+/// An amount in a unit: `81.7 g·mm`.
+pub fn in_unit<T: Typed>(amount: T, unit: Unit) -> String {
+    display_value(amount.base(), unit, 0.0)
+}
+
+/// An amount that was given rather than worked out: `30 mm`, without idle zeros.
+pub fn given<T: Typed>(amount: T, unit: Unit) -> String {
+    format!("{} {unit}", units::plainly(unit.from_base(amount.base())))
+}
+
+/// A value in its own unit; `None` while it is missing.
+pub fn shown<T: Amount>(value: &Val<T>) -> Option<String> {
+    value.get().map(|amount| display_value(amount.raw(), value.unit, 0.0))
+}
+
+/// A share as a percentage: `12.5 %`.
+pub fn percent(share: f64) -> String {
+    display_value(share, Unit::PERCENT, 0.0)
+}
+
+/// The quantity that a fact holds, with the fact.
+pub fn quantity<'b>(block: &EffectiveBlock<'b>, key: &str) -> Option<(EffectiveField<'b>, &'b Stated)> {
+    let field = block.field(key)?;
+    stated(field.field).map(|stated| (field, stated))
+}
+
+pub fn stated(field: &Field) -> Option<&Stated> {
+    match &field.value {
+        FieldValue::Quantity(stated) => Some(stated),
+        _ => None,
+    }
+}
+
+pub fn choice(block: &EffectiveBlock<'_>, key: &str) -> Option<&'static str> {
+    match block.field(key)?.field.value {
+        FieldValue::Choice(choice) => Some(choice),
+        _ => None,
+    }
+}
+
+/// The value of a key, else the heading of the block.
+pub fn span_of(block: &EffectiveBlock<'_>, keys: &[&str]) -> Span {
+    let field = keys.iter().find_map(|key| block.field(key));
+    field.map_or(block.written.heading, |field| field.field.value_span)
+}
+
+/// A block as its heading is written: `plane hub`.
+pub fn heading<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>) -> &'b str {
+    context.text(block.item.file, block.written.heading)
+}
+
+/// A fact's value as written.
+pub fn written<'b>(context: &ItemContext<'b, '_>, field: EffectiveField<'b>) -> &'b str {
+    context.text(field.item.file, field.field.value_span)
+}
+
+/// Whether two lengths, masses or the like are the same but for the noise of a conversion.
+pub fn alike(a: f64, b: f64) -> bool {
+    (a - b).abs() <= 1e-9 * a.abs().max(b.abs())
+}
+
+/// Whether every line of the item could be read under a name that its block knows. Where one could not, a fact that
+/// seems to be missing may stand in it, and nobody is told that it is missing.
+pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
+    item_is_read_whole(context.book(), context.id)
+}
+
+/// The same of any item of the book.
+pub fn item_is_read_whole(book: &Book, id: ItemId) -> bool {
+    let source = book.file(id.file);
+    let block = book.item(id);
+    let inside = |span: Span| block.span.touches(span);
+    let unread = |kind: &FactProblemKind| {
+        matches!(
+            kind,
+            FactProblemKind::UnknownKey { .. }
+                | FactProblemKind::KeyNeedsName { .. }
+                | FactProblemKind::BlockTwice { .. }
+        )
+    };
+    // In a tolerance a misspelled key reads as the name of a plane.
+    let is_plane = |name: &NameAt| block.inner(Kind::Plane).any(|plane| plane.name_text() == &*name.text);
+    let mut named = block.inner(Kind::Tolerance).flat_map(Block::named_fields);
+    named.all(|(name, _)| is_plane(name))
+        && !source.errors.iter().any(|error| inside(error.span))
+        && !source.sheet.problems.iter().any(|problem| inside(problem.span) && unread(&problem.kind))
+}
+
+/// Puts a line into a block, below its other facts and above its inner blocks.
+pub fn put_in(context: &ItemContext<'_, '_>, block: &Block, line: &str) -> Edit {
+    let text = &*context.book().file(context.id.file).text;
+    let last = block.fields.iter().map(|field| field.value_span.end);
+    let first_block = block.blocks.iter().map(|inner| inner.span.start).min().unwrap_or(u32::MAX);
+    let after = last.filter(|end| *end < first_block).max().unwrap_or(block.heading.end);
+    let ends = |from: u32| text[from as usize..].find(['\r', '\n']).map_or(text.len(), |more| from as usize + more);
+    let at = ends(after) as u32;
+    let line_start = text[..block.heading.start as usize].rfind('\n').map_or(0, |newline| newline + 1);
+    let indent: String = text[line_start..].chars().take_while(|c| matches!(c, ' ' | '\t')).collect();
+    let end = if text[at as usize..].starts_with('\r') { "\r\n" } else { "\n" };
+    Edit::insert(at, format!("{end}{indent}  {line}"))
+}
+
+/// The setups of the book that set this rotor up, directly or through `like`.
+pub fn setups_of(book: &Book, rotor: ItemId) -> Vec<ItemId> {
+    let is_its = |id: &ItemId| {
+        let named = name(taken_over(book, *id, "rotor"));
+        named.is_some_and(|named| book.find(Kind::Rotor, &named.text) == Ok(rotor))
+    };
+    book.items().filter(|id| book.item(*id).kind == Kind::Setup).filter(is_its).collect()
+}
+
+/// A fact of a setup, its own or the nearest one that `like` takes over.
+pub fn taken_over<'b>(book: &'b Book, setup: ItemId, key: &str) -> Option<&'b Field> {
+    let mut at = setup;
+    // Chains of `like` are short; a circle ends here.
+    for _ in 0..64 {
+        let block = book.item(at);
+        if let Some(field) = block.field(key) {
+            return Some(field);
+        }
+        at = book.find(Kind::Setup, &name(block.field("like"))?.text).ok()?;
+    }
+    None
+}
+
+fn name(field: Option<&Field>) -> Option<&NameAt> {
+    match &field?.value {
+        FieldValue::Name(name) => Some(name),
+        _ => None,
+    }
+}
+
+/// The two planes that share the rotor's tolerance, when there are just two.
+pub fn two_planes<'r, 'b>(rotor: &'r RotorResults<'b>) -> Option<[&'r PlaneResults<'b>; 2]> {
+    let mut sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance);
+    let two = [sharing.next()?, sharing.next()?];
+    sharing.next().is_none().then_some(two)
+}
+
+/// How the two planes act at the bearings, where all four places are known.
+pub fn levers(rotor: &RotorResults<'_>, planes: [&PlaneResults<'_>; 2]) -> Option<Levers> {
+    let bearings = [rotor.bearings[0].get()?, rotor.bearings[1].get()?];
+    Levers::new(bearings, [planes[0].at.get()?, planes[1].at.get()?]).ok()
+}
+
+/// Whether the mass centre lies outside the bearings, or the sheet says so: then the bearings may have more between
+/// them than the rotor has.
+pub fn is_overhung(rotor: &RotorResults<'_>) -> bool {
+    let outside = || {
+        let (centre, a, b) = (rotor.mass_centre.get()?, rotor.bearings[0].get()?, rotor.bearings[1].get()?);
+        Some(centre < a.min(b) || centre > a.max(b))
+    };
+    outside().unwrap_or_else(|| choice(&rotor.block, "bearing arrangement") == Some("overhung"))
+}
+
+/// How far a mass centre lies outside the stretch of everything else on the rotor.
+pub struct Beyond {
+    pub beyond: Length,
+    pub low: Length,
+    pub high: Length,
+}
+
+/// A mass centre farther outside the stretch of bearings and planes than that stretch is long.
+pub fn centre_beyond_everything(rotor: &RotorResults<'_>) -> Option<Beyond> {
+    let centre = rotor.mass_centre.get()?;
+    let bearings = rotor.bearings.iter().filter_map(Val::get);
+    let places: Vec<Length> = bearings.chain(rotor.planes.iter().filter_map(|plane| plane.at.get())).collect();
+    let (low, high) = (places.iter().copied().reduce(Length::min)?, places.iter().copied().reduce(Length::max)?);
+    let beyond = (low - centre).max(centre - high);
+    (high > low && beyond > high - low).then_some(Beyond { beyond, low, high })
+}
+
+/// How much deeper than its full diameter a drilled hole goes; `None` for other methods.
+pub fn tip(plane: &PlaneResults<'_>) -> Option<Length> {
+    let geometry = &plane.geometry;
+    let drill = Drill { diameter: geometry.hole_diameter.get()?, point_angle: geometry.point_angle.get()? };
+    drill.tip_height().ok().filter(|_| plane.method == Some(Method::Drilling))
+}

@@ -1,0 +1,33 @@
+use crate::check::machine_limits::machine_name;
+use crate::check::readings::{all, readout};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "angle-on-a-readout-without-angles",
+    severity: Severity::Warning,
+    title: "A reading has an angle, but the readout shows none",
+    page: include_str!("angle_on_a_readout_without_angles.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let (Some(setup), Some(readout)) = (context.setup(), readout(context)) else { return };
+    if readout.angles != Some("none") {
+        return;
+    }
+    for (field, _) in all(context).into_iter().filter(|(_, reading)| reading.angle.is_some()) {
+        let message = format!(
+            "{} has an angle, but the readout of machine \"{}\" shows none",
+            context.line(field),
+            machine_name(setup)
+        );
+        let draft = context.beside(field, message);
+        let draft =
+            draft.help("write the amount alone; or say in the machine how angles are read: `angles: by strobe`");
+        sink.report(match readout.block.field("angles") {
+            Some(angles) => draft.about(angles, "what the machine says of angles"),
+            None => draft,
+        });
+    }
+}

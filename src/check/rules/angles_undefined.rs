@@ -1,0 +1,30 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "angles-undefined",
+    severity: Severity::Warning,
+    title: "Angles of a plane have no zero, or no sense in which they grow",
+    page: include_str!("angles_undefined.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    if !rotors::is_read_whole(context) {
+        return;
+    }
+    let facts = [("zero angle", "`zero angle`"), ("angles count", "`angles count`")];
+    let missing: Vec<&str> =
+        facts.iter().filter(|(key, _)| rotor.block.field(key).is_none()).map(|(_, quoted)| *quoted).collect();
+    let angles = ["places", "barred"];
+    let first = rotor.planes.iter().find_map(|plane| angles.iter().find_map(|key| plane.block.field(key)));
+    let Some(first) = first.filter(|_| !missing.is_empty()) else { return };
+    let message =
+        format!("`{}` holds angles, but the rotor does not state \
+            {}", first.field.key.name, wording::and_list(&missing));
+    sink.report(context.draft(first.field.value_span, message).help(
+        "name the mark that angles count from, `zero angle: \"keyway\"`, and `angles count: with rotation` or \
+            `against rotation`",
+    ));
+}

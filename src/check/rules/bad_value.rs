@@ -1,0 +1,56 @@
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::syntax::SyntaxErrorKind;
+use crate::text::Edit;
+
+pub static RULE: Rule = Rule {
+    code: "bad-value",
+    severity: Severity::Error,
+    title: "A value has no form that the format knows",
+    page: include_str!("bad_value.md"),
+    run: Run::Syntax(SyntaxErrorKind::BadValue, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    if slip.edit().is_none() {
+        return unclear(slip);
+    }
+    let number = found[found.find(|c: char| c.is_ascii_digit()).unwrap_or(0)..].trim();
+    let key = slip.fact().map_or("", |fact| fact.key.name);
+    let whole = |text: String| Edit::replace(slip.span(), text);
+    if DIAMETERS.iter().any(|sign| found.to_lowercase().starts_with(sign)) {
+        let message = format!("`{}` has a sign for a diameter before its number", slip.shown());
+        return match matches!(key, "r1" | "r2") || key.contains("radius") {
+            true => slip.say_with(message, "a radius is half of it", whole(format!("{number} / 2"))),
+            false => slip.say(message, ""),
+        };
+    }
+    if found.starts_with(['r', 'R']) && key.contains("diameter") {
+        let message = format!("`{}` is a radius, and `{key}` takes a diameter", slip.shown());
+        return slip.say_with(message, "a diameter is twice that", whole(format!("{number} * 2")));
+    }
+    if slip.edit().is_some_and(|edit| edit.text.starts_with('"')) {
+        return slip.say(format!("`{}` is the name of a scale", slip.shown()), "a name that begins with a digit stands in quotes");
+    }
+    if found.contains('°') {
+        return slip.say(format!("`{}` is in degrees and minutes", slip.shown()), "angles have decimals");
+    }
+    match found.starts_with(['[', '(', '{']) {
+        true => slip.say("this list stands in brackets", "a list has a comma and a space between its values"),
+        false => slip.say(format!("`{}` has more than a number and its unit", slip.shown()), ""),
+    }
+}
+
+const DIAMETERS: [&str; 4] = ["ø", "⌀", "∅", "dia"];
+
+fn unclear(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    if let Some(at) = found.find(|c: char| c.is_ascii_digit()).filter(|_| found.starts_with(|c: char| c.is_alphabetic() || "~≈".contains(c))) {
+        let draft = slip.draft(format!("`{}` does not say how near it is", slip.shown()));
+        let number = shown(&found[at..]);
+        return draft.help(format!("write what was found with its limits, `{number} ± …`, or the number alone"));
+    }
+    let wanted = slip.wanted().unwrap_or_else(|| "a value is a number with its unit, words, or a text in quotes".to_owned());
+    slip.draft(format!("`{}` is no value", slip.shown())).help(wanted)
+}

@@ -1,0 +1,34 @@
+use crate::check::machine_limits::rotor_name;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units::Amount;
+
+pub static RULE: Rule = Rule {
+    code: "balancing-speed-above-safe",
+    severity: Severity::Error,
+    title: "The balancing speed exceeds the rotor's highest safe speed",
+    page: include_str!("balancing_speed_above_safe.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup() else { return };
+    let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field("balancing speed")) else { return };
+    let (Some(speed), Some(safe)) = (setup.balancing_speed.get(), rotor.safe_speed.get()) else { return };
+    let Some(limit) = rotor.block.field("highest safe speed") else { return };
+    if speed.raw() <= safe.raw() * (1.0 + 1e-9) {
+        return;
+    }
+    let message = format!(
+        "the balancing speed of {} exceeds the highest safe speed of rotor \"{}\", {}",
+        context.written(field),
+        rotor_name(setup),
+        context.written(limit)
+    );
+    sink.report(
+        context
+            .beside(field, message)
+            .help("balance it at a speed that the rotor stands; see whether the service speed was written here")
+            .about(limit, "never to be exceeded"),
+    );
+}

@@ -1,0 +1,46 @@
+use crate::check::amounts::{limit, percent};
+use crate::check::machine_limits::rotor_name;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::Amount;
+
+pub static RULE: Rule = Rule {
+    code: "balancing-speed-near-critical",
+    severity: Severity::Warning,
+    title: "The balancing speed comes near the rotor's first bending critical speed",
+    page: include_str!("balancing_speed_near_critical.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+/// Above this share of the first bending critical speed a rotor no longer counts as rigid.
+const RIGID_UP_TO: f64 = 0.7;
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup() else { return };
+    let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field("balancing speed")) else { return };
+    let (Some(speed), Some(critical)) = (setup.balancing_speed.get(), rotor.block.field("first bending critical"))
+    else {
+        return;
+    };
+    let FieldValue::Quantity(stated) = &critical.field.value else { return };
+    let share = speed.raw() / stated.base;
+    if share <= RIGID_UP_TO {
+        return;
+    }
+    let message = format!(
+        "the balancing speed of {} is {} of the first bending critical of rotor \"{}\", {}; up to {} it bends too \
+         little to matter",
+        context.written(field),
+        percent(share),
+        rotor_name(setup),
+        context.written(critical),
+        limit(RIGID_UP_TO)
+    );
+    sink.report(
+        context
+            .beside(field, message)
+            .help("balance it slower: two planes can only balance a rotor that does not bend")
+            .about(critical, "the critical speed"),
+    );
+}

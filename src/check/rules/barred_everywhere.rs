@@ -1,0 +1,35 @@
+use crate::book::barred;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, angles, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "barred-everywhere",
+    severity: Severity::Error,
+    title: "Nothing may be corrected anywhere in a plane",
+    page: include_str!("barred_everywhere.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    for plane in &rotor.planes {
+        let ranges = barred(&plane.block);
+        let places = angles::places(&plane.block);
+        let message = match &places {
+            _ if ranges.is_empty() => continue,
+            Some(places) if angles::free(places, &ranges).is_empty() => {
+                format!("all {} places of {} lie in barred \
+                    angles", places.len(), rotors::heading(context, &plane.block))
+            }
+            None if angles::cover_everything(&ranges) => {
+                format!("the barred angles of {} go all round", rotors::heading(context, &plane.block))
+            }
+            _ => continue,
+        };
+        sink.report(
+            context
+                .draft(rotors::span_of(&plane.block, &["barred"]), message)
+                .help("a range runs with increasing angle and may pass zero: `350 deg to 10 deg` is 20 deg wide"),
+        );
+    }
+}

@@ -1,0 +1,47 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::text::Edit;
+use crate::units::Typed;
+
+pub static RULE: Rule = Rule {
+    code: "bearing-shares-swapped",
+    severity: Severity::Warning,
+    title: "The tolerances of bearings A and B are the wrong way round",
+    page: include_str!("bearing_shares_swapped.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+/// How near two tolerances must come to count as the same.
+const NEAR: f64 = 0.02;
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    let (Some(a), Some(b)) = (rotors::quantity(tolerance, "at bearing a"), rotors::quantity(tolerance, "at bearing b"))
+    else {
+        return;
+    };
+    let [Some(share_a), Some(share_b)] = [0, 1].map(|n| rotor.shared_at_bearings[n].get()) else { return };
+    let near = |stated: f64, share: f64| (stated / share - 1.0).abs() <= NEAR;
+    let swapped = near(a.1.base, share_b.base()) && near(b.1.base, share_a.base());
+    if !swapped || near(a.1.base, share_a.base()) {
+        return;
+    }
+    let written = [a, b].map(|(field, _)| rotors::written(context, field));
+    let shares = [(share_a, a.1.unit), (share_b, b.1.unit)].map(|(share, unit)| rotors::in_unit(share, unit));
+    let message = format!(
+        "bearing A is given {} and bearing B {}, but the mass centre gives A {} and B {}",
+        written[0], written[1], shares[0], shares[1]
+    );
+    let edits = [(a.0, written[1]), (b.0, written[0])].map(|(field, text)| crate::check::FileEdit {
+        file: field.item.file,
+        edit: Edit::replace(field.field.value_span, text),
+    });
+    sink.report(
+        context
+            .draft(a.0.field.value_span, message)
+            .help("A gets the share of the distance from the mass centre to B: the nearer bearing gets more")
+            .related(context.id.file, b.0.field.value_span, "and this one")
+            .fix_of("Swap the two tolerances", edits.to_vec()),
+    );
+}

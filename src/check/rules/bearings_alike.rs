@@ -1,0 +1,26 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::Typed;
+
+pub static RULE: Rule = Rule {
+    code: "bearings-alike",
+    severity: Severity::Error,
+    title: "Both bearings stand at the same place",
+    page: include_str!("bearings_alike.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let (Some(a), Some(b)) = (rotor.bearings[0].get(), rotor.bearings[1].get()) else { return };
+    if !rotors::alike(a.base(), b.base()) {
+        return;
+    }
+    let place = rotors::given(a, rotor.bearings[0].unit);
+    sink.report(
+        context
+            .draft(rotors::span_of(&rotor.block, &["bearings"]), format!("bearings A and B are both said to be \
+                at {place}"))
+            .help("write the place of each from the rotor's `datum`: `bearings: 0 mm, 164 mm`"),
+    );
+}

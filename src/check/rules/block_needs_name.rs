@@ -1,0 +1,29 @@
+use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::schema::{self, NameOf};
+use crate::sheet::{FactProblem, FactProblemKind};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "block-needs-name",
+    severity: Severity::Error,
+    title: "A block has no name",
+    page: include_str!("block_needs_name.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    let FactProblemKind::BlockNeedsName { block } = problem.kind else { return None };
+    let what = match schema::block(block).name {
+        Some(NameOf::Own) | None => "a name of its own".to_owned(),
+        Some(of) => format!("the name of {}", wording::name_of(of)),
+    };
+    let example = match block {
+        Kind::Plane | Kind::Calibrate | Kind::Correction | Kind::Traverse | Kind::Separation | Kind::Linearity => "hub",
+        Kind::Keyway => "\"drive end\"",
+        Kind::Run | Kind::Trial => "\"as found\"",
+        Kind::Severity => "code-of-a-diagnostic",
+        _ => "\"…\"",
+    };
+    let message = format!("`{block}` stands without {what}");
+    Some(context.draft(problem.span, message).help(format!("write `{block} {example} {{`")))
+}

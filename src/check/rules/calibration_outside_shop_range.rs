@@ -1,0 +1,38 @@
+use crate::check::amounts::{ratio, shown};
+use crate::check::calibration::{self, AT_LEAST};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units;
+
+pub static RULE: Rule = Rule {
+    code: "calibration-outside-shop-range",
+    severity: Severity::Note,
+    title: "The calibration unbalance is outside the range that the shop keeps to",
+    page: include_str!("calibration_outside_shop_range.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let (low, high) = calibration::wanted(context);
+    for (calibration, block) in calibration::blocks(context) {
+        let Some(times) = calibration.times_tolerance.get().map(units::Ratio::value) else { continue };
+        let too_small = times < low * (1.0 - 1e-9);
+        // Less than that is a warning of its own.
+        if times < AT_LEAST.min(low) || !too_small && times <= high * (1.0 + 1e-9) {
+            continue;
+        }
+        let message = format!(
+            "the calibration unbalance of plane {}, {}, is {} times its tolerance; the shop keeps to {} to {} times",
+            calibration.plane,
+            shown(&calibration.unbalance),
+            ratio(times),
+            units::plainly(low),
+            units::plainly(high)
+        );
+        let draft = context.beside_first(block, &["mass", "radius", "diameter"], message);
+        sink.report(match calibration::better_mass(calibration) {
+            Some(better) => draft.help(better),
+            None => draft,
+        });
+    }
+}

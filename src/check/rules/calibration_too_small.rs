@@ -1,0 +1,35 @@
+use crate::check::amounts::{ratio, shown};
+use crate::check::calibration::{self, AT_LEAST};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units;
+
+pub static RULE: Rule = Rule {
+    code: "calibration-too-small",
+    severity: Severity::Warning,
+    title: "The calibration unbalance is hardly more than the tolerance",
+    page: include_str!("calibration_too_small.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let lowest = calibration::wanted(context).0.min(AT_LEAST);
+    for (calibration, block) in calibration::blocks(context) {
+        let Some(times) = calibration.times_tolerance.get().filter(|times| times.value() < lowest * (1.0 - 1e-9))
+        else {
+            continue;
+        };
+        let message = format!(
+            "the calibration unbalance of plane {}, {}, is only {} times its tolerance of {}, where {} times is the \
+             least that shows",
+            calibration.plane,
+            shown(&calibration.unbalance),
+            ratio(times.value()),
+            shown(&calibration.tolerance),
+            units::plainly(lowest)
+        );
+        let draft = context.beside_first(block, &["mass", "radius", "diameter"], message);
+        let better = calibration::better_mass(calibration);
+        sink.report(draft.help(better.unwrap_or_else(|| "take more mass or a larger radius".to_owned())));
+    }
+}

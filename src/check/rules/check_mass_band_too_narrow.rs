@@ -1,0 +1,32 @@
+use crate::check::amounts::{amount, with_uncertainty};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units::{self, Indication};
+
+pub static RULE: Rule = Rule {
+    code: "check-mass-band-too-narrow",
+    severity: Severity::Warning,
+    title: "The check mass is known less well than its reading must come out",
+    page: include_str!("check_mass_band_too_narrow.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(check) = context.setup().and_then(|setup| setup.check_mass.as_ref()) else { return };
+    let (Some(band), Some(field)) = (check.band(), check.block.field("within")) else { return };
+    let expanded = check.reading.expanded_uncertainty();
+    if expanded <= band.value() {
+        return;
+    }
+    let message = format!(
+        "the check mass must read within {}, but what it reads is only known as {}",
+        context.written(field),
+        with_uncertainty(&check.reading)
+    );
+    let least = amount(Indication::new(expanded), units::Unit::DIVISION);
+    let help = match check.reading.unit == units::Unit::DIVISION {
+        true => format!("weigh the mass and measure its radius more finely, or allow {least} or more"),
+        false => "weigh the mass and measure its radius more finely, or allow more".to_owned(),
+    };
+    sink.report(context.beside(field, message).help(help));
+}

@@ -1,0 +1,46 @@
+use crate::check::machine_limits::machine_name;
+use crate::check::settings;
+use crate::check::wording::and_list;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::sheet::nearest;
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "control-not-set",
+    severity: Severity::Warning,
+    title: "A control of the machine has no setting",
+    page: include_str!("control_not_set.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let (Some(setup), Some(controls)) = (context.setup(), settings::controls(context)) else { return };
+    let block = settings::block(context);
+    // A draft without any settings is one that has not been at the machine yet.
+    if block.is_none() && !setup.is_released() {
+        return;
+    }
+    let set = settings::all(context);
+    let names = || controls.iter().map(|control| control.name_text());
+    // A control whose name is misspelt is reported as unknown, with the name that was meant.
+    let meant = |name: &str| {
+        set.iter().any(|setting| {
+            *setting.name.text == *name
+                || settings::control_of(context, setting).is_none()
+                    && nearest(&setting.name.text, names()) == Some(name)
+        })
+    };
+    let missing: Vec<String> = names().filter(|name| !meant(name)).map(|name| format!("\"{name}\"")).collect();
+    if missing.is_empty() || !context.is_read_whole() {
+        return;
+    }
+    let are = if missing.len() > 1 { "are" } else { "is" };
+    let message =
+        format!("nothing says what {} of machine \"{}\" {are} set to", and_list(&missing), machine_name(setup));
+    let draft = match block {
+        Some(block) => context.on_heading(block, message),
+        None => context.beside_first(&setup.block, &["machine"], message),
+    };
+    let draft = draft.help("add a line for each in panel order; `as found` says that it is left as it stands");
+    sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });
+}

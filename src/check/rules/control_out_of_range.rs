@@ -1,0 +1,64 @@
+use crate::check::settings::{self, Setting};
+use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::sheet::{FieldValue, SettingValue};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "control-out-of-range",
+    severity: Severity::Error,
+    title: "A control is set to what its dial does not have",
+    page: include_str!("control_out_of_range.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    for setting in settings::all(context) {
+        sink.drafts.extend(judge_one(context, &setting));
+    }
+}
+
+fn judge_one<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Option<Draft> {
+    let range = settings::control_of(context, setting)?.field("range")?;
+    let why = misfit(&range.field.value, setting.value()?)?;
+    let written = context.written(setting.field);
+    let message =
+        format!("\"{}\" is set to {written}, {why}: its dial goes {}", setting.name.text, goes(context.written(range)));
+    Some(
+        context
+            .beside(setting.field, message)
+            .help("put the setting right, or the range of the control in the machine")
+            .about(range, "the dial"),
+    )
+}
+
+/// Why a value does not suit a dial; `None` when it does, or when one of the two cannot be read.
+fn misfit(range: &FieldValue, value: &SettingValue) -> Option<&'static str> {
+    let beyond = |low: f64, high: f64, value: f64| {
+        let noise = 1e-9 * value.abs();
+        (value < low - noise || value > high + noise).then_some("which is not on it")
+    };
+    match (range, value) {
+        (_, SettingValue::AsFound) => None,
+        (FieldValue::NumberRange(low, high), SettingValue::Number(value)) => beyond(*low, *high, *value),
+        (FieldValue::NumberRange(..), SettingValue::Quantity(_)) => Some("which has a unit"),
+        (FieldValue::Range(range), SettingValue::Quantity(value)) => {
+            let [low, high] = [range.low, range.high];
+            if low.or(high).is_some_and(|end| end.dimension() != value.dimension()) {
+                return Some("which is in another kind of unit");
+            }
+            let low = low.map_or(f64::NEG_INFINITY, |end| end.base);
+            beyond(low, high.map_or(f64::INFINITY, |end| end.base), value.base)
+        }
+        (FieldValue::Range(_), SettingValue::Number(_)) => Some("which has no unit"),
+        (FieldValue::NumberRange(..) | FieldValue::Range(_), SettingValue::Position(_)) => Some("which is a word"),
+        _ => None,
+    }
+}
+
+/// `from 0 to 999`, `up to 6 mm`
+fn goes(range: &str) -> String {
+    match range.starts_with("up to") || range.starts_with("from") {
+        true => range.to_owned(),
+        false => format!("from {range}"),
+    }
+}

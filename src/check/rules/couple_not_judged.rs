@@ -1,0 +1,28 @@
+use crate::book::ToleranceRule;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "couple-not-judged",
+    severity: Severity::Note,
+    title: "Only a static limit stands for a rotor with two planes",
+    page: include_str!("couple_not_judged.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    let alone = matches!(rotor.rules[..], [(ToleranceRule::Static, _)]);
+    let limited = tolerance.field("couple").is_some() || tolerance.named("plane").next().is_some();
+    if !alone || limited || rotors::two_planes(rotor).is_none() || !rotors::is_read_whole(context) {
+        return;
+    }
+    let static_limit = tolerance.field("static").map_or("", |field| rotors::written(context, field));
+    let message = format!("the rotor has two planes, but only its static unbalance is limited, to {static_limit}");
+    sink.report(
+        context
+            .draft(rotors::span_of(tolerance, &["static"]), message)
+            .help("add `couple: … g·mm²`, or `planes: one` if the couple is not to be judged"),
+    );
+}

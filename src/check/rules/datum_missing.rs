@@ -1,0 +1,25 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "datum-missing",
+    severity: Severity::Note,
+    title: "Axial places stand without a datum to count from",
+    page: include_str!("datum_missing.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    if rotor.block.field("datum").is_some() || !rotors::is_read_whole(context) {
+        return;
+    }
+    let own = ["bearings", "mass centre", "weighed"].into_iter().find_map(|key| rotor.block.field(key));
+    let planes = rotor.planes.iter().find_map(|plane| plane.block.field("at"));
+    let Some(first) = own.or(planes) else { return };
+    sink.report(
+        context
+            .draft(first.field.head, "axial places are given, but not the datum they count from")
+            .help("name a face that a rule can be laid against: `datum: \"shoulder of the drive-end bearing\"`"),
+    );
+}

@@ -1,0 +1,25 @@
+use crate::check::facts;
+use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
+
+pub static RULE: Rule = Rule {
+    code: "division-by-zero",
+    severity: Severity::Error,
+    title: "A value is divided by zero",
+    page: include_str!("division_by_zero.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    if !matches!(problem.kind, FactProblemKind::DivisionByZero) {
+        return None;
+    }
+    let subject = facts::subject(context, problem.span);
+    let divisor = context.text(problem.span);
+    let plain = divisor.starts_with(['0', '.']) && !divisor.contains(['+', '-', '*']);
+    let message = match plain {
+        true => format!("{subject} is divided by zero"),
+        false => format!("{subject} is divided by {}, which is zero", wording::shown(divisor)),
+    };
+    Some(context.draft(problem.span, message).help("state what it is to be divided by, or leave the line out"))
+}

@@ -1,0 +1,27 @@
+use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
+use crate::sheet::schema;
+use crate::syntax::{Kind, SyntaxErrorKind};
+
+pub static RULE: Rule = Rule {
+    code: "fact-outside-a-block",
+    severity: Severity::Error,
+    title: "A fact stands outside every block",
+    page: include_str!("fact_outside_a_block.md"),
+    run: Run::Syntax(SyntaxErrorKind::FactOutsideBlock, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    let kinds: Vec<String> = Kind::ALL
+        .into_iter()
+        .filter(|kind| schema::block(*kind).key(found).is_some() && found != "note")
+        .map(|kind| format!("`{kind}`"))
+        .collect();
+    let place = match kinds.len() {
+        1..=4 => format!("it belongs between the braces of a block {}", wording::or_list(&kinds)),
+        _ => "a fact belongs between the braces of a block, such as a `rotor` or a `setup`".to_owned(),
+    };
+    let earlier = slip.closed_before();
+    let cause = if earlier { "; is there a `}` too many above?" } else { "" };
+    slip.draft(format!("`{}` stands outside every block", slip.shown())).help(place + cause)
+}

@@ -1,0 +1,158 @@
+use crate::book::{CalibrateResults, CheckMassResults, EffectiveBlock, Outcome, SetupResults, Val};
+use crate::check::agreement::Reckoned;
+use crate::check::amounts::{amount, shown};
+use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Amount, Indication, Speed, Unit};
+
+pub static RULE: Rule = Rule {
+    code: "facts-disagree",
+    severity: Severity::Error,
+    title: "Facts that follow from each other do not agree",
+    page: include_str!("facts_disagree.md"),
+    run: Run::Item(&[Kind::Setup, Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    sink.drafts.extend(mass_centre(context));
+    let Some(setup) = context.setup() else { return };
+    for calibration in &setup.calibrations {
+        sink.drafts.extend(calibration_reading(context, calibration));
+    }
+    sink.drafts.extend(setup.check_mass.as_ref().and_then(|check| check_reading(context, check)));
+    sink.drafts.extend(motor_speed(context, setup));
+    sink.drafts.extend(arrangement(context, setup));
+    for key in ["a", "b", "c", "r1", "r2"] {
+        sink.drafts.extend(dimension(context, setup, key));
+    }
+}
+
+fn calibration_reading<'b>(context: &ItemContext<'b, '_>, calibration: &CalibrateResults<'b>) -> Option<Draft> {
+    let block = calibration.block.as_ref()?;
+    reading(context, block, &calibration.reading, calibration.stated_reading.as_ref()?)
+}
+
+fn check_reading<'b>(context: &ItemContext<'b, '_>, check: &CheckMassResults<'b>) -> Option<Draft> {
+    reading(context, &check.block, &check.reading, check.stated_reading.as_ref()?)
+}
+
+/// Mass, radius and reading, all given.
+fn reading<'b>(
+    context: &ItemContext<'b, '_>,
+    block: &EffectiveBlock<'b>,
+    computed: &Val<Indication>,
+    stated: &Val<Indication>,
+) -> Option<Draft> {
+    let field = block.field("reading")?;
+    let FieldValue::Reading(written) = &field.field.value else { return None };
+    let (mass, radius) = (block.field("mass")?, block.field("radius").or_else(|| block.field("diameter"))?);
+    let reckoned = Reckoned::of(computed)?;
+    let base = stated.get()?.raw();
+    // Marks on a scale stand for more or less than one of the readout's own units.
+    let half_step = written.amount.half_step * base / written.amount.base;
+    if !reckoned.disagrees_with(base, half_step) {
+        return None;
+    }
+    let (mass_line, radius_line) = (context.line(mass), context.line(radius));
+    let message = format!(
+        "the reading is stated as {}, but {mass_line} and {radius_line} give {}{}",
+        context.written(field),
+        reckoned.shown(),
+        reckoned.familiar(base)
+    );
+    Some(
+        context
+            .beside(field, message)
+            .help("put right what was misread, or leave one of the three out: it is worked out from the others")
+            .about(mass, "the mass")
+            .about(radius, "the radius"),
+    )
+}
+
+/// A motor runs a few turns off its plate: the band of equal speed is what counts.
+fn motor_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Option<Draft> {
+    let field = context.setup()?.block.field("motor speed")?;
+    let FieldValue::Quantity(stated) = &field.field.value else { return None };
+    let by_belt = setup.motor_speed_by_belt.as_ref()?;
+    let computed = by_belt.get()?;
+    let stated = Speed::from_raw(stated.base);
+    let band = setup.same_speed_within.get()?.value();
+    if (stated.raw() - computed.raw()).abs() <= band * computed.raw() * (1.0 + 1e-9) {
+        return None;
+    }
+    let rotor_speed = setup.balancing_speed.get()?;
+    // With the two diameters exchanged the belt would turn n · (n ÷ n_motor) instead of n_motor.
+    let exchanged =
+        (stated.raw() - rotor_speed.raw() * rotor_speed.raw() / computed.raw()).abs() <= band * stated.raw();
+    let turned = if exchanged { "; that is the ratio of belt and pulley the other way round" } else { "" };
+    let belt = context.setup()?.block.field("belt runs on")?;
+    let message = format!(
+        "the motor speed is stated as {}, but {} on the machine's pulley asks for {} to reach {}{turned}",
+        context.written(field),
+        context.line(belt),
+        amount(computed, by_belt.unit),
+        shown(&setup.balancing_speed)
+    );
+    Some(
+        context
+            .beside(field, message)
+            .help("put right the diameter, the pulley or the speed; or leave the motor speed out")
+            .about(belt, "the belt"),
+    )
+}
+
+fn arrangement(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Option<Draft> {
+    let field = context.setup()?.block.field("arrangement")?;
+    let FieldValue::Choice(stated) = field.field.value else { return None };
+    let entry = setup.entries.iter().find(|entry| entry.spec.name == "arrangement")?;
+    let Outcome::Words(computed) = &entry.outcome else { return None };
+    let supports = context.setup()?.block.field("supports at")?;
+    (**computed != *stated).then(|| {
+        let message =
+            format!("the arrangement is stated as {stated}, but {} makes it {computed}", context.line(supports));
+        context
+            .beside(field, message)
+            .help("leave it out, or put right where supports and planes are")
+            .about(supports, "the supports")
+    })
+}
+
+/// One of the dimensions to key in. Machines that ask for the arrangement want amounts without a sign.
+fn dimension(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, key: &str) -> Option<Draft> {
+    let field = context.setup()?.block.field(key)?;
+    let FieldValue::Quantity(stated) = &field.field.value else { return None };
+    let mut reckoned = Reckoned::entry(&setup.entries, key)?;
+    let mut base = stated.base;
+    if setup.block.field("arrangement").is_some() {
+        (reckoned.base, base) = (reckoned.base.abs(), base.abs());
+    }
+    // Where the centre of mass of a correction comes to lie depends on its size.
+    let slack = if key.starts_with('r') { 0.01 * reckoned.base.abs() } else { 0.0 };
+    if !reckoned.disagrees_with(base, stated.half_step + slack) {
+        return None;
+    }
+    let from = if key.starts_with('r') { "the plane gives" } else { "supports and planes give" };
+    let unit: Unit = stated.unit;
+    let computed = Reckoned { unit, ..reckoned }.shown();
+    let (written, familiar) = (context.written(field), reckoned.familiar(base));
+    let message = format!("`{key}` is stated as {written}, but {from} {computed}{familiar}");
+    Some(context.beside(field, message).help(format!("leave `{key}` out: it is worked out")))
+}
+
+/// A stated mass centre against the one that weighing gives.
+fn mass_centre(context: &ItemContext<'_, '_>) -> Option<Draft> {
+    let rotor = context.rotor()?;
+    let field = rotor.block.field("mass centre")?;
+    let weighed = rotor.block.field("weighed")?;
+    let FieldValue::Quantity(stated) = &field.field.value else { return None };
+    let reckoned = Reckoned::entry(&rotor.entries, "mass centre")?;
+    reckoned.disagrees_with(stated.base, stated.half_step).then(|| {
+        let written = context.written(field);
+        let message = format!("the mass centre is stated at {written}, but the weighing puts it at {}", reckoned.shown());
+        context
+            .beside(field, message)
+            .help("leave it out, or see whether the two scales were exchanged")
+            .about(weighed, "the weighing")
+    })
+}

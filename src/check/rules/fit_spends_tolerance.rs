@@ -1,0 +1,56 @@
+use crate::book::PartResults;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::mechanics::fits::clearance_for_unbalance;
+use crate::syntax::Kind;
+use crate::units::{Unbalance, Unit};
+
+pub static RULE: Rule = Rule {
+    code: "fit-spends-tolerance",
+    severity: Severity::Error,
+    title: "A loose fit takes up the tolerance of the assembly",
+    page: include_str!("fit_spends_tolerance.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+/// The share of a tolerance that a fit may take before it is worth a word. Common practice, no source.
+const HALF: f64 = 0.5;
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(assembly) = context.rotor() else { return };
+    let Some(whole) = assembly.permissible.get() else { return };
+    for part in &assembly.parts {
+        let Some((field, _)) = rotors::quantity(&part.block, "fit clearance") else { continue };
+        let fit = part.fit.as_ref().and_then(|fit| fit.get());
+        let Some(fit) = fit.filter(|fit| *fit >= whole * HALF) else { continue };
+        let unit = assembly.permissible.unit;
+        let takes = if fit >= whole { "all" } else { "more than half" };
+        let message = format!(
+            "a clearance of {} lets \"{}\" put {} in, {takes} of the assembly's tolerance of {}",
+            rotors::written(context, field),
+            part.name,
+            rotors::in_unit(fit, unit),
+            rotors::in_unit(whole, unit),
+        );
+        let draft = context.draft(field.field.value_span, message);
+        sink.report(match part.balanced {
+            // Balanced in its place, it stays good as long as it is not taken apart.
+            Some("after fitting") => draft
+                .weighing(Severity::Note)
+                .help("once it has been taken apart the assembly must be balanced again"),
+            _ if fit >= whole => draft.help(format!("this way it cannot be proved; {}", clearance(part, whole))),
+            _ => draft.weighing(Severity::Warning).help(clearance(part, whole)),
+        });
+    }
+}
+
+/// The clearance at which the fit takes half the tolerance.
+fn clearance(part: &PartResults<'_>, whole: Unbalance) -> String {
+    let mass = part.rotor.as_ref().and_then(|rotor| rotor.mass.get());
+    match mass.and_then(|mass| clearance_for_unbalance(whole * HALF, mass).ok()) {
+        Some(clearance) => format!(
+            "at {} clearance it takes half; make the fit closer, or balance after fitting",
+            rotors::in_unit(clearance, Unit::MICROMETRE)
+        ),
+        None => "make the fit closer, or balance after fitting".to_owned(),
+    }
+}

@@ -1,0 +1,43 @@
+use crate::check::amounts::{amount, limit, percent, shown};
+use crate::check::calibration;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::mechanics::force::weight;
+use crate::syntax::Kind;
+use crate::units::{Amount, Unit};
+
+pub static RULE: Rule = Rule {
+    code: "force-too-high",
+    severity: Severity::Warning,
+    title: "The calibration mass pulls with a large share of the rotor's weight",
+    page: include_str!("force_too_high.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+/// A tenth is usual for a trial mass, and ten times the tolerance of a fan comes to a little more: common practice, no
+/// source.
+const WORTH_KNOWING: f64 = 0.25;
+/// From here on the rotor begins to lift off its supports once its own unbalance points the same way.
+const TOO_MUCH: f64 = 0.5;
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(mass) = context.setup().and_then(|setup| setup.mass_on_machine.get()) else { return };
+    let Ok(weight) = weight(mass) else { return };
+    for (calibration, block) in calibration::blocks(context) {
+        let Some(force) = calibration.force.get() else { continue };
+        let share = force.raw() / weight.raw();
+        if share <= WORTH_KNOWING {
+            continue;
+        }
+        let message = format!(
+            "the calibration mass of plane {} pulls with {} at balancing speed, {} of the {} that rest on the supports",
+            calibration.plane,
+            shown(&calibration.force),
+            percent(share),
+            amount(weight, Unit::NEWTON)
+        );
+        let help =
+            format!("take less mass or a lower speed; a tenth of the weight is usual, {} is much", limit(TOO_MUCH));
+        let draft = context.beside_first(block, &["mass", "radius", "diameter"], message).help(help);
+        sink.report(if share > TOO_MUCH { draft } else { draft.weighing(Severity::Note) });
+    }
+}

@@ -1,0 +1,30 @@
+use crate::book::{Book, FileId};
+use crate::check::{Draft, Rule, Run, Severity, Sink};
+use crate::sheet::FieldValue;
+use crate::sheet::schema::FORMAT;
+use crate::text::Span;
+use crate::units::plainly;
+
+pub static RULE: Rule = Rule {
+    code: "format-newer",
+    severity: Severity::Error,
+    title: "The book is written in a newer format than this program reads",
+    page: include_str!("format_newer.md"),
+    run: Run::Book(judge),
+};
+
+fn judge(book: &Book, sink: &mut Sink) {
+    let Some((file, span, format)) = newer(book) else { return };
+    let message = format!("the book is in format {}, and this program reads up to format {FORMAT}", plainly(format));
+    sink.report(Draft::new(file, span, message).help(
+        "use a newer version of the program; nothing else is judged, for a word may have another meaning there",
+    ));
+}
+
+/// The line that states a newer format than this program knows.
+pub fn newer(book: &Book) -> Option<(FileId, Span, f64)> {
+    let field = book.shop()?.field("format")?;
+    let FieldValue::Number(format) = field.value else { return None };
+    let file = book.shop_id()?.file;
+    (format > f64::from(FORMAT)).then_some((file, field.head.to(field.value_span), format))
+}

@@ -1,0 +1,28 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "half-key-missing",
+    severity: Severity::Warning,
+    title: "A keyway does not say what fills it while the rotor is balanced",
+    page: include_str!("half_key_missing.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    if !rotors::is_read_whole(context) {
+        return;
+    }
+    for keyway in rotor.keyways.iter().filter(|keyway| keyway.block.field("key").is_none()) {
+        let heading = rotors::heading(context, &keyway.block);
+        let mut message = format!("{heading} does not say which key the rotor is balanced with");
+        if let Some(wrong) = rotors::shown(&keyway.wrong) {
+            message.push_str(&format!("; the wrong one puts {wrong} in"));
+        }
+        let draft = context
+            .draft(keyway.block.written.heading, message)
+            .help("write `key: half key`, `key: full key` or `key: no key`, as the mark on the end face says");
+        sink.report(draft);
+    }
+}

@@ -1,0 +1,36 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::{Length, Typed};
+
+pub static RULE: Rule = Rule {
+    code: "hole-breaks-the-edge",
+    severity: Severity::Warning,
+    title: "A hole breaks through the edge",
+    page: include_str!("hole_breaks_the_edge.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    for plane in &rotor.planes {
+        let (Some((at, edge)), Some((_, diameter))) =
+            (rotors::quantity(&plane.block, "edge distance"), rotors::quantity(&plane.block, "hole diameter"))
+        else {
+            continue;
+        };
+        if edge.base > diameter.base / 2.0 * (1.0 + 1e-9) {
+            continue;
+        }
+        let message = format!(
+            "the centre of a hole may come to {} from the edge, but half the hole is {}",
+            rotors::written(context, at),
+            rotors::given(Length::from_base(diameter.base / 2.0), diameter.unit),
+        );
+        sink.report(
+            context
+                .draft(at.field.value_span, message)
+                .help("state the distance from the edge to the centre of the hole: half the hole and the wall \
+                    that must be left"),
+        );
+    }
+}

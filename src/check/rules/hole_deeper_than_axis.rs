@@ -1,0 +1,41 @@
+use crate::book::Method;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::Length;
+
+pub static RULE: Rule = Rule {
+    code: "hole-deeper-than-axis",
+    severity: Severity::Error,
+    title: "A radial hole reaches the axis",
+    page: include_str!("hole_deeper_than_axis.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    for plane in &rotor.planes {
+        let geometry = &plane.geometry;
+        let radial = match plane.method {
+            Some(Method::Drilling) => !geometry.axial,
+            Some(Method::Milling | Method::Grinding) => true,
+            _ => false,
+        };
+        let (Some(depth), Some(surface)) = (geometry.depth.get(), geometry.surface.get()) else { continue };
+        let tip = rotors::tip(plane).unwrap_or(Length::ZERO);
+        if !radial || depth + tip <= surface * (1.0 + 1e-9) {
+            continue;
+        }
+        let unit = geometry.depth.unit;
+        let message = format!(
+            "a cut {} deep from a surface of radius {} ends beyond the axis",
+            rotors::in_unit(depth + tip, unit),
+            rotors::given(surface, unit),
+        );
+        sink.report(
+            context
+                .draft(rotors::span_of(&plane.block, &["depth"]), message)
+                .help("look at the units of `depth` and of the surface, and whether the holes run along the \
+                    axis: `direction: axial`"),
+        );
+    }
+}

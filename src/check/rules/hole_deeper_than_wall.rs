@@ -1,0 +1,52 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::Length;
+
+pub static RULE: Rule = Rule {
+    code: "hole-deeper-than-wall",
+    severity: Severity::Error,
+    title: "A hole goes through the wall",
+    page: include_str!("hole_deeper_than_wall.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let facts = context.computing.facts();
+    for plane in &rotor.planes {
+        let wall = facts.quantity::<Length>(&plane.block, "wall");
+        let (Some(depth), Some(thick)) = (plane.geometry.depth.get(), wall.get()) else { continue };
+        let rest = facts.quantity::<Length>(&plane.block, "wall at least");
+        let left = rest.get().unwrap_or(Length::ZERO);
+        let tip = rotors::tip(plane).unwrap_or(Length::ZERO);
+        let needed = depth + tip + left;
+        if needed <= thick * (1.0 + 1e-9) {
+            continue;
+        }
+        let unit = wall.unit;
+        let mut parts = vec![format!("{} deep", rotors::given(depth, unit))];
+        if tip > Length::ZERO {
+            parts.push(format!("with a tip of {}", rotors::in_unit(tip, unit)));
+        }
+        if left > Length::ZERO {
+            parts.push(format!("and {} of wall left behind it", rotors::given(left, unit)));
+        }
+        let message = format!(
+            "a cut {} needs {}, but the wall is {} thick",
+            parts.join(" "),
+            rotors::in_unit(needed, unit),
+            rotors::given(thick, unit),
+        );
+        let most = thick - left - tip;
+        let help = match most > Length::ZERO {
+            true => format!("allow `depth: up to {} mm` at most", crate::units::plainly(floor(most.in_millimetres()))),
+            false => "choose a smaller drill, or another way of correcting".to_owned(),
+        };
+        sink.report(context.draft(rotors::span_of(&plane.block, &["depth"]), message).help(help));
+    }
+}
+
+/// To a tenth, never up.
+fn floor(millimetres: f64) -> f64 {
+    (millimetres * 10.0 + 1e-6).floor() / 10.0
+}

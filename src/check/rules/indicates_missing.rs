@@ -1,0 +1,29 @@
+use crate::check::machine_limits::machine_name;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "indicates-missing",
+    severity: Severity::Warning,
+    title: "Nothing says whether the angle points at the heavy or the light spot",
+    page: include_str!("indicates_missing.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup() else { return };
+    let readout = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
+    let shows_angles = readout.and_then(|readout| readout.angles).is_some_and(|angles| angles != "none");
+    // A correction by trial runs comes out as a mass and an angle of the rotor, whatever the machine points at.
+    let by_trials = setup.block.inner(Kind::Trial).next().is_some();
+    if !shows_angles || by_trials || setup.block.field("indicates").is_some() || !context.is_read_whole() {
+        return;
+    }
+    let message = format!(
+        "machine \"{}\" shows angles, but nothing says whether they point at the heavy spot or the light spot",
+        machine_name(setup)
+    );
+    let help = "put a mass on at a known angle and see where the machine points: at the mass is `indicates: heavy \
+                spot`, opposite is `indicates: light spot`";
+    sink.report(context.beside_first(&setup.block, &["machine"], message).help(help));
+}

@@ -1,0 +1,35 @@
+use crate::book::ToleranceRule;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "journal-loads-missing",
+    severity: Severity::Error,
+    title: "4W/N by journal load needs what each journal carries",
+    page: include_str!("journal_loads_missing.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    if !rotors::is_read_whole(context) || !rotor.rules.iter().any(|(rule, _)| *rule == ToleranceRule::JournalLoad) {
+        return;
+    }
+    let facts = [
+        ("`mass`", rotor.mass.is_left_out()),
+        ("`mass centre`", rotor.mass_centre.is_left_out()),
+        ("`bearings`", rotor.bearings[0].is_left_out()),
+    ];
+    let missing: Vec<&str> = facts.iter().filter(|(_, missing)| *missing).map(|(key, _)| *key).collect();
+    if missing.is_empty() {
+        return;
+    }
+    let message = format!("W/N by journal load needs the load on each journal, but {} is not \
+        given", wording::and_list(&missing));
+    sink.report(
+        context
+            .draft(rotors::span_of(tolerance, &["rule"]), message)
+            .help("weigh the rotor with a scale under each journal: `weighed: … kg at … mm, … kg at … mm`"),
+    );
+}

@@ -1,0 +1,33 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::Unbalance;
+
+pub static RULE: Rule = Rule {
+    code: "left-for-assembly-nothing",
+    severity: Severity::Warning,
+    title: "Parts and fits leave nothing of the assembly's tolerance",
+    page: include_str!("left_for_assembly_nothing.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(assembly) = context.rotor() else { return };
+    let (Some(whole), Some(left)) = (assembly.permissible.get(), assembly.left_for_assembly.as_ref()) else { return };
+    let Some(left) = left.get().filter(|left| *left <= Unbalance::ZERO) else { return };
+    // One fit that takes all of it by itself is told where it stands.
+    let alone = assembly.parts.iter().filter_map(|part| part.fit.as_ref()?.get()).any(|fit| fit >= whole);
+    let Some(tolerance) = assembly.tolerance_block().filter(|_| !alone) else { return };
+    let unit = assembly.permissible.unit;
+    let message = format!(
+        "the parts' own tolerances and fits come to {} by root of squares, and the assembly may have {}",
+        rotors::in_unit(whole - left, unit),
+        rotors::in_unit(whole, unit),
+    );
+    let span = assembly.governing.and_then(|rule| rule.field(tolerance));
+    let span = span.map_or(tolerance.written.heading, |field| field.field.value_span);
+    sink.report(
+        context
+            .draft(span, message)
+            .help("balance the parts finer, fit them closer, or correct the assembly as a whole after fitting"),
+    );
+}

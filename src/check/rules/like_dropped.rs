@@ -1,0 +1,64 @@
+use crate::book::{Dropped, ItemId};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, wording};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "like-dropped",
+    severity: Severity::Note,
+    title: "Dial values of another rotor are not taken over",
+    page: include_str!("like_dropped.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(like) = context.block.field("like") else { return };
+    for dropped in context.dropped() {
+        let heads = wording::and_list(&names::in_backticks(&dropped.heads));
+        let are = if dropped.heads.len() == 1 { "is" } else { "are" };
+        let message = format!("{heads} {are} not taken over, because {}", differences(context, dropped));
+        sink.report(
+            context
+                .draft(like.value_span, message)
+                .help("they hold for one rotor on one machine at one speed: find them for this setup and state them here"),
+        );
+    }
+}
+
+/// "the machine differs (`hard bench` here, `soft bench` there)"
+fn differences(context: &ItemContext<'_, '_>, dropped: &Dropped) -> String {
+    let parents = parents(context);
+    let each: Vec<String> = dropped
+        .because
+        .iter()
+        .map(|key| {
+            let here = context.effective().field(key);
+            let here = here.map(|field| context.text(field.item.file, field.field.value_span));
+            let there = parents.iter().find_map(|id| {
+                let field = context.book().item(*id).field(key)?;
+                Some(context.text(id.file, field.value_span)).filter(|there| Some(*there) != here)
+            });
+            match (here, there) {
+                (Some(here), Some(there)) => {
+                    format!("`{key}` is {} here and {} there", wording::shown(here), wording::shown(there))
+                }
+                _ => format!("`{key}` differs"),
+            }
+        })
+        .collect();
+    each.join(", ")
+}
+
+/// The setups that this one is like, nearest first.
+fn parents(context: &ItemContext<'_, '_>) -> Vec<ItemId> {
+    let book = context.book();
+    let mut found = vec![context.id];
+    while let Some(FieldValue::Name(name)) = found.last().and_then(|id| Some(&book.item(*id).field("like")?.value)) {
+        match book.find(Kind::Setup, &name.text) {
+            Ok(next) if !found.contains(&next) => found.push(next),
+            _ => break,
+        }
+    }
+    found.remove(0);
+    found
+}

@@ -1,0 +1,51 @@
+use crate::book::{Book, ItemId};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "like-in-a-circle",
+    severity: Severity::Error,
+    title: "A setup is like itself",
+    page: include_str!("like_in_a_circle.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let book = context.book();
+    let Some(circle) = circle(book, context.id) else { return };
+    let Some(like) = context.block.field("like") else { return };
+    let name = |id: &ItemId| wording::quoted(book.item(*id).name_text());
+    let message = match &circle[..] {
+        [] => format!("{} is said to be like itself", name(&context.id)),
+        others => {
+            let through: Vec<String> = others.iter().map(name).collect();
+            format!("{} is like {}, which leads back to it", name(&context.id), through.join(", like "))
+        }
+    };
+    let draft = context
+        .draft(like.value_span, message)
+        .help("one setup of the circle states all its own facts: take `like` out there");
+    let followers = circle.iter().skip(1).chain(std::iter::once(&context.id));
+    sink.report(circle.iter().zip(followers).fold(draft, |draft, (id, next)| {
+        let place = book.item(*id).field("like").map_or(book.item(*id).heading, |field| field.value_span);
+        draft.related(id.file, place, format!("{} is like {}", name(id), name(next)))
+    }));
+}
+
+/// The setups through which `like` leads from this one back to it; `None` when it does not.
+fn circle(book: &Book, id: ItemId) -> Option<Vec<ItemId>> {
+    let mut passed = Vec::new();
+    let mut at = id;
+    loop {
+        let FieldValue::Name(name) = &book.item(at).field("like")?.value else { return None };
+        at = book.find(Kind::Setup, &name.text).ok()?;
+        if at == id {
+            return Some(passed);
+        }
+        if passed.contains(&at) {
+            return None;
+        }
+        passed.push(at);
+    }
+}

@@ -1,0 +1,43 @@
+use crate::check::machine_limits::machine_name;
+use crate::check::readings::{all, readout};
+use crate::check::wording::or_list;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::Dimension;
+
+pub static RULE: Rule = Rule {
+    code: "mark-without-scale",
+    severity: Severity::Error,
+    title: "A reading in marks does not say on which scale",
+    page: include_str!("mark_without_scale.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let (Some(setup), Some(readout)) = (context.setup(), readout(context)) else { return };
+    let names: Vec<&str> = readout.scales.iter().map(|scale| scale.name).collect();
+    // On a dial with one scale there is nothing to choose.
+    if names.len() == 1 || !rotors::item_is_read_whole(context.book(), readout.block.item) {
+        return;
+    }
+    for (field, reading) in all(context) {
+        if reading.amount.dimension() != Dimension::MARK || reading.scale.is_some() {
+            continue;
+        }
+        let (written, name) = (context.written(field), machine_name(setup));
+        sink.report(match names.first() {
+            None => context
+                .beside(
+                    field,
+                    format!("{written} is a reading in marks, but the readout of machine \"{name}\" has no scale"),
+                )
+                .help(format!("write it in {}", readout.unit)),
+            Some(first) => context
+                .beside(
+                    field,
+                    format!("{written} does not say on which scale of machine \"{name}\": {}", or_list(&names)),
+                )
+                .help(format!("name the scale behind the marks, such as `on {first}`")),
+        });
+    }
+}

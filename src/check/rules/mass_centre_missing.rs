@@ -1,0 +1,39 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::book::ToleranceRule;
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "mass-centre-missing",
+    severity: Severity::Note,
+    title: "The tolerance is shared half each because the mass centre is missing",
+    page: include_str!("mass_centre_missing.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    let shared_otherwise = matches!(rotor.governing, Some(ToleranceRule::JournalLoad | ToleranceRule::WholeWeight));
+    let stated = tolerance.field("at bearing a").is_some() && tolerance.field("at bearing b").is_some();
+    let known = rotor.permissible.is_known() && rotor.bearings[0].is_known();
+    if !rotor.mass_centre.is_left_out() || shared_otherwise || stated || !known || !rotors::is_read_whole(context) {
+        return;
+    }
+    if rotors::choice(&rotor.block, "bearing arrangement") == Some("overhung") {
+        let message = "the rotor is overhung and its mass centre is not given, so its bearings get no tolerance";
+        let help = "weigh it at two places, `weighed: … kg at … mm, … kg at … mm`, or state `mass centre`";
+        let span = rotors::span_of(&rotor.block, &["bearing arrangement"]);
+        sink.report(context.draft(span, message).help(help).weighing(Severity::Error));
+        return;
+    }
+    // In one plane the rotor keeps its whole tolerance, wherever its mass centre lies.
+    let one = rotors::choice(tolerance, "planes") == Some("one");
+    let sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance).count();
+    let Some(half) = rotors::shown(&rotor.shared_at_bearings[0]).filter(|_| !one && sharing != 1) else { return };
+    let message = format!("without a mass centre each bearing is given half the tolerance, {half}");
+    sink.report(
+        context
+            .draft(rotors::span_of(&rotor.block, &["bearings"]), message)
+            .help("weigh the rotor at two places, `weighed: … kg at … mm, … kg at … mm`, or state `mass centre`"),
+    );
+}

@@ -1,0 +1,58 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::text::Edit;
+
+pub static RULE: Rule = Rule {
+    code: "mass-centre-outside-bearings",
+    severity: Severity::Warning,
+    title: "The mass centre and the bearing arrangement do not fit together",
+    page: include_str!("mass_centre_outside_bearings.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let (Some(centre), Some(a), Some(b)) = (rotor.mass_centre.get(), rotor.bearings[0].get(), rotor.bearings[1].get())
+    else {
+        return;
+    };
+    let arrangement = rotor.block.field("bearing arrangement");
+    let said = arrangement.map(|field| &field.field.value);
+    let outside = centre < a.min(b) || centre > a.max(b);
+    let overhung = said == Some(&FieldValue::Choice("overhung"));
+    if outside == overhung || said == Some(&FieldValue::Hole) || rotors::centre_beyond_everything(rotor).is_some() {
+        return;
+    }
+    let unit = rotor.mass_centre.unit;
+    let centre = match rotor.block.field("mass centre") {
+        Some(_) => rotors::given(centre, unit),
+        None => rotors::in_unit(centre, unit),
+    };
+    let (a, b) = (rotors::given(a, unit), rotors::given(b, unit));
+    let (message, right) = match (outside, said) {
+        (true, None) => (
+            format!("the mass centre at {centre} lies outside the bearings at {a} and {b}, and nothing says \
+                that the rotor is overhung"),
+            "overhung",
+        ),
+        (true, _) => (
+            format!("the mass centre at {centre} lies outside the bearings at {a} and {b}, though the rotor is \
+                called inboard"),
+            "overhung",
+        ),
+        _ => (
+            format!("the mass centre at {centre} lies between the bearings at {a} and {b}, though the rotor is \
+                called overhung"),
+            "inboard",
+        ),
+    };
+    let line = format!("bearing arrangement: {right}");
+    let edit = match arrangement {
+        Some(field) => Edit::replace(field.field.value_span, right),
+        None => rotors::put_in(context, context.block, &line),
+    };
+    let help = format!("look at the datum of all three places; if they are right, write `{line}`");
+    let span = rotors::span_of(&rotor.block, &["mass centre", "weighed"]);
+    sink.report(context.draft(span, message).help(help).fix(format!("Write `{line}`"), edit));
+}

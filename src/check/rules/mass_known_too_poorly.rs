@@ -1,0 +1,44 @@
+use crate::book;
+use crate::check::amounts::{limit, percent, shown};
+use crate::check::calibration::{self, least_at_this_step, stated, step_needed};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units::Amount;
+
+pub static RULE: Rule = Rule {
+    code: "mass-known-too-poorly",
+    severity: Severity::Warning,
+    title: "The calibration mass is weighed too coarsely",
+    page: include_str!("mass_known_too_poorly.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let accepted = calibration::accepted(context);
+    for (calibration, block) in calibration::blocks(context) {
+        let Some((field, mass)) = stated(block, &["mass"]) else { continue };
+        let expanded = calibration.mass.expanded_uncertainty();
+        let share = expanded / mass.base;
+        if share <= accepted {
+            continue;
+        }
+        let message = format!(
+            "{} is known to ± {} (k = 2), and the reading of plane {} with it; the shop accepts ± {}",
+            context.line(field),
+            percent(share),
+            calibration.plane,
+            limit(accepted)
+        );
+        let known_step = expanded * 3f64.sqrt() / 2.0;
+        let least = least_at_this_step(known_step, accepted);
+        let coarser = book::display_value(least, mass.unit, 0.0);
+        let finer = format!("weigh it to {}, or take a mass of {coarser} or more", step_needed(mass, accepted));
+        let of_set =
+            calibration.suggested_mass.as_ref().filter(|set| set.get().is_some_and(|set| set.raw() > mass.base));
+        let help = match of_set {
+            Some(set) => format!("{finer}; {} of the set would suit this plane", shown(set)),
+            None => finer,
+        };
+        sink.report(context.beside(field, message).help(help));
+    }
+}

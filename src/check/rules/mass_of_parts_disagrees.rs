@@ -1,0 +1,38 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::Typed;
+
+pub static RULE: Rule = Rule {
+    code: "mass-of-parts-disagrees",
+    severity: Severity::Warning,
+    title: "The mass of an assembly is not that of its parts",
+    page: include_str!("mass_of_parts_disagrees.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+/// By how much they may differ: bolts, keys and grease are rarely listed. Common practice, no source.
+const ALLOWED: f64 = 0.02;
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(assembly) = context.rotor() else { return };
+    let Some(field) = assembly.block.field("mass").or_else(|| assembly.block.field("weighed")) else { return };
+    let Some((parts, _)) = &assembly.by_parts else { return };
+    let (Some(whole), Some(parts)) = (assembly.mass.get(), parts.get()) else { return };
+    let off = (whole.base() - parts.base()).abs() / whole.base();
+    if off <= ALLOWED {
+        return;
+    }
+    let unit = assembly.mass.unit;
+    let message = format!(
+        "the assembly has {}, but its parts come to {}, {} {}",
+        rotors::in_unit(whole, unit),
+        rotors::in_unit(parts, unit),
+        rotors::percent(off),
+        if parts > whole { "more" } else { "less" },
+    );
+    sink.report(
+        context
+            .draft(field.field.value_span, message)
+            .help("look for a part that is missing, counted twice (`quantity`), or weighed with others on it"),
+    );
+}

@@ -1,0 +1,39 @@
+use crate::book::Method;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "material-missing",
+    severity: Severity::Warning,
+    title: "Material is taken off or filled in, but its density is not known",
+    page: include_str!("material_missing.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    if !rotors::is_read_whole(context) {
+        return;
+    }
+    for plane in &rotor.planes {
+        // Whoever states the size of a cut wants to know what it takes.
+        let (work, sizes): (_, &[&str]) = match plane.method {
+            Some(Method::Drilling) => ("holes are drilled in", &["hole diameter", "depth"]),
+            Some(Method::Milling) => ("flats are milled on", &["depth", "width"]),
+            Some(Method::Grinding) => ("arcs are ground on", &["depth", "width", "full arc"]),
+            Some(Method::SlotFiller) => ("slots are filled in", &["room per place", "slot width", "slot length"]),
+            _ => continue,
+        };
+        let Some(size) = sizes.iter().find_map(|key| plane.block.field(key)) else { continue };
+        let weighed = plane.block.field("most per place").is_some();
+        if !plane.geometry.density.is_left_out() || weighed {
+            continue;
+        }
+        let message = format!("{work} {}, but no material is named", rotors::heading(context, &plane.block));
+        sink.report(
+            context
+                .draft(size.field.head, message)
+                .help("add `material: \"carbon steel\"`, or a material of the book with its density"),
+        );
+    }
+}

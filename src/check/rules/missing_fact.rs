@@ -1,0 +1,134 @@
+use crate::book::EffectiveBlock;
+use crate::check::facts::{holds, line_around};
+use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, names, wording};
+use crate::sheet::schema::{self, FORMAT, KeySpec, Need};
+use crate::sheet::{Block, FactProblemKind, FieldValue};
+use crate::syntax::Kind;
+use crate::text::Edit;
+
+pub static RULE: Rule = Rule {
+    code: "missing-fact",
+    severity: Severity::Error,
+    title: "A block lacks a fact that it cannot do without",
+    page: include_str!("missing_fact.md"),
+    run: Run::Item(
+        &[
+            Kind::Shop,
+            Kind::Material,
+            Kind::Masses,
+            Kind::Machine,
+            Kind::Arbor,
+            Kind::Rotor,
+            Kind::Setup,
+            Kind::Record,
+        ],
+        judge,
+    ),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    if !is_like_a_lost_one(context) {
+        report(context, sink, context.effective());
+    }
+}
+
+/// Whether `like` names a setup that cannot be found: what is missing here may stand there.
+fn is_like_a_lost_one(context: &ItemContext<'_, '_>) -> bool {
+    let book = context.book();
+    let mut at = vec![context.id];
+    while let Some(id) = at.last().copied() {
+        if context.block.kind != Kind::Setup {
+            return false;
+        }
+        let Some(like) = book.item(id).field("like") else { return false };
+        let FieldValue::Name(name) = &like.value else { return true };
+        match book.find(Kind::Setup, &name.text) {
+            Ok(next) if !at.contains(&next) => at.push(next),
+            _ => return true,
+        }
+    }
+    false
+}
+
+fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &EffectiveBlock<'_>) {
+    // What is taken over whole is judged where it is written.
+    let Some(own) = block.own else { return };
+    let missing: Vec<&KeySpec> = needed(block.kind)
+        .filter(|key| block.fields.iter().all(|field| field.field.key.name != key.name))
+        .filter(|key| !is_hinted_at(context, own, key))
+        .collect();
+    if !missing.is_empty() {
+        sink.report(say(context, own, &missing));
+    }
+    if block.kind == Kind::Rotor && lacks_mass(context, own) {
+        sink.report(no_mass(context, own));
+    }
+    for inner in &block.blocks {
+        report(context, sink, inner);
+    }
+}
+
+/// The keys that must stand in a block; the reason of a rank is missed by a rule of its own.
+fn needed(kind: Kind) -> impl Iterator<Item = &'static KeySpec> {
+    let keys = schema::block(kind).keys.iter().filter(|key| key.need == Need::Must);
+    keys.filter(move |key| (kind, key.name) != (Kind::Severity, "because"))
+}
+
+fn say(context: &ItemContext<'_, '_>, block: &Block, missing: &[&KeySpec]) -> Draft {
+    let keys: Vec<String> = missing.iter().map(|key| format!("`{}`", key.name)).collect();
+    let called = called(context, block);
+    let draft = context.draft(block.heading, format!("{called} lacks {}", wording::and_list(&keys)));
+    match missing {
+        [key] if key.name == "format" => draft
+            .help(format!("write `format: {FORMAT}`, the version of the format that this program writes"))
+            .fix(
+                format!("Write `format: {FORMAT}`"),
+                Edit::insert(block.body, format!("\n  format: {FORMAT}")),
+            ),
+        [key] => draft.help(format!("write `{}: …`, {}", key.name, wording::expected(key.value))),
+        several => {
+            let each: Vec<String> =
+                several.iter().map(|key| format!("`{}: …`, {}", key.name, wording::expected(key.value))).collect();
+            draft.help(format!("write {}", each.join("; ")))
+        }
+    }
+}
+
+fn called(context: &ItemContext<'_, '_>, block: &Block) -> String {
+    wording::shown(context.text(context.id.file, block.heading))
+}
+
+/// Whether nothing says what the rotor's mass is.
+fn lacks_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> bool {
+    const SAYING: [&str; 2] = ["mass", "weighed"];
+    let given = SAYING.iter().any(|key| rotor.field(key).is_some())
+        || rotor.inner(Kind::MadeOf).next().is_some()
+        || rotor.pins.iter().any(|pin| &*pin.name == "mass");
+    let mut keys = schema::block(Kind::Rotor).keys.iter().filter(|key| SAYING.contains(&key.name));
+    let hinted_at = keys.any(|key| is_hinted_at(context, rotor, key));
+    !given && !hinted_at && names::readable(context.book(), context.id)
+}
+
+fn no_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> Draft {
+    let message = format!("{} says nothing of its mass", called(context, rotor));
+    context.draft(rotor.heading, message).help(
+        "write `mass: 4.82 kg`, or what two scales show: `weighed: 2.73 kg at 0 mm, 2.09 kg at 164 mm`; an assembly \
+         takes its mass from its `made of` blocks",
+    )
+}
+
+/// Whether a line of the block could not be read and is most likely the missing one, so that it is already spoken of.
+fn is_hinted_at(context: &ItemContext<'_, '_>, block: &Block, key: &KeySpec) -> bool {
+    let source = context.book().file(context.id.file);
+    let misspelled = source.sheet.problems.iter().any(|problem| {
+        let meant = match problem.kind {
+            FactProblemKind::UnknownKey { suggestion, .. } => suggestion == Some(key.name),
+            _ => false,
+        };
+        meant && holds(block.span, problem.span)
+    });
+    misspelled
+        || source.errors.iter().filter(|error| block.span.touches(error.span)).any(|error| {
+            line_around(&source.text, error.span.start).contains(key.name)
+        })
+}

@@ -1,0 +1,27 @@
+use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::syntax::SyntaxErrorKind;
+
+pub static RULE: Rule = Rule {
+    code: "missing-operand",
+    severity: Severity::Error,
+    title: "An operator has nothing to work on",
+    page: include_str!("missing_operand.md"),
+    run: Run::Syntax(SyntaxErrorKind::MissingOperand, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    let message = match found {
+        "+" if slip.edit().is_some() => "a `+` before a number says nothing".to_owned(),
+        "-" if slip.edit().is_some() => "the `-` stands apart from its number".to_owned(),
+        _ if found.starts_with(char::is_alphabetic) => format!("`{}` has no number before it", slip.shown()),
+        _ => format!("`{}` has nothing to work on", slip.shown()),
+    };
+    let advice = match found {
+        _ if slip.edit().is_some() => "",
+        "@" => "a reading is an amount at an angle, as in `14.2 div @ 310 deg`",
+        "+" | "-" | "*" | "/" => "an operator stands between two amounts, as in `268.4 mm / 2`",
+        _ => "write its number, as in `134.2 mm`",
+    };
+    slip.say(message, advice)
+}

@@ -1,0 +1,68 @@
+use crate::check::facts::{self, dimensions_of, expected_at};
+use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
+use crate::text::Edit;
+use crate::units::{Dimension, Unit};
+
+pub static RULE: Rule = Rule {
+    code: "missing-unit",
+    severity: Severity::Error,
+    title: "A number has no unit",
+    page: include_str!("missing_unit.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    let FactProblemKind::MissingUnit { expected, from } = problem.kind else { return None };
+    let written = context.text(problem.span);
+    let expected = match expected.is_empty() {
+        true => expected_at(context.source, problem.span).map_or(expected, dimensions_of),
+        false => expected,
+    };
+    let message = match from {
+        Some(unit) => {
+            format!("{} has no unit, and what stands beside it is in `{}`", wording::shown(written), context.text(unit))
+        }
+        None => {
+            let subject = facts::subject(context, problem.span);
+            format!("{} has no unit, and {subject} wants {}", wording::shown(written), wording::a_dimension(expected))
+        }
+    };
+    let draft = context.draft(problem.span, message);
+    let only = from.map(|unit| context.text(unit)).or_else(|| only_unit(expected, written));
+    Some(match only {
+        // A sum of bare numbers may need its unit at one place or at all of them.
+        Some(unit) if written.parse::<f64>().is_ok() => draft
+            .help(format!("every number has its unit: write `{written} {unit}`"))
+            .fix(format!("Write `{written} {unit}`"), Edit::insert(problem.span.end, format!(" {unit}"))),
+        _ => draft.help(help(expected, written)),
+    })
+}
+
+/// The unit, where only one can be meant.
+fn only_unit<'a>(expected: &[Dimension], written: &str) -> Option<&'a str> {
+    let number: f64 = written.parse().ok()?;
+    match expected {
+        [Dimension::DIVISION] => Some("div"),
+        [Dimension::MARK] => Some("mark"),
+        // 0.05 may be five percent or a twentieth of one.
+        [Dimension::NONE] if number >= 1.0 => Some("%"),
+        // No angle in radians is larger than a turn.
+        [Dimension::ANGLE] if number == 0.0 || number.abs() > std::f64::consts::TAU => Some("deg"),
+        _ => None,
+    }
+}
+
+fn help(expected: &[Dimension], written: &str) -> String {
+    if let ([Dimension::NONE], Ok(number)) = (expected, written.parse::<f64>()) {
+        let percent = Unit::PERCENT.from_base(number);
+        return format!(
+            "as a share of one it is `{} %`, as a percentage `{written} %`: write the one that is meant",
+            crate::units::plainly(percent)
+        );
+    }
+    match expected {
+        [] => "write its unit behind it, with a space between".to_owned(),
+        _ => format!("write its unit behind it: {}", wording::usual_units(expected)),
+    }
+}

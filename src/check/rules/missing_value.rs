@@ -1,0 +1,30 @@
+use crate::check::slip::shown;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::syntax::SyntaxErrorKind;
+
+pub static RULE: Rule = Rule {
+    code: "missing-value",
+    severity: Severity::Error,
+    title: "A value is missing",
+    page: include_str!("missing_value.md"),
+    run: Run::Syntax(SyntaxErrorKind::MissingValue, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    if slip.edit().is_some() {
+        return slip.say("a value is missing at this comma", "or write the value that belongs there");
+    }
+    let head = slip.line().trim_end_matches([':', '=', '>', ' ', '\t']);
+    let found = slip.shown();
+    let message = match found.is_empty() {
+        true => format!("`{}` has no value", shown(head)),
+        false => format!("`{found}` is no value"),
+    };
+    let help = match slip.wanted() {
+        Some(wanted) => format!("{wanted}; while it is not known, leave the line out or put `#` before it"),
+        None => "while the value is not known, leave the line out or put `#` before it".to_owned(),
+    };
+    // There is nothing to point at where nothing stands.
+    let place = if found.is_empty() { slip.from_line_start() } else { slip.span() };
+    slip.context().draft(place, message).help(help)
+}

@@ -1,0 +1,38 @@
+use crate::check::amounts::{amount, is_within, ranges};
+use crate::check::machine_limits::{machine_fact, machine_name};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units::{Amount, Ratio};
+
+pub static RULE: Rule = Rule {
+    code: "motor-speed-not-on-machine",
+    severity: Severity::Error,
+    title: "The machine's motor does not turn at the speed that the belt asks for",
+    page: include_str!("motor_speed_not_on_machine.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, range)) = machine_fact(context, "motor speed") else { return };
+    let (Some(speed), turns) = (setup.motor_speed.get(), ranges(&range.field.value)) else { return };
+    let band = setup.same_speed_within.get().map_or(0.0, Ratio::value);
+    if turns.is_empty() || is_within(&turns, speed.raw(), band) {
+        return;
+    }
+    let why = match setup.block.field("motor speed") {
+        Some(_) => "is stated",
+        None => "is what belt and pulley ask for",
+    };
+    let message = format!(
+        "a motor speed of {} {why}, but the motor of machine \"{}\" turns at {}",
+        amount(speed, setup.motor_speed.unit),
+        machine_name(setup),
+        context.written(range)
+    );
+    sink.report(
+        context
+            .beside_first(&setup.block, &["motor speed", "belt runs on"], message)
+            .help("run the belt on another diameter, take another step of the pulley, or another balancing speed")
+            .about(range, "the motor's speeds"),
+    );
+}

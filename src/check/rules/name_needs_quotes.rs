@@ -1,0 +1,46 @@
+use crate::check::facts::{self, expected_at};
+use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::schema::ValueType as T;
+use crate::sheet::{FactProblem, FactProblemKind};
+use crate::text::Edit;
+
+pub static RULE: Rule = Rule {
+    code: "name-needs-quotes",
+    severity: Severity::Error,
+    title: "A name of several words stands without quotes",
+    page: include_str!("name_needs_quotes.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    if !matches!(problem.kind, FactProblemKind::NameNeedsQuotes) {
+        return None;
+    }
+    let written = context.text(problem.span);
+    let list = matches!(expected_at(context.source, problem.span), Some(T::Names(_) | T::Positions | T::LineHeads));
+    let listed = written.replace(" and ", ", ").replace(" & ", ", ");
+    let quoted = wording::quoted(written);
+    if list && written.contains(' ') {
+        let listed = if listed == written { written.split_whitespace().collect::<Vec<_>>().join(", ") } else { listed };
+        let message =
+            format!("{} is several words, and a name of several words stands in quotes", wording::shown(written));
+        return Some(
+            context
+                .draft(problem.span, message)
+                .help(format!(
+                    "write `{listed}` for several names, with a comma and a space between, or `{quoted}` for one"
+                ))
+                .fix(format!("Write `{listed}`"), Edit::replace(problem.span, listed))
+                .fix(format!("Write `{quoted}`"), Edit::replace(problem.span, quoted)),
+        );
+    }
+    let subject = facts::subject(context, problem.span);
+    let is = if written.contains(' ') { "several words without quotes" } else { "no plain word" };
+    let message = format!("{subject} wants a name, and {} is {is}", wording::shown(written));
+    Some(
+        context
+            .draft(problem.span, message)
+            .help(format!("write {}; a name of one word may stand without quotes", wording::shown(&quoted)))
+            .fix(format!("Write {}", wording::shown(&quoted)), Edit::replace(problem.span, quoted)),
+    )
+}

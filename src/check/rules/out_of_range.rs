@@ -1,0 +1,27 @@
+use crate::check::facts;
+use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
+
+pub static RULE: Rule = Rule {
+    code: "out-of-range",
+    severity: Severity::Error,
+    title: "A value is negative or zero where none can be",
+    page: include_str!("out_of_range.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    let FactProblemKind::OutOfRange { needs } = problem.kind else { return None };
+    let written = context.text(problem.span);
+    let subject = facts::subject(context, problem.span);
+    let message = format!("{subject} is {}, and can only be {needs}", wording::shown(written));
+    if written.contains(" - ") {
+        let help = "between two ends of a range stands `to`, not a dash: `400 rpm to 6000 rpm`";
+        return Some(context.draft(problem.span, message).help(help));
+    }
+    let help = match written.starts_with('-') {
+        true => "write it without the minus sign; a direction is an angle, and what is taken off goes under `remove`",
+        false => "state what it is; leave the line out while it is not known, and what needs it is not computed",
+    };
+    Some(context.draft(problem.span, message).help(help))
+}

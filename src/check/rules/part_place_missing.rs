@@ -1,0 +1,29 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "part-place-missing",
+    severity: Severity::Note,
+    title: "Some parts of an assembly have no place, so its mass centre is not known",
+    page: include_str!("part_place_missing.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(assembly) = context.rotor() else { return };
+    let stated = ["mass", "weighed", "mass centre"].iter().any(|key| assembly.block.field(key).is_some());
+    let (placed, without): (Vec<_>, Vec<_>) =
+        assembly.parts.iter().partition(|part| part.block.field("at").is_some());
+    if stated || placed.is_empty() || without.is_empty() || !rotors::is_read_whole(context) {
+        return;
+    }
+    let names: Vec<String> = without.iter().map(|part| format!("\"{}\"", part.name)).collect();
+    let has = if names.len() == 1 { "has" } else { "have" };
+    let message = format!("{} {has} no place in the assembly, so its mass centre is not \
+        known", wording::and_list(&names));
+    sink.report(
+        context
+            .draft(without[0].block.written.heading, message)
+            .help("add `at: … mm`: where the part's datum lies, from the datum of the assembly"),
+    );
+}

@@ -1,0 +1,42 @@
+use crate::book::{Method, barred};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, angles, rotors};
+use crate::syntax::Kind;
+use crate::units::{Angle, Unit};
+
+pub static RULE: Rule = Rule {
+    code: "places-leave-a-gap",
+    severity: Severity::Warning,
+    title: "The free places leave half a turn empty",
+    page: include_str!("places_leave_a_gap.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    for plane in &rotor.planes {
+        // Where material may be put on as well as taken off, a place serves its opposite too.
+        let both_ways = plane.correct() == Some("either") || plane.method == Some(Method::SlidingWeights);
+        let Some(places) = angles::places(&plane.block).filter(|_| !both_ways) else { continue };
+        let used = angles::used(&plane.block);
+        let left: Vec<Angle> =
+            (1..).zip(places).filter(|(number, _)| !used.contains(number)).map(|(_, angle)| angle).collect();
+        let free = angles::free(&left, &barred(&plane.block));
+        let Some((from, gap)) = angles::widest_gap(&free) else { continue };
+        if gap.in_degrees() < 180.0 - 1e-6 {
+            continue;
+        }
+        let degrees = |angle: Angle| rotors::given(angle, Unit::DEGREE);
+        let message = format!(
+            "the free places of {} leave {} empty from {}: towards its middle nothing can be corrected",
+            rotors::heading(context, &plane.block),
+            degrees(gap),
+            degrees(from),
+        );
+        sink.report(
+            context
+                .draft(rotors::span_of(&plane.block, &["places"]), message)
+                .help("three places round the plane are the least; free one, or correct by taking off as well: \
+                    `correct: either`"),
+        );
+    }
+}

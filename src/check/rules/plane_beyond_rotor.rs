@@ -1,0 +1,35 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "plane-beyond-rotor",
+    severity: Severity::Warning,
+    title: "A diameter of a plane is larger than the rotor",
+    page: include_str!("plane_beyond_rotor.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some((whole, largest)) = rotors::quantity(&rotor.block, "largest diameter") else { return };
+    for plane in &rotor.planes {
+        let diameters = ["diameter", "surface diameter", "pitch diameter"].into_iter();
+        for (field, stated) in diameters.filter_map(|key| rotors::quantity(&plane.block, key)) {
+            if stated.base <= largest.base * (1.0 + 1e-9) {
+                continue;
+            }
+            let message = format!(
+                "`{}` of {} is larger than the rotor's largest diameter of {}",
+                field.field.key.name,
+                rotors::written(context, field),
+                rotors::written(context, whole),
+            );
+            sink.report(
+                context
+                    .draft(field.field.value_span, message)
+                    .help("measure both again; the largest diameter is the one that must clear the machine")
+                    .related(context.id.file, whole.field.value_span, "the rotor's largest"),
+            );
+        }
+    }
+}

@@ -1,0 +1,33 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::Typed;
+
+pub static RULE: Rule = Rule {
+    code: "planes-alike",
+    severity: Severity::Error,
+    title: "Two correction planes stand at the same place",
+    page: include_str!("planes_alike.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some([first, second]) = rotors::two_planes(rotor) else { return };
+    let (Some(z1), Some(z2)) = (first.at.get(), second.at.get()) else { return };
+    if !rotors::alike(z1.base(), z2.base()) {
+        return;
+    }
+    let message = format!(
+        "{} and {} both stand at {}, so nothing tells one from the other",
+        rotors::heading(context, &first.block),
+        rotors::heading(context, &second.block),
+        rotors::given(z2, second.at.unit),
+    );
+    let other = rotors::span_of(&first.block, &["at"]);
+    sink.report(
+        context
+            .draft(rotors::span_of(&second.block, &["at"]), message)
+            .help("write the axial place of each from the rotor's `datum`, or leave only one plane")
+            .related(context.id.file, other, "the other plane"),
+    );
+}

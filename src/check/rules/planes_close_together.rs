@@ -1,0 +1,36 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::Length;
+
+pub static RULE: Rule = Rule {
+    code: "planes-close-together",
+    severity: Severity::Note,
+    title: "The two planes stand close together",
+    page: include_str!("planes_close_together.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    let judged_apart = tolerance.field("static").is_some() && tolerance.field("couple").is_some();
+    let one = rotors::choice(tolerance, "planes") == Some("one");
+    let Some(planes) = rotors::two_planes(rotor).filter(|_| !judged_apart && !one) else { return };
+    let Some(levers) = rotors::levers(rotor, planes) else { return };
+    let places = [planes[0].at.get(), planes[1].at.get(), rotor.bearings[0].get(), rotor.bearings[1].get()];
+    let [Some(z1), Some(z2), Some(a), Some(b)] = places else { return };
+    if !levers.closely_spaced() {
+        return;
+    }
+    let apart = |from: Length, to: Length| rotors::given((to - from).abs(), planes[1].at.unit);
+    let message = format!(
+        "the planes stand {} apart, less than a third of the {} between the bearings",
+        apart(z1, z2),
+        apart(a, b),
+    );
+    sink.report(
+        context
+            .draft(rotors::span_of(&planes[1].block, &["at"]), message)
+            .help("static and couple unbalance are better judged apart: state `static` and `couple` in the tolerance"),
+    );
+}

@@ -1,0 +1,32 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "planes-more-than-two",
+    severity: Severity::Warning,
+    title: "More than two planes share one tolerance",
+    page: include_str!("planes_more_than_two.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    let sharing: Vec<_> = rotor.planes.iter().filter(|plane| plane.shares_tolerance).collect();
+    let without = sharing.iter().any(|plane| plane.stated_tolerance.is_none());
+    let one = rotors::choice(tolerance, "planes") == Some("one");
+    if sharing.len() <= 2 || !without || one || rotor.rules.is_empty() {
+        return;
+    }
+    let names: Vec<String> = sharing.iter().map(|plane| format!("`{}`", plane.name)).collect();
+    let message = format!(
+        "{} planes share one tolerance, {}; a rigid rotor's is shared by two",
+        sharing.len(),
+        wording::and_list(&names)
+    );
+    sink.report(
+        context
+            .draft(sharing[2].block.written.heading, message)
+            .help("name the two to balance in, `correct only in: hub, rim`, or give each plane a tolerance of its own"),
+    );
+}

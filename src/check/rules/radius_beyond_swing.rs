@@ -1,0 +1,41 @@
+use crate::check::amounts::amount;
+use crate::check::calibration::{self, half_swing};
+use crate::check::machine_limits::machine_name;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units::Amount;
+
+pub static RULE: Rule = Rule {
+    code: "radius-beyond-swing",
+    severity: Severity::Error,
+    title: "The calibration mass would not clear the bed of the machine",
+    page: include_str!("radius_beyond_swing.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let (Some(setup), Some((half, swing))) = (context.setup(), half_swing(context)) else { return };
+    for (calibration, block) in calibration::blocks(context) {
+        let (Some(radius), Some(field)) =
+            (calibration.radius.get(), block.field("radius").or_else(|| block.field("diameter")))
+        else {
+            continue;
+        };
+        if radius.raw() <= half.raw() * (1.0 + 1e-9) {
+            continue;
+        }
+        let message = format!(
+            "{} puts the calibration mass of plane {} beyond half the swing of machine \"{}\", {}",
+            context.line(field),
+            calibration.plane,
+            machine_name(setup),
+            amount(half, calibration.radius.unit)
+        );
+        sink.report(
+            context
+                .beside(field, message)
+                .help("see whether a diameter was written as a radius: that is what `diameter:` is for")
+                .about(swing, "what clears the bed"),
+        );
+    }
+}

@@ -1,0 +1,29 @@
+use crate::check::facts;
+use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
+use crate::text::Edit;
+
+pub static RULE: Rule = Rule {
+    code: "range-reversed",
+    severity: Severity::Error,
+    title: "A range runs from high to low",
+    page: include_str!("range_reversed.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    if !matches!(problem.kind, FactProblemKind::RangeReversed) {
+        return None;
+    }
+    let written = context.text(problem.span);
+    let subject = facts::subject(context, problem.span);
+    let message = format!("{subject} runs from high to low: {}", wording::shown(written));
+    let draft = context.draft(problem.span, message);
+    let (low, high) = written.split_once(" to ")?;
+    let turned = format!("{} to {}", high.trim(), low.trim());
+    Some(
+        draft
+            .help(format!("a range runs from its low to its high end: write `{turned}`"))
+            .fix(format!("Write `{turned}`"), Edit::replace(problem.span, turned)),
+    )
+}

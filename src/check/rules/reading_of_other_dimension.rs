@@ -1,0 +1,58 @@
+use crate::book::{EffectiveField, ReadoutFacts, suits_readout};
+use crate::check::machine_limits::machine_name;
+use crate::check::readings::{all, readout};
+use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::Dimension;
+
+pub static RULE: Rule = Rule {
+    code: "reading-of-other-dimension",
+    severity: Severity::Error,
+    title: "A reading is in a unit that the readout does not show",
+    page: include_str!("reading_of_other_dimension.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let (Some(setup), Some(readout)) = (context.setup(), readout(context)) else { return };
+    // What the readout shows decides its unit.
+    if readout.shows.is_none() {
+        return;
+    }
+    for (field, reading) in all(context) {
+        let dimension = reading.amount.dimension();
+        // Marks on a dial without scales are reported as such.
+        if dimension != Dimension::MARK && !suits_readout(dimension, readout) {
+            sink.report(draft(context, readout, field, dimension));
+        }
+    }
+    let within = setup.block.inner(Kind::CheckMass).filter_map(|block| block.field("within"));
+    let residual = setup.block.inner(Kind::Calibrate).filter_map(|block| block.field("residual at calibration"));
+    for field in within.chain(residual) {
+        let FieldValue::Quantity(stated) = &field.field.value else { continue };
+        let dimension = stated.dimension();
+        // A share of the reading, and an unbalance, need no readout.
+        let free =
+            dimension == Dimension::NONE || field.field.key.name != "within" && dimension == Dimension::UNBALANCE;
+        if !free && dimension != Dimension::MARK && !suits_readout(dimension, readout) {
+            sink.report(draft(context, readout, field, dimension));
+        }
+    }
+}
+
+fn draft<'b>(
+    context: &ItemContext<'b, '_>,
+    readout: &ReadoutFacts<'_>,
+    field: EffectiveField<'b>,
+    found: Dimension,
+) -> Draft {
+    let name = context.setup().map_or("", machine_name);
+    let message = format!(
+        "{} is {}, but the readout of machine \"{name}\" shows {}",
+        context.line(field),
+        wording::a_dimension(&[found]),
+        readout.unit
+    );
+    context.beside(field, message).help(format!("write what is read, in {}", readout.unit))
+}

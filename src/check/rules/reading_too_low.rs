@@ -1,0 +1,67 @@
+use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, ScaleFacts};
+use crate::check::amounts::{amount, limit, percent, ratio, shown};
+use crate::check::calibration;
+use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units::Indication;
+
+pub static RULE: Rule = Rule {
+    code: "reading-too-low",
+    severity: Severity::Warning,
+    title: "The reading to set is too small to be read well",
+    page: include_str!("reading_too_low.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+/// Below five steps of the readout one step more or less is a fifth of the reading; common practice, no source.
+const STEPS: f64 = 5.0;
+/// A pointer in the first twentieth of its scale; common practice, no source.
+const SHARE: f64 = 0.05;
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let readout = context.setup().and_then(|setup| setup.machine.as_ref()).and_then(|machine| machine.readout.as_ref());
+    let Some(readout) = readout else { return };
+    for (calibration, block) in calibration::blocks(context) {
+        sink.drafts.extend(judge_one(context, readout, calibration, block));
+    }
+}
+
+fn judge_one<'b>(
+    context: &ItemContext<'b, '_>,
+    readout: &ReadoutFacts<'b>,
+    calibration: &CalibrateResults<'b>,
+    block: &EffectiveBlock<'b>,
+) -> Option<Draft> {
+    let reading = calibration.stated_reading.as_ref().unwrap_or(&calibration.reading);
+    let value = reading.get()?.value();
+    let why = match readout.smallest_step.get() {
+        Some(step) if value / step.value() < STEPS => format!(
+            "is only {} of the readout's smallest steps of {}",
+            ratio(value / step.value()),
+            shown(&readout.smallest_step)
+        ),
+        // A readout with fine steps can be read at the very beginning of its scale.
+        Some(_) => return None,
+        None => {
+            let end = end_of_best_scale(readout, value)?;
+            if value >= SHARE * end {
+                return None;
+            }
+            let end_is = amount(Indication::new(end), readout.unit);
+            format!("stands at {} of the scale, which ends at {end_is}", percent(value / end))
+        }
+    };
+    let message = format!("the reading of plane {}, {}, {why}", calibration.plane, shown(reading));
+    let draft = context.beside_first(block, &["reading", "mass", "radius", "diameter"], message);
+    Some(draft.help(format!(
+        "take more mass, let `tolerance reads` be more, or read it on a finer scale: {} of a scale or {STEPS} steps \
+         are the least",
+        limit(SHARE)
+    )))
+}
+
+/// The end of the narrowest scale that still shows the reading, or full scale where there is but one.
+fn end_of_best_scale(readout: &ReadoutFacts<'_>, value: f64) -> Option<f64> {
+    let fits = readout.scales.iter().filter_map(ScaleFacts::end).filter(|end| value <= *end);
+    fits.min_by(f64::total_cmp).or_else(|| readout.end())
+}

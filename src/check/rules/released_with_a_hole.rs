@@ -1,0 +1,35 @@
+use crate::book::{self, Reason};
+use crate::check::calibration::{self, ToSet};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "released-with-a-hole",
+    severity: Severity::Error,
+    title: "A released sheet cannot work out what the machine is set to",
+    page: include_str!("released_with_a_hole.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
+    // With trial runs the sensitivities are found at the machine.
+    if setup.block.inner(Kind::Trial).next().is_some() {
+        return;
+    }
+    for (calibration, block) in calibration::blocks(context) {
+        let Some(ToSet { name, known: Err(missing) }) = ToSet::of(calibration, block) else { continue };
+        // What cannot be read is reported where it stands, and so is a tolerance without its reading.
+        let unread = matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem)
+            || !rotors::item_is_read_whole(context.book(), missing.origin.item);
+        // A pin of it says the same.
+        let pinned = block.own.is_some_and(|own| own.pins.iter().any(|pin| *pin.name == *name));
+        if pinned || unread || missing.origin.name == "tolerance reads" {
+            continue;
+        }
+        let why = book::why(context.book(), &missing);
+        let message =
+            format!("the sheet is released, but the {name} of plane {} is not computed: {why}", calibration.plane);
+        sink.report(context.on_heading(block, message).help("give what is missing, or set the sheet back to draft"));
+    }
+}

@@ -1,0 +1,36 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::sheet::Block;
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "released-without-proof",
+    severity: Severity::Error,
+    title: "A released sheet shows no proof",
+    page: include_str!("released_without_proof.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    if !context.is_released() || !context.is_read_whole() {
+        return;
+    }
+    let Some(status) = context.block.field("status") else { return };
+    let help = "run a mass in each plane alone and take it off again, and write the readings into `proof { … }`; \
+                until then the sheet is a draft";
+    match context.block.inner(Kind::Proof).next() {
+        None => sink.report(context.draft(status.value_span, "the sheet is released, but it has no proof").help(help)),
+        Some(proof) if !holds_readings(proof) => sink.report(
+            context.draft(proof.heading, "the sheet is released, but its proof holds no reading").help(help).related(
+                context.id.file,
+                status.value_span,
+                "released here",
+            ),
+        ),
+        Some(_) => {}
+    }
+}
+
+fn holds_readings(proof: &Block) -> bool {
+    !proof.blocks.is_empty()
+        || proof.fields.iter().any(|field| matches!(field.key.name, "start reading" | "back at start" | "remounted"))
+}

@@ -1,0 +1,22 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "released-without-revision",
+    severity: Severity::Warning,
+    title: "A released sheet has no revision",
+    page: include_str!("released_without_revision.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    if !context.is_released() || context.block.field("revision").is_some() || !context.is_read_whole() {
+        return;
+    }
+    let Some(status) = context.block.field("status") else { return };
+    sink.report(
+        context
+            .draft(status.value_span, "the sheet is released, but it has no revision")
+            .help("write the revision that is printed on the card, such as `revision: \"A\"`"),
+    );
+}

@@ -1,0 +1,32 @@
+use crate::check::machine_limits::machine_name;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "residual-not-stated",
+    severity: Severity::Note,
+    title: "A sheet is released for a machine whose smallest residual nobody states",
+    page: include_str!("residual_not_stated.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
+    let (Some(machine), Some(field)) = (&setup.machine, setup.block.field("machine")) else { return };
+    let states = |key: &str| machine.block.field(key).is_some();
+    let unread = !rotors::item_is_read_whole(context.book(), machine.id);
+    if unread || states("minimum achievable residual unbalance") || states("smallest specific residual") {
+        return;
+    }
+    let message = format!(
+        "machine \"{}\" does not state the smallest residual unbalance it can reach, so that the tolerance cannot be \
+         compared with it",
+        machine_name(setup)
+    );
+    sink.report(
+        context
+            .beside(field, message)
+            .help("test it, and write `minimum achievable residual unbalance` with the date into the machine")
+            .related(machine.id.file, machine.block.written.heading, "the machine"),
+    );
+}

@@ -1,0 +1,119 @@
+use crate::book::{CalibrateResults, EffectiveBlock, SetupResults, Val, indication};
+use crate::check::amounts::{amount, choice, limit, percent, shown};
+use crate::check::calibration;
+use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::mechanics::calibration::{TakenAs, error_from_residual};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Ratio, Unbalance};
+
+pub static RULE: Rule = Rule {
+    code: "residual-spoils-calibration",
+    severity: Severity::Warning,
+    title: "The rotor's own unbalance falsifies the calibration",
+    page: include_str!("residual_spoils_calibration.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup() else { return };
+    for (calibration, block) in calibration::blocks(context) {
+        sink.drafts.extend(judge_one(context, setup, calibration, block));
+    }
+}
+
+fn judge_one<'b>(
+    context: &ItemContext<'b, '_>,
+    setup: &SetupResults<'b>,
+    calibration: &CalibrateResults<'b>,
+    block: &EffectiveBlock<'b>,
+) -> Option<Draft> {
+    let taken = match choice(block, "taken as")? {
+        "one position" => TakenAs::OnePosition,
+        "mean of two opposite positions" => TakenAs::MeanOfTwoOppositePositions,
+        _ => return None,
+    };
+    let unbalance = calibration.unbalance.get()?;
+    let (residual, of_what) = match calibration.residual.get() {
+        Some(_) => (calibration.residual.clone(), format!("a residual unbalance of {}", shown(&calibration.residual))),
+        None if !calibration.residual.is_left_out() => return None,
+        // Before calibration the rotor only has to come below the reading for pre-balance.
+        None => match pre_balanced(setup, calibration) {
+            Some(below) => {
+                let lets_pass = format!("the residual of up to {} that pre-balance lets pass", shown(&below));
+                (below, lets_pass)
+            }
+            None => return unknown(context, calibration, block, taken),
+        },
+    };
+    let error = error_from_residual(taken, residual.get()?, unbalance).map(Ratio::value).ok()?;
+    let accepted = calibration::accepted(context);
+    if error <= accepted * (1.0 + 1e-9) {
+        return None;
+    }
+    let message = format!(
+        "{of_what} falsifies the reading of plane {} by up to {} {}; the shop accepts {}",
+        calibration.plane,
+        percent(error),
+        how(taken),
+        limit(accepted)
+    );
+    let field = block.field("residual at calibration").or_else(|| block.field("taken as"))?;
+    Some(context.beside(field, message).help(better(taken, &residual, unbalance, accepted)))
+}
+
+/// The most that the rotor may still have when calibration begins.
+fn pre_balanced(setup: &SetupResults<'_>, calibration: &CalibrateResults<'_>) -> Option<Val<Unbalance>> {
+    let field = setup.block.field("pre-balance to")?;
+    let FieldValue::Reading(reading) = &field.field.value else { return None };
+    let (reading, _) = indication(reading, setup.machine.as_ref()?.readout.as_ref())?;
+    let one = calibration.one_division.get()?;
+    Some(Val { known: Ok(one * reading.value()), ..calibration.one_division.clone() })
+}
+
+/// One position without a word on the residual cannot be judged: worth knowing, no more.
+fn unknown<'b>(
+    context: &ItemContext<'b, '_>,
+    calibration: &CalibrateResults<'b>,
+    block: &EffectiveBlock<'b>,
+    taken: TakenAs,
+) -> Option<Draft> {
+    if taken != TakenAs::OnePosition || !context.is_read_whole() {
+        return None;
+    }
+    let tolerance = calibration.tolerance.get()?;
+    let share = (tolerance / calibration.unbalance.get()?).value();
+    let message = format!(
+        "the reading of plane {} is taken in one position, and nothing says how large the rotor's own unbalance is \
+         then: one tolerance of it would falsify the reading by {}",
+        calibration.plane,
+        percent(share)
+    );
+    let help = "state `residual at calibration` or `pre-balance to`, or take the mean of two opposite positions";
+    Some(context.beside(block.field("taken as")?, message).help(help).weighing(Severity::Note))
+}
+
+fn how(taken: TakenAs) -> &'static str {
+    match taken {
+        TakenAs::OnePosition => "when it is taken in one position",
+        TakenAs::MeanOfTwoOppositePositions => "even as the mean of two opposite positions",
+        TakenAs::VectorDifference => "as a vector difference",
+    }
+}
+
+fn better(taken: TakenAs, residual: &Val<Unbalance>, calibration: Unbalance, accepted: f64) -> String {
+    let mean = residual.get().and_then(|residual| {
+        error_from_residual(TakenAs::MeanOfTwoOppositePositions, residual, calibration).map(Ratio::value).ok()
+    });
+    match mean.filter(|mean| taken == TakenAs::OnePosition && *mean <= accepted) {
+        Some(mean) => format!(
+            "take it as the mean of two opposite positions ({} at most), or as a vector difference, which the \
+             residual does not enter",
+            percent(mean)
+        ),
+        None => format!(
+            "take it as a vector difference, which the residual does not enter, or balance the rotor below {} first",
+            amount(calibration * accepted, residual.unit)
+        ),
+    }
+}

@@ -1,0 +1,24 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "rotation-without-view",
+    severity: Severity::Warning,
+    title: "A sense of rotation does not say from which end it is seen",
+    page: include_str!("rotation_without_view.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(sense) = rotors::choice(&rotor.block, "rotation") else { return };
+    if rotor.block.field("seen from").is_some() || !rotors::is_read_whole(context) {
+        return;
+    }
+    let message = format!("the rotor turns {sense}, but it is not said from which end that is seen");
+    sink.report(
+        context
+            .draft(rotors::span_of(&rotor.block, &["rotation"]), message)
+            .help("add `seen from: drive end` or `seen from: tail end`"),
+    );
+}

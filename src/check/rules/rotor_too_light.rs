@@ -1,0 +1,35 @@
+use crate::check::amounts::{ranges, shown};
+use crate::check::machine_limits::{carried, machine_fact, machine_name};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units::Amount;
+
+pub static RULE: Rule = Rule {
+    code: "rotor-too-light",
+    severity: Severity::Warning,
+    title: "The rotor is lighter than the machine is made for",
+    page: include_str!("rotor_too_light.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, range)) = machine_fact(context, "rotor mass") else { return };
+    let Some(mass) = setup.mass_on_machine.get() else { return };
+    let low = ranges(&range.field.value).iter().map(|[low, _]| *low).fold(f64::NAN, f64::min);
+    if mass.raw() >= low * (1.0 - 1e-9) || !low.is_finite() {
+        return;
+    }
+    let message = format!(
+        "{} {}, less than machine \"{}\" is made for: {}",
+        carried(setup),
+        shown(&setup.mass_on_machine),
+        machine_name(setup),
+        context.written(range)
+    );
+    sink.report(
+        context
+            .beside_first(&setup.block, &["arbor", "rotor"], message)
+            .help("take a lighter machine, or prove by a mass of one tolerance that this one still shows it")
+            .about(range, "what the machine takes"),
+    );
+}

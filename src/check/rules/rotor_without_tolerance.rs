@@ -1,0 +1,40 @@
+use crate::check::rotors;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "rotor-without-tolerance",
+    severity: Severity::Warning,
+    title: "A rotor that is set up has no tolerance",
+    page: include_str!("rotor_without_tolerance.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let has_limits = |key: &str| !matches!(key, "edition" | "source" | "accepted by" | "note" | "planes");
+    let stands = rotor.tolerance_block().is_some_and(|block| {
+        !block.blocks.is_empty() || block.fields.iter().any(|field| has_limits(field.field.key.name))
+    });
+    if stands || !rotors::is_read_whole(context) {
+        return;
+    }
+    let book = context.book();
+    let is_part = |id| book.item(id).inner(Kind::MadeOf).any(|part| part.name_text() == context.block.name_text());
+    let name = context.block.name_text();
+    let help = "add a `tolerance` block with a `grade`, a `total`, or a limit for each plane";
+    let draft = match rotors::setups_of(book, rotor.id).first() {
+        Some(setup) => {
+            let message = format!("rotor \"{name}\" has no tolerance, so no reading can be set for it");
+            let heading = book.item(*setup).heading;
+            context.draft(context.block.heading, message).related(setup.file, heading, "it is set up here")
+        }
+        // A part that is only balanced with its assembly needs no limit of its own.
+        None if book.items().filter(|id| book.item(*id).kind == Kind::Rotor).any(is_part) => return,
+        None => {
+            let message = format!("rotor \"{name}\" has no tolerance");
+            context.draft(context.block.heading, message).weighing(Severity::Note)
+        }
+    };
+    sink.report(draft.help(help));
+}

@@ -1,0 +1,25 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "safe-speed-unknown",
+    severity: Severity::Warning,
+    title: "A sheet is released for a rotor whose highest safe speed nobody states",
+    page: include_str!("safe_speed_unknown.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
+    let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field("rotor")) else { return };
+    if !rotor.safe_speed.is_left_out() || !rotors::item_is_read_whole(context.book(), rotor.id) {
+        return;
+    }
+    let name = rotor.block.name_text();
+    sink.report(
+        context
+            .beside(field, format!("the sheet is released, but rotor \"{name}\" states no highest safe speed"))
+            .help("write `highest safe speed: … rpm` into the rotor, from its drawing or its maker")
+            .related(rotor.id.file, rotor.block.written.heading, "the rotor"),
+    );
+}

@@ -1,0 +1,30 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "service-speed-above-safe",
+    severity: Severity::Error,
+    title: "The highest service speed is above the highest safe speed",
+    page: include_str!("service_speed_above_safe.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let (Some(service), Some(safe)) = (rotor.service_speed.get(), rotor.safe_speed.get()) else { return };
+    if service <= safe {
+        return;
+    }
+    let message = format!(
+        "the highest service speed {} is above the highest safe speed {}",
+        rotors::given(service, rotor.service_speed.unit),
+        rotors::given(safe, rotor.safe_speed.unit),
+    );
+    let safe = rotors::span_of(&rotor.block, &["highest safe speed"]);
+    sink.report(
+        context
+            .draft(rotors::span_of(&rotor.block, &["highest service speed"]), message)
+            .help("look at the data plate again: one of the two is not of this rotor")
+            .related(context.id.file, safe, "never to be exceeded"),
+    );
+}

@@ -1,0 +1,35 @@
+use crate::book::ToleranceRule;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "service-speed-missing",
+    severity: Severity::Error,
+    title: "A tolerance needs the highest service speed, and it is missing",
+    page: include_str!("service_speed_missing.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    if !rotor.service_speed.is_left_out() || !rotors::is_read_whole(context) {
+        return;
+    }
+    let needs_speed = |rule: &ToleranceRule| {
+        use ToleranceRule as R;
+        matches!(rule, R::Grade | R::JournalLoad | R::WholeWeight | R::ScaledFrom | R::SimilarPart)
+    };
+    let Some((rule, _)) = rotor.rules.iter().find(|(rule, _)| needs_speed(rule)) else { return };
+    let span = rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.value_span);
+    let message = format!("a tolerance by `{}` needs the rotor's highest service speed, which is not \
+        given", rule.words());
+    let mut draft = context.draft(span, message).help("add `highest service speed: … rpm` to the rotor: the \
+        highest speed in use");
+    if let Some(setup) = rotors::setups_of(context.book(), rotor.id).first()
+        && let Some(speed) = rotors::taken_over(context.book(), *setup, "balancing speed")
+    {
+        draft = draft.related(setup.file, speed.value_span, "the balancing speed does not stand for it");
+    }
+    sink.report(draft);
+}

@@ -1,0 +1,23 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "severity-without-reason",
+    severity: Severity::Error,
+    title: "A diagnostic is ranked without a reason",
+    page: include_str!("severity_without_reason.md"),
+    run: Run::Item(&[Kind::Shop], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    for block in context.block.inner(Kind::Severity).filter(|block| block.field("because").is_none()) {
+        let level = block.field("level").map(|field| context.text(context.id.file, field.value_span));
+        let ranked = match level {
+            Some("off") => "is turned off".to_owned(),
+            Some(level) => format!("is made {}", wording::with_article(level)),
+            None => "is ranked".to_owned(),
+        };
+        let message = format!("`{}` {ranked} without a reason, so this does not count", block.name_text());
+        sink.report(context.draft(block.heading, message).help("say why the shop ranks it so: `because: \"…\"`"));
+    }
+}

@@ -1,0 +1,33 @@
+use crate::check::behind_value::second_fact;
+use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::syntax::SyntaxErrorKind;
+use crate::text::Edit;
+use crate::units::Unit;
+
+pub static RULE: Rule = Rule {
+    code: "space-in-unit",
+    severity: Severity::Error,
+    title: "A space stands inside a unit",
+    page: include_str!("space_in_unit.md"),
+    run: Run::Syntax(SyntaxErrorKind::SpaceInUnit, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    if slip.edit().and_then(|edit| slip.found_with(&edit)).is_some_and(|unit| Unit::parse(&unit).is_ok()) {
+        return slip.say(format!("`{}` is a unit with a space in it", slip.shown()), "`·`, `*` and `.` join units");
+    }
+    if let Some(line) = second_fact(slip) {
+        return slip.say_with(format!("`{}` is no unit", slip.shown()), "a line has one fact", line);
+    }
+    let wanted = slip.wanted().unwrap_or_else(|| "`·`, `*` and `.` join units".to_owned());
+    let draft = slip.draft(format!("`{}` is no unit", slip.shown()));
+    let draft = draft.help(format!("{wanted}; a remark behind it begins with `#`"));
+    match found.split_once(' ').filter(|(unit, _)| Unit::parse(unit).is_ok() && slip.behind().trim().is_empty()) {
+        Some((unit, _)) => {
+            let remark = slip.span().start + unit.len() as u32 + 1;
+            slip.offer(draft, Edit::insert(remark, "# "))
+        }
+        None => draft,
+    }
+}

@@ -1,0 +1,35 @@
+use crate::check::amounts::{is_within, ranges};
+use crate::check::machine_limits::{machine_fact, machine_name};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units::{Amount, Ratio};
+
+pub static RULE: Rule = Rule {
+    code: "speed-not-on-machine",
+    severity: Severity::Error,
+    title: "The machine does not measure at this balancing speed",
+    page: include_str!("speed_not_on_machine.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, range)) = machine_fact(context, "balancing speed") else { return };
+    let Some(field) = setup.block.field("balancing speed") else { return };
+    let (Some(speed), measures) = (setup.balancing_speed.get(), ranges(&range.field.value)) else { return };
+    let band = setup.same_speed_within.get().map_or(0.0, Ratio::value);
+    if measures.is_empty() || is_within(&measures, speed.raw(), band) {
+        return;
+    }
+    let message = format!(
+        "the balancing speed is {}, but machine \"{}\" measures at {}",
+        context.written(field),
+        machine_name(setup),
+        context.written(range)
+    );
+    sink.report(
+        context
+            .beside(field, message)
+            .help("choose a balancing speed that the machine has; the calibration then holds for that speed")
+            .about(range, "the machine's balancing speeds"),
+    );
+}

@@ -1,0 +1,43 @@
+use crate::check::amounts::choice;
+use crate::check::machine_limits::machine_name;
+use crate::check::wording::and_list;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "supports-missing",
+    severity: Severity::Warning,
+    title: "A setup on hard supports lacks the dimensions to key in",
+    page: include_str!("supports_missing.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup() else { return };
+    let (Some(machine), Some(rotor)) = (&setup.machine, &setup.rotor) else { return };
+    let hard = choice(&machine.block, "supports") == Some("hard");
+    let planes = rotor.planes.iter().filter(|plane| plane.shares_tolerance).count();
+    // Below two planes there is nothing to separate; with trial runs the machine is not told its dimensions.
+    let by_trials = setup.block.inner(Kind::Trial).next().is_some();
+    if !hard || planes != 2 || by_trials || setup.block.field("supports at").is_some() {
+        return;
+    }
+    let missing: Vec<String> = ["a", "b", "c"]
+        .into_iter()
+        .filter(|key| setup.block.field(key).is_none())
+        .map(|key| format!("`{key}`"))
+        .collect();
+    if missing.is_empty() || !context.is_read_whole() {
+        return;
+    }
+    let message = format!(
+        "machine \"{}\" has hard supports and wants the distances of planes and supports, but {} cannot be worked \
+         out: nothing says where the supports are",
+        machine_name(setup),
+        and_list(&missing)
+    );
+    let draft = context
+        .beside_first(&setup.block, &["machine"], message)
+        .help("write `supports at: …` with both places from the rotor's datum, left support first");
+    sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });
+}

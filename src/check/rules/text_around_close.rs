@@ -1,0 +1,33 @@
+use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::syntax::SyntaxErrorKind;
+use crate::text::Edit;
+
+pub static RULE: Rule = Rule {
+    code: "text-around-close",
+    severity: Severity::Error,
+    title: "Something else stands on the line that closes a block",
+    page: include_str!("text_around_close.md"),
+    run: Run::Syntax(SyntaxErrorKind::TextAroundClose, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    let found = slip.found();
+    let message = match found.bytes().all(|byte| matches!(byte, b'}' | b' ' | b'\t')) {
+        true => format!("`{}` stands on the line of something else", slip.shown()),
+        false => format!("`{}` stands on the line of a `}}`", slip.shown()),
+    };
+    if slip.edit().is_some() {
+        return slip.say(message, ADVICE);
+    }
+    let draft = slip.draft(message);
+    match found {
+        ";" | "," | "." => slip.offer(draft.help("write `}` alone"), Edit::delete(slip.span())),
+        _ if found.contains([':', '=', '{', '}']) => draft.help(ADVICE),
+        _ => {
+            let remark = Edit::insert(slip.span().start, "# ");
+            slip.offer(draft.help("a remark begins with `#`"), remark)
+        }
+    }
+}
+
+const ADVICE: &str = "a `}` stands on a line of its own";

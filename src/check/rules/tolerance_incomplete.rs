@@ -1,0 +1,54 @@
+use crate::book::EffectiveBlock;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "tolerance-incomplete",
+    severity: Severity::Warning,
+    title: "A tolerance is stated for one plane or bearing only",
+    page: include_str!("tolerance_incomplete.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    if !rotors::is_read_whole(context) {
+        return;
+    }
+    // A rule for the whole rotor gives the others their share.
+    let of_the_whole = ["grade", "total", "rule", "scaled from"];
+    let similar = tolerance.inner(Kind::SimilarPart).next().is_some();
+    if similar || of_the_whole.iter().any(|key| tolerance.field(key).is_some()) {
+        return;
+    }
+    one_bearing(context, tolerance, sink);
+    let named: Vec<&str> = tolerance.named("plane").map(|(name, _)| &*name.text).collect();
+    let sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance);
+    let without: Vec<String> =
+        sharing.filter(|plane| !named.contains(&plane.name)).map(|plane| format!("`{}`", plane.name)).collect();
+    let Some((_, last)) = tolerance.named("plane").last().filter(|_| !without.is_empty()) else { return };
+    let has = if without.len() == 1 { "has" } else { "have" };
+    let message = format!(
+        "{} {has} no tolerance, and nothing is stated for the whole rotor",
+        wording::and_list(&without)
+    );
+    sink.report(
+        context
+            .draft(last.field.head, message)
+            .help(format!("add a line such as `{}: 40 g·mm`, or state `grade` or \
+                `total`", without[0].trim_matches('`'))),
+    );
+}
+
+fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, sink: &mut Sink) {
+    let (a, b) = (tolerance.field("at bearing a"), tolerance.field("at bearing b"));
+    let (field, missing) = match (a, b) {
+        (Some(field), None) => (field, "at bearing b"),
+        (None, Some(field)) => (field, "at bearing a"),
+        _ => return,
+    };
+    let message = format!("`{}` stands without `{missing}`, and nothing is stated for the whole \
+        rotor", field.field.key.name);
+    sink.report(context.draft(field.field.head, message).help(format!("add `{missing}`, or state `grade` or `total`")));
+}

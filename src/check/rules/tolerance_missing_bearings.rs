@@ -1,0 +1,28 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "tolerance-missing-bearings",
+    severity: Severity::Note,
+    title: "The tolerance is halved because the bearings are missing",
+    page: include_str!("tolerance_missing_bearings.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    let one = rotors::choice(tolerance, "planes") == Some("one");
+    let Some(planes) = rotors::two_planes(rotor).filter(|_| !one) else { return };
+    let stated = planes.iter().all(|plane| plane.stated_tolerance.is_some());
+    if !rotor.bearings[0].is_left_out() || stated || !rotors::is_read_whole(context) {
+        return;
+    }
+    let Some(half) = planes.iter().find_map(|plane| rotors::shown(plane.shared_tolerance.as_ref()?)) else { return };
+    let message = format!("without the places of the bearings each plane is given half the tolerance, {half}");
+    sink.report(
+        context
+            .draft(context.block.heading, message)
+            .help("add `bearings: … mm, … mm`, so that each plane gets what its distance from the bearings allows"),
+    );
+}

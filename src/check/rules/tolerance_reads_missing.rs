@@ -1,0 +1,27 @@
+use crate::check::machine_limits::machine_name;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "tolerance-reads-missing",
+    severity: Severity::Error,
+    title: "Nothing says what the readout shows at the tolerance",
+    page: include_str!("tolerance_reads_missing.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup() else { return };
+    let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
+    let calibrates = setup.block.inner(Kind::Calibrate).next().is_some() && context.is_read_whole();
+    if !readout.is_in_divisions() || setup.block.field("tolerance reads").is_some() || !calibrates {
+        return;
+    }
+    let message = format!(
+        "machine \"{}\" shows divisions, and nothing says how many of them the tolerance is: no reading can be worked \
+         out",
+        machine_name(setup)
+    );
+    let help = "write `tolerance reads: 1 div` to have a rotor good at one division or less, or what this shop uses";
+    sink.report(context.beside_first(&setup.block, &["machine"], message).help(help).weighing(context.by_status()));
+}

@@ -1,0 +1,32 @@
+use crate::check::machine_limits::machine_name;
+use crate::check::placing::without_line;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "tolerance-reads-not-wanted",
+    severity: Severity::Warning,
+    title: "A readout in its own unit is told what it shows at the tolerance",
+    page: include_str!("tolerance_reads_not_wanted.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup() else { return };
+    let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
+    let (Some(shows), Some(field)) = (readout.shows, setup.block.field("tolerance reads")) else { return };
+    if readout.is_in_divisions() {
+        return;
+    }
+    let message = format!(
+        "{} has no meaning here: machine \"{}\" shows {shows} in {}",
+        context.line(field),
+        machine_name(setup),
+        readout.unit
+    );
+    let draft = context.beside(field, message).help("take the line away: the tolerance is read as it is");
+    sink.report(match field.item == context.id {
+        true => draft.fix("Take the line away", without_line(context.source(), field.field.head)),
+        false => draft,
+    });
+}

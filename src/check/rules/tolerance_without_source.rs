@@ -1,0 +1,34 @@
+use crate::book::ToleranceRule;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "tolerance-without-source",
+    severity: Severity::Warning,
+    title: "A tolerance does not say where it comes from",
+    page: include_str!("tolerance_without_source.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(tolerance) = rotor.tolerance_block() else { return };
+    if tolerance.field("source").is_some() || !crate::check::rotors::is_read_whole(context) {
+        return;
+    }
+    let names_its_source = |rule: &ToleranceRule| match rule {
+        ToleranceRule::ScaledFrom => true,
+        ToleranceRule::SimilarPart => {
+            tolerance.inner(Kind::SimilarPart).any(|part| part.field("source").is_some())
+        }
+        _ => false,
+    };
+    let Some((rule, _)) = rotor.rules.iter().find(|(rule, _)| !names_its_source(rule)) else { return };
+    let span = rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.head);
+    let message = format!("the tolerance by `{}` does not say where it comes from", rule.words());
+    sink.report(
+        context
+            .draft(span, message)
+            .help("name the drawing note, contract or standard: `source: \"drawing note 7\"`"),
+    );
+}

@@ -1,0 +1,27 @@
+use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::syntax::SyntaxErrorKind;
+
+pub static RULE: Rule = Rule {
+    code: "too-deep",
+    severity: Severity::Error,
+    title: "Something is nested too deep, or has too many operators",
+    page: include_str!("too_deep.md"),
+    run: Run::Syntax(SyntaxErrorKind::TooDeep, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    match slip.found() {
+        "(" => {
+            let draft = slip.draft("this is the 33rd parenthesis open at once, and a value may have 32");
+            draft.help("work the value out in steps, and write the amount that was measured")
+        }
+        "+" | "-" | "*" | "/" => {
+            let draft = slip.draft("this is the 101st operator of the value, and it may have 100");
+            draft.help("write the sum itself, and how it came about in a `note`")
+        }
+        _ => {
+            let draft = slip.draft(format!("`{}` is the 65th block open at once, and 64 may be", slip.shown()));
+            draft.help("close the blocks above with `}`: no block that means anything lies deeper than three")
+        }
+    }
+}

@@ -1,0 +1,29 @@
+use crate::check::facts;
+use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
+
+pub static RULE: Rule = Rule {
+    code: "unit-of-other-dimension",
+    severity: Severity::Error,
+    title: "A unit is of another kind than is shown in it",
+    page: include_str!("unit_of_other_dimension.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    let FactProblemKind::UnitOfOtherDimension { expected, found } = problem.kind else { return None };
+    let unit = wording::shown(context.text(problem.span));
+    let subject = facts::subject(context, problem.span);
+    let message = format!(
+        "{unit} is a unit of {}, and {subject} is a unit of {}",
+        bare(&[found]),
+        bare(expected)
+    );
+    Some(context.draft(problem.span, message).help(format!("write one such as {}", wording::usual_units(expected))))
+}
+
+/// `mass`, `length or angle`
+fn bare(dimensions: &[crate::units::Dimension]) -> String {
+    let names: Vec<String> = dimensions.iter().map(|dimension| dimension.name().into_owned()).collect();
+    wording::or_list(&names)
+}

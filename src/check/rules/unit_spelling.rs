@@ -1,0 +1,24 @@
+use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::syntax::SyntaxErrorKind;
+use crate::units::Unit;
+
+pub static RULE: Rule = Rule {
+    code: "unit-spelling",
+    severity: Severity::Error,
+    title: "A unit is put together as units are not",
+    page: include_str!("unit_spelling.md"),
+    run: Run::Syntax(SyntaxErrorKind::UnitSpelling, say),
+};
+
+fn say(slip: &Slip<'_>) -> Draft {
+    let reads = slip.edit().map(|edit| slip.found_with(&edit).unwrap_or_default());
+    let known = reads.as_ref().is_some_and(|unit| Unit::parse(unit).is_ok());
+    if reads.is_some() && !known {
+        let draft = slip.draft(format!("`{}` is no unit", slip.shown()));
+        let wanted = slip.wanted().unwrap_or_else(|| FORMS.to_owned());
+        return draft.help(format!("{wanted}; a remark behind it begins with `#`"));
+    }
+    slip.say(format!("`{}` is not how a unit is put together", slip.shown()), if known { "" } else { FORMS })
+}
+
+const FORMS: &str = "`·`, `*` or `.` joins units, one `/` divides, and `²` or `^2` raises, as in `kg·m²` and `g/cm³`";

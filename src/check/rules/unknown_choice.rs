@@ -1,0 +1,37 @@
+use crate::check::facts;
+use crate::check::{Draft, FileContext, Rule, Run, Severity, names, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
+use crate::text::Edit;
+
+pub static RULE: Rule = Rule {
+    code: "unknown-choice",
+    severity: Severity::Error,
+    title: "A value is none of the choices there are",
+    page: include_str!("unknown_choice.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    let FactProblemKind::UnknownChoice { choices, suggestion } = problem.kind else { return None };
+    let written = context.text(problem.span);
+    let subject = facts::subject(context, problem.span);
+    let found = wording::shown(written);
+    let draft = match choices.iter().find(|choice| **choice == written.trim_matches('"')) {
+        Some(choice) => {
+            return Some(
+                context
+                    .draft(problem.span, format!("{subject} is a choice, and {found} has quotes as if it were a text"))
+                    .help(format!("write `{choice}` without quotes"))
+                    .fix(format!("Write `{choice}`"), Edit::replace(problem.span, *choice)),
+            );
+        }
+        None => context.draft(problem.span, format!("{subject} cannot be {found}")),
+    };
+    let all = wording::and_list(&names::in_backticks(choices));
+    Some(match suggestion {
+        Some(choice) => draft
+            .help(format!("did you mean `{choice}`? The choices are {all}"))
+            .fix(format!("Write `{choice}`"), Edit::replace(problem.span, choice)),
+        None => draft.help(format!("the choices are {all}")),
+    })
+}

@@ -1,0 +1,30 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, names};
+use crate::sheet::schema::NameOf;
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "unknown-control",
+    severity: Severity::Warning,
+    title: "A setting is of a control that the machine does not declare",
+    page: include_str!("unknown_control.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(controls) = names::of_blocks(context, Kind::Machine, Kind::Control) else { return };
+    let settings = context.block.inner(Kind::Settings).next();
+    match settings.filter(|settings| settings.named_fields().next().is_some()) {
+        // One remark for all settings, where the machine's panel has not been described yet.
+        Some(settings) if controls.names.is_empty() => {
+            let machine = context.book().item(controls.owner);
+            let message = format!("{} declares no controls, so no setting can be checked", names::called(machine));
+            sink.report(
+                context
+                    .draft(settings.heading, message)
+                    .help("declare each dial and switch in the machine, in panel order: a `control` with its `range` or `positions`")
+                    .related(controls.owner.file, machine.heading, "the machine is described here"),
+            );
+        }
+        _ => names::report_unknown(context, sink, NameOf::Control, &controls),
+    }
+}

@@ -1,0 +1,44 @@
+use crate::book::{BUILT_IN, Book, BuiltIn, ReferenceError};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, references, wording};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "unknown-name",
+    severity: Severity::Error,
+    title: "Something is named that the book has not",
+    page: include_str!("unknown_name.md"),
+    run: Run::Item(&[Kind::Arbor, Kind::Machine, Kind::Rotor, Kind::Setup, Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let book = context.book();
+    for reference in references::of(context.block) {
+        let (kind, name) = (reference.kind, reference.name);
+        if book.find(kind, &name.text) != Err(ReferenceError::Unknown) || is_built_in(kind, &name.text) {
+            continue;
+        }
+        let all = names_of(book, kind);
+        let noun = wording::this_kind(kind);
+        let noun = noun.trim_start_matches("this ");
+        let draft = context.draft(name.span, format!("the book has no {noun} {}", wording::quoted(&name.text)));
+        sink.report(match all.is_empty() {
+            true => draft.help(format!(
+                "it has no {noun} at all yet; `{kind} {} {{` begins one",
+                wording::name_as_written(&name.text)
+            )),
+            false => names::did_you_mean(draft, name, &all, |all| format!("it has {all}")),
+        });
+    }
+}
+
+fn is_built_in(kind: Kind, name: &str) -> bool {
+    kind == Kind::Material && BuiltIn::named(name).is_some()
+}
+
+fn names_of(book: &Book, kind: Kind) -> Vec<&str> {
+    let mut names: Vec<&str> = book.names_of(kind).map(|(name, _)| name).collect();
+    if kind == Kind::Material {
+        names.extend(BUILT_IN.iter().map(|metal| metal.name));
+    }
+    names
+}

@@ -1,0 +1,42 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::{Amount, Typed};
+
+pub static RULE: Rule = Rule {
+    code: "weighed-and-stated-mass-disagree",
+    severity: Severity::Warning,
+    title: "The stated mass is not the one that the scales show",
+    page: include_str!("weighed_and_stated_mass_disagree.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+/// How far a rotor's mass may be off its drawing without anybody being at fault. Common practice, no source.
+const USUAL: f64 = 0.02;
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some((field, stated)) = rotors::quantity(&rotor.block, "mass") else { return };
+    let Some((mass, _)) = &rotor.by_weighing else { return };
+    let Some(weighed) = mass.get() else { return };
+    let apart = (stated.base - weighed.base()).abs();
+    if apart <= mass.expanded_uncertainty() + stated.half_step {
+        return;
+    }
+    let share = apart / weighed.base();
+    let message = format!(
+        "the stated mass {} and the {} of the two scales differ by {}",
+        rotors::written(context, field),
+        crate::book::display_value(weighed.raw(), stated.unit, mass.standard_uncertainty()),
+        rotors::percent(share),
+    );
+    // Castings come a little heavier or lighter than drawn.
+    let severity = if share > USUAL { Severity::Warning } else { Severity::Note };
+    let scales = rotors::span_of(&rotor.block, &["weighed"]);
+    sink.report(
+        context
+            .draft(field.field.value_span, message)
+            .weighing(severity)
+            .help("the stated one counts; take it out if the rotor was weighed as it is balanced")
+            .related(context.id.file, scales, "the weighing"),
+    );
+}

@@ -1,0 +1,28 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Length, Typed};
+
+pub static RULE: Rule = Rule {
+    code: "weighing-places-alike",
+    severity: Severity::Error,
+    title: "Both scales stand at the same place",
+    page: include_str!("weighing_places_alike.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(field) = rotor.block.field("weighed") else { return };
+    let FieldValue::Weighing(pairs) = &field.field.value else { return };
+    let [(_, first), (_, second)] = &**pairs;
+    if !rotors::alike(first.base, second.base) {
+        return;
+    }
+    let place = rotors::given(Length::from_base(first.base), first.unit);
+    sink.report(
+        context
+            .draft(field.field.value_span, format!("both scales are said to stand at {place}"))
+            .help("give each the axial place at which it carries the rotor, from the rotor's `datum`"),
+    );
+}

@@ -1,0 +1,84 @@
+use crate::check::facts::{self, FactAt, fact_at};
+use crate::check::{Draft, FileContext, Rule, Run, Severity, confusions, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
+use crate::text::{Edit, Span};
+use crate::units::Dimension as D;
+
+pub static RULE: Rule = Rule {
+    code: "wrong-dimension",
+    severity: Severity::Error,
+    title: "A value is not of the kind that its fact wants",
+    page: include_str!("wrong_dimension.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    let FactProblemKind::WrongDimension { expected, found } = problem.kind else { return None };
+    let written = context.text(problem.span);
+    let (is, shown) =
+        (if written.contains(' ') && is_sum(written) { "comes to" } else { "is" }, wording::shown(written));
+    let found_as = wording::a_dimension(&[found]);
+    if expected.is_empty() {
+        let message = format!("{shown} {is} {found_as}, which nothing on a sheet is measured in");
+        return Some(context.draft(problem.span, message).help("look at the units of its parts again"));
+    }
+    let subject = facts::subject(context, problem.span);
+    let fact = fact_at(context.source, problem.span);
+    let key = fact.map_or("", |fact| fact.field.key.name);
+    let wanted = if key.contains("inertia") {
+        "a moment of inertia (mass × length²)".to_owned()
+    } else {
+        wording::a_dimension(expected)
+    };
+    let draft = context.draft(problem.span, format!("{shown} {is} {found_as}, and {subject} wants {wanted}"));
+    if let Some(draft) = fact.and_then(|fact| other_key(context, &draft, fact, found)) {
+        return Some(draft);
+    }
+    let help = expected.iter().find_map(|wanted| confusions::advice(key, *wanted, found, written));
+    let help = help.unwrap_or_else(|| format!("its unit is one such as {}", wording::usual_units(expected)));
+    let draft = draft.help(help);
+    Some(match weight_as_mass(problem.span, written, expected, found) {
+        Some((title, edit)) => draft.fix(title, edit),
+        None => draft,
+    })
+}
+
+/// Whether operators stand in the text, and not one number with its unit alone.
+fn is_sum(written: &str) -> bool {
+    [" + ", " - ", " * ", " / "].iter().any(|operator| written.contains(operator))
+}
+
+/// Two keys of one block that say the same in different quantities.
+const PAIRS: &[(&str, &str, D)] = &[
+    ("minimum achievable residual unbalance", "smallest specific residual", D::LENGTH),
+    ("smallest specific residual", "minimum achievable residual unbalance", D::UNBALANCE),
+    ("static", "couple", D::COUPLE),
+    ("total", "couple", D::COUPLE),
+];
+
+fn other_key(context: &FileContext<'_>, draft: &Draft, fact: FactAt<'_>, found: D) -> Option<Draft> {
+    let (_, other, _) = PAIRS.iter().find(|(key, _, dimension)| fact.field.key.name == *key && found == *dimension)?;
+    let stands = fact.block.fields.iter().any(|field| field.key.name == *other);
+    if stands || context.text(fact.field.head) != fact.field.key.name {
+        return None;
+    }
+    let kind = wording::a_dimension(&[found]);
+    let help = format!("{} goes under `{other}`", kind.split(" (").next().unwrap_or(&kind));
+    Some(draft.clone().help(help).fix(format!("State it as `{other}`"), Edit::replace(fact.field.head, *other)))
+}
+
+/// A weight in kgf or lbf is that of a mass of as many kg or lb.
+fn weight_as_mass(span: Span, written: &str, expected: &[D], found: D) -> Option<(String, Edit)> {
+    if expected != [D::MASS] || found != D::FORCE || is_sum(written) {
+        return None;
+    }
+    let (number, unit) = written.split_once(' ')?;
+    let unit = match unit {
+        "kgf" => "kg",
+        "lbf" => "lb",
+        "gf" => "g",
+        _ => return None,
+    };
+    let mass = format!("{number} {unit}");
+    Some((format!("Write `{mass}`"), Edit::replace(span, mass)))
+}

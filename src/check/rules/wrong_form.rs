@@ -1,0 +1,143 @@
+use crate::check::facts::{self, dimensions_of};
+use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::schema::ValueType as T;
+use crate::sheet::{FactProblem, FactProblemKind};
+use crate::text::Edit;
+use crate::units::Dimension as D;
+
+pub static RULE: Rule = Rule {
+    code: "wrong-form",
+    severity: Severity::Error,
+    title: "A value is written in another form than its fact wants",
+    page: include_str!("wrong_form.md"),
+    run: Run::Fact(say),
+};
+
+fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+    let FactProblemKind::WrongForm { expected, found } = problem.kind else { return None };
+    let written = context.text(problem.span);
+    let subject = facts::subject(context, problem.span);
+    let wanted = wording::expected(expected);
+    let short = wanted.split(", such as").next().unwrap_or(&wanted);
+    let message = format!("{} is {found}, and {subject} wants {short}", wording::shown(written));
+    let draft = context.draft(problem.span, message);
+    let draft = match help(expected, found, written) {
+        Some(help) => draft.help(help),
+        None => draft.help(format!("write {wanted}")),
+    };
+    Some(match instead(expected, found, written) {
+        Some(text) => draft.fix(format!("Write `{text}`"), Edit::replace(problem.span, text)),
+        None => draft,
+    })
+}
+
+/// What to write instead, where the value itself says it.
+fn instead(expected: T, found: &str, written: &str) -> Option<String> {
+    let (number, unit) = written.split_once(' ').unwrap_or((written, ""));
+    let one_number = number.parse::<f64>().is_ok_and(|number| number > 0.0) && !unit.contains(' ');
+    match (expected, found) {
+        (T::Grade, "one amount" | "a plain number") if one_number && matches!(unit, "" | "mm/s") => {
+            Some(format!("G {number}"))
+        }
+        (T::Range(_), "one amount") if written.contains(" - ") => dashed(written),
+        (T::Range(_), "one amount" | "a plain number") if one_number && !unit.is_empty() => {
+            Some(format!("up to {written}"))
+        }
+        (T::UnitName(_), "a text in quotes") => Some(written.trim_matches('"').to_owned()),
+        (T::Places, "an amount at a place") => Some(written.replacen(" at ", " from ", 1)),
+        (T::Count, "words") => number_word(written),
+        (T::Range(_) | T::QuantityOrRange(_), "words") => one_sided(written),
+        _ => None,
+    }
+}
+
+/// `max 6 mm` as `up to 6 mm`, `at least 5 kg` as `from 5 kg`.
+fn one_sided(written: &str) -> Option<String> {
+    const UP_TO: [&str; 9] = ["max", "max.", "maximum", "at most", "not more than", "below", "under", "<", "≤"];
+    const FROM: [&str; 9] = ["min", "min.", "minimum", "at least", "not less than", "above", "over", ">", "≥"];
+    let (before, number) = before_number(written)?;
+    let words = if UP_TO.contains(&before) {
+        "up to"
+    } else if FROM.contains(&before) {
+        "from"
+    } else {
+        return None;
+    };
+    Some(format!("{words} {number}"))
+}
+
+/// `0.5 - 40 kg` as `0.5 kg to 40 kg`.
+fn dashed(written: &str) -> Option<String> {
+    let (low, high) = written.split_once(" - ")?;
+    let unit = high.split_once(' ')?.1;
+    let low = if low.parse::<f64>().is_ok() { format!("{low} {unit}") } else { low.to_owned() };
+    Some(format!("{low} to {high}"))
+}
+
+/// The words before the first digit, and the rest.
+fn before_number(written: &str) -> Option<(&str, &str)> {
+    let at = written.find(|c: char| c.is_ascii_digit())?;
+    Some((written[..at].trim(), &written[at..]))
+}
+
+fn number_word(written: &str) -> Option<String> {
+    const WORDS: [&str; 12] =
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    let index = WORDS.iter().position(|word| word.eq_ignore_ascii_case(written))?;
+    Some((index + 1).to_string())
+}
+
+fn help(expected: T, found: &str, written: &str) -> Option<String> {
+    if found == "a place of the clock" && dimensions_of(expected) == [D::ANGLE] {
+        let help = "a place of the clock is where something is seen in the machine's frame; an angle on the rotor \
+                    counts from its zero mark, such as `135 deg`";
+        return Some(help.to_owned());
+    }
+    if let (false, "words", Some((_, number))) =
+        (dimensions_of(expected).is_empty(), found, before_number(written).filter(|(before, _)| !before.is_empty()))
+    {
+        return Some(match one_sided(written) {
+            Some(range) if matches!(expected, T::Range(_) | T::QuantityOrRange(_)) => format!("write `{range}`"),
+            _ => format!(
+                "a value begins with its number, as in `{number}`; how well it is known stands behind `±`, a diameter \
+                 under a name of its own, and any remark behind `#`"
+            ),
+        });
+    }
+    Some(match (expected, found) {
+        (T::Grade, "one amount" | "a plain number") => {
+            "a balance quality grade is written with its letter, such as `G 6.3`; the number is e·Ω in mm/s".to_owned()
+        }
+        (T::Clock, "one amount" | "a plain number") => {
+            "state where it is seen, as on the face of a clock: `3:00` on the right, `6:00` below".to_owned()
+        }
+        (T::Range(_), _) if written.contains(" - ") => {
+            "between the two ends of a range stands `to`, not a dash: `400 rpm to 6000 rpm`".to_owned()
+        }
+        (T::Range(_), "one amount" | "a plain number") => {
+            format!("one value is one end of the range: write `up to {written}`")
+        }
+        (T::Quantity(_) | T::Percentage, "a range") => "state one value; limits are written `± …` behind it".to_owned(),
+        (T::Quantity(_) | T::Percentage, "a list") => "state one value on this line".to_owned(),
+        (T::Quantity(_), "a reading") => "state the amount alone, without `@` and angle".to_owned(),
+        (T::Quantity(_), "a text in quotes") => {
+            "a quantity stands without quotes: its number, a space, its unit".to_owned()
+        }
+        (T::Weighing, _) => {
+            "write each scale's reading with the place of its knife edge: `2.73 kg at 0 mm, 2.09 kg at 164 mm`"
+                .to_owned()
+        }
+        (T::Places, "one amount" | "a plain number") => {
+            "say too at which angle the first of them lies, such as `8 from 0 deg`".to_owned()
+        }
+        (T::Date, _) => "a date is written year-month-day, such as `2026-11-12`".to_owned(),
+        (T::Text, "a list") => "put the whole of it in one pair of quotes".to_owned(),
+        (T::Reference(_) | T::Name(_), "a list") => "one name stands here".to_owned(),
+        (T::NumberRange, "one amount" | "a plain number") => "state both ends, such as `5 to 20`".to_owned(),
+        (T::DialRange, "one amount" | "a plain number") => {
+            format!("state both ends, such as `0 to {written}`")
+        }
+        (T::Positions | T::Names(_), _) => "write the names with a comma and a space between".to_owned(),
+        _ => return None,
+    })
+}

@@ -1,0 +1,34 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "wrong-key-too-much",
+    severity: Severity::Note,
+    title: "A wrong key would take up more than the tolerance",
+    page: include_str!("wrong_key_too_much.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.rotor() else { return };
+    let Some(whole) = rotor.permissible.get() else { return };
+    for keyway in rotor.keyways.iter().filter(|keyway| keyway.block.field("mark").is_none()) {
+        let (Some(wrong), Some(convention)) = (keyway.wrong.get(), keyway.convention) else { continue };
+        if wrong <= whole || !rotors::is_read_whole(context) {
+            continue;
+        }
+        let unit = rotor.permissible.unit;
+        let times = crate::units::number((wrong / whole).value(), None);
+        let message = format!(
+            "another key than the {convention} in {} puts {} in, {times} times the rotor's tolerance, and no \
+                mark names it",
+            rotors::heading(context, &keyway.block),
+            rotors::in_unit(wrong, unit),
+        );
+        sink.report(
+            context
+                .draft(rotors::span_of(&keyway.block, &["key"]), message)
+                .help("stamp the convention on the end face, and write it down: `mark: \"H\"`"),
+        );
+    }
+}

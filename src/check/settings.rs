@@ -1,0 +1,44 @@
+//! What rules on settings share: the controls that are set, and those that the machine declares.
+
+use super::context::ItemContext;
+use crate::book::{EffectiveBlock, EffectiveField};
+use crate::sheet::{FieldValue, NameAt, SettingValue};
+use crate::syntax::Kind;
+
+/// One line of `settings`.
+#[derive(Clone, Copy)]
+pub struct Setting<'b> {
+    pub name: &'b NameAt,
+    pub field: EffectiveField<'b>,
+}
+
+impl<'b> Setting<'b> {
+    /// `None` when the line could not be read.
+    pub fn value(&self) -> Option<&'b SettingValue> {
+        match &self.field.field.value {
+            FieldValue::Setting(value) => Some(value),
+            _ => None,
+        }
+    }
+}
+
+/// The `settings` of a setup, taken over ones included.
+pub fn block<'b, 'c>(context: &ItemContext<'b, 'c>) -> Option<&'c EffectiveBlock<'b>> {
+    context.setup()?.block.inner(Kind::Settings).next()
+}
+
+/// Every control that is set, in the order of the sheet.
+pub fn all<'b>(context: &ItemContext<'b, '_>) -> Vec<Setting<'b>> {
+    let lines = block(context).into_iter().flat_map(|block| block.named("control"));
+    lines.map(|(name, field)| Setting { name, field }).collect()
+}
+
+/// The controls that the machine declares, in panel order; `None` when there is no such machine.
+pub fn controls<'b, 'c>(context: &ItemContext<'b, 'c>) -> Option<&'c [EffectiveBlock<'b>]> {
+    Some(&context.setup()?.machine.as_ref()?.controls)
+}
+
+/// The control of a setting.
+pub fn control_of<'b, 'c>(context: &ItemContext<'b, 'c>, setting: &Setting<'b>) -> Option<&'c EffectiveBlock<'b>> {
+    controls(context)?.iter().find(|control| *control.name_text() == *setting.name.text)
+}

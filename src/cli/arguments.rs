@@ -1,0 +1,107 @@
+//! What may stand on the command line.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::builder::styling::{AnsiColor, Styles};
+use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
+
+use super::check::CheckArguments;
+use super::completions::CompletionsArguments;
+use super::explain::ExplainArguments;
+use super::fmt::FmtArguments;
+use super::list::ListArguments;
+use super::new::NewArguments;
+use super::pin::PinArguments;
+use super::show::ShowArguments;
+
+/// Setup sheets for balancing rotors, as text that computes and checks itself.
+#[derive(Parser)]
+#[command(name = "rotorbook", version, styles = styles(), max_term_width = 100)]
+#[command(arg_required_else_help = true, disable_help_subcommand = true)]
+#[command(after_help = "Results are written to stdout, messages to stderr. \
+    Exit status: 0 clean, 1 findings, 2 not possible as asked.\n\n\
+    Example:\n  rotorbook check --deny warnings")]
+pub(super) struct Arguments {
+    /// The folder of the book, when you are not in it
+    #[arg(long, global = true, value_name = "DIR", help_heading = "Options of every command")]
+    pub book: Option<PathBuf>,
+
+    /// When to write in colours; NO_COLOR=1 is understood too
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Options of every command")]
+    pub color: ColorChoice,
+
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+#[derive(Subcommand)]
+pub(super) enum Command {
+    Check(CheckArguments),
+    Fmt(FmtArguments),
+    Show(ShowArguments),
+    Pin(PinArguments),
+    List(ListArguments),
+    New(NewArguments),
+    Explain(ExplainArguments),
+    Completions(CompletionsArguments),
+}
+
+/// Reads the arguments; `Err` when help was asked for or they cannot be understood, which has been said then.
+pub(super) fn read() -> Result<Arguments, ExitCode> {
+    let command = Arguments::command().color(color_of(std::env::args().skip(1)));
+    let matches = command.try_get_matches();
+    matches.and_then(|matches| Arguments::from_arg_matches(&matches)).map_err(|error| {
+        // Nobody is left to tell when even this cannot be written.
+        let _ = error.print();
+        ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(2))
+    })
+}
+
+/// `--color` decides over the colours of help and of complaints about the arguments too, so it is looked for first.
+fn color_of(arguments: impl Iterator<Item = String>) -> ColorChoice {
+    let mut arguments = arguments.peekable();
+    while let Some(argument) = arguments.next() {
+        let value = match argument.strip_prefix("--color") {
+            Some("") => arguments.peek().cloned(),
+            Some(value) => value.strip_prefix('=').map(str::to_owned),
+            None => None,
+        };
+        if let Some(choice) = value.and_then(|value| value.parse().ok()) {
+            return choice;
+        }
+    }
+    ColorChoice::Auto
+}
+
+fn styles() -> Styles {
+    let heading = AnsiColor::Green.on_default().bold();
+    Styles::styled().header(heading).usage(heading).literal(AnsiColor::Cyan.on_default().bold())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_arguments_contradict_nothing() {
+        Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn every_help_ends_with_an_example() {
+        for command in Arguments::command().get_subcommands_mut() {
+            let help = command.render_help().to_string();
+            let last = help.trim_end().rsplit("\n\n").next().unwrap_or_default();
+            assert!(last.starts_with("Example"), "{}: {help}", command.get_name());
+        }
+    }
+
+    #[test]
+    fn color_is_found_before_the_arguments_are_read() {
+        let of = |text: &str| color_of(text.split(' ').map(str::to_owned));
+        assert_eq!(of("check --color never a"), ColorChoice::Never);
+        assert_eq!(of("--color=always check"), ColorChoice::Always);
+        assert_eq!(of("check --color"), ColorChoice::Auto);
+    }
+}

@@ -1,0 +1,86 @@
+//! `check`: parses, resolves, computes and judges.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use super::load::{self, Loaded};
+use super::report::{self, Checked};
+use super::{Exit, Failure, Outcome, Session, paths};
+use crate::check;
+
+/// Check sheets: their text, their facts, and what is computed from them
+///
+/// A file or folder of a book is judged with the whole book around it, and only what is said of that file or folder is
+/// reported. A folder above books checks each of them, and a file without a book.rotor in a folder above it is a book
+/// of its own. Without a path, the book around the current folder is checked, or all that lies below it.
+#[derive(Args)]
+#[command(
+    after_help = "Examples:\n  rotorbook check\n  rotorbook check --deny warnings setups/fan-wheel-315.rotor\n  \
+    rotorbook check --format json | jq '.diagnostics[].code'"
+)]
+pub(super) struct CheckArguments {
+    /// Files and folders
+    #[arg(value_name = "PATH")]
+    paths: Vec<PathBuf>,
+
+    /// How to report; json writes one document per book, each on a line
+    #[arg(long, value_enum, default_value_t = Format::Human)]
+    format: Format,
+
+    /// Warnings are findings too: the exit status is 1 when there is one
+    #[arg(long, value_enum, value_name = "WHAT")]
+    deny: Option<Deny>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+enum Format {
+    /// For people, with the lines it is about
+    Human,
+    /// For programs
+    Json,
+    /// SARIF 2.1.0, for code scanning
+    Sarif,
+    /// Annotations of a GitHub workflow
+    Github,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+enum Deny {
+    Warnings,
+}
+
+pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome {
+    let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
+    let alone = targets.iter().filter(|target| target.single.is_some()).count();
+    let checked: Vec<Checked> = targets.iter().map(|target| judge(load::load(target))).collect();
+    let files: usize = checked.iter().map(|checked| checked.loaded.count_asked()).sum();
+    if files == 0 && checked.iter().all(|checked| checked.diagnostics.is_empty()) {
+        return Err(Failure::new("there is no `.rotor` file to check")
+            .help("name a file or a folder, or the folder of a book with --book"));
+    }
+    if alone > 1 {
+        session.terminal.warn(&format!(
+            "{alone} files have no `{}` in a folder above them, so each is checked by itself",
+            paths::BOOK
+        ));
+    }
+    match arguments.format {
+        Format::Human => report::human::write(&mut session.terminal, &checked),
+        Format::Json => report::json::write(&mut session.terminal, &checked),
+        Format::Sarif => report::sarif::write(&mut session.terminal, &checked),
+        Format::Github => report::github::write(&mut session.terminal, &checked),
+    }
+    let summary = report::Summary::of(&checked);
+    if arguments.format == Format::Human {
+        session.terminal.say(&summary.line(session.terminal.messages));
+    }
+    let found = summary.errors > 0 || (arguments.deny == Some(Deny::Warnings) && summary.warnings > 0);
+    Ok(if found { Exit::Findings } else { Exit::Clean })
+}
+
+fn judge(loaded: Loaded) -> Checked {
+    let mut diagnostics = check::check(&loaded.book);
+    diagnostics.retain(|diagnostic| loaded.is_asked_for(diagnostic.place.file));
+    Checked { loaded, diagnostics }
+}

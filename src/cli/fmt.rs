@@ -1,0 +1,111 @@
+//! `fmt`: the one layout.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use rayon::prelude::*;
+use similar::TextDiff;
+
+use super::load::{self, ReadText};
+use super::report::counted;
+use super::terminal::{Paint, harmless};
+use super::{Exit, Failure, Outcome, Session, paths, write};
+use crate::format::{self, Refused};
+use crate::text::LineIndex;
+
+/// Lay sheets out anew: indentation, blank lines, the spelling of units
+///
+/// Digits, words, comments and the order of lines stay, and so do lines in error. A file with git's conflict markers or
+/// without UTF-8 text is left alone and named. Without a path, the book around the current folder is laid out.
+#[derive(Args)]
+#[command(after_help = "Examples:\n  rotorbook fmt\n  rotorbook fmt --check\n  \
+    rotorbook fmt --diff setups/fan-wheel-315.rotor")]
+pub(super) struct FmtArguments {
+    /// Files and folders
+    #[arg(value_name = "PATH")]
+    paths: Vec<PathBuf>,
+
+    /// Change nothing; name the files that are not laid out, and exit with 1 when there is one
+    #[arg(long)]
+    check: bool,
+
+    /// Change nothing; show what would change, and exit with 1 when something would
+    #[arg(long)]
+    diff: bool,
+}
+
+/// What became of one file.
+enum Done {
+    InOrder,
+    Anew { old: String, new: String },
+    LeftAlone(String),
+}
+
+pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
+    let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
+    let read: Vec<ReadText> = targets.iter().flat_map(load::texts).collect();
+    if read.is_empty() {
+        return Err(Failure::new("there is no `.rotor` file to lay out"));
+    }
+    let only_look = arguments.check || arguments.diff;
+    let done: Vec<(PathBuf, Done)> = read.into_par_iter().map(|read| lay_out(read, only_look)).collect();
+    let terminal = &mut session.terminal;
+    let (mut anew, mut left_alone) = (0, 0);
+    for (path, done) in &done {
+        let shown = harmless(&paths::shown(path));
+        match done {
+            Done::InOrder => {}
+            Done::Anew { old, new } => {
+                anew += 1;
+                match arguments.diff {
+                    true => terminal.print(&difference(&shown, old, new, terminal.paint)),
+                    false => terminal.line(&shown),
+                }
+            }
+            Done::LeftAlone(why) => {
+                left_alone += 1;
+                terminal.warn(&format!("{shown} is left as it is: {why}"));
+            }
+        }
+    }
+    let what = if only_look { "would be laid out anew" } else { "laid out anew" };
+    terminal.say(&format!("{anew} of {} {what}", counted(done.len(), "file")));
+    let found = left_alone > 0 || (only_look && anew > 0);
+    Ok(if found { Exit::Findings } else { Exit::Clean })
+}
+
+fn lay_out(read: ReadText, only_look: bool) -> (PathBuf, Done) {
+    let ReadText { path, text } = read;
+    let done = match text {
+        Err(why) => Done::LeftAlone(why),
+        Ok(old) => match format::format(&old) {
+            Err(Refused { conflict }) => {
+                let line = LineIndex::new(&old).line_of(conflict.start) + 1;
+                Done::LeftAlone(format!("a conflict is not resolved on line {line}"))
+            }
+            Ok(new) if new == old => Done::InOrder,
+            Ok(new) if only_look => Done::Anew { old, new },
+            Ok(new) => match write::replace(&path, &old, &new) {
+                Ok(()) => Done::Anew { old, new },
+                Err(why) => Done::LeftAlone(why),
+            },
+        },
+    };
+    (path, done)
+}
+
+/// A unified difference with three lines around each change.
+pub(super) fn difference(path: &str, old: &str, new: &str, paint: Paint) -> String {
+    let difference = TextDiff::from_lines(old, new);
+    let text = difference.unified_diff().context_radius(3).header(path, path).to_string();
+    if !paint.0 {
+        return text;
+    }
+    let painted = text.lines().map(|line| match line.chars().next() {
+        Some('+') => paint.green(&harmless(line)),
+        Some('-') => paint.red(&harmless(line)),
+        Some('@') => paint.cyan(&harmless(line)),
+        _ => harmless(line),
+    });
+    painted.map(|line| line + "\n").collect()
+}

@@ -1,0 +1,92 @@
+//! What a list says of an item: its main facts or results, in a few words.
+
+use crate::book::{
+    self, Book, Computed, Computing, EffectiveBlock, ItemId, RecordResults, RotorResults, SetupResults, Val,
+};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{self, Amount, Unit};
+
+pub(super) fn of(computing: &Computing<'_>, id: ItemId) -> String {
+    let book = computing.book();
+    let parts = match computing.item(id) {
+        Computed::Rotor(rotor) => rotor_parts(&rotor),
+        Computed::Setup(setup) => setup_parts(book, &setup),
+        Computed::Record(record) => record_parts(book, &record),
+        Computed::Facts(block) => fact_parts(book, &block),
+    };
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+fn rotor_parts(rotor: &RotorResults<'_>) -> Vec<Option<String>> {
+    let permissible = number(&rotor.permissible).map(|permissible| format!("permissible {permissible}"));
+    vec![number(&rotor.mass), permissible]
+}
+
+fn setup_parts(book: &Book, setup: &SetupResults<'_>) -> Vec<Option<String>> {
+    let mut parts = vec![fact(book, &setup.block, "status"), fact(book, &setup.block, "balancing speed")];
+    parts.extend(setup.calibrations.iter().map(|calibration| {
+        let reading = calibration.stated_reading.as_ref().unwrap_or(&calibration.reading);
+        number(reading).map(|reading| format!("{} {reading}", calibration.plane))
+    }));
+    parts
+}
+
+fn record_parts(book: &Book, record: &RecordResults<'_>) -> Vec<Option<String>> {
+    let fact = |key| fact(book, &record.block, key);
+    let serial = fact("serial").map(|serial| format!("serial {serial}"));
+    let verdict = record.verdict.as_ref().map(|verdict| book::word_of(verdict.verdict).to_owned());
+    vec![serial, fact("date"), fact("setup").map(|setup| format!("on {setup}")), verdict]
+}
+
+fn fact_parts(book: &Book, block: &EffectiveBlock<'_>) -> Vec<Option<String>> {
+    let fact = |key| fact(book, block, key);
+    match block.kind {
+        Kind::Shop => vec![fact("format").map(|format| format!("format {format}"))],
+        Kind::Material => vec![fact("density")],
+        Kind::Masses => vec![masses(block)],
+        Kind::Machine => {
+            let readout = block.inner(Kind::Readout).next();
+            let shows = readout.and_then(|readout| self::fact(book, readout, "shows"));
+            let supports = fact("supports").map(|supports| format!("{supports} supports"));
+            vec![supports, fact("rotor mass"), shows.map(|shows| format!("shows {shows}"))]
+        }
+        Kind::Arbor => vec![fact("mass")],
+        _ => Vec::new(),
+    }
+}
+
+/// A fact as it is written.
+fn fact(book: &Book, block: &EffectiveBlock<'_>, key: &str) -> Option<String> {
+    let field = block.field(key).filter(|field| field.field.value != FieldValue::Hole)?;
+    Some(match &field.field.value {
+        FieldValue::Text(text) => text.to_string(),
+        FieldValue::Name(name) => name.text.to_string(),
+        _ => field.field.value_span.of(&book.file(field.item.file).text).to_owned(),
+    })
+}
+
+fn masses(block: &EffectiveBlock<'_>) -> Option<String> {
+    let FieldValue::Quantities(values) = &block.field("values")?.field.value else { return None };
+    let least = values.iter().min_by(|a, b| a.base.total_cmp(&b.base))?;
+    let most = values.iter().max_by(|a, b| a.base.total_cmp(&b.base))?;
+    let text = |stated: &crate::sheet::Stated| with_unit(units::plainly(stated.quantity().value), stated.unit);
+    Some(match values.len() {
+        1 => text(least),
+        count => format!("{count} masses, {} to {}", text(least), text(most)),
+    })
+}
+
+/// A value with the digits that its uncertainty leaves, or as it was given.
+fn number<T: Amount>(value: &Val<T>) -> Option<String> {
+    let base = value.get()?.raw();
+    let unit = book::display_unit(base, value.unit);
+    let expanded = 2.0 * value.standard_uncertainty() / unit.factor();
+    let is_fact = value.derivation.is_none() && expanded == 0.0;
+    let number = unit.from_base(base);
+    Some(with_unit(if is_fact { units::plainly(number) } else { units::number(number, Some(expanded)) }, unit))
+}
+
+fn with_unit(number: String, unit: Unit) -> String {
+    if unit == Unit::ONE { number } else { format!("{number} {unit}") }
+}

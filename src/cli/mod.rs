@@ -1,0 +1,85 @@
+//! The command line. Each command is a file; what several need stands in the others.
+//!
+//! Results go to stdout, messages to stderr. A command ends clean (0), with findings (1), or because it was asked for
+//! something that cannot be done (2). The only place, with `server/`, that touches files; the only one that knows clap
+//! and miette.
+
+mod arguments;
+mod check;
+mod completions;
+mod csv;
+mod explain;
+mod find;
+mod fmt;
+mod layout;
+mod list;
+mod load;
+mod markdown;
+mod new;
+mod paths;
+mod pin;
+mod progress;
+mod report;
+mod show;
+mod terminal;
+mod write;
+
+use std::process::ExitCode;
+
+use arguments::Command;
+use terminal::Terminal;
+
+/// How a command ends.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+enum Exit {
+    Clean = 0,
+    Findings = 1,
+    Misuse = 2,
+}
+
+/// Why a command cannot do what it was asked.
+#[derive(Debug)]
+struct Failure {
+    message: String,
+    help: Option<String>,
+}
+
+impl Failure {
+    fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into(), help: None }
+    }
+
+    fn help(self, help: impl Into<String>) -> Self {
+        Self { help: Some(help.into()), ..self }
+    }
+}
+
+type Outcome = Result<Exit, Failure>;
+
+/// What every command works with.
+struct Session {
+    terminal: Terminal,
+    /// The folder of the book, when it is named from outside.
+    book: Option<std::path::PathBuf>,
+}
+
+/// Runs the command that the program was started with.
+pub fn run() -> ExitCode {
+    let arguments = match arguments::read() {
+        Ok(arguments) => arguments,
+        Err(code) => return code,
+    };
+    let mut session = Session { terminal: Terminal::new(arguments.color), book: arguments.book };
+    let outcome = match &arguments.command {
+        Command::Check(arguments) => check::run(&mut session, arguments),
+        Command::Fmt(arguments) => fmt::run(&mut session, arguments),
+        Command::Show(arguments) => show::run(&mut session, arguments),
+        Command::Pin(arguments) => pin::run(&mut session, arguments),
+        Command::List(arguments) => list::run(&mut session, arguments),
+        Command::New(arguments) => new::run(&mut session, arguments),
+        Command::Explain(arguments) => explain::run(&mut session, arguments),
+        Command::Completions(arguments) => completions::run(&mut session, arguments),
+    };
+    let exit = session.terminal.finish(outcome);
+    ExitCode::from(exit as u8)
+}

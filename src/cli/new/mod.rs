@@ -1,0 +1,139 @@
+//! `new`: a starting sheet.
+
+mod sheet;
+mod starts;
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::find::ItemKind;
+use super::{Exit, Failure, Outcome, Session, load, paths, write};
+use crate::sheet::nearest;
+use crate::sheet::schema::{self, ValueType};
+use crate::syntax::Kind;
+use sheet::Draft;
+use starts::Context;
+
+/// Write a starting sheet for a rotor, a setup or any other item
+///
+/// It holds the facts that must be given, those that are mostly wanted as examples to be replaced, and asks for the rest
+/// in comments. In a book, a setup starts with the first rotor and machine of the book.
+#[derive(Args)]
+#[command(after_help = "Examples:\n  rotorbook new rotor --name \"fan wheel 315\" -o rotors/fan-wheel-315.rotor\n  \
+    rotorbook new setup --set 'rotor=fan wheel 315' --set 'balancing speed=1150 rpm'")]
+pub(super) struct NewArguments {
+    /// What to write
+    #[arg(value_enum, value_name = "KIND")]
+    kind: ItemKind,
+
+    /// The name of the item
+    #[arg(long)]
+    name: Option<String>,
+
+    /// A fact of the item, as it stands in a sheet with `=` for the colon; may be given several times
+    #[arg(long, value_name = "FACT=VALUE", value_parser = fact_and_value)]
+    set: Vec<(String, String)>,
+
+    /// The file to write; one that is there already is not replaced
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+}
+
+fn fact_and_value(text: &str) -> Result<(String, String), String> {
+    let (fact, value) = text.split_once('=').ok_or("write it as `fact=value`")?;
+    let (fact, value) = (fact.trim(), value.trim());
+    if fact.is_empty() || value.is_empty() || text.contains(['\n', '\r']) {
+        return Err("write it as `fact=value`, on one line".to_owned());
+    }
+    Ok((fact.split_whitespace().collect::<Vec<_>>().join(" "), value.to_owned()))
+}
+
+pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
+    let kind = arguments.kind.0;
+    // A sheet can be begun where there is no book yet.
+    let loaded = paths::book_around(session.book.as_deref())?.map(|target| load::load(&target));
+    let context = Context { book: loaded.as_ref().map(|loaded| &loaded.book), stated: &arguments.set };
+    let name = arguments.name.clone().unwrap_or_else(|| format!("new {kind}"));
+    let mut draft = starts::start(kind, &name, &context);
+    for (fact, value) in &arguments.set {
+        let value = stated(&draft, kind, fact, value)?;
+        draft.set(fact, value);
+    }
+    let text = draft.complete().text();
+    match &arguments.output {
+        None => session.terminal.print(&text),
+        Some(path) => {
+            write::create(path, &text)
+                .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
+            session.terminal.say(&format!("{} written", path.display()));
+        }
+    }
+    Ok(Exit::Clean)
+}
+
+/// The value as a sheet states it: texts and names in quotes.
+fn stated(draft: &Draft, kind: Kind, fact: &str, value: &str) -> Result<String, Failure> {
+    let Some(key) = draft.key(fact) else {
+        let keys = schema::block(kind).keys.iter().map(|key| key.name);
+        let failure = Failure::new(format!("a {kind} has no `{fact}`"));
+        return Err(match nearest(fact, keys.clone()) {
+            Some(near) => failure.help(format!("did you mean `{near}`?")),
+            None => failure.help(format!("it may have {}", keys.collect::<Vec<_>>().join(", "))),
+        });
+    };
+    Ok(match key.value {
+        _ if value.starts_with('"') => value.to_owned(),
+        ValueType::Text | ValueType::Reference(_) => sheet::quoted(value),
+        ValueType::Name(_) => sheet::word(value),
+        _ => value.to_owned(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use clap::ValueEnum;
+
+    use super::*;
+    use crate::book::{Book, SourceFile};
+    use crate::check::{self, Severity};
+
+    fn sheet(kind: Kind, book: Option<&Book>) -> String {
+        starts::start(kind, &format!("new {kind}"), &Context { book, stated: &[] }).complete().text()
+    }
+
+    fn book(texts: &[(Kind, String)]) -> Book {
+        let path = |kind: &Kind| if *kind == Kind::Shop { "book.rotor".to_owned() } else { format!("{kind}.rotor") };
+        Book::new(texts.iter().map(|(kind, text)| Arc::new(SourceFile::read(path(kind), &**text))).collect())
+    }
+
+    #[test]
+    fn starting_sheets_of_all_kinds_make_a_book_without_errors() {
+        let kinds = ItemKind::value_variants().iter().map(|kind| kind.0);
+        let texts: Vec<(Kind, String)> = kinds.map(|kind| (kind, sheet(kind, None))).collect();
+        let found = check::check(&book(&texts));
+        let errors: Vec<_> = found.iter().filter(|found| found.severity == Severity::Error).collect();
+        assert!(errors.is_empty(), "{errors:#?}");
+    }
+
+    #[test]
+    fn starting_sheets_are_laid_out() {
+        for kind in ItemKind::value_variants() {
+            let text = sheet(kind.0, None);
+            assert_eq!(crate::format::format(&text).unwrap(), text);
+        }
+    }
+
+    #[test]
+    fn a_setup_takes_the_names_of_the_book() {
+        let rotor = (Kind::Rotor, "rotor \"fan\" {\n  plane hub {\n  }\n  plane rim {\n  }\n}\n".to_owned());
+        let machine = (Kind::Machine, "machine \"bench\" {\n  channels: near, \"far side\"\n}\n".to_owned());
+        let text = sheet(Kind::Setup, Some(&book(&[rotor, machine])));
+        for line in ["rotor: \"fan\" # example", "channel near: hub", "channel \"far side\": rim", "calibrate rim {"] {
+            assert!(text.contains(line), "{line}: {text}");
+        }
+        assert!(!text.contains("settings"), "the machine has no controls: {text}");
+    }
+}

@@ -1,0 +1,224 @@
+//! Which books and files the paths of a command line mean.
+//!
+//! A file or folder in a book means that part of the book, seen with the whole book around it. A folder above books
+//! means each of them. A file without a book above is a book of its own. No path means the book around the current
+//! folder, or what lies below it. Links are not followed, but one that is named on the command line is.
+
+use std::collections::BTreeMap;
+use std::io;
+use std::path::{Component, Path, PathBuf};
+
+use walkdir::WalkDir;
+
+use super::Failure;
+use super::load::reason;
+
+/// Marks the root of a book.
+pub(super) const BOOK: &str = "book.rotor";
+
+/// A book, and what of it is asked for.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) struct Target {
+    /// The folder that the paths of its files are relative to.
+    pub root: PathBuf,
+    /// The only file, where no `book.rotor` makes the folder a book.
+    pub single: Option<PathBuf>,
+    /// What is asked for: every file that is one of these or lies below one.
+    pub asked: Vec<PathBuf>,
+}
+
+impl Target {
+    pub fn asks_for(&self, file: &Path) -> bool {
+        self.asked.iter().any(|asked| file.starts_with(asked))
+    }
+}
+
+/// The books that the paths mean, in the order of their folders.
+pub(super) fn targets(paths: &[PathBuf], book: Option<&Path>) -> Result<Vec<Target>, Failure> {
+    match book {
+        Some(folder) => Ok(vec![named_book(paths, folder)?]),
+        None => {
+            let mut found = Targets::default();
+            if paths.is_empty() {
+                let here = real(Path::new("."))?;
+                found.folder(&book_above(&here).unwrap_or(here));
+            }
+            for path in paths {
+                let real = real(path)?;
+                if real.is_dir() { found.folder(&real) } else { found.file(path, &real)? }
+            }
+            Ok(found.0.into_values().collect())
+        }
+    }
+}
+
+/// Where names are looked up: the book of `--book`, else the one around the current folder, else all below it.
+pub(super) fn books(book: Option<&Path>) -> Result<Vec<Target>, Failure> {
+    match book_around(book)? {
+        Some(target) => Ok(vec![target]),
+        None => targets(&[], None),
+    }
+}
+
+/// The book of `--book`, else the one around the current folder.
+pub(super) fn book_around(book: Option<&Path>) -> Result<Option<Target>, Failure> {
+    if let Some(folder) = book {
+        return named_book(&[], folder).map(Some);
+    }
+    let root = book_above(&real(Path::new("."))?);
+    Ok(root.map(|root| Target { asked: vec![root.clone()], root, single: None }))
+}
+
+/// The book of `--book`, and the paths in it.
+fn named_book(paths: &[PathBuf], folder: &Path) -> Result<Target, Failure> {
+    let root = real(folder)?;
+    if !root.is_dir() {
+        return Err(Failure::new(format!("`--book {}` is not a folder", folder.display()))
+            .help(format!("name the folder that `{BOOK}` lies in")));
+    }
+    let mut asked = Vec::new();
+    for path in paths {
+        let real = real(path)?;
+        if !real.starts_with(&root) {
+            return Err(Failure::new(format!("`{}` is not in the book `{}`", path.display(), folder.display())));
+        }
+        asked.push(real);
+    }
+    if asked.is_empty() {
+        asked.push(root.clone());
+    }
+    Ok(Target { root, single: None, asked })
+}
+
+/// Targets by root and single file.
+#[derive(Default)]
+struct Targets(BTreeMap<(PathBuf, Option<PathBuf>), Target>);
+
+impl Targets {
+    fn file(&mut self, given: &Path, file: &Path) -> Result<(), Failure> {
+        if !is_rotor(file) {
+            return Err(Failure::new(format!("`{}` is no `.rotor` file", given.display())));
+        }
+        self.add(book_above(file), file);
+        Ok(())
+    }
+
+    /// Everything below a folder, each file with the book it belongs to.
+    fn folder(&mut self, folder: &Path) {
+        let above = book_above(folder);
+        if let Some(root) = &above {
+            self.add(Some(root.clone()), folder);
+        }
+        let below = walk(folder, |_| true);
+        let roots: Vec<&Path> =
+            below.files.iter().filter(|file| is_book(file)).filter_map(|file| file.parent()).collect();
+        let places = below.files.iter().chain(below.unreadable.iter().map(|(path, _)| path));
+        for place in places {
+            let own = place.ancestors().skip(1).find(|ancestor| roots.contains(ancestor));
+            match own.map(Path::to_owned).or_else(|| above.clone()) {
+                Some(root) if above.as_ref() == Some(&root) => {}
+                Some(root) => self.add(Some(root.clone()), &root),
+                None => self.add(None, place),
+            }
+        }
+    }
+
+    fn add(&mut self, root: Option<PathBuf>, asked: &Path) {
+        let (root, single) = match root {
+            Some(root) => (root, None),
+            None => (asked.parent().unwrap_or(asked).to_owned(), Some(asked.to_owned())),
+        };
+        let new = Target { root: root.clone(), single: single.clone(), asked: Vec::new() };
+        let target = self.0.entry((root, single)).or_insert(new);
+        if !target.asks_for(asked) {
+            target.asked.push(asked.to_owned());
+        }
+    }
+}
+
+/// What lies below a folder: hidden folders are skipped, links not followed.
+#[derive(Default, Debug)]
+pub(super) struct Below {
+    pub files: Vec<PathBuf>,
+    pub unreadable: Vec<(PathBuf, io::Error)>,
+}
+
+/// The `.rotor` files below `folder`; of the folders below it, those that `enter` takes.
+pub(super) fn walk(folder: &Path, enter: impl Fn(&Path) -> bool) -> Below {
+    let mut below = Below::default();
+    let entries = WalkDir::new(folder).sort_by_file_name().into_iter().filter_entry(|entry| {
+        let folder_below = entry.depth() > 0 && entry.file_type().is_dir();
+        !folder_below || (!is_hidden(entry.file_name()) && enter(entry.path()))
+    });
+    for entry in entries {
+        match entry {
+            Ok(entry) if entry.file_type().is_file() && is_rotor(entry.path()) => below.files.push(entry.into_path()),
+            Ok(_) => {}
+            Err(error) => {
+                let path = error.path().unwrap_or(folder).to_owned();
+                below.unreadable.push((path, error.into()));
+            }
+        }
+    }
+    below
+}
+
+/// The `.rotor` files of the book in `root`; a folder with its own `book.rotor` ends it.
+pub(super) fn walk_book(root: &Path) -> Below {
+    walk(root, |folder| !holds_book(folder))
+}
+
+/// The folder of the book that holds `path`, or that `path` is; none when a hidden folder lies between.
+fn book_above(path: &Path) -> Option<PathBuf> {
+    for ancestor in path.ancestors() {
+        if holds_book(ancestor) {
+            return Some(ancestor.to_owned());
+        }
+        let hidden_folder = ancestor.file_name().is_some_and(is_hidden) && !(ancestor == path && is_rotor(path));
+        if hidden_folder {
+            return None;
+        }
+    }
+    None
+}
+
+fn holds_book(folder: &Path) -> bool {
+    folder.join(BOOK).symlink_metadata().is_ok_and(|found| found.is_file())
+}
+
+fn is_book(file: &Path) -> bool {
+    file.file_name().is_some_and(|name| name == BOOK)
+}
+
+fn is_rotor(file: &Path) -> bool {
+    file.extension().is_some_and(|extension| extension == "rotor")
+}
+
+fn is_hidden(name: &std::ffi::OsStr) -> bool {
+    name.as_encoded_bytes().starts_with(b".")
+}
+
+/// The path without links and dots.
+fn real(path: &Path) -> Result<PathBuf, Failure> {
+    path.canonicalize().map_err(|error| match error.kind() {
+        io::ErrorKind::NotFound => Failure::new(format!("there is no `{}`", path.display())),
+        _ => Failure::new(format!("`{}` cannot be opened: {}", path.display(), reason(&error))),
+    })
+}
+
+/// A path for people: relative to the current folder where it lies below it, with `/`.
+pub(super) fn shown(path: &Path) -> String {
+    let here = std::env::current_dir().and_then(|here| here.canonicalize());
+    let relative = here.ok().and_then(|here| path.strip_prefix(here).ok().map(Path::to_owned));
+    let path = relative.unwrap_or_else(|| path.to_owned());
+    if path.as_os_str().is_empty() { ".".to_owned() } else { slashes(&path) }
+}
+
+/// A path with `/` between its parts, whatever the system writes.
+pub(super) fn slashes(path: &Path) -> String {
+    if cfg!(not(windows)) {
+        return path.to_string_lossy().into_owned();
+    }
+    let parts = path.components().filter(|part| !matches!(part, Component::RootDir));
+    parts.map(|part| part.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
+}

@@ -1,0 +1,113 @@
+//! `check --format json`: one document a book, each on a line of its own.
+//!
+//! ```json
+//! {"version": 1, "book": "shop",
+//!  "summary": {"files": 2, "items": 3, "errors": 1, "warnings": 0, "notes": 0},
+//!  "diagnostics": [{
+//!    "code": "unknown-key", "severity": "error", "message": "…", "help": "…", "file": "sets/brass.rotor",
+//!    "span": {"start": {"line": 1, "column": 1, "byte": 0}, "end": {"line": 1, "column": 9, "byte": 8}},
+//!    "related": [{"message": "…", "file": "…", "span": {}}],
+//!    "fixes": [{"title": "…", "edits": [{"file": "…", "span": {}, "text": "…"}]}]}]}
+//! ```
+//!
+//! `book` is relative to the current folder where it lies below it, files are relative to the book, both with `/`. The
+//! summary counts what was asked for. `help` is null where there is none; `severity` is error, warning or note. Lines
+//! and columns count from 1, columns in Unicode scalar values; bytes from 0; ends are exclusive. An edit replaces what
+//! its span covers; all edits of a fix belong together and speak of the files as they stand.
+
+use serde::Serialize;
+
+use super::places::{Extent, Places};
+use super::{Checked, Summary};
+use crate::book::{Book, FileId};
+use crate::check::{Diagnostic, Fix, Place};
+use crate::cli::paths;
+use crate::cli::terminal::Terminal;
+
+/// Rises whenever a program that reads the document would have to be changed.
+const VERSION: u32 = 1;
+
+#[derive(Serialize)]
+struct Document<'b> {
+    version: u32,
+    book: String,
+    summary: Summary,
+    diagnostics: Vec<Entry<'b>>,
+}
+
+#[derive(Serialize)]
+struct Entry<'b> {
+    code: &'static str,
+    severity: &'static str,
+    message: &'b str,
+    help: Option<&'b str>,
+    file: &'b str,
+    span: Extent,
+    related: Vec<RelatedEntry<'b>>,
+    fixes: Vec<FixEntry<'b>>,
+}
+
+#[derive(Serialize)]
+struct RelatedEntry<'b> {
+    message: &'b str,
+    file: &'b str,
+    span: Extent,
+}
+
+#[derive(Serialize)]
+struct FixEntry<'b> {
+    title: &'b str,
+    edits: Vec<EditEntry<'b>>,
+}
+
+#[derive(Serialize)]
+struct EditEntry<'b> {
+    file: &'b str,
+    span: Extent,
+    text: &'b str,
+}
+
+pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked]) {
+    for checked in checked {
+        let book = &checked.loaded.book;
+        let places = Places::new(book);
+        let document = Document {
+            version: VERSION,
+            book: paths::shown(&checked.loaded.root),
+            summary: Summary::of(std::slice::from_ref(checked)),
+            diagnostics: checked.diagnostics.iter().map(|diagnostic| entry(book, &places, diagnostic)).collect(),
+        };
+        terminal.json(&document);
+    }
+}
+
+fn entry<'b>(book: &'b Book, places: &Places<'b>, diagnostic: &'b Diagnostic) -> Entry<'b> {
+    let related = diagnostic.related.iter().map(|related| RelatedEntry {
+        message: &related.message,
+        file: path(book, related.place.file),
+        span: places.extent(related.place),
+    });
+    Entry {
+        code: diagnostic.rule.code,
+        severity: diagnostic.severity.word(),
+        message: &diagnostic.message,
+        help: diagnostic.help.as_deref(),
+        file: path(book, diagnostic.place.file),
+        span: places.extent(diagnostic.place),
+        related: related.collect(),
+        fixes: diagnostic.fixes.iter().map(|fix| fix_entry(book, places, fix)).collect(),
+    }
+}
+
+fn fix_entry<'b>(book: &'b Book, places: &Places<'b>, fix: &'b Fix) -> FixEntry<'b> {
+    let edits = fix.edits.iter().map(|edit| EditEntry {
+        file: path(book, edit.file),
+        span: places.extent(Place { file: edit.file, span: edit.edit.span }),
+        text: &edit.edit.text,
+    });
+    FixEntry { title: &fix.title, edits: edits.collect() }
+}
+
+fn path(book: &Book, file: FileId) -> &str {
+    &book.file(file).path
+}

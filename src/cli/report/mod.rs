@@ -1,0 +1,71 @@
+//! What `check` found, as people and programs want it.
+
+pub(super) mod excerpt;
+pub(super) mod github;
+pub(super) mod human;
+pub(super) mod json;
+pub(super) mod places;
+pub(super) mod sarif;
+
+use serde::Serialize;
+
+use super::load::Loaded;
+use super::terminal::Paint;
+use crate::check::{Diagnostic, Severity};
+
+/// A book with what is said of the files that were asked for.
+pub(super) struct Checked {
+    pub loaded: Loaded,
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+/// How many files and items were asked for, and what was found in them.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize)]
+pub(super) struct Summary {
+    pub files: usize,
+    pub items: usize,
+    pub errors: usize,
+    pub warnings: usize,
+    pub notes: usize,
+}
+
+impl Summary {
+    pub fn of(checked: &[Checked]) -> Self {
+        checked.iter().fold(Self::default(), |sum, one| sum.with(one))
+    }
+
+    fn with(self, checked: &Checked) -> Self {
+        let count = |severity| checked.diagnostics.iter().filter(|diagnostic| diagnostic.severity == severity).count();
+        let items = checked.loaded.asked().map(|file| checked.loaded.book.file(file).sheet.items.len());
+        Self {
+            files: self.files + checked.loaded.count_asked(),
+            items: self.items + items.sum::<usize>(),
+            errors: self.errors + count(Severity::Error),
+            warnings: self.warnings + count(Severity::Warning),
+            notes: self.notes + count(Severity::Note),
+        }
+    }
+
+    /// `2 errors, 1 warning in 14 files`
+    pub fn line(&self, paint: Paint) -> String {
+        let found: Vec<String> = [
+            (self.errors, "error", Paint::red as fn(Paint, &str) -> String),
+            (self.warnings, "warning", Paint::yellow),
+            (self.notes, "note", Paint::cyan),
+        ]
+        .into_iter()
+        .filter(|(count, ..)| *count > 0)
+        .map(|(count, word, painted)| painted(paint, &counted(count, word)))
+        .collect();
+        let files = counted(self.files, "file");
+        match found.is_empty() {
+            true => format!("{} in {files}", paint.green("nothing to report")),
+            false => format!("{} in {files}", found.join(", ")),
+        }
+    }
+}
+
+/// `1 file`, `2 files`
+pub(super) fn counted(count: usize, word: &str) -> String {
+    format!("{count} {word}{}", if count == 1 { "" } else { "s" })
+}

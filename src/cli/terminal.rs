@@ -1,0 +1,155 @@
+//! Where results and messages go, and in which colours.
+
+use std::io::{self, BufWriter, IsTerminal, Stdout, Write};
+
+use clap::ColorChoice;
+use clap::builder::styling::{AnsiColor, Style};
+
+use super::{Exit, Failure, Outcome};
+
+/// stdout for results, stderr for messages.
+pub(super) struct Terminal {
+    results: BufWriter<Stdout>,
+    /// Whoever read the results has gone, or they can be written nowhere; nothing more is written.
+    broken: Option<io::Error>,
+    /// How results are painted.
+    pub paint: Paint,
+    /// How messages are painted.
+    pub messages: Paint,
+}
+
+impl Terminal {
+    pub fn new(color: ColorChoice) -> Self {
+        let wanted = |is_terminal: bool| match color {
+            ColorChoice::Always => true,
+            ColorChoice::Never => false,
+            ColorChoice::Auto => {
+                is_terminal && !is_set("NO_COLOR") && std::env::var_os("TERM").is_none_or(|t| t != "dumb")
+            }
+        };
+        Self {
+            results: BufWriter::new(io::stdout()),
+            broken: None,
+            paint: Paint(wanted(io::stdout().is_terminal())),
+            messages: Paint(wanted(io::stderr().is_terminal())),
+        }
+    }
+
+    /// Writes a piece of the results as it stands.
+    pub fn print(&mut self, text: &str) {
+        if self.broken.is_none() {
+            self.broken = self.results.write_all(text.as_bytes()).err();
+        }
+    }
+
+    /// Writes one line of the results.
+    pub fn line(&mut self, text: &str) {
+        self.print(text);
+        self.print("\n");
+    }
+
+    /// Writes a document for programs on a line of its own.
+    pub fn json(&mut self, document: &impl serde::Serialize) {
+        match serde_json::to_string(document) {
+            Ok(text) => self.line(&text),
+            Err(error) => self.broken = Some(error.into()),
+        }
+    }
+
+    /// Writes one line of message. What has been written of the results comes before it.
+    pub fn say(&mut self, text: &str) {
+        self.flush();
+        // Nobody is left to tell when even this cannot be written.
+        let _ = writeln!(io::stderr(), "{text}");
+    }
+
+    pub fn warn(&mut self, text: &str) {
+        let word = self.messages.yellow("warning:");
+        self.say(&format!("{word} {text}"));
+    }
+
+    pub fn complain(&mut self, failure: &Failure) {
+        let word = self.messages.red("error:");
+        self.say(&format!("{word} {}", failure.message));
+        if let Some(help) = &failure.help {
+            let word = self.messages.cyan("help:");
+            self.say(&format!("  {word} {help}"));
+        }
+    }
+
+    /// Writes what is left and says how the program ends. A reader that has had enough is no failure.
+    pub fn finish(mut self, outcome: Outcome) -> Exit {
+        let mut exit = match outcome {
+            Ok(exit) => exit,
+            Err(failure) => {
+                self.complain(&failure);
+                Exit::Misuse
+            }
+        };
+        self.flush();
+        if let Some(error) = self.broken.take()
+            && error.kind() != io::ErrorKind::BrokenPipe
+        {
+            self.complain(&Failure::new(format!("the results cannot be written: {}", super::load::reason(&error))));
+            exit = Exit::Misuse;
+        }
+        exit
+    }
+
+    fn flush(&mut self) {
+        if self.broken.is_none() {
+            self.broken = self.results.flush().err();
+        }
+    }
+}
+
+/// Set and not empty, as no-color.org has it.
+fn is_set(variable: &str) -> bool {
+    std::env::var_os(variable).is_some_and(|value| !value.is_empty())
+}
+
+/// Puts text in colours, or leaves it as it is.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Paint(pub bool);
+
+impl Paint {
+    pub fn bold(self, text: &str) -> String {
+        self.with(Style::new().bold(), text)
+    }
+
+    pub fn dim(self, text: &str) -> String {
+        self.with(Style::new().dimmed(), text)
+    }
+
+    pub fn red(self, text: &str) -> String {
+        self.with(AnsiColor::Red.on_default().bold(), text)
+    }
+
+    pub fn yellow(self, text: &str) -> String {
+        self.with(AnsiColor::Yellow.on_default().bold(), text)
+    }
+
+    pub fn green(self, text: &str) -> String {
+        self.with(AnsiColor::Green.on_default(), text)
+    }
+
+    pub fn cyan(self, text: &str) -> String {
+        self.with(AnsiColor::Cyan.on_default(), text)
+    }
+
+    fn with(self, style: Style, text: &str) -> String {
+        if self.0 && !text.is_empty() { format!("{style}{text}{style:#}") } else { text.to_owned() }
+    }
+}
+
+/// A text from a sheet as it may be shown: control and bidirectional characters would drive the terminal.
+pub(super) fn harmless(text: &str) -> String {
+    text.chars().map(|character| if is_harmful(character) { '\u{fffd}' } else { character }).collect()
+}
+
+/// Whether a character moves the cursor, rings the bell or turns the direction of what follows.
+pub(super) fn is_harmful(character: char) -> bool {
+    let bidirectional =
+        matches!(character, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    bidirectional || (character.is_control() && !matches!(character, '\n' | '\t'))
+}
