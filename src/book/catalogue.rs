@@ -147,6 +147,8 @@ results! {
     FULL_SCALE_IS = Calibrate "full scale is" "The unbalance at the end of the readout's scale.";
     PRE_BALANCE_UNBALANCE = Calibrate "pre-balance unbalance" "The unbalance to come below before calibration begins.";
     TOLERANCE_OVER_RESIDUAL = Calibrate "tolerance over residual" "The plane's tolerance divided by the smallest residual the machine can reach.";
+    SMALLEST_RESIDUAL = Calibrate "smallest residual" "The smallest residual unbalance that the machine reaches in this plane.";
+    TRAVERSE_TEST_MASS = Calibrate "traverse test mass" "The mass for a traverse at the correction radius: ten times that residual.";
 
     TRIAL_UNBALANCE = Trial "trial unbalance" "What the trial mass puts in, at its angle.";
     CHANGE_OF_AMOUNT = Trial "change of amount" "By how much the trial mass changed the amount that is read, as a share of the amount before.";
@@ -202,6 +204,12 @@ results! {
     RESIDUAL_OF_EXTREMES = Traverse "residual by extremes" "The same from the largest and the smallest reading alone.";
     RESIDUAL_AT = Traverse "heavy spot" "Where the residual unbalance is in excess.";
     DEPARTURE = Traverse "departure from mean" "The largest share by which a reading departs from their mean.";
+
+    PROOF_INTERFERENCE = Separation "interference" "Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.";
+    OWN_READING_ERROR = Separation "own reading error" "How far the plane's own reading departs from what the mass should read.";
+    DEPARTURE_FROM_LINE = Linearity "departure from line" "How far the reading departs from the one in proportion to the mass.";
+    RETURN_TO_START = Proof "return to start" of each Channel "How far the reading without masses moved, as a share of the reading at tolerance.";
+    REPEATABILITY = Proof "repeatability" of each Channel "How far remounting moves the reading from its mean at most, as a share of the reading at tolerance.";
 
     CALIBRATION_HOLDS = Setup "calibration" "Whether the sheet still is as it was proven: holds, or void with the cause.";
 

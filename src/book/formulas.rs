@@ -179,5 +179,11 @@ formulas! {
     OF_TRAVERSE = "U_t · 2 · |Σ A · e^(iθ)| ÷ Σ A" [] "residual unbalance work sheet of API 610 and 617 (from memory); first harmonic";
     OF_EXTREMES = "U_t · (A_max − A_min) ÷ (A_max + A_min)" [] "residual unbalance work sheet of API 610 and 617 (from memory)";
     OF_MEAN = "max |A − mean| ÷ mean" [] "ISO 21940-21, traverse test: 12 % (seen in Bloch & Geitner)";
+    PROOF_RATIO = "|U₁₂ ÷ U₂₂|, each reading less the one at the start" [] "ISO 21940-2: correction plane interference ratio (from memory)";
+    OWN_ERROR = "U_shown ÷ (m · r) − 1" [] PRACTICE;
+    OFF_THE_LINE = "(A₂ ÷ U₂) ÷ (A₁ ÷ U₁) − 1" [] PRACTICE;
+    MOVED = "|V − V_start| · one division ÷ U_tol" [] PRACTICE;
+    SCATTERED = "max |V − mean| · one division ÷ U_tol" [] "ISO 21940-14, experimental assessment (from memory)";
+    TEST_MASS = "10 · U_mar ÷ r" [plain("U_mar"), plain("r")] "ISO 21940-21, traverse test (seen in Bloch & Geitner, Machinery Component Maintenance and Repair, p. 296)";
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;
 }

@@ -24,7 +24,9 @@ pub(super) fn needs(block: Kind, name: &str) -> &'static str {
         (Kind::Calibrate, "residual error") => "`taken as` with a `residual at calibration` is missing",
         (Kind::Calibrate, "suggested mass") => "`masses` is missing, or no mass of the set suits this plane",
         (Kind::Calibrate, "scale") => "no scale of the readout shows the reading",
-        (Kind::Calibrate, "tolerance over residual") => "the machine does not state the smallest residual it reaches",
+        (Kind::Calibrate, "tolerance over residual" | "smallest residual" | "traverse test mass") => {
+            "the machine does not state the smallest residual it reaches"
+        }
         (Kind::Calibrate, "one division as pieces") => "`mass each` of the plane is missing",
         (Kind::Calibrate, "one division as depth") => "no depth that the plane allows takes off one division",
         (Kind::Calibrate, "full scale is") => "`full scale` of the readout is missing",

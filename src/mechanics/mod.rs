@@ -18,6 +18,7 @@ pub mod keyway;
 pub mod known_masses;
 pub mod machine;
 pub mod planes;
+pub mod proof;
 pub mod strobe;
 pub mod tolerance;
 pub mod verdict;

@@ -170,6 +170,9 @@ impl<'a, 'b> One<'a, 'b> {
             worth.results(recorder, self.bench);
         }
         let (smallest_residual, over_residual) = self.over_residual(recorder, &tolerance);
+        if let Some(residual) = &smallest_residual {
+            self.test_mass(recorder, residual);
+        }
         CalibrateResults {
             plane: self.name,
             block: self.block.cloned(),
@@ -458,6 +461,22 @@ impl<'a, 'b> One<'a, 'b> {
         let f = |(tolerance, e, mass)| of_machine::tolerance_over_minimum(tolerance, residual_of((e, mass))?);
         let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_SPECIFIC_RESIDUAL, inputs, f);
         (Some(residual), Some(over))
+    }
+}
+
+impl<'b> One<'_, 'b> {
+    /// The mass for a traverse of the plane: ten times the smallest residual that the machine reaches.
+    fn test_mass(&self, recorder: &mut Recorder<'b>, residual: &Val<Unbalance>) {
+        let Some(plane) = self.plane.filter(|plane| plane.radius.is_known() && residual.is_known()) else { return };
+        recorder.keep(&self.spot, &result::SMALLEST_RESIDUAL, residual);
+        let unit = self.block.map_or(Unit::GRAM, |block| {
+            let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
+            if mass.is_known() { mass.unit } else { Unit::GRAM }
+        });
+        let (spec, inputs) = (&result::TRAVERSE_TEST_MASS, (residual, &plane.radius));
+        recorder.work_out(&self.spot, spec, unit, &by::TEST_MASS, inputs, |(residual, radius)| {
+            of_machine::traverse_test_mass(residual, radius).map(|(_, mass)| mass)
+        });
     }
 }
 

@@ -93,7 +93,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
         }
     }
 
-    fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {
+    pub fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {
         self.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
     }
 
@@ -123,6 +123,25 @@ impl<'a, 'b> Measuring<'a, 'b> {
         }
     }
 
+    fn shows(&self) -> Option<&'static str> {
+        self.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()).and_then(|readout| readout.shows)
+    }
+
+    /// What one unit of the readout stands for in a plane; `None` where the readout shows unbalance.
+    pub fn worth(&self, plane: &str, unit: Unit) -> Option<Val<Unbalance>> {
+        match self.shows() {
+            Some("unbalance") => None,
+            Some("mass at set radius") => {
+                let radius = self.plane(plane).map(|plane| plane.radius.read_as());
+                Some(radius.unwrap_or_else(|| no_plane(self.setup, unit)))
+            }
+            _ => {
+                let calibration = self.setup.calibration(plane);
+                Some(calibration.map_or_else(|| no_plane(self.setup, unit), |one| one.one_division.clone()))
+            }
+        }
+    }
+
     fn by_calibration(
         &self,
         recorder: &Recorder<'b>,
@@ -133,18 +152,9 @@ impl<'a, 'b> Measuring<'a, 'b> {
     ) -> Found {
         let channel = self.setup.channels.iter().find(|(_, reads)| *reads == plane).map_or("", |(channel, _)| channel);
         let calibration = self.setup.calibration(plane);
-        let readout = self.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
-        let shows = readout.and_then(|readout| readout.shows);
+        let shows = self.shows();
         let unit = recorder.facts.shop.unbalance_unit;
-        // What one unit of the readout stands for; a readout in unbalance needs nothing.
-        let worth: Option<Val<Unbalance>> = match shows {
-            Some("unbalance") => None,
-            Some("mass at set radius") => {
-                let radius = self.plane(plane).map(|plane| plane.radius.read_as());
-                Some(radius.unwrap_or_else(|| no_plane(self.setup, unit)))
-            }
-            _ => Some(calibration.map_or_else(|| no_plane(self.setup, unit), |one| one.one_division.clone())),
-        };
+        let worth = self.worth(plane, unit);
         let reading = run.reading(channel);
         let with_angle = reading.is_some_and(|reading| reading.angle.is_some());
         let mut gathered = Gathered::new();

@@ -8,6 +8,7 @@ use super::check_mass::{self, CheckMassResults};
 use super::computing::Computing;
 use super::entry::{Entry, Recorder, Spot};
 use super::plane::choice;
+use super::proof::{self, ProofResults};
 use super::rotor::RotorResults;
 use super::supports;
 use super::trial::{self, TrialResults};
@@ -52,6 +53,8 @@ pub struct SetupResults<'b> {
     pub calibrations: Vec<CalibrateResults<'b>>,
     /// `None` when the sheet has no trial runs.
     pub trials: Option<TrialResults<'b>>,
+    /// `None` when the sheet has no proof.
+    pub proof: Option<ProofResults<'b>>,
     /// What has changed since the sheet was proven; empty while the calibration holds.
     pub void_causes: Vec<VoidCause>,
     /// `None` without a check mass, or when its plane is not one of the rotor's.
@@ -215,7 +218,7 @@ impl<'b> SetupResults<'b> {
         let trials = trial::of(&mut recorder, &bench, &channels);
         let void_causes = void::causes(&block, machine.as_ref().map(|machine| &machine.block));
         void::keep(&mut recorder, &block, id, &void_causes);
-        Self {
+        let mut results = Self {
             id,
             dropped,
             rotor,
@@ -235,9 +238,13 @@ impl<'b> SetupResults<'b> {
             trials,
             void_causes,
             check_mass,
-            entries: recorder.entries,
+            proof: None,
+            entries: Vec::new(),
             block,
-        }
+        };
+        results.proof = proof::of(&mut recorder, &results);
+        results.entries = recorder.entries;
+        results
     }
 
     pub fn calibration(&self, plane: &str) -> Option<&CalibrateResults<'b>> {
