@@ -1,7 +1,8 @@
 //! Slips of the hand, as people make them who come from paper and from other notations: what is said to each.
 //!
-//! A row of `tests/data/slips.txt` has the blocks around the line, then the line; `\n` in it is a line end. The snapshot
-//! is to be read: every message tells its reader what to write.
+//! A row of the data files has the blocks around the line, then the line; `\n` in it is a line end. `slips.txt` is about
+//! lines that the parser cannot take, `fact_slips.txt` about facts that mean nothing. The snapshots are to be read: every
+//! message tells its reader what to write.
 
 use std::sync::Arc;
 
@@ -17,24 +18,40 @@ struct Row {
     line: std::ops::Range<usize>,
 }
 
-fn rows() -> impl Iterator<Item = Row> {
-    let rows = include_str!("data/slips.txt").lines().filter(|row| !row.is_empty() && !row.starts_with('#'));
-    rows.map(|row| {
+/// Slips of one sort, and which rules speak of them.
+struct Slips {
+    rows: &'static str,
+    of: fn(&Run) -> bool,
+}
+
+const LINES: Slips = Slips { rows: include_str!("data/slips.txt"), of: |run| matches!(run, Run::Syntax(..)) };
+const FACTS: Slips = Slips { rows: include_str!("data/fact_slips.txt"), of: |run| matches!(run, Run::Fact(..)) };
+
+impl Slips {
+    fn rows(&self) -> impl Iterator<Item = Row> {
+        self.rows.lines().filter(|row| !row.is_empty() && !row.starts_with('#')).map(Row::of)
+    }
+
+    fn said(&self, text: &str) -> Vec<Diagnostic> {
+        let mut said = said(text);
+        said.retain(|diagnostic| (self.of)(&diagnostic.rule.run));
+        said
+    }
+}
+
+impl Row {
+    fn of(row: &'static str) -> Self {
         let (path, line) = row.split_once("| ").expect("a row has blocks, a stroke and a line");
         let line = line.replace("\\n", "\n").replace("\\t", "\t").replace("\\u00a0", "\u{a0}");
         let blocks: Vec<&str> = path.trim().split('/').filter(|block| !block.is_empty()).collect();
         let before: String = blocks.iter().map(|block| format!("{block} {{\n")).collect();
         let text = format!("{before}{line}\n{}", "}\n".repeat(blocks.len()));
         Row { written: row, text, line: before.len()..before.len() + line.len() }
-    })
+    }
 }
 
-/// What the rules on lines say; the rules on facts have their own tests.
 fn said(text: &str) -> Vec<Diagnostic> {
-    let book = Book::new(vec![Arc::new(SourceFile::read("slip.rotor", text))]);
-    let mut said = check::check(&book);
-    said.retain(|diagnostic| matches!(diagnostic.rule.run, Run::Syntax(..)));
-    said
+    check::check(&Book::new(vec![Arc::new(SourceFile::read("slip.rotor", text))]))
 }
 
 fn mended(text: &str, fix: &check::Fix) -> String {
@@ -47,12 +64,11 @@ fn lines_of<'t>(row: &Row, text: &'t str) -> &'t str {
     &text[row.line.start..text.len() - (row.text.len() - row.line.end)]
 }
 
-#[test]
-fn what_is_said_to_each_slip() {
+fn report(slips: &Slips) -> String {
     let mut out = String::new();
-    for row in rows() {
+    for row in slips.rows() {
         out.push_str(&format!("{}\n", row.written));
-        for diagnostic in said(&row.text) {
+        for diagnostic in slips.said(&row.text) {
             out.push_str(&format!("    {}: {}\n", diagnostic.rule.code, diagnostic.message));
             out.push_str(&format!("      = {}\n", diagnostic.help.as_deref().unwrap_or("")));
             for fix in &diagnostic.fixes {
@@ -61,13 +77,23 @@ fn what_is_said_to_each_slip() {
             }
         }
     }
-    insta::assert_snapshot!(out);
+    out
+}
+
+#[test]
+fn what_is_said_to_each_slip() {
+    insta::assert_snapshot!(report(&LINES));
+}
+
+#[test]
+fn what_is_said_to_each_slip_in_a_fact() {
+    insta::assert_snapshot!(report(&FACTS));
 }
 
 #[test]
 fn every_slip_is_found_and_told_what_to_write() {
-    for row in rows() {
-        let said = said(&row.text);
+    for (slips, row) in [&LINES, &FACTS].into_iter().flat_map(|slips| slips.rows().map(move |row| (slips, row))) {
+        let said = slips.said(&row.text);
         assert!(!said.is_empty(), "{}: nothing is said", row.written);
         for Diagnostic { message, help, .. } in &said {
             let help = help.as_deref().unwrap_or("");
@@ -80,12 +106,21 @@ fn every_slip_is_found_and_told_what_to_write() {
 }
 
 #[test]
+fn a_slip_in_a_fact_is_spoken_of_once() {
+    for row in FACTS.rows() {
+        let about_lines = LINES.said(&row.text);
+        assert!(about_lines.is_empty(), "{}: also {}", row.written, about_lines[0].rule.code);
+        assert_eq!(FACTS.said(&row.text).len(), 1, "{}", row.written);
+    }
+}
+
+#[test]
 fn every_fix_removes_what_it_is_offered_for() {
-    for row in rows() {
-        let before = said(&row.text);
+    for (slips, row) in [&LINES, &FACTS].into_iter().flat_map(|slips| slips.rows().map(move |row| (slips, row))) {
+        let before = slips.said(&row.text);
         for diagnostic in &before {
             for fix in &diagnostic.fixes {
-                let after = said(&mended(&row.text, fix));
+                let after = slips.said(&mended(&row.text, fix));
                 let count = |said: &[Diagnostic]| said.iter().filter(|one| one.rule == diagnostic.rule).count();
                 assert!(count(&after) < count(&before), "{}: `{}` does not help", row.written, fix.title);
             }

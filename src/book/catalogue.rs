@@ -97,6 +97,10 @@ results! {
     LEFT_FOR_ASSEMBLY = Rotor "left for assembly" "What the tolerance leaves for correcting the assembly once parts and fits have taken theirs, added by root of squares.";
     LEFT_AT_WORST = Rotor "left at worst" "The same when parts and fits all happen to point one way.";
     ORDER_OF_BALANCING = Rotor "order of balancing" "What is balanced first, and what last.";
+    UNBALANCE_OF_PARTS = Rotor "unbalance of parts" of each Plane "What the known unbalances of the parts amount to in a correction plane, as they are fitted.";
+    CORRECTION_FOR_PARTS = Rotor "correction for parts" of each Plane "The mass that corrects that.";
+    CLOCKED_UNBALANCE = Rotor "clocked unbalance" of each Plane "What they amount to once the parts are turned to each other as they leave least.";
+    CLOCKING_SEARCH = Rotor "clocking search" "How the positions of the parts were searched.";
 
     PERMISSIBLE_SPECIFIC = Tolerance "permissible specific unbalance" "Permissible unbalance divided by the mass.";
     PERMISSIBLE = Tolerance "permissible unbalance" "Permissible residual unbalance of the whole rotor.";
@@ -116,6 +120,7 @@ results! {
 
     FIT_UNBALANCE = MadeOf "fit unbalance" "Unbalance that the part may take up by moving in its fit.";
     RUNOUT_COUPLE = MadeOf "runout couple" "Couple unbalance from the part's face runout.";
+    CLOCKING = MadeOf "clocking" "The angle in the assembly at which the part's zero mark leaves least, among its allowed positions.";
 
     MOTOR_SPEED = Setup "motor speed" "The motor speed that gives the balancing speed.";
     LOWEST_SAME_SPEED = Setup "lowest same speed" "The lowest speed that counts as the balancing speed.";

@@ -110,10 +110,13 @@ pub fn effective<'b>(book: &'b Book, item: ItemId) -> (EffectiveBlock<'b>, Vec<D
     if block.kind != Kind::Setup {
         return (result, dropped);
     }
+    // What one setup leaves out does not come to it from further along the chain either.
+    let mut left_out = Vec::new();
     for link in chain(book, item) {
-        let parent = book.item(link.to);
-        let span = book.item(link.from).field("like").map_or(block.heading, |field| field.value_span);
-        take_over(&mut result, parent, link, span, book, &mut dropped);
+        let (from, parent) = (book.item(link.from), book.item(link.to));
+        let span = from.field("like").map_or(block.heading, |field| field.value_span);
+        left_out.extend(self::left_out(from));
+        take_over(&mut result, parent, link.to, span, &left_out, &mut dropped);
     }
     (result, dropped)
 }
@@ -136,12 +139,11 @@ pub(super) fn chain(book: &Book, item: ItemId) -> Vec<Link> {
 fn take_over<'b>(
     into: &mut EffectiveBlock<'b>,
     parent: &'b Block,
-    link: Link,
+    item: ItemId,
     span: Span,
-    book: &'b Book,
+    left_out: &[&str],
     dropped: &mut Vec<Dropped>,
 ) {
-    let left_out = left_out(book.item(link.from));
     let keeps = |head: &str| !left_out.iter().any(|out| **out == *head);
     let because = differences(into, parent);
     let mut heads = Vec::new();
@@ -161,7 +163,7 @@ fn take_over<'b>(
             heads.push(head);
             continue;
         }
-        into.fields.push(EffectiveField { field, item: link.to });
+        into.fields.push(EffectiveField { field, item });
     }
     for block in &parent.blocks {
         let head = heading(block);
@@ -174,10 +176,10 @@ fn take_over<'b>(
         }
         let own = into.blocks.iter_mut().find(|own| own.kind == block.kind && own.name_text() == block.name_text());
         match own {
-            Some(own) => fill(own, block, link.to),
-            None => into
-                .blocks
-                .push(EffectiveBlock { own: None, ..EffectiveBlock::own(block, link.to, into.path.then(head)) }),
+            Some(own) => fill(own, block, item),
+            None => {
+                into.blocks.push(EffectiveBlock { own: None, ..EffectiveBlock::own(block, item, into.path.then(head)) })
+            }
         }
     }
     if !heads.is_empty() {

@@ -1,11 +1,12 @@
 //! The files of a book, and the names in them.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use rustc_hash::FxHashMap;
 
 use super::bytes::FileProblem;
 use super::shop::ShopRules;
+use super::users::Users;
 use crate::sheet::{self, Block, Sheet};
 use crate::syntax::{self, Kind, SyntaxError};
 use crate::text::LineIndex;
@@ -60,6 +61,8 @@ pub enum ReferenceError {
 pub struct Book {
     files: Vec<Arc<SourceFile>>,
     index: Arc<Index>,
+    /// Found out when somebody asks; a change of the book forgets it.
+    users: OnceLock<Users>,
 }
 
 /// What is found by name, and the shop's rules.
@@ -76,7 +79,7 @@ impl Book {
     pub fn new(mut files: Vec<Arc<SourceFile>>) -> Self {
         files.sort_by(|a, b| a.path.cmp(&b.path));
         let index = Arc::new(Index::of(&files));
-        Self { files, index }
+        Self { files, index, users: OnceLock::new() }
     }
 
     /// The book with one file put in or replaced.
@@ -88,20 +91,20 @@ impl Book {
                 let shop = self.index.shop.is_some_and(|shop| shop.file.0 as usize == at);
                 files[at] = file;
                 if same_names && !shop {
-                    return Self { files, index: self.index.clone() };
+                    return Self { files, index: self.index.clone(), users: OnceLock::new() };
                 }
             }
             Err(at) => files.insert(at, file),
         }
         let index = Arc::new(Index::of(&files));
-        Self { files, index }
+        Self { files, index, users: OnceLock::new() }
     }
 
     /// The book without one file.
     pub fn without_file(&self, path: &str) -> Self {
         let files: Vec<_> = self.files.iter().filter(|file| *file.path != *path).cloned().collect();
         let index = Arc::new(Index::of(&files));
-        Self { files, index }
+        Self { files, index, users: OnceLock::new() }
     }
 
     pub fn files(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
@@ -144,6 +147,16 @@ impl Book {
     /// All items of this kind and name.
     pub fn named(&self, kind: Kind, name: &str) -> &[ItemId] {
         self.index.names.get(&kind).and_then(|names| names.get(name)).map_or(&[], |items| items)
+    }
+
+    /// Whether the book has a named item of this kind.
+    pub fn has(&self, kind: Kind) -> bool {
+        self.index.names.get(&kind).is_some_and(|names| !names.is_empty())
+    }
+
+    /// Who refers to whom.
+    pub fn users(&self) -> &Users {
+        self.users.get_or_init(|| Users::of(self))
     }
 
     /// All names of one kind, in the order of their items.

@@ -185,5 +185,7 @@ formulas! {
     MOVED = "|V − V_start| · one division ÷ U_tol" [] PRACTICE;
     SCATTERED = "max |V − mean| · one division ÷ U_tol" [] "ISO 21940-14, experimental assessment (from memory)";
     TEST_MASS = "10 · U_mar ÷ r" [plain("U_mar"), plain("r")] "ISO 21940-21, traverse test (seen in Bloch & Geitner, Machinery Component Maintenance and Repair, p. 296)";
+    SUM_OF_PARTS = "Σ Uᵢ" [] STATICS;
+    PARTS_IN_PLANES = "U₂ = Σ Uᵢ · (zᵢ − z₁) ÷ (z₂ − z₁), U₁ = Σ Uᵢ − U₂" [] STATICS;
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;
 }

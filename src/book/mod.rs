@@ -11,6 +11,7 @@ mod origin;
 mod readers;
 mod results;
 mod shop;
+mod users;
 mod vectors;
 
 pub use bytes::FileProblem;
@@ -24,4 +25,5 @@ pub use origin::{Missing, Origin, Path, Reason};
 pub use readers::Facts;
 pub use results::*;
 pub use shop::{Instrument, ShopRules};
+pub use users::Users;
 pub use vectors::{Gathered, Numbers, Outputs, VectorVal, components};

@@ -178,6 +178,11 @@ impl Gathered {
         self.known.len() - 2
     }
 
+    /// The numbers as they stand, without what follows from them; `None` when one is missing.
+    pub fn numbers(&self) -> Option<Numbers> {
+        self.known.iter().map(|known| known.as_ref().ok().copied()).collect::<Option<Vec<f64>>>().map(Numbers)
+    }
+
     /// Works out several numbers at once, each with its uncertainty to first order (GUM 5.1.2, from memory).
     pub fn work_out(
         self,

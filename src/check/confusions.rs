@@ -54,7 +54,7 @@ pub fn advice(key: &str, wanted: D, found: D, written: &str) -> Option<String> {
             "a length along the rim becomes an angle as length ÷ radius × 57.3 deg; write the angle in deg".to_owned()
         }
         (D::LENGTH, D::ANGLE) => {
-            "a place along the axis and a radius are lengths; where something lies around the rotor is its `angle`"
+            "a place along the axis and a radius are lengths; an angle says where something lies around the rotor"
                 .to_owned()
         }
         (D::DIVISION, D::MARK) => {

@@ -1,5 +1,7 @@
 //! All rules, and how they are run over a book.
 
+use std::sync::OnceLock;
+
 use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
@@ -47,7 +49,7 @@ pub enum Run {
     /// A problem of a fact in its own file; `None` when it belongs to another rule.
     Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
     /// An item of one of these kinds, with what is computed of it.
-    Item(&'static [Kind], fn(&ItemContext<'_, '_>, &mut Sink)),
+    Item(&'static [Kind], Judge),
     /// The whole book at once.
     Book(fn(&Book, &mut Sink)),
 }
@@ -166,16 +168,31 @@ pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let computed = computing.item(id);
     let context = ItemContext { computing, id, block, computed: &computed };
     let mut found = Vec::new();
-    for rule in rules() {
-        let Run::Item(kinds, judge) = rule.run else { continue };
-        if !kinds.contains(&block.kind) {
-            continue;
-        }
-        let mut sink = Sink::default();
+    let mut sink = Sink::default();
+    for (rule, judge) in rules_on(block.kind) {
         judge(&context, &mut sink);
-        found.extend(sink.drafts.into_iter().filter_map(|draft| weighed(book, rule, draft)));
+        found.extend(sink.drafts.drain(..).filter_map(|draft| weighed(book, rule, draft)));
     }
     found
+}
+
+/// What judges an item.
+type Judge = fn(&ItemContext<'_, '_>, &mut Sink);
+
+/// The rules that look at items of a kind.
+fn rules_on(kind: Kind) -> &'static [(&'static Rule, Judge)] {
+    static BY_KIND: OnceLock<Vec<Vec<(&'static Rule, Judge)>>> = OnceLock::new();
+    let by_kind = BY_KIND.get_or_init(|| {
+        let rules_of = |kind: &Kind| {
+            let of_kind = |rule: &&'static Rule| match rule.run {
+                Run::Item(kinds, judge) if kinds.contains(kind) => Some((*rule, judge)),
+                _ => None,
+            };
+            rules().iter().filter_map(of_kind).collect()
+        };
+        Kind::ALL.iter().map(rules_of).collect()
+    });
+    &by_kind[kind as usize]
 }
 
 fn check_book(book: &Book) -> Vec<Diagnostic> {

@@ -114,12 +114,8 @@ pub fn put_in(context: &ItemContext<'_, '_>, block: &Block, line: &str) -> Edit 
 }
 
 /// The setups of the book that set this rotor up, directly or through `like`.
-pub fn setups_of(book: &Book, rotor: ItemId) -> Vec<ItemId> {
-    let is_its = |id: &ItemId| {
-        let named = name(taken_over(book, *id, "rotor"));
-        named.is_some_and(|named| book.find(Kind::Rotor, &named.text) == Ok(rotor))
-    };
-    book.items().filter(|id| book.item(*id).kind == Kind::Setup).filter(is_its).collect()
+pub fn setups_of(book: &Book, rotor: ItemId) -> &[ItemId] {
+    book.users().setups(rotor)
 }
 
 /// A fact of a setup, its own or the nearest one that `like` takes over.

@@ -5,6 +5,7 @@ mod domain;
 
 pub mod allocation;
 pub mod calibration;
+pub mod clocking;
 pub mod correction;
 pub mod drive;
 pub mod effect;

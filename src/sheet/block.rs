@@ -123,6 +123,13 @@ pub enum PinValue {
     Words(Box<str>),
 }
 
+impl Field {
+    /// The name in its head, empty where it has none.
+    pub fn name_text(&self) -> &str {
+        self.name.as_ref().map_or("", |name| &name.text)
+    }
+}
+
 impl Block {
     pub fn spec(&self) -> &'static BlockSpec {
         schema::block(self.kind)

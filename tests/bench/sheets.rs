@@ -87,7 +87,7 @@ rotor "fan wheel {n}" {{
   angles count: with rotation
   rotation: clockwise
   seen from: drive end
-  largest diameter: 330 mm
+  largest diameter: 400 mm
   note: "as delivered, two bearings pressed on"
 
   plane hub {{

@@ -91,6 +91,8 @@ pub enum Meaning {
     ToAddOrRemoveOpposite,
     /// What is read, as it stands to the unbalance that causes it.
     ReadingAgainstMass,
+    /// The zero mark of a part in its assembly.
+    ZeroMark,
 }
 
 impl Meaning {
@@ -102,6 +104,7 @@ impl Meaning {
             Meaning::PutOn => "put on",
             Meaning::ToAddOrRemoveOpposite => "to add, or to remove half a turn away",
             Meaning::ReadingAgainstMass => "the reading ahead of the heavy spot",
+            Meaning::ZeroMark => "zero mark of the part",
         }
     }
 }

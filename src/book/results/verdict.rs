@@ -53,6 +53,8 @@ pub struct RecordVerdict {
     /// The run that is judged.
     pub run: Option<usize>,
     pub judged: Vec<Judged>,
+    /// The rotor's own unbalance in each plane, without the arbor's where runs have told it; empty without angles.
+    pub residual: Vec<(String, VectorVal<Unbalance>)>,
     pub does_not_count: Vec<DoesNotCount>,
     pub reasons: Vec<String>,
 }
@@ -88,10 +90,13 @@ impl<'b> Judging<'_, 'b> {
     pub fn work_out(&self, recorder: &mut Recorder<'b>, spot: &Spot) -> RecordVerdict {
         let run = self.state.last().copied();
         let mut judged = Vec::new();
+        let mut residual = Vec::new();
         let mut reasons = Vec::new();
         let mut does_not_count = self.does_not_count(run, &mut reasons);
         if let Some(run) = run {
             let rotor = self.rotor_alone(recorder, run);
+            let planes = self.runner.measuring.planes.iter().map(|plane| (*plane).to_owned());
+            residual = planes.zip(rotor.clone().unwrap_or_default()).collect();
             judged = self.at_bearings(recorder, spot, rotor.as_deref());
             if judged.is_empty() {
                 judged = self.at_planes(recorder, spot, run, rotor.as_deref());
@@ -111,7 +116,7 @@ impl<'b> Judging<'_, 'b> {
         if !reasons.is_empty() {
             recorder.words(spot, &result::REASONS, reasons.join("; "));
         }
-        RecordVerdict { verdict, run, judged, does_not_count, reasons }
+        RecordVerdict { verdict, run, judged, residual, does_not_count, reasons }
     }
 
     /// What makes the last run's readings count for nothing.

@@ -20,9 +20,12 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let angles = ["places", "barred"];
     let first = rotor.planes.iter().find_map(|plane| angles.iter().find_map(|key| plane.block.field(key)));
     let Some(first) = first.filter(|_| !missing.is_empty()) else { return };
-    let message =
-        format!("`{}` holds angles, but the rotor does not state \
-            {}", first.field.key.name, wording::and_list(&missing));
+    let message = format!(
+        "`{}` holds angles, but the rotor does not state \
+            {}",
+        first.field.key.name,
+        wording::and_list(&missing)
+    );
     sink.report(context.draft(first.field.value_span, message).help(
         "name the mark that angles count from, `zero angle: \"keyway\"`, and `angles count: with rotation` or \
             `against rotation`",

@@ -31,10 +31,15 @@ fn say(slip: &Slip<'_>) -> Draft {
         ("these limits belong to an end of a range", "a range has no limits: widen its ends by them")
     } else if signs > 1 {
         ("this value has limits twice", "an amount has one `±`, the wider one")
-    } else if !slip.behind().trim_start_matches([' ', '\t', '±']).starts_with(|c: char| c.is_ascii_digit()) && found.len() <= 3 {
+    } else if !slip.behind().trim_start_matches([' ', '\t', '±']).starts_with(|c: char| c.is_ascii_digit())
+        && found.len() <= 3
+    {
         ("no number follows this `±`", "write the limits with their unit, as in `3.00 g ± 0.01 g`")
     } else {
-        ("these limits stand behind a sum or product", "work the value out and write its limits behind it, as in `134.2 mm ± 0.1 mm`")
+        (
+            "these limits stand behind a sum or product",
+            "work the value out and write its limits behind it, as in `134.2 mm ± 0.1 mm`",
+        )
     };
     slip.draft(message).help(help)
 }

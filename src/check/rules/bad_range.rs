@@ -18,11 +18,12 @@ fn say(slip: &Slip<'_>) -> Draft {
         return slip.draft(format!("`{}` is a range", shown(value))).help(wanted);
     }
     let Some(edit) = slip.edit() else {
-        return slip.draft(match value.matches(" to ").count() > 1 {
-            true => "a range has two ends, and here a third follows".to_owned(),
-            false => format!("nothing follows `{}`", slip.shown()),
-        })
-        .help(FORMS);
+        return slip
+            .draft(match value.matches(" to ").count() > 1 {
+                true => "a range has two ends, and here a third follows".to_owned(),
+                false => format!("nothing follows `{}`", slip.shown()),
+            })
+            .help(FORMS);
     };
     let message = match slip.found() {
         "from" => "a range with two ends has no `from`".to_owned(),

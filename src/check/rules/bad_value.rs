@@ -31,7 +31,10 @@ fn say(slip: &Slip<'_>) -> Draft {
         return slip.say_with(message, "a diameter is twice that", whole(format!("{number} * 2")));
     }
     if slip.edit().is_some_and(|edit| edit.text.starts_with('"')) {
-        return slip.say(format!("`{}` is the name of a scale", slip.shown()), "a name that begins with a digit stands in quotes");
+        return slip.say(
+            format!("`{}` is the name of a scale", slip.shown()),
+            "a name that begins with a digit stands in quotes",
+        );
     }
     if found.contains('°') {
         return slip.say(format!("`{}` is in degrees and minutes", slip.shown()), "angles have decimals");
@@ -46,11 +49,15 @@ const DIAMETERS: [&str; 4] = ["ø", "⌀", "∅", "dia"];
 
 fn unclear(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
-    if let Some(at) = found.find(|c: char| c.is_ascii_digit()).filter(|_| found.starts_with(|c: char| c.is_alphabetic() || "~≈".contains(c))) {
+    if let Some(at) = found
+        .find(|c: char| c.is_ascii_digit())
+        .filter(|_| found.starts_with(|c: char| c.is_alphabetic() || "~≈".contains(c)))
+    {
         let draft = slip.draft(format!("`{}` does not say how near it is", slip.shown()));
         let number = shown(&found[at..]);
         return draft.help(format!("write what was found with its limits, `{number} ± …`, or the number alone"));
     }
-    let wanted = slip.wanted().unwrap_or_else(|| "a value is a number with its unit, words, or a text in quotes".to_owned());
+    let wanted =
+        slip.wanted().unwrap_or_else(|| "a value is a number with its unit, words, or a text in quotes".to_owned());
     slip.draft(format!("`{}` is no value", slip.shown())).help(wanted)
 }

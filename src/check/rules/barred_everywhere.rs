@@ -18,8 +18,12 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let message = match &places {
             _ if ranges.is_empty() => continue,
             Some(places) if angles::free(places, &ranges).is_empty() => {
-                format!("all {} places of {} lie in barred \
-                    angles", places.len(), rotors::heading(context, &plane.block))
+                format!(
+                    "all {} places of {} lie in barred \
+                    angles",
+                    places.len(),
+                    rotors::heading(context, &plane.block)
+                )
             }
             None if angles::cover_everything(&ranges) => {
                 format!("the barred angles of {} go all round", rotors::heading(context, &plane.block))

@@ -19,8 +19,13 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let place = rotors::given(a, rotor.bearings[0].unit);
     sink.report(
         context
-            .draft(rotors::span_of(&rotor.block, &["bearings"]), format!("bearings A and B are both said to be \
-                at {place}"))
+            .draft(
+                rotors::span_of(&rotor.block, &["bearings"]),
+                format!(
+                    "bearings A and B are both said to be \
+                at {place}"
+                ),
+            )
             .help("write the place of each from the rotor's `datum`: `bearings: 0 mm, 164 mm`"),
     );
 }

@@ -17,10 +17,9 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
         true => format!("give one of the two another name, or put both together into one `{block}`"),
         false => format!("put both together into one `{block}`"),
     };
-    Some(
-        context
-            .draft(problem.span, format!("{heading} stands a second time in {parent}"))
-            .help(help)
-            .related(context.file, first, "it stands here already"),
-    )
+    Some(context.draft(problem.span, format!("{heading} stands a second time in {parent}")).help(help).related(
+        context.file,
+        first,
+        "it stands here already",
+    ))
 }

@@ -19,11 +19,14 @@ fn say(slip: &Slip<'_>) -> Draft {
         return draft.help("take the line out once the lines around it are as they should be");
     }
     let draft = slip.draft("two versions of these lines stand here, and only the upper one is read");
-    let help = "keep the right lines, take the others out and the lines of `<<<<<<<`, `=======` and `>>>>>>>` with them";
+    let help =
+        "keep the right lines, take the others out and the lines of `<<<<<<<`, `=======` and `>>>>>>>` with them";
     match upper_side(found).filter(|_| only_pins(found)) {
         Some(upper) => {
             let edit = Edit::replace(slip.span(), upper);
-            draft.help("both sides hold results alone: keep either, they are worked out anew").fix("Keep the upper side", edit)
+            draft
+                .help("both sides hold results alone: keep either, they are worked out anew")
+                .fix("Keep the upper side", edit)
         }
         None => draft.help(help),
     }

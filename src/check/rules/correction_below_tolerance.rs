@@ -29,8 +29,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let keys = ["most correction", "holes at most", "depth", "most per place", "mass each", "method"];
         let span = rotors::span_of(&plane.block, &keys);
         let draft = if times < 1.0 {
-            let message = format!("{heading} can be corrected by {most} at most, less than its tolerance of \
-                {tolerance}");
+            let message = format!(
+                "{heading} can be corrected by {most} at most, less than its tolerance of \
+                {tolerance}"
+            );
             context.draft(span, message).weighing(Severity::Warning)
         } else {
             let times = crate::units::number(times, None);
@@ -40,7 +42,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             );
             context.draft(span, message)
         };
-        sink.report(draft.help("allow more or deeper holes (`holes at most`, `depth`), heavier pieces, or \
-            another plane"));
+        sink.report(draft.help(
+            "allow more or deeper holes (`holes at most`, `depth`), heavier pieces, or \
+            another plane",
+        ));
     }
 }

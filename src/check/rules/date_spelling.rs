@@ -37,7 +37,8 @@ fn readings(written: &str) -> Vec<String> {
         return Vec::new();
     }
     let date = |day: &str, month: &str| {
-        let fits = day.parse::<u8>().is_ok_and(|day| (1..=31).contains(&day)) && month.parse::<u8>().is_ok_and(|month| (1..=12).contains(&month));
+        let fits = day.parse::<u8>().is_ok_and(|day| (1..=31).contains(&day))
+            && month.parse::<u8>().is_ok_and(|month| (1..=12).contains(&month));
         fits.then(|| format!("{year}-{month:0>2}-{day:0>2}"))
     };
     let mut dates: Vec<String> = [date(first, second), date(second, first)].into_iter().flatten().collect();

@@ -25,7 +25,9 @@ fn say(slip: &Slip<'_>) -> Draft {
             let draft = slip.draft(message).help(help);
             slip.offer(slip.offer(draft, edit(decimals)), edit(thousands))
         }
-        None => slip.draft(message).help("decimals stand behind a point; a comma and a space part the values of a list"),
+        None => {
+            slip.draft(message).help("decimals stand behind a point; a comma and a space part the values of a list")
+        }
     }
 }
 

@@ -37,16 +37,13 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
 }
 
-fn wrong(
-    context: &ItemContext<'_, '_>,
-    field: &Field,
-    stated: &Stated,
-    metal: Option<&BuiltIn>,
-) -> Option<String> {
+fn wrong(context: &ItemContext<'_, '_>, field: &Field, stated: &Stated, metal: Option<&BuiltIn>) -> Option<String> {
     let written = context.text(context.id.file, field.value_span);
     if !PLAUSIBLE.contains(&stated.base) {
-        return Some(format!("a density of {written} is that of no material; they lie between 500 kg/m³ and \
-            23000 kg/m³"));
+        return Some(format!(
+            "a density of {written} is that of no material; they lie between 500 kg/m³ and \
+            23000 kg/m³"
+        ));
     }
     let metal = metal?;
     let off = (stated.base - metal.density).abs();

@@ -25,11 +25,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             let twin = twins.iter().find_map(|twin| rotors::quantity(&plane.block, twin));
             let twin = twin.into_iter().chain(largest).find(|twin| rotors::alike(twin.1.base, radius.1.base));
             let message = match (twin, largest) {
-                (Some((twin, _)), _) => format!(
-                    "`{key}` is {}, the same as `{}`",
-                    rotors::written(context, radius.0),
-                    twin.field.key.name
-                ),
+                (Some((twin, _)), _) => {
+                    format!("`{key}` is {}, the same as `{}`", rotors::written(context, radius.0), twin.field.key.name)
+                }
                 (None, Some((_, largest))) if radius.1.base > largest.base / 2.0 * (1.0 + 1e-9) => format!(
                     "`{key}` of {} reaches beyond the rotor's largest radius of {}",
                     rotors::written(context, radius.0),
@@ -50,8 +48,10 @@ fn report(
     message: String,
     sink: &mut Sink,
 ) {
-    let help = format!("a radius goes from the axis; write `{whole}: …` for what callipers measure across, or \
-        halve it");
+    let help = format!(
+        "a radius goes from the axis; write `{whole}: …` for what callipers measure across, or \
+        halve it"
+    );
     let draft = context.draft(field.field.value_span, message).help(help);
     let stands = plane.field(whole).is_some();
     sink.report(match stands {

@@ -149,7 +149,8 @@ fn mass_centre(context: &ItemContext<'_, '_>) -> Option<Draft> {
     let reckoned = Reckoned::entry(&rotor.entries, "mass centre")?;
     reckoned.disagrees_with(stated.base, stated.half_step).then(|| {
         let written = context.written(field);
-        let message = format!("the mass centre is stated at {written}, but the weighing puts it at {}", reckoned.shown());
+        let message =
+            format!("the mass centre is stated at {written}, but the weighing puts it at {}", reckoned.shown());
         context
             .beside(field, message)
             .help("leave it out, or see whether the two scales were exchanged")

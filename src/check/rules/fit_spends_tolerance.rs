@@ -34,9 +34,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let draft = context.draft(field.field.value_span, message);
         sink.report(match part.balanced {
             // Balanced in its place, it stays good as long as it is not taken apart.
-            Some("after fitting") => draft
-                .weighing(Severity::Note)
-                .help("once it has been taken apart the assembly must be balanced again"),
+            Some("after fitting") => {
+                draft.weighing(Severity::Note).help("once it has been taken apart the assembly must be balanced again")
+            }
             _ if fit >= whole => draft.help(format!("this way it cannot be proved; {}", clearance(part, whole))),
             _ => draft.weighing(Severity::Warning).help(clearance(part, whole)),
         });

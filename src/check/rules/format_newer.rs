@@ -16,9 +16,11 @@ pub static RULE: Rule = Rule {
 fn judge(book: &Book, sink: &mut Sink) {
     let Some((file, span, format)) = newer(book) else { return };
     let message = format!("the book is in format {}, and this program reads up to format {FORMAT}", plainly(format));
-    sink.report(Draft::new(file, span, message).help(
-        "use a newer version of the program; nothing else is judged, for a word may have another meaning there",
-    ));
+    sink.report(
+        Draft::new(file, span, message).help(
+            "use a newer version of the program; nothing else is judged, for a word may have another meaning there",
+        ),
+    );
 }
 
 /// The line that states a newer format than this program knows.

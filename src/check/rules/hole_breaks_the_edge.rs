@@ -26,11 +26,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             rotors::written(context, at),
             rotors::given(Length::from_base(diameter.base / 2.0), diameter.unit),
         );
-        sink.report(
-            context
-                .draft(at.field.value_span, message)
-                .help("state the distance from the edge to the centre of the hole: half the hole and the wall \
-                    that must be left"),
-        );
+        sink.report(context.draft(at.field.value_span, message).help(
+            "state the distance from the edge to the centre of the hole: half the hole and the wall \
+                    that must be left",
+        ));
     }
 }

@@ -31,11 +31,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             rotors::in_unit(depth + tip, unit),
             rotors::given(surface, unit),
         );
-        sink.report(
-            context
-                .draft(rotors::span_of(&plane.block, &["depth"]), message)
-                .help("look at the units of `depth` and of the surface, and whether the holes run along the \
-                    axis: `direction: axial`"),
-        );
+        sink.report(context.draft(rotors::span_of(&plane.block, &["depth"]), message).help(
+            "look at the units of `depth` and of the surface, and whether the holes run along the \
+                    axis: `direction: axial`",
+        ));
     }
 }

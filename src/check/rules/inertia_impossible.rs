@@ -39,6 +39,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         crate::book::display_value(most, about_axis.unit, 0.0),
         rotors::written(context, diameter),
     );
-    sink.report(context.draft(polar.field.value_span, message).help("look at its unit: kg·m² and g·mm² differ \
-        by a thousand million"));
+    sink.report(context.draft(polar.field.value_span, message).help(
+        "look at its unit: kg·m² and g·mm² differ \
+        by a thousand million",
+    ));
 }

@@ -17,7 +17,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let FieldValue::Names(out) = &left_out.value else { return };
     let Some(like) = context.block.field("like") else {
         let message = "`leave out` stands without `like`, so there is nothing to leave out";
-        sink.report(context.draft(left_out.head, message).help("take the line out, or say which setup this one is like"));
+        sink.report(
+            context.draft(left_out.head, message).help("take the line out, or say which setup this one is like"),
+        );
         return;
     };
     let FieldValue::Name(name) = &like.value else { return };

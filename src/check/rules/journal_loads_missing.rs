@@ -25,8 +25,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if missing.is_empty() {
         return;
     }
-    let message = format!("W/N by journal load needs the load on each journal, but {} is not \
-        given", wording::and_list(&missing));
+    let message = format!(
+        "W/N by journal load needs the load on each journal, but {} is not \
+        given",
+        wording::and_list(&missing)
+    );
     sink.report(
         context
             .draft(rotors::span_of(tolerance, &["rule"]), message)

@@ -20,13 +20,16 @@ fn say(slip: &Slip<'_>) -> Draft {
         return slip.say_with(message, "a colon stands behind the name of a fact", edit);
     }
     if let Some(heading) = heading_in_brackets(found) {
-        return slip.draft(message).help(format!("write `{heading} {{`, its facts below and `}}` on a line of its own"));
+        return slip
+            .draft(message)
+            .help(format!("write `{heading} {{`, its facts below and `}}` on a line of its own"));
     }
     let remark = REMARKS.iter().find_map(|marker| found.strip_prefix(marker));
     if remark.is_none() && found.contains(|c: char| c.is_ascii_digit() || "[]{}()<>".contains(c)) {
         return slip.draft(message).help(FORMS);
     }
-    let words = remark.map(|remark| remark.trim_end_matches("*/").trim()).filter(|words| words.contains(char::is_alphabetic));
+    let words =
+        remark.map(|remark| remark.trim_end_matches("*/").trim()).filter(|words| words.contains(char::is_alphabetic));
     let edit = Edit::replace(slip.span(), format!("# {}", words.unwrap_or(found)));
     slip.offer(slip.draft(message).help("a remark begins with `#`"), edit)
 }
@@ -34,7 +37,8 @@ fn say(slip: &Slip<'_>) -> Draft {
 /// `[rotor fan]`
 fn heading_in_brackets(found: &str) -> Option<&str> {
     let inside = found.trim_matches(['[', ']', '<', '>', '(', ')', '=', ' ']);
-    let kind = Kind::ALL.into_iter().any(|kind| inside.strip_prefix(kind.words()).is_some_and(|rest| rest.starts_with(' ')));
+    let kind =
+        Kind::ALL.into_iter().any(|kind| inside.strip_prefix(kind.words()).is_some_and(|rest| rest.starts_with(' ')));
     (kind && inside.len() < found.len()).then_some(inside)
 }
 

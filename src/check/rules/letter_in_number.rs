@@ -11,5 +11,8 @@ pub static RULE: Rule = Rule {
 
 fn say(slip: &Slip<'_>) -> Draft {
     let letter = slip.found().chars().find(|c| c.is_alphabetic()).unwrap_or('O');
-    slip.say(format!("the letter `{letter}` stands among the digits of `{}`", slip.shown()), "a number has digits and one point")
+    slip.say(
+        format!("the letter `{letter}` stands among the digits of `{}`", slip.shown()),
+        "a number has digits and one point",
+    )
 }

@@ -1,6 +1,6 @@
 use crate::book::{Dropped, ItemId};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, wording};
-use crate::sheet::FieldValue;
+use crate::sheet::{Field, FieldValue};
 use crate::syntax::Kind;
 
 pub static RULE: Rule = Rule {
@@ -18,35 +18,37 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let are = if dropped.heads.len() == 1 { "is" } else { "are" };
         let message = format!("{heads} {are} not taken over, because {}", differences(context, dropped));
         sink.report(
-            context
-                .draft(like.value_span, message)
-                .help("they hold for one rotor on one machine at one speed: find them for this setup and state them here"),
+            context.draft(like.value_span, message).help(
+                "they hold for one rotor on one machine at one speed: find them for this setup and state them here",
+            ),
         );
     }
 }
 
-/// "the machine differs (`hard bench` here, `soft bench` there)"
+/// "`machine` is `"hard bench"` here and `"soft bench"` there"
 fn differences(context: &ItemContext<'_, '_>, dropped: &Dropped) -> String {
     let parents = parents(context);
     let each: Vec<String> = dropped
         .because
         .iter()
-        .map(|key| {
-            let here = context.effective().field(key);
-            let here = here.map(|field| context.text(field.item.file, field.field.value_span));
-            let there = parents.iter().find_map(|id| {
-                let field = context.book().item(*id).field(key)?;
-                Some(context.text(id.file, field.value_span)).filter(|there| Some(*there) != here)
-            });
-            match (here, there) {
-                (Some(here), Some(there)) => {
-                    format!("`{key}` is {} here and {} there", wording::shown(here), wording::shown(there))
-                }
-                _ => format!("`{key}` differs"),
-            }
-        })
+        .map(|key| difference(context, key, &parents).unwrap_or_else(|| format!("`{key}` differs")))
         .collect();
     each.join(", ")
+}
+
+/// The first fact of a key that one of the parents gives otherwise.
+fn difference(context: &ItemContext<'_, '_>, key: &str, parents: &[ItemId]) -> Option<String> {
+    let facts = context.effective().fields.iter().filter(|field| field.field.key.name == key);
+    facts.into_iter().find_map(|field| {
+        let here = context.text(field.item.file, field.field.value_span);
+        let head = wording::shown(context.text(field.item.file, field.field.head));
+        let there = parents.iter().find_map(|id| {
+            let same = |other: &&Field| other.key.name == key && other.name_text() == field.field.name_text();
+            let other = context.book().item(*id).fields.iter().find(same)?;
+            Some(context.text(id.file, other.value_span)).filter(|there| *there != here)
+        })?;
+        Some(format!("{head} is {} here and {} there", wording::shown(here), wording::shown(there)))
+    })
 }
 
 /// The setups that this one is like, nearest first.

@@ -1,5 +1,5 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::book::ToleranceRule;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
 pub static RULE: Rule = Rule {

@@ -32,18 +32,24 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (a, b) = (rotors::given(a, unit), rotors::given(b, unit));
     let (message, right) = match (outside, said) {
         (true, None) => (
-            format!("the mass centre at {centre} lies outside the bearings at {a} and {b}, and nothing says \
-                that the rotor is overhung"),
+            format!(
+                "the mass centre at {centre} lies outside the bearings at {a} and {b}, and nothing says \
+                that the rotor is overhung"
+            ),
             "overhung",
         ),
         (true, _) => (
-            format!("the mass centre at {centre} lies outside the bearings at {a} and {b}, though the rotor is \
-                called inboard"),
+            format!(
+                "the mass centre at {centre} lies outside the bearings at {a} and {b}, though the rotor is \
+                called inboard"
+            ),
             "overhung",
         ),
         _ => (
-            format!("the mass centre at {centre} lies between the bearings at {a} and {b}, though the rotor is \
-                called overhung"),
+            format!(
+                "the mass centre at {centre} lies between the bearings at {a} and {b}, though the rotor is \
+                called overhung"
+            ),
             "inboard",
         ),
     };

@@ -18,8 +18,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             ("remove", "welding" | "putty" | "slot filler") => "puts material on",
             _ => continue,
         };
-        let message = format!("{} is to {correct} material, but {method} \
-            {does}", rotors::heading(context, &plane.block));
+        let message = format!(
+            "{} is to {correct} material, but {method} \
+            {does}",
+            rotors::heading(context, &plane.block)
+        );
         let other = if correct == "add" { "remove" } else { "add" };
         sink.report(
             context

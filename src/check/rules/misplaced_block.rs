@@ -12,7 +12,9 @@ pub static RULE: Rule = Rule {
 fn say(slip: &Slip<'_>) -> Draft {
     let kind = Kind::ALL.into_iter().find(|kind| kind.words().split(' ').eq(slip.found().split_whitespace()));
     let Some((kind, parent)) = kind.and_then(|kind| Some((kind, kind.parent()?))) else {
-        return slip.draft(format!("`{}` may not stand here", slip.shown())).help("move it into the block it belongs to");
+        return slip
+            .draft(format!("`{}` may not stand here", slip.shown()))
+            .help("move it into the block it belongs to");
     };
     let draft = slip.draft(match slip.block().filter(|block| block.span.start < slip.span().start) {
         Some(block) => format!("a `{kind}` block stands in a `{}`", block.kind),

@@ -12,16 +12,7 @@ pub static RULE: Rule = Rule {
     title: "A block lacks a fact that it cannot do without",
     page: include_str!("missing_fact.md"),
     run: Run::Item(
-        &[
-            Kind::Shop,
-            Kind::Material,
-            Kind::Masses,
-            Kind::Machine,
-            Kind::Arbor,
-            Kind::Rotor,
-            Kind::Setup,
-            Kind::Record,
-        ],
+        &[Kind::Shop, Kind::Material, Kind::Masses, Kind::Machine, Kind::Arbor, Kind::Rotor, Kind::Setup, Kind::Record],
         judge,
     ),
 };
@@ -81,10 +72,7 @@ fn say(context: &ItemContext<'_, '_>, block: &Block, missing: &[&KeySpec]) -> Dr
     match missing {
         [key] if key.name == "format" => draft
             .help(format!("write `format: {FORMAT}`, the version of the format that this program writes"))
-            .fix(
-                format!("Write `format: {FORMAT}`"),
-                Edit::insert(block.body, format!("\n  format: {FORMAT}")),
-            ),
+            .fix(format!("Write `format: {FORMAT}`"), Edit::insert(block.body, format!("\n  format: {FORMAT}"))),
         [key] => draft.help(format!("write `{}: …`, {}", key.name, wording::expected(key.value))),
         several => {
             let each: Vec<String> =
@@ -128,7 +116,9 @@ fn is_hinted_at(context: &ItemContext<'_, '_>, block: &Block, key: &KeySpec) -> 
         meant && holds(block.span, problem.span)
     });
     misspelled
-        || source.errors.iter().filter(|error| block.span.touches(error.span)).any(|error| {
-            line_around(&source.text, error.span.start).contains(key.name)
-        })
+        || source
+            .errors
+            .iter()
+            .filter(|error| block.span.touches(error.span))
+            .any(|error| line_around(&source.text, error.span.start).contains(key.name))
 }

@@ -61,6 +61,11 @@ fn help(expected: &[Dimension], written: &str) -> String {
             crate::units::plainly(percent)
         );
     }
+    if written.contains([' ', '(']) {
+        return "every number that is measured has its unit, as in `268.4 mm / 2`; a plain number only multiplies or \
+                divides"
+            .to_owned();
+    }
     match expected {
         [] => "write its unit behind it, with a space between".to_owned(),
         _ => format!("write its unit behind it: {}", wording::usual_units(expected)),

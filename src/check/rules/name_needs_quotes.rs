@@ -17,7 +17,7 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
         return None;
     }
     let written = context.text(problem.span);
-    let list = matches!(expected_at(context.source, problem.span), Some(T::Names(_) | T::Positions | T::LineHeads));
+    let list = matches!(expected_at(context.source, problem.span), Some(T::Names(_)));
     let listed = written.replace(" and ", ", ").replace(" & ", ", ");
     let quoted = wording::quoted(written);
     if list && written.contains(' ') {

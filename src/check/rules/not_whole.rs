@@ -17,5 +17,5 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let subject = facts::subject(context, problem.span);
     let written = wording::shown(context.text(problem.span));
     let message = format!("{subject} is a count, and {written} is not a whole number from 1");
-    Some(context.draft(problem.span, message).help("count again, and write a whole number such as `8`"))
+    Some(context.draft(problem.span, message).help("write a whole number, without decimals, such as `8`"))
 }

@@ -106,7 +106,7 @@ fn at_balancing_speed(
 ) -> Option<(crate::book::ItemId, String)> {
     let service = rotor.service_speed.get()?;
     let book = context.book();
-    rotors::setups_of(book, rotor.id).into_iter().find_map(|setup| {
+    rotors::setups_of(book, rotor.id).iter().copied().find_map(|setup| {
         let field = rotors::taken_over(book, setup, "balancing speed")?;
         let FieldValue::Quantity(stated) = &field.value else { return None };
         let expected = (service / Speed::from_base(stated.base)).value();

@@ -35,8 +35,10 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let draft = context.draft(problem.span, message).help(help);
     Some(match problem.span == right.0 {
         true => draft,
-        false => draft
-            .related(context.file, left.0, wording::a_dimension(&[left.1]))
-            .related(context.file, right.0, wording::a_dimension(&[right.1])),
+        false => draft.related(context.file, left.0, wording::a_dimension(&[left.1])).related(
+            context.file,
+            right.0,
+            wording::a_dimension(&[right.1]),
+        ),
     })
 }

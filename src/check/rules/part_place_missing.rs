@@ -12,15 +12,17 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     let stated = ["mass", "weighed", "mass centre"].iter().any(|key| assembly.block.field(key).is_some());
-    let (placed, without): (Vec<_>, Vec<_>) =
-        assembly.parts.iter().partition(|part| part.block.field("at").is_some());
+    let (placed, without): (Vec<_>, Vec<_>) = assembly.parts.iter().partition(|part| part.block.field("at").is_some());
     if stated || placed.is_empty() || without.is_empty() || !rotors::is_read_whole(context) {
         return;
     }
     let names: Vec<String> = without.iter().map(|part| format!("\"{}\"", part.name)).collect();
     let has = if names.len() == 1 { "has" } else { "have" };
-    let message = format!("{} {has} no place in the assembly, so its mass centre is not \
-        known", wording::and_list(&names));
+    let message = format!(
+        "{} {has} no place in the assembly, so its mass centre is not \
+        known",
+        wording::and_list(&names)
+    );
     sink.report(
         context
             .draft(without[0].block.written.heading, message)

@@ -13,7 +13,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     let book = context.book();
     // A book that has no setups yet misses more than this one.
-    if book.names_of(Kind::Setup).next().is_none() {
+    if !book.has(Kind::Setup) {
         return;
     }
     for part in assembly.parts.iter().filter(|part| part.balanced == Some("by itself")) {
@@ -23,11 +23,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = format!("\"{}\" is balanced by itself, but the book has no setup for it", part.name);
-        sink.report(
-            context
-                .draft(rotors::span_of(&part.block, &["balanced"]), message)
-                .help(format!("add a `setup` with `rotor: \"{}\"`, or say that it comes balanced in a \
-                    `note`", part.name)),
-        );
+        sink.report(context.draft(rotors::span_of(&part.block, &["balanced"]), message).help(format!(
+            "add a `setup` with `rotor: \"{}\"`, or say that it comes balanced in a \
+                    `note`",
+            part.name
+        )));
     }
 }

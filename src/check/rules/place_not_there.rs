@@ -26,8 +26,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             }
             let heading = rotors::heading(context, &plane.block);
             let message = format!("place {number} is said to be taken, but {heading} has places 1 to {count}");
-            sink.report(context.draft(name.span, message).help("places are numbered from 1, beginning at the \
-                angle in `places`"));
+            sink.report(context.draft(name.span, message).help(
+                "places are numbered from 1, beginning at the \
+                angle in `places`",
+            ));
         }
     }
 }

@@ -32,11 +32,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             degrees(gap),
             degrees(from),
         );
-        sink.report(
-            context
-                .draft(rotors::span_of(&plane.block, &["places"]), message)
-                .help("three places round the plane are the least; free one, or correct by taking off as well: \
-                    `correct: either`"),
-        );
+        sink.report(context.draft(rotors::span_of(&plane.block, &["places"]), message).help(
+            "three places round the plane are the least; free one, or correct by taking off as well: \
+                    `correct: either`",
+        ));
     }
 }

@@ -34,12 +34,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::in_unit(own, unit),
         rotors::in_unit(whole, unit),
     );
-    sink.report(
-        context
-            .draft(rotors::span_of(&plane.block, &["at"]), message)
-            .help("correct in a plane nearer to the bearings, or judge the residual unbalance at the bearings \
-                by its angles"),
-    );
+    sink.report(context.draft(rotors::span_of(&plane.block, &["at"]), message).help(
+        "correct in a plane nearer to the bearings, or judge the residual unbalance at the bearings \
+                by its angles",
+    ));
 }
 
 /// How far a plane stands outside the bearings; below zero between them.

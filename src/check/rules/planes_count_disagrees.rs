@@ -16,8 +16,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance).count();
     let (message, help) = match (planes, sharing) {
         ("one", 2..) => (
-            format!("the rotor is to be balanced in one plane, but {sharing} planes are given the whole \
-                tolerance each"),
+            format!(
+                "the rotor is to be balanced in one plane, but {sharing} planes are given the whole \
+                tolerance each"
+            ),
             "name the plane in `correct only in`, or write `planes: two`",
         ),
         ("two", 1) => (

@@ -11,5 +11,8 @@ pub static RULE: Rule = Rule {
 
 fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.shown();
-    slip.say(format!("`{found}` ends with a point"), &format!("or write the decimals that were read, such as `{found}0`"))
+    slip.say(
+        format!("`{found}` ends with a point"),
+        &format!("or write the decimals that were read, such as `{found}0`"),
+    )
 }

@@ -10,5 +10,8 @@ pub static RULE: Rule = Rule {
 };
 
 fn say(slip: &Slip<'_>) -> Draft {
-    slip.say(format!("`{}` begins with a point", slip.shown()), "a zero before the point keeps it from being overlooked")
+    slip.say(
+        format!("`{}` begins with a point", slip.shown()),
+        "a zero before the point keeps it from being overlooked",
+    )
 }

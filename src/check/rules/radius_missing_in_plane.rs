@@ -25,15 +25,17 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         if !plane.radius.is_left_out() || matches!(lacking, "material" | "cured density") || direction_unsaid {
             continue;
         }
-        let message = format!(
-            "{} has no radius, so nothing can be told as a mass there",
-            rotors::heading(context, &plane.block)
-        );
+        let message =
+            format!("{} has no radius, so nothing can be told as a mass there", rotors::heading(context, &plane.block));
         let help = match lacking {
             "radius" => "add `radius: … mm` to the centre of mass of what is put on or taken off, or `diameter: \
-                … mm`".to_owned(),
-            other => format!("add `{}: … mm`, or `radius: … mm` to the centre of mass of what is taken \
-                off", other.replace("radius", "diameter")),
+                … mm`"
+                .to_owned(),
+            other => format!(
+                "add `{}: … mm`, or `radius: … mm` to the centre of mass of what is taken \
+                off",
+                other.replace("radius", "diameter")
+            ),
         };
         sink.report(context.draft(plane.block.written.heading, message).help(help));
     }

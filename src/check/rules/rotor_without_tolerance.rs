@@ -20,7 +20,6 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let book = context.book();
-    let is_part = |id| book.item(id).inner(Kind::MadeOf).any(|part| part.name_text() == context.block.name_text());
     let name = context.block.name_text();
     let help = "add a `tolerance` block with a `grade`, a `total`, or a limit for each plane";
     let draft = match rotors::setups_of(book, rotor.id).first() {
@@ -30,7 +29,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             context.draft(context.block.heading, message).related(setup.file, heading, "it is set up here")
         }
         // A part that is only balanced with its assembly needs no limit of its own.
-        None if book.items().filter(|id| book.item(*id).kind == Kind::Rotor).any(is_part) => return,
+        None if !book.users().assemblies(rotor.id).is_empty() => return,
         None => {
             let message = format!("rotor \"{name}\" has no tolerance");
             context.draft(context.block.heading, message).weighing(Severity::Note)

@@ -22,10 +22,15 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     };
     let Some((rule, _)) = rotor.rules.iter().find(|(rule, _)| needs_speed(rule)) else { return };
     let span = rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.value_span);
-    let message = format!("a tolerance by `{}` needs the rotor's highest service speed, which is not \
-        given", rule.words());
-    let mut draft = context.draft(span, message).help("add `highest service speed: … rpm` to the rotor: the \
-        highest speed in use");
+    let message = format!(
+        "a tolerance by `{}` needs the rotor's highest service speed, which is not \
+        given",
+        rule.words()
+    );
+    let mut draft = context.draft(span, message).help(
+        "add `highest service speed: … rpm` to the rotor: the \
+        highest speed in use",
+    );
     if let Some(setup) = rotors::setups_of(context.book(), rotor.id).first()
         && let Some(speed) = rotors::taken_over(context.book(), *setup, "balancing speed")
     {

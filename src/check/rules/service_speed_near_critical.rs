@@ -28,10 +28,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::written(context, field),
         rotors::given(Ratio::new(RIGID_UP_TO), Unit::PERCENT),
     );
-    sink.report(
-        context
-            .draft(rotors::span_of(&rotor.block, &["highest service speed"]), message)
-            .help("balance it as a flexible rotor, in more planes and up to its service speed, or show that its \
-                unbalance stays put"),
-    );
+    sink.report(context.draft(rotors::span_of(&rotor.block, &["highest service speed"]), message).help(
+        "balance it as a flexible rotor, in more planes and up to its service speed, or show that its \
+                unbalance stays put",
+    ));
 }

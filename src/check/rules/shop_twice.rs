@@ -18,9 +18,11 @@ fn judge(book: &Book, sink: &mut Sink) {
         let counts = &book.file(first.file).path;
         let message = format!("the book has a `shop` in {counts} already, whose rules are the ones that count");
         sink.report(
-            Draft::new(id.file, shop.heading, message)
-                .help("put what both say into the one in `book.rotor`")
-                .related(first.file, book.item(first).heading, "the shop that counts"),
+            Draft::new(id.file, shop.heading, message).help("put what both say into the one in `book.rotor`").related(
+                first.file,
+                book.item(first).heading,
+                "the shop that counts",
+            ),
         );
     }
 }

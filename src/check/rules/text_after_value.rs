@@ -1,4 +1,6 @@
-use crate::check::behind_value::{as_remark, limits_before_unit, next_of_list, range_of, rest_of_reading, second_fact, sum_of_units};
+use crate::check::behind_value::{
+    as_remark, limits_before_unit, next_of_list, range_of, rest_of_reading, second_fact, sum_of_units,
+};
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;

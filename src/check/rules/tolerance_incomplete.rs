@@ -29,16 +29,13 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sharing.filter(|plane| !named.contains(&plane.name)).map(|plane| format!("`{}`", plane.name)).collect();
     let Some((_, last)) = tolerance.named("plane").last().filter(|_| !without.is_empty()) else { return };
     let has = if without.len() == 1 { "has" } else { "have" };
-    let message = format!(
-        "{} {has} no tolerance, and nothing is stated for the whole rotor",
-        wording::and_list(&without)
-    );
-    sink.report(
-        context
-            .draft(last.field.head, message)
-            .help(format!("add a line such as `{}: 40 g·mm`, or state `grade` or \
-                `total`", without[0].trim_matches('`'))),
-    );
+    let message =
+        format!("{} {has} no tolerance, and nothing is stated for the whole rotor", wording::and_list(&without));
+    sink.report(context.draft(last.field.head, message).help(format!(
+        "add a line such as `{}: 40 g·mm`, or state `grade` or \
+                `total`",
+        without[0].trim_matches('`')
+    )));
 }
 
 fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, sink: &mut Sink) {
@@ -48,7 +45,10 @@ fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, si
         (None, Some(field)) => (field, "at bearing a"),
         _ => return,
     };
-    let message = format!("`{}` stands without `{missing}`, and nothing is stated for the whole \
-        rotor", field.field.key.name);
+    let message = format!(
+        "`{}` stands without `{missing}`, and nothing is stated for the whole \
+        rotor",
+        field.field.key.name
+    );
     sink.report(context.draft(field.field.head, message).help(format!("add `{missing}`, or state `grade` or `total`")));
 }

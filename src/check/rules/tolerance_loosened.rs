@@ -56,8 +56,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::in_unit(is, Unit::MICROMETRE),
     );
     let span = rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.value_span);
-    sink.report(context.draft(span, message).help("name who accepted it, `accepted by: \"design office\"`, or \
-        state a `total`"));
+    sink.report(context.draft(span, message).help(
+        "name who accepted it, `accepted by: \"design office\"`, or \
+        state a `total`",
+    ));
 }
 
 fn of_the_book(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) -> Option<From> {
@@ -74,10 +76,7 @@ fn of_the_book(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) ->
 fn of_a_card(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) -> Option<From> {
     let part = tolerance.inner(Kind::SimilarPart).next()?;
     let facts = context.computing.facts();
-    let (total, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) = (
-        facts.quantity(part, "total"),
-        facts.quantity(part, "mass"),
-        facts.quantity(part, "highest service speed"),
-    );
+    let (total, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) =
+        (facts.quantity(part, "total"), facts.quantity(part, "mass"), facts.quantity(part, "highest service speed"));
     Some(From { name: "the similar part".to_owned(), tolerance: total.get()?, mass: mass.get()?, speed: speed.get()? })
 }

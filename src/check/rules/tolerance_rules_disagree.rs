@@ -28,11 +28,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let (loose, tight) = (shown(*rule, value), shown(governing, lowest));
-        let message = format!(
-            "`{}` allows {loose} and `{}` {tight}; the lower governs",
-            rule.words(),
-            governing.words()
-        );
+        let message =
+            format!("`{}` allows {loose} and `{}` {tight}; the lower governs", rule.words(), governing.words());
         let heading = tolerance.written.heading;
         let span = |rule: ToleranceRule| rule.field(tolerance).map_or(heading, |field| field.field.head);
         sink.report(

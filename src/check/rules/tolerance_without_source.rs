@@ -18,17 +18,13 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let names_its_source = |rule: &ToleranceRule| match rule {
         ToleranceRule::ScaledFrom => true,
-        ToleranceRule::SimilarPart => {
-            tolerance.inner(Kind::SimilarPart).any(|part| part.field("source").is_some())
-        }
+        ToleranceRule::SimilarPart => tolerance.inner(Kind::SimilarPart).any(|part| part.field("source").is_some()),
         _ => false,
     };
     let Some((rule, _)) = rotor.rules.iter().find(|(rule, _)| !names_its_source(rule)) else { return };
     let span = rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.head);
     let message = format!("the tolerance by `{}` does not say where it comes from", rule.words());
     sink.report(
-        context
-            .draft(span, message)
-            .help("name the drawing note, contract or standard: `source: \"drawing note 7\"`"),
+        context.draft(span, message).help("name the drawing note, contract or standard: `source: \"drawing note 7\"`"),
     );
 }

@@ -16,7 +16,8 @@ fn say(slip: &Slip<'_>) -> Draft {
     let shown = slip.shown();
     if let Some((kind, rest)) = heading(slip) {
         let draft = slip.draft(format!("`{shown}` names a block but opens none"));
-        return draft.help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
+        return draft
+            .help(format!("write `{} {{`, its facts below and `}}` on a line of its own", heading_of(kind, rest)));
     }
     if let Some(edit) = wrong_sign(slip) {
         return slip.say_with(format!("`{shown}` has no colon behind its name"), "", edit);
@@ -63,13 +64,17 @@ fn heading<'a>(slip: &Slip<'a>) -> Option<(Kind, &'a str)> {
 
 fn heading_of(kind: Kind, rest: &str) -> String {
     let name = rest.trim_end_matches(['(', '[', '<', ' ']);
-    format!("{} {}", kind.words(), if name.is_empty() && kind.takes_name() { "\"…\"" } else { name }).trim_end().to_owned()
+    format!("{} {}", kind.words(), if name.is_empty() && kind.takes_name() { "\"…\"" } else { name })
+        .trim_end()
+        .to_owned()
 }
 
 /// `mass - 3 g`, `mass -> 3 g`: another sign in place of the colon.
 fn wrong_sign(slip: &Slip<'_>) -> Option<Edit> {
     let found = slip.found();
-    let (at, sign) = [" -> ", " == ", " - ", " – ", " — ", " … ", " ... "].into_iter().find_map(|sign| Some((found.find(sign)?, sign)))?;
+    let (at, sign) = [" -> ", " == ", " - ", " – ", " — ", " … ", " ... "]
+        .into_iter()
+        .find_map(|sign| Some((found.find(sign)?, sign)))?;
     let name = found[..at].trim_end();
     let place = Span::new(slip.span().start + name.len() as u32, slip.span().start + (at + sign.len() - 1) as u32);
     is_key(slip, name).then(|| Edit::replace(place, ":"))
@@ -97,5 +102,6 @@ fn whole_key(slip: &Slip<'_>) -> Option<&'static KeySpec> {
 fn is_key(slip: &Slip<'_>, words: &str) -> bool {
     let Some(block) = slip.block() else { return false };
     let key = |words: &str| block.spec().key(words);
-    key(words).is_some() || words.rsplit_once(' ').is_some_and(|(words, _)| key(words).is_some_and(|k| k.head_name.is_some()))
+    key(words).is_some()
+        || words.rsplit_once(' ').is_some_and(|(words, _)| key(words).is_some_and(|k| k.head_name.is_some()))
 }

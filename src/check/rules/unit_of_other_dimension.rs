@@ -14,11 +14,7 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::UnitOfOtherDimension { expected, found } = problem.kind else { return None };
     let unit = wording::shown(context.text(problem.span));
     let subject = facts::subject(context, problem.span);
-    let message = format!(
-        "{unit} is a unit of {}, and {subject} is a unit of {}",
-        bare(&[found]),
-        bare(expected)
-    );
+    let message = format!("{unit} is a unit of {}, and {subject} is a unit of {}", bare(&[found]), bare(expected));
     Some(context.draft(problem.span, message).help(format!("write one such as {}", wording::usual_units(expected))))
 }
 

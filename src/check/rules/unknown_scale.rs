@@ -25,9 +25,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             true => format!("the readout of {called} has no scales, and a reading is taken on `{}`", name.text),
             false => format!("the readout of {called} has no scale `{}`", name.text),
         };
-        let draft = context
-            .draft(name.span, message)
-            .related(owner.file, readout.heading, "the readout is described here");
+        let draft =
+            context.draft(name.span, message).related(owner.file, readout.heading, "the readout is described here");
         sink.report(names::did_you_mean(draft, name, &scales, |all| format!("it has {all}")));
     }
 }
@@ -38,7 +37,9 @@ fn scales_read(block: &Block) -> Vec<&NameAt> {
     for field in &block.fields {
         match &field.value {
             FieldValue::Reading(reading) => found.extend(&reading.scale),
-            FieldValue::Readings(readings) => found.extend(readings.iter().filter_map(|reading| reading.scale.as_ref())),
+            FieldValue::Readings(readings) => {
+                found.extend(readings.iter().filter_map(|reading| reading.scale.as_ref()))
+            }
             _ => {}
         }
     }

@@ -1,5 +1,6 @@
-use crate::check::facts;
+use crate::check::facts::{self, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::sheet::schema::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind};
 
 pub static RULE: Rule = Rule {
@@ -18,6 +19,9 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let first = meaning.chars().next().map_or_else(String::new, |first| first.to_lowercase().to_string());
     let meaning = format!("{first}{}", meaning.chars().skip(1).collect::<String>());
     let draft = context.draft(problem.span, format!("{subject} has {found}, and wants {expected}"));
+    if matches!(expected_at(context.source, problem.span), Some(T::Weighing)) {
+        return Some(draft.help(format!("write {}", wording::expected(T::Weighing))));
+    }
     let help = format!("write {expected} values with a comma and a space between: {}", meaning.trim_end_matches('.'));
     Some(draft.help(help))
 }

@@ -45,25 +45,9 @@ fn instead(expected: T, found: &str, written: &str) -> Option<String> {
         }
         (T::UnitName(_), "a text in quotes") => Some(written.trim_matches('"').to_owned()),
         (T::Places, "an amount at a place") => Some(written.replacen(" at ", " from ", 1)),
-        (T::Count, "words") => number_word(written),
-        (T::Range(_) | T::QuantityOrRange(_), "words") => one_sided(written),
+        (T::Count | T::Number, "words") => number_word(written),
         _ => None,
     }
-}
-
-/// `max 6 mm` as `up to 6 mm`, `at least 5 kg` as `from 5 kg`.
-fn one_sided(written: &str) -> Option<String> {
-    const UP_TO: [&str; 9] = ["max", "max.", "maximum", "at most", "not more than", "below", "under", "<", "≤"];
-    const FROM: [&str; 9] = ["min", "min.", "minimum", "at least", "not less than", "above", "over", ">", "≥"];
-    let (before, number) = before_number(written)?;
-    let words = if UP_TO.contains(&before) {
-        "up to"
-    } else if FROM.contains(&before) {
-        "from"
-    } else {
-        return None;
-    };
-    Some(format!("{words} {number}"))
 }
 
 /// `0.5 - 40 kg` as `0.5 kg to 40 kg`.
@@ -72,12 +56,6 @@ fn dashed(written: &str) -> Option<String> {
     let unit = high.split_once(' ')?.1;
     let low = if low.parse::<f64>().is_ok() { format!("{low} {unit}") } else { low.to_owned() };
     Some(format!("{low} to {high}"))
-}
-
-/// The words before the first digit, and the rest.
-fn before_number(written: &str) -> Option<(&str, &str)> {
-    let at = written.find(|c: char| c.is_ascii_digit())?;
-    Some((written[..at].trim(), &written[at..]))
 }
 
 fn number_word(written: &str) -> Option<String> {
@@ -93,17 +71,6 @@ fn help(expected: T, found: &str, written: &str) -> Option<String> {
                     counts from its zero mark, such as `135 deg`";
         return Some(help.to_owned());
     }
-    if let (false, "words", Some((_, number))) =
-        (dimensions_of(expected).is_empty(), found, before_number(written).filter(|(before, _)| !before.is_empty()))
-    {
-        return Some(match one_sided(written) {
-            Some(range) if matches!(expected, T::Range(_) | T::QuantityOrRange(_)) => format!("write `{range}`"),
-            _ => format!(
-                "a value begins with its number, as in `{number}`; how well it is known stands behind `±`, a diameter \
-                 under a name of its own, and any remark behind `#`"
-            ),
-        });
-    }
     Some(match (expected, found) {
         (T::Grade, "one amount" | "a plain number") => {
             "a balance quality grade is written with its letter, such as `G 6.3`; the number is e·Ω in mm/s".to_owned()
@@ -114,7 +81,7 @@ fn help(expected: T, found: &str, written: &str) -> Option<String> {
         (T::Range(_), _) if written.contains(" - ") => {
             "between the two ends of a range stands `to`, not a dash: `400 rpm to 6000 rpm`".to_owned()
         }
-        (T::Range(_), "one amount" | "a plain number") => {
+        (T::Range(_), "one amount") => {
             format!("one value is one end of the range: write `up to {written}`")
         }
         (T::Quantity(_) | T::Percentage, "a range") => "state one value; limits are written `± …` behind it".to_owned(),
@@ -124,7 +91,7 @@ fn help(expected: T, found: &str, written: &str) -> Option<String> {
             "a quantity stands without quotes: its number, a space, its unit".to_owned()
         }
         (T::Weighing, _) => {
-            "write each scale's reading with the place of its knife edge: `2.73 kg at 0 mm, 2.09 kg at 164 mm`"
+            "write what each scale shows with the axial place under which it stands: `2.73 kg at 0 mm, 2.09 kg at 164 mm`"
                 .to_owned()
         }
         (T::Places, "one amount" | "a plain number") => {

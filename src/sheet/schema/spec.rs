@@ -81,6 +81,8 @@ pub enum NameOf {
     Own,
     /// A plane of the rotor.
     Plane,
+    /// A plane of the part that the block is of.
+    PlaneOfPart,
     /// A channel of the machine.
     Channel,
     /// A control of the machine.
