@@ -81,7 +81,7 @@ fn setup<R>(more: &str, name: &str, f: impl FnOnce(&EffectiveBlock<'_>, &[Droppe
     assert!(file.errors.is_empty() && file.sheet.problems.is_empty(), "{:?} {:?}", file.errors, file.sheet.problems);
     let book = Book::new(vec![Arc::new(file)]);
     let computing = Computing::new(&book);
-    let id = book.find(Kind::Setup, name).unwrap();
+    let id = book.find(Kind::Setup, name).expect("the test names a setup");
     let computed = computing.item(id);
     f(computed.effective(), computed.dropped(), &computed)
 }
@@ -96,7 +96,7 @@ fn has(block: &EffectiveBlock<'_>, key: &str) -> bool {
 }
 
 fn calibrate<'e, 'b>(block: &'e EffectiveBlock<'b>, plane: &str) -> &'e EffectiveBlock<'b> {
-    block.inner(Kind::Calibrate).find(|block| block.name_text() == plane).unwrap()
+    block.inner(Kind::Calibrate).find(|block| block.name_text() == plane).expect("the plane is calibrated")
 }
 
 #[test]

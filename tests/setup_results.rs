@@ -19,7 +19,7 @@ fn book(text: &str) -> Book {
 fn with_setup<R>(text: &str, name: &str, f: impl FnOnce(&SetupResults<'_>) -> R) -> R {
     let book = book(text);
     let computing = Computing::new(&book);
-    let id = book.items().find(|id| book.item(*id).name_text() == name).unwrap();
+    let id = book.items().find(|id| book.item(*id).name_text() == name).expect("the test names a setup");
     let Computed::Setup(setup) = computing.item(id) else { panic!("{name} is no setup") };
     f(&setup)
 }
@@ -28,7 +28,7 @@ fn with_setup<R>(text: &str, name: &str, f: impl FnOnce(&SetupResults<'_>) -> R)
 fn outcome(text: &str, block: &str, name: &str) -> (Outcome, String) {
     let book = book(text);
     let computing = Computing::new(&book);
-    let id = book.items().find(|id| book.item(*id).name_text() == "sheet").unwrap();
+    let id = book.items().find(|id| book.item(*id).name_text() == "sheet").expect("the text has the setup");
     let computed = computing.item(id);
     let path: Vec<&str> = block.split_terminator('/').collect();
     let entry = computed
@@ -44,7 +44,7 @@ fn outcome(text: &str, block: &str, name: &str) -> (Outcome, String) {
 fn amount(text: &str, block: &str, name: &str, unit: &str) -> (f64, f64) {
     let (outcome, shown) = outcome(text, block, name);
     let Outcome::Amount { base, standard, .. } = outcome else { panic!("{name}: {shown}") };
-    let unit = Unit::parse(unit).unwrap();
+    let unit = Unit::parse(unit).expect("the test names a unit");
     (unit.from_base(base), 2.0 * standard / unit.factor())
 }
 

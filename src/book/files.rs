@@ -2,6 +2,7 @@
 
 use std::sync::{Arc, OnceLock};
 
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use super::bytes::FileProblem;
@@ -105,6 +106,11 @@ impl Book {
         let files: Vec<_> = self.files.iter().filter(|file| *file.path != *path).cloned().collect();
         let index = Arc::new(Index::of(&files));
         Self { files, index, users: OnceLock::new() }
+    }
+
+    /// Lets go of all files, on as many threads as read them.
+    pub fn finish(self) {
+        self.files.into_par_iter().for_each(drop);
     }
 
     pub fn files(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {

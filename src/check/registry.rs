@@ -83,6 +83,7 @@ pub fn check(book: &Book) -> Vec<Diagnostic> {
             found
         })
         .collect();
+    computing.finish();
     diagnostics.extend(check_book(book));
     diagnostics.sort_by_key(|diagnostic| (diagnostic.place, diagnostic.severity));
     diagnostics

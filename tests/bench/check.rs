@@ -30,7 +30,10 @@ fn prepare(count: usize) -> Prepared {
 fn check_all(sheets: &[(String, String)]) -> usize {
     let read = |(path, text): &(String, String)| Arc::new(SourceFile::read(path.as_str(), text.as_str()));
     let files: Vec<Arc<SourceFile>> = sheets.par_iter().map(read).collect();
-    check::check(&Book::new(files)).len()
+    let book = Book::new(files);
+    let found = check::check(&book).len();
+    book.finish();
+    found
 }
 
 fn parse_all(sheets: &[(String, String)]) -> usize {

@@ -4,23 +4,21 @@ use super::angles::Angles;
 use super::division;
 use super::entry::{Recorder, Spot};
 use super::left_out;
-use super::plane::{PlaneResults, choice};
+use super::machine::{MachineFacts, ReadoutFacts};
+use super::plane::PlaneResults;
+use super::reading;
 use super::rotor::RotorResults;
-use super::setup::{MachineFacts, ReadoutFacts};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
-use crate::mechanics::calibration::{self as physics, TakenAs};
+use crate::mechanics::calibration as physics;
 use crate::mechanics::force;
-use crate::mechanics::machine as of_machine;
-use crate::sheet::{FieldValue, StatedReading};
+use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{
-    Contributions, Dimension, Indication, Length, Mass, Ratio, Source, Speed, Unbalance, Unit, Velocity,
-};
+use crate::units::{Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Velocity};
 
 /// What every calibration of a setup needs.
 pub(super) struct Bench<'a, 'b> {
@@ -90,10 +88,10 @@ pub(super) fn of<'b>(
 /// One plane on its way to its results.
 pub(super) struct One<'a, 'b> {
     pub bench: &'a Bench<'a, 'b>,
-    name: &'b str,
+    pub name: &'b str,
     pub block: Option<&'a EffectiveBlock<'b>>,
     pub plane: Option<&'a PlaneResults<'b>>,
-    spot: Spot,
+    pub spot: Spot,
 }
 
 impl<'a, 'b> One<'a, 'b> {
@@ -149,7 +147,7 @@ impl<'a, 'b> One<'a, 'b> {
     fn work_out(self, recorder: &mut Recorder<'b>) -> CalibrateResults<'b> {
         let tolerance = self.tolerance(recorder);
         let one_division = self.one_division(recorder, &tolerance);
-        let stated_reading = self.block.and_then(|block| stated(recorder, block, self.bench.readout()));
+        let stated_reading = self.block.and_then(|block| reading::stated(recorder, block, self.bench.readout()));
         let (mass, radius) = left_out::mass_and_radius(&self, recorder, stated_reading.as_ref(), &tolerance);
         let unbalance = self.unbalance(recorder, &mass, &radius);
         let times_tolerance = self.times_tolerance(recorder, &unbalance, &tolerance);
@@ -255,267 +253,4 @@ impl<'a, 'b> One<'a, 'b> {
         let force = recorder.work_out(&spot, spec, Unit::NEWTON, &by::FORCE, (mass, radius, speed), force_of);
         (force, recorder.work_out(&spot, rim_spec, metres, &by::RIM, (radius, speed), rim_of))
     }
-
-    /// The rotor's own unbalance at calibration, stated as an unbalance or as what it read.
-    fn residual(&self, recorder: &Recorder<'b>, one_division: &Val<Unbalance>) -> Val<Unbalance> {
-        let Some(block) = self.block else {
-            return self.absent(recorder, "residual at calibration", Unit::GRAM_MILLIMETRE);
-        };
-        let stated: Val<Unbalance> = recorder.facts.quantity(block, "residual at calibration");
-        if stated.is_known() && stated.unit.dimension() == Dimension::DIVISION {
-            let reading: Val<Indication> = recorder.facts.quantity(block, "residual at calibration");
-            let spec = &result::RESIDUAL_ERROR;
-            let unit = one_division.unit;
-            return recorder.on_the_way(
-                &self.spot,
-                spec,
-                unit,
-                &by::PRE_BALANCE,
-                (&reading, one_division),
-                |(n, one)| Ok(one * n.value()),
-            );
-        }
-        stated
-    }
-
-    fn residual_error(
-        &self,
-        recorder: &mut Recorder<'b>,
-        residual: &Val<Unbalance>,
-        unbalance: &Val<Unbalance>,
-    ) -> Option<Val<Ratio>> {
-        let block = self.block?;
-        let taken = choice(block, "taken as")?;
-        if residual.is_left_out() && taken != "vector difference" {
-            return None;
-        }
-        let (how, formula) = match taken {
-            "one position" => (TakenAs::OnePosition, &by::ERROR_ONE_POSITION),
-            "mean of two opposite positions" => (TakenAs::MeanOfTwoOppositePositions, &by::ERROR_MEAN_OF_TWO),
-            _ => return None,
-        };
-        let spot = self.beside(&["residual at calibration", "taken as"]);
-        let inputs = (residual, unbalance);
-        Some(recorder.work_out(
-            &spot,
-            &result::RESIDUAL_ERROR,
-            Unit::PERCENT,
-            formula,
-            inputs,
-            |(residual, calibration)| physics::error_from_residual(how, residual, calibration),
-        ))
-    }
-
-    /// The reading to set, in the readout's own unit, with the error from the residual in its uncertainty.
-    fn reading(
-        &self,
-        recorder: &mut Recorder<'b>,
-        mass: &Val<Mass>,
-        radius: &Val<Length>,
-        tolerance: &Val<Unbalance>,
-        residual_error: Option<&Val<Ratio>>,
-    ) -> Val<Indication> {
-        let spec = &result::READING;
-        let spot = self.beside(&["radius", "diameter", "mass"]);
-        let Some(block) = self.block else { return self.absent(recorder, "reading", Unit::DIVISION) };
-        if block.field("reading").is_some() && (block.field("mass").is_none() || radius_is_left_out(block)) {
-            return self.absent(recorder, "reading", Unit::DIVISION);
-        }
-        let readout = self.bench.readout();
-        let mut value = match readout.and_then(|readout| readout.shows) {
-            None | Some("div") => {
-                let inputs = (mass, radius, tolerance, self.bench.reading_at_tolerance);
-                let f = |(m, r, tolerance, at): (Mass, Length, _, _)| physics::reading_to_set(m * r, tolerance, at);
-                recorder.on_the_way(&spot, spec, Unit::DIVISION, &by::READING_TO_SET, inputs, f)
-            }
-            Some("unbalance") => {
-                let unit = readout.map_or(Unit::GRAM_MILLIMETRE, |readout| readout.unit);
-                recorder.on_the_way(
-                    &spot,
-                    spec,
-                    unit,
-                    &by::READING_AS_UNBALANCE,
-                    (mass, radius),
-                    |(m, r): (Mass, Length)| Ok(Indication::new(crate::units::Amount::raw(m * r))),
-                )
-            }
-            Some("mass at set radius") => {
-                let unit = readout.map_or(Unit::GRAM, |readout| readout.unit);
-                let at = match self.plane {
-                    Some(plane) => plane.radius.clone(),
-                    None => self.absent(recorder, "radius", Unit::MILLIMETRE),
-                };
-                recorder.on_the_way(
-                    &spot,
-                    spec,
-                    unit,
-                    &by::READING_AS_MASS,
-                    (mass, radius, &at),
-                    |(m, r, at): (Mass, Length, _)| {
-                        physics::indicated_mass(m * r, at).map(|mass| Indication::new(crate::units::Amount::raw(mass)))
-                    },
-                )
-            }
-            Some(shows) => {
-                let why = format!("the readout shows {shows}: what it reads for an unbalance is found by trial runs");
-                return recorder.impossible(&spot, spec, why);
-            }
-        };
-        if let (Some(error), Ok(reading)) = (residual_error.and_then(Val::get), &value.known) {
-            // The error is bounded and its angle unknown: rectangular (GUM 4.3.7, from memory).
-            let standard = error.value() * reading.value() / 3f64.sqrt();
-            let own = u64::from(self.spot.place.1.start) << 32 | u64::from(self.spot.place.0.0) | 1 << 63;
-            value.contributions.add(&Contributions::of(Source(own), standard), 1.0);
-        }
-        recorder.keep(&spot, spec, &value);
-        Val { origin: super::entry::origin(&spot, spec), ..value }
-    }
-
-    /// The scale on which the reading stands highest without leaving it.
-    fn scale(&self, recorder: &mut Recorder<'b>, reading: &Val<Indication>) {
-        let Some(readout) = self.bench.readout() else { return };
-        let Some(reading) = reading.get() else { return };
-        let best = readout
-            .scales
-            .iter()
-            .filter_map(|scale| Some((scale, scale.end()?, scale.one_mark?)))
-            .filter(|(_, end, _)| reading.value() <= *end)
-            .min_by(|a, b| a.1.total_cmp(&b.1));
-        if let Some((scale, _, one_mark)) = best {
-            let marks = crate::units::quantity(reading.value() / one_mark, "mark", None);
-            recorder.words(
-                &self.beside(&["reading", "radius", "diameter"]),
-                &result::SCALE,
-                format!("{marks} on {}", scale.name),
-            );
-        }
-    }
-
-    /// The mass of the set that comes nearest to ten times the tolerance, within the shop's range and the readout.
-    fn suggested_mass(
-        &self,
-        recorder: &mut Recorder<'b>,
-        radius: &Val<Length>,
-        tolerance: &Val<Unbalance>,
-    ) -> Option<Val<Mass>> {
-        self.block?;
-        let set = recorder.facts.masses?;
-        let radius = match self.plane {
-            Some(plane) if radius.is_left_out() => plane.radius.clone(),
-            _ => radius.clone(),
-        };
-        let (low, high) = recorder.facts.shop.calibration_unbalance;
-        let limit = self.bench.readout().and_then(ReadoutFacts::end).zip(self.bench.reading_at_tolerance.get());
-        let values: Vec<Mass> = set.values.iter().map(|value| crate::units::Amount::from_raw(value.base)).collect();
-        let unit = set.values.first().map_or(Unit::GRAM, |value| value.unit);
-        let pick = move |(tolerance, radius): (Unbalance, Length)| {
-            let times = |mass: &Mass| ((*mass * radius) / tolerance).value();
-            let fits = |mass: &&Mass| {
-                let times = times(mass);
-                (low.value()..=high.value()).contains(&times) && limit.is_none_or(|(end, at)| times * at.value() <= end)
-            };
-            let nearest = values.iter().filter(fits).min_by(|a, b| {
-                let away = |mass: &Mass| (times(mass) / 10.0).ln().abs();
-                away(a).total_cmp(&away(b))
-            });
-            nearest.copied().ok_or(crate::mechanics::DomainError {
-                what: crate::mechanics::Input::CalibrationMass,
-                must: crate::mechanics::Requirement::BeWithinRange,
-            })
-        };
-        let spot = self.beside(&["mass", "radius", "diameter"]);
-        let value =
-            recorder.on_the_way(&spot, &result::SUGGESTED_MASS, unit, &by::SET_MASS, (tolerance, &radius), pick);
-        let value = Val { contributions: Contributions::none(), ..value };
-        if value.is_known() {
-            recorder.keep(&spot, &result::SUGGESTED_MASS, &value);
-        }
-        Some(value)
-    }
-
-    /// The smallest residual of the machine in one plane, and how often it goes into the tolerance.
-    fn over_residual(
-        &self,
-        recorder: &mut Recorder<'b>,
-        tolerance: &Val<Unbalance>,
-    ) -> (Option<Val<Unbalance>>, Option<Val<Ratio>>) {
-        let Some(machine) = self.bench.machine else { return (None, None) };
-        let spec = &result::TOLERANCE_OVER_RESIDUAL;
-        let per_plane: Val<Unbalance> =
-            recorder.facts.quantity(&machine.block, "minimum achievable residual unbalance");
-        if per_plane.is_known() {
-            let inputs = (tolerance, &per_plane);
-            let f = |(tolerance, residual)| of_machine::tolerance_over_minimum(tolerance, residual);
-            let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_RESIDUAL, inputs, f);
-            return (Some(per_plane), Some(over));
-        }
-        let specific = recorder.facts.quantity(&machine.block, "smallest specific residual");
-        if !specific.is_known() {
-            return (None, None);
-        }
-        let residual_of = |(e, mass)| of_machine::minimum_achievable_per_plane(e, mass);
-        let unit = recorder.facts.shop.unbalance_unit;
-        let inputs = (&specific, self.bench.mass_on_machine);
-        let residual = recorder.on_the_way(&self.spot, spec, unit, &by::OVER_SPECIFIC_RESIDUAL, inputs, residual_of);
-        let inputs = (tolerance, &specific, self.bench.mass_on_machine);
-        let f = |(tolerance, e, mass)| of_machine::tolerance_over_minimum(tolerance, residual_of((e, mass))?);
-        let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_SPECIFIC_RESIDUAL, inputs, f);
-        (Some(residual), Some(over))
-    }
-}
-
-impl<'b> One<'_, 'b> {
-    /// The mass for a traverse of the plane: ten times the smallest residual that the machine reaches.
-    fn test_mass(&self, recorder: &mut Recorder<'b>, residual: &Val<Unbalance>) {
-        let Some(plane) = self.plane.filter(|plane| plane.radius.is_known() && residual.is_known()) else { return };
-        recorder.keep(&self.spot, &result::SMALLEST_RESIDUAL, residual);
-        let unit = self.block.map_or(Unit::GRAM, |block| {
-            let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
-            if mass.is_known() { mass.unit } else { Unit::GRAM }
-        });
-        let (spec, inputs) = (&result::TRAVERSE_TEST_MASS, (residual, &plane.radius));
-        recorder.work_out(&self.spot, spec, unit, &by::TEST_MASS, inputs, |(residual, radius)| {
-            of_machine::traverse_test_mass(residual, radius).map(|(_, mass)| mass)
-        });
-    }
-}
-
-fn radius_is_left_out(block: &EffectiveBlock<'_>) -> bool {
-    block.field("radius").is_none() && block.field("diameter").is_none()
-}
-
-/// The reading that a block demands, as the readout shows it; `None` when the block states none.
-pub(super) fn stated<'b>(
-    recorder: &Recorder<'b>,
-    block: &EffectiveBlock<'b>,
-    readout: Option<&ReadoutFacts<'b>>,
-) -> Option<Val<Indication>> {
-    let field = block.field("reading")?;
-    let origin = recorder.facts.origin(block, "reading", Some(field));
-    let FieldValue::Reading(reading) = &field.field.value else {
-        return Some(Val::missing(origin, Reason::Unreadable, Unit::DIVISION));
-    };
-    Some(match indication(reading, readout) {
-        Some((value, unit)) => Val::exact(value, origin, unit),
-        None => Val::missing(origin, Reason::Unreadable, Unit::DIVISION),
-    })
-}
-
-/// A stated reading as the readout shows it, with the unit of the readout; marks on a scale become what they stand for.
-/// `None` when the readout cannot show it: another dimension, or no such scale.
-pub fn indication(reading: &StatedReading, readout: Option<&ReadoutFacts<'_>>) -> Option<(Indication, Unit)> {
-    let dimension = reading.amount.dimension();
-    if dimension != Dimension::MARK {
-        let suits = readout.is_none_or(|readout| readout.unit.dimension() == dimension);
-        return suits.then_some((Indication::new(reading.amount.base), reading.amount.unit));
-    }
-    let readout = readout?;
-    let scale = match &reading.scale {
-        Some(name) => readout.scales.iter().find(|scale| *scale.name == *name.text)?,
-        None => match &readout.scales[..] {
-            [only] => only,
-            _ => return None,
-        },
-    };
-    Some((Indication::new(reading.amount.base * scale.one_mark?), readout.unit))
 }

@@ -77,7 +77,7 @@ pub(super) fn of<'b>(
         }
         Some(_) => Val::missing(recorder.facts.origin(block, "reading", None), Reason::NotGiven, Unit::DIVISION),
     };
-    let stated_reading = super::calibrate::stated(recorder, block, bench.readout());
+    let stated_reading = super::reading::stated(recorder, block, bench.readout());
     let results = |within| CheckMassResults {
         block: block.clone(),
         plane: &plane.text,

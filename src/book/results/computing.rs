@@ -2,6 +2,7 @@
 
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
+use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::entry::Entry;
@@ -51,6 +52,11 @@ impl<'b> Computing<'b> {
     /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
     pub fn without_explanations(book: &'b Book) -> Self {
         Self { explains: false, ..Self::new(book) }
+    }
+
+    /// Lets go of all that was worked out, on as many threads as made it.
+    pub fn finish(self) {
+        self.rotors.into_par_iter().for_each(drop);
     }
 
     pub fn book(&self) -> &'b Book {

@@ -2,8 +2,8 @@
 
 use super::calibrate::Bench;
 use super::entry::{Column, Outcome, Recorder, Spot};
+use super::machine::ReadoutFacts;
 use super::plane::PlaneResults;
-use super::setup::ReadoutFacts;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
@@ -123,7 +123,7 @@ impl<'b> Worth<'_, 'b> {
         }
         let Some(field) = bench.setup.field("pre-balance to") else { return };
         let FieldValue::Reading(reading) = &field.field.value else { return };
-        let Some((value, of)) = super::calibrate::indication(reading, Some(self.readout)) else { return };
+        let Some((value, of)) = super::reading::indication(reading, Some(self.readout)) else { return };
         let reading = Val::exact(value, recorder.facts.origin(bench.setup, "pre-balance to", Some(field)), of);
         let inputs = (&reading, self.one_division);
         recorder.work_out(self.spot, &result::PRE_BALANCE_UNBALANCE, unit, &by::PRE_BALANCE, inputs, times);

@@ -2,7 +2,7 @@
 
 use super::calibrate::One;
 use super::entry::Recorder;
-use super::setup::ReadoutFacts;
+use super::machine::ReadoutFacts;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;

@@ -5,7 +5,7 @@ use super::calibrate::CalibrateResults;
 use super::entry::{Recorder, Spot, origin};
 use super::influence;
 use super::plane::{PlaneResults, choice};
-use super::reading::ReadingResults;
+use super::readings::ReadingResults;
 use super::setup::SetupResults;
 use super::trial::TrialResults;
 use crate::book::catalogue::ResultSpec;

@@ -2,7 +2,7 @@
 
 use super::entry::{Recorder, Spot, origin};
 use super::measuring::Measuring;
-use super::reading::{self, ReadingResults};
+use super::readings::{self as reading, ReadingResults};
 use super::setup::SetupResults;
 use crate::book::catalogue::{self as result, ResultSpec};
 use crate::book::derive::Val;
@@ -121,7 +121,7 @@ impl<'a, 'b> Proof<'a, 'b> {
     fn most_at_start(&self, read: &[ReadingResults<'b>]) -> f64 {
         let readout = self.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
         let stated = self.setup.block.field("pre-balance to").and_then(|field| match &field.field.value {
-            FieldValue::Reading(reading) => super::calibrate::indication(reading, readout),
+            FieldValue::Reading(reading) => super::reading::indication(reading, readout),
             _ => None,
         });
         let largest = read.iter().filter_map(|reading| reading.amount.get()).map(Indication::value);

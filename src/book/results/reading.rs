@@ -1,161 +1,140 @@
-//! What the channels read in a run, as amounts of the readout and angles of the rotor.
+//! The reading that a calibration mass gives, and the reading that a sheet demands.
 
-use super::angles::{Angles, Shown};
-use super::calibrate::indication;
+use super::calibrate::One;
 use super::entry::Recorder;
-use super::setup::{ReadoutFacts, suits_readout};
+use super::machine::ReadoutFacts;
+use crate::book::catalogue as result;
 use crate::book::derive::Val;
-use crate::book::effective::{EffectiveBlock, EffectiveField};
-use crate::book::files::FileId;
-use crate::book::origin::{Origin, Reason};
-use crate::book::readers::Facts;
-use crate::book::vectors::VectorVal;
+use crate::book::effective::EffectiveBlock;
+use crate::book::formulas as by;
+use crate::book::origin::Reason;
+use crate::mechanics::calibration as physics;
 use crate::sheet::{FieldValue, StatedReading};
-use crate::text::Span;
-use crate::units::{Angle, Dimension, Indication, Unit};
+use crate::units::{Contributions, Dimension, Indication, Length, Mass, Ratio, Source, Unbalance, Unit};
 
-/// What one channel read.
-#[derive(Clone, Debug)]
-pub struct ReadingResults<'b> {
-    pub channel: &'b str,
-    /// In readout units.
-    pub amount: Val<Indication>,
-    /// From the readout's zero, in the sense of the rotor's angles. `None` when no angle was read.
-    pub angle: Option<Val<Angle>>,
-    /// The value of the fact.
-    pub place: (FileId, Span),
-}
+impl<'b> One<'_, 'b> {
+    /// The reading to set, in the readout's own unit, with the error from the residual in its uncertainty.
+    pub(super) fn reading(
+        &self,
+        recorder: &mut Recorder<'b>,
+        mass: &Val<Mass>,
+        radius: &Val<Length>,
+        tolerance: &Val<Unbalance>,
+        residual_error: Option<&Val<Ratio>>,
+    ) -> Val<Indication> {
+        let spec = &result::READING;
+        let spot = self.beside(&["radius", "diameter", "mass"]);
+        let Some(block) = self.block else { return self.absent(recorder, "reading", Unit::DIVISION) };
+        if block.field("reading").is_some() && (block.field("mass").is_none() || radius_is_left_out(block)) {
+            return self.absent(recorder, "reading", Unit::DIVISION);
+        }
+        let readout = self.bench.readout();
+        let mut value = match readout.and_then(|readout| readout.shows) {
+            None | Some("div") => {
+                let inputs = (mass, radius, tolerance, self.bench.reading_at_tolerance);
+                let f = |(m, r, tolerance, at): (Mass, Length, _, _)| physics::reading_to_set(m * r, tolerance, at);
+                recorder.on_the_way(&spot, spec, Unit::DIVISION, &by::READING_TO_SET, inputs, f)
+            }
+            Some("unbalance") => {
+                let unit = readout.map_or(Unit::GRAM_MILLIMETRE, |readout| readout.unit);
+                recorder.on_the_way(
+                    &spot,
+                    spec,
+                    unit,
+                    &by::READING_AS_UNBALANCE,
+                    (mass, radius),
+                    |(m, r): (Mass, Length)| Ok(Indication::new(crate::units::Amount::raw(m * r))),
+                )
+            }
+            Some("mass at set radius") => {
+                let unit = readout.map_or(Unit::GRAM, |readout| readout.unit);
+                let at = match self.plane {
+                    Some(plane) => plane.radius.clone(),
+                    None => self.absent(recorder, "radius", Unit::MILLIMETRE),
+                };
+                recorder.on_the_way(
+                    &spot,
+                    spec,
+                    unit,
+                    &by::READING_AS_MASS,
+                    (mass, radius, &at),
+                    |(m, r, at): (Mass, Length, _)| {
+                        physics::indicated_mass(m * r, at).map(|mass| Indication::new(crate::units::Amount::raw(mass)))
+                    },
+                )
+            }
+            Some(shows) => {
+                let why = format!("the readout shows {shows}: what it reads for an unbalance is found by trial runs");
+                return recorder.impossible(&spot, spec, why);
+            }
+        };
+        if let (Some(error), Ok(reading)) = (residual_error.and_then(Val::get), &value.known) {
+            // The error is bounded and its angle unknown: rectangular (GUM 4.3.7, from memory).
+            let standard = error.value() * reading.value() / 3f64.sqrt();
+            let own = u64::from(self.spot.place.1.start) << 32 | u64::from(self.spot.place.0.0) | 1 << 63;
+            value.contributions.add(&Contributions::of(Source(own), standard), 1.0);
+        }
+        recorder.keep(&spot, spec, &value);
+        Val { origin: super::entry::origin(&spot, spec), ..value }
+    }
 
-impl ReadingResults<'_> {
-    /// Amount and angle together; `None` when no angle was read.
-    pub fn vector(&self) -> Option<VectorVal<Indication>> {
-        self.angle.as_ref().map(|angle| VectorVal::from_polar(&self.amount, angle))
+    /// The scale on which the reading stands highest without leaving it.
+    pub(super) fn scale(&self, recorder: &mut Recorder<'b>, reading: &Val<Indication>) {
+        let Some(readout) = self.bench.readout() else { return };
+        let Some(reading) = reading.get() else { return };
+        let best = readout
+            .scales
+            .iter()
+            .filter_map(|scale| Some((scale, scale.end()?, scale.one_mark?)))
+            .filter(|(_, end, _)| reading.value() <= *end)
+            .min_by(|a, b| a.1.total_cmp(&b.1));
+        if let Some((scale, _, one_mark)) = best {
+            let marks = crate::units::quantity(reading.value() / one_mark, "mark", None);
+            recorder.words(
+                &self.beside(&["reading", "radius", "diameter"]),
+                &result::SCALE,
+                format!("{marks} on {}", scale.name),
+            );
+        }
     }
 }
 
-/// The readings of a block, one a channel, in the order in which they are written.
-pub(super) fn readings<'b>(
-    recorder: &Recorder<'b>,
-    angles: &Angles<'_, 'b>,
-    block: &EffectiveBlock<'b>,
-    key: &'static str,
-) -> Vec<ReadingResults<'b>> {
-    let facts = &recorder.facts;
-    block
-        .named(key)
-        .map(|(channel, field)| {
-            let origin =
-                Origin { name: format!("{key} {}", channel.text).into(), ..facts.origin(block, key, Some(field)) };
-            let place = (field.item.file, field.field.value_span);
-            let FieldValue::Reading(reading) = &field.field.value else {
-                let amount = Val::missing(origin, Reason::Unreadable, Unit::ONE);
-                return ReadingResults { channel: &channel.text, amount, angle: None, place };
-            };
-            let amount = amount_of(facts, angles, field, 0, reading, origin.clone());
-            let angle = match &reading.angle {
-                Some(stated) => Some(angles.shown(facts, field, Shown::Angle(stated, 0), origin)),
-                None => shown_beside(facts, angles, block, &channel.text),
-            };
-            ReadingResults { channel: &channel.text, amount, angle, place }
-        })
-        .collect()
+fn radius_is_left_out(block: &EffectiveBlock<'_>) -> bool {
+    block.field("radius").is_none() && block.field("diameter").is_none()
 }
 
-/// Several readings of one channel that stand in one fact.
-pub(super) fn several<'b>(
+/// The reading that a block demands, as the readout shows it; `None` when the block states none.
+pub(super) fn stated<'b>(
     recorder: &Recorder<'b>,
-    angles: &Angles<'_, 'b>,
     block: &EffectiveBlock<'b>,
-    channel: &'b str,
-    field: EffectiveField<'b>,
-) -> Vec<ReadingResults<'b>> {
-    let facts = &recorder.facts;
-    let place = (field.item.file, field.field.value_span);
-    let origin = Origin {
-        name: format!("{} {channel}", field.field.key.name).into(),
-        ..facts.origin(block, field.field.key.name, Some(field))
+    readout: Option<&ReadoutFacts<'b>>,
+) -> Option<Val<Indication>> {
+    let field = block.field("reading")?;
+    let origin = recorder.facts.origin(block, "reading", Some(field));
+    let FieldValue::Reading(reading) = &field.field.value else {
+        return Some(Val::missing(origin, Reason::Unreadable, Unit::DIVISION));
     };
-    let FieldValue::Readings(readings) = &field.field.value else {
-        let amount = Val::missing(origin, Reason::Unreadable, Unit::ONE);
-        return vec![ReadingResults { channel, amount, angle: None, place }];
-    };
-    readings
-        .iter()
-        .enumerate()
-        .map(|(nth, reading)| {
-            let amount = amount_of(facts, angles, field, nth, reading, origin.clone());
-            let shown = reading.angle.as_ref().map(|stated| Shown::Angle(stated, nth));
-            let angle = shown.map(|shown| angles.shown(facts, field, shown, origin.clone()));
-            ReadingResults { channel, amount, angle, place }
-        })
-        .collect()
-}
-
-/// What strobe or pointer showed, where the block says so in a fact of its own.
-fn shown_beside<'b>(
-    facts: &Facts<'b>,
-    angles: &Angles<'_, 'b>,
-    block: &EffectiveBlock<'b>,
-    channel: &str,
-) -> Option<Val<Angle>> {
-    let (_, field) = block.named("shows").find(|(name, _)| *name.text == *channel)?;
-    let origin = Origin { name: format!("shows {channel}").into(), ..facts.origin(block, "shows", Some(field)) };
-    Some(match Shown::of(&field.field.value) {
-        Some(shown) => angles.shown(facts, field, shown, origin),
-        None => Val::missing(origin, Reason::Unreadable, Unit::DEGREE),
+    Some(match indication(reading, readout) {
+        Some((value, unit)) => Val::exact(value, origin, unit),
+        None => Val::missing(origin, Reason::Unreadable, Unit::DIVISION),
     })
 }
 
-fn amount_of<'b>(
-    facts: &Facts<'b>,
-    angles: &Angles<'_, 'b>,
-    field: EffectiveField<'b>,
-    nth: usize,
-    reading: &StatedReading,
-    origin: Origin,
-) -> Val<Indication> {
-    let readout = angles.machine.and_then(|machine| machine.readout.as_ref());
-    let Some((value, unit)) = indication(reading, readout) else {
-        return Val::missing(origin, Reason::Unreadable, Unit::ONE);
+/// A stated reading as the readout shows it, with the unit of the readout; marks on a scale become what they stand for.
+/// `None` when the readout cannot show it: another dimension, or no such scale.
+pub fn indication(reading: &StatedReading, readout: Option<&ReadoutFacts<'_>>) -> Option<(Indication, Unit)> {
+    let dimension = reading.amount.dimension();
+    if dimension != Dimension::MARK {
+        let suits = readout.is_none_or(|readout| readout.unit.dimension() == dimension);
+        return suits.then_some((Indication::new(reading.amount.base), reading.amount.unit));
+    }
+    let readout = readout?;
+    let scale = match &reading.scale {
+        Some(name) => readout.scales.iter().find(|scale| *scale.name == *name.text)?,
+        None => match &readout.scales[..] {
+            [only] => only,
+            _ => return None,
+        },
     };
-    if readout.is_some_and(|readout| !suits_readout(reading.amount.dimension(), readout)) {
-        let why = "the reading is not in what the readout shows";
-        return Val::missing(origin, Reason::Impossible(why.into()), Unit::ONE);
-    }
-    let own: Val<Indication> = facts.read_off(field, nth, &reading.amount, step_of(readout, reading), origin);
-    // Marks of a scale become what the readout shows.
-    let of_one = if reading.amount.base == 0.0 {
-        one_mark(readout, reading).unwrap_or(1.0)
-    } else {
-        value.value() / reading.amount.base
-    };
-    let mut contributions = crate::units::Contributions::none();
-    contributions.add(&own.contributions, of_one);
-    Val { known: Ok(value), contributions, unit, ..own }
-}
-
-/// The smallest step of the readout, or of the scale that was read, in the unit of the reading.
-fn step_of(readout: Option<&ReadoutFacts<'_>>, reading: &StatedReading) -> f64 {
-    let Some(readout) = readout else { return 0.0 };
-    if reading.amount.dimension() != Dimension::MARK {
-        return readout.smallest_step.get().map_or(0.0, Indication::value);
-    }
-    scale_of(readout, reading).and_then(|scale| scale.smallest_step).unwrap_or(0.0)
-}
-
-fn one_mark(readout: Option<&ReadoutFacts<'_>>, reading: &StatedReading) -> Option<f64> {
-    if reading.amount.dimension() != Dimension::MARK {
-        return None;
-    }
-    scale_of(readout?, reading)?.one_mark
-}
-
-fn scale_of<'a, 'b>(
-    readout: &'a ReadoutFacts<'b>,
-    reading: &StatedReading,
-) -> Option<&'a super::setup::ScaleFacts<'b>> {
-    match &reading.scale {
-        Some(name) => readout.scales.iter().find(|scale| *scale.name == *name.text),
-        None => readout.scales.first().filter(|_| readout.scales.len() == 1),
-    }
+    Some((Indication::new(reading.amount.base * scale.one_mark?), readout.unit))
 }

@@ -7,7 +7,7 @@ use super::called_for::{mass_for, meaning_of};
 use super::entry::{Meaning, Outcome, Recorder, Sense, Spot, origin};
 use super::measuring::{Found, Measuring, Read};
 use super::plane::{PlaneResults, choice};
-use super::reading::{self, ReadingResults};
+use super::readings::{self as reading, ReadingResults};
 use crate::book::catalogue::{self as result, ResultSpec};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;

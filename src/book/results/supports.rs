@@ -1,9 +1,9 @@
 //! Hard supports: the five dimensions to key in.
 
 use super::entry::{Recorder, Spot};
+use super::machine::MachineFacts;
 use super::plane::PlaneResults;
 use super::rotor::RotorResults;
-use super::setup::MachineFacts;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;

@@ -1,7 +1,7 @@
 //! A test mass moved round a plane: the residual unbalance without trusting the machine's angles.
 
 use super::entry::{Meaning, Recorder, Spot, origin};
-use super::reading;
+use super::readings as reading;
 use super::run::Runner;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;

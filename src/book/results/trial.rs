@@ -7,7 +7,7 @@ use super::calibrate::Bench;
 use super::entry::{Meaning, Recorder, Spot, origin};
 use super::influence::{self, InfluenceResults};
 use super::plane::choice;
-use super::reading::{self, ReadingResults};
+use super::readings::{self as reading, ReadingResults};
 use super::without_phase;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
@@ -343,7 +343,7 @@ impl<'b> Series<'_, 'b> {
 
     fn stated_limit(&self, _recorder: &Recorder<'b>) -> Option<Indication> {
         let FieldValue::Reading(reading) = &self.bench.setup.field("pre-balance to")?.field.value else { return None };
-        super::calibrate::indication(reading, self.bench.readout()).map(|(limit, _)| limit)
+        super::reading::indication(reading, self.bench.readout()).map(|(limit, _)| limit)
     }
 
     fn tenth_of_trials(&self) -> Option<Indication> {

@@ -1,0 +1,107 @@
+//! What the rotor's own unbalance does to a calibration, and the least that the machine can show.
+
+use super::calibrate::One;
+use super::entry::Recorder;
+use super::plane::choice;
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::formulas as by;
+use crate::mechanics::calibration::{self as physics, TakenAs};
+use crate::mechanics::machine as of_machine;
+use crate::units::{Dimension, Indication, Mass, Ratio, Unbalance, Unit};
+
+impl<'b> One<'_, 'b> {
+    /// The rotor's own unbalance at calibration, stated as an unbalance or as what it read.
+    pub(super) fn residual(&self, recorder: &Recorder<'b>, one_division: &Val<Unbalance>) -> Val<Unbalance> {
+        let Some(block) = self.block else {
+            return self.absent(recorder, "residual at calibration", Unit::GRAM_MILLIMETRE);
+        };
+        let stated: Val<Unbalance> = recorder.facts.quantity(block, "residual at calibration");
+        if stated.is_known() && stated.unit.dimension() == Dimension::DIVISION {
+            let reading: Val<Indication> = recorder.facts.quantity(block, "residual at calibration");
+            let spec = &result::RESIDUAL_ERROR;
+            let unit = one_division.unit;
+            return recorder.on_the_way(
+                &self.spot,
+                spec,
+                unit,
+                &by::PRE_BALANCE,
+                (&reading, one_division),
+                |(n, one)| Ok(one * n.value()),
+            );
+        }
+        stated
+    }
+
+    pub(super) fn residual_error(
+        &self,
+        recorder: &mut Recorder<'b>,
+        residual: &Val<Unbalance>,
+        unbalance: &Val<Unbalance>,
+    ) -> Option<Val<Ratio>> {
+        let block = self.block?;
+        let taken = choice(block, "taken as")?;
+        if residual.is_left_out() && taken != "vector difference" {
+            return None;
+        }
+        let (how, formula) = match taken {
+            "one position" => (TakenAs::OnePosition, &by::ERROR_ONE_POSITION),
+            "mean of two opposite positions" => (TakenAs::MeanOfTwoOppositePositions, &by::ERROR_MEAN_OF_TWO),
+            _ => return None,
+        };
+        let spot = self.beside(&["residual at calibration", "taken as"]);
+        let inputs = (residual, unbalance);
+        Some(recorder.work_out(
+            &spot,
+            &result::RESIDUAL_ERROR,
+            Unit::PERCENT,
+            formula,
+            inputs,
+            |(residual, calibration)| physics::error_from_residual(how, residual, calibration),
+        ))
+    }
+
+    /// The smallest residual of the machine in one plane, and how often it goes into the tolerance.
+    pub(super) fn over_residual(
+        &self,
+        recorder: &mut Recorder<'b>,
+        tolerance: &Val<Unbalance>,
+    ) -> (Option<Val<Unbalance>>, Option<Val<Ratio>>) {
+        let Some(machine) = self.bench.machine else { return (None, None) };
+        let spec = &result::TOLERANCE_OVER_RESIDUAL;
+        let per_plane: Val<Unbalance> =
+            recorder.facts.quantity(&machine.block, "minimum achievable residual unbalance");
+        if per_plane.is_known() {
+            let inputs = (tolerance, &per_plane);
+            let f = |(tolerance, residual)| of_machine::tolerance_over_minimum(tolerance, residual);
+            let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_RESIDUAL, inputs, f);
+            return (Some(per_plane), Some(over));
+        }
+        let specific = recorder.facts.quantity(&machine.block, "smallest specific residual");
+        if !specific.is_known() {
+            return (None, None);
+        }
+        let residual_of = |(e, mass)| of_machine::minimum_achievable_per_plane(e, mass);
+        let unit = recorder.facts.shop.unbalance_unit;
+        let inputs = (&specific, self.bench.mass_on_machine);
+        let residual = recorder.on_the_way(&self.spot, spec, unit, &by::OVER_SPECIFIC_RESIDUAL, inputs, residual_of);
+        let inputs = (tolerance, &specific, self.bench.mass_on_machine);
+        let f = |(tolerance, e, mass)| of_machine::tolerance_over_minimum(tolerance, residual_of((e, mass))?);
+        let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_SPECIFIC_RESIDUAL, inputs, f);
+        (Some(residual), Some(over))
+    }
+
+    /// The mass for a traverse of the plane: ten times the smallest residual that the machine reaches.
+    pub(super) fn test_mass(&self, recorder: &mut Recorder<'b>, residual: &Val<Unbalance>) {
+        let Some(plane) = self.plane.filter(|plane| plane.radius.is_known() && residual.is_known()) else { return };
+        recorder.keep(&self.spot, &result::SMALLEST_RESIDUAL, residual);
+        let unit = self.block.map_or(Unit::GRAM, |block| {
+            let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
+            if mass.is_known() { mass.unit } else { Unit::GRAM }
+        });
+        let (spec, inputs) = (&result::TRAVERSE_TEST_MASS, (residual, &plane.radius));
+        recorder.work_out(&self.spot, spec, unit, &by::TEST_MASS, inputs, |(residual, radius)| {
+            of_machine::traverse_test_mass(residual, radius).map(|(_, mass)| mass)
+        });
+    }
+}
