@@ -149,6 +149,7 @@ formulas! {
     AMOUNT_BY_DIVISION = "U = A · one division" [plain("A"), plain("one division")] PRACTICE;
     AMOUNT_AS_SHOWN = "U = A" [plain("A")] "the readout shows unbalance";
     AMOUNT_BY_SHOWN_MASS = "U = A · r" [plain("A"), plain("r")] "the readout shows mass at the radius keyed in";
+    AMOUNT_BY_TRIALS = "U = A · U₀ ÷ A₀" [plain("A"), plain("U₀ ÷ A₀")] "McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6";
     LEFT_PLANE_BY_DIMENSIONS = "U_I = (U_A · (a + b) − U_B · c) ÷ b" [] "statics of a rigid rotor on two supports that measure force";
     RIGHT_PLANE_BY_DIMENSIONS = "U_II = (U_B · (b + c) − U_A · a) ÷ b" [] "statics of a rigid rotor on two supports that measure force";
     TIMES_ITS_TOLERANCE = "U ÷ U_tol" [plain("U"), plain("U_tol")] "ISO 21940-11 (from memory)";

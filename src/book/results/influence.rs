@@ -28,6 +28,8 @@ pub struct InfluenceResults {
     pub corrections: Vec<Option<VectorVal<Mass>>>,
     /// Without angles: by how much the runs disagree.
     pub disagreement: Option<Val<Ratio>>,
+    /// Without angles: the unbalance that one unit of the readout stands for.
+    pub worth_of_amount: Option<Val<Unbalance>>,
 }
 
 pub(super) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> InfluenceResults {
@@ -40,6 +42,7 @@ pub(super) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> In
         found,
         corrections: Vec::new(),
         disagreement: None,
+        worth_of_amount: None,
     };
     let missing = match &series.states {
         Err(missing) => Some(missing.clone()),
@@ -80,6 +83,7 @@ pub(super) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> In
         found,
         corrections,
         disagreement: None,
+        worth_of_amount: None,
     }
 }
 

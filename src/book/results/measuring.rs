@@ -54,6 +54,8 @@ enum How<'a, 'b> {
     ByCalibration,
     /// Channels together tell the planes, by trial runs.
     ByInfluence(&'a TrialResults<'b>),
+    /// Amounts of one plane, by trial runs without angles.
+    ByAmounts(&'a TrialResults<'b>),
     /// Unbalances at hard supports, brought into the planes by their dimensions.
     ByDimensions,
     Unknown(&'static str),
@@ -75,6 +77,8 @@ impl<'a, 'b> Measuring<'a, 'b> {
             (How::ByCalibration, mapped)
         } else if let Some(trials) = trials {
             (How::ByInfluence(trials), trials.planes.clone())
+        } else if let Some(trials) = setup.trials.as_ref().filter(|trials| trials.found.worth_of_amount.is_some()) {
+            (How::ByAmounts(trials), trials.planes.clone())
         } else if is_on_hard_supports(setup) && shows == Some("unbalance") {
             (How::ByDimensions, shared())
         } else if mapped.is_empty() {
@@ -117,6 +121,9 @@ impl<'a, 'b> Measuring<'a, 'b> {
                 let read: Vec<_> = trials.channels.iter().map(|channel| run.vector(channel)).collect();
                 let found = influence::unbalances(recorder, spots, spec, &trials.found.coefficients, &read);
                 found.into_iter().map(Found::Vector).collect()
+            }
+            How::ByAmounts(trials) => {
+                spots.iter().map(|spot| self.by_amounts(recorder, spot, spec, trials, run)).collect()
             }
             How::ByDimensions => self.by_dimensions(recorder, spots, spec, run),
             How::Unknown(why) => spots.iter().map(|spot| lacking(recorder, spot, spec, why)).collect(),
@@ -189,6 +196,28 @@ impl<'a, 'b> Measuring<'a, 'b> {
             true => Found::Vector(outputs.vector(0, origin(spot, spec), unit)),
             false => Found::Amount(outputs.value(0, origin(spot, spec), unit)),
         }
+    }
+
+    /// The amount of a run, by what four runs told that one unit of the readout stands for.
+    fn by_amounts(
+        &self,
+        recorder: &Recorder<'b>,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        trials: &TrialResults<'b>,
+        run: &Read<'_, 'b>,
+    ) -> Found {
+        let plane = self.planes.first().copied().unwrap_or_default();
+        let mapped = self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
+        let channel = mapped.or_else(|| trials.channels.first().copied()).unwrap_or_default();
+        let unit = recorder.facts.shop.unbalance_unit;
+        let worth = trials.found.worth_of_amount.clone().unwrap_or_else(|| no_plane(self.setup, unit));
+        let amount = run.amount(channel);
+        let formula = &by::AMOUNT_BY_TRIALS;
+        Found::Amount(recorder.on_the_way(spot, spec, unit, formula, (&amount, &worth), |(amount, worth)| {
+            let (amount, worth): (Indication, Unbalance) = (amount, worth);
+            Ok(worth * amount.value())
+        }))
     }
 
     /// What has to be added to the angle that a channel shows, to come to the heavy spot.

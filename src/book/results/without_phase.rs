@@ -16,14 +16,15 @@ pub(super) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> In
     let (of_plane, spec) = (spot.of(plane), &result::UNBALANCE_FOUND);
     let sense = series.bench.angles().sense(&recorder.facts);
     let unit = recorder.facts.shop.unbalance_unit;
-    let (found, disagreement) = match &series.states {
-        Err(missing) => (VectorVal::lacking(origin(&of_plane, spec), missing.clone(), unit), None),
+    let (found, disagreement, worth) = match &series.states {
+        Err(missing) => (VectorVal::lacking(origin(&of_plane, spec), missing.clone(), unit), None, None),
         Ok(states) => {
             let outputs = gathered(recorder, series, states);
             let share: Val<Ratio> = outputs.value(2, origin(&spot, &result::DISAGREEMENT), Unit::PERCENT);
             // How far the runs disagree is itself the sign of their uncertainty.
             let share = Val { contributions: crate::units::Contributions::none(), ..share };
-            (outputs.vector(0, origin(&of_plane, spec), unit), Some(share))
+            let worth = outputs.value(3, origin(&of_plane, spec), unit);
+            (outputs.vector(0, origin(&of_plane, spec), unit), Some(share), Some(worth))
         }
     };
     recorder.keep_vector(&of_plane, spec, &found, Meaning::HeavySpot, &sense);
@@ -40,10 +41,11 @@ pub(super) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> In
         found,
         corrections,
         disagreement,
+        worth_of_amount: worth,
     }
 }
 
-/// Unbalance and disagreement, from the channel that reads the plane or the first that is read.
+/// Unbalance, disagreement, and what one unit of the readout stands for, from the channel that reads the plane or the first that is read.
 fn gathered<'b>(
     recorder: &Recorder<'b>,
     series: &Series<'_, 'b>,
@@ -72,6 +74,7 @@ fn gathered<'b>(
         let found = unbalance_from_amounts(mean, &trials)?;
         let mut all = components([found.unbalance]);
         all.push(found.disagreement.raw());
+        all.push(found.unbalance.amount().raw() / mean.value());
         Ok(all)
     })
 }
