@@ -2,7 +2,11 @@
 
 mod support;
 
+use std::fs;
+use std::path::Path;
+
 use proptest::prelude::*;
+use rayon::prelude::*;
 use rotorbook::syntax::{LineKind, Node, SyntaxErrorKind, Tree, parse, parse_value};
 use rotorbook::text::{LineIndex, Span};
 use support::{lines, piece, strewn};
@@ -121,6 +125,22 @@ fn every_beginning_of_a_file_is_read() {
             parse(&text[..end]);
         }
         check(text);
+    }
+}
+
+/// A sheet that is being typed is a beginning of itself. All beginnings of the example book, many of the faulty sheets.
+#[test]
+fn every_beginning_of_every_example_is_read() {
+    for (folder, step) in [("examples/tern-quay", 1), ("examples/faulty", 17)] {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+        let walk = walkdir::WalkDir::new(folder).into_iter().filter_map(Result::ok);
+        let files: Vec<String> = walk.filter_map(|entry| fs::read_to_string(entry.path()).ok()).collect();
+        assert!(files.len() > 30);
+        files.par_iter().for_each(|text| {
+            for (end, _) in text.char_indices().step_by(step) {
+                parse(&text[..end]);
+            }
+        });
     }
 }
 
