@@ -77,7 +77,7 @@ impl<'b> Making<'_, 'b> {
         let most = most_per_place(recorder, self.plane, spot).map(|mass| mass * radius);
         let spread = over_places(wanted, &angles, most).ok()?;
         let not_reached = spread.left;
-        let spread = self.in_pieces(recorder, spot, wanted - not_reached, &angles, spread, radius);
+        let spread = self.in_pieces(recorder, spot, &angles, Spread { left: wanted - not_reached, ..spread }, most);
         let head = |place: usize| -> Box<str> {
             match places.numbered {
                 true => (places.free[place] + 1).to_string().into(),
@@ -88,19 +88,18 @@ impl<'b> Making<'_, 'b> {
         Some(not_reached)
     }
 
-    /// Whole washers or screws, with what rounding leaves.
+    /// Whole washers or screws, with what rounding leaves; `left` of the spread is what they are to make.
     fn in_pieces(
         &self,
         recorder: &mut Recorder<'b>,
         spot: &Spot,
-        wanted: Vector<Unbalance>,
         angles: &[Angle],
         spread: Spread<Unbalance>,
-        radius: Length,
+        most: Option<Unbalance>,
     ) -> Spread<Unbalance> {
-        let each = self.plane.geometry.mass_each.get().map(|each| each * radius);
-        let Some(each) = each else { return spread };
-        match in_whole_pieces(wanted, angles, &spread.shares, each) {
+        let each = self.plane.geometry.mass_each.get().zip(self.radius.get());
+        let Some((mass, radius)) = each else { return spread };
+        match in_whole_pieces(spread.left, angles, &spread.shares, mass * radius, most) {
             Ok(pieces) => {
                 let sign = if self.adds == Some(false) { 1.0 } else { -1.0 };
                 self.keep_left(recorder, spot, &result::LEFT_BY_ROUNDING, pieces.left * sign);

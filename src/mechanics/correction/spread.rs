@@ -60,7 +60,7 @@ fn one_round<T: Amount>(left: Vector<T>, places: &[Angle], open: &[usize]) -> Ve
 }
 
 /// Shares in whole pieces: of rounding each up or down, the one that leaves least. Beyond six places each is rounded
-/// to the nearest.
+/// to the nearest. No place takes more than `most`, where that is given.
 ///
 /// `each` is above zero.
 pub fn in_whole_pieces<T: Amount>(
@@ -68,19 +68,21 @@ pub fn in_whole_pieces<T: Amount>(
     places: &[Angle],
     shares: &[(usize, T)],
     each: T,
+    most: Option<T>,
 ) -> Computed<Spread<T>> {
     let each = positive(each, Input::Mass)?.raw();
+    let most = most.map_or(f64::INFINITY, |most| (most.raw() / each + 1e-9).floor());
     let fitted = |counts: &[f64]| -> Vector<T> {
         let vector =
             |((place, _), count): (&(usize, T), &f64)| Vector::from_polar(T::from_raw(each * count), places[*place]);
         shares.iter().zip(counts).map(vector).sum()
     };
-    let floors: Vec<f64> = shares.iter().map(|(_, share)| (share.raw() / each + 1e-9).floor()).collect();
-    let mut best: Vec<f64> = shares.iter().map(|(_, share)| (share.raw() / each).round()).collect();
+    let floors: Vec<f64> = shares.iter().map(|(_, share)| (share.raw() / each + 1e-9).floor().min(most)).collect();
+    let mut best: Vec<f64> = shares.iter().map(|(_, share)| (share.raw() / each).round().min(most)).collect();
     if shares.len() <= 6 {
         for choice in 0..1_u32 << shares.len() {
             let up = |n: usize| if choice >> n & 1 == 1 { 1.0 } else { 0.0 };
-            let counts: Vec<f64> = floors.iter().enumerate().map(|(n, floor)| floor + up(n)).collect();
+            let counts: Vec<f64> = floors.iter().enumerate().map(|(n, floor)| (floor + up(n)).min(most)).collect();
             let left = |counts: &[f64]| (wanted - fitted(counts)).amount().raw();
             if left(&counts) < left(&best) {
                 best = counts;
@@ -133,7 +135,7 @@ mod tests {
         let places = equally_spaced(8, Angle::ZERO, Numbering::WithAngles).unwrap();
         let wanted = at(12.0, 100.0);
         let spread = over_places(wanted, &places, None).unwrap();
-        let pieces = in_whole_pieces(wanted, &places, &spread.shares, Unbalance::gram_millimetres(1.0)).unwrap();
+        let pieces = in_whole_pieces(wanted, &places, &spread.shares, Unbalance::gram_millimetres(1.0), None).unwrap();
         let counts: Vec<f64> = pieces.shares.iter().map(|(_, share)| share.in_gram_millimetres()).collect();
         // 9.734 and 2.947, worked example `split-8-blades`: the nearest whole numbers leave least here.
         assert_eq!(counts, [10.0, 3.0]);
