@@ -16,9 +16,10 @@ mod results;
 mod shelf;
 mod shop;
 mod users;
+mod vectors;
 
 pub use bytes::FileProblem;
-pub use catalogue::{Formula, RESULTS, ResultSpec, Symbol, results_of};
+pub use catalogue::{Each, Formula, RESULTS, ResultSpec, Symbol, results_of};
 pub use derive::{Derivation, Input, Inputs, Val, derive};
 pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, head_of, heading};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
@@ -31,3 +32,4 @@ pub use references::{Reference, references};
 pub use results::*;
 pub use shop::{Instrument, ShopRules};
 pub use users::Users;
+pub use vectors::{Gathered, Numbers, Outputs, VectorVal, components};

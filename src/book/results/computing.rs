@@ -1,16 +1,16 @@
 //! Results on demand: each rotor is worked out once, however many setups ask for it.
 
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::Arc;
 
-use rayon::prelude::*;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashSet;
 
 use super::entry::Entry;
+use super::kept::Kept;
+use super::record::RecordResults;
 use super::rotor::RotorResults;
 use super::setup::SetupResults;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::{Book, ItemId};
-use crate::book::lookups::{self, Lookups};
 use crate::book::readers::Facts;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -20,27 +20,24 @@ use crate::syntax::Kind;
 /// Making one costs nothing: what nobody asks for is not looked at.
 pub struct Computing<'b> {
     book: &'b Book,
-    rotors: [Mutex<FxHashMap<ItemId, Rotor<'b>>>; SHARDS],
+    rotors: Kept<RotorResults<'b>>,
+    /// Setups that records stand on, of which many may stand on one.
+    setups: Kept<SetupResults<'b>>,
     explains: bool,
 }
-
-/// The results of a rotor, once somebody has asked for them, with what they rest on when that was recorded.
-type Rotor<'b> = Arc<OnceLock<(Arc<RotorResults<'b>>, Option<Lookups>)>>;
-
-/// Threads that ask for different rotors seldom wait for each other.
-const SHARDS: usize = 16;
 
 /// What is computed of one item.
 pub enum Computed<'b> {
     Rotor(Arc<RotorResults<'b>>),
-    Setup(Box<SetupResults<'b>>),
+    Setup(Arc<SetupResults<'b>>),
+    Record(Box<RecordResults<'b>>),
     /// Nothing is computed of items of other kinds.
     Facts(EffectiveBlock<'b>),
 }
 
 impl<'b> Computing<'b> {
     pub fn new(book: &'b Book) -> Self {
-        Self { book, rotors: Default::default(), explains: true }
+        Self { book, rotors: Default::default(), setups: Default::default(), explains: true }
     }
 
     /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
@@ -50,7 +47,8 @@ impl<'b> Computing<'b> {
 
     /// Lets go of all that was worked out, on as many threads as made it.
     pub fn finish(self) {
-        self.rotors.into_par_iter().for_each(drop);
+        self.rotors.finish();
+        self.setups.finish();
     }
 
     pub fn book(&self) -> &'b Book {
@@ -66,22 +64,20 @@ impl<'b> Computing<'b> {
         if self.book.item(id).kind != Kind::Rotor {
             return None;
         }
-        let shard = &self.rotors[(id.file.0 ^ id.index) as usize % SHARDS];
-        // A poisoned shard holds only finished or untouched cells, so it can be used on.
-        let cell = shard.lock().unwrap_or_else(PoisonError::into_inner).entry(id).or_default().clone();
-        let work = || Arc::new(RotorResults::of(self, id));
-        let (rotor, lookups) = cell.get_or_init(|| match lookups::is_recording() {
-            true => {
-                let (rotor, lookups) = lookups::recording(work);
-                (rotor, Some(lookups))
-            }
-            false => (work(), None),
-        });
-        match lookups {
-            Some(lookups) => lookups::note_all(lookups),
-            None => lookups::note_everything(),
+        Some(self.rotors.get_or_work_out(id, || RotorResults::of(self, id)))
+    }
+
+    /// The results of a setup that a record stands on, which are kept; `None` when `id` is no setup.
+    pub fn setup(&self, id: ItemId) -> Option<Arc<SetupResults<'b>>> {
+        if self.book.item(id).kind != Kind::Setup {
+            return None;
         }
-        Some(rotor.clone())
+        Some(self.setups.get_or_work_out(id, || SetupResults::of(self, id)))
+    }
+
+    /// The results of a setup: those that are kept, else worked out for this once.
+    fn setup_itself(&self, id: ItemId) -> Arc<SetupResults<'b>> {
+        self.setups.get(id).unwrap_or_else(|| Arc::new(SetupResults::of(self, id)))
     }
 
     /// The rotor that another needs; `None` when the reference leads nowhere or back to itself.
@@ -104,7 +100,8 @@ impl<'b> Computing<'b> {
                 Some(rotor) => Computed::Rotor(rotor),
                 None => Computed::Facts(effective(self.book, id).0),
             },
-            Kind::Setup => Computed::Setup(Box::new(SetupResults::of(self, id))),
+            Kind::Setup => Computed::Setup(self.setup_itself(id)),
+            Kind::Record => Computed::Record(Box::new(RecordResults::of(self, id))),
             _ => Computed::Facts(effective(self.book, id).0),
         }
     }
@@ -115,6 +112,7 @@ impl<'b> Computed<'b> {
         match self {
             Computed::Rotor(rotor) => &rotor.block,
             Computed::Setup(setup) => &setup.block,
+            Computed::Record(record) => &record.block,
             Computed::Facts(block) => block,
         }
     }
@@ -130,6 +128,7 @@ impl<'b> Computed<'b> {
         match self {
             Computed::Rotor(rotor) => &rotor.entries,
             Computed::Setup(setup) => &setup.entries,
+            Computed::Record(record) => &record.entries,
             Computed::Facts(_) => &[],
         }
     }
