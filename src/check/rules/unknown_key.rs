@@ -25,6 +25,7 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
             .or_else(|| one_or_other(&draft, block, &words))
             .or_else(|| mended(&draft, problem.span, suggestion?))
             .or_else(|| with_name(&draft, block, &words))
+            .or_else(|| before_name(&draft, problem.span, block, written))
             .or_else(|| elsewhere(&draft, block, &words))
             .unwrap_or_else(|| draft.help(keys(context, problem.span, block))),
     )
@@ -70,6 +71,16 @@ fn with_name(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
 }
 
 /// `balancing speed` in a rotor: a fact of another kind of block.
+/// `chanel left`: a key that carries a name, misspelled.
+fn before_name(draft: &Draft, span: Span, block: Kind, written: &str) -> Option<Draft> {
+    let (first, last) = written.rsplit_once(' ')?;
+    let carrying = schema::block(block).keys.iter().filter(|key| key.head_name.is_some());
+    let key = sheet::nearest(first, carrying.map(|key| key.name))?;
+    let place = Span::new(span.start, span.start + first.len() as u32);
+    let help = format!("did you mean `{key} {last}`?");
+    Some(draft.clone().help(help).fix(format!("Write `{key}`"), Edit::replace(place, key)))
+}
+
 fn elsewhere(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
     let homes: Vec<String> = Kind::ALL
         .into_iter()
