@@ -14,8 +14,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
     let turned = record.runs.iter().filter(|run| run.turned.is_some() && run.block.field("angles from").is_none());
     for run in turned.filter(|run| run.readings.iter().any(|reading| reading.angle.is_some())) {
-        let message =
-            format!("in run \"{}\" the rotor sits turned on its arbor, and nothing says whose zero its angles count from", run.name);
+        let message = format!(
+            "in run \"{}\" the rotor sits turned on its arbor, and nothing says whose zero its angles count from",
+            run.name
+        );
         let mut draft = context.beside_first(&run.block, &["turned on arbor by"], message).help(
             "write `angles from: rotor` when the reference mark turns with the rotor, `angles from: arbor` when it stays \
              on the arbor",

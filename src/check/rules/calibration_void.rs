@@ -18,14 +18,13 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     for cause in &setup.void_causes {
         let (file, span) = cause.place;
-        let draft = match file == context.id.file {
-            true => context.draft(span, format!("the calibration is void: {}", cause.what)),
-            false => context.draft(context.block.heading, format!("the calibration is void: {}", cause.what)).related(
-                file,
-                span,
-                "this has changed since",
-            ),
-        };
+        let draft =
+            match file == context.id.file {
+                true => context.draft(span, format!("the calibration is void: {}", cause.what)),
+                false => context
+                    .draft(context.block.heading, format!("the calibration is void: {}", cause.what))
+                    .related(file, span, "this has changed since"),
+            };
         let (file, span) = cause.proven;
         let draft = draft.related(file, span, "as it was proven").weighing(context.by_status());
         sink.report(draft.help("calibrate and prove the sheet as it is now, and write the new proof down"));

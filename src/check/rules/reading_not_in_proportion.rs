@@ -15,7 +15,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let accepted = context.book().rules().calibration_uncertainty.value();
     for linearity in &proof.linearities {
         let departure = linearity.departure.as_ref().and_then(|departure| departure.get());
-        let Some(off) = departure.map(|departure| departure.value()).filter(|off| off.abs() > accepted) else { continue };
+        let Some(off) = departure.map(|departure| departure.value()).filter(|off| off.abs() > accepted) else {
+            continue;
+        };
         let side = if off < 0.0 { "too little" } else { "too much" };
         let message = format!(
             "the second mass in plane {} reads {} {side} beside the first, more than the {} that the shop accepts",

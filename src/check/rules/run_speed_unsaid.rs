@@ -18,7 +18,5 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let message = format!("run \"{}\" is the last one, and does not say its speed", run.name);
-    sink.report(
-        context.on_heading(&run.block, message).help("write what the tachometer showed: `speed: 1150 rpm`"),
-    );
+    sink.report(context.on_heading(&run.block, message).help("write what the tachometer showed: `speed: 1150 rpm`"));
 }

@@ -20,7 +20,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             percent(moved.value()),
             limit(MAY_MOVE)
         );
-        let field = proof.block.named("back at start").find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
+        let field =
+            proof.block.named("back at start").find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
         let draft = match field {
             Some(field) => context.beside(field, message),
             None => context.on_heading(&proof.block, message),

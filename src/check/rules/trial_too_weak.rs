@@ -31,7 +31,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             None => limit(ENOUGH_CHANGE),
         };
         let times = (ENOUGH_CHANGE / amount.value()).min(ENOUGH_TURN / angle.unwrap_or(0.0).max(1e-3)).clamp(1.2, 20.0);
-        let message = format!("trial \"{}\" changed the reading by {changed}, where {needed} are needed to trust it", run.name);
+        let message =
+            format!("trial \"{}\" changed the reading by {changed}, where {needed} are needed to trust it", run.name);
         let help = format!(
             "take about {} times the mass, as far as its force allows, and run again",
             units::number(times, None)

@@ -1,8 +1,7 @@
 use crate::book::results_of;
 use crate::check::facts::{self, keys_left};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::schema;
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{self, FactProblem, FactProblemKind, schema};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 
@@ -23,6 +22,7 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     Some(
         unquoted(&draft, problem.span, written, suggestion)
             .or_else(|| result(context, &draft, problem.span, block, &words))
+            .or_else(|| one_or_other(&draft, block, &words))
             .or_else(|| mended(&draft, problem.span, suggestion?))
             .or_else(|| with_name(&draft, block, &words))
             .or_else(|| elsewhere(&draft, block, &words))
@@ -45,6 +45,16 @@ fn result(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind, wor
     let edit = Edit::replace(Span::new(span.end, colon + 1), " =>");
     let help = format!("`{}` is worked out here, not stated: pin it as a result with `=>`", result.name);
     Some(draft.clone().help(help).fix("Pin it with `=>`", edit))
+}
+
+/// `max speed`: the tolerance follows the one, the other is only not to be passed.
+fn one_or_other(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
+    let keys = sheet::either(words, schema::block(block));
+    let meant = keys.iter().filter_map(|key| schema::block(block).key(key));
+    let meant: Vec<String> = meant
+        .map(|key| format!("`{}` ({})", key.name, key.meaning.trim_end_matches('.').replacen("The ", "the ", 1)))
+        .collect();
+    (!meant.is_empty()).then(|| draft.clone().help(format!("write which is meant: {}", wording::or_list(&meant))))
 }
 
 fn mended(draft: &Draft, span: Span, key: &str) -> Option<Draft> {

@@ -25,7 +25,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let words: Vec<String> = open
         .map(|judged| {
             let error = judged.combined_error.get().filter(|error| *error > Unbalance::ZERO);
-            let error = error.map_or_else(String::new, |_| format!(" and {} may be error", shown(&judged.combined_error)));
+            let error =
+                error.map_or_else(String::new, |_| format!(" and {} may be error", shown(&judged.combined_error)));
             let measured = with_uncertainty(&judged.measured);
             format!("{measured} at {} where {} are allowed{error}", judged.name, shown(&judged.tolerance))
         })

@@ -20,9 +20,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let worst = verdict.judged.iter().filter(|judged| judged.verdict == Some(Verdict::Over));
     let words: Vec<String> = worst.map(measured_of_limit).collect();
     let message = format!("the rotor is left over its tolerance: {}", words.join(", "));
-    let mut draft = context.draft(context.block.heading, message).help(
-        "correct it further, or state that it is rejected as it is: `verdict => over`",
-    );
+    let mut draft = context
+        .draft(context.block.heading, message)
+        .help("correct it further, or state that it is rejected as it is: `verdict => over`");
     if let Some(edit) = line_at_end(context.source(), context.block, "verdict => over") {
         draft = draft.fix("State that it is over", edit);
     }
