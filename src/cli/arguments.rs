@@ -11,6 +11,7 @@ use super::completions::CompletionsArguments;
 use super::explain::ExplainArguments;
 use super::fmt::FmtArguments;
 use super::list::ListArguments;
+use super::lsp::LspArguments;
 use super::new::NewArguments;
 use super::pin::PinArguments;
 use super::show::ShowArguments;
@@ -44,6 +45,7 @@ pub(super) enum Command {
     List(ListArguments),
     New(NewArguments),
     Explain(ExplainArguments),
+    Lsp(LspArguments),
     Completions(CompletionsArguments),
 }
 

@@ -14,6 +14,7 @@ mod fmt;
 mod layout;
 mod list;
 mod load;
+mod lsp;
 mod markdown;
 mod new;
 mod paths;
@@ -78,6 +79,7 @@ pub fn run() -> ExitCode {
         Command::List(arguments) => list::run(&mut session, arguments),
         Command::New(arguments) => new::run(&mut session, arguments),
         Command::Explain(arguments) => explain::run(&mut session, arguments),
+        Command::Lsp(arguments) => lsp::run(arguments),
         Command::Completions(arguments) => completions::run(&mut session, arguments),
     };
     let exit = session.terminal.finish(outcome);

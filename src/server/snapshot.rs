@@ -1,5 +1,6 @@
 //! All that a request may look at, as it stood when the request arrived.
 
+use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -108,7 +109,7 @@ impl View {
     }
 
     /// The book that holds a file: the one with the nearest root.
-    fn book_of(&self, path: &Path) -> Option<&BookView> {
+    pub fn book_of(&self, path: &Path) -> Option<&BookView> {
         let holds = |book: &&BookView| match &book.key {
             BookKey::Folder(root) => path.starts_with(root),
             BookKey::File(file) => path == file,
@@ -184,8 +185,25 @@ impl<'v> FileView<'v> {
     }
 }
 
-impl Elsewhere for FileView<'_> {
+/// Finds places in the files of one book; each file is looked at once.
+pub(super) struct Locator<'v> {
+    file: FileView<'v>,
+    files: RefCell<FxHashMap<FileId, Option<(Url, Places<'v>)>>>,
+}
+
+impl<'v> FileView<'v> {
+    pub fn locator(self) -> Locator<'v> {
+        Locator { file: self, files: RefCell::default() }
+    }
+}
+
+impl Elsewhere for Locator<'_> {
     fn location(&self, place: Place) -> Option<Location> {
-        Some(Location::new(self.url(place.file)?, self.places_of(place.file).range(place.span)))
+        let mut files = self.files.borrow_mut();
+        let found = files.entry(place.file).or_insert_with(|| {
+            let url = self.file.url(place.file)?;
+            Some((url, self.file.places_of(place.file)))
+        });
+        found.as_ref().map(|(url, places)| Location::new(url.clone(), places.range(place.span)))
     }
 }

@@ -12,13 +12,13 @@ use tokio::time::timeout;
 use tower_lsp::Client as Wire;
 use tower_lsp::lsp_types::notification::{Notification, Progress as ProgressNotification, PublishDiagnostics};
 use tower_lsp::lsp_types::request::{
-    CodeLensRefresh, InlayHintRefreshRequest, RegisterCapability, Request, SemanticTokensRefresh,
+    ApplyWorkspaceEdit, CodeLensRefresh, InlayHintRefreshRequest, RegisterCapability, Request, SemanticTokensRefresh,
     WorkDoneProgressCreate, WorkspaceConfiguration, WorkspaceDiagnosticRefresh,
 };
 use tower_lsp::lsp_types::{
-    ConfigurationItem, ConfigurationParams, MessageType, NumberOrString, ProgressParams, ProgressParamsValue,
-    PublishDiagnosticsParams, Registration, RegistrationParams, Url, WorkDoneProgress, WorkDoneProgressBegin,
-    WorkDoneProgressCreateParams, WorkDoneProgressEnd, WorkDoneProgressReport,
+    ApplyWorkspaceEditParams, ConfigurationItem, ConfigurationParams, MessageType, NumberOrString, ProgressParams,
+    ProgressParamsValue, PublishDiagnosticsParams, Registration, RegistrationParams, Url, WorkDoneProgress,
+    WorkDoneProgressBegin, WorkDoneProgressCreateParams, WorkDoneProgressEnd, WorkDoneProgressReport, WorkspaceEdit,
 };
 
 use super::client::Refreshes;
@@ -41,6 +41,8 @@ pub(super) enum Say {
     /// The settings of the section are wanted; they go to whoever asks.
     Settings(Box<dyn FnOnce(Value) + Send>),
     Log(MessageType, String),
+    /// The editor should make an edit, which has this name.
+    Edit(String, WorkspaceEdit),
 }
 
 /// A step of long work.
@@ -149,6 +151,10 @@ impl Speaker {
                     }
                 });
             }
+            Say::Edit(label, edit) => {
+                let params = ApplyWorkspaceEditParams { label: Some(label), edit };
+                self.ask::<ApplyWorkspaceEdit>(params, |_| {});
+            }
             Say::Refresh(refreshes) => self.refresh(refreshes),
             Say::Progress(work, step) => self.progress(work, step),
         }
@@ -228,7 +234,12 @@ async fn report(client: &Wire, token: &NumberOrString, step: WorkDoneProgress) {
 }
 
 fn begin(title: String) -> WorkDoneProgress {
-    WorkDoneProgress::Begin(WorkDoneProgressBegin { title, cancellable: Some(false), message: None, percentage: Some(0) })
+    WorkDoneProgress::Begin(WorkDoneProgressBegin {
+        title,
+        cancellable: Some(false),
+        message: None,
+        percentage: Some(0),
+    })
 }
 
 fn done_of(done: usize, all: usize) -> WorkDoneProgress {

@@ -24,7 +24,8 @@ pub(in crate::server) fn diagnostic(
         code_description: None,
         source: Some("rotorbook".to_owned()),
         message: message(found),
-        related_information: related.map(|files| found.related.iter().filter_map(|other| information(other, files)).collect()),
+        related_information: related
+            .map(|files| found.related.iter().filter_map(|other| information(other, files)).collect()),
         tags: None,
         data: None,
     }

@@ -16,13 +16,30 @@ use crate::server::settings::Settings;
 use crate::server::snapshot::View;
 
 pub(in crate::server) enum Event {
-    Start { client: Client, settings: Settings, folders: Vec<Url> },
-    Opened { url: Url, version: i32, text: String },
-    Changed { url: Url, version: i32, changes: Vec<TextDocumentContentChangeEvent> },
-    Closed { url: Url },
+    Start {
+        client: Client,
+        settings: Settings,
+        folders: Vec<Url>,
+    },
+    Opened {
+        url: Url,
+        version: i32,
+        text: String,
+    },
+    Changed {
+        url: Url,
+        version: i32,
+        changes: Vec<TextDocumentContentChangeEvent>,
+    },
+    Closed {
+        url: Url,
+    },
     /// Files or folders on disk are no longer what they were.
     Touched(Vec<PathBuf>),
-    Folders { added: Vec<Url>, removed: Vec<Url> },
+    Folders {
+        added: Vec<Url>,
+        removed: Vec<Url>,
+    },
     Settings(Value),
     Ask(Ask),
     Pull(Pull),
@@ -87,7 +104,7 @@ pub(super) struct Incoming {
 }
 
 impl Inbox {
-    pub fn new() -> (Self, Incoming) {
+    pub(super) fn new() -> (Self, Incoming) {
         let (sender, receiver) = mpsc::channel();
         let changes = Arc::new(AtomicUsize::new(0));
         (Self { sender, changes: changes.clone() }, Incoming { receiver, changes })

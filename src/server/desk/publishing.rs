@@ -95,7 +95,8 @@ impl Desk {
         }
         let in_view = file_view(view, key, file)?;
         let places = in_view.places();
-        let related = self.client.related_information.then_some(&in_view as &dyn Elsewhere);
+        let locator = in_view.locator();
+        let related = self.client.related_information.then_some(&locator as &dyn Elsewhere);
         Some(found.iter().map(|found| convert::diagnostic(found, &places, related)).collect())
     }
 

@@ -7,5 +7,5 @@ mod frame;
 mod input;
 mod output;
 
-pub(super) use input::{Input, Watch, read};
+pub(super) use input::{Watch, read};
 pub(super) use output::Output;

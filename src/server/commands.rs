@@ -1,0 +1,100 @@
+//! `workspace/executeCommand`, and the commands that the server hands out.
+
+use serde::de::DeserializeOwned;
+use serde_json::{Value, json};
+use tower_lsp::jsonrpc::{Error, Result};
+use tower_lsp::lsp_types::{Command, ExecuteCommandParams, Location, Position, Url, WorkspaceEdit};
+
+use super::convert;
+use super::snapshot::{FileView, View};
+use crate::book::Computing;
+use crate::check::{self, FileEdit};
+use crate::ide;
+
+/// What can be asked for; the documentation of each is at its function.
+pub(super) const NAMES: [&str; 4] = [SHOW, PIN_ALL, FIX_ALL, APPLY];
+
+const SHOW: &str = "rotorbook.show";
+const PIN_ALL: &str = "rotorbook.pinAll";
+const FIX_ALL: &str = "rotorbook.fixAll";
+const APPLY: &str = "rotorbook.apply";
+
+/// Known to the editor's side alone: shows a list of places.
+const SHOW_PLACES: &str = "rotorbook.showPlaces";
+
+/// What comes of a command: its answer, and an edit that the editor is asked to make.
+#[derive(Debug, Default)]
+pub(super) struct Done {
+    pub answer: Option<Value>,
+    pub edit: Option<(String, WorkspaceEdit)>,
+}
+
+pub(super) fn execute(view: &View, params: &ExecuteCommandParams) -> Result<Done> {
+    match &*params.command {
+        SHOW => show(view, &params.arguments),
+        PIN_ALL => pin_all(view, &params.arguments),
+        FIX_ALL => fix_all(view, &params.arguments),
+        APPLY => apply_edit(&params.arguments),
+        other => Err(Error::invalid_params(format!("there is no command `{other}`"))),
+    }
+}
+
+/// `[uri, position]` → Markdown: everything computed of the item there.
+fn show(view: &View, arguments: &[Value]) -> Result<Done> {
+    let file = file(view, arguments)?;
+    let position: Position = argument(arguments, 1)?;
+    let offset = file.places().offset(position);
+    let shown = ide::show(&Computing::new(file.book()), file.file, offset);
+    Ok(Done { answer: shown.map(Value::from), edit: None })
+}
+
+/// `[uri]`: refreshes the pinned results of a file.
+fn pin_all(view: &View, arguments: &[Value]) -> Result<Done> {
+    let file = file(view, arguments)?;
+    let edits = ide::pin_all(&Computing::new(file.book()), file.file);
+    let edits = edits.into_iter().map(|edit| FileEdit { file: file.file, edit }).collect();
+    Ok(edited(file, "Pin all results", edits))
+}
+
+/// `[uri, code?]`: applies the fixes of a file that leave no choice, of one code alone where it is given.
+fn fix_all(view: &View, arguments: &[Value]) -> Result<Done> {
+    let file = file(view, arguments)?;
+    let code: Option<String> = arguments.get(1).and_then(|code| serde_json::from_value(code.clone()).ok());
+    let computing = Computing::without_explanations(file.book());
+    let found = check::check_file(&computing, file.file, || true).unwrap_or_default();
+    let edits = ide::fix_all(&found, file.file, code.as_deref());
+    Ok(edited(file, "Fix everything that has one obvious fix", edits))
+}
+
+fn edited(file: FileView<'_>, label: &str, edits: Vec<FileEdit>) -> Done {
+    let edit = if edits.is_empty() { None } else { convert::workspace_edit(file, &edits) };
+    Done { answer: None, edit: edit.map(|edit| (label.to_owned(), edit)) }
+}
+
+/// `[edit]`: hands an edit back to the editor, for those that take commands alone as actions.
+fn apply_edit(arguments: &[Value]) -> Result<Done> {
+    let edit: WorkspaceEdit = argument(arguments, 0)?;
+    Ok(Done { answer: None, edit: Some(("Rotorbook".to_owned(), edit)) })
+}
+
+fn file<'v>(view: &'v View, arguments: &[Value]) -> Result<FileView<'v>> {
+    let url: Url = argument(arguments, 0)?;
+    view.file(&url).ok_or_else(|| Error::invalid_params(format!("`{url}` is not in a book that is open")))
+}
+
+fn argument<T: DeserializeOwned>(arguments: &[Value], n: usize) -> Result<T> {
+    let argument = arguments.get(n).and_then(|argument| T::deserialize(argument).ok());
+    argument.ok_or_else(|| Error::invalid_params(format!("argument {} is missing or cannot be read", n + 1)))
+}
+
+/// The command that makes an edit.
+pub(super) fn apply(title: String, edit: &WorkspaceEdit) -> Option<Command> {
+    let edit = serde_json::to_value(edit).ok()?;
+    Some(Command::new(title, APPLY.to_owned(), Some(vec![edit])))
+}
+
+/// The command that shows places in the editor.
+pub(super) fn show_places(title: String, url: &Url, position: Position, places: &[Location]) -> Command {
+    let arguments = vec![json!(url), json!(position), json!(places)];
+    Command::new(title, SHOW_PLACES.to_owned(), Some(arguments))
+}

@@ -1,0 +1,21 @@
+//! `textDocument/codeLens`
+
+use tower_lsp::lsp_types::{CodeLens, CodeLensParams, Location};
+
+use super::file;
+use crate::ide;
+use crate::server::commands;
+use crate::server::convert::Elsewhere;
+use crate::server::snapshot::View;
+
+pub(in crate::server) fn lenses(view: &View, params: &CodeLensParams) -> Option<Vec<CodeLens>> {
+    let url = &params.text_document.uri;
+    let file = file(view, url)?;
+    let (places, locator) = (file.places(), file.locator());
+    let lenses = ide::lenses(file.book(), file.file).into_iter().map(|lens| {
+        let range = places.range(lens.span);
+        let named: Vec<Location> = lens.places.iter().filter_map(|place| locator.location(*place)).collect();
+        CodeLens { range, command: Some(commands::show_places(lens.title, url, range.start, &named)), data: None }
+    });
+    Some(lenses.collect())
+}
