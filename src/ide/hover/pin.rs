@@ -14,9 +14,9 @@ pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
     let blocks = asked.place.blocks()?;
     let (block, written) = asked.place.pin()?;
     let item = book.item(blocks.item);
-    let computed = asked.computing.item(blocks.item);
+    let computed = asked.computed()?;
     let spec = book::results_of(block.kind).find(|spec| *spec.name == *written.name)?;
-    let by_block = ByBlock::of(blocks.item, item, &computed);
+    let by_block = ByBlock::of(blocks.item, item, computed);
     let entry = by_block.entries(block).iter().find(|entry| entry.spec.name == spec.name);
     let mut markdown = match entry {
         Some(entry) => match &entry.outcome {
@@ -27,7 +27,7 @@ pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
         },
         None => format!("**{}**: not computed\n\n{}", spec.name, spec.meaning),
     };
-    let context = ItemContext { computing: asked.computing, id: blocks.item, block: item, computed: &computed };
+    let context = ItemContext { computing: asked.computing, id: blocks.item, block: item, computed };
     let state = check::pins(&context).into_iter().find(|(pin, _)| pin.head == written.head).map(|(_, state)| state);
     match state {
         Some(PinState::Stale { computed, .. } | PinState::WrongDimension { computed, .. }) => {

@@ -109,7 +109,7 @@ fn worked_out(asked: &Asked<'_, '_>, value: Span) -> Option<String> {
     if !results::has_results(blocks.path[0].kind) {
         return None;
     }
-    let computed = asked.computing.item(blocks.item);
+    let computed = asked.computed()?;
     let beside = computed.entries().iter().filter(|entry| entry.place == (asked.place.file, value));
     let lines = beside.filter(|entry| !results::is_as_stated(entry)).filter_map(|entry| {
         let Outcome::Amount { .. } = entry.outcome else { return None };
