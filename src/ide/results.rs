@@ -94,5 +94,5 @@ pub(super) fn is_as_stated(entry: &Entry) -> bool {
 
 /// Kinds of items of which results are computed.
 pub(super) fn has_results(kind: Kind) -> bool {
-    matches!(kind, Kind::Rotor | Kind::Setup)
+    matches!(kind, Kind::Rotor | Kind::Setup | Kind::Record)
 }

@@ -90,13 +90,9 @@ fn is_left_out(entry: &Entry) -> bool {
     matches!(entry.spec.name, "reading" | "mass" | "radius")
 }
 
-/// What nobody needs to be told: the grade that stands there, and shares of bearings that are not stated.
+/// Shares of bearings that the sheet does not place: nobody can use them.
 fn is_idle(item: &Block, entry: &Entry) -> bool {
-    match entry.spec.name {
-        "equivalent grade" => item.inner(Kind::Tolerance).any(|block| block.field("grade").is_some()),
-        "tolerance at a" | "tolerance at b" => item.field("bearings").is_none(),
-        _ => false,
-    }
+    matches!(entry.spec.name, "tolerance at a" | "tolerance at b") && item.field("bearings").is_none()
 }
 
 fn hint(book: &Book, source: &SourceFile, id: ItemId, group: &Group<'_>) -> Hint {
