@@ -75,8 +75,18 @@ fn other_units_with_the_uncertainty_written_out_give_the_same_results() {
                 let near = (standard - other_standard).abs() <= 1e-4 * standard.max(1e-9 * base.abs());
                 assert!(near, "{path}: ± {standard} and ± {other_standard}");
             }
+            (
+                Outcome::Vector { base, angle, standard, .. },
+                Outcome::Vector { base: other, angle: other_angle, standard: other_standard, .. },
+            ) => {
+                assert!((base - other).abs() <= 1e-8 * base.abs(), "{path}: {base} and {other}");
+                assert!((angle - other_angle).sin().abs() <= 1e-8, "{path}: @ {angle} and @ {other_angle}");
+                let near = (standard - other_standard).abs() <= 1e-4 * standard.max(1e-9 * base.abs());
+                assert!(near, "{path}: ± {standard} and ± {other_standard}");
+            }
             (Outcome::Words(before), Outcome::Words(after)) => assert_eq!(before, after, "{path}"),
             (Outcome::Table { .. }, Outcome::Table { .. }) => {}
+            (Outcome::Missing(before), Outcome::Missing(after)) => assert_eq!(before.reason, after.reason, "{path}"),
             (before, after) => panic!("{path}: {before:?} and {after:?}"),
         }
     }

@@ -33,6 +33,8 @@ pub struct Input {
     pub origin: Origin,
     /// In base units of `unit`'s dimension.
     pub base: Option<f64>,
+    /// The angle of a vector, in radians.
+    pub angle: Option<f64>,
     pub unit: Unit,
     pub standard_uncertainty: f64,
 }
@@ -83,10 +85,11 @@ impl<T: Amount> Val<T> {
         }
     }
 
-    fn input(&self) -> Input {
+    pub(super) fn input(&self) -> Input {
         Input {
             origin: self.origin.clone(),
             base: self.get().map(Amount::raw),
+            angle: None,
             unit: self.unit,
             standard_uncertainty: self.standard_uncertainty(),
         }

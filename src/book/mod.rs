@@ -12,9 +12,10 @@ mod readers;
 mod results;
 mod shop;
 mod users;
+mod vectors;
 
 pub use bytes::FileProblem;
-pub use catalogue::{Formula, RESULTS, ResultSpec, Symbol, results_of};
+pub use catalogue::{Each, Formula, RESULTS, ResultSpec, Symbol, results_of};
 pub use derive::{Derivation, Input, Inputs, Val, derive};
 pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, head_of, heading};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
@@ -25,3 +26,4 @@ pub use readers::Facts;
 pub use results::*;
 pub use shop::{Instrument, ShopRules};
 pub use users::Users;
+pub use vectors::{Gathered, Numbers, Outputs, VectorVal, components};

@@ -87,6 +87,38 @@ impl<'b> Facts<'b> {
         Val { contributions, ..Val::exact(T::from_raw(stated.base), origin, stated.unit) }
     }
 
+    /// An amount or an angle read off a readout: `±` as written, else the coarser of half a step of the last digit
+    /// and half a step of the readout. Instruments of the shop do not come in: they took other facts.
+    ///
+    /// `nth` tells apart readings that stand in one fact.
+    pub fn read_off<T: Amount>(
+        &self,
+        field: EffectiveField<'b>,
+        nth: usize,
+        stated: &Stated,
+        readout_step: f64,
+        origin: Origin,
+    ) -> Val<T> {
+        let coarser = || stated.half_step.max(readout_step / 2.0) / 3f64.sqrt();
+        let standard = stated.stated_uncertainty().unwrap_or_else(coarser);
+        // An amount and its angle stand in one fact and may be of one size.
+        let source = Source(rustc_hash_of(&(
+            field.item.file,
+            field.field.value_span,
+            stated.base.to_bits(),
+            (nth, stated.dimension() == Dimension::ANGLE),
+        )));
+        Val {
+            contributions: Contributions::of(source, standard),
+            ..Val::exact(T::from_raw(stated.base), origin, stated.unit)
+        }
+    }
+
+    /// The source that a fact is whose uncertainty is not read from its digits.
+    pub(super) fn source_of(&self, field: EffectiveField<'b>, base: f64) -> Source {
+        Source(rustc_hash_of(&(field.item.file, field.field.value_span, base.to_bits())))
+    }
+
     /// The upper end of a fact that is a quantity or a range.
     pub fn upper_end<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<T> {
         let field = block.field(key);

@@ -2,7 +2,9 @@
 
 use super::diagnostic::Draft;
 use crate::book::SourceFile;
-use crate::book::{Book, Computed, Computing, Dropped, EffectiveBlock, FileId, ItemId, RotorResults, SetupResults};
+use crate::book::{
+    Book, Computed, Computing, Dropped, EffectiveBlock, FileId, ItemId, RecordResults, RotorResults, SetupResults,
+};
 use crate::sheet::Block;
 use crate::text::Span;
 
@@ -60,6 +62,14 @@ impl<'b, 'c> ItemContext<'b, 'c> {
     pub fn setup(&self) -> Option<&'c SetupResults<'b>> {
         match self.computed {
             Computed::Setup(setup) => Some(setup),
+            _ => None,
+        }
+    }
+
+    /// What is computed of a record; `None` for items of other kinds.
+    pub fn record(&self) -> Option<&'c RecordResults<'b>> {
+        match self.computed {
+            Computed::Record(record) => Some(record),
             _ => None,
         }
     }

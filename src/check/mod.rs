@@ -23,6 +23,7 @@ mod references;
 mod registry;
 mod rotors;
 mod rules;
+mod runs;
 mod settings;
 mod slip;
 mod wording;

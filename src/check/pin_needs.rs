@@ -24,12 +24,27 @@ pub(super) fn needs(block: Kind, name: &str) -> &'static str {
         (Kind::Calibrate, "residual error") => "`taken as` with a `residual at calibration` is missing",
         (Kind::Calibrate, "suggested mass") => "`masses` is missing, or no mass of the set suits this plane",
         (Kind::Calibrate, "scale") => "no scale of the readout shows the reading",
-        (Kind::Calibrate, "tolerance over residual") => "the machine does not state the smallest residual it reaches",
+        (Kind::Calibrate, "tolerance over residual" | "smallest residual" | "traverse test mass") => {
+            "the machine does not state the smallest residual it reaches"
+        }
         (Kind::Calibrate, "one division as pieces") => "`mass each` of the plane is missing",
         (Kind::Calibrate, "one division as depth") => "no depth that the plane allows takes off one division",
         (Kind::Calibrate, "full scale is") => "`full scale` of the readout is missing",
         (Kind::Calibrate, "pre-balance unbalance") => "`pre-balance to` is missing",
         (Kind::Calibrate, _) => "the machine's readout does not show divisions",
+        (Kind::Trial, "interference") => "another plane with a trial of its own is missing",
+        (Kind::Trial, _) => "the run has no mass in a plane, or no run without it to compare with",
+        (Kind::Setup, "calibration") => "the `proof` does not say what it was made with",
+        (Kind::Setup, "lowest same speed" | "highest same speed" | "mass on machine") => {
+            "what it rests on is not given"
+        }
+        (Kind::Setup, _) => "it follows from trial runs, and the sheet has none that tell it",
+        (Kind::Run, "reduction" | "effect of correction") => "no correction leads to this run",
+        (Kind::Run, _) => "the readings of this run do not tell it",
+        (Kind::Record, _) => "the runs of this record do not tell it",
+        (Kind::Correction, "holding force") => "no mass is put on, or the highest service speed is missing",
+        (Kind::Correction, "done" | "left" | "fit") => "the block does not state what was done, and where",
+        (Kind::Correction, _) => "it is worked out only where the block leaves it out and a run calls for it",
         (Kind::CheckMass, "lowest reading" | "highest reading") => "`within` is missing",
         _ => "what it rests on is not given",
     }

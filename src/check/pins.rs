@@ -58,7 +58,7 @@ fn collect<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, found:
 
 fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -> PinState {
     let names = || book::results_of(block.kind).map(|result| result.name);
-    if !names().any(|name| *name == *pin.name) {
+    if !book::results_of(block.kind).any(|result| result.answers_to(&pin.name)) {
         return PinState::Unknown { block: block.kind, suggestion: nearest(&pin.name, names()) };
     }
     let Some(entry) = entry_of(context, block, &pin.name) else {
@@ -79,6 +79,18 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
                 || missing.origin.name == "tolerance reads"
                 || !item_is_read_whole(context.book(), missing.origin.item),
         },
+        Outcome::Vector { base, angle, unit, standard, .. } => {
+            let computed = Computed { base: *base, unit: *unit, standard: *standard, angle: Some(*angle) };
+            compare(pin, &written, &computed)
+        }
+        Outcome::Direction { angle, standard, .. } => {
+            let computed = Computed { base: *angle, unit: Unit::DEGREE, standard: *standard, angle: None };
+            compare(pin, &written, &computed)
+        }
+        Outcome::Count(count) => {
+            let computed = Computed { base: f64::from(*count), unit: Unit::ONE, standard: 0.0, angle: None };
+            compare(pin, &written, &computed)
+        }
         Outcome::Words(words) => compare_words(text, pin, words),
         Outcome::Table { columns, .. } => compare_table(context, pin, entry, columns),
         Outcome::Amount { base, unit, standard } => {
@@ -90,7 +102,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
 
 /// The entry of a result in this very block; an assembly may have two parts of one name.
 fn entry_of<'c>(context: &ItemContext<'_, 'c>, block: &EffectiveBlock<'_>, name: &str) -> Option<&'c Entry> {
-    let same = || context.computed.entries().iter().filter(|entry| entry.path == block.path && entry.spec.name == name);
+    let same = || context.computed.entries().iter().filter(|entry| entry.path == block.path && entry.name() == name);
     let here = |entry: &&Entry| {
         block.own.is_some_and(|own| {
             entry.place.0 == context.id.file

@@ -227,6 +227,7 @@ pub fn name_of(name: NameOf) -> String {
         NameOf::Item(kind) => a_kind(kind),
         NameOf::Own => "the item".to_owned(),
         NameOf::Plane => "a plane of the rotor".to_owned(),
+        NameOf::PlaneOfPart => "a plane of the part".to_owned(),
         NameOf::Channel => "a channel of the machine".to_owned(),
         NameOf::Control => "a control of the machine".to_owned(),
         NameOf::Instrument => "an instrument of the shop".to_owned(),

@@ -1,6 +1,8 @@
 //! What a list says of an item: its main facts or results, in a few words.
 
-use crate::book::{self, Book, Computed, Computing, EffectiveBlock, ItemId, RotorResults, SetupResults, Val};
+use crate::book::{
+    self, Book, Computed, Computing, EffectiveBlock, ItemId, RecordResults, RotorResults, SetupResults, Val,
+};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{self, Amount, Unit};
@@ -15,6 +17,7 @@ pub(super) fn headline_of(book: &Book, computed: &Computed<'_>) -> String {
     let parts = match computed {
         Computed::Rotor(rotor) => rotor_parts(rotor),
         Computed::Setup(setup) => setup_parts(book, setup),
+        Computed::Record(record) => record_parts(book, record),
         Computed::Facts(block) => fact_parts(book, block),
     };
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
@@ -34,6 +37,13 @@ fn setup_parts(book: &Book, setup: &SetupResults<'_>) -> Vec<Option<String>> {
     parts
 }
 
+fn record_parts(book: &Book, record: &RecordResults<'_>) -> Vec<Option<String>> {
+    let fact = |key| fact(book, &record.block, key);
+    let serial = fact("serial").map(|serial| format!("serial {serial}"));
+    let verdict = record.verdict.as_ref().map(|verdict| book::word_of(verdict.verdict).to_owned());
+    vec![serial, fact("date"), fact("setup").map(|setup| format!("on {setup}")), verdict]
+}
+
 fn fact_parts(book: &Book, block: &EffectiveBlock<'_>) -> Vec<Option<String>> {
     let fact = |key| fact(book, block, key);
     match block.kind {
@@ -47,10 +57,6 @@ fn fact_parts(book: &Book, block: &EffectiveBlock<'_>) -> Vec<Option<String>> {
             vec![supports, fact("rotor mass"), shows.map(|shows| format!("shows {shows}"))]
         }
         Kind::Arbor => vec![fact("mass")],
-        Kind::Record => {
-            let serial = fact("serial").map(|serial| format!("serial {serial}"));
-            vec![serial, fact("date"), fact("setup").map(|setup| format!("on {setup}"))]
-        }
         _ => Vec::new(),
     }
 }

@@ -22,6 +22,7 @@ pub enum Input {
     BeltLength,
     CalibrationMass,
     CalibrationUnbalance,
+    Channels,
     Clearance,
     CorrectionPlanes,
     Density,
@@ -66,6 +67,7 @@ pub enum Input {
     TestUnbalance,
     Tolerance,
     ToleranceAtBearing,
+    TrialRuns,
     Unbalance,
     UnbalanceReductionRatio,
     WeighingPlaces,
@@ -90,6 +92,12 @@ pub enum Requirement {
     BeWithinReach,
     /// At least what the drill's tip alone takes off.
     ExceedTheTip,
+    /// Runs of which each adds something that the others do not.
+    TellThePlanesApart,
+    /// Not fewer than there are planes.
+    BeAsManyAsThePlanes,
+    /// Amounts that some unbalance explains.
+    FitOneUnbalance,
 }
 
 impl fmt::Display for DomainError {
@@ -109,6 +117,7 @@ impl fmt::Display for Input {
             Input::BeltLength => "the length of the belt",
             Input::CalibrationMass => "the calibration mass",
             Input::CalibrationUnbalance => "the calibration unbalance",
+            Input::Channels => "the channels that are read",
             Input::Clearance => "the clearance",
             Input::CorrectionPlanes => "the places of the two correction planes",
             Input::Density => "the density",
@@ -153,6 +162,7 @@ impl fmt::Display for Input {
             Input::TestUnbalance => "the test unbalance",
             Input::Tolerance => "the tolerance",
             Input::ToleranceAtBearing => "the tolerance at a bearing",
+            Input::TrialRuns => "the trial runs",
             Input::Unbalance => "the unbalance",
             Input::UnbalanceReductionRatio => "the unbalance reduction ratio",
             Input::WeighingPlaces => "the two weighing places",
@@ -174,6 +184,11 @@ impl fmt::Display for Requirement {
             Requirement::EndBeforeTheAxis => "must end before the rotor's axis",
             Requirement::BeWithinReach => "must not exceed what can be corrected this way",
             Requirement::ExceedTheTip => "must be at least what the tip of the drill takes off",
+            Requirement::TellThePlanesApart => {
+                "must be one more than the planes, each with a mass, place or angle of its own"
+            }
+            Requirement::BeAsManyAsThePlanes => "must be at least as many as the planes",
+            Requirement::FitOneUnbalance => "must fit one unbalance",
         })
     }
 }

@@ -78,6 +78,13 @@ impl Dimensions {
         both_finite([at_a * share(a + b) - at_b * share(c), at_b * share(b + c) - at_a * share(a)])
     }
 
+    /// The same of unbalances, which forces at one speed are proportional to.
+    pub fn unbalances_in_planes(self, at_supports: [Vector<Unbalance>; 2]) -> Computed<[Vector<Unbalance>; 2]> {
+        let as_force = |unbalance: Vector<Unbalance>| unbalance.map(|u| Force::from_base(u.base()));
+        let forces = self.forces_in_planes(at_supports.map(as_force))?;
+        Ok(forces.map(|force| force.map(|f| Unbalance::from_base(f.base()))))
+    }
+
     /// Forces at the supports from forces in the planes: `F_A = [F_I·(b + c) + F_II·c] / (a + b + c)`,
     /// `F_B = [F_I·a + F_II·(a + b)] / (a + b + c)`. Domain and source as for [`Dimensions::forces_in_planes`].
     pub fn forces_at_supports(self, in_planes: [Vector<Force>; 2]) -> Computed<[Vector<Force>; 2]> {

@@ -5,18 +5,25 @@ mod domain;
 
 pub mod allocation;
 pub mod calibration;
+pub mod clocking;
 pub mod correction;
 pub mod drive;
+pub mod effect;
 pub mod errors;
 pub mod fits;
 pub mod force;
 pub mod hard_supports;
 pub mod index;
+pub mod influence;
 pub mod keyway;
 pub mod known_masses;
 pub mod machine;
 pub mod planes;
+pub mod proof;
+pub mod strobe;
 pub mod tolerance;
+pub mod verdict;
 pub mod weighing;
+pub mod without_phase;
 
 pub use domain::{Computed, DomainError, Input, Requirement};

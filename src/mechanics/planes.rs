@@ -51,6 +51,22 @@ impl Levers {
     }
 }
 
+/// Unbalances along a rotor as they act in the tolerance planes A and B: `U_A = Σ Uᵢ·(z_B − zᵢ)/L`,
+/// `U_B = Σ Uᵢ·(zᵢ − z_A)/L`. The bearings must not coincide. Source: as for [`Levers`].
+pub fn acting_at_bearings(
+    unbalances: &[(Vector<Unbalance>, Length)],
+    bearings: [Length; 2],
+) -> Computed<[Vector<Unbalance>; 2]> {
+    let span = finite(bearings[1] - bearings[0], Input::BearingSpan)?;
+    demand(span != Length::ZERO, Input::BearingSpan, Requirement::NotCoincide)?;
+    let share = |distance: Length| (distance / span).value();
+    let at_a = unbalances.iter().map(|(unbalance, at)| *unbalance * share(bearings[1] - *at)).sum();
+    let at_b = unbalances.iter().map(|(unbalance, at)| *unbalance * share(*at - bearings[0])).sum();
+    let acting: [Vector<Unbalance>; 2] = [at_a, at_b];
+    demand(acting.iter().all(|vector| vector.is_finite()), Input::Result, Requirement::BeFinite)?;
+    Ok(acting)
+}
+
 /// By which rule the planes got their limits.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum PlaneRule {

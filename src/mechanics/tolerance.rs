@@ -1,8 +1,8 @@
 //! How much unbalance may remain in the whole rotor.
 
-use super::domain::{Computed, Input, positive, settled};
+use super::domain::{Computed, Input, not_negative, positive, settled};
 use super::force;
-use crate::units::{Force, Mass, SpecificUnbalance, Speed, Typed, Unbalance, Velocity};
+use crate::units::{Force, Mass, Ratio, SpecificUnbalance, Speed, Typed, Unbalance, Velocity};
 
 /// Permissible specific unbalance of a balance quality grade: `e_per = G / Ω`.
 ///
@@ -94,6 +94,11 @@ pub fn largest_of_three(mass: Mass, speed: Speed, constants: [f64; 3]) -> Comput
     let turns = positive(speed, Input::Speed)?.in_rpm();
     let limits = [constants[0] * weight / turns, constants[1] * weight, constants[2]];
     settled(Unbalance::ounce_inches(limits.into_iter().fold(0.0, f64::max)))
+}
+
+/// A measured unbalance as a multiple of a tolerance. The unbalance is not below zero, the tolerance above it.
+pub fn times(unbalance: Unbalance, tolerance: Unbalance) -> Computed<Ratio> {
+    settled(not_negative(unbalance, Input::Unbalance)? / positive(tolerance, Input::Tolerance)?)
 }
 
 /// Which of several tolerances governs: the place of the lowest, `None` when there are none.

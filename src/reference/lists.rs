@@ -32,7 +32,11 @@ pub(super) fn results() -> String {
     let mut text = "| where | result | meaning |\n|---|---|---|\n".to_owned();
     for kind in Kind::ALL {
         for result in results_of(kind) {
-            let _ = writeln!(text, "| {kind} | `{}` | {} |", result.name, cell(result.meaning));
+            let name = match result.per {
+                Some(per) => format!("`{}` *{}*", result.name, per.words()),
+                None => format!("`{}`", result.name),
+            };
+            let _ = writeln!(text, "| {kind} | {name} | {} |", cell(result.meaning));
         }
     }
     text

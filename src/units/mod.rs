@@ -23,8 +23,8 @@ pub use parse::{UnitError, respell};
 pub use print::{decimals, number, plainly, quantity, with_decimals};
 pub use quantity::{DimensionMismatch, Quantity};
 pub use typed::{
-    Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, SpecificUnbalance,
-    Speed, Stiffness, Time, Typed, Unbalance, Velocity, Volume,
+    Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, Sensitivity,
+    SpecificUnbalance, Speed, Stiffness, Time, Typed, Unbalance, Velocity, Volume,
 };
 pub use unit::Unit;
 pub use vector::Vector;

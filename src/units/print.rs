@@ -14,7 +14,10 @@ const NOISE: f64 = 1e-12;
 /// is printed can be compared digit by digit with what is computed.
 pub fn number(value: f64, expanded: Option<f64>) -> String {
     let amount = value.abs();
-    if !value.is_finite() || (SMALLEST_PLAIN..LARGEST_PLAIN).contains(&amount) || amount == 0.0 {
+    // Next to a plain uncertainty, what is far smaller is nothing.
+    let beside = expanded.filter(|expanded| (SMALLEST_PLAIN..LARGEST_PLAIN).contains(expanded));
+    let written_plainly = (SMALLEST_PLAIN..LARGEST_PLAIN).contains(&amount) || amount < beside.unwrap_or(0.0);
+    if !value.is_finite() || written_plainly || amount == 0.0 {
         return plain(value, decimals(value, expanded));
     }
     let exponent = leading_exponent(amount, 3);
@@ -132,6 +135,7 @@ mod tests {
             (28647.89, 123.4, "28648 div ± 123 div"),
             (-0.04, 3.7, "0.0 div ± 3.7 div"),
             (0.0, 0.0012, "0.0000 div ± 0.0012 div"),
+            (2e-14, 1.4, "0.0 div ± 1.4 div"),
         ] {
             assert_eq!(quantity(value, "div", Some(expanded)), written);
         }

@@ -254,3 +254,19 @@ impl Div for Indication {
         Ratio(self.0 / other.0)
     }
 }
+
+/// What a readout shows for one base unit of unbalance, in the readout's own unit.
+///
+/// Not [`Typed`], for the same reason as [`Indication`].
+#[derive(Clone, Copy, PartialEq, PartialOrd, Debug, Default)]
+pub struct Sensitivity(f64);
+
+impl Amount for Sensitivity {
+    fn from_raw(raw: f64) -> Self {
+        Self(raw)
+    }
+
+    fn raw(self) -> f64 {
+        self.0
+    }
+}

@@ -192,6 +192,11 @@ impl Unit {
         other.parts().iter().try_fold(self, |unit, part| unit.with(Part { power: part.power * sign, ..*part }))
     }
 
+    /// The unit of a quotient, as written; `None` when it would need too many symbols.
+    pub fn per(self, other: Self) -> Option<Self> {
+        self.combined(other, -1)
+    }
+
     /// The base unit of a dimension, such as `kg·m/s²`.
     pub fn base(dimension: Dimension) -> Self {
         let powers = dimension.exponents().into_iter().filter(|(power, ..)| *power != 0);

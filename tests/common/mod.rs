@@ -24,7 +24,7 @@ pub fn results(book: &Book) -> Vec<(String, Entry)> {
         let item = book.item(id);
         for entry in computing.item(id).entries() {
             let blocks: String = entry.path.blocks().map(|block| format!("{block} / ")).collect();
-            let path = format!("{} {} / {blocks}{}", item.kind, item.name_text(), entry.spec.name);
+            let path = format!("{} {} / {blocks}{}", item.kind, item.name_text(), entry.name());
             results.push((path, entry.clone()));
         }
     }

@@ -1,5 +1,6 @@
 //! Calibration of one plane: mass, radius and reading, any one from the other two; and what a division is worth.
 
+use super::angles::Angles;
 use super::division;
 use super::entry::{Recorder, Spot};
 use super::left_out;
@@ -33,6 +34,11 @@ pub(super) struct Bench<'a, 'b> {
 impl<'a, 'b> Bench<'a, 'b> {
     pub fn readout(&self) -> Option<&'a ReadoutFacts<'b>> {
         self.machine.and_then(|machine| machine.readout.as_ref())
+    }
+
+    /// What the angles of its readings mean.
+    pub fn angles(&self) -> Angles<'a, 'b> {
+        Angles { setup: self.setup, rotor: self.rotor.map(|rotor| &rotor.block), machine: self.machine }
     }
 }
 
@@ -162,6 +168,9 @@ impl<'a, 'b> One<'a, 'b> {
             worth.results(recorder, self.bench);
         }
         let (smallest_residual, over_residual) = self.over_residual(recorder, &tolerance);
+        if let Some(residual) = &smallest_residual {
+            self.test_mass(recorder, residual);
+        }
         CalibrateResults {
             plane: self.name,
             block: self.block.cloned(),

@@ -200,7 +200,7 @@ fn side_by_side(hole: Piece, radius: Length, holes: Ratio, spacing: Length) -> C
 }
 
 /// The most mass that one slot takes once the filler has set.
-fn filler<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, spot: &Spot, g: &Geometry) -> Val<Mass> {
+pub(super) fn filler<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, spot: &Spot, g: &Geometry) -> Val<Mass> {
     let stated: Val<Mass> = recorder.facts.quantity(block, "most per place");
     if !stated.is_left_out() {
         return stated;

@@ -6,6 +6,7 @@ use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::entry::Entry;
+use super::record::RecordResults;
 use super::rotor::RotorResults;
 use super::setup::SetupResults;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
@@ -20,11 +21,16 @@ use crate::syntax::Kind;
 pub struct Computing<'b> {
     book: &'b Book,
     rotors: [Mutex<FxHashMap<ItemId, Rotor<'b>>>; SHARDS],
+    /// Setups that records stand on, of which many may stand on one.
+    setups: [Mutex<FxHashMap<ItemId, Setup<'b>>>; SHARDS],
     explains: bool,
 }
 
 /// The results of a rotor, once somebody has asked for them.
 type Rotor<'b> = Arc<OnceLock<Arc<RotorResults<'b>>>>;
+
+/// The results of a setup, once a record has asked for them.
+type Setup<'b> = Arc<OnceLock<Arc<SetupResults<'b>>>>;
 
 /// Threads that ask for different rotors seldom wait for each other.
 const SHARDS: usize = 16;
@@ -32,14 +38,15 @@ const SHARDS: usize = 16;
 /// What is computed of one item.
 pub enum Computed<'b> {
     Rotor(Arc<RotorResults<'b>>),
-    Setup(Box<SetupResults<'b>>),
+    Setup(Arc<SetupResults<'b>>),
+    Record(Box<RecordResults<'b>>),
     /// Nothing is computed of items of other kinds.
     Facts(EffectiveBlock<'b>),
 }
 
 impl<'b> Computing<'b> {
     pub fn new(book: &'b Book) -> Self {
-        Self { book, rotors: Default::default(), explains: true }
+        Self { book, rotors: Default::default(), setups: Default::default(), explains: true }
     }
 
     /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
@@ -65,10 +72,27 @@ impl<'b> Computing<'b> {
         if self.book.item(id).kind != Kind::Rotor {
             return None;
         }
-        let shard = &self.rotors[(id.file.0 ^ id.index) as usize % SHARDS];
+        let shard = &self.rotors[shard_of(id)];
         // A poisoned shard holds only finished or untouched cells, so it can be used on.
         let cell = shard.lock().unwrap_or_else(PoisonError::into_inner).entry(id).or_default().clone();
         Some(cell.get_or_init(|| Arc::new(RotorResults::of(self, id))).clone())
+    }
+
+    /// The results of a setup that a record stands on, which are kept; `None` when `id` is no setup.
+    pub fn setup(&self, id: ItemId) -> Option<Arc<SetupResults<'b>>> {
+        if self.book.item(id).kind != Kind::Setup {
+            return None;
+        }
+        let shard = &self.setups[shard_of(id)];
+        let cell = shard.lock().unwrap_or_else(PoisonError::into_inner).entry(id).or_default().clone();
+        Some(cell.get_or_init(|| Arc::new(SetupResults::of(self, id))).clone())
+    }
+
+    /// The results of a setup: those that are kept, else worked out for this once.
+    fn setup_itself(&self, id: ItemId) -> Arc<SetupResults<'b>> {
+        let kept = self.setups[shard_of(id)].lock().unwrap_or_else(PoisonError::into_inner).get(&id).cloned();
+        let kept = kept.and_then(|cell| cell.get().cloned());
+        kept.unwrap_or_else(|| Arc::new(SetupResults::of(self, id)))
     }
 
     /// The rotor that another needs; `None` when the reference leads nowhere or back to itself.
@@ -91,7 +115,8 @@ impl<'b> Computing<'b> {
                 Some(rotor) => Computed::Rotor(rotor),
                 None => Computed::Facts(effective(self.book, id).0),
             },
-            Kind::Setup => Computed::Setup(Box::new(SetupResults::of(self, id))),
+            Kind::Setup => Computed::Setup(self.setup_itself(id)),
+            Kind::Record => Computed::Record(Box::new(RecordResults::of(self, id))),
             _ => Computed::Facts(effective(self.book, id).0),
         }
     }
@@ -102,6 +127,7 @@ impl<'b> Computed<'b> {
         match self {
             Computed::Rotor(rotor) => &rotor.block,
             Computed::Setup(setup) => &setup.block,
+            Computed::Record(record) => &record.block,
             Computed::Facts(block) => block,
         }
     }
@@ -117,9 +143,14 @@ impl<'b> Computed<'b> {
         match self {
             Computed::Rotor(rotor) => &rotor.entries,
             Computed::Setup(setup) => &setup.entries,
+            Computed::Record(record) => &record.entries,
             Computed::Facts(_) => &[],
         }
     }
+}
+
+fn shard_of(id: ItemId) -> usize {
+    (id.file.0 ^ id.index) as usize % SHARDS
 }
 
 /// Whether `to` is among the rotors that `from` rests on, however far down.

@@ -89,7 +89,7 @@ impl<'b> Worth<'_, 'b> {
             Column { name: "mass", unit: Unit::GRAM },
             Column { name: "depth", unit: length_unit },
         ];
-        recorder.push(self.spot, &result::DIVISION_TABLE, Outcome::Table { columns, rows }, None);
+        recorder.push(self.spot, &result::DIVISION_TABLE, Outcome::Table { heads: Vec::new(), columns, rows }, None);
     }
 
     /// The reading of the table's first row with its unbalance: one division; or, where the readout shows unbalance or

@@ -9,6 +9,7 @@ use super::super::effective::{EffectiveBlock, EffectiveField};
 use super::super::files::{FileId, ItemId};
 use super::super::origin::{Missing, Origin, Path, Reason};
 use super::super::readers::Facts;
+use super::super::vectors::VectorVal;
 use crate::mechanics::DomainError;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Unit};
@@ -17,11 +18,23 @@ use crate::units::{Amount, Contributions, Unit};
 #[derive(Clone, Debug)]
 pub struct Entry {
     pub spec: &'static ResultSpec,
+    /// The plane, channel or bearing that it is of, where the block has one such result for each.
+    pub of: Option<Box<str>>,
     pub path: Path,
     pub outcome: Outcome,
     pub derivation: Option<Arc<Derivation>>,
     /// The fact or heading that the result is shown beside.
     pub place: (FileId, Span),
+}
+
+impl Entry {
+    /// The name of the result as it is pinned and shown: `reading`, `unbalance hub`.
+    pub fn name(&self) -> Cow<'static, str> {
+        match &self.of {
+            None => Cow::Borrowed(self.spec.name),
+            Some(of) => Cow::Owned(format!("{} {of}", self.spec.name)),
+        }
+    }
 }
 
 #[derive(Clone, Debug)]
@@ -32,13 +45,90 @@ pub enum Outcome {
         unit: Unit,
         standard: f64,
     },
+    /// An amount in base units of `unit` at an angle in radians, with their standard uncertainties.
+    Vector {
+        base: f64,
+        angle: f64,
+        unit: Unit,
+        standard: f64,
+        angle_standard: f64,
+        meaning: Meaning,
+        /// The direction in which the angle is counted.
+        sense: Sense,
+    },
+    /// How many of something.
+    Count(u32),
+    /// An angle in radians, and what stands there.
+    Direction {
+        angle: f64,
+        standard: f64,
+        meaning: Meaning,
+        sense: Sense,
+    },
     Words(Cow<'static, str>),
     /// Rows of amounts, each column in one unit; `None` where a column cannot be worked out.
     Table {
+        /// What each row is of; empty where the rows need no names.
+        heads: Vec<Box<str>>,
         columns: Vec<Column>,
         rows: Vec<Vec<Option<f64>>>,
     },
     Missing(Arc<Missing>),
+}
+
+/// What stands at the angle of a vector.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Meaning {
+    /// Mass in excess.
+    HeavySpot,
+    /// Mass to be put on.
+    ToAdd,
+    /// Material to be taken off.
+    ToRemove,
+    /// Mass that was put on, or would have to be put on to do what was done.
+    PutOn,
+    /// Mass to be put on there, or taken off half a turn away.
+    ToAddOrRemoveOpposite,
+    /// What is read, as it stands to the unbalance that causes it.
+    ReadingAgainstMass,
+    /// The zero mark of a part in its assembly.
+    ZeroMark,
+}
+
+impl Meaning {
+    pub const fn words(self) -> &'static str {
+        match self {
+            Meaning::HeavySpot => "heavy spot",
+            Meaning::ToAdd => "to add, at the light spot",
+            Meaning::ToRemove => "to remove, at the heavy spot",
+            Meaning::PutOn => "put on",
+            Meaning::ToAddOrRemoveOpposite => "to add, or to remove half a turn away",
+            Meaning::ReadingAgainstMass => "the reading ahead of the heavy spot",
+            Meaning::ZeroMark => "zero mark of the part",
+        }
+    }
+}
+
+/// The direction in which the angles of a rotor grow.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Sense {
+    WithRotation,
+    AgainstRotation,
+}
+
+impl Sense {
+    /// As the sheets say it: `with rotation`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Sense::WithRotation => "with rotation",
+            Sense::AgainstRotation => "against rotation",
+        }
+    }
+
+    /// The sense of these words of a sheet.
+    pub fn of(words: &str) -> Option<Self> {
+        [Sense::WithRotation, Sense::AgainstRotation].into_iter().find(|sense| sense.words() == words)
+    }
 }
 
 /// A column of a table: what it holds, and the unit of its numbers.
@@ -54,12 +144,19 @@ pub struct Spot {
     pub item: ItemId,
     pub path: Path,
     pub place: (FileId, Span),
+    /// The plane, channel or bearing that the result is of.
+    pub of: Option<Box<str>>,
 }
 
 impl Spot {
     /// A block's own heading.
     pub fn heading(block: &EffectiveBlock<'_>, item: ItemId) -> Self {
-        Self { item, path: block.path.clone(), place: (block.item.file, block.written.heading) }
+        Self { item, path: block.path.clone(), place: (block.item.file, block.written.heading), of: None }
+    }
+
+    /// The same place for a result of one plane, channel or bearing.
+    pub fn of(&self, name: &str) -> Self {
+        Self { of: Some(name.into()), ..self.clone() }
     }
 
     /// Beside a fact of the block where it is given, else beside the heading.
@@ -122,6 +219,53 @@ impl<'b> Recorder<'b> {
         self.push(spot, spec, outcome, value.derivation.clone());
     }
 
+    /// Records a vector under the name of a result; missing when nothing says in which direction its angle counts.
+    pub fn keep_vector<T: Amount>(
+        &mut self,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        value: &VectorVal<T>,
+        meaning: Meaning,
+        sense: &Result<Sense, Arc<Missing>>,
+    ) {
+        let outcome = match (&value.known, sense) {
+            (Ok(vector), Ok(sense)) => Outcome::Vector {
+                base: vector.amount().raw(),
+                angle: vector.angle().raw(),
+                unit: value.unit,
+                standard: value.amount().standard_uncertainty(),
+                angle_standard: value.angle().standard_uncertainty(),
+                meaning,
+                sense: *sense,
+            },
+            (Err(missing), _) | (_, Err(missing)) => Outcome::Missing(missing.clone()),
+        };
+        self.push(spot, spec, outcome, value.derivation.clone());
+    }
+
+    /// Records the angle of a vector under the name of a result.
+    pub fn keep_direction<T: Amount>(
+        &mut self,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        value: &VectorVal<T>,
+        meaning: Meaning,
+        sense: &Result<Sense, Arc<Missing>>,
+    ) {
+        let angle = value.angle();
+        let standard = angle.standard_uncertainty();
+        let outcome = match (&angle.known, sense) {
+            (Ok(angle), Ok(sense)) => Outcome::Direction { angle: angle.raw(), standard, meaning, sense: *sense },
+            (Err(missing), _) | (_, Err(missing)) => Outcome::Missing(missing.clone()),
+        };
+        self.push(spot, spec, outcome, value.derivation.clone());
+    }
+
+    /// The formula to explain a result by, when somebody is to read it.
+    pub fn explained(&self, formula: &'static Formula) -> Option<&'static Formula> {
+        self.facts.explains.then_some(formula)
+    }
+
     pub fn words(&mut self, spot: &Spot, spec: &'static ResultSpec, words: impl Into<Cow<'static, str>>) {
         self.push(spot, spec, Outcome::Words(words.into()), None);
     }
@@ -133,7 +277,8 @@ impl<'b> Recorder<'b> {
         outcome: Outcome,
         derivation: Option<Arc<Derivation>>,
     ) {
-        self.entries.push(Entry { spec, path: spot.path.clone(), outcome, derivation, place: spot.place });
+        let of = spot.of.clone();
+        self.entries.push(Entry { spec, of, path: spot.path.clone(), outcome, derivation, place: spot.place });
     }
 
     /// A result that cannot be worked out, for a reason that is not a missing input.
@@ -156,5 +301,9 @@ impl<'b> Recorder<'b> {
 }
 
 pub fn origin(spot: &Spot, spec: &'static ResultSpec) -> Origin {
-    Origin { item: spot.item, path: spot.path.clone(), name: Cow::Borrowed(spec.name), place: None }
+    let name = match &spot.of {
+        None => Cow::Borrowed(spec.name),
+        Some(of) => Cow::Owned(format!("{} {of}", spec.name)),
+    };
+    Origin { item: spot.item, path: spot.path.clone(), name, place: None }
 }

@@ -39,6 +39,8 @@ pub struct ScaleFacts<'b> {
     /// What one mark stands for, in base units of the readout.
     pub one_mark: Option<f64>,
     pub marks: Option<f64>,
+    /// The smallest part of a mark that can be read, in marks.
+    pub smallest_step: Option<f64>,
 }
 
 impl ScaleFacts<'_> {
@@ -102,6 +104,7 @@ fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> Read
             name: scale.name_text(),
             one_mark: amount(scale, "one mark is").get().map(Indication::value),
             marks: facts.number::<Ratio>(scale, "marks").get().map(Ratio::value),
+            smallest_step: facts.quantity::<Indication>(scale, "smallest step").get().map(Indication::value),
         })
         .collect();
     ReadoutFacts {

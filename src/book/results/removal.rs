@@ -6,9 +6,9 @@ use crate::book::catalogue::ResultSpec;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
-use crate::mechanics::correction::arc::{Arc, ground_arc_depth};
-use crate::mechanics::correction::drilling::{Drill, axial_hole_depth, radial_hole_depth};
-use crate::mechanics::correction::flat::milled_flat_depth;
+use crate::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
+use crate::mechanics::correction::drilling::{Drill, axial_hole, axial_hole_depth, radial_hole, radial_hole_depth};
+use crate::mechanics::correction::flat::{milled_flat, milled_flat_depth};
 use crate::units::{Angle, Density, Length, Mass, Unbalance, Unit};
 
 /// The facts of a plane that its method needs.
@@ -118,6 +118,48 @@ impl Geometry {
                 recorder.work_out(spot, spec, unit, &by::DEPTH_BY_GRINDING, inputs, |(u, r, width, full, density)| {
                     let arc = Arc { surface_radius: r, width, full_angle: full };
                     ground_arc_depth(arc, u, density)
+                })
+            }
+            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        })
+    }
+
+    /// What a hole, flat or arc of this depth takes off; `None` where the method has no depth.
+    pub(super) fn taken_by(
+        &self,
+        recorder: &Recorder<'_>,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        method: Option<Method>,
+        depth: &Val<Length>,
+    ) -> Option<Val<Unbalance>> {
+        let unit = recorder.facts.shop.unbalance_unit;
+        Some(match method? {
+            Method::Drilling if self.axial => {
+                let inputs = (&self.pitch_radius, depth, &self.hole_diameter, &self.point_angle, &self.density);
+                let formula = &by::TAKEN_BY_AXIAL_HOLE;
+                recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, l, d, point, density)| {
+                    axial_hole(Drill { diameter: d, point_angle: point }, l, r, density).map(|hole| hole.unbalance)
+                })
+            }
+            Method::Drilling => {
+                let inputs = (&self.surface, depth, &self.hole_diameter, &self.point_angle, &self.density);
+                let formula = &by::TAKEN_BY_RADIAL_HOLE;
+                recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, l, d, point, density)| {
+                    radial_hole(Drill { diameter: d, point_angle: point }, l, r, density).map(|hole| hole.unbalance)
+                })
+            }
+            Method::Milling => {
+                let inputs = (&self.surface, depth, &self.width, &self.density);
+                recorder.on_the_way(spot, spec, unit, &by::MOST_BY_MILLING, inputs, |(r, t, w, density)| {
+                    milled_flat(r, w, t, density).map(|flat| flat.unbalance)
+                })
+            }
+            Method::Grinding => {
+                let inputs = (&self.surface, depth, &self.width, &self.full_arc, &self.density);
+                recorder.on_the_way(spot, spec, unit, &by::MOST_BY_GRINDING, inputs, |(r, t, width, full, density)| {
+                    let arc = Arc { surface_radius: r, width, full_angle: full };
+                    ground_arc(arc, t, density).map(|arc| arc.unbalance)
                 })
             }
             Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,

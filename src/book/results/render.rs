@@ -1,6 +1,6 @@
 //! Results as people read them. Numbers are printed by `units` alone.
 
-use super::entry::{Column, Entry, Outcome};
+use super::entry::{Column, Entry, Meaning, Outcome, Sense};
 use crate::book::derive::{Derivation, Input};
 use crate::book::files::Book;
 use crate::book::origin::{Missing, Reason};
@@ -19,12 +19,48 @@ pub fn display_unit(base: f64, unit: Unit) -> Unit {
     if unit == Unit::KILOGRAM && small { Unit::GRAM } else { unit }
 }
 
+/// An amount at an angle, each with its expanded uncertainty where it has one: `27.1 g·mm ± 1.2 g·mm @ 255.0 deg ± 3.1 deg`.
+pub fn display_vector(base: f64, angle: f64, unit: Unit, standard: f64, angle_standard: f64) -> String {
+    let amount = display_value(base, unit, standard);
+    format!("{amount} @ {}", display_direction(angle, angle_standard))
+}
+
+/// An angle in degrees from 0 to 360, with its expanded uncertainty where it has one.
+fn display_direction(angle: f64, standard: f64) -> String {
+    let degrees = Unit::DEGREE.from_base(angle).rem_euclid(360.0);
+    let expanded = (standard > 0.0).then(|| 2.0 * Unit::DEGREE.from_base(standard));
+    let half_step = 0.5 * 10f64.powi(-units::decimals(degrees, expanded));
+    let degrees = if 360.0 - degrees < half_step { 0.0 } else { degrees };
+    units::quantity(degrees, &Unit::DEGREE.to_string(), expanded)
+}
+
+/// An amount within its own uncertainty may point anywhere.
+fn has_no_direction(base: f64, standard: f64) -> bool {
+    base <= standard
+}
+
+/// What an angle is counted like, and what stands there: `with rotation, heavy spot`.
+pub fn of_vector(meaning: Meaning, sense: Sense) -> String {
+    format!("{}, {}", sense.words(), meaning.words())
+}
+
 /// A result as one line of text.
 pub fn text_of(book: &Book, entry: &Entry) -> String {
     match &entry.outcome {
         Outcome::Amount { base, unit, standard } => display_value(*base, *unit, *standard),
+        Outcome::Vector { base, unit, standard, .. } if has_no_direction(*base, *standard) => {
+            format!("{}, in no sure direction", display_value(*base, *unit, *standard))
+        }
+        Outcome::Vector { base, angle, unit, standard, angle_standard, meaning, sense } => {
+            let shown = display_vector(*base, *angle, *unit, *standard, *angle_standard);
+            format!("{shown} {}", of_vector(*meaning, *sense))
+        }
+        Outcome::Count(count) => count.to_string(),
+        Outcome::Direction { angle, standard, meaning, sense } => {
+            format!("{} {}", display_direction(*angle, *standard), of_vector(*meaning, *sense))
+        }
         Outcome::Words(words) => words.to_string(),
-        Outcome::Table { columns, rows } => table(columns, rows),
+        Outcome::Table { heads, columns, rows } => table(heads, columns, rows),
         Outcome::Missing(missing) => format!("not computed: {}", why(book, missing)),
     }
 }
@@ -50,15 +86,19 @@ pub fn why(book: &Book, missing: &Missing) -> String {
     }
 }
 
-fn table(columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
+fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
     let cell = |value: &Option<f64>, column: &Column| match value {
         Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
         None => "–".to_owned(),
     };
-    let row = |row: &Vec<Option<f64>>| {
-        row.iter().zip(columns).map(|(value, column)| cell(value, column)).collect::<Vec<_>>().join(" → ")
+    let row = |(n, row): (usize, &Vec<Option<f64>>)| {
+        let cells: Vec<String> = row.iter().zip(columns).map(|(value, column)| cell(value, column)).collect();
+        match heads.get(n) {
+            Some(head) => format!("{head}: {}", cells.join(" → ")),
+            None => cells.join(" → "),
+        }
     };
-    rows.iter().map(row).collect::<Vec<_>>().join("; ")
+    rows.iter().enumerate().map(row).collect::<Vec<_>>().join("; ")
 }
 
 /// The formula with the inputs' numbers put in; `None` where a symbol stands for a whole list.
@@ -105,9 +145,17 @@ fn ends_word(rest: &str) -> bool {
     !rest.starts_with(|c: char| c.is_alphabetic() || c.is_ascii_digit() || c == '_' || ('₀'..='₉').contains(&c))
 }
 
-/// An input as the formula wants it: bare in the formula's unit, or with the unit it has.
+/// An input as the formula wants it: bare in the formula's unit, or with the unit it has; a vector with its angle.
 fn number(input: &Input, unit: Option<&str>) -> String {
     let Some(base) = input.base else { return "?".to_owned() };
+    if let Some(angle) = input.angle {
+        let degrees = units::number(Unit::DEGREE.from_base(angle).rem_euclid(360.0), None);
+        return format!(
+            "({} @ {degrees} {})",
+            with_unit(units::plainly(input.unit.from_base(base)), input.unit),
+            Unit::DEGREE
+        );
+    }
     match unit.and_then(|unit| Unit::parse(unit).ok()) {
         Some(unit) => units::plainly(unit.from_base(base)),
         None if input.standard_uncertainty > 0.0 && input.origin.place.is_none() => {

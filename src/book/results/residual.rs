@@ -8,7 +8,7 @@ use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::mechanics::calibration::{self as physics, TakenAs};
 use crate::mechanics::machine as of_machine;
-use crate::units::{Dimension, Indication, Ratio, Unbalance, Unit};
+use crate::units::{Dimension, Indication, Mass, Ratio, Unbalance, Unit};
 
 impl<'b> One<'_, 'b> {
     /// The rotor's own unbalance at calibration, stated as an unbalance or as what it read.
@@ -89,5 +89,19 @@ impl<'b> One<'_, 'b> {
         let f = |(tolerance, e, mass)| of_machine::tolerance_over_minimum(tolerance, residual_of((e, mass))?);
         let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_SPECIFIC_RESIDUAL, inputs, f);
         (Some(residual), Some(over))
+    }
+
+    /// The mass for a traverse of the plane: ten times the smallest residual that the machine reaches.
+    pub(super) fn test_mass(&self, recorder: &mut Recorder<'b>, residual: &Val<Unbalance>) {
+        let Some(plane) = self.plane.filter(|plane| plane.radius.is_known() && residual.is_known()) else { return };
+        recorder.keep(&self.spot, &result::SMALLEST_RESIDUAL, residual);
+        let unit = self.block.map_or(Unit::GRAM, |block| {
+            let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
+            if mass.is_known() { mass.unit } else { Unit::GRAM }
+        });
+        let (spec, inputs) = (&result::TRAVERSE_TEST_MASS, (residual, &plane.radius));
+        recorder.work_out(&self.spot, spec, unit, &by::TEST_MASS, inputs, |(residual, radius)| {
+            of_machine::traverse_test_mass(residual, radius).map(|(_, mass)| mass)
+        });
     }
 }

@@ -1,6 +1,7 @@
 //! The rotor: mass, mass centre and journal loads, then everything that rests on them.
 
 use super::assembly::{self, PartResults};
+use super::clocking::{self, ClockingResults};
 use super::computing::Computing;
 use super::entry::{Entry, Recorder, Spot};
 use super::keyway::{self, KeywayResults};
@@ -46,6 +47,8 @@ pub struct RotorResults<'b> {
     pub keyways: Vec<KeywayResults<'b>>,
     /// What is left for correcting the assembly, by root of squares.
     pub left_for_assembly: Option<Val<Unbalance>>,
+    /// `None` when the unbalance of no part is known.
+    pub clocking: Option<ClockingResults<'b>>,
     pub entries: Vec<Entry>,
 }
 
@@ -71,6 +74,7 @@ impl<'b> RotorResults<'b> {
         tolerance::static_and_couple(&mut recorder, &block, id, &found, &planes);
         let keyways = keyway::of(&mut recorder, &block, id);
         let left_for_assembly = assembly::results(&mut recorder, &block, id, &mut parts, &found.permissible);
+        let clocking = clocking::of(computing, &mut recorder, &block, id, &parts, &planes);
         Self {
             id,
             mass,
@@ -91,6 +95,7 @@ impl<'b> RotorResults<'b> {
             parts,
             keyways,
             left_for_assembly,
+            clocking,
             entries: recorder.entries,
             block,
         }

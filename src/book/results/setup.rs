@@ -2,14 +2,18 @@
 
 use std::sync::Arc;
 
+use super::angles::Angles;
 use super::calibrate::{self, CalibrateResults};
 use super::check_mass::{self, CheckMassResults};
 use super::computing::Computing;
 use super::entry::{Entry, Recorder, Spot};
 use super::machine::MachineFacts;
 use super::plane::choice;
+use super::proof::{self, ProofResults};
 use super::rotor::RotorResults;
 use super::supports;
+use super::trial::{self, TrialResults};
+use super::void::{self, VoidCause};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
@@ -32,6 +36,8 @@ pub struct SetupResults<'b> {
     /// The set that calibration masses are taken from.
     pub masses: Option<ItemId>,
     pub balancing_speed: Val<Speed>,
+    /// The lowest and the highest speed that count as the balancing speed.
+    pub same_speed: Option<[Val<Speed>; 2]>,
     /// As stated, else as the belt drive gives it.
     pub motor_speed: Val<Speed>,
     /// As the belt drive gives it, whatever is stated; `None` when belt or pulley is not given.
@@ -46,6 +52,12 @@ pub struct SetupResults<'b> {
     pub channels: Vec<(&'b str, &'b str)>,
     /// One a plane that is read or calibrated.
     pub calibrations: Vec<CalibrateResults<'b>>,
+    /// `None` when the sheet has no trial runs.
+    pub trials: Option<TrialResults<'b>>,
+    /// `None` when the sheet has no proof.
+    pub proof: Option<ProofResults<'b>>,
+    /// What has changed since the sheet was proven; empty while the calibration holds.
+    pub void_causes: Vec<VoidCause>,
     /// `None` without a check mass, or when its plane is not one of the rotor's.
     pub check_mass: Option<CheckMassResults<'b>>,
     pub entries: Vec<Entry>,
@@ -65,7 +77,7 @@ impl<'b> SetupResults<'b> {
         let masses = named("masses", Kind::Masses);
         let mut recorder = Recorder::new(computing.facts().with_masses(masses));
         let balancing_speed: Val<Speed> = recorder.facts.quantity(&block, "balancing speed");
-        let same_speed_within = speed_band(&mut recorder, &block, id, &balancing_speed);
+        let (same_speed_within, same_speed) = speed_band(&mut recorder, &block, id, &balancing_speed);
         let motor_speed_by_belt = motor_speed_by_belt(&mut recorder, &block, id, machine.as_ref(), &balancing_speed);
         let stated: Val<Speed> = recorder.facts.quantity(&block, "motor speed");
         let motor_speed = match &motor_speed_by_belt {
@@ -96,7 +108,10 @@ impl<'b> SetupResults<'b> {
         };
         let calibrations = calibrate::of(&mut recorder, &bench, &channels);
         let check_mass = check_mass::of(&mut recorder, &bench, &calibrations);
-        Self {
+        let trials = trial::of(&mut recorder, &bench, &channels);
+        let void_causes = void::causes(&block, machine.as_ref().map(|machine| &machine.block));
+        void::keep(&mut recorder, &block, id, &void_causes);
+        let mut results = Self {
             id,
             dropped,
             rotor,
@@ -104,6 +119,7 @@ impl<'b> SetupResults<'b> {
             arbor,
             masses,
             balancing_speed,
+            same_speed,
             motor_speed,
             motor_speed_by_belt,
             same_speed_within,
@@ -112,14 +128,26 @@ impl<'b> SetupResults<'b> {
             reading_at_tolerance,
             channels,
             calibrations,
+            trials,
+            void_causes,
             check_mass,
-            entries: recorder.entries,
+            proof: None,
+            entries: Vec::new(),
             block,
-        }
+        };
+        results.proof = proof::of(&mut recorder, &results);
+        results.entries = recorder.entries;
+        results
     }
 
     pub fn calibration(&self, plane: &str) -> Option<&CalibrateResults<'b>> {
         self.calibrations.iter().find(|calibration| calibration.plane == plane)
+    }
+
+    /// What the angles of its readings mean.
+    pub(super) fn angles(&self) -> Angles<'_, 'b> {
+        let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
+        Angles { setup: &self.block, rotor, machine: self.machine.as_ref() }
     }
 
     /// Whether technicians may use it.
@@ -133,21 +161,22 @@ fn speed_band<'b>(
     block: &EffectiveBlock<'b>,
     id: ItemId,
     speed: &Val<Speed>,
-) -> Val<Ratio> {
+) -> (Val<Ratio>, Option<[Val<Speed>; 2]>) {
     let within: Val<Ratio> = recorder.facts.quantity(block, "same speed within");
     let within = within.or(|| recorder.default(block, "same speed within", Ratio::percent(3.0), Unit::PERCENT));
     if !speed.is_known() {
-        return within;
+        return (within, None);
     }
     let spot = Spot::beside(block, id, block.field("same speed within").or_else(|| block.field("balancing speed")));
     let specs =
         [(&result::LOWEST_SAME_SPEED, &by::SPEED_BAND_LOW), (&result::HIGHEST_SAME_SPEED, &by::SPEED_BAND_HIGH)];
-    for (n, (spec, formula)) in specs.into_iter().enumerate() {
+    let band = [0, 1].map(|n| {
+        let (spec, formula) = specs[n];
         recorder.work_out(&spot, spec, speed.unit, formula, (speed, &within), |(speed, within)| {
             drive::band_of_equal_speed(speed, within).map(|band| band[n])
-        });
-    }
-    within
+        })
+    });
+    (within, Some(band))
 }
 
 fn motor_speed_by_belt<'b>(

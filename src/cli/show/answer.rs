@@ -60,6 +60,9 @@ pub(super) struct ShownResult {
     pub inputs: Vec<ShownInput>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub columns: Vec<&'static str>,
+    /// What each row of a table is of.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub heads: Vec<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub missing: Vec<ShownMissing>,
     /// With the uncertainty.
@@ -118,6 +121,7 @@ impl ShownResult {
             source: None,
             inputs: Vec::new(),
             columns: Vec::new(),
+            heads: Vec::new(),
             missing: Vec::new(),
         }
     }
@@ -136,7 +140,7 @@ impl ShownResult {
 
 fn result(book: &Book, entry: &Entry) -> ShownResult {
     let blocks = entry.path.blocks().map(str::to_owned).collect();
-    let mut shown = ShownResult::new(blocks, entry.spec.name, book::text_of(book, entry));
+    let mut shown = ShownResult::new(blocks, &entry.name(), book::text_of(book, entry));
     if let Some(derivation) = &entry.derivation {
         shown.formula = Some(derivation.formula.text);
         shown.with_numbers = book::formula_with_numbers(derivation);
@@ -146,7 +150,29 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
     match &entry.outcome {
         Outcome::Amount { base, unit, standard } => amount(shown, *base, *unit, *standard),
         Outcome::Words(words) => ShownResult { value: json!(words), ..shown },
-        Outcome::Table { columns, rows } => {
+        Outcome::Vector { base, angle, unit, standard, meaning, sense, .. } => {
+            let value = json!({
+                "amount": unit.from_base(*base),
+                "angle": degrees(*angle),
+                "counted": sense.words(),
+                "meaning": meaning.words(),
+            });
+            let expanded = f64::from(K) * standard / unit.factor();
+            ShownResult { value, unit: json!(unit.to_string()), ..shown }.uncertain(expanded)
+        }
+        Outcome::Direction { angle, standard, meaning, sense } => {
+            let value = json!({
+                "angle": degrees(*angle),
+                "counted": sense.words(),
+                "meaning": meaning.words(),
+            });
+            let unit = Unit::DEGREE;
+            let expanded = f64::from(K) * standard / unit.factor();
+            ShownResult { value, unit: json!(unit.to_string()), ..shown }.uncertain(expanded)
+        }
+        Outcome::Count(count) => ShownResult { value: json!(count), ..shown },
+        Outcome::Table { heads, columns, rows } => {
+            let heads = heads.iter().map(|head| head.to_string()).collect();
             let rows = rows.iter().map(|row| {
                 let cells = row.iter().zip(columns).map(|(cell, column)| cell.map(|base| column.unit.from_base(base)));
                 cells.collect::<Vec<_>>()
@@ -155,11 +181,17 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
                 value: json!(rows.collect::<Vec<_>>()),
                 unit: columns.iter().map(|column| column.unit.to_string()).collect(),
                 columns: columns.iter().map(|column| column.name).collect(),
+                heads,
                 ..shown
             }
         }
         Outcome::Missing(missing) => ShownResult { missing: vec![what_is_missing(book, missing)], ..shown },
     }
+}
+
+/// From 0 to 360.
+fn degrees(angle: f64) -> f64 {
+    Unit::DEGREE.from_base(angle).rem_euclid(360.0)
 }
 
 /// A number in the unit in which it is best read.

@@ -210,11 +210,15 @@ fn pins(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
         if stated || results::is_pinned(block, entry) || results::is_as_stated(entry) {
             continue;
         }
-        let (Some(line), Some(value)) = (results::pin_line(entry), results::pin_value(entry)) else { continue };
-        let line = if context.sign_behind().is_some() { entry.spec.name.to_owned() } else { line };
+        let (Some(line), Some(value)) =
+            (results::pin_line(context.book, entry), results::pin_value(context.book, entry))
+        else {
+            continue;
+        };
+        let line = if context.sign_behind().is_some() { entry.name().into_owned() } else { line };
         let documentation = explain::result(context.book, id, entry);
-        let completion = Completion::new(format!("{} =>", entry.spec.name), CompletionKind::Result, typed, line);
-        let filter = Some(entry.spec.name.to_owned());
+        let completion = Completion::new(format!("{} =>", entry.name()), CompletionKind::Result, typed, line);
+        let filter = Some(entry.name().into_owned());
         found.push(Completion { rank: 4, detail: Some(value), documentation, filter, ..completion });
     }
 }

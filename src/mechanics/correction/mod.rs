@@ -8,6 +8,7 @@ pub mod places;
 pub mod sliding;
 pub mod slot;
 pub mod split;
+pub mod spread;
 
 use super::domain::{Computed, Input, not_negative, positive, settled};
 use crate::units::{Density, Length, Mass, Typed, Unbalance, Volume};

@@ -48,6 +48,7 @@ pub static MACHINE: BlockSpec = BlockSpec {
         key("unbalance reduction ratio", Percentage, "The share of an unbalance that one correction step removes.")
             .source("ISO 21940-2; tested as in ISO 21940-21"),
         key("tested", Date, "When the smallest residual and the reduction ratio were last tested."),
+        key("serviced", Date, "When it was last moved, repaired or opened; calibrations from before are void."),
         key("channels", Names(Channel), "The names of its two measuring channels, left first."),
         key("dimensions in", UnitName(&[D::LENGTH]), "The unit in which hard supports want their dimensions keyed in.")
             .default("mm"),
@@ -73,6 +74,11 @@ pub static READOUT: BlockSpec = BlockSpec {
         key("smallest step", Quantity(READOUT_DIMENSIONS), "The smallest difference it shows."),
         key("angles", Choice(&["none", "by strobe", "measured"]), "How it shows angles.").must(),
         key("angle step", Quantity(&[D::ANGLE]), "The smallest difference of angle it shows."),
+        key(
+            "angles count",
+            Choice(&["with rotation", "against rotation"]),
+            "The direction in which the angles that it measures grow; numbers read off the rotor are the rotor's own.",
+        ),
         key("strobe shows", Choice(&["number at pointer", "clock place of mark"]), "What is read under the strobe."),
         key("pointer at", Clock, "Where the pointer stands, as seen."),
         key("seen from", Choice(&["drive end", "tail end"]), "The end from which rotor and pointer are looked at."),

@@ -12,6 +12,7 @@ pub static RECORD: BlockSpec = BlockSpec {
     meaning: "What one rotor did: its runs, corrections and verdict.",
     keys: &[
         key("setup", Reference(Kind::Setup), "The setup it ran on.").must(),
+        key("revision", Text, "The revision of the sheet that it ran by.").own(),
         key("serial", Text, "The serial number of the rotor.").own(),
         key("date", Date, "When it was balanced.").own(),
         key("by", Text, "Who balanced it.").own(),
@@ -31,6 +32,7 @@ pub static RUN: BlockSpec = BlockSpec {
         key("angles from", Choice(&["rotor", "arbor"]), "Whose zero mark the angles count from."),
         key("remounted", Choice(&["yes", "no"]), "Whether the rotor was taken out and put back before this run."),
         key("reading", Reading, "What one channel reads.").per(Channel).measured().or_zero(),
+        shows(),
         note(),
     ],
 };

@@ -197,6 +197,16 @@ pub static MADE_OF: BlockSpec = BlockSpec {
         key("fitted at", Quantity(&[D::ANGLE]), "The angle of its zero mark in the assembly.").any_sign(),
         key("match mark", Text, "The marks that must meet."),
         key("indexed by", Quantity(&[D::ANGLE]), "The steps in which it can be turned against the shaft."),
+        key(
+            "record",
+            Reference(Kind::Record),
+            "The record whose last runs tell the part's own unbalance, from which the clocking of the parts follows.",
+        )
+        .group("known unbalance"),
+        key("unbalance", UnbalanceVector, "Its own unbalance in one of its planes, in its own angles, from its card.")
+            .per(PlaneOfPart)
+            .or_zero()
+            .group("known unbalance"),
         key("fit clearance", Quantity(&[D::LENGTH]), "Diametral clearance of its fit.").or_zero(),
         key("face runout", Quantity(&[D::LENGTH]), "Total indicator reading of its face.").or_zero(),
         key("at diameter", Quantity(&[D::LENGTH]), "The diameter on which the face runout was read."),

@@ -125,6 +125,7 @@ pub static TRIAL: BlockSpec = BlockSpec {
         key("trial mass", Choice(&["taken off", "left on"]), "What happens to it before the next run."),
         key("speed", Quantity(&[D::SPEED]), "The speed of the run.").measured(),
         key("reading", Reading, "What one channel reads.").per(Channel).measured().or_zero(),
+        shows(),
         instrument(),
         note(),
     ],
@@ -138,6 +139,15 @@ pub static PROOF: BlockSpec = BlockSpec {
     keys: &[
         key("date", Date, "When it was proven."),
         key("by", Text, "Who proved it."),
+        key("revision", Text, "The revision of the sheet that was proven; another one has not been."),
+        key("balancing speed", Quantity(&[D::SPEED]), "The speed it was proven at; another one voids the calibration."),
+        key("belt runs on", Quantity(&[D::LENGTH]), "Where the belt ran; elsewhere it voids the calibration."),
+        key(
+            "supports at",
+            Quantities(&[D::LENGTH], Some(2)),
+            "Where the supports stood; elsewhere the calibration is void.",
+        )
+        .any_sign(),
         key("start reading", Reading, "What one channel reads before any mass is put on.")
             .per(Channel)
             .measured()
@@ -160,6 +170,7 @@ const PROOF_KEYS: &[KeySpec] = &[
     key("diameter", Quantity(&[D::LENGTH]), "Twice that radius.").measured().group("radius"),
     key("angle", Quantity(&[D::ANGLE]), "Its angle on the rotor.").measured().any_sign(),
     key("reading", Reading, "What one channel reads.").per(Channel).measured().or_zero(),
+    shows(),
     instrument(),
     note(),
 ];

@@ -81,6 +81,8 @@ pub enum NameOf {
     Own,
     /// A plane of the rotor.
     Plane,
+    /// A plane of the part that the block is of.
+    PlaneOfPart,
     /// A channel of the machine.
     Channel,
     /// A control of the machine.
@@ -279,6 +281,18 @@ impl BlockSpec {
 /// A remark in the shop's own words; every block may carry any number.
 pub const fn note() -> KeySpec {
     key("note", ValueType::Text, "A remark in the shop's own words.").repeats()
+}
+
+/// Where strobe or pointer stood for the reading of a channel, where the readout does not show an angle with it.
+pub const fn shows() -> KeySpec {
+    key(
+        "shows",
+        ValueType::ClockOrAngle,
+        "What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.",
+    )
+    .per(NameOf::Channel)
+    .measured()
+    .any_sign()
 }
 
 /// Which instrument took the measured facts of the block.

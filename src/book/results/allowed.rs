@@ -1,0 +1,91 @@
+//! Where a plane may be corrected: its numbered places, or every angle that is not barred.
+
+use super::angles::stated_choice;
+use super::capacity::{barred, filler};
+use super::entry::{Recorder, Sense, Spot};
+use super::plane::{Method, PlaneResults};
+use crate::book::derive::Val;
+use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced};
+use crate::sheet::FieldValue;
+use crate::units::{Angle, Mass, Unit};
+
+/// A cut beside a barred range keeps this far off its edge. Source: common practice, no source.
+const OFF_THE_EDGE: f64 = 1.0;
+
+/// The places of a plane.
+pub(super) struct Places {
+    /// By number, from place 1. Barred and used places among them.
+    pub angles: Vec<Angle>,
+    /// The numbers of the places that may be used, from 0.
+    pub free: Vec<usize>,
+    /// Whether the plane says which way its places are numbered: without that, an angle has a place but no number.
+    pub numbered: bool,
+}
+
+impl Places {
+    /// `None` when the plane has no places, or they could not be read.
+    pub fn of(plane: &PlaneResults<'_>, sense: Option<Sense>) -> Option<Self> {
+        let FieldValue::Places { count, from } = &plane.block.field("places")?.field.value else { return None };
+        let way = stated_choice(&plane.block, "places numbered").ok().and_then(Sense::of);
+        let numbering = if way.is_some() && way != sense { Numbering::AgainstAngles } else { Numbering::WithAngles };
+        let angles = equally_spaced(*count, Angle::degrees(Unit::DEGREE.from_base(from.base)), numbering).ok()?;
+        let barred = barred(&plane.block);
+        let used = used(plane);
+        let is_free = |place: &usize| {
+            let angle = angles[*place];
+            !barred.iter().any(|range| range.contains(angle)) && !used.contains(place)
+        };
+        let free = (0..angles.len()).filter(is_free).collect();
+        Some(Self { angles, free, numbered: way.is_some() && sense.is_some() })
+    }
+
+    /// The angle of a place by the name that a sheet gives it.
+    pub fn named(&self, name: &str) -> Option<Angle> {
+        let number: usize = name.parse().ok()?;
+        self.angles.get(number.checked_sub(1)?).copied()
+    }
+}
+
+fn used(plane: &PlaneResults<'_>) -> Vec<usize> {
+    match plane.block.field("places used").map(|field| &field.field.value) {
+        Some(FieldValue::Names(names)) => {
+            names.iter().filter_map(|name| name.text.parse::<usize>().ok()?.checked_sub(1)).collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The angles at which a plane without places takes a correction towards an angle: that angle, or the two nearest
+/// beside the barred range that holds it. None when the whole turn is barred.
+pub(super) fn towards(plane: &PlaneResults<'_>, angle: Angle) -> Vec<Angle> {
+    let barred = barred(&plane.block);
+    let holding = |angle: Angle| barred.iter().find(|range| range.contains(angle));
+    if holding(angle).is_none() {
+        return vec![angle];
+    }
+    let off = Angle::degrees(OFF_THE_EDGE);
+    let edge = |step: &dyn Fn(&AngularRange) -> Angle| {
+        // Ranges may join; each step leaves one of them.
+        let mut at = angle;
+        for _ in 0..=barred.len() {
+            match holding(at) {
+                Some(range) => at = step(range).within_one_turn(),
+                None => return Some(at),
+            }
+        }
+        None
+    };
+    let before = edge(&|range| range.from - off);
+    let after = edge(&|range| range.to + off);
+    before.into_iter().chain(after).collect()
+}
+
+/// The most mass that one place of a plane takes, where it says so: as stated, what a slot holds, or one piece.
+pub(super) fn most_per_place<'b>(recorder: &Recorder<'b>, plane: &PlaneResults<'b>, spot: &Spot) -> Option<Mass> {
+    let stated: Val<Mass> = recorder.facts.quantity(&plane.block, "most per place");
+    match plane.method {
+        Some(Method::SlotFiller) => filler(recorder, &plane.block, spot, &plane.geometry).get(),
+        Some(Method::Pieces) => stated.or(|| plane.geometry.mass_each.clone()).get(),
+        _ => stated.get(),
+    }
+}

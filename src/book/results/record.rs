@@ -1,0 +1,179 @@
+//! The record: runs, corrections, what they achieved, and the verdict.
+
+use std::sync::Arc;
+
+use super::computing::Computing;
+use super::correction::{Correcting, CorrectionResults};
+use super::entry::{Entry, Recorder, Spot};
+use super::index::{self, IndexResults};
+use super::measuring::Measuring;
+use super::run::{RunResults, Runner};
+use super::setup::SetupResults;
+use super::step::{self, StepResults};
+use super::traverse::{self, TraverseResults};
+use super::verdict::{Judging, RecordVerdict};
+use crate::book::effective::{EffectiveBlock, effective};
+use crate::book::files::ItemId;
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+
+/// What is computed of a record, typed for what builds on it and as entries for people.
+pub struct RecordResults<'b> {
+    pub id: ItemId,
+    pub block: EffectiveBlock<'b>,
+    /// `None` when the reference leads nowhere.
+    pub setup: Option<Arc<SetupResults<'b>>>,
+    pub runs: Vec<RunResults<'b>>,
+    pub corrections: Vec<CorrectionResults<'b>>,
+    /// One for each run that corrections lead to.
+    pub steps: Vec<StepResults>,
+    pub traverses: Vec<TraverseResults<'b>>,
+    pub index: Option<IndexResults<'b>>,
+    /// The runs after the last correction, by number.
+    pub last_state: Vec<usize>,
+    pub verdict: Option<RecordVerdict>,
+    pub entries: Vec<Entry>,
+}
+
+impl<'b> RecordResults<'b> {
+    pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
+        let book = computing.book();
+        let (block, _) = effective(book, id);
+        let setup = match block.field("setup").map(|field| &field.field.value) {
+            Some(FieldValue::Name(name)) => book.find(Kind::Setup, &name.text).ok(),
+            _ => None,
+        };
+        let setup = setup.and_then(|setup| computing.setup(setup));
+        let mut results = Self {
+            id,
+            setup: setup.clone(),
+            runs: Vec::new(),
+            corrections: Vec::new(),
+            steps: Vec::new(),
+            traverses: Vec::new(),
+            index: None,
+            last_state: Vec::new(),
+            verdict: None,
+            entries: Vec::new(),
+            block,
+        };
+        if let Some(setup) = &setup {
+            results.work_out(computing, setup);
+        }
+        results
+    }
+
+    pub fn run(&self, name: &str) -> Option<&RunResults<'b>> {
+        self.runs.iter().find(|run| run.name == name)
+    }
+
+    fn work_out(&mut self, computing: &Computing<'b>, setup: &SetupResults<'b>) {
+        let mut recorder = Recorder::new(computing.facts().with_masses(setup.masses));
+        let measuring = Measuring::of(setup);
+        let sense = setup.angles().sense(&recorder.facts);
+        let runner = Runner { id: self.id, measuring: &measuring, sense };
+        let blocks: Vec<&EffectiveBlock<'b>> = self.block.blocks.iter().collect();
+        self.runs = blocks
+            .iter()
+            .filter(|block| block.kind == Kind::Run)
+            .map(|block| runner.run(&mut recorder, block))
+            .collect();
+        self.corrections = corrections(&mut recorder, &runner, &self.runs, &blocks);
+        let states = states(&blocks);
+        self.steps = step::of(&mut recorder, &runner, &self.runs, &self.corrections, &states);
+        self.traverses = blocks
+            .iter()
+            .filter(|block| block.kind == Kind::Traverse)
+            .map(|block| traverse::of(&mut recorder, &runner, block))
+            .collect();
+        let spot = Spot::heading(&self.block, self.id);
+        self.last_state = states.last().cloned().unwrap_or_default();
+        // The last state that was indexed; the arbor is the same throughout.
+        self.index = states.iter().rev().find_map(|state| index::of(&mut recorder, &runner, &spot, &self.runs, state));
+        if !self.runs.is_empty() {
+            let of_last = |index: &&IndexResults<'b>| index.runs.iter().all(|run| self.last_state.contains(run));
+            let judging = Judging {
+                runner: &runner,
+                runs: &self.runs,
+                state: &self.last_state,
+                has_corrections: !self.corrections.is_empty(),
+                index: self.index.as_ref().filter(of_last),
+                earlier_index: self.index.as_ref(),
+                revision: match self.block.field("revision").map(|field| &field.field.value) {
+                    Some(FieldValue::Text(text)) => Some(text),
+                    _ => None,
+                },
+            };
+            self.verdict = Some(judging.work_out(&mut recorder, &spot));
+        }
+        self.entries = recorder.entries;
+    }
+}
+
+/// The runs between corrections, by number: one list for each state of the rotor, the last for the state it was left in.
+fn states(blocks: &[&EffectiveBlock<'_>]) -> Vec<Vec<usize>> {
+    let mut states = vec![Vec::new()];
+    let mut run = 0;
+    let mut corrected = false;
+    for block in blocks {
+        match block.kind {
+            Kind::Correction => corrected = true,
+            Kind::Run => {
+                if std::mem::take(&mut corrected) {
+                    states.push(Vec::new());
+                }
+                if let Some(state) = states.last_mut() {
+                    state.push(run);
+                }
+                run += 1;
+            }
+            _ => {}
+        }
+    }
+    if corrected {
+        states.push(Vec::new());
+    }
+    states
+}
+
+fn corrections<'b>(
+    recorder: &mut Recorder<'b>,
+    runner: &Runner<'_, 'b>,
+    runs: &[RunResults<'b>],
+    blocks: &[&EffectiveBlock<'b>],
+) -> Vec<CorrectionResults<'b>> {
+    let mut before: Vec<(&EffectiveBlock<'b>, Option<usize>)> = Vec::new();
+    let mut count = 0_usize;
+    for block in blocks {
+        match block.kind {
+            Kind::Run => count += 1,
+            Kind::Correction => before.push((block, count.checked_sub(1))),
+            _ => {}
+        }
+    }
+    let after = |(block, last): &(&EffectiveBlock<'b>, Option<usize>)| {
+        let named = block.field("after").map(|field| &field.field.value);
+        match named {
+            Some(FieldValue::Name(name)) => runs.iter().position(|run| run.name == &*name.text),
+            Some(_) => None,
+            None => *last,
+        }
+    };
+    let mut results: Vec<CorrectionResults<'b>> = Vec::new();
+    for (n, (block, last_run)) in before.iter().enumerate() {
+        let same = |other: &(&EffectiveBlock<'b>, Option<usize>)| {
+            other.0.name_text() == block.name_text() && after(other) == after(&before[n])
+        };
+        let correcting = Correcting {
+            runner,
+            block,
+            runs,
+            earlier: &results,
+            last_run: *last_run,
+            more_to_come: before[n + 1..].iter().any(same),
+        };
+        let result = correcting.work_out(recorder);
+        results.push(result);
+    }
+    results
+}

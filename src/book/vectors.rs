@@ -1,0 +1,299 @@
+//! Vectors of the book, and results that come several at once from many inputs.
+
+use std::sync::Arc;
+
+use smallvec::SmallVec;
+
+use super::catalogue::Formula;
+use super::derive::{Derivation, Input, Val};
+use super::origin::{Missing, Origin, Reason};
+use crate::mechanics::DomainError;
+use crate::units::{Amount, Angle, Contributions, Unit, Vector};
+
+/// A vector of the book: known with the uncertainty of its components, or missing with the reason.
+#[derive(Clone, Debug)]
+pub struct VectorVal<T: Amount> {
+    pub known: Result<Vector<T>, Arc<Missing>>,
+    /// Of `x` and of `y`. Both may hold shares of one source.
+    pub contributions: [Contributions; 2],
+    pub origin: Origin,
+    /// The unit in which people should read its amount.
+    pub unit: Unit,
+    pub derivation: Option<Arc<Derivation>>,
+}
+
+impl<T: Amount> VectorVal<T> {
+    pub fn missing(origin: Origin, reason: Reason, unit: Unit) -> Self {
+        let missing = Arc::new(Missing { origin: origin.clone(), reason });
+        Self::lacking(origin, missing, unit)
+    }
+
+    /// Missing because something else is.
+    pub fn lacking(origin: Origin, missing: Arc<Missing>, unit: Unit) -> Self {
+        Self { known: Err(missing), contributions: Default::default(), origin, unit, derivation: None }
+    }
+
+    pub fn exact(value: Vector<T>, origin: Origin, unit: Unit) -> Self {
+        Self { known: Ok(value), contributions: Default::default(), origin, unit, derivation: None }
+    }
+
+    /// An amount at an angle. The unit and the origin are the amount's.
+    pub fn from_polar(amount: &Val<T>, angle: &Val<Angle>) -> Self {
+        let (origin, unit) = (amount.origin.clone(), amount.unit);
+        let (amount_known, angle_known) = match (&amount.known, &angle.known) {
+            (Ok(amount), Ok(angle)) => (*amount, *angle),
+            (Err(missing), _) | (_, Err(missing)) => return Self::lacking(origin, missing.clone(), unit),
+        };
+        let (cos, sin) = (angle_known.cos(), angle_known.sin());
+        let mut contributions: [Contributions; 2] = Default::default();
+        let along = [cos, sin];
+        let across = [-sin * amount_known.raw(), cos * amount_known.raw()];
+        for (n, component) in contributions.iter_mut().enumerate() {
+            component.add(&amount.contributions, along[n]);
+            component.add(&angle.contributions, across[n]);
+        }
+        Self { contributions, ..Self::exact(Vector::from_polar(amount_known, angle_known), origin, unit) }
+    }
+
+    pub fn get(&self) -> Option<Vector<T>> {
+        self.known.as_ref().ok().copied()
+    }
+
+    pub fn is_known(&self) -> bool {
+        self.known.is_ok()
+    }
+
+    /// Its amount, with the uncertainty along its direction.
+    pub fn amount(&self) -> Val<T> {
+        let known = self.known.clone().map(Vector::amount);
+        let contributions = self.known.as_ref().map_or_else(|_| Contributions::none(), |v| self.along(direction(*v)));
+        Val { known, contributions, origin: self.origin.clone(), unit: self.unit, derivation: self.derivation.clone() }
+    }
+
+    /// Its angle, with the uncertainty across its direction.
+    pub fn angle(&self) -> Val<Angle> {
+        let known = self.known.clone().map(Vector::angle);
+        let mut contributions = Contributions::none();
+        if let Ok(value) = &self.known {
+            let amount = value.amount().raw();
+            let [x, y] = direction(*value);
+            if amount > 0.0 {
+                contributions.add(&self.contributions[0], -y / amount);
+                contributions.add(&self.contributions[1], x / amount);
+            }
+        }
+        let (origin, derivation) = (self.origin.clone(), self.derivation.clone());
+        Val { known, contributions, origin, unit: Unit::DEGREE, derivation }
+    }
+
+    /// The same vector with another origin and derivation: what is recorded under a name of its own.
+    pub fn under(&self, origin: Origin) -> Self {
+        Self { origin, ..self.clone() }
+    }
+
+    /// The same vector read as another type of the same dimension.
+    pub fn read_as<U: Amount>(&self) -> VectorVal<U> {
+        VectorVal {
+            known: self.known.clone().map(|vector| vector.map(|component| U::from_raw(component.raw()))),
+            contributions: self.contributions.clone(),
+            origin: self.origin.clone(),
+            unit: self.unit,
+            derivation: self.derivation.clone(),
+        }
+    }
+
+    /// The uncertainty along a direction; of a vector shorter than its own uncertainty, along the worst direction.
+    fn along(&self, direction: [f64; 2]) -> Contributions {
+        let [x, y] = &self.contributions;
+        let own = self.known.as_ref().map_or(0.0, |vector| vector.amount().raw());
+        let direction = if own > x.standard().hypot(y.standard()) { direction } else { worst_direction(x, y) };
+        let mut along = Contributions::none();
+        along.add(x, direction[0]);
+        along.add(y, direction[1]);
+        along
+    }
+
+    fn input(&self) -> Input {
+        let amount = self.amount();
+        Input {
+            origin: self.origin.clone(),
+            base: amount.get().map(Amount::raw),
+            angle: self.get().map(|vector| vector.angle().raw()),
+            unit: self.unit,
+            standard_uncertainty: amount.standard_uncertainty(),
+        }
+    }
+}
+
+fn direction<T: Amount>(vector: Vector<T>) -> [f64; 2] {
+    [vector.angle().cos(), vector.angle().sin()]
+}
+
+/// The direction in which two components together are least certain.
+fn worst_direction(x: &Contributions, y: &Contributions) -> [f64; 2] {
+    let mut sum = x.clone();
+    sum.add(y, 1.0);
+    let (xx, yy) = (x.standard().powi(2), y.standard().powi(2));
+    let twice_xy = sum.standard().powi(2) - xx - yy;
+    let angle = 0.5 * twice_xy.atan2(xx - yy);
+    [angle.cos(), angle.sin()]
+}
+
+/// Inputs of many kinds on their way into one computation, each as its numbers in base units.
+#[derive(Default)]
+pub struct Gathered {
+    known: Vec<Result<f64, Arc<Missing>>>,
+    contributions: Vec<Contributions>,
+    inputs: SmallVec<[Input; 4]>,
+}
+
+impl Gathered {
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Takes a value in, and says where its number will stand.
+    pub fn value<T: Amount>(&mut self, value: &Val<T>) -> usize {
+        self.known.push(value.known.clone().map(Amount::raw));
+        self.contributions.push(value.contributions.clone());
+        self.inputs.push(value.input());
+        self.known.len() - 1
+    }
+
+    /// Takes a value in that the formula does not name: what only its uncertainty matters of.
+    pub fn silently<T: Amount>(&mut self, value: &Val<T>) -> usize {
+        self.known.push(value.known.clone().map(Amount::raw));
+        self.contributions.push(value.contributions.clone());
+        self.known.len() - 1
+    }
+
+    /// Takes a vector in, and says where its `x` will stand; `y` stands behind it.
+    pub fn vector<T: Amount>(&mut self, vector: &VectorVal<T>) -> usize {
+        for n in [0, 1] {
+            let component = |vector: Vector<T>| if n == 0 { vector.x.raw() } else { vector.y.raw() };
+            self.known.push(vector.known.clone().map(component));
+            self.contributions.push(vector.contributions[n].clone());
+        }
+        self.inputs.push(vector.input());
+        self.known.len() - 2
+    }
+
+    /// The numbers as they stand, without what follows from them; `None` when one is missing.
+    pub fn numbers(&self) -> Option<Numbers> {
+        self.known.iter().map(|known| known.as_ref().ok().copied()).collect::<Option<Vec<f64>>>().map(Numbers)
+    }
+
+    /// Works out several numbers at once, each with its uncertainty to first order (GUM 5.1.2, from memory).
+    pub fn work_out(
+        self,
+        explained_by: Option<&'static Formula>,
+        f: impl Fn(&Numbers) -> Result<Vec<f64>, DomainError>,
+    ) -> Outputs {
+        let inputs = self.inputs;
+        let derivation = explained_by.map(|formula| Arc::new(Derivation { formula, inputs }));
+        let values: Result<Vec<f64>, Arc<Missing>> = self.known.into_iter().collect();
+        let values = match values {
+            Ok(values) => Numbers(values),
+            Err(missing) => return Outputs { found: Err(Lack::Missing(missing)), derivation },
+        };
+        let outputs = match f(&values) {
+            Ok(outputs) => outputs,
+            Err(error) => return Outputs { found: Err(Lack::Domain(error)), derivation },
+        };
+        let mut found: Vec<(f64, Contributions)> =
+            outputs.into_iter().map(|value| (value, Contributions::none())).collect();
+        for (n, of_input) in self.contributions.iter().enumerate().filter(|(_, of_input)| !of_input.is_exact()) {
+            let step = of_input.standard();
+            let moved = |by: f64| {
+                let mut moved = values.0.clone();
+                moved[n] += by;
+                f(&Numbers(moved)).ok()
+            };
+            let (up, down) = (moved(step), moved(-step));
+            for (m, (at, contributions)) in found.iter_mut().enumerate() {
+                let slope = match (up.as_ref().map(|up| up[m]), down.as_ref().map(|down| down[m])) {
+                    (Some(up), Some(down)) => (up - down) / (2.0 * step),
+                    (Some(up), None) => (up - *at) / step,
+                    (None, Some(down)) => (*at - down) / step,
+                    (None, None) => 0.0,
+                };
+                contributions.add(of_input, slope);
+            }
+        }
+        Outputs { found: Ok(found), derivation }
+    }
+}
+
+/// The numbers of what was gathered, in base units.
+pub struct Numbers(Vec<f64>);
+
+impl Numbers {
+    pub fn value<T: Amount>(&self, at: usize) -> T {
+        T::from_raw(self.0[at])
+    }
+
+    pub fn vector<T: Amount>(&self, at: usize) -> Vector<T> {
+        Vector { x: T::from_raw(self.0[at]), y: T::from_raw(self.0[at + 1]) }
+    }
+}
+
+/// Several results of one computation.
+pub struct Outputs {
+    found: Result<Vec<(f64, Contributions)>, Lack>,
+    derivation: Option<Arc<Derivation>>,
+}
+
+enum Lack {
+    Missing(Arc<Missing>),
+    Domain(DomainError),
+}
+
+impl Lack {
+    fn of(&self, origin: &Origin) -> Arc<Missing> {
+        match self {
+            Lack::Missing(missing) => missing.clone(),
+            Lack::Domain(error) => {
+                let reason = Reason::Impossible(error.to_string().into());
+                Arc::new(Missing { origin: origin.clone(), reason })
+            }
+        }
+    }
+}
+
+impl Outputs {
+    pub fn is_known(&self) -> bool {
+        self.found.is_ok()
+    }
+
+    /// The number at a place, as a value of its own.
+    pub fn value<T: Amount>(&self, at: usize, origin: Origin, unit: Unit) -> Val<T> {
+        let (known, contributions) = match &self.found {
+            Ok(found) => (Ok(T::from_raw(found[at].0)), found[at].1.clone()),
+            Err(lack) => (Err(lack.of(&origin)), Contributions::none()),
+        };
+        Val { known, contributions, origin, unit, derivation: self.derivation.clone() }
+    }
+
+    /// The numbers at a place and behind it, as a vector.
+    pub fn vector<T: Amount>(&self, at: usize, origin: Origin, unit: Unit) -> VectorVal<T> {
+        let derivation = self.derivation.clone();
+        match &self.found {
+            Ok(found) => VectorVal {
+                known: Ok(Vector { x: T::from_raw(found[at].0), y: T::from_raw(found[at + 1].0) }),
+                contributions: [found[at].1.clone(), found[at + 1].1.clone()],
+                origin,
+                unit,
+                derivation,
+            },
+            Err(lack) => {
+                let missing = lack.of(&origin);
+                VectorVal { derivation, ..VectorVal::lacking(origin, missing, unit) }
+            }
+        }
+    }
+}
+
+/// The components of vectors one after another, as [`Gathered::work_out`] wants them.
+pub fn components<T: Amount>(vectors: impl IntoIterator<Item = Vector<T>>) -> Vec<f64> {
+    vectors.into_iter().flat_map(|vector| [vector.x.raw(), vector.y.raw()]).collect()
+}

@@ -1,0 +1,32 @@
+use crate::check::placing::line_at_end;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "angles-from-unsaid",
+    severity: Severity::Warning,
+    title: "A run turned on its arbor does not say whose zero its angles count from",
+    page: include_str!("angles_from_unsaid.md"),
+    run: Run::Item(&[Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
+    let turned = record.runs.iter().filter(|run| run.turned.is_some() && run.block.field("angles from").is_none());
+    for run in turned.filter(|run| run.readings.iter().any(|reading| reading.angle.is_some())) {
+        let message = format!(
+            "in run \"{}\" the rotor sits turned on its arbor, and nothing says whose zero its angles count from",
+            run.name
+        );
+        let mut draft = context.beside_first(&run.block, &["turned on arbor by"], message).help(
+            "write `angles from: rotor` when the reference mark turns with the rotor, `angles from: arbor` when it stays \
+             on the arbor",
+        );
+        for (line, title) in [("angles from: rotor", "From the rotor"), ("angles from: arbor", "From the arbor")] {
+            if let Some(edit) = run.block.own.and_then(|own| line_at_end(context.source(), own, line)) {
+                draft = draft.fix(title, edit);
+            }
+        }
+        sink.report(draft);
+    }
+}

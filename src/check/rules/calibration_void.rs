@@ -1,0 +1,32 @@
+use crate::check::runs::pins;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "calibration-void",
+    severity: Severity::Warning,
+    title: "The sheet is no longer as it was proven",
+    page: include_str!("calibration_void.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup() else { return };
+    // A draft that says of itself that its calibration is void has been looked at.
+    if !context.is_released() && pins(context, "calibration") {
+        return;
+    }
+    for cause in &setup.void_causes {
+        let (file, span) = cause.place;
+        let draft =
+            match file == context.id.file {
+                true => context.draft(span, format!("the calibration is void: {}", cause.what)),
+                false => context
+                    .draft(context.block.heading, format!("the calibration is void: {}", cause.what))
+                    .related(file, span, "this has changed since"),
+            };
+        let (file, span) = cause.proven;
+        let draft = draft.related(file, span, "as it was proven").weighing(context.by_status());
+        sink.report(draft.help("calibrate and prove the sheet as it is now, and write the new proof down"));
+    }
+}

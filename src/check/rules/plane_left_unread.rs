@@ -1,0 +1,29 @@
+use crate::book::DoesNotCount;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "plane-left-unread",
+    severity: Severity::Warning,
+    title: "A plane that shares the tolerance was not read",
+    page: include_str!("plane_left_unread.md"),
+    run: Run::Item(&[Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record() else { return };
+    let Some(verdict) = &record.verdict else { return };
+    if !verdict.does_not_count.contains(&DoesNotCount::PlanesNotRead) {
+        return;
+    }
+    let (Some(run), Some(setup)) = (verdict.run.and_then(|run| record.runs.get(run)), &record.setup) else { return };
+    let Some(rotor) = &setup.rotor else { return };
+    let sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance);
+    let Some(unread) = sharing.map(|plane| plane.name).find(|plane| run.plane(plane).is_none()) else { return };
+    let message =
+        format!("plane {unread} shares the tolerance, and nothing in run \"{}\" tells its unbalance", run.name);
+    sink.report(context.on_heading(&run.block, message).help(
+        "let a channel read it (`channel right: …` in the setup), or name the planes that count: `planes: one` in the \
+         tolerance, `correct only in` for an assembly",
+    ));
+}

@@ -1,0 +1,29 @@
+use crate::book::Reason;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "record-of-another-part",
+    severity: Severity::Error,
+    title: "The record named for a part is not one of it",
+    page: include_str!("record_of_another_part.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((rotor, clocking)) = context.rotor().and_then(|rotor| Some((rotor, rotor.clocking.as_ref()?))) else {
+        return;
+    };
+    let missing = clocking.in_planes.iter().find_map(|vector| vector.known.as_ref().err());
+    let Some(missing) = missing.filter(|missing| missing.origin.name == "record") else { return };
+    let Reason::Impossible(why) = &missing.reason else { return };
+    let here = |field: &crate::book::EffectiveField<'_>| {
+        missing.origin.place == Some((field.item.file, field.field.value_span))
+    };
+    for part in &rotor.parts {
+        let Some(field) = part.block.field("record").filter(here) else { continue };
+        let message = format!("{} of part \"{}\": {why}", context.line(field), part.name);
+        let help = "name a record whose setup is for this very rotor, and whose readings have angles";
+        sink.report(context.beside(field, message).help(help));
+    }
+}

@@ -1,0 +1,28 @@
+use crate::book::DoesNotCount;
+use crate::check::runs::{not_counted, pins};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "record-of-other-revision",
+    severity: Severity::Warning,
+    title: "A record was run by another revision of its sheet",
+    page: include_str!("record_of_other_revision.md"),
+    run: Run::Item(&[Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record() else { return };
+    if not_counted(record, &DoesNotCount::OtherRevision).is_none() || pins(context, "verdict") {
+        return;
+    }
+    let Some(setup) = &record.setup else { return };
+    let (Some(ran), Some(now)) = (record.block.field("revision"), setup.block.field("revision")) else { return };
+    let (FieldValue::Text(ran_by), FieldValue::Text(today)) = (&ran.field.value, &now.field.value) else { return };
+    let message = format!("it was run by revision {ran_by}, and the sheet is at revision {today}");
+    sink.report(context.beside(ran, message).about(now, "the sheet as it is now").help(
+        "its readings cannot be judged by today's sheet: run it again, or state what that leaves, \
+         `verdict => \"not shown\"`",
+    ));
+}

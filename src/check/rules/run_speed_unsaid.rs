@@ -1,0 +1,22 @@
+use crate::book::DoesNotCount;
+use crate::check::runs::not_counted;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "run-speed-unsaid",
+    severity: Severity::Warning,
+    title: "The run that counts does not say its speed",
+    page: include_str!("run_speed_unsaid.md"),
+    run: Run::Item(&[Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
+    let Some(run) = not_counted(record, &DoesNotCount::SpeedNotStated) else { return };
+    if run.block.field("speed").is_some() {
+        return;
+    }
+    let message = format!("run \"{}\" is the last one, and does not say its speed", run.name);
+    sink.report(context.on_heading(&run.block, message).help("write what the tachometer showed: `speed: 1150 rpm`"));
+}

@@ -1,0 +1,43 @@
+use crate::book::{EffectiveBlock, SetupResults, Val, in_band};
+use crate::check::amounts::shown;
+use crate::check::runs::band;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+use crate::units::Speed;
+
+pub static RULE: Rule = Rule {
+    code: "speed-out-of-band",
+    severity: Severity::Warning,
+    title: "A run was made at another speed than the sheet's",
+    page: include_str!("speed_out_of_band.md"),
+    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    if let Some(setup) = context.setup() {
+        for run in setup.trials.iter().flat_map(|trials| &trials.runs) {
+            judge_one(context, setup, ("trial", run.name), (&run.block, &run.speed), sink);
+        }
+    }
+    if let Some((record, setup)) = context.record().and_then(|record| Some((record, record.setup.as_ref()?))) {
+        for run in &record.runs {
+            judge_one(context, setup, ("run", run.name), (&run.block, &run.speed), sink);
+        }
+    }
+}
+
+fn judge_one<'b>(
+    context: &ItemContext<'b, '_>,
+    setup: &SetupResults<'b>,
+    (kind, name): (&str, &str),
+    (block, speed): (&EffectiveBlock<'b>, &Val<Speed>),
+    sink: &mut Sink,
+) {
+    if in_band(setup, speed) != Some(false) {
+        return;
+    }
+    let Some(band) = band(setup) else { return };
+    let message = format!("{kind} \"{name}\" at {} is outside the band of the balancing speed, {band}", shown(speed));
+    let help = "run again at the balancing speed; readings of another speed say nothing by this calibration";
+    sink.report(context.beside_first(block, &["speed"], message).help(help));
+}

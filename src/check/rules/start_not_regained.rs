@@ -1,0 +1,33 @@
+use crate::check::amounts::{limit, percent};
+use crate::check::runs::MAY_MOVE;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "start-not-regained",
+    severity: Severity::Warning,
+    title: "With all masses off the reading did not come back",
+    page: include_str!("start_not_regained.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(proof) = context.setup().and_then(|setup| setup.proof.as_ref()) else { return };
+    for (channel, moved) in &proof.returns {
+        let Some(moved) = moved.get().filter(|moved| moved.value() > MAY_MOVE) else { continue };
+        let message = format!(
+            "channel {channel} came back {} of the reading at tolerance off its start, more than {}",
+            percent(moved.value()),
+            limit(MAY_MOVE)
+        );
+        let field =
+            proof.block.named("back at start").find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
+        let draft = match field {
+            Some(field) => context.beside(field, message),
+            None => context.on_heading(&proof.block, message),
+        };
+        sink.report(draft.help(
+            "count the masses that came off, look for what has moved on the rotor or in the supports, and prove again",
+        ));
+    }
+}

@@ -1,0 +1,42 @@
+use crate::book::Val;
+use crate::check::amounts::{limit, percent};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::mechanics::influence::{ENOUGH_CHANGE, ENOUGH_TURN};
+use crate::syntax::Kind;
+use crate::units;
+
+pub static RULE: Rule = Rule {
+    code: "trial-too-weak",
+    severity: Severity::Warning,
+    title: "A trial mass hardly changed the reading",
+    page: include_str!("trial_too_weak.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(trials) = context.setup().and_then(|setup| setup.trials.as_ref()) else { return };
+    for run in trials.runs.iter().filter(|run| run.changed_enough() == Some(false)) {
+        // Without angles a mass at a right angle to the unbalance hardly changes the amount, and three runs still tell it.
+        if !trials.with_angles && trials.planes.len() == 1 {
+            continue;
+        }
+        let Some(amount) = run.change_of_amount.as_ref().and_then(Val::get) else { continue };
+        let angle = run.change_of_angle.as_ref().and_then(Val::get).map(units::Angle::in_degrees);
+        let changed = match angle {
+            Some(angle) => format!("{} and {}", percent(amount.value()), units::quantity(angle, "deg", None)),
+            None => percent(amount.value()),
+        };
+        let needed = match angle {
+            Some(_) => format!("{} or {} deg", limit(ENOUGH_CHANGE), units::plainly(ENOUGH_TURN)),
+            None => limit(ENOUGH_CHANGE),
+        };
+        let times = (ENOUGH_CHANGE / amount.value()).min(ENOUGH_TURN / angle.unwrap_or(0.0).max(1e-3)).clamp(1.2, 20.0);
+        let message =
+            format!("trial \"{}\" changed the reading by {changed}, where {needed} are needed to trust it", run.name);
+        let help = format!(
+            "take about {} times the mass, as far as its force allows, and run again",
+            units::number(times, None)
+        );
+        sink.report(context.beside_first(&run.block, &["mass", "mass in"], message).help(help));
+    }
+}

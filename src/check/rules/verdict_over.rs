@@ -1,0 +1,30 @@
+use crate::check::placing::line_at_end;
+use crate::check::runs::{measured_of_limit, pins};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::mechanics::verdict::Verdict;
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "verdict-over",
+    severity: Severity::Warning,
+    title: "The rotor is left over its tolerance",
+    page: include_str!("verdict_over.md"),
+    run: Run::Item(&[Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(verdict) = context.record().and_then(|record| record.verdict.as_ref()) else { return };
+    if verdict.verdict != Verdict::Over || pins(context, "verdict") {
+        return;
+    }
+    let worst = verdict.judged.iter().filter(|judged| judged.verdict == Some(Verdict::Over));
+    let words: Vec<String> = worst.map(measured_of_limit).collect();
+    let message = format!("the rotor is left over its tolerance: {}", words.join(", "));
+    let mut draft = context
+        .draft(context.block.heading, message)
+        .help("correct it further, or state that it is rejected as it is: `verdict => over`");
+    if let Some(edit) = line_at_end(context.source(), context.block, "verdict => over") {
+        draft = draft.fix("State that it is over", edit);
+    }
+    sink.report(draft);
+}

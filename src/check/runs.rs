@@ -1,0 +1,40 @@
+//! What the rules on trial runs, proofs and records share.
+
+use super::amounts::{amount, shown};
+use super::context::ItemContext;
+use crate::book::{DoesNotCount, Judged, RecordResults, RunResults, SetupResults, Val};
+use crate::units::{Amount, Speed, Unbalance};
+
+/// What moves by chance or by itself may take this share of the reading at tolerance. Source: common practice, no source.
+pub const MAY_MOVE: f64 = 0.25;
+
+/// The band of speeds that count as the balancing speed: `873 rpm to 927 rpm`.
+pub fn band(setup: &SetupResults<'_>) -> Option<String> {
+    let [low, high] = setup.same_speed.as_ref()?;
+    let unit = setup.balancing_speed.unit;
+    let end = |speed: &Val<Speed>| Some(amount(speed.get()?, unit));
+    Some(format!("{} to {}", end(low)?, end(high)?))
+}
+
+/// The run that a record is judged by, when its readings do not count for this reason.
+pub fn not_counted<'r, 'b>(record: &'r RecordResults<'b>, why: &DoesNotCount) -> Option<&'r RunResults<'b>> {
+    let verdict = record.verdict.as_ref().filter(|verdict| verdict.does_not_count.contains(why))?;
+    record.runs.get(verdict.run?)
+}
+
+/// Whether the item itself states a result: then somebody has looked at it.
+pub fn pins(context: &ItemContext<'_, '_>, result: &str) -> bool {
+    context.block.pins.iter().any(|pin| *pin.name == *result)
+}
+
+/// `62.1 g·mm of 46.3 g·mm at bearing a`
+pub fn measured_of_limit(judged: &Judged) -> String {
+    let at = if judged.name.starts_with("bearing ") { "at" } else { "in plane" };
+    format!("{} of {} {at} {}", shown(&judged.measured), shown(&judged.tolerance), judged.name)
+}
+
+/// A value as a share of another.
+pub fn share(part: &Val<Unbalance>, whole: &Val<Unbalance>) -> Option<f64> {
+    let whole = whole.get()?.raw();
+    (whole > 0.0).then_some(part.get()?.raw() / whole)
+}

@@ -1,0 +1,299 @@
+//! Influence coefficients from trial runs, and the unbalance that readings then stand for.
+
+use nalgebra::{Complex, DMatrix};
+
+use super::domain::{Computed, Input, Requirement, demand, positive, settled};
+use crate::units::{Amount, Angle, Indication, Ratio, Sensitivity, Typed, Unbalance, Vector};
+
+/// Planes for which this is exceeded act alike: `|α₁₂·α₂₁ / (α₁₁·α₂₂)|`. Source: common practice, no source.
+pub const ACT_ALIKE: f64 = 0.8;
+
+/// Singular values below this share of the largest count as zero.
+const RANK: f64 = 1e-9;
+
+/// One run: what had been put on in each plane, and what each channel read.
+#[derive(Clone, PartialEq, Debug)]
+pub struct TrialRun {
+    /// One a plane, everything that was on during the run; zero where nothing was.
+    pub put_on: Vec<Vector<Unbalance>>,
+    /// One a channel.
+    pub readings: Vec<Vector<Indication>>,
+}
+
+/// How one channel answers to an unbalance in one plane: `α = (V − V₀) / T`, with the readings with and without the
+/// trial unbalance T. T is above zero. Source: as for [`Influence::from_runs`].
+pub fn coefficient(
+    before: Vector<Indication>,
+    with_trial: Vector<Indication>,
+    trial: Vector<Unbalance>,
+) -> Computed<Vector<Sensitivity>> {
+    positive(trial.amount(), Input::TrialRuns)?;
+    let quotient = complex(with_trial - before) / complex(trial);
+    let coefficient: Vector<Sensitivity> = vector(quotient);
+    demand(coefficient.is_finite(), Input::Result, Requirement::BeFinite)?;
+    Ok(coefficient)
+}
+
+/// What trial runs together tell.
+#[derive(Clone, PartialEq, Debug)]
+pub struct FromRuns {
+    /// What each channel reads without any trial mass.
+    pub as_found: Vec<Vector<Indication>>,
+    pub influence: Influence,
+    /// The farthest that any reading lies from what the coefficients explain; zero when no run is to spare.
+    pub misfit: Indication,
+}
+
+/// How each channel answers to an unbalance in each plane.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Influence {
+    /// Channels × planes, in readout units per base unit of unbalance.
+    coefficients: DMatrix<Complex<f64>>,
+}
+
+impl Influence {
+    /// From its coefficients, one row a channel and one column a plane. No row is empty, and all are of one length.
+    pub fn new(rows: &[Vec<Vector<Sensitivity>>]) -> Computed<Self> {
+        let planes = rows.first().map_or(0, Vec::len);
+        demand(planes > 0 && rows.iter().all(|row| row.len() == planes), Input::TrialRuns, Requirement::BeGiven)?;
+        let finite = rows.iter().flatten().all(|coefficient| coefficient.is_finite());
+        demand(finite, Input::TrialRuns, Requirement::BeFinite)?;
+        Ok(Self { coefficients: DMatrix::from_fn(rows.len(), planes, |i, j| complex(rows[i][j])) })
+    }
+
+    /// From trial runs: the least-squares solution of `V_k = V₀ + α·t_k` over all runs k, with V the readings of the
+    /// channels and t what was on in the planes.
+    ///
+    /// With one run as found and one a plane it is `α_ij = (V_ij − V_i0) / T_j`. There must be one run more than
+    /// planes, and no run that the others already tell.
+    /// Source: influence coefficients, R. B. McMillan, Rotating Machinery: Practical Solutions to Unbalance and
+    /// Misalignment, chapter 5 (seen); least squares by plain algebra.
+    pub fn from_runs(runs: &[TrialRun]) -> Computed<FromRuns> {
+        let first = runs.first().ok_or(super::DomainError { what: Input::TrialRuns, must: Requirement::BeGiven })?;
+        let (planes, channels) = (first.put_on.len(), first.readings.len());
+        demand(planes > 0 && channels > 0, Input::TrialRuns, Requirement::BeGiven)?;
+        let finite = |run: &TrialRun| {
+            run.put_on.iter().all(|put| put.is_finite()) && run.readings.iter().all(|reading| reading.is_finite())
+        };
+        demand(runs.iter().all(finite), Input::TrialRuns, Requirement::BeFinite)?;
+        demand(runs.len() > planes, Input::TrialRuns, Requirement::TellThePlanesApart)?;
+        let put_on = runs.iter().flat_map(|run| &run.put_on);
+        let scale = positive(put_on.map(|put| put.amount()).fold(Unbalance::ZERO, Unbalance::max), Input::TrialRuns)?;
+        let states = DMatrix::from_fn(runs.len(), planes + 1, |run, column| match column {
+            0 => Complex::new(1.0, 0.0),
+            plane => complex(runs[run].put_on[plane - 1]) / scale.base(),
+        });
+        let read = DMatrix::from_fn(runs.len(), channels, |run, channel| complex(runs[run].readings[channel]));
+        let solution = least_squares(&states, &read, Input::TrialRuns, Requirement::TellThePlanesApart)?;
+        let left = &states * &solution - read;
+        let coefficients = DMatrix::from_fn(channels, planes, |i, j| solution[(j + 1, i)] / scale.base());
+        Ok(FromRuns {
+            as_found: (0..channels).map(|channel| vector(solution[(0, channel)])).collect(),
+            influence: Self { coefficients },
+            misfit: settled(Indication::new(left.iter().map(|value| value.norm()).fold(0.0, f64::max)))?,
+        })
+    }
+
+    pub fn channels(&self) -> usize {
+        self.coefficients.nrows()
+    }
+
+    pub fn planes(&self) -> usize {
+        self.coefficients.ncols()
+    }
+
+    /// How a channel answers to a plane.
+    pub fn coefficient(&self, channel: usize, plane: usize) -> Vector<Sensitivity> {
+        vector(self.coefficients[(channel, plane)])
+    }
+
+    /// What a channel reads for an unbalance in a plane.
+    pub fn effect(&self, channel: usize, plane: usize, of: Vector<Unbalance>) -> Vector<Indication> {
+        vector(self.coefficients[(channel, plane)] * complex(of))
+    }
+
+    /// The condition of the matrix: its largest singular value over its smallest. Near 1 when the planes act apart;
+    /// errors of the readings grow by up to this factor. Source: numerical linear algebra.
+    pub fn condition(&self) -> Computed<Ratio> {
+        let values = self.coefficients.singular_values();
+        let (least, most) = (values.min(), values.max());
+        demand(least > RANK * most, Input::TrialRuns, Requirement::TellThePlanesApart)?;
+        settled(Ratio::new(most / least))
+    }
+
+    /// How alike two planes act on two channels: `|α₁₂·α₂₁ / (α₁₁·α₂₂)|`, from 0, where each channel hears one plane
+    /// alone, to 1. Which channel is named first does not matter. `None` for any other number of planes or channels.
+    ///
+    /// Source: common practice, no source.
+    pub fn likeness(&self) -> Option<Ratio> {
+        if (self.channels(), self.planes()) != (2, 2) {
+            return None;
+        }
+        let a = |i, j| self.coefficients[(i, j)].norm();
+        let (across, along) = (a(0, 1) * a(1, 0), a(0, 0) * a(1, 1));
+        let most = across.max(along);
+        Some(Ratio::new(if most > 0.0 { across.min(along) / most } else { 1.0 }))
+    }
+
+    /// Correction plane interference ratio: what plane `own` shows for an unbalance in plane `other`, over that
+    /// unbalance; both as its channels would show them once calibrated. `own_channel` reads plane `own`.
+    ///
+    /// `|α_own,other / α_own,own|`. Source: ISO 21940-2 (from memory), `I_AB = U_AB / U_BB`.
+    pub fn interference(&self, own_channel: usize, own: usize, other: usize) -> Computed<Ratio> {
+        let own = positive(Ratio::new(self.coefficients[(own_channel, own)].norm()), Input::Reading)?;
+        settled(Ratio::new(self.coefficients[(own_channel, other)].norm() / own.value()))
+    }
+
+    /// The unbalances in the planes that readings stand for, where they are in excess: the least-squares solution of
+    /// `V = α·U`. There must be as many channels as planes, or more.
+    ///
+    /// Source: as for [`Influence::from_runs`].
+    pub fn unbalances(&self, readings: &[Vector<Indication>]) -> Computed<Vec<Vector<Unbalance>>> {
+        demand(readings.len() == self.channels(), Input::Readings, Requirement::BeGiven)?;
+        demand(self.channels() >= self.planes(), Input::Channels, Requirement::BeAsManyAsThePlanes)?;
+        let read = DMatrix::from_fn(self.channels(), 1, |channel, _| complex(readings[channel]));
+        let found = least_squares(&self.coefficients, &read, Input::TrialRuns, Requirement::TellThePlanesApart)?;
+        let found: Vec<Vector<Unbalance>> = found.iter().map(|value| vector(*value)).collect();
+        demand(found.iter().all(|vector| vector.is_finite()), Input::Result, Requirement::BeFinite)?;
+        Ok(found)
+    }
+
+    /// What the channels read once unbalances have been put on in the planes: `V + α·W`.
+    pub fn after(&self, readings: &[Vector<Indication>], put_on: &[Vector<Unbalance>]) -> Vec<Vector<Indication>> {
+        let effect = |channel: usize| -> Vector<Indication> {
+            put_on.iter().enumerate().map(|(plane, put)| self.effect(channel, plane, *put)).sum()
+        };
+        readings.iter().enumerate().map(|(channel, reading)| *reading + effect(channel)).collect()
+    }
+}
+
+/// By how much a trial changed what a channel reads.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Change {
+    /// Of the amount, as a share of the amount before; never below zero.
+    pub amount: Ratio,
+    /// Of the angle, within half a turn.
+    pub angle: Angle,
+}
+
+/// A trial is trusted when it changes the amount by at least this share, or the angle by at least
+/// [`ENOUGH_TURN`] degrees. Source: common practice, no source (25 to 30 % and 25 to 30 degrees are usual).
+pub const ENOUGH_CHANGE: f64 = 0.25;
+/// See [`ENOUGH_CHANGE`]. In degrees.
+pub const ENOUGH_TURN: f64 = 25.0;
+
+impl Change {
+    /// From the reading before and with the trial mass. The reading before is above zero.
+    pub fn of(before: Vector<Indication>, with_trial: Vector<Indication>) -> Computed<Self> {
+        let amount = change_of_amount(before.amount(), with_trial.amount())?;
+        let turned = (with_trial.angle() - before.angle()).within_one_turn();
+        let angle = turned.min(Angle::degrees(360.0) - turned);
+        Ok(Self { amount, angle })
+    }
+
+    /// Whether the trial can be trusted.
+    pub fn is_enough(self) -> bool {
+        is_enough(self.amount, Some(self.angle))
+    }
+}
+
+/// The change of an amount as a share of it: `|A − A₀| / A₀`. A₀ above zero.
+pub fn change_of_amount(before: Indication, with_trial: Indication) -> Computed<Ratio> {
+    let before = positive(before, Input::Reading)?.value();
+    settled(Ratio::new((with_trial.value() - before).abs() / before))
+}
+
+/// Whether a trial changed a reading enough to be trusted. Source: as for [`ENOUGH_CHANGE`].
+pub fn is_enough(amount: Ratio, angle: Option<Angle>) -> bool {
+    amount.value() >= ENOUGH_CHANGE || angle.is_some_and(|angle| angle.in_degrees() >= ENOUGH_TURN)
+}
+
+fn complex<T: Amount>(vector: Vector<T>) -> Complex<f64> {
+    Complex::new(vector.x.raw(), vector.y.raw())
+}
+
+fn vector<T: Amount>(value: Complex<f64>) -> Vector<T> {
+    Vector { x: T::from_raw(value.re), y: T::from_raw(value.im) }
+}
+
+/// The least-squares solution of `A·X = B`; A must have full rank.
+fn least_squares(
+    a: &DMatrix<Complex<f64>>,
+    b: &DMatrix<Complex<f64>>,
+    what: Input,
+    must: Requirement,
+) -> Computed<DMatrix<Complex<f64>>> {
+    let svd = a.clone().svd(true, true);
+    let (least, most) = (svd.singular_values.min(), svd.singular_values.max());
+    // Not a number fails the comparison too.
+    demand(least > RANK * most, what, must)?;
+    svd.solve(b, 0.0).map_err(|_| super::DomainError { what, must })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn reading(amount: f64, degrees: f64) -> Vector<Indication> {
+        Vector::from_polar(Indication::new(amount), Angle::degrees(degrees))
+    }
+
+    fn put(amount: f64, degrees: f64) -> Vector<Unbalance> {
+        Vector::from_polar(Unbalance::gram_millimetres(amount), Angle::degrees(degrees))
+    }
+
+    /// Two channels, two planes, with known coefficients (readout units per g·mm).
+    fn machine(state: [Vector<Unbalance>; 2]) -> Vec<Vector<Indication>> {
+        let answer = |unbalance: Vector<Unbalance>, amount: f64, degrees: f64| {
+            unbalance.map(|u| Indication::new(u.in_gram_millimetres() * amount)).rotate(Angle::degrees(degrees))
+        };
+        vec![
+            answer(state[0], 0.5, 30.0) + answer(state[1], 0.2, 40.0),
+            answer(state[0], 0.1, 170.0) + answer(state[1], 0.4, -20.0),
+        ]
+    }
+
+    #[test]
+    fn masses_left_on_and_spare_runs_give_the_same_answer() {
+        let own = [put(300.0, 75.0), put(180.0, 200.0)];
+        let states = [
+            [Vector::zero(), Vector::zero()],
+            [put(120.0, 0.0), Vector::zero()],
+            [put(120.0, 0.0), put(90.0, 200.0)],
+            [put(60.0, 140.0), put(90.0, 10.0)],
+        ];
+        let run = |state: &[Vector<Unbalance>; 2]| TrialRun {
+            put_on: state.to_vec(),
+            readings: machine([own[0] + state[0], own[1] + state[1]]),
+        };
+        for runs in [&states[..3], &states[..]] {
+            let runs: Vec<TrialRun> = runs.iter().map(run).collect();
+            let FromRuns { as_found, influence, misfit } = Influence::from_runs(&runs).unwrap();
+            let found = influence.unbalances(&as_found).unwrap();
+            for (found, own) in found.iter().zip(own) {
+                assert!((*found - own).amount().in_gram_millimetres() < 1e-9);
+            }
+            let left = influence.after(&as_found, &[-found[0], -found[1]]);
+            assert!(left.iter().all(|left| left.amount().value() < 1e-9));
+            assert!(misfit.value() < 1e-9);
+            // |0.2·0.1 / (0.5·0.4)|, by hand.
+            assert!((influence.likeness().unwrap().value() - 0.1).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn runs_that_tell_nothing_new_are_refused() {
+        let same = TrialRun { put_on: vec![put(10.0, 0.0)], readings: vec![reading(2.0, 10.0)] };
+        let error = Influence::from_runs(&[same.clone(), same]).unwrap_err();
+        assert_eq!(error.what, Input::TrialRuns);
+        assert_eq!(error.must, Requirement::TellThePlanesApart);
+    }
+
+    #[test]
+    fn a_change_is_measured_the_short_way_round() {
+        let change = Change::of(reading(10.0, 350.0), reading(10.0, 20.0)).unwrap();
+        assert!((change.angle.in_degrees() - 30.0).abs() < 1e-9);
+        assert!(change.is_enough());
+        assert!(!Change::of(reading(10.0, 0.0), reading(11.0, 20.0)).unwrap().is_enough());
+    }
+}

@@ -1,0 +1,183 @@
+//! The measuring side of the machine: sensors with gain and phase of their own, noise, a readout with steps.
+
+use super::body::{Body, Supports};
+use super::chance::Chance;
+use super::complex::Complex;
+
+/// How the shop goes about the rotor.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Way {
+    /// One plane, one sensor, trial runs with angles.
+    OnePlane,
+    /// Two planes, a sensor at each support, trial runs.
+    TwoPlanes,
+    /// Two planes, four sensors: more readings than unknowns.
+    ManySensors,
+    /// Two planes on hard supports that measure force, by dimensions and without trial runs.
+    ByDimensions,
+    /// One plane, amounts alone: four runs.
+    WithoutAngles,
+}
+
+impl Way {
+    pub const ALL: [Way; 5] = [Way::OnePlane, Way::TwoPlanes, Way::ManySensors, Way::ByDimensions, Way::WithoutAngles];
+
+    pub fn planes(self) -> usize {
+        match self {
+            Way::OnePlane | Way::WithoutAngles => 1,
+            _ => 2,
+        }
+    }
+
+    pub fn channels(self) -> usize {
+        match self {
+            Way::OnePlane | Way::WithoutAngles => 1,
+            Way::ManySensors => 4,
+            Way::TwoPlanes | Way::ByDimensions => 2,
+        }
+    }
+}
+
+/// A machine with its sensors.
+#[derive(Clone, Debug)]
+pub struct Stand {
+    pub way: Way,
+    pub supports: Supports,
+    /// rad/s
+    pub speed: f64,
+    /// What a sensor makes of the motion: gain and phase.
+    gains: Vec<Complex>,
+    /// Along the axis, as a share of the way from the left to the right support.
+    places: Vec<f64>,
+    /// Standard deviation of each component of a reading, in readout units.
+    pub noise: f64,
+    pub step: f64,
+    pub angle_step: f64,
+    pub shows_with_rotation: bool,
+    pub rotor_counts_with_rotation: bool,
+    /// The body's angle at which the rotor's zero mark sits.
+    pub zero_mark: f64,
+}
+
+/// A reading as the readout shows it: amount in µm or g·mm, angle in degrees.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Shown {
+    pub amount: f64,
+    pub angle: f64,
+}
+
+impl Stand {
+    pub fn by_chance(chance: &mut Chance, body: &Body, way: Way) -> Self {
+        let speed = chance.between(500.0, 1500.0) * std::f64::consts::TAU / 60.0;
+        let supports = Supports::by_chance(chance, body, speed, way == Way::ByDimensions);
+        let count = way.channels();
+        let gain = |chance: &mut Chance| Complex::polar(chance.between(0.7, 1.4), chance.angle());
+        let gains = (0..count).map(|_| if way == Way::ByDimensions { Complex::polar(1.0, 0.0) } else { gain(chance) });
+        let gains = gains.collect();
+        let places = match way {
+            Way::OnePlane | Way::WithoutAngles => vec![chance.between(0.2, 0.8)],
+            Way::ManySensors => vec![0.0, 0.35, 0.7, 1.0],
+            Way::TwoPlanes | Way::ByDimensions => vec![0.0, 1.0],
+        };
+        let mut stand = Self {
+            way,
+            supports,
+            speed,
+            gains,
+            places,
+            noise: 0.0,
+            step: 0.0,
+            angle_step: 1.0,
+            shows_with_rotation: chance.coin(),
+            rotor_counts_with_rotation: chance.coin(),
+            zero_mark: chance.angle(),
+        };
+        // Noise and step as a share of what the permissible unbalance reads, from hardly seen to as large as it.
+        let share = chance.spread(0.003, 2.0);
+        let mut loaded = Body { unbalances: Vec::new(), ..body.clone() };
+        for plane in &body.planes {
+            loaded.put_on(Complex::polar(body.permissible() / body.planes.len() as f64, 0.0), *plane);
+        }
+        let at_tolerance = stand.true_readings(&loaded).iter().map(|v| v.amount()).sum::<f64>() / count as f64;
+        stand.noise = share * at_tolerance * 0.3;
+        // A readout has round steps.
+        stand.step = 10f64.powf((share * at_tolerance).log10().floor());
+        stand
+    }
+
+    /// What the sensors would show without noise, as phasors in the angles of the body.
+    pub fn true_readings(&self, body: &Body) -> Vec<Complex> {
+        if self.way == Way::ByDimensions {
+            let to_unbalance = 1e6 / (self.speed * self.speed);
+            return body.forces(&self.supports, self.speed).map(|force| force.times(to_unbalance)).to_vec();
+        }
+        let [left, right] = body.motion(&self.supports, self.speed);
+        let along = |share: f64| (left + (right - left).times(share)).times(1e6);
+        self.places.iter().zip(&self.gains).map(|(place, gain)| along(*place) * *gain).collect()
+    }
+
+    /// One run.
+    pub fn run(&self, body: &Body, chance: &mut Chance) -> Vec<Shown> {
+        let with_noise = |chance: &mut Chance, reading: Complex| {
+            let noise = Complex { re: chance.scatter(self.noise), im: chance.scatter(self.noise) };
+            reading + noise
+        };
+        let readings = self.true_readings(body);
+        readings.into_iter().map(|reading| self.show(with_noise(chance, reading), chance)).collect()
+    }
+
+    fn show(&self, reading: Complex, chance: &mut Chance) -> Shown {
+        let counted = reading.angle() - self.zero_mark;
+        let counted = if self.shows_with_rotation { counted } else { -counted };
+        let degrees = counted.to_degrees() + chance.scatter(0.2);
+        Shown {
+            amount: (reading.amount() / self.step).round() * self.step,
+            angle: ((degrees / self.angle_step).round() * self.angle_step).rem_euclid(360.0),
+        }
+    }
+
+    /// What an angle of the rotor is on the body.
+    pub fn on_body(&self, rotor_angle: f64) -> f64 {
+        self.zero_mark + if self.rotor_counts_with_rotation { rotor_angle } else { -rotor_angle }
+    }
+
+    /// How far a reading may be off: three times the noise and half a step.
+    pub fn reading_limits(&self) -> f64 {
+        3.0 * self.noise + self.step / 2.0
+    }
+
+    /// What one error of a reading looks like as an unbalance in kg·m, and by how much telling two planes apart enlarges it.
+    pub fn floor(&self, body: &Body) -> Floor {
+        let effect = |plane: &f64| -> Vec<Complex> {
+            let mut alone = Body { unbalances: Vec::new(), ..body.clone() };
+            alone.put_on(Complex::polar(1.0, 0.0), *plane);
+            self.true_readings(&alone)
+        };
+        let columns: Vec<Vec<Complex>> = body.planes.iter().map(effect).collect();
+        let product = |a: &[Complex], b: &[Complex]| -> Complex {
+            a.iter().zip(b).map(|(a, b)| Complex { im: -a.im, ..*a } * *b).sum()
+        };
+        let own: Vec<f64> = columns.iter().map(|column| product(column, column).re).collect();
+        let alone = own.iter().map(|square| square.sqrt().recip()).fold(0.0, f64::max);
+        // The diagonal of the inverse of the normal equations.
+        let together = match &columns[..] {
+            [first, second] => {
+                let determinant = own[0] * own[1] - product(first, second).amount().powi(2);
+                (own[0].max(own[1]) / determinant).sqrt()
+            }
+            _ => alone,
+        };
+        Floor { unbalance: self.reading_limits() * together, enlarged: together / alone, effect: 1.0 / alone }
+    }
+}
+
+/// What the readings cannot tell from nothing.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Floor {
+    /// kg·m
+    pub unbalance: f64,
+    /// By how much telling two planes apart enlarges what one plane alone would have.
+    pub enlarged: f64,
+    /// What one kg·m in the weaker plane reads.
+    pub effect: f64,
+}
