@@ -136,6 +136,7 @@ fn a_name_of_the_example_book_is_renamed_and_back_without_a_trace() {
     let clean = |book: &Book| check::check(book).into_iter().map(|found| found.message).collect::<Vec<_>>();
     let mut tried = 0;
     let mut names = HashSet::new();
+    let before_it = clean(&plain).len();
     for (path, text) in &before {
         let file = plain.file_at(path).unwrap();
         for offset in offsets(text, 83) {
@@ -155,7 +156,7 @@ fn a_name_of_the_example_book_is_renamed_and_back_without_a_trace() {
             let renamed = book(&changed);
             let found = clean(&renamed).join("\n");
             assert!(!found.contains("has no ") && !found.contains("unknown"), "{}: {found}", name.name);
-            assert_eq!(clean(&renamed).len(), clean(&plain).len(), "{}: {found}", name.name);
+            assert_eq!(found.lines().count(), before_it, "{}: {found}", name.name);
             tried += 1;
         }
     }
