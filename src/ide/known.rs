@@ -28,11 +28,15 @@ pub(super) enum Why {
 
 impl Known {
     /// How well an amount of the fact on this line is known; `None` when the line is no fact that the sheet has.
-    pub fn of(computing: &Computing<'_>, place: &Place<'_>, stated: &Stated) -> Option<Self> {
+    pub fn of<'b>(
+        computing: &Computing<'b>,
+        computed: &Computed<'b>,
+        place: &Place<'b>,
+        stated: &Stated,
+    ) -> Option<Self> {
         let (block, field) = place.field()?;
         let id = place.blocks()?.item;
-        let computed = computing.item(id);
-        let masses = match &computed {
+        let masses = match computed {
             Computed::Setup(setup) => setup.masses,
             _ => None,
         };

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::explain;
-use super::headline::headline;
+use super::headline::headline_of;
 use crate::book::{self, Computing, Entry, FileId, ItemId, Outcome, Path};
 
 /// What is computed of the item at `offset`, with formulas and sources, block by block; `None` outside every item.
@@ -17,11 +17,11 @@ pub fn show(computing: &Computing<'_>, file: FileId, offset: u32) -> Option<Stri
 pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
     let book = computing.book();
     let mut text = format!("# {}\n", explain::called(book, id));
-    let headline = headline(computing, id);
+    let computed = computing.item(id);
+    let headline = headline_of(book, &computed);
     if !headline.is_empty() {
         let _ = writeln!(text, "\n{headline}");
     }
-    let computed = computing.item(id);
     let entries = computed.entries();
     if entries.is_empty() {
         text.push_str("\nNothing is computed of it.\n");
@@ -48,7 +48,7 @@ pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
 fn result(computing: &Computing<'_>, id: ItemId, entry: &Entry) -> String {
     let book = computing.book();
     match &entry.outcome {
-        Outcome::Missing(missing) => format!("**{}** not computed: {}", entry.spec.name, book::why(book, missing)),
+        Outcome::Missing(missing) => format!("**{}** not computed: {}", entry.name(), book::why(book, missing)),
         _ => explain::result(book, id, entry).unwrap_or_default(),
     }
 }

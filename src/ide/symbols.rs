@@ -1,6 +1,6 @@
 //! Items and blocks, for outlines and for finding them by name.
 
-use super::headline::headline;
+use super::headline::headline_of;
 use super::results::ByBlock;
 use crate::book::{self, Book, Computing, FileId, ItemId, Outcome, SourceFile};
 use crate::check::Place;
@@ -42,7 +42,7 @@ pub fn symbols(computing: &Computing<'_>, file: FileId) -> Vec<Symbol> {
         let computed = computing.item(id);
         let outline = Outline { source, results: ByBlock::of(id, item, &computed) };
         let name = item.name.as_ref().map_or_else(|| item.kind.to_string(), |name| name.text.to_string());
-        let headline = headline(computing, id);
+        let headline = headline_of(computing.book(), &computed);
         Symbol { name, detail: (!headline.is_empty()).then_some(headline), ..outline.symbol(item) }
     });
     items.collect()

@@ -51,7 +51,7 @@ fn fact_in_units(asked: &Asked<'_, '_>, amount: &Amount, takes_limits: bool) -> 
             _ => return None,
         },
     };
-    let known = Known::of(asked.computing, &asked.place, &stated).filter(|_| takes_limits);
+    let known = Known::of(asked.computing, asked.computed()?, &asked.place, &stated).filter(|_| takes_limits);
     let write = |unit: Unit| {
         let value = format!("{} {unit}", units::plainly(stated.unit.convert(stated.quantity().value, unit)?));
         Some(match stated_limits(text, amount, stated.unit, unit).or_else(|| limits(known.as_ref(), unit)) {
@@ -91,9 +91,8 @@ fn pin_in_units(asked: &Asked<'_, '_>, span: Span) -> Option<(Span, Vec<String>)
     let book = asked.computing.book();
     let blocks = asked.place.blocks()?;
     let (block, pin) = asked.place.pin()?;
-    let computed = asked.computing.item(blocks.item);
-    let results = ByBlock::of(blocks.item, book.item(blocks.item), &computed);
-    let entry = results.entries(block).iter().find(|entry| *entry.spec.name == *pin.name)?;
+    let results = ByBlock::of(blocks.item, book.item(blocks.item), asked.computed()?);
+    let entry = results.entries(block).iter().find(|entry| *entry.name() == *pin.name)?;
     let Outcome::Amount { base, .. } = entry.outcome else { return None };
     let written = match &pin.value {
         crate::sheet::PinValue::Amount(Stated { unit, limits: None, .. }) => *unit,

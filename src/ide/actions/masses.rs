@@ -30,7 +30,7 @@ fn found(asked: &Asked<'_, '_>) -> Option<Vec<Action>> {
     if !(on_it || may_have_one) {
         return None;
     }
-    let Computed::Setup(setup) = asked.computing.item(blocks.item) else { return None };
+    let Computed::Setup(setup) = asked.computed()? else { return None };
     let calibration = setup.calibration(block.name_text())?;
     let action = |chosen: Chosen| {
         let title = format!("Take {} from the set: {} × tolerance", chosen.written, units::number(chosen.times, None));
@@ -40,7 +40,7 @@ fn found(asked: &Asked<'_, '_>) -> Option<Vec<Action>> {
         };
         asked.action(ActionKind::Rewrite, title, vec![edit])
     };
-    Some(suiting(asked, &setup, calibration, field.map(|field| &field.value))?.into_iter().map(action).collect())
+    Some(suiting(asked, setup, calibration, field.map(|field| &field.value))?.into_iter().map(action).collect())
 }
 
 struct Chosen {

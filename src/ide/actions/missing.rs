@@ -8,8 +8,7 @@ use crate::sheet::schema::Need;
 pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let blocks = asked.place.blocks()?;
     let block = blocks.innermost();
-    let computed = asked.computing.item(blocks.item);
-    let holds = known::find(computed.effective(), block)?;
+    let holds = known::find(asked.computed()?.effective(), block)?;
     let given = |key: &str| holds.fields.iter().any(|field| field.field.key.name == key);
     let must = block.spec().keys.iter().filter(|key| key.need == Need::Must && key.head_name.is_none());
     let missing: Vec<&str> = must.map(|key| key.name).filter(|key| !given(key)).collect();

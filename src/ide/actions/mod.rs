@@ -15,8 +15,10 @@ pub use fixes::fix_all;
 pub(super) use masses::masses_of;
 pub use pins::pin_all;
 
+use std::cell::OnceCell;
+
 use super::place::Place;
-use crate::book::{Computing, FileId};
+use crate::book::{Computed, Computing, FileId};
 use crate::check::{Diagnostic, FileEdit};
 use crate::text::{Edit, Span};
 
@@ -54,7 +56,8 @@ pub fn actions(computing: &Computing<'_>, file: FileId, range: Span, diagnostics
         return found;
     }
     let Some(place) = Place::at(book, file, range.start) else { return found };
-    let asked = Asked { computing, place, offset: range.start };
+    let computed = OnceCell::new();
+    let asked = Asked { computing, computed: &computed, place, offset: range.start };
     found.extend(convert::at(&asked));
     found.extend(diameter::at(&asked));
     found.extend(masses::at(&asked));
@@ -68,11 +71,18 @@ pub fn actions(computing: &Computing<'_>, file: FileId, range: Span, diagnostics
 #[derive(Clone, Copy)]
 struct Asked<'c, 'b> {
     computing: &'c Computing<'b>,
+    computed: &'c OnceCell<Computed<'b>>,
     place: Place<'b>,
     offset: u32,
 }
 
-impl Asked<'_, '_> {
+impl<'c, 'b> Asked<'c, 'b> {
+    /// What is computed of the item that the place lies in, worked out once for all who ask.
+    fn computed(&self) -> Option<&'c Computed<'b>> {
+        let id = self.place.blocks()?.item;
+        Some(self.computed.get_or_init(|| self.computing.item(id)))
+    }
+
     /// An action with edits of this file alone.
     fn action(&self, kind: ActionKind, title: impl Into<String>, edits: Vec<Edit>) -> Action {
         let file = self.place.file;

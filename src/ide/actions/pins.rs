@@ -1,7 +1,7 @@
 //! Results written into the sheet, refreshed, and taken out again.
 
 use super::{Action, ActionKind, Asked};
-use crate::book::{Computing, Entry, FileId, ItemId};
+use crate::book::{Computed, Computing, Entry, FileId, ItemId};
 use crate::check::{self, ItemContext, PinState};
 use crate::ide::hints::is_said;
 use crate::ide::results::ByBlock;
@@ -16,8 +16,8 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Vec<Action> {
     if !results::has_results(blocks.path[0].kind) {
         return found;
     }
-    let computed = asked.computing.item(blocks.item);
-    let by_block = ByBlock::of(blocks.item, blocks.path[0], &computed);
+    let Some(computed) = asked.computed() else { return found };
+    let by_block = ByBlock::of(blocks.item, blocks.path[0], computed);
     found.extend(pin_each(asked, &by_block, blocks.item, blocks.innermost()));
     found.extend(pin_whole(asked, &by_block, blocks.item, blocks.path[0]));
     found
@@ -41,7 +41,7 @@ fn pin_each(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, block: &Bl
     let entries = results.entries(block).iter().copied();
     let entries = entries.filter(|entry| entry.place == (id.file, beside) && is_new(book, block, entry));
     let action = |entry: &Entry| {
-        let line = results::pin_line(entry)?;
+        let line = results::pin_line(book, entry)?;
         let title = format!("Pin {}", explain::code(&line));
         let edit = match own {
             true => lines::below(asked.place.source, beside.end, &[line]),
@@ -58,7 +58,7 @@ fn is_new(book: &crate::book::Book, block: &Block, entry: &Entry) -> bool {
 
 /// Every result of the item that a hint would show, each in its block.
 fn pin_whole(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, item: &Block) -> Option<Action> {
-    let mut edits = refreshed(asked.computing, id);
+    let mut edits = asked.computed().map_or_else(Vec::new, |computed| refreshed(asked.computing, id, computed));
     let mut count = edits.len();
     pin_block(asked, results, item, &mut edits, &mut count);
     let name = explain::called(asked.computing.book(), id);
@@ -73,7 +73,7 @@ fn pin_block(asked: &Asked<'_, '_>, results: &ByBlock<'_>, block: &Block, edits:
     let book = asked.computing.book();
     let entries = results.entries(block).iter();
     let pins: Vec<String> =
-        entries.filter(|entry| is_new(book, block, entry)).filter_map(|entry| results::pin_line(entry)).collect();
+        entries.filter(|entry| is_new(book, block, entry)).filter_map(|entry| results::pin_line(book, entry)).collect();
     if !pins.is_empty() {
         *count += pins.len();
         edits.push(lines::into_block(asked.place.source, block, &pins));
@@ -82,9 +82,8 @@ fn pin_block(asked: &Asked<'_, '_>, results: &ByBlock<'_>, block: &Block, edits:
 }
 
 /// The pins of an item that are stale, as they should be.
-fn refreshed(computing: &Computing<'_>, id: ItemId) -> Vec<Edit> {
-    let computed = computing.item(id);
-    let pins = check::pins(&ItemContext { computing, id, block: computing.book().item(id), computed: &computed });
+fn refreshed<'b>(computing: &Computing<'b>, id: ItemId, computed: &Computed<'b>) -> Vec<Edit> {
+    let pins = check::pins(&ItemContext { computing, id, block: computing.book().item(id), computed });
     let edits = pins.into_iter().filter_map(|(pin, state)| match state {
         PinState::Stale { refreshed, .. } | PinState::WrongDimension { refreshed, .. } => {
             Some(Edit::replace(Span::new(pin.value_span.start, pin.value_span.end), refreshed))
@@ -97,5 +96,9 @@ fn refreshed(computing: &Computing<'_>, id: ItemId) -> Vec<Edit> {
 /// Refreshes every stale pin of a file.
 pub fn pin_all(computing: &Computing<'_>, file: FileId) -> Vec<Edit> {
     let items = 0..computing.book().file(file).sheet.items.len() as u32;
-    items.flat_map(|index| refreshed(computing, ItemId { file, index })).collect()
+    let of_item = |index| {
+        let id = ItemId { file, index };
+        refreshed(computing, id, &computing.item(id))
+    };
+    items.flat_map(of_item).collect()
 }

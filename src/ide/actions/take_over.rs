@@ -12,7 +12,7 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     if blocks.path[0].kind != Kind::Setup {
         return None;
     }
-    let Computed::Setup(setup) = asked.computing.item(blocks.item) else { return None };
+    let Computed::Setup(setup) = asked.computed()? else { return None };
     let on_like = asked.place.field().is_some_and(|(_, field)| field.key.name == "like");
     if on_like {
         return whole(asked, &setup.block, blocks.path[0]);

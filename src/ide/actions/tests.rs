@@ -191,3 +191,12 @@ fn broken_lines_and_comments_offer_nothing_of_their_own() {
     let broken = "rotor a {\n  largest diameter: 12O$0 mm\n}\n";
     assert!(titles(broken).iter().all(|title| !title.contains(" in`")));
 }
+
+#[test]
+fn lines_end_as_those_around_them_do() {
+    let text = calibrate("    mass: 4.00 g\n    radius: 100$0.0 mm").replace('\n', "\r\n");
+    let fixture = fixture(&text);
+    let action = offered(&fixture).into_iter().find(|action| action.title.starts_with("Pin `reading")).unwrap();
+    let edited = fixture.edited_files(&action.edits);
+    assert!(edited.contains("mm\r\n    reading => 10.0 div\r\n  }\r\n"), "{edited:?}");
+}

@@ -1,14 +1,18 @@
 //! Where the cursor is, as far as typing goes: read from the text before it, so that a half-typed line has a place too.
 
-use crate::book::{Book, FileId, ItemId};
+use std::cell::OnceCell;
+
+use crate::book::{Book, Computed, Computing, FileId, ItemId};
 use crate::ide::place::{self, Blocks, Expected, Place, collapsed};
 use crate::sheet::schema::{self, BlockSpec, NameOf};
 use crate::syntax::{Head, Kind, LineKind};
 use crate::text::Span;
 
 /// The line up to the cursor, and the blocks around it.
-pub(super) struct Context<'b> {
+pub(super) struct Context<'c, 'b> {
     pub book: &'b Book,
+    computing: &'c Computing<'b>,
+    computed: OnceCell<Computed<'b>>,
     pub place: Place<'b>,
     pub offset: u32,
     /// The kinds of the blocks around the line, outermost first; empty at the top of the file.
@@ -60,9 +64,10 @@ pub(super) enum Where {
     Nothing,
 }
 
-impl<'b> Context<'b> {
+impl<'c, 'b> Context<'c, 'b> {
     /// `None` in comments, and in blocks of no known kind.
-    pub fn at(book: &'b Book, file: FileId, offset: u32) -> Option<Self> {
+    pub fn at(computing: &'c Computing<'b>, file: FileId, offset: u32) -> Option<Self> {
+        let book = computing.book();
         let place = Place::at(book, file, offset)?;
         if place.in_comment(offset) || place.line.kind == LineKind::Conflict {
             return None;
@@ -75,7 +80,18 @@ impl<'b> Context<'b> {
         let blank = before.len() - before.trim_start_matches([' ', '\t']).len();
         let (string, sign) = scan(before, line.start);
         let start = line.start + blank as u32;
-        Some(Self { book, place, offset: offset.min(line.end), around: kinds, blocks, string, sign, start })
+        Some(Self {
+            book,
+            computing,
+            computed: OnceCell::new(),
+            place,
+            offset: offset.min(line.end),
+            around: kinds,
+            blocks,
+            string,
+            sign,
+            start,
+        })
     }
 
     pub fn spec(&self) -> Option<&'static BlockSpec> {
@@ -84,6 +100,12 @@ impl<'b> Context<'b> {
 
     pub fn item(&self) -> Option<ItemId> {
         self.blocks.as_ref().map(|blocks| blocks.item)
+    }
+
+    /// What is computed of the item that the line stands in, worked out once for all who ask.
+    pub fn computed(&self) -> Option<&Computed<'b>> {
+        let id = self.item()?;
+        Some(self.computed.get_or_init(|| self.computing.item(id)))
     }
 
     pub fn text(&self, span: Span) -> &'b str {

@@ -4,7 +4,7 @@ use super::context::{Context, Sign};
 use super::names::{self, Known};
 use super::snippet::{Sketch, escaped, plain, sketch};
 use super::{Completion, CompletionKind};
-use crate::book::{Computed, Computing};
+use crate::book::Computed;
 use crate::check;
 use crate::ide::hover::{of_key, of_kind};
 use crate::ide::results::ByBlock;
@@ -14,7 +14,7 @@ use crate::sheet::{Block, Field};
 use crate::syntax::{Kind, LineKind};
 use crate::text::Span;
 
-pub(super) fn at(computing: &Computing<'_>, context: &Context<'_>, typed: Span) -> Vec<Completion> {
+pub(super) fn at(context: &Context<'_, '_>, typed: Span) -> Vec<Completion> {
     let mut found = Vec::new();
     let sign = context.sign_behind();
     let bare = !context.in_string();
@@ -23,11 +23,11 @@ pub(super) fn at(computing: &Computing<'_>, context: &Context<'_>, typed: Span) 
         && may_be(Sign::Colon)
         && let Some(spec) = context.spec()
     {
-        let inherited = inherited(computing, context);
+        let inherited = inherited(context);
         keys(context, spec, typed, &inherited, &mut found);
     }
     if bare && may_be(Sign::Arrow) {
-        pins(computing, context, typed, &mut found);
+        pins(context, typed, &mut found);
     }
     if may_be(Sign::Colon) {
         named_facts(context, typed, &mut found);
@@ -39,29 +39,35 @@ pub(super) fn at(computing: &Computing<'_>, context: &Context<'_>, typed: Span) 
 }
 
 /// The block around the line, as the sheet has it.
-fn block<'b>(context: &Context<'b>) -> Option<&'b Block> {
+fn block<'b>(context: &Context<'_, 'b>) -> Option<&'b Block> {
     context.blocks.as_ref().map(|blocks| blocks.innermost())
 }
 
 /// The facts of the block on other lines than the one that is being typed.
-fn others<'b>(context: &Context<'b>) -> Vec<&'b Field> {
+fn others<'b>(context: &Context<'_, 'b>) -> Vec<&'b Field> {
     let line = context.place.line.span;
     let fields = block(context).map_or(&[][..], |block| &block.fields);
     fields.iter().filter(|field| !(line.start <= field.head.start && field.head.end <= line.end)).collect()
 }
 
 /// The keys of the block that came over from another setup.
-fn inherited(computing: &Computing<'_>, context: &Context<'_>) -> Vec<&'static str> {
+fn inherited(context: &Context<'_, '_>) -> Vec<&'static str> {
     let (Some(id), Some(own)) = (context.item(), block(context)) else { return Vec::new() };
     if context.around.first() != Some(&Kind::Setup) {
         return Vec::new();
     }
-    let Computed::Setup(setup) = computing.item(id) else { return Vec::new() };
+    let Some(Computed::Setup(setup)) = context.computed() else { return Vec::new() };
     let Some(block) = known::find(&setup.block, own) else { return Vec::new() };
     block.fields.iter().filter(|field| field.item != id).map(|field| field.field.key.name).collect()
 }
 
-fn keys(context: &Context<'_>, spec: &'static BlockSpec, typed: Span, inherited: &[&str], found: &mut Vec<Completion>) {
+fn keys(
+    context: &Context<'_, '_>,
+    spec: &'static BlockSpec,
+    typed: Span,
+    inherited: &[&str],
+    found: &mut Vec<Completion>,
+) {
     let others = others(context);
     let has = |key: &KeySpec| others.iter().any(|field| field.key.name == key.name);
     let said_otherwise = |key: &KeySpec| {
@@ -92,7 +98,7 @@ fn keys(context: &Context<'_>, spec: &'static BlockSpec, typed: Span, inherited:
 
 /// `reading left`, `reading right`: the key with each name that has no such line yet.
 fn heads_with_names(
-    context: &Context<'_>,
+    context: &Context<'_, '_>,
     spec: &BlockSpec,
     key: &KeySpec,
     of: NameOf,
@@ -112,7 +118,7 @@ fn heads_with_names(
 }
 
 /// A fact with its colon and a sketch of its value; the head alone where the line has its colon already.
-fn fact(context: &Context<'_>, head: &str, key: &KeySpec, value: ValueType, typed: Span) -> Completion {
+fn fact(context: &Context<'_, '_>, head: &str, key: &KeySpec, value: ValueType, typed: Span) -> Completion {
     if context.sign_behind().is_some() {
         return Completion::new(head, CompletionKind::Key, typed, head);
     }
@@ -135,7 +141,7 @@ fn fact(context: &Context<'_>, head: &str, key: &KeySpec, value: ValueType, type
 }
 
 /// Controls in `settings` and planes in `tolerance` that have no line yet.
-fn named_facts(context: &Context<'_>, typed: Span, found: &mut Vec<Completion>) {
+fn named_facts(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
     let Some(spec) = context.spec() else { return };
     let Some(named) = &spec.named_facts else { return };
     let others = others(context);
@@ -155,7 +161,7 @@ fn named_facts(context: &Context<'_>, typed: Span, found: &mut Vec<Completion>) 
 }
 
 /// Kinds of blocks that may stand here; of those that stand once, the ones that are missing.
-fn kinds(context: &Context<'_>, typed: Span, found: &mut Vec<Completion>) {
+fn kinds(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
     let parent = context.around.last().copied();
     let here = block(context);
     for kind in Kind::ALL.into_iter().filter(|kind| kind.parent() == parent) {
@@ -192,29 +198,33 @@ fn opened(label: &str, heading: &str, replace: Span) -> Completion {
 }
 
 /// Results of the block that are known and not pinned yet.
-fn pins(computing: &Computing<'_>, context: &Context<'_>, typed: Span, found: &mut Vec<Completion>) {
+fn pins(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
     let (Some(id), Some(block)) = (context.item(), block(context)) else { return };
     let item = context.book.item(id);
     if !results::has_results(item.kind) {
         return;
     }
-    let computed = computing.item(id);
-    for entry in ByBlock::of(id, item, &computed).entries(block) {
+    let Some(computed) = context.computed() else { return };
+    for entry in ByBlock::of(id, item, computed).entries(block) {
         let stated = others(context).iter().any(|field| field.key.name == entry.spec.name);
         if stated || results::is_pinned(block, entry) || results::is_as_stated(entry) {
             continue;
         }
-        let (Some(line), Some(value)) = (results::pin_line(entry), results::pin_value(entry)) else { continue };
-        let line = if context.sign_behind().is_some() { entry.spec.name.to_owned() } else { line };
+        let (Some(line), Some(value)) =
+            (results::pin_line(context.book, entry), results::pin_value(context.book, entry))
+        else {
+            continue;
+        };
+        let line = if context.sign_behind().is_some() { entry.name().into_owned() } else { line };
         let documentation = explain::result(context.book, id, entry);
-        let completion = Completion::new(format!("{} =>", entry.spec.name), CompletionKind::Result, typed, line);
-        let filter = Some(entry.spec.name.to_owned());
+        let completion = Completion::new(format!("{} =>", entry.name()), CompletionKind::Result, typed, line);
+        let filter = Some(entry.name().into_owned());
         found.push(Completion { rank: 4, detail: Some(value), documentation, filter, ..completion });
     }
 }
 
 /// Names behind a kind: planes, rotors, codes; with the braces where they are not there yet.
-pub(super) fn block_names(context: &Context<'_>, kind: Kind, of: NameOf, name: Span) -> Vec<Completion> {
+pub(super) fn block_names(context: &Context<'_, '_>, kind: Kind, of: NameOf, name: Span) -> Vec<Completion> {
     let of = match (kind, of) {
         (Kind::Keyway, NameOf::Own) => NameOf::Listed(&["drive end", "tail end"]),
         (_, of) => of,
@@ -235,8 +245,12 @@ pub(super) fn block_names(context: &Context<'_>, kind: Kind, of: NameOf, name: S
             false => quote::in_heading(&known.name),
         };
         let completion = names::completion(context, known, name, written.clone());
-        if matches!(context.place.line.kind, LineKind::Open(_)) || context.sign_behind().is_some() {
+        if context.sign_behind().is_some() {
             return completion;
+        }
+        // Lines that belong to the block stand below already; what it lacks is its brace.
+        if matches!(context.place.line.kind, LineKind::Open(_)) {
+            return Completion { text: format!("{written} {{"), ..completion };
         }
         let snippet = Some(format!("{} {{\n  $0\n}}", escaped(&written)));
         Completion { text: format!("{written} {{\n}}"), snippet, ..completion }
@@ -245,7 +259,7 @@ pub(super) fn block_names(context: &Context<'_>, kind: Kind, of: NameOf, name: S
 }
 
 /// Names behind the words of a key: channels, places.
-pub(super) fn names_behind(context: &Context<'_>, key: &'static KeySpec, name: Span) -> Vec<Completion> {
+pub(super) fn names_behind(context: &Context<'_, '_>, key: &'static KeySpec, name: Span) -> Vec<Completion> {
     let (Some(of), Some(spec)) = (key.head_name, context.spec()) else { return Vec::new() };
     let others = others(context);
     let has = |name: &str| {

@@ -77,13 +77,13 @@ pub fn completions(computing: &Computing<'_>, file: FileId, offset: u32) -> Vec<
     if book.file(file).problem.is_some() {
         return Vec::new();
     }
-    let Some(context) = Context::at(book, file, offset) else { return Vec::new() };
+    let Some(context) = Context::at(computing, file, offset) else { return Vec::new() };
     let mut found = match context.what() {
-        Where::Head { typed } => heads::at(computing, &context, typed),
+        Where::Head { typed } => heads::at(&context, typed),
         Where::BlockName { kind, of, name } => heads::block_names(&context, kind, of, name),
         Where::HeadName { key, name } => heads::names_behind(&context, key, name),
-        Where::Value { expected, item } => values::at(computing, &context, &expected, item),
-        Where::Pin { name, value } => values::pin(computing, &context, &name, value),
+        Where::Value { expected, item } => values::at(&context, &expected, item),
+        Where::Pin { name, value } => values::pin(&context, &name, value),
         Where::Nothing => Vec::new(),
     };
     found.sort_by_key(|completion| completion.rank);

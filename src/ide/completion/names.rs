@@ -19,12 +19,13 @@ pub(super) struct Known {
 }
 
 /// The names of one sort that hold at the cursor.
-pub(super) fn known(context: &Context<'_>, of: NameOf) -> Vec<Known> {
+pub(super) fn known(context: &Context<'_, '_>, of: NameOf) -> Vec<Known> {
     let book = context.book;
     let owners = context.item().map(|item| Owners::new(book, item));
     match of {
         NameOf::Item(kind) => items(context, kind),
         NameOf::Plane => inner(book, owners.and_then(|owners| owners.rotor), Kind::Plane, &["at", "radius"]),
+        NameOf::PlaneOfPart => inner(book, part(context), Kind::Plane, &["at", "radius"]),
         NameOf::Control => {
             inner(book, owners.and_then(|owners| owners.machine), Kind::Control, &["range", "positions", "note"])
         }
@@ -38,8 +39,14 @@ pub(super) fn known(context: &Context<'_>, of: NameOf) -> Vec<Known> {
     }
 }
 
+/// The rotor that the block is a part of an assembly by.
+fn part(context: &Context<'_, '_>) -> Option<ItemId> {
+    let name = context.blocks.as_ref()?.innermost().name.as_ref()?;
+    context.book.find(Kind::Rotor, &name.text).ok()
+}
+
 /// The scales of the machine's readout.
-pub(super) fn scales(context: &Context<'_>) -> Vec<Known> {
+pub(super) fn scales(context: &Context<'_, '_>) -> Vec<Known> {
     let owners = context.item().map(|item| Owners::new(context.book, item));
     let Some(machine) = owners.and_then(|owners| owners.machine) else { return Vec::new() };
     let readouts = context.book.item(machine).inner(Kind::Readout);
@@ -51,7 +58,7 @@ fn plain(name: &str, detail: impl Into<String>) -> Known {
 }
 
 /// The items of a kind, but not the one that is being written.
-fn items(context: &Context<'_>, kind: Kind) -> Vec<Known> {
+fn items(context: &Context<'_, '_>, kind: Kind) -> Vec<Known> {
     let book = context.book;
     let others = book.names_of(kind).filter(|(_, id)| context.item() != Some(*id));
     let mut found: Vec<Known> =
@@ -102,21 +109,33 @@ fn codes() -> Vec<Known> {
 }
 
 /// The numbers of the places of the plane that a correction is made in.
-fn places(context: &Context<'_>, rotor: Option<ItemId>) -> Vec<Known> {
+fn places(context: &Context<'_, '_>, rotor: Option<ItemId>) -> Vec<Known> {
     let name = context.blocks.as_ref().map(|blocks| blocks.innermost().name_text()).unwrap_or_default();
-    let Some(rotor) = rotor else { return Vec::new() };
-    let plane = context.book.item(rotor).inner(Kind::Plane).find(|plane| plane.name_text() == name);
-    let places = plane.and_then(|plane| plane.field("places"));
-    match places.map(|field| &field.value) {
+    let planes = rotor.map(|rotor| context.book.item(rotor).inner(Kind::Plane));
+    let plane = planes.and_then(|mut planes| planes.find(|plane| plane.name_text() == name));
+    plane.map_or_else(Vec::new, places_of)
+}
+
+/// The numbers of the places of the plane that the line stands in.
+pub(super) fn places_of_block(context: &Context<'_, '_>) -> Vec<Known> {
+    context.blocks.as_ref().map_or_else(Vec::new, |blocks| places_of(blocks.innermost()))
+}
+
+fn places_of(plane: &Block) -> Vec<Known> {
+    if plane.kind != Kind::Plane {
+        return Vec::new();
+    }
+    match plane.field("places").map(|field| &field.value) {
         Some(FieldValue::Places { count, .. }) => {
-            (1..=*count).map(|n| plain(&n.to_string(), format!("of {count} places in plane {name}"))).collect()
+            let detail = format!("of {count} places in plane {}", plane.name_text());
+            (1..=*count).map(|n| plain(&n.to_string(), detail.clone())).collect()
         }
         _ => Vec::new(),
     }
 }
 
 /// A name as a completion; `written` is how it stands in the text.
-pub(super) fn completion(context: &Context<'_>, known: Known, replace: Span, written: String) -> Completion {
+pub(super) fn completion(context: &Context<'_, '_>, known: Known, replace: Span, written: String) -> Completion {
     Completion {
         detail: Some(known.detail).filter(|detail| !detail.is_empty()),
         documentation: known.about,

@@ -14,7 +14,7 @@ pub(super) enum Sketch {
 }
 
 /// The sketch of a value that `key` asks for.
-pub(super) fn sketch(context: &Context<'_>, key: &KeySpec, value: ValueType) -> Sketch {
+pub(super) fn sketch(context: &Context<'_, '_>, key: &KeySpec, value: ValueType) -> Sketch {
     use ValueType as T;
     let unit = |dimensions: &[Dimension]| {
         dimensions.first().map_or_else(String::new, |dimension| preferred(context, key, *dimension).to_string())

@@ -224,6 +224,25 @@ fn heads_of_the_other_setup_can_be_left_out() {
 }
 
 #[test]
+fn places_of_a_plane() {
+    assert_eq!(
+        labels("rotor a {\n  plane p {\n    places: 3 from 0 deg\n    places used: $0\n  }\n}\n"),
+        ["1", "2", "3"]
+    );
+    let rotor = SHOP.replace("radius: 100 mm", "radius: 100 mm\n    places: 3 from 0 deg");
+    let record =
+        "}\n#! r.rotor\nrecord r {\n  setup: \"wheel on the soft bench\"\n  correction hub {\n    place $0\n  }\n}\n";
+    let text = format!("{rotor}{SETUP}{record}");
+    assert_eq!(accepted(&text, "2"), "    place \"2\": $1 g");
+}
+
+#[test]
+fn a_heading_that_lacks_its_brace_is_given_it() {
+    let text = in_setup("  calibrate $0\n    mass: 4.00 g\n  }\n}\n");
+    assert_eq!(accepted(&text, "hub"), "  calibrate hub {");
+}
+
+#[test]
 fn nothing_in_comments_and_in_texts() {
     for text in [
         "# ro$0\n",

@@ -37,7 +37,7 @@ pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension]
 /// The units of these dimensions as completions. On a readout, what it shows comes first, and nothing else when it is
 /// known.
 pub(super) fn completions(
-    context: &Context<'_>,
+    context: &Context<'_, '_>,
     key: &KeySpec,
     dimensions: &[Dimension],
     replace: Span,
@@ -70,7 +70,7 @@ fn ascii(unit: &str) -> Option<String> {
 }
 
 /// What the machine's readout shows, when a reading is expected and the machine is known.
-fn readout_dimension(context: &Context<'_>, dimensions: &[Dimension]) -> Option<Dimension> {
+fn readout_dimension(context: &Context<'_, '_>, dimensions: &[Dimension]) -> Option<Dimension> {
     if !std::ptr::eq(dimensions, schema::READING_DIMENSIONS) {
         return None;
     }
@@ -91,7 +91,7 @@ fn readout_dimension(context: &Context<'_>, dimensions: &[Dimension]) -> Option<
 }
 
 /// The unit that the sheet writes for this key, else for this dimension, else the usual one.
-pub(super) fn preferred(context: &Context<'_>, key: &KeySpec, dimension: Dimension) -> Unit {
+pub(super) fn preferred(context: &Context<'_, '_>, key: &KeySpec, dimension: Dimension) -> Unit {
     let mut used = Vec::new();
     if let Some(blocks) = &context.blocks {
         collect(blocks.path[0], key, &mut used);
@@ -109,7 +109,7 @@ pub(super) fn preferred(context: &Context<'_>, key: &KeySpec, dimension: Dimensi
 }
 
 /// Where the usual unit of a dimension depends on what is described.
-fn usual(context: &Context<'_>, dimension: Dimension) -> Option<Unit> {
+fn usual(context: &Context<'_, '_>, dimension: Dimension) -> Option<Unit> {
     match dimension {
         Dimension::UNBALANCE => Some(context.book.rules().unbalance_unit),
         Dimension::MASS => Some(match context.around.last() {
@@ -122,7 +122,7 @@ fn usual(context: &Context<'_>, dimension: Dimension) -> Option<Unit> {
     }
 }
 
-fn uses_ounces(context: &Context<'_>) -> bool {
+fn uses_ounces(context: &Context<'_, '_>) -> bool {
     let Some(blocks) = &context.blocks else { return false };
     let mut used = Vec::new();
     collect(blocks.path[0], &blocks.path[0].spec().keys[0], &mut used);

@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::names::{self, Known};
 use super::{Completion, CompletionKind, units};
-use crate::book::{self, Computed, Computing, EffectiveBlock, SetupResults};
+use crate::book::{self, Computed, EffectiveBlock, SetupResults};
 use crate::check;
 use crate::ide::actions::masses_of;
 use crate::ide::names::Owners;
@@ -16,13 +16,14 @@ use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Length, Unit, plainly};
 
-pub(super) fn at(computing: &Computing<'_>, context: &Context<'_>, expected: &Expected, item: Span) -> Vec<Completion> {
+pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
     use ValueType as T;
     let word = context.name_from(item.start);
     let written = context.text(item);
     match expected.value {
         T::Reference(kind) => named(context, names::known(context, NameOf::Item(kind)), word),
         T::Name(of) | T::Names(of) => named(context, names::known(context, of), word),
+        T::Positions if expected.key.name == "places used" => places(context, word),
         T::LineHeads => named_in_quotes(context, line_heads(context), word),
         T::Setting => settings(context, expected, word, item),
         T::Text => Vec::new(),
@@ -35,7 +36,7 @@ pub(super) fn at(computing: &Computing<'_>, context: &Context<'_>, expected: &Ex
         T::Clock | T::ClockOrAngle if written.is_empty() => clock(item),
         T::Places if written.is_empty() => vec![value("8 from 0 deg", "eight places, the first at 0 deg", item)],
         _ => {
-            let mut found = masses(computing, context, expected, item);
+            let mut found = masses(context, expected, item);
             found.extend(amount(context, expected, item));
             found
         }
@@ -46,15 +47,29 @@ fn value(text: &str, detail: &str, replace: Span) -> Completion {
     Completion { detail: Some(detail.to_owned()), ..Completion::new(text, CompletionKind::Value, replace, text) }
 }
 
-fn named(context: &Context<'_>, known: Vec<Known>, replace: Span) -> Vec<Completion> {
+fn named(context: &Context<'_, '_>, known: Vec<Known>, replace: Span) -> Vec<Completion> {
     let write = |known: Known| {
-        let written = if context.in_string() { check::quoted(&known.name) } else { quote::as_value(&known.name) };
+        let written = match context.in_string() {
+            true => check::quoted(&known.name),
+            false => quote::as_value(&known.name),
+        };
         names::completion(context, known, replace, written)
     };
     known.into_iter().map(write).collect()
 }
 
-fn named_in_quotes(context: &Context<'_>, known: Vec<Known>, replace: Span) -> Vec<Completion> {
+/// The numbers of the places of the plane, which need no quotes.
+fn places(context: &Context<'_, '_>, replace: Span) -> Vec<Completion> {
+    let known = names::places_of_block(context).into_iter().filter(|_| !context.in_string());
+    known
+        .map(|known| {
+            let written = known.name.clone();
+            names::completion(context, known, replace, written)
+        })
+        .collect()
+}
+
+fn named_in_quotes(context: &Context<'_, '_>, known: Vec<Known>, replace: Span) -> Vec<Completion> {
     let write = |known: Known| {
         let written = check::quoted(&known.name);
         names::completion(context, known, replace, written)
@@ -62,7 +77,7 @@ fn named_in_quotes(context: &Context<'_>, known: Vec<Known>, replace: Span) -> V
     known.into_iter().map(write).collect()
 }
 
-fn words(context: &Context<'_>, choices: &[&str], replace: Span) -> Vec<Completion> {
+fn words(context: &Context<'_, '_>, choices: &[&str], replace: Span) -> Vec<Completion> {
     // A choice of several words is replaced whole.
     let behind = context.text(Span::new(replace.end, context.place.line.span.end));
     let rest = behind.split('#').next().unwrap_or_default().trim_end();
@@ -89,7 +104,7 @@ fn clock(replace: Span) -> Vec<Completion> {
 }
 
 /// Heads of the lines of the other setup, which may be left out here.
-fn line_heads(context: &Context<'_>) -> Vec<Known> {
+fn line_heads(context: &Context<'_, '_>) -> Vec<Known> {
     let Some(id) = context.item() else { return Vec::new() };
     let like = context.book.item(id).field("like").map(|field| &field.value);
     let Some(FieldValue::Name(name)) = like else { return Vec::new() };
@@ -102,7 +117,7 @@ fn line_heads(context: &Context<'_>) -> Vec<Known> {
 }
 
 /// The positions of a switch, and `as found`.
-fn settings(context: &Context<'_>, expected: &Expected, word: Span, item: Span) -> Vec<Completion> {
+fn settings(context: &Context<'_, '_>, expected: &Expected, word: Span, item: Span) -> Vec<Completion> {
     let control = expected.name.as_ref().and_then(|name| {
         let machine = Owners::new(context.book, context.item()?).machine?;
         context.book.item(machine).inner(Kind::Control).find(|control| control.name_text() == &*name.text)
@@ -129,14 +144,14 @@ fn settings(context: &Context<'_>, expected: &Expected, word: Span, item: Span) 
     found
 }
 
-/// Positions may be words or plain numbers without quotes.
+/// Positions and places may be plain numbers without quotes, as well as words.
 fn position_as_written(position: &str) -> String {
     let number = position.chars().all(|c| c.is_ascii_digit());
     if number { position.to_owned() } else { quote::as_value(position) }
 }
 
 /// Behind a number its unit; behind a unit what joins it to the next number.
-fn amount(context: &Context<'_>, expected: &Expected, item: Span) -> Vec<Completion> {
+fn amount(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
     let before = context.text(Span::new(item.start, context.offset));
     let unit = before.rfind([' ', '\t']).map_or(0, |at| at + 1);
     let (number, typed) = before.split_at(unit);
@@ -185,10 +200,12 @@ fn joiners(value: ValueType, before: &str, replace: Span) -> Vec<Completion> {
 }
 
 /// The masses of the setup's set, each with what it would make of the calibration.
-fn masses(computing: &Computing<'_>, context: &Context<'_>, expected: &Expected, item: Span) -> Vec<Completion> {
+fn masses(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
     let takes_mass = expected.key.name == "mass" && context.around.first() == Some(&Kind::Setup);
-    let (true, Some(id)) = (takes_mass && context.text(item).is_empty(), context.item()) else { return Vec::new() };
-    let Computed::Setup(setup) = computing.item(id) else { return Vec::new() };
+    if !takes_mass || !context.text(item).is_empty() {
+        return Vec::new();
+    }
+    let Some(Computed::Setup(setup)) = context.computed() else { return Vec::new() };
     let Some(set) = setup.masses else { return Vec::new() };
     let source = context.book.file(set.file);
     let set = context.book.item(set);
@@ -203,7 +220,7 @@ fn masses(computing: &Computing<'_>, context: &Context<'_>, expected: &Expected,
 }
 
 /// What a mass at the radius of the calibration amounts to.
-fn times_tolerance(setup: &SetupResults<'_>, context: &Context<'_>, mass: &Stated) -> Option<f64> {
+fn times_tolerance(setup: &SetupResults<'_>, context: &Context<'_, '_>, mass: &Stated) -> Option<f64> {
     let block = context.blocks.as_ref()?.innermost();
     if block.kind != Kind::Calibrate {
         return None;
@@ -215,17 +232,17 @@ fn times_tolerance(setup: &SetupResults<'_>, context: &Context<'_>, mass: &State
 }
 
 /// The value of a result whose pin is being written.
-pub(super) fn pin(computing: &Computing<'_>, context: &Context<'_>, name: &str, span: Span) -> Vec<Completion> {
+pub(super) fn pin(context: &Context<'_, '_>, name: &str, span: Span) -> Vec<Completion> {
     let (Some(id), Some(blocks)) = (context.item(), &context.blocks) else { return Vec::new() };
     let item = context.book.item(id);
     if !results::has_results(item.kind) || context.in_string() {
         return Vec::new();
     }
-    let computed = computing.item(id);
-    let by_block = ByBlock::of(id, item, &computed);
+    let Some(computed) = context.computed() else { return Vec::new() };
+    let by_block = ByBlock::of(id, item, computed);
     let mut entries = by_block.entries(blocks.innermost()).iter();
-    let Some(entry) = entries.find(|entry| entry.spec.name == name) else { return Vec::new() };
-    let Some(text) = results::pin_value(entry) else { return Vec::new() };
+    let Some(entry) = entries.find(|entry| entry.name() == name) else { return Vec::new() };
+    let Some(text) = results::pin_value(context.book, entry) else { return Vec::new() };
     let replace = Span::new(span.start.min(context.offset), span.end.max(context.offset));
     // Nothing stands between the arrow and the cursor yet.
     let stuck = context.text(Span::new(replace.start.saturating_sub(1), replace.start)) == ">";

@@ -16,7 +16,7 @@ pub(super) fn literal(asked: &Asked<'_, '_>, amount: &Amount, literal: &Literal)
     let unit = Unit::parse(literal.unit?.of(text)).ok()?;
     let alone = matches!(&amount.expr, Expr::Literal(_) | Expr::Negative { .. });
     let stated = amounts::stated(text, literal, unit, if alone { Some(amount) } else { None });
-    let known = Known::of(asked.computing, &asked.place, &stated);
+    let known = asked.computed().and_then(|computed| Known::of(asked.computing, computed, &asked.place, &stated));
     let expanded = 2.0 * known.as_ref().map_or(0.0, |known| known.standard);
     let mut out = format!("**{}**", in_unit(&stated, unit, expanded, false));
     let others = others(&stated, unit, expanded);
@@ -37,7 +37,7 @@ pub(super) fn whole(asked: &Asked<'_, '_>, amount: &Amount) -> Option<String> {
     }
     let (_, field) = asked.place.field()?;
     let FieldValue::Quantity(stated) = &field.value else { return None };
-    let known = Known::of(asked.computing, &asked.place, stated);
+    let known = Known::of(asked.computing, asked.computed()?, &asked.place, stated);
     let expanded = 2.0 * known.as_ref().map_or(0.0, |known| known.standard);
     let written = amount.expr.span().of(&asked.place.source.text);
     Some(format!("{} = **{}**", code(written), in_unit(stated, stated.unit, expanded, true)))

@@ -109,14 +109,14 @@ fn worked_out(asked: &Asked<'_, '_>, value: Span) -> Option<String> {
     if !results::has_results(blocks.path[0].kind) {
         return None;
     }
-    let computed = asked.computing.item(blocks.item);
+    let computed = asked.computed()?;
     let beside = computed.entries().iter().filter(|entry| entry.place == (asked.place.file, value));
     let lines = beside.filter(|entry| !results::is_as_stated(entry)).filter_map(|entry| {
         let Outcome::Amount { .. } = entry.outcome else { return None };
         let numbers = entry.derivation.as_ref().and_then(|derivation| book::formula_with_numbers(derivation));
         let numbers = numbers.map(|numbers| format!(" {}", explain::code(&format!("= {numbers}"))));
         let value = explain::value(book, entry);
-        Some(format!("\n- {} **{value}**{}", entry.spec.name, numbers.unwrap_or_default()))
+        Some(format!("\n- {} **{value}**{}", entry.name(), numbers.unwrap_or_default()))
     });
     let lines: String = lines.collect();
     (!lines.is_empty()).then(|| format!("\n\n---\n\nWorked out from it:\n{lines}"))
