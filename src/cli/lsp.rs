@@ -3,7 +3,8 @@
 use clap::Args;
 
 use super::{Exit, Failure, Outcome};
-use crate::{disk, server};
+use crate::disk;
+use crate::server;
 
 /// Serve an editor over standard input and output
 ///

@@ -180,10 +180,8 @@ where
             ("shutdown", _) => self.ending.shut_down(),
             ("initialize", Some(_)) if self.client.is_none() => self.initialize(request.params()),
             (_, None) if self.client.is_none() || self.ending.is_shut_down() => {}
-            (method, None) => {
-                if self.take(method, request.params()) {
-                    return Box::pin(std::future::ready(Ok(None)));
-                }
+            (method, None) if self.take(method, request.params()) => {
+                return Box::pin(std::future::ready(Ok(None)));
             }
             (method, Some(id)) if self.client.is_some() && method != "initialize" => {
                 return self.request(id.clone(), request);

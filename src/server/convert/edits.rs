@@ -22,7 +22,7 @@ pub(in crate::server) fn workspace_edit(file: FileView<'_>, edits: &[FileEdit]) 
         let edits: Vec<TextEdit> = of_file.map(|edit| places.edit(&edit.edit)).collect();
         Some((file.url(id)?, file.version(id), edits))
     });
-    let each: Option<Vec<(Url, Option<i32>, Vec<TextEdit>)>> = each.collect();
+    let each: Option<Vec<OfFile>> = each.collect();
     Some(match file.view.client.document_changes {
         true => versioned(each?),
         false => {
@@ -32,7 +32,10 @@ pub(in crate::server) fn workspace_edit(file: FileView<'_>, edits: &[FileEdit]) 
     })
 }
 
-fn versioned(files: Vec<(Url, Option<i32>, Vec<TextEdit>)>) -> WorkspaceEdit {
+/// A file, its version where it is open, and its edits.
+type OfFile = (Url, Option<i32>, Vec<TextEdit>);
+
+fn versioned(files: Vec<OfFile>) -> WorkspaceEdit {
     let edits = files.into_iter().map(|(uri, version, edits)| TextDocumentEdit {
         text_document: OptionalVersionedTextDocumentIdentifier { uri, version },
         edits: edits.into_iter().map(OneOf::Left).collect(),
