@@ -68,7 +68,7 @@ machine "soft bench" {
 }
 "#;
 
-fn rotor(n: usize) -> String {
+pub fn rotor(n: usize) -> String {
     let mut text = String::new();
     let (left, right) = (varied(n, 2.73, 0.02, 2), varied(n, 2.09, 0.01, 2));
     let surface = varied(n, 268.4, 0.3, 1);
@@ -139,7 +139,7 @@ rotor "fan wheel {n}" {{
     text
 }
 
-fn setup(n: usize) -> String {
+pub fn setup(n: usize) -> String {
     let mut text = String::new();
     let radius = varied(n, 134.2, 0.15, 1);
     let rim = varied(n, 141.0, 0.5, 1);

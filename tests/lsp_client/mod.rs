@@ -1,5 +1,6 @@
 //! A client that talks to the server as editors do: a process of its own, over its standard input and output.
 #![allow(dead_code, reason = "each test takes what it needs")]
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
 
 mod folder;
 
@@ -8,6 +9,7 @@ use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::process::{Child, ChildStdin, Command, ExitStatus, Stdio};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
 pub use folder::Folder;
@@ -20,6 +22,8 @@ pub struct Client {
     server: Child,
     input: Option<ChildStdin>,
     messages: Receiver<Value>,
+    /// Held while the client does not read.
+    reading: Arc<Mutex<()>>,
     /// Messages that have come and that nobody has asked for yet.
     come: VecDeque<Value>,
     next_id: i64,
@@ -73,9 +77,11 @@ impl Client {
         let input = server.stdin.take();
         let output = server.stdout.take().expect("it has been asked for");
         let (sender, messages) = channel();
+        let reading = Arc::new(Mutex::new(()));
+        let may_read = reading.clone();
         std::thread::spawn(move || {
             let mut output = BufReader::new(output);
-            while let Some(message) = read(&mut output) {
+            while let Some(message) = read(&mut output, &may_read) {
                 if sender.send(message).is_err() {
                     return;
                 }
@@ -83,7 +89,7 @@ impl Client {
         });
         let come = VecDeque::new();
         let (offered, settings) = (Value::Null, json!({}));
-        Self { server, input, messages, come, next_id: 0, answers: true, offered, settings }
+        Self { server, input, messages, reading, come, next_id: 0, answers: true, offered, settings }
     }
 
     /// Starts the server in a folder, as a client of these abilities.
@@ -107,6 +113,11 @@ impl Client {
 
     pub fn process(&self) -> u32 {
         self.server.id()
+    }
+
+    /// What keeps the client from reading for as long as it lives.
+    pub fn deaf(&self) -> Arc<Mutex<()>> {
+        self.reading.clone()
     }
 
     // ---- sending
@@ -284,8 +295,9 @@ pub fn framed(body: &str) -> Vec<u8> {
     format!("Content-Length: {}\r\n\r\n{body}", body.len()).into_bytes()
 }
 
-fn read(output: &mut impl BufRead) -> Option<Value> {
+fn read(output: &mut impl BufRead, may_read: &Mutex<()>) -> Option<Value> {
     let mut length = 0;
+    drop(may_read.lock());
     loop {
         let mut line = String::new();
         if output.read_line(&mut line).ok()? == 0 {
