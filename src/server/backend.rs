@@ -1,5 +1,7 @@
 //! The requests of the protocol. Each works with the state at its turn, which its ticket holds.
 
+use std::sync::{Arc, OnceLock};
+
 use serde_json::Value;
 use tower_lsp::LanguageServer;
 use tower_lsp::jsonrpc::Result;
@@ -16,12 +18,14 @@ use super::{capabilities, commands};
 
 pub(super) struct Backend {
     pub voice: Voice,
+    /// The client, once it has begun the session.
+    pub client: Arc<OnceLock<Client>>,
 }
 
 #[tower_lsp::async_trait]
 impl LanguageServer for Backend {
-    async fn initialize(&self, params: InitializeParams) -> Result<InitializeResult> {
-        let client = Client::of(&params.capabilities);
+    async fn initialize(&self, _: InitializeParams) -> Result<InitializeResult> {
+        let client = self.client.get().copied().unwrap_or_default();
         let version = Some(env!("CARGO_PKG_VERSION").to_owned());
         Ok(InitializeResult {
             capabilities: capabilities::offered(&client),

@@ -1,5 +1,7 @@
 //! What the client can do, as far as it changes what the server does.
 
+use serde::Deserialize;
+use serde_json::Value;
 use tower_lsp::lsp_types::{ClientCapabilities, MarkupKind, PositionEncodingKind, ResourceOperationKind};
 
 use super::convert::Encoding;
@@ -8,7 +10,7 @@ use super::convert::Encoding;
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Client {
     pub encoding: Encoding,
-    /// It asks for diagnostics by itself; then none are pushed.
+    /// It asks for diagnostics by itself, and again when it is told to; then none are pushed.
     pub pulls_diagnostics: bool,
     pub related_information: bool,
     pub refreshes: Refreshes,
@@ -51,11 +53,19 @@ pub(super) struct ResolvesHints {
 }
 
 impl Client {
-    pub fn of(capabilities: &ClientCapabilities) -> Self {
+    /// Reads what a client says of itself when the session begins. What it says in a way of its own it is taken not to
+    /// be able to do.
+    pub fn of(said: &Value) -> Self {
+        let capabilities = ClientCapabilities::deserialize(said).unwrap_or_default();
         let mut client = Self::default();
-        client.general(capabilities);
-        client.workspace(capabilities);
-        client.text(capabilities);
+        client.general(&capabilities);
+        client.workspace(&capabilities);
+        client.text(&capabilities);
+        // The library reads this under another name than the protocol has for it.
+        let refreshes = said.pointer("/workspace/diagnostics/refreshSupport");
+        client.refreshes.diagnostics = refreshes.and_then(Value::as_bool).unwrap_or(false);
+        // What is said of a sheet changes with other sheets. Who asks but cannot be told to ask again would not see it.
+        client.pulls_diagnostics &= client.refreshes.diagnostics;
         client
     }
 
@@ -79,7 +89,7 @@ impl Client {
         let operations = edits.and_then(|edits| edits.resource_operations.as_ref());
         self.renames_files = operations.is_some_and(|able| able.contains(&ResourceOperationKind::Rename));
         self.refreshes = Refreshes {
-            diagnostics: workspace.diagnostic.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),
+            diagnostics: false,
             inlay_hints: workspace.inlay_hint.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),
             semantic_tokens: workspace.semantic_tokens.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),
             code_lenses: workspace.code_lens.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),

@@ -22,7 +22,7 @@ mod watching;
 mod wire;
 
 use std::io;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 
 use tokio::runtime::Builder;
@@ -31,7 +31,7 @@ use tower_lsp::{LspService, Server};
 use backend::Backend;
 use desk::Desk;
 use ending::{Ending, Watcher};
-use order::InOrder;
+use order::{InOrder, Session};
 use voice::Voice;
 use wire::Output;
 
@@ -61,11 +61,13 @@ async fn session(ending: Arc<Ending>, output: Output) {
     let (voice, said) = Voice::new();
     let inbox = Desk::start(voice.clone());
     let input = wire::read(io::stdin(), output.clone(), Arc::new(Watcher(ending.clone())));
-    let (service, socket) = LspService::new(|client| {
-        tokio::spawn(voice::speak(said, client, output.clone()));
-        Backend { voice: voice.clone() }
+    let client = Arc::new(OnceLock::new());
+    let (service, socket) = LspService::new(|wire| {
+        tokio::spawn(voice::speak(said, wire, output.clone()));
+        Backend { voice: voice.clone(), client: client.clone() }
     });
-    let service = InOrder::new(service, inbox, voice, output.clone(), ending.clone());
+    let session = Session { inbox, voice, output: output.clone(), ending: ending.clone(), client };
+    let service = InOrder::new(service, session);
     let serving = Server::new(input, output, socket).concurrency_level(AT_A_TIME).serve(service);
     let over = ending.clone();
     tokio::spawn(async move {

@@ -7,7 +7,7 @@
 
 use std::path::PathBuf;
 use std::pin::Pin;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 use std::task::{Context, Poll};
 
 use serde::de::DeserializeOwned;
@@ -46,21 +46,32 @@ const NEED_WHOLE_BOOK: [&str; 7] = [
     "workspace/executeCommand",
 ];
 
+/// What a session is made of, besides the service.
+#[derive(Clone)]
+pub(super) struct Session {
+    pub inbox: Inbox,
+    pub voice: Voice,
+    pub output: Output,
+    pub ending: Arc<Ending>,
+    /// The client, once it has begun the session.
+    pub client: Arc<OnceLock<Client>>,
+}
+
 /// The service of the transport with the order in front of it.
 pub(super) struct InOrder<S> {
     inner: S,
-    inbox: Inbox,
-    voice: Voice,
-    output: Output,
-    ending: Arc<Ending>,
-    client: Option<Client>,
+    session: Session,
 }
 
 type Answer = Pin<Box<dyn Future<Output = Result<Option<Response>, ExitedError>> + Send>>;
 
 impl<S> InOrder<S> {
-    pub fn new(inner: S, inbox: Inbox, voice: Voice, output: Output, ending: Arc<Ending>) -> Self {
-        Self { inner, inbox, voice, output, ending, client: None }
+    pub fn new(inner: S, session: Session) -> Self {
+        Self { inner, session }
+    }
+
+    fn client(&self) -> Option<&Client> {
+        self.session.client.get()
     }
 
     /// Takes in what only tells something; `false` when the message is for others.
@@ -82,7 +93,7 @@ impl<S> InOrder<S> {
                 Event::Touched(params.changes.iter().map(|change| path_of(&change.uri)).collect())
             }),
             "workspace/didCreateFiles" | "workspace/didDeleteFiles" | "workspace/didRenameFiles" => {
-                self.inbox.put(Event::Touched(named_paths(params)));
+                self.session.inbox.put(Event::Touched(named_paths(params)));
             }
             "workspace/didChangeWorkspaceFolders" => self.put(params, |params: DidChangeWorkspaceFoldersParams| {
                 let urls = |folders: Vec<WorkspaceFolder>| folders.into_iter().map(|folder| folder.uri).collect();
@@ -101,36 +112,38 @@ impl<S> InOrder<S> {
     /// What cannot be understood is passed over, as nobody waits for an answer.
     fn put<P: DeserializeOwned>(&self, params: Option<&Value>, event: impl FnOnce(P) -> Event) {
         if let Some(params) = read(params) {
-            self.inbox.put(event(params));
+            self.session.inbox.put(event(params));
         }
     }
 
     fn initialize(&mut self, params: Option<&Value>) {
+        let said = params.and_then(|params| params.get("capabilities")).unwrap_or(&Value::Null);
+        let client = Client::of(said);
         let Some(params) = read::<InitializeParams>(params) else { return };
-        let client = Client::of(&params.capabilities);
-        self.client = Some(client);
+        // There is one client, and it begins one session.
+        let _ = self.session.client.set(client);
         let settings = params.initialization_options.as_ref();
         let settings = settings.map_or_else(Settings::default, |sent| Settings::default().with(sent));
-        self.inbox.put(Event::Start { client, settings, folders: folders(&params) });
+        self.session.inbox.put(Event::Start { client, settings, folders: folders(&params) });
     }
 
     fn initialized(&mut self) {
-        let Some(client) = self.client else { return };
-        let registrations = capabilities::registrations(&client);
+        let Some(client) = self.client() else { return };
+        let registrations = capabilities::registrations(client);
         if !registrations.is_empty() {
-            self.voice.say(Say::Register(registrations));
+            self.session.voice.say(Say::Register(registrations));
         }
         if !client.watches_files {
-            watching::start(self.inbox.clone());
+            watching::start(self.session.inbox.clone());
         }
         self.ask_for_settings();
     }
 
     /// Clients that can be asked are asked; what others know they have sent.
     fn ask_for_settings(&self) {
-        if self.client.is_some_and(|client| client.has_configuration) {
-            let inbox = self.inbox.clone();
-            self.voice.say(Say::Settings(Box::new(move |value| inbox.put(Event::Settings(value)))));
+        if self.client().is_some_and(|client| client.has_configuration) {
+            let inbox = self.session.inbox.clone();
+            self.session.voice.say(Say::Settings(Box::new(move |value| inbox.put(Event::Settings(value)))));
         }
     }
 
@@ -139,7 +152,7 @@ impl<S> InOrder<S> {
         match (method, document) {
             ("textDocument/diagnostic", Some(document)) => {
                 let (answer, ticket) = oneshot::channel();
-                self.inbox.put(Event::Pull(Pull { document, answer }));
+                self.session.inbox.put(Event::Pull(Pull { document, answer }));
                 Ticket::Diagnostics(ticket)
             }
             ("workspace/diagnostic", _) => {
@@ -147,13 +160,13 @@ impl<S> InOrder<S> {
                 let params: Option<WorkspaceDiagnosticParams> = read(params);
                 let known = params.map(|params| params.previous_result_ids).unwrap_or_default();
                 let known = known.into_iter().map(|known| (known.uri, known.value)).collect();
-                self.inbox.put(Event::PullAll(PullAll { known, answer }));
+                self.session.inbox.put(Event::PullAll(PullAll { known, answer }));
                 Ticket::AllDiagnostics(ticket)
             }
             (_, document) => {
                 let (answer, ticket) = oneshot::channel();
                 let whole_book = NEED_WHOLE_BOOK.contains(&method);
-                self.inbox.put(Event::Ask(Ask { document, whole_book, answer }));
+                self.session.inbox.put(Event::Ask(Ask { document, whole_book, answer }));
                 Ticket::State(ticket)
             }
         }
@@ -176,14 +189,14 @@ where
     fn call(&mut self, request: Request) -> Answer {
         let id = request.id().cloned();
         match (request.method(), &id) {
-            ("exit", _) => self.ending.exit(),
-            ("shutdown", _) => self.ending.shut_down(),
-            ("initialize", Some(_)) if self.client.is_none() => self.initialize(request.params()),
-            (_, None) if self.client.is_none() || self.ending.is_shut_down() => {}
+            ("exit", _) => self.session.ending.exit(),
+            ("shutdown", _) => self.session.ending.shut_down(),
+            ("initialize", Some(_)) if self.client().is_none() => self.initialize(request.params()),
+            (_, None) if self.client().is_none() || self.session.ending.is_shut_down() => {}
             (method, None) if self.take(method, request.params()) => {
                 return Box::pin(std::future::ready(Ok(None)));
             }
-            (method, Some(id)) if self.client.is_some() && method != "initialize" => {
+            (method, Some(id)) if self.client().is_some() && method != "initialize" => {
                 return self.request(id.clone(), request);
             }
             _ => {}
@@ -198,7 +211,7 @@ where
     S::Future: Send + 'static,
 {
     fn request(&mut self, id: Id, request: Request) -> Answer {
-        if self.output.backlog() > MOST_WAITING {
+        if self.session.output.backlog() > MOST_WAITING {
             let message = "the answers to earlier requests have not been read".into();
             let error = Error { code: ErrorCode::InternalError, message, data: None };
             return Box::pin(std::future::ready(Ok(Some(Response::from_error(id, error)))));
@@ -206,7 +219,7 @@ where
         let ticket = self.ticket(request.method(), request.params());
         let method = request.method().to_owned();
         let task = tokio::spawn(holding(ticket, self.inner.call(request)));
-        let voice = self.voice.clone();
+        let voice = self.session.voice.clone();
         Box::pin(async move {
             match task.await {
                 Ok(answer) => answer,
@@ -250,4 +263,60 @@ fn named_paths(params: Option<&Value>) -> Vec<PathBuf> {
     let files = params.and_then(|params| params.get("files")?.as_array()).into_iter().flatten();
     let urls = files.flat_map(|file| ["uri", "oldUri", "newUri"].into_iter().filter_map(|key| file.get(key)?.as_str()));
     urls.filter_map(|url| Url::parse(url).ok()).map(|url| path_of(&url)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use tower_lsp::jsonrpc::Result as Answered;
+    use tower_lsp::lsp_types::{Hover, HoverParams, InitializeResult};
+    use tower_lsp::{LanguageServer, LspService};
+
+    use super::*;
+    use crate::server::desk::Desk;
+
+    /// Panics when it is asked what stands anywhere.
+    struct Panicking;
+
+    #[tower_lsp::async_trait]
+    impl LanguageServer for Panicking {
+        async fn initialize(&self, _: InitializeParams) -> Answered<InitializeResult> {
+            Ok(InitializeResult::default())
+        }
+
+        async fn shutdown(&self) -> Answered<()> {
+            Ok(())
+        }
+
+        async fn hover(&self, _: HoverParams) -> Answered<Option<Hover>> {
+            panic!("on purpose")
+        }
+    }
+
+    fn request(id: i64, method: &'static str, params: Value) -> Request {
+        Request::build(method).id(id).params(params).finish()
+    }
+
+    #[test]
+    fn a_panic_is_the_answer_to_one_request() {
+        let runtime = tokio::runtime::Builder::new_current_thread().enable_time().build().unwrap();
+        runtime.block_on(async {
+            let (voice, mut said) = Voice::new();
+            let (service, _socket) = LspService::new(|_| Panicking);
+            let output = Output::to(std::io::sink());
+            let inbox = Desk::start(voice.clone());
+            let ending = Arc::default();
+            let session = Session { inbox, voice, output, ending, client: Arc::default() };
+            let mut service = InOrder::new(service, session);
+            let started = service.call(request(1, "initialize", serde_json::json!({ "capabilities": {} }))).await;
+            assert!(started.unwrap().unwrap().is_ok());
+            let position = serde_json::json!({
+                "textDocument": { "uri": "file:///a.rotor" }, "position": { "line": 0, "character": 0 },
+            });
+            let answer = service.call(request(2, "textDocument/hover", position)).await.unwrap().unwrap();
+            assert_eq!(answer.error().map(|error| error.code), Some(ErrorCode::InternalError));
+            assert!(matches!(said.recv().await, Some(Say::Log(MessageType::ERROR, _))));
+            let ended = service.call(Request::build("shutdown").id(3).finish()).await;
+            assert!(ended.unwrap().unwrap().is_ok());
+        });
+    }
 }

@@ -2,9 +2,11 @@
 #![allow(dead_code, reason = "each test takes what it needs")]
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
 
+pub mod book;
 mod folder;
+mod meta_model;
 
-use std::collections::VecDeque;
+use std::collections::{HashMap, VecDeque};
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::process::{Child, ChildStdin, Command, ExitStatus, Stdio};
@@ -27,8 +29,12 @@ pub struct Client {
     /// Messages that have come and that nobody has asked for yet.
     come: VecDeque<Value>,
     next_id: i64,
+    /// The methods of the requests that were sent.
+    asked: HashMap<i64, String>,
     /// Whether requests of the server are answered when they come.
     pub answers: bool,
+    /// Whether messages are held against the protocol.
+    pub checks: bool,
     /// What the server was told of itself when it started.
     pub offered: Value,
     /// What is answered when the server asks for settings.
@@ -38,7 +44,7 @@ pub struct Client {
 /// What the test's client can do, unless a test says otherwise: everything, and diagnostics are pushed.
 pub fn able() -> Value {
     json!({
-        "general": { "positionEncodings": ["utf-16", "utf-8"] },
+        "general": { "positionEncodings": ["utf-16"] },
         "window": { "workDoneProgress": true },
         "workspace": {
             "workspaceFolders": true,
@@ -89,7 +95,19 @@ impl Client {
         });
         let come = VecDeque::new();
         let (offered, settings) = (Value::Null, json!({}));
-        Self { server, input, messages, reading, come, next_id: 0, answers: true, offered, settings }
+        Self {
+            server,
+            input,
+            messages,
+            reading,
+            come,
+            next_id: 0,
+            asked: HashMap::new(),
+            answers: true,
+            checks: true,
+            offered,
+            settings,
+        }
     }
 
     /// Starts the server in a folder, as a client of these abilities.
@@ -143,6 +161,7 @@ impl Client {
         if !params.is_null() {
             message["params"] = params;
         }
+        self.asked.insert(self.next_id, method.to_owned());
         self.send(&message);
         self.next_id
     }
@@ -208,7 +227,7 @@ impl Client {
                 Ok(message) => message,
                 Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => return None,
             };
-            self.answer_server(&message);
+            self.receive(&message);
             if wanted(&message) {
                 return Some(message);
             }
@@ -216,7 +235,17 @@ impl Client {
         }
     }
 
-    /// Answers requests of the server, as long as the client answers.
+    /// Holds a message against the protocol, and answers it if it is a request, as long as the client answers.
+    fn receive(&mut self, message: &Value) {
+        if let Some(model) = meta_model::meta_model().filter(|_| self.checks) {
+            let asked = message["id"].as_i64().and_then(|id| self.asked.get(&id));
+            if let Err(wrong) = model.check(message, asked.map(String::as_str)) {
+                panic!("the server has sent what the protocol does not know: {wrong}");
+            }
+        }
+        self.answer_server(message);
+    }
+
     fn answer_server(&mut self, message: &Value) {
         if !self.answers || message["id"].is_null() || message["method"].is_null() {
             return;
@@ -250,7 +279,7 @@ impl Client {
     /// Waits until nothing comes for this long; everything that has come meanwhile, and before.
     pub fn settle(&mut self, quiet: Duration) -> Vec<Value> {
         while let Ok(message) = self.messages.recv_timeout(quiet) {
-            self.answer_server(&message);
+            self.receive(&message);
             self.come.push_back(message);
         }
         self.come.drain(..).collect()
