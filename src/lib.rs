@@ -7,6 +7,7 @@ pub mod book;
 pub mod check;
 pub mod cli;
 pub mod format;
+pub mod ide;
 pub mod mechanics;
 pub mod reference;
 pub mod sheet;

@@ -5,13 +5,14 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Folders by rank, lowest first; those of one rank do not see each other.
-const RANKS: [&[&str]; 7] = [
+const RANKS: [&[&str]; 8] = [
     &["text", "units"],
     &["syntax", "mechanics"],
     &["sheet"],
     &["book"],
     &["check"],
     &["format", "reference"],
+    &["ide"],
     &["cli"],
 ];
 

@@ -9,7 +9,7 @@ use super::bytes::FileProblem;
 use super::shop::ShopRules;
 use super::users::Users;
 use crate::sheet::{self, Block, Sheet};
-use crate::syntax::{self, Kind, SyntaxError};
+use crate::syntax::{self, Kind, SyntaxError, Tree};
 use crate::text::LineIndex;
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -32,6 +32,8 @@ pub struct SourceFile {
     pub errors: Vec<SyntaxError>,
     /// Why it is no text, or not all of it; then nothing else in it is judged.
     pub problem: Option<FileProblem>,
+    /// The lines as they were parsed; kept once somebody has asked for them.
+    pub(super) tree: OnceLock<Box<Tree>>,
 }
 
 impl SourceFile {
@@ -39,7 +41,12 @@ impl SourceFile {
         let text = text.into();
         let tree = syntax::parse(&text);
         let sheet = sheet::lower(&text, &tree);
-        Self { path: path.into(), text, sheet, errors: tree.errors, problem: None }
+        Self { path: path.into(), text, sheet, errors: tree.errors, problem: None, tree: OnceLock::new() }
+    }
+
+    /// The lines of the file. Judging a book needs its facts alone, so that only who asks pays for them.
+    pub fn tree(&self) -> &Tree {
+        self.tree.get_or_init(|| Box::new(syntax::parse(&self.text)))
     }
 
     pub fn line_index(&self) -> LineIndex {

@@ -34,4 +34,4 @@ pub use pin_text::{LimitsText, Written};
 pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
 pub use registry::{Rule, Run, check, check_item, rule, rules};
 pub use slip::Slip;
-pub use wording::expected;
+pub use wording::{a_kind, and_list, example, expected, name_as_written, or_list, quoted};

@@ -1,7 +1,5 @@
 //! `list`: the library as a table.
 
-mod headline;
-
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -13,6 +11,7 @@ use super::report::places::Places;
 use super::terminal::harmless;
 use super::{Exit, Outcome, Session, csv};
 use crate::book::{Computing, ItemId};
+use crate::ide;
 
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;
@@ -94,7 +93,7 @@ fn items(loaded: &Loaded, kind: Option<ItemKind>) -> Vec<Listed> {
     let ids = find::all(std::slice::from_ref(loaded)).map(|(_, id)| id);
     let mut ids: Vec<ItemId> = ids.filter(|id| kind.is_none_or(|kind| book.item(*id).kind == kind.0)).collect();
     ids.sort_by_key(|id| (book.item(*id).kind, book.item(*id).name_text()));
-    let headlines: Vec<String> = ids.par_iter().map(|id| headline::of(&computing, *id)).collect();
+    let headlines: Vec<String> = ids.par_iter().map(|id| ide::headline(&computing, *id)).collect();
     let places = Places::new(book);
     let listed = ids.into_iter().zip(headlines).map(|(id, headline)| {
         let item = book.item(id);

@@ -7,13 +7,18 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{self, Amount, Unit};
 
-pub(super) fn of(computing: &Computing<'_>, id: ItemId) -> String {
-    let book = computing.book();
-    let parts = match computing.item(id) {
-        Computed::Rotor(rotor) => rotor_parts(&rotor),
-        Computed::Setup(setup) => setup_parts(book, &setup),
-        Computed::Record(record) => record_parts(book, &record),
-        Computed::Facts(block) => fact_parts(book, &block),
+/// The main facts or results of an item: `4.8200 kg, permissible 81.7 g·mm`; empty when there are none.
+pub fn headline(computing: &Computing<'_>, id: ItemId) -> String {
+    headline_of(computing.book(), &computing.item(id))
+}
+
+/// The same of an item that is worked out already.
+pub(super) fn headline_of(book: &Book, computed: &Computed<'_>) -> String {
+    let parts = match computed {
+        Computed::Rotor(rotor) => rotor_parts(rotor),
+        Computed::Setup(setup) => setup_parts(book, setup),
+        Computed::Record(record) => record_parts(book, record),
+        Computed::Facts(block) => fact_parts(book, block),
     };
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }

@@ -1,0 +1,66 @@
+//! Fixes that the diagnostics carry: one at a time, or all of a kind.
+
+use super::{Action, ActionKind};
+use crate::book::FileId;
+use crate::check::{Diagnostic, FileEdit};
+use crate::text::Span;
+
+/// The fixes of the diagnostics at a range; with each, the fix of all that are like it in the file.
+pub(super) fn at(file: FileId, range: Span, diagnostics: &[Diagnostic]) -> Vec<Action> {
+    let mut found = Vec::new();
+    let mut codes: Vec<&str> = Vec::new();
+    for (index, diagnostic) in diagnostics.iter().enumerate() {
+        if diagnostic.place.file != file || !diagnostic.place.span.touches(range) {
+            continue;
+        }
+        let only = diagnostic.fixes.len() == 1;
+        found.extend(diagnostic.fixes.iter().map(|fix| Action {
+            title: fix.title.clone(),
+            kind: ActionKind::QuickFix,
+            edits: fix.edits.clone(),
+            diagnostic: Some(index),
+            preferred: only,
+        }));
+        if only && !codes.contains(&diagnostic.rule.code) {
+            codes.push(diagnostic.rule.code);
+        }
+    }
+    found.extend(codes.into_iter().filter_map(|code| all_of(file, diagnostics, code)));
+    found
+}
+
+/// The fix of everything of one code, where the file has it more than once.
+fn all_of(file: FileId, diagnostics: &[Diagnostic], code: &str) -> Option<Action> {
+    let count = fixable(diagnostics, file, Some(code)).count();
+    (count > 1).then(|| Action {
+        title: format!("Fix all {count} of `{code}` in this file"),
+        kind: ActionKind::FixAll,
+        edits: fix_all(diagnostics, file, Some(code)),
+        diagnostic: None,
+        preferred: false,
+    })
+}
+
+fn fixable<'d>(
+    diagnostics: &'d [Diagnostic],
+    file: FileId,
+    code: Option<&'d str>,
+) -> impl Iterator<Item = &'d Diagnostic> {
+    let of_file = diagnostics.iter().filter(move |found| found.place.file == file && found.fixes.len() == 1);
+    of_file.filter(move |found| code.is_none_or(|code| code == found.rule.code))
+}
+
+/// The edits that put right every diagnostic of the file that has one obvious fix; of one code alone where it is given.
+/// Fixes that would touch the same text as one before them are left for the next time.
+pub fn fix_all(diagnostics: &[Diagnostic], file: FileId, code: Option<&str>) -> Vec<FileEdit> {
+    let mut edits: Vec<FileEdit> = Vec::new();
+    for diagnostic in fixable(diagnostics, file, code) {
+        let [fix] = &diagnostic.fixes[..] else { continue };
+        let free =
+            |new: &FileEdit| edits.iter().all(|old| old.file != new.file || !old.edit.span.touches(new.edit.span));
+        if fix.edits.iter().all(free) {
+            edits.extend(fix.edits.iter().cloned());
+        }
+    }
+    edits
+}

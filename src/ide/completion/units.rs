@@ -1,0 +1,155 @@
+//! Units for a number: those of the dimension that is expected, the one that the sheet uses first.
+
+use super::context::Context;
+use super::{Completion, CompletionKind};
+use crate::ide::names::Owners;
+use crate::sheet::schema::{self, KeySpec, ValueType};
+use crate::sheet::{Block, FieldValue, SettingValue, Stated, StatedRange};
+use crate::syntax::Kind;
+use crate::text::Span;
+use crate::units::{Dimension, Unit};
+
+/// The dimensions that a number may have where the cursor is; `before` is what stands before it in its value.
+pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension] {
+    use ValueType as T;
+    let angle_follows = before.contains('@');
+    match value {
+        T::Quantity(dimensions)
+        | T::Range(dimensions)
+        | T::QuantityOrRange(dimensions)
+        | T::Ranges(dimensions)
+        | T::Quantities(dimensions, _)
+        | T::UnitName(dimensions) => dimensions,
+        T::Percentage => &[Dimension::NONE],
+        T::PercentageOrAmount => schema::PERCENTAGE_OR_READING,
+        T::Reading | T::Readings | T::UnbalanceVector if angle_follows => &[Dimension::ANGLE],
+        T::Reading | T::Readings => schema::READING_DIMENSIONS,
+        T::UnbalanceVector => &[Dimension::UNBALANCE],
+        T::ClockOrAngle => &[Dimension::ANGLE],
+        T::Places if before.contains("from") => &[Dimension::ANGLE],
+        T::Weighing if before.contains(" at ") => &[Dimension::LENGTH],
+        T::Weighing => &[Dimension::MASS],
+        T::Setting | T::DialRange => schema::DIAL_DIMENSIONS,
+        _ => &[],
+    }
+}
+
+/// The units of these dimensions as completions. On a readout, what it shows comes first, and nothing else when it is
+/// known.
+pub(super) fn completions(
+    context: &Context<'_, '_>,
+    key: &KeySpec,
+    dimensions: &[Dimension],
+    replace: Span,
+) -> Vec<Completion> {
+    let known = readout_dimension(context, dimensions);
+    let dimensions: Vec<Dimension> = match known {
+        Some(known) => vec![known],
+        None => dimensions.to_vec(),
+    };
+    let mut found: Vec<Completion> = Vec::new();
+    for dimension in dimensions {
+        let first = preferred(context, key, dimension).to_string();
+        let usual = dimension.usual_units().iter().map(|unit| (*unit).to_owned());
+        for unit in std::iter::once(first).chain(usual) {
+            if !unit.is_empty() && found.iter().all(|other| other.label != unit) {
+                let detail = Some(dimension.name().into_owned());
+                let filter = ascii(&unit);
+                let completion = Completion::new(unit.clone(), CompletionKind::Unit, replace, unit);
+                found.push(Completion { detail, filter, ..completion });
+            }
+        }
+    }
+    found
+}
+
+/// A unit as it can be typed on any keyboard.
+fn ascii(unit: &str) -> Option<String> {
+    let typed = unit.replace('·', "*").replace('²', "2").replace('³', "3").replace('µ', "u").replace('°', "deg");
+    (typed != unit).then_some(typed)
+}
+
+/// What the machine's readout shows, when a reading is expected and the machine is known.
+fn readout_dimension(context: &Context<'_, '_>, dimensions: &[Dimension]) -> Option<Dimension> {
+    if !std::ptr::eq(dimensions, schema::READING_DIMENSIONS) {
+        return None;
+    }
+    let machine = Owners::new(context.book, context.item()?).machine?;
+    let readout = context.book.item(machine).inner(Kind::Readout).next()?;
+    // A dial with scales is read in marks too.
+    if readout.inner(Kind::Scale).next().is_some() {
+        return None;
+    }
+    match readout.field("shows").map(|field| &field.value) {
+        Some(FieldValue::Choice("div")) => Some(Dimension::DIVISION),
+        Some(FieldValue::Choice("unbalance")) => Some(Dimension::UNBALANCE),
+        Some(FieldValue::Choice("mass at set radius")) => Some(Dimension::MASS),
+        Some(FieldValue::Choice("displacement")) => Some(Dimension::LENGTH),
+        Some(FieldValue::Choice("velocity")) => Some(Dimension::VELOCITY),
+        _ => None,
+    }
+}
+
+/// The unit that the sheet writes for this key, else for this dimension, else the usual one.
+pub(super) fn preferred(context: &Context<'_, '_>, key: &KeySpec, dimension: Dimension) -> Unit {
+    let mut used = Vec::new();
+    if let Some(blocks) = &context.blocks {
+        collect(blocks.path[0], key, &mut used);
+    }
+    let of = |same_key: bool| used.iter().find(|(same, unit)| unit.dimension() == dimension && (*same || !same_key));
+    if let Some((_, unit)) = of(true) {
+        return *unit;
+    }
+    if let Some(unit) = usual(context, dimension) {
+        return unit;
+    }
+    of(false)
+        .map(|(_, unit)| *unit)
+        .unwrap_or_else(|| dimension.usual_units().first().and_then(|unit| Unit::parse(unit).ok()).unwrap_or(Unit::ONE))
+}
+
+/// Where the usual unit of a dimension depends on what is described.
+fn usual(context: &Context<'_, '_>, dimension: Dimension) -> Option<Unit> {
+    match dimension {
+        Dimension::UNBALANCE => Some(context.book.rules().unbalance_unit),
+        Dimension::MASS => Some(match context.around.last() {
+            Some(Kind::Rotor | Kind::Machine | Kind::Arbor | Kind::SimilarPart) => Unit::KILOGRAM,
+            _ => Unit::GRAM,
+        })
+        // A shop that writes ounces goes on doing so.
+        .filter(|_| !uses_ounces(context)),
+        _ => None,
+    }
+}
+
+fn uses_ounces(context: &Context<'_, '_>) -> bool {
+    let Some(blocks) = &context.blocks else { return false };
+    let mut used = Vec::new();
+    collect(blocks.path[0], &blocks.path[0].spec().keys[0], &mut used);
+    used.iter().any(|(_, unit)| *unit == Unit::OUNCE || *unit == Unit::POUND)
+}
+
+/// Every unit that a block writes, and whether it stands behind the key.
+fn collect(block: &Block, key: &KeySpec, used: &mut Vec<(bool, Unit)>) {
+    for field in &block.fields {
+        let same = field.key.name == key.name;
+        used.extend(units_of(&field.value).into_iter().map(|unit| (same, unit)));
+    }
+    block.blocks.iter().for_each(|inner| collect(inner, key, used));
+}
+
+fn units_of(value: &FieldValue) -> Vec<Unit> {
+    let one = |stated: &Stated| stated.unit;
+    let ends =
+        |range: &StatedRange| [range.low, range.high].into_iter().flatten().map(|end| end.unit).collect::<Vec<_>>();
+    match value {
+        FieldValue::Quantity(stated) | FieldValue::Setting(SettingValue::Quantity(stated)) => vec![stated.unit],
+        FieldValue::Range(range) => ends(range),
+        FieldValue::Ranges(ranges) => ranges.iter().flat_map(ends).collect(),
+        FieldValue::Quantities(list) => list.iter().map(one).collect(),
+        FieldValue::Reading(reading) => vec![reading.amount.unit],
+        FieldValue::Readings(readings) => readings.iter().map(|reading| reading.amount.unit).collect(),
+        FieldValue::Weighing(pairs) => pairs.iter().flat_map(|(mass, at)| [mass.unit, at.unit]).collect(),
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,102 @@
+//! A result explained in Markdown: value, meaning, formula, numbers, where they come from, source.
+
+use std::fmt::Write as _;
+
+use crate::book::{self, Book, Column, Derivation, Entry, Input, ItemId, Outcome};
+use crate::units::{self, Unit};
+
+/// The explanation of a result of `item`; `None` for a hole.
+pub(super) fn result(book: &Book, item: ItemId, entry: &Entry) -> Option<String> {
+    let mut text = match &entry.outcome {
+        Outcome::Missing(_) => return None,
+        Outcome::Table { columns, rows } => format!("**{}**\n\n{}", entry.spec.name, table(columns, rows)),
+        _ => format!("**{}** {}", entry.spec.name, value(book, entry)),
+    };
+    let _ = write!(text, "\n\n{}", entry.spec.meaning);
+    if let Some(derivation) = &entry.derivation {
+        text.push_str(&self::derivation(book, item, derivation));
+    }
+    Some(text)
+}
+
+/// The value with its uncertainty, which says that k = 2.
+pub(super) fn value(book: &Book, entry: &Entry) -> String {
+    let text = book::text_of(book, entry);
+    match &entry.outcome {
+        Outcome::Amount { standard, .. } if *standard > 0.0 => format!("{text} (k = 2)"),
+        _ => text,
+    }
+}
+
+fn derivation(book: &Book, item: ItemId, derivation: &Derivation) -> String {
+    let formula = derivation.formula;
+    let mut text = format!("\n\n```text\n{}\n", formula.text);
+    if let Some(numbers) = book::formula_with_numbers(derivation) {
+        // Below the sign of equality of the formula, so that symbols and numbers stand above each other.
+        let left = formula.text.split_once(" = ").map_or(0, |(left, _)| left.chars().count() + 1);
+        let _ = writeln!(text, "{}= {numbers}", " ".repeat(left));
+    }
+    text.push_str("```\n");
+    let each_has_one = formula.symbols.len() == derivation.inputs.len();
+    for (n, input) in derivation.inputs.iter().enumerate() {
+        let symbol = if each_has_one { format!("{} = ", formula.symbols[n].name) } else { String::new() };
+        let _ = write!(text, "\n- {symbol}{}: {}", text_of_input(input), whence(book, item, input));
+    }
+    let _ = write!(text, "\n\n*Source: {}*", formula.source);
+    text
+}
+
+fn text_of_input(input: &Input) -> String {
+    match input.base {
+        None => "missing".to_owned(),
+        // Without an uncertainty the digits are those of the formula with numbers.
+        Some(base) if input.standard_uncertainty == 0.0 => {
+            let unit = book::display_unit(base, input.unit);
+            with_unit(units::plainly(unit.from_base(base)), unit)
+        }
+        Some(base) => book::display_value(base, input.unit, input.standard_uncertainty),
+    }
+}
+
+pub(super) fn with_unit(number: String, unit: Unit) -> String {
+    if unit == Unit::ONE { number } else { format!("{number} {unit}") }
+}
+
+/// `tolerance, plane hub, rotor "fan wheel 315"`; an item's own facts need no more than their block.
+fn whence(book: &Book, item: ItemId, input: &Input) -> String {
+    let mut parts = vec![input.origin.name.to_string()];
+    let blocks: Vec<&str> = input.origin.path.blocks().collect();
+    parts.extend(blocks.into_iter().rev().map(str::to_owned));
+    if input.origin.item != item {
+        parts.push(called(book, input.origin.item));
+    }
+    code(&parts.join(", "))
+}
+
+/// `rotor "fan wheel 315"`
+pub(super) fn called(book: &Book, id: ItemId) -> String {
+    let item = book.item(id);
+    match &item.name {
+        Some(name) => format!("{} \"{}\"", item.kind, name.text),
+        None => item.kind.to_string(),
+    }
+}
+
+/// Text of a sheet within Markdown, as it stands.
+pub(super) fn code(text: &str) -> String {
+    let text = text.replace(['\n', '\r'], " ");
+    if text.contains('`') { format!("`` {text} ``") } else { format!("`{text}`") }
+}
+
+fn table(columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
+    let head: Vec<&str> = columns.iter().map(|column| column.name).collect();
+    let mut text = format!("| {} |\n|{}", head.join(" | "), "---|".repeat(columns.len()));
+    for row in rows {
+        let cells = row.iter().zip(columns).map(|(cell, column)| match cell {
+            Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
+            None => "–".to_owned(),
+        });
+        let _ = write!(text, "\n| {} |", cells.collect::<Vec<_>>().join(" | "));
+    }
+    text
+}

@@ -1,0 +1,120 @@
+//! What is computed of a fact or a block, behind it.
+
+use super::wording::said;
+use super::{Hint, HintKind};
+use crate::book::{Book, Computed, Entry, ItemId, SourceFile};
+use crate::ide::results::ByBlock;
+use crate::ide::{explain, inherit, lines, results};
+use crate::sheet::Block;
+use crate::syntax::Kind;
+use crate::text::{Edit, Span};
+
+/// One place and what is shown behind it.
+struct Group<'c> {
+    at: u32,
+    /// The block that the results would be pinned in.
+    block: Option<&'c Block>,
+    /// Where the line that they follow lies, when that is a fact of the block.
+    fact: Option<Span>,
+    entries: Vec<&'c Entry>,
+    labels: Vec<(&'c Entry, String)>,
+    left_out: bool,
+    /// The heading of a block that was taken over whole.
+    of: Option<String>,
+}
+
+pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>, hints: &mut Vec<Hint>) {
+    if !results::has_results(item.kind) {
+        return;
+    }
+    let source = book.file(id.file);
+    let by_block = ByBlock::of(id, item, computed);
+    let mut groups: Vec<Group<'_>> = Vec::new();
+    for entry in computed.entries() {
+        let Some(group) = group_of(source, id, item, &by_block, entry) else { continue };
+        let place = groups.iter().rposition(|other| other.at == group.at && other.of == group.of);
+        let group = match place {
+            Some(index) => &mut groups[index],
+            None => {
+                groups.push(group);
+                let last = groups.len() - 1;
+                &mut groups[last]
+            }
+        };
+        group.entries.push(entry);
+        let pinned = group.block.is_some_and(|block| results::is_pinned(block, entry));
+        if pinned || results::is_as_stated(entry) || is_idle(item, entry) {
+            continue;
+        }
+        if let Some(said) = said(book, entry) {
+            group.left_out |= said.left_out;
+            group.labels.push((entry, said.label));
+        }
+    }
+    hints.extend(groups.iter().filter(|group| !group.labels.is_empty()).map(|group| hint(book, source, id, group)));
+}
+
+/// Where a result is shown: behind its fact where that is written here, else behind the heading of its block, else where
+/// the block was taken over.
+fn group_of<'c>(
+    source: &SourceFile,
+    id: ItemId,
+    item: &'c Block,
+    by_block: &ByBlock<'c>,
+    entry: &Entry,
+) -> Option<Group<'c>> {
+    let (file, span) = entry.place;
+    let here = file == id.file && item.span.start <= span.start && span.end <= item.span.end;
+    let block = by_block.block(entry);
+    let group = |at, fact, of| Group { at, block, fact, entries: Vec::new(), labels: Vec::new(), left_out: false, of };
+    let around = block.filter(|_| here).is_some_and(|block| span == block.heading);
+    match block {
+        Some(block) if around || !here && !std::ptr::eq(block, item) => {
+            Some(group(inherit::behind_heading(source, block)?, None, None))
+        }
+        Some(block) if here => {
+            let own = block.fields.iter().any(|field| field.value_span == span);
+            Some(group(span.end, own.then_some(span), None))
+        }
+        None if here => Some(group(span.end, None, None)),
+        None if entry.spec.block == Kind::Calibrate && is_left_out(entry) => {
+            let like = item.field("like")?;
+            let name = entry.path.blocks().last()?.split_once(' ')?.1.to_owned();
+            Some(group(like.value_span.end, None, Some(name)))
+        }
+        _ => None,
+    }
+}
+
+fn is_left_out(entry: &Entry) -> bool {
+    matches!(entry.spec.name, "reading" | "mass" | "radius")
+}
+
+/// Shares of bearings that the sheet does not place: nobody can use them.
+fn is_idle(item: &Block, entry: &Entry) -> bool {
+    matches!(entry.spec.name, "tolerance at a" | "tolerance at b") && item.field("bearings").is_none()
+}
+
+fn hint(book: &Book, source: &SourceFile, id: ItemId, group: &Group<'_>) -> Hint {
+    let labels: Vec<&str> = group.labels.iter().map(|(_, label)| &**label).collect();
+    let of = group.of.as_ref().map(|of| format!("{of}: ")).unwrap_or_default();
+    let shown: Vec<String> = group.entries.iter().filter_map(|entry| explain::result(book, id, entry)).collect();
+    Hint {
+        at: group.at,
+        label: format!("{of}{}", labels.join(", ")),
+        kind: if group.left_out { HintKind::LeftOut } else { HintKind::Result },
+        tooltip: shown.join("\n\n---\n\n"),
+        edits: pins(source, group).into_iter().collect(),
+        target: None,
+    }
+}
+
+/// The lines that pin what the hint shows.
+fn pins(source: &SourceFile, group: &Group<'_>) -> Option<Edit> {
+    let block = group.block?;
+    let pins: Vec<String> = group.labels.iter().filter_map(|(entry, _)| results::pin_line(entry)).collect();
+    match group.fact {
+        Some(fact) => Some(lines::below(source, fact.end, &pins)),
+        None => Some(lines::into_block(source, block, &pins)),
+    }
+}

@@ -1,0 +1,98 @@
+//! What stands under the cursor, explained.
+
+mod key;
+mod name;
+mod pin;
+mod quantity;
+mod value;
+
+pub(super) use key::{of_key, of_kind};
+
+use std::cell::OnceCell;
+
+use super::names;
+use super::place::{self, Place, covers};
+use crate::book::{Computed, Computing, FileId};
+use crate::sheet::schema;
+use crate::syntax::{Fact, Head, LineKind, Open};
+use crate::text::Span;
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Hover {
+    /// The piece of text that is explained.
+    pub span: Span,
+    pub markdown: String,
+}
+
+/// The explanation of what stands at `offset`; `None` where nothing is to be said.
+pub fn hover(computing: &Computing<'_>, file: FileId, offset: u32) -> Option<Hover> {
+    let book = computing.book();
+    if book.file(file).problem.is_some() {
+        return None;
+    }
+    let place = Place::at(book, file, offset)?;
+    if place.in_comment(offset) {
+        return None;
+    }
+    let computed = OnceCell::new();
+    let asked = Asked { computing, computed: &computed, place, offset };
+    match &place.line.kind {
+        LineKind::Open(open) => asked.heading(open),
+        LineKind::Fact(fact) if covers(fact.head.span, offset) => asked.head(&fact.head),
+        LineKind::Fact(fact) if covers(fact.value.span, offset) => asked.value(fact),
+        LineKind::Pin(pin) if covers(pin.head.span.to(pin.value.span), offset) => pin::hover(&asked, pin),
+        LineKind::Unfinished(head) if covers(head.span, offset) => asked.head(head),
+        _ => None,
+    }
+}
+
+/// The question: what stands here?
+#[derive(Clone, Copy)]
+struct Asked<'c, 'b> {
+    computing: &'c Computing<'b>,
+    computed: &'c OnceCell<Computed<'b>>,
+    place: Place<'b>,
+    offset: u32,
+}
+
+impl<'c, 'b> Asked<'c, 'b> {
+    /// What is computed of the item that the place lies in, worked out once for all who ask.
+    fn computed(&self) -> Option<&'c Computed<'b>> {
+        let id = self.place.blocks()?.item;
+        Some(self.computed.get_or_init(|| self.computing.item(id)))
+    }
+
+    fn heading(&self, open: &Open) -> Option<Hover> {
+        if covers(open.kind_span, self.offset) {
+            return Some(Hover { span: open.kind_span, markdown: key::of_kind(open.kind) });
+        }
+        self.name()
+    }
+
+    /// A key, or the name beside it.
+    fn head(&self, head: &Head) -> Option<Hover> {
+        let opens = self.place.around()?;
+        let spec = schema::block(opens.last()?.kind);
+        let expected = place::expected(&self.place.source.text, spec, head)?;
+        let on_name = expected.name.as_ref().filter(|name| covers(name.span, self.offset));
+        if on_name.is_some()
+            && let Some(hover) = self.name()
+        {
+            return Some(hover);
+        }
+        Some(Hover { span: head.span, markdown: key::of_key(spec, expected.key, expected.value) })
+    }
+
+    fn value(&self, fact: &Fact) -> Option<Hover> {
+        self.name().or_else(|| value::hover(self, fact))
+    }
+
+    fn name(&self) -> Option<Hover> {
+        let mention = names::mention_at(self.computing.book(), self.place.file, self.offset)?;
+        let markdown = name::summary(self.computing, &mention)?;
+        Some(Hover { span: mention.span, markdown })
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,166 @@
+//! Lines above an item: who uses it.
+
+use rustc_hash::FxHashMap;
+
+use super::names::Owners;
+use crate::book::{Book, FileId, ItemId};
+use crate::check::Place;
+use crate::sheet::{Block, FieldValue};
+use crate::syntax::Kind;
+use crate::text::Span;
+
+/// Words above a heading, and the places they speak of.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Lens {
+    /// The heading.
+    pub span: Span,
+    /// `3 setups`
+    pub title: String,
+    /// Where the item is named; the heading of a setup that names it through another.
+    pub places: Vec<Place>,
+}
+
+/// The lenses of a file: how many setups use each rotor, machine, arbor and set of masses, how many records and other
+/// setups each setup.
+pub fn lenses(book: &Book, file: FileId) -> Vec<Lens> {
+    let items = &book.file(file).sheet.items;
+    if !items.iter().any(|item| is_used(item.kind)) {
+        return Vec::new();
+    }
+    let uses = Uses::of(book, file);
+    let lenses = items.iter().enumerate().filter(|(_, item)| is_used(item.kind)).flat_map(|(index, item)| {
+        let id = ItemId { file, index: index as u32 };
+        uses.lenses(id, item)
+    });
+    lenses.collect()
+}
+
+fn is_used(kind: Kind) -> bool {
+    matches!(kind, Kind::Rotor | Kind::Machine | Kind::Arbor | Kind::Masses | Kind::Setup)
+}
+
+/// The places that name the items of one file, by the item and by what names it.
+struct Uses(FxHashMap<(ItemId, &'static str), Vec<Place>>);
+
+impl Uses {
+    fn of(book: &Book, file: FileId) -> Self {
+        let mut uses = Self(FxHashMap::default());
+        for id in book.items() {
+            let item = book.item(id);
+            let mut name = |kind, key, what| uses.name(book, file, (id, item), kind, key, what);
+            match item.kind {
+                Kind::Setup => {
+                    name(Kind::Arbor, "arbor", "setup");
+                    name(Kind::Masses, "masses", "setup");
+                    name(Kind::Setup, "like", "setup like it");
+                    uses.owners(book, file, id, item);
+                }
+                Kind::Record => name(Kind::Setup, "setup", "record"),
+                Kind::Rotor => uses.parts(book, file, id, item),
+                _ => {}
+            }
+        }
+        uses
+    }
+
+    fn name(
+        &mut self,
+        book: &Book,
+        file: FileId,
+        (id, item): (ItemId, &Block),
+        kind: Kind,
+        key: &str,
+        what: &'static str,
+    ) {
+        let Some(field) = item.field(key) else { return };
+        let FieldValue::Name(name) = &field.value else { return };
+        let found = book.find(kind, &name.text).ok().filter(|found| found.file == file);
+        found.into_iter().for_each(|found| self.push(found, what, Place { file: id.file, span: name.span }));
+    }
+
+    /// Rotor and machine of a setup, which it may have from the one it is like.
+    fn owners(&mut self, book: &Book, file: FileId, id: ItemId, item: &Block) {
+        let owners = Owners::new(book, id);
+        for (found, key) in [(owners.rotor, "rotor"), (owners.machine, "machine")] {
+            let span = match item.field(key).map(|field| &field.value) {
+                Some(FieldValue::Name(name)) => name.span,
+                _ => item.heading,
+            };
+            if let Some(found) = found.filter(|found| found.file == file) {
+                self.push(found, "setup", Place { file: id.file, span });
+            }
+        }
+    }
+
+    fn parts(&mut self, book: &Book, file: FileId, id: ItemId, item: &Block) {
+        for name in item.inner(Kind::MadeOf).filter_map(|part| part.name.as_ref()) {
+            let found = book.find(Kind::Rotor, &name.text).ok().filter(|found| found.file == file);
+            found.into_iter().for_each(|found| self.push(found, "assembly", Place { file: id.file, span: name.span }));
+        }
+    }
+
+    fn push(&mut self, used: ItemId, what: &'static str, place: Place) {
+        self.0.entry((used, what)).or_default().push(place);
+    }
+
+    fn lenses(&self, id: ItemId, item: &Block) -> Vec<Lens> {
+        let by: &[&'static str] = match item.kind {
+            Kind::Rotor => &["setup", "assembly"],
+            Kind::Setup => &["record", "setup like it"],
+            _ => &["setup"],
+        };
+        let lens = |(n, what): (usize, &&'static str)| {
+            let places = self.0.get(&(id, *what)).cloned().unwrap_or_default();
+            // That nobody uses it is said once.
+            (n == 0 || !places.is_empty()).then(|| Lens {
+                span: item.heading,
+                title: counted(places.len(), what),
+                places,
+            })
+        };
+        by.iter().enumerate().filter_map(lens).collect()
+    }
+}
+
+fn counted(count: usize, what: &str) -> String {
+    let several = match what {
+        "setup like it" => "setups like it".to_owned(),
+        "assembly" => "assemblies".to_owned(),
+        what => format!("{what}s"),
+    };
+    match count {
+        0 => format!("no {several}"),
+        1 => format!("1 {what}"),
+        _ => format!("{count} {several}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ide::testing::{SETUP, SHOP, fixture};
+
+    fn shown(text: &str) -> Vec<String> {
+        let fixture = fixture(text);
+        let lenses = lenses(&fixture.book, fixture.file);
+        lenses.iter().map(|lens| format!("{}: {}", lens.span.of(fixture.text()), lens.title)).collect()
+    }
+
+    #[test]
+    fn setups_are_counted_also_those_that_have_the_rotor_from_another() {
+        let like = "#! setups/x.rotor\nsetup x {\n  like: \"wheel on the soft bench\"\n}\n";
+        let pair = "#! rotors/pair.rotor\nrotor pair {\n  made of wheel {\n  }\n}\n";
+        let cursor = |at: &str| SHOP.replace(at, &format!("{at}$0"));
+        let text = |at: &str| format!("{}{SETUP}}}\n{like}{pair}", cursor(at));
+        assert_eq!(shown(&text("rotor wheel")), ["rotor wheel: 2 setups", "rotor wheel: 1 assembly"]);
+        assert_eq!(shown(&text("machine \"soft bench\"")), ["machine \"soft bench\": 2 setups"]);
+        assert_eq!(shown(&text("masses \"brass set\"")), ["masses \"brass set\": no setups"]);
+    }
+
+    #[test]
+    fn a_setup_shows_its_records_and_who_is_like_it() {
+        let others = "setup y {\n  like: x\n}\nrecord r {\n  setup: x\n}\n";
+        let text = format!("setup x$0 {{\n}}\n{others}");
+        assert_eq!(shown(&text), ["setup x: 1 record", "setup x: 1 setup like it", "setup y: no records"]);
+    }
+}

@@ -1,0 +1,55 @@
+//! What an editor shows and does, one file a feature: plain structs of offsets and strings.
+//!
+//! Every function takes the book or what is computed of it, a file, and where it matters an offset in bytes. Nothing
+//! here knows a protocol or does I/O; the server turns offsets into positions, and Markdown into what its client reads.
+//!
+//! Features work on the tree of a file as well as on its facts, so that a line that is half typed or wrong costs
+//! itself alone. A hole shows nothing rather than something wrong.
+
+mod actions;
+mod amounts;
+mod completion;
+mod definition;
+mod explain;
+mod folding;
+mod formatting;
+mod grades;
+mod headline;
+mod highlight;
+mod hints;
+mod hover;
+mod inherit;
+mod known;
+mod lenses;
+mod lines;
+mod links;
+mod names;
+mod place;
+mod quote;
+mod references;
+mod rename;
+mod results;
+mod selection;
+mod show;
+mod symbols;
+#[cfg(test)]
+mod testing;
+mod tokens;
+
+pub use actions::{Action, ActionKind, actions, fix_all, pin_all};
+pub use completion::{Completion, CompletionKind, completions};
+pub use definition::{Definition, Target, definition};
+pub use folding::{Fold, FoldKind, folds};
+pub use formatting::{format, format_on_type, format_range};
+pub use headline::headline;
+pub use highlight::{Highlight, HighlightKind, highlights};
+pub use hints::{Hint, HintKind, HintsShown, hints};
+pub use hover::{Hover, hover};
+pub use lenses::{Lens, lenses};
+pub use links::{DocumentLink, links};
+pub use references::references;
+pub use rename::{Refused, Renameable, prepare_rename, rename};
+pub use selection::selections;
+pub use show::{show, show_item};
+pub use symbols::{BookSymbol, Symbol, book_symbols, symbols};
+pub use tokens::{Token, TokenKind, tokens};

@@ -1,0 +1,58 @@
+//! The items whose inner names an item may use: its rotor, its machine, the shop.
+
+use crate::book::{Book, EffectiveBlock, ItemId, effective};
+use crate::sheet::{Block, FieldValue};
+use crate::syntax::Kind;
+
+/// The items whose inner names an item may use.
+#[derive(Clone, Copy)]
+pub(in crate::ide) struct Owners {
+    pub rotor: Option<ItemId>,
+    pub machine: Option<ItemId>,
+    pub shop: Option<ItemId>,
+    /// The setup that the item is, or that a record ran on.
+    pub setup: Option<ItemId>,
+}
+
+impl Owners {
+    pub fn new(book: &Book, item: ItemId) -> Self {
+        let block = book.item(item);
+        let shop = book.shop_id();
+        let alone = Self { rotor: None, machine: None, shop, setup: None };
+        match block.kind {
+            Kind::Rotor => Self { rotor: Some(item), ..alone },
+            Kind::Machine => Self { machine: Some(item), ..alone },
+            Kind::Setup => Self::of_setup(book, item, alone),
+            Kind::Record => match reference(book, block, "setup", Kind::Setup) {
+                Some(setup) => Self::of_setup(book, setup, alone),
+                None => alone,
+            },
+            _ => alone,
+        }
+    }
+
+    fn of_setup(book: &Book, setup: ItemId, alone: Self) -> Self {
+        let block = book.item(setup);
+        let own = |key, kind| reference(book, block, key, kind);
+        if block.field("like").is_none() {
+            let (rotor, machine) = (own("rotor", Kind::Rotor), own("machine", Kind::Machine));
+            return Self { rotor, machine, setup: Some(setup), ..alone };
+        }
+        let (block, _) = effective(book, setup);
+        let named = |key, kind| effective_reference(book, &block, key, kind);
+        let (rotor, machine) = (named("rotor", Kind::Rotor), named("machine", Kind::Machine));
+        Self { rotor, machine, setup: Some(setup), ..alone }
+    }
+}
+
+/// The item that a fact of a block names.
+pub(super) fn reference(book: &Book, block: &Block, key: &str, kind: Kind) -> Option<ItemId> {
+    let FieldValue::Name(name) = &block.field(key)?.value else { return None };
+    book.find(kind, &name.text).ok()
+}
+
+/// The same with facts taken over.
+fn effective_reference(book: &Book, block: &EffectiveBlock<'_>, key: &str, kind: Kind) -> Option<ItemId> {
+    let FieldValue::Name(name) = &block.field(key)?.field.value else { return None };
+    book.find(kind, &name.text).ok()
+}

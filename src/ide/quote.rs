@@ -1,0 +1,39 @@
+//! Names as they may be written: bare where that is read as the same name, else in quotes.
+
+use crate::check;
+use crate::sheet::schema;
+use crate::syntax::{self, Kind, Shape};
+use crate::text::Span;
+
+/// Behind the kind of a block.
+pub(super) fn in_heading(name: &str) -> String {
+    quoted_unless(is_word(name), name)
+}
+
+/// Alone before the colon, in a block of this kind; there a bare word that is also a key is the key.
+pub(super) fn as_head(block: Kind, name: &str) -> String {
+    quoted_unless(is_word(name) && schema::block(block).key(name).is_none(), name)
+}
+
+/// Before the colon, behind the words of a key.
+pub(super) fn behind_key(block: Kind, key: &str, name: &str) -> String {
+    let other_key = || schema::block(block).key(&format!("{key} {name}")).is_some();
+    quoted_unless(is_word(name) && !other_key(), name)
+}
+
+/// Behind the colon, where `G6` would be read as a grade.
+pub(super) fn as_value(name: &str) -> String {
+    let reads_as_words = || {
+        let (value, errors) = syntax::parse_value(name, Span::new(0, name.len() as u32));
+        errors.is_empty() && value.shape == Shape::Words
+    };
+    quoted_unless(is_word(name) && reads_as_words(), name)
+}
+
+fn quoted_unless(bare: bool, name: &str) -> String {
+    if bare { name.to_owned() } else { check::quoted(name) }
+}
+
+fn is_word(name: &str) -> bool {
+    check::name_as_written(name) == name
+}
