@@ -9,7 +9,7 @@ use crate::units::{self, Unit};
 pub(super) fn result(book: &Book, item: ItemId, entry: &Entry) -> Option<String> {
     let mut text = match &entry.outcome {
         Outcome::Missing(_) => return None,
-        Outcome::Table { columns, rows } => format!("**{}**\n\n{}", entry.spec.name, table(columns, rows)),
+        Outcome::Table { columns, rows, .. } => format!("**{}**\n\n{}", entry.spec.name, table(columns, rows)),
         _ => format!("**{}** {}", entry.spec.name, value(book, entry)),
     };
     let _ = write!(text, "\n\n{}", entry.spec.meaning);

@@ -6,7 +6,7 @@ use crate::book::{self, Computed, Entry, ItemId, Outcome, Path};
 use crate::sheet::Block;
 use crate::syntax::{self, Kind, Shape};
 use crate::text::Span;
-use crate::units;
+use crate::units::{self, Unit};
 
 /// The results of an item by the blocks that they belong to, found in one go.
 pub(super) struct ByBlock<'c> {
@@ -61,7 +61,7 @@ pub(super) fn pin_value(entry: &Entry) -> Option<String> {
     Some(match &entry.outcome {
         Outcome::Amount { base, unit, .. } => book::display_value(*base, *unit, 0.0),
         Outcome::Words(words) => as_words(words),
-        Outcome::Table { columns, rows } => {
+        Outcome::Table { columns, rows, .. } => {
             let cell = |value: &Option<f64>, column: &book::Column| match value {
                 Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
                 None => "–".to_owned(),
@@ -71,6 +71,13 @@ pub(super) fn pin_value(entry: &Entry) -> Option<String> {
             };
             as_words(&rows.iter().map(row).collect::<Vec<_>>().join("; "))
         }
+        Outcome::Vector { base, angle, unit, .. } => {
+            let [amount, angle] =
+                [(*base, *unit), (*angle, Unit::DEGREE)].map(|(base, unit)| book::display_value(base, unit, 0.0));
+            format!("{amount} @ {angle}")
+        }
+        Outcome::Direction { angle, .. } => book::display_value(*angle, Unit::DEGREE, 0.0),
+        Outcome::Count(count) => count.to_string(),
         Outcome::Missing(_) => return None,
     })
 }
