@@ -3,14 +3,17 @@
 
 mod common;
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use common::{amount, results};
-use rotorbook::book::{Book, SourceFile, text_of};
+use rotorbook::book::{Book, Computed, Computing, DoesNotCount, Outcome, SourceFile, text_of};
 use rotorbook::check::{self, Severity};
+use rotorbook::mechanics::verdict::Verdict;
 use rotorbook::syntax::Kind;
+use rotorbook::units::Unit;
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay")
@@ -167,6 +170,72 @@ const CHECKED: &[Checked] = &[
     // Depth that takes 40.547 g·mm at 102 mm: (m/ρ − V_tip) / (π·6²/4)
     checked("setup blower rotor 41 on the soft bench / calibrate drive face / one division as depth", "mm", 4.645177),
 ];
+
+/// The same of vectors: amount, and angle in degrees.
+struct CheckedVector {
+    path: &'static str,
+    unit: &'static str,
+    value: f64,
+    degrees: f64,
+}
+
+const fn vector(path: &'static str, unit: &'static str, value: f64, degrees: f64) -> CheckedVector {
+    CheckedVector { path, unit, value, degrees }
+}
+
+const CHECKED_VECTORS: &[CheckedVector] = &[
+    // W = −α⁻¹·V₀ with α = (V − V₀)/T, in complex numbers; R. B. McMillan, Rotating Machinery, chapter 5 (seen).
+    // 12.6 @ 105 and 6.5 @ 140 as found, 19.0 @ 10 and 9.2 @ 355 with 40 g at 228 mm, 8.3 @ 140 and 10.7 @ 105 with 35 g
+    vector("setup fan wheel 560 on the soft bench / unbalance found back plate", "g·mm", 4327.467, 139.0477),
+    vector("setup fan wheel 560 on the soft bench / unbalance found shroud", "g·mm", 3264.221, 253.7042),
+    // Index balancing, ISO 21940-14 (from memory): half the sum and half the difference of the rotor's and the turned
+    // rotor's vectors. (25.0196 @ 190 ± 20.0157 @ 287) / 2, readings of 0.20 g and 0.16 g at 125.098 mm
+    vector("record pump impeller 125, casting 77 / rotor unbalance suction", "g·mm", 15.0378, 231.3418),
+    vector("record pump impeller 125, casting 77 / arbor unbalance suction", "g·mm", 16.9460, 154.1143),
+];
+
+#[test]
+fn its_vectors_are_those_worked_out_by_hand() {
+    let results = results(&example_book());
+    for CheckedVector { path, unit, value, degrees } in CHECKED_VECTORS {
+        let (_, entry) = results.iter().find(|(found, _)| found == path).unwrap_or_else(|| panic!("no {path}"));
+        let Outcome::Vector { base, angle, .. } = entry.outcome else { panic!("{path}: {:?}", entry.outcome) };
+        let found = Unit::parse(unit).unwrap().from_base(base);
+        let apart = (angle.to_degrees() - degrees).rem_euclid(360.0);
+        assert!((found - value).abs() <= 2e-4 * value, "{path}: {found} {unit}, by hand {value} {unit}");
+        assert!(apart.min(360.0 - apart) < 0.02, "{path}: {} deg, by hand {degrees} deg", angle.to_degrees());
+    }
+}
+
+/// Trials and records: one rejected, one on a void calibration, some indexed, an assembly clocked from its parts.
+#[test]
+fn it_goes_from_trial_runs_to_verdicts() {
+    let book = example_book();
+    let computing = Computing::new(&book);
+    let (mut rotors, mut verdicts, mut indexed, mut clocked) = (BTreeSet::new(), Vec::new(), 0, 0);
+    for id in book.items() {
+        match computing.item(id) {
+            Computed::Setup(setup) => {
+                rotors.extend(setup.trials.as_ref().and(setup.rotor.as_ref()).map(|rotor| rotor.block.name_text()));
+            }
+            Computed::Record(record) => {
+                verdicts
+                    .extend(record.verdict.as_ref().map(|verdict| (verdict.verdict, verdict.does_not_count.clone())));
+                indexed += usize::from(record.index.is_some());
+            }
+            Computed::Rotor(rotor) => {
+                clocked += usize::from(rotor.clocking.as_ref().is_some_and(|clocking| clocking.clocked.is_some()));
+            }
+            Computed::Facts(_) => {}
+        }
+    }
+    assert!(rotors.len() >= 5, "trials of {rotors:?}");
+    assert!(verdicts.len() >= 5, "{verdicts:?}");
+    assert!(verdicts.iter().any(|(verdict, _)| *verdict == Verdict::Over), "none is rejected: {verdicts:?}");
+    let void = verdicts.iter().any(|(_, why)| why.contains(&DoesNotCount::CalibrationVoid));
+    assert!(void, "none has a void calibration: {verdicts:?}");
+    assert!(indexed >= 1 && clocked >= 1, "{indexed} indexed, {clocked} clocked");
+}
 
 #[test]
 fn its_numbers_are_those_worked_out_by_hand() {

@@ -64,3 +64,20 @@ pub fn choice(block: &EffectiveBlock<'_>, key: &str) -> Option<&'static str> {
         _ => None,
     }
 }
+
+/// `0.5 - 40 kg` as `0.5 kg to 40 kg`.
+pub fn dash_as_range(written: &str) -> Option<String> {
+    let (low, high) = written.split_once(" - ")?;
+    let (number, unit) = high.split_once(' ')?;
+    let low = if low.parse::<f64>().is_ok() { format!("{low} {unit}") } else { low.to_owned() };
+    let begins = |text: &str| text.starts_with(|c: char| c.is_ascii_digit());
+    (begins(number) && begins(&low) && !high.contains(" - ")).then(|| format!("{low} to {high}"))
+}
+
+/// `10.30` as `10:30`: a place of the clock with a point for its colon.
+pub fn clock_with_point(written: &str) -> Option<String> {
+    let (hour, minute) = written.split_once('.')?;
+    let hours = hour.parse::<u8>().is_ok_and(|hour| (1..=12).contains(&hour));
+    let minutes = minute.len() == 2 && minute.parse::<u8>().is_ok_and(|minute| minute < 60);
+    (hours && minutes).then(|| format!("{hour}:{minute}"))
+}

@@ -39,7 +39,12 @@ pub(super) fn needs(block: Kind, name: &str) -> &'static str {
             "what it rests on is not given"
         }
         (Kind::Setup, _) => "it follows from trial runs, and the sheet has none that tell it",
-        (Kind::Run, "reduction" | "effect of correction") => "no correction leads to this run",
+        (Kind::Run, name) if name.starts_with("reduction") || name == "effect of correction" => {
+            "no correction leads to this run"
+        }
+        (Kind::Run, name) if name.starts_with("steps needed") || name.starts_with("left after a step") => {
+            "the machine does not state its unbalance reduction ratio, or the tolerance is kept already"
+        }
         (Kind::Run, _) => "the readings of this run do not tell it",
         (Kind::Record, _) => "the runs of this record do not tell it",
         (Kind::Correction, "holding force") => "no mass is put on, or the highest service speed is missing",

@@ -3,7 +3,7 @@
 use super::amount::{self, Stated};
 use super::block::{Block, Field, FieldValue, NameAt, Pin, PinValue};
 use super::problem::{FactProblem, FactProblemKind as P};
-use super::schema::{BlockSpec, KeySpec, NameOf, ValueType};
+use super::schema::{self, BlockSpec, KeySpec, NameOf, ValueType};
 use super::synonyms;
 use super::value::Reader;
 use crate::syntax::{self, Amount, Expr, Fact, Head, Kind, LineKind, Name, Node, Shape, Tree, Value};
@@ -181,7 +181,25 @@ impl<'a> Lowering<'a> {
                 let name = NameAt { text: words.into(), span: head.span, quoted: false };
                 Some((&named.spec, named.value, Some(name)))
             }
+            Some(_) if self.is_name_of_words(spec, words) => {
+                self.report(head.span, P::NameNeedsQuotes);
+                None
+            }
             _ => self.unknown(spec, head, words),
+        }
+    }
+
+    /// Several bare words that can only be a name: `near-far swap` in settings, a plane of the rotor in its tolerance.
+    fn is_name_of_words(&self, spec: &'static BlockSpec, words: &str) -> bool {
+        if !words.contains(char::is_whitespace) {
+            return false;
+        }
+        match spec.kind {
+            Kind::Tolerance => self.planes.contains(&words),
+            _ => {
+                synonyms::key(words, spec).is_none()
+                    && Kind::ALL.iter().all(|kind| schema::block(*kind).key(words).is_none())
+            }
         }
     }
 

@@ -9,16 +9,37 @@ const KEYS: &[(&str, &[&str])] = &[
     ("radius", &["correction radius", "weight radius"]),
     ("at", &["position", "location", "axial position", "axial place", "distance"]),
     ("angle", &["position", "angular position"]),
-    ("highest service speed", &["max speed", "maximum speed", "service speed", "operating speed", "rpm", "speed"]),
-    ("highest safe speed", &["max safe speed", "maximum safe speed", "overspeed"]),
-    ("balancing speed", &["speed", "rpm", "test speed", "run speed"]),
+    (
+        "highest service speed",
+        &[
+            "service speed",
+            "max service speed",
+            "maximum service speed",
+            "operating speed",
+            "working speed",
+            "rpm",
+            "speed",
+        ],
+    ),
+    ("highest safe speed", &["safe speed", "max safe speed", "maximum safe speed", "overspeed", "burst speed"]),
+    (
+        "balancing speed",
+        &["speed", "rpm", "test speed", "run speed", "balance speed", "balancing rpm", "measuring speed"],
+    ),
     ("belt runs on", &["belt diameter", "belt on", "belt"]),
     ("grade", &["quality", "balance quality", "balance grade", "quality grade", "balance quality grade", "class"]),
     ("total", &["permissible residual unbalance", "max unbalance", "tolerance", "limit"]),
-    ("surface diameter", &["outer diameter", "outside diameter", "od"]),
-    ("largest diameter", &["max diameter", "maximum diameter", "outer diameter", "outside diameter"]),
+    ("surface diameter", &["outer diameter", "outside diameter", "od", "rim diameter"]),
+    ("diameter", &["dia", "diam"]),
+    (
+        "largest diameter",
+        &["max diameter", "maximum diameter", "outer diameter", "outside diameter", "od", "dia", "diameter"],
+    ),
     ("journal diameter", &["journal", "journals"]),
-    ("mass centre", &["centre of mass", "center of mass", "centre of gravity", "cg", "mass center"]),
+    (
+        "mass centre",
+        &["centre of mass", "center of mass", "centre of gravity", "center of gravity", "cg", "cog", "mass center"],
+    ),
     ("bearings", &["bearing", "bearings at", "supports", "journals at"]),
     ("zero angle", &["zero mark", "angle reference", "reference mark"]),
     ("wall at least", &["min wall", "minimum wall"]),
@@ -42,7 +63,7 @@ const CHOICES: &[(&str, &[&str])] = &[
     ("milling", &["mill", "milled"]),
     ("grinding", &["grind", "ground"]),
     ("welding", &["weld", "welded", "weld on"]),
-    ("clamping", &["clamp", "clamped", "clips", "clip"]),
+    ("clamping", &["clamp", "clamps", "clamped", "clips", "clip"]),
     ("set screws", &["screws", "grub screws", "set screw"]),
     ("soft", &["soft-bearing", "soft bearing", "soft bearings", "flexible"]),
     ("hard", &["hard-bearing", "hard bearing", "hard bearings", "rigid", "stiff"]),
@@ -65,8 +86,25 @@ const CHOICES: &[(&str, &[&str])] = &[
     ("against rotation", &["against the rotation", "against"]),
 ];
 
+/// Words that may mean one key or another, between which only the writer can choose.
+const EITHER: &[(&[&str], &[&str])] = &[(
+    &["highest service speed", "highest safe speed"],
+    &["max speed", "maximum speed", "highest speed", "max rpm", "top speed"],
+)];
+
+/// The keys between which only the writer can choose; empty where there is nothing to choose.
+pub fn either(word: &str, spec: &'static BlockSpec) -> &'static [&'static str] {
+    let lower = word.to_lowercase();
+    let meant =
+        EITHER.iter().find(|(keys, words)| words.contains(&&*lower) && keys.iter().all(|key| spec.key(key).is_some()));
+    meant.map_or(&[], |(keys, _)| keys)
+}
+
 /// The key of the block that was most likely meant.
 pub(super) fn key(word: &str, spec: &'static BlockSpec) -> Option<&'static str> {
+    if !either(word, spec).is_empty() {
+        return None;
+    }
     let lower = word.to_lowercase();
     let means = |(key, others): &&(&str, &[&str])| spec.key(key).is_some() && others.contains(&&*lower);
     let synonym = KEYS.iter().find(means).map(|(key, _)| *key);

@@ -1,4 +1,4 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
+use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::{Edit, Span};
 use crate::units::Unit;
@@ -22,6 +22,7 @@ fn say(slip: &Slip<'_>) -> Draft {
         (unit_behind_value(slip), "the unit stands behind the number"),
         (remark_behind_value(slip), "a remark begins with `#`"),
         (key_alone(slip), ""),
+        (number_as_name(slip), "a name that begins with a digit stands in quotes"),
     ];
     if let Some((edit, advice)) = meant.into_iter().find_map(|(edit, advice)| Some((edit?, advice))) {
         return slip.say_with(message, advice, edit);
@@ -42,6 +43,15 @@ fn key_alone(slip: &Slip<'_>) -> Option<Edit> {
     let key = slip.found().trim_matches(|c: char| !c.is_alphanumeric());
     slip.block()?.spec().key(key)?;
     Some(Edit::replace(slip.span(), key))
+}
+
+/// `place 6: 0.27 g`
+fn number_as_name(slip: &Slip<'_>) -> Option<Edit> {
+    let (words, name) = slip.found().rsplit_once([' ', '\t'])?;
+    let named = slip.block()?.spec().key(words.trim_end())?.head_name.is_some();
+    let plain = name.starts_with(|c: char| c.is_ascii_digit()) && !name.contains('"');
+    let place = Span::new(slip.span().end - name.len() as u32, slip.span().end);
+    (named && plain).then(|| Edit::replace(place, wording::quoted(name)))
 }
 
 /// `mass (with wax): 3 g`

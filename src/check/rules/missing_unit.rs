@@ -1,5 +1,6 @@
 use crate::check::facts::{self, dimensions_of, expected_at};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
+use crate::sheet::schema::ValueType;
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 use crate::units::{Dimension, Unit};
@@ -29,6 +30,12 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
         }
     };
     let draft = context.draft(problem.span, message);
+    let wants = expected_at(context.source, problem.span);
+    if let (Some(ValueType::ClockOrAngle), Some(clock)) = (wants, amounts::clock_with_point(written)) {
+        let help =
+            format!("as a place of the clock it is `{clock}`, as an angle `{written} deg`: write which is meant");
+        return Some(draft.help(help));
+    }
     let only = from.map(|unit| context.text(unit)).or_else(|| only_unit(expected, written));
     Some(match only {
         // A sum of bare numbers may need its unit at one place or at all of them.

@@ -34,6 +34,18 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
                 .fix(format!("Write `{quoted}`"), Edit::replace(problem.span, quoted)),
         );
     }
+    if facts::fact_at(context.source, problem.span).is_none() {
+        let draft = context
+            .draft(problem.span, format!("{} is a name of several words without quotes", wording::shown(written)));
+        return Some(
+            draft
+                .help(format!(
+                    "write {} before the colon; a name of one word may stand without quotes",
+                    wording::shown(&quoted)
+                ))
+                .fix(format!("Write {}", wording::shown(&quoted)), Edit::replace(problem.span, quoted)),
+        );
+    }
     let subject = facts::subject(context, problem.span);
     let is = if written.contains(' ') { "several words without quotes" } else { "no plain word" };
     let message = format!("{subject} wants a name, and {} is {is}", wording::shown(written));

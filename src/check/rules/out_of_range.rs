@@ -16,7 +16,7 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let subject = facts::subject(context, problem.span);
     let message = format!("{subject} is {}, and can only be {needs}", wording::shown(written));
     if written.contains(" - ") {
-        let help = "between two ends of a range stands `to`, not a dash: `400 rpm to 6000 rpm`";
+        let help = "the second amount is not the smaller one; one amount stands here, and a tolerance is written `± …`";
         return Some(context.draft(problem.span, message).help(help));
     }
     let help = match written.starts_with('-') {

@@ -1,8 +1,7 @@
 use crate::book::results_of;
 use crate::check::facts::{self, keys_left};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::schema;
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{self, FactProblem, FactProblemKind, schema};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 
@@ -23,8 +22,10 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     Some(
         unquoted(&draft, problem.span, written, suggestion)
             .or_else(|| result(context, &draft, problem.span, block, &words))
+            .or_else(|| one_or_other(&draft, block, &words))
             .or_else(|| mended(&draft, problem.span, suggestion?))
             .or_else(|| with_name(&draft, block, &words))
+            .or_else(|| before_name(&draft, problem.span, block, written))
             .or_else(|| elsewhere(&draft, block, &words))
             .unwrap_or_else(|| draft.help(keys(context, problem.span, block))),
     )
@@ -47,6 +48,16 @@ fn result(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind, wor
     Some(draft.clone().help(help).fix("Pin it with `=>`", edit))
 }
 
+/// `max speed`: the tolerance follows the one, the other is only not to be passed.
+fn one_or_other(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
+    let keys = sheet::either(words, schema::block(block));
+    let meant = keys.iter().filter_map(|key| schema::block(block).key(key));
+    let meant: Vec<String> = meant
+        .map(|key| format!("`{}` ({})", key.name, key.meaning.trim_end_matches('.').replacen("The ", "the ", 1)))
+        .collect();
+    (!meant.is_empty()).then(|| draft.clone().help(format!("write which is meant: {}", wording::or_list(&meant))))
+}
+
 fn mended(draft: &Draft, span: Span, key: &str) -> Option<Draft> {
     let help = format!("did you mean `{key}`?");
     Some(draft.clone().help(help).fix(format!("Write `{key}`"), Edit::replace(span, key)))
@@ -60,6 +71,16 @@ fn with_name(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
 }
 
 /// `balancing speed` in a rotor: a fact of another kind of block.
+/// `chanel left`: a key that carries a name, misspelled.
+fn before_name(draft: &Draft, span: Span, block: Kind, written: &str) -> Option<Draft> {
+    let (first, last) = written.rsplit_once(' ')?;
+    let carrying = schema::block(block).keys.iter().filter(|key| key.head_name.is_some());
+    let key = sheet::nearest(first, carrying.map(|key| key.name))?;
+    let place = Span::new(span.start, span.start + first.len() as u32);
+    let help = format!("did you mean `{key} {last}`?");
+    Some(draft.clone().help(help).fix(format!("Write `{key}`"), Edit::replace(place, key)))
+}
+
 fn elsewhere(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
     let homes: Vec<String> = Kind::ALL
         .into_iter()

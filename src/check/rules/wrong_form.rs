@@ -1,9 +1,9 @@
 use crate::check::facts::{self, dimensions_of};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
 use crate::sheet::schema::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
-use crate::units::Dimension as D;
+use crate::units::{Dimension as D, Unit};
 
 pub static RULE: Rule = Rule {
     code: "wrong-form",
@@ -39,10 +39,16 @@ fn instead(expected: T, found: &str, written: &str) -> Option<String> {
         (T::Grade, "one amount" | "a plain number") if one_number && matches!(unit, "" | "mm/s") => {
             Some(format!("G {number}"))
         }
-        (T::Range(_), "one amount") if written.contains(" - ") => dashed(written),
+        (T::Range(_), "one amount") if written.contains(" - ") => amounts::dash_as_range(written),
         (T::Range(_), "one amount" | "a plain number") if one_number && !unit.is_empty() => {
             Some(format!("up to {written}"))
         }
+        (T::Grade, "one amount") if unit.eq_ignore_ascii_case("g") && number.parse::<f64>().is_ok() => {
+            Some(format!("G {number}"))
+        }
+        (T::Reading | T::Readings | T::UnbalanceVector, "an amount at a place") => angle_behind_at(written),
+        (T::Weighing, "a reading" | "a list") if written.contains(" @ ") => Some(written.replace(" @ ", " at ")),
+        (T::Clock, "a plain number") => amounts::clock_with_point(written),
         (T::UnitName(_), "a text in quotes") => Some(written.trim_matches('"').to_owned()),
         (T::Places, "an amount at a place") => Some(written.replacen(" at ", " from ", 1)),
         (T::Count | T::Number, "words") => number_word(written),
@@ -50,12 +56,11 @@ fn instead(expected: T, found: &str, written: &str) -> Option<String> {
     }
 }
 
-/// `0.5 - 40 kg` as `0.5 kg to 40 kg`.
-fn dashed(written: &str) -> Option<String> {
-    let (low, high) = written.split_once(" - ")?;
-    let unit = high.split_once(' ')?.1;
-    let low = if low.parse::<f64>().is_ok() { format!("{low} {unit}") } else { low.to_owned() };
-    Some(format!("{low} to {high}"))
+/// `10 div at 90 deg` as `10 div @ 90 deg`.
+fn angle_behind_at(written: &str) -> Option<String> {
+    let (amount, angle) = written.split_once(" at ")?;
+    let unit = Unit::parse(angle.rsplit(' ').next()?).ok()?;
+    (unit.dimension() == D::ANGLE).then(|| format!("{amount} @ {angle}"))
 }
 
 fn number_word(written: &str) -> Option<String> {
@@ -75,11 +80,15 @@ fn help(expected: T, found: &str, written: &str) -> Option<String> {
         (T::Grade, "one amount" | "a plain number") => {
             "a balance quality grade is written with its letter, such as `G 6.3`; the number is e·Ω in mm/s".to_owned()
         }
+        (T::Reading | T::Readings | T::UnbalanceVector, "an amount at a place") => {
+            "`at` names a place along the axis; the angle stands behind `@`, as in `14.2 div @ 310 deg`".to_owned()
+        }
         (T::Clock, "one amount" | "a plain number") => {
             "state where it is seen, as on the face of a clock: `3:00` on the right, `6:00` below".to_owned()
         }
         (T::Range(_), _) if written.contains(" - ") => {
-            "between the two ends of a range stands `to`, not a dash: `400 rpm to 6000 rpm`".to_owned()
+            let range = amounts::dash_as_range(written).unwrap_or_else(|| "400 rpm to 6000 rpm".to_owned());
+            format!("between the two ends of a range stands `to`, not a dash: `{range}`")
         }
         (T::Range(_), "one amount") => {
             format!("one value is one end of the range: write `up to {written}`")

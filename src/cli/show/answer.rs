@@ -217,6 +217,14 @@ fn inputs(book: &Book, derivation: &Derivation) -> Vec<ShownInput> {
 }
 
 fn text_of_input(input: &Input) -> String {
+    let amount = text_of_amount(input);
+    match input.angle.filter(|_| input.base.is_some()) {
+        Some(angle) => format!("{amount} @ {} {}", units::number(degrees(angle), None), Unit::DEGREE),
+        None => amount,
+    }
+}
+
+fn text_of_amount(input: &Input) -> String {
     match input.base {
         None => "missing".to_owned(),
         // Without an uncertainty the digits are those of the formula with numbers.

@@ -38,7 +38,12 @@ pub(super) fn csv(answer: &Answer) -> String {
         [
             block(result),
             result.name.clone(),
-            result.value.as_f64().map_or_else(String::new, |value| value.to_string()),
+            // Of a vector its amount; its angle stands in the text.
+            result
+                .value
+                .as_f64()
+                .or_else(|| result.value["amount"].as_f64())
+                .map_or_else(String::new, |value| value.to_string()),
             result.unit.as_str().unwrap_or_default().to_owned(),
             number(result.uncertainty),
             result.k.map(|k| k.to_string()).unwrap_or_default(),

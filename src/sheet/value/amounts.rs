@@ -145,7 +145,7 @@ impl Reader<'_> {
         key: &KeySpec,
     ) -> Option<StatedRange> {
         if let Shape::Amount(amount) = &value.shape {
-            if is_dash(&amount.expr) {
+            if is_dash(self.text, &amount.expr) {
                 return self.wrong_form(value, ValueType::Range(dimensions));
             }
             let point = self.quantity(value, dimensions, key)?;
@@ -234,12 +234,15 @@ impl Reader<'_> {
     }
 }
 
-/// `400 - 6000 rpm`: a range with a dash for its `to`, and no difference.
-fn is_dash(expr: &Expr) -> bool {
+/// `400 - 6000 rpm`, `400 rpm - 6000 rpm`: a range with a dash for its `to`. A difference leaves more than nothing.
+fn is_dash(text: &str, expr: &Expr) -> bool {
     let Expr::Binary { operator: Operator::Subtract, left, right, .. } = expr else { return false };
-    let unit = |expr: &Expr| match expr {
-        Expr::Literal(literal) => Some(literal.unit.is_some()),
-        _ => None,
-    };
-    (unit(left), unit(right)) == (Some(false), Some(true))
+    let (Expr::Literal(left), Expr::Literal(right)) = (&**left, &**right) else { return false };
+    let unit = |span: Span| span.of(text);
+    match (left.unit.map(unit), right.unit.map(unit)) {
+        (None, Some(_)) => true,
+        (left_unit, right_unit) => {
+            left_unit.is_some() && left_unit == right_unit && left.number.value < right.number.value
+        }
+    }
 }
