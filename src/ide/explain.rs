@@ -9,8 +9,8 @@ use crate::units::{self, Unit};
 pub(super) fn result(book: &Book, item: ItemId, entry: &Entry) -> Option<String> {
     let mut text = match &entry.outcome {
         Outcome::Missing(_) => return None,
-        Outcome::Table { columns, rows, .. } => format!("**{}**\n\n{}", entry.spec.name, table(columns, rows)),
-        _ => format!("**{}** {}", entry.spec.name, value(book, entry)),
+        Outcome::Table { heads, columns, rows } => format!("**{}**\n\n{}", entry.name(), table(heads, columns, rows)),
+        _ => format!("**{}** {}", entry.name(), value(book, entry)),
     };
     let _ = write!(text, "\n\n{}", entry.spec.meaning);
     if let Some(derivation) = &entry.derivation {
@@ -23,7 +23,11 @@ pub(super) fn result(book: &Book, item: ItemId, entry: &Entry) -> Option<String>
 pub(super) fn value(book: &Book, entry: &Entry) -> String {
     let text = book::text_of(book, entry);
     match &entry.outcome {
-        Outcome::Amount { standard, .. } if *standard > 0.0 => format!("{text} (k = 2)"),
+        Outcome::Amount { standard, .. } | Outcome::Vector { standard, .. } | Outcome::Direction { standard, .. }
+            if *standard > 0.0 =>
+        {
+            format!("{text} (k = 2)")
+        }
         _ => text,
     }
 }
@@ -88,15 +92,18 @@ pub(super) fn code(text: &str) -> String {
     if text.contains('`') { format!("`` {text} ``") } else { format!("`{text}`") }
 }
 
-fn table(columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
-    let head: Vec<&str> = columns.iter().map(|column| column.name).collect();
-    let mut text = format!("| {} |\n|{}", head.join(" | "), "---|".repeat(columns.len()));
-    for row in rows {
+/// Rows of amounts; where the rows have names, these stand in a column of their own.
+fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
+    let names = columns.iter().map(|column| column.name);
+    let names: Vec<&str> = (!heads.is_empty()).then_some("").into_iter().chain(names).collect();
+    let mut text = format!("| {} |\n|{}", names.join(" | "), "---|".repeat(names.len()));
+    for (n, row) in rows.iter().enumerate() {
         let cells = row.iter().zip(columns).map(|(cell, column)| match cell {
             Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
             None => "–".to_owned(),
         });
-        let _ = write!(text, "\n| {} |", cells.collect::<Vec<_>>().join(" | "));
+        let cells: Vec<String> = heads.get(n).map(|head| head.to_string()).into_iter().chain(cells).collect();
+        let _ = write!(text, "\n| {} |", cells.join(" | "));
     }
     text
 }

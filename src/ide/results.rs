@@ -2,7 +2,7 @@
 
 use rustc_hash::FxHashMap;
 
-use crate::book::{self, Computed, Entry, ItemId, Outcome, Path};
+use crate::book::{self, Book, Computed, Entry, ItemId, Outcome, Path};
 use crate::sheet::Block;
 use crate::syntax::{self, Kind, Shape};
 use crate::text::Span;
@@ -12,13 +12,15 @@ use crate::units::{self, Unit};
 pub(super) struct ByBlock<'c> {
     id: ItemId,
     blocks: FxHashMap<Path, Vec<&'c Block>>,
+    headings: FxHashMap<Span, &'c Block>,
     /// By the place where a block begins, which no two share.
     entries: FxHashMap<u32, Vec<&'c Entry>>,
 }
 
 impl<'c> ByBlock<'c> {
     pub fn of(id: ItemId, item: &'c Block, computed: &'c Computed<'_>) -> Self {
-        let mut found = Self { id, blocks: FxHashMap::default(), entries: FxHashMap::default() };
+        let mut found =
+            Self { id, blocks: FxHashMap::default(), headings: FxHashMap::default(), entries: FxHashMap::default() };
         found.gather(item, Path::item());
         for entry in computed.entries() {
             if let Some(block) = found.block(entry) {
@@ -32,6 +34,7 @@ impl<'c> ByBlock<'c> {
         for inner in &block.blocks {
             self.gather(inner, path.then(book::heading(inner)));
         }
+        self.headings.insert(block.heading, block);
         self.blocks.entry(path).or_default().push(block);
     }
 
@@ -45,6 +48,11 @@ impl<'c> ByBlock<'c> {
         blocks.iter().find(holds).or(blocks.first()).copied()
     }
 
+    /// The block of the item whose heading this is.
+    pub fn headed(&self, heading: Span) -> Option<&'c Block> {
+        self.headings.get(&heading).copied()
+    }
+
     /// The results of one block, in the order in which they are worked out.
     pub fn entries(&self, block: &Block) -> &[&'c Entry] {
         self.entries.get(&block.span.start).map_or(&[], |entries| entries)
@@ -52,32 +60,34 @@ impl<'c> ByBlock<'c> {
 }
 
 /// The pin of a result as its line reads: `permissible unbalance => 81.7 g·mm`. `None` for a hole.
-pub(super) fn pin_line(entry: &Entry) -> Option<String> {
-    Some(format!("{} => {}", entry.spec.name, pin_value(entry)?))
+pub(super) fn pin_line(book: &Book, entry: &Entry) -> Option<String> {
+    Some(format!("{} => {}", pinned_name(entry), pin_value(book, entry)?))
+}
+
+/// The name as it stands before the arrow: what it is of goes in quotes when it must.
+fn pinned_name(entry: &Entry) -> String {
+    match &entry.of {
+        Some(of) if !is_words(of) => format!("{} {}", entry.spec.name, crate::check::quoted(of)),
+        _ => entry.name().into_owned(),
+    }
+}
+
+/// One or several bare words, parted by single blanks.
+fn is_words(text: &str) -> bool {
+    text.split(' ').all(|word| crate::check::name_as_written(word) == word)
 }
 
 /// What stands behind the arrow of a pin.
-pub(super) fn pin_value(entry: &Entry) -> Option<String> {
+pub(super) fn pin_value(book: &Book, entry: &Entry) -> Option<String> {
     Some(match &entry.outcome {
         Outcome::Amount { base, unit, .. } => book::display_value(*base, *unit, 0.0),
-        Outcome::Words(words) => as_words(words),
-        Outcome::Table { columns, rows, .. } => {
-            let cell = |value: &Option<f64>, column: &book::Column| match value {
-                Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
-                None => "–".to_owned(),
-            };
-            let row = |row: &Vec<Option<f64>>| {
-                row.iter().zip(columns).map(|(value, column)| cell(value, column)).collect::<Vec<_>>().join(" → ")
-            };
-            as_words(&rows.iter().map(row).collect::<Vec<_>>().join("; "))
+        Outcome::Vector { base, angle, unit, .. } => book::display_vector(*base, *angle, *unit, 0.0, 0.0),
+        Outcome::Direction { angle, .. } => {
+            let degrees = Unit::DEGREE.from_base(*angle).rem_euclid(360.0);
+            units::quantity(degrees, &Unit::DEGREE.to_string(), None)
         }
-        Outcome::Vector { base, angle, unit, .. } => {
-            let [amount, angle] =
-                [(*base, *unit), (*angle, Unit::DEGREE)].map(|(base, unit)| book::display_value(base, unit, 0.0));
-            format!("{amount} @ {angle}")
-        }
-        Outcome::Direction { angle, .. } => book::display_value(*angle, Unit::DEGREE, 0.0),
         Outcome::Count(count) => count.to_string(),
+        Outcome::Words(_) | Outcome::Table { .. } => as_words(&book::text_of(book, entry)),
         Outcome::Missing(_) => return None,
     })
 }
@@ -89,9 +99,10 @@ fn as_words(words: &str) -> String {
     if bare { words.to_owned() } else { crate::check::quoted(words) }
 }
 
-/// Whether the block has a pin of this result.
-pub(super) fn is_pinned(block: &Block, entry: &Entry) -> bool {
-    block.pins.iter().any(|pin| *pin.name == *entry.spec.name)
+/// Whether the result stands in the block already: pinned, or stated as a fact, beside which it cannot be pinned.
+pub(super) fn stands(block: &Block, entry: &Entry) -> bool {
+    let name = entry.name();
+    block.pins.iter().any(|pin| *pin.name == *name) || block.fields.iter().any(|field| book::head_of(field) == *name)
 }
 
 /// Whether the result is no more than a fact repeated.

@@ -48,7 +48,7 @@ pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
 fn result(computing: &Computing<'_>, id: ItemId, entry: &Entry) -> String {
     let book = computing.book();
     match &entry.outcome {
-        Outcome::Missing(missing) => format!("**{}** not computed: {}", entry.spec.name, book::why(book, missing)),
+        Outcome::Missing(missing) => format!("**{}** not computed: {}", entry.name(), book::why(book, missing)),
         _ => explain::result(book, id, entry).unwrap_or_default(),
     }
 }

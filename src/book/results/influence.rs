@@ -8,7 +8,7 @@ use super::trial::Series;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
-use crate::book::origin::{Missing, Reason};
+use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
 use crate::mechanics::{Computed, DomainError};
@@ -47,6 +47,7 @@ pub(super) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> In
     let missing = match &series.states {
         Err(missing) => Some(missing.clone()),
         Ok(_) if series.planes.is_empty() => return none(Vec::new()),
+        Ok(_) if series.channels.is_empty() => Some(no_readings(series)),
         Ok(_) if !series.with_angles => Some(no_angles(&spot)),
         Ok(_) => None,
     };
@@ -85,6 +86,13 @@ pub(super) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> In
         disagreement: None,
         worth_of_amount: None,
     }
+}
+
+/// Trials of which none has a reading yet.
+fn no_readings(series: &Series<'_, '_>) -> Arc<Missing> {
+    let block = &series.runs[0].block;
+    let origin = Origin { item: block.item, path: block.path.clone(), name: "reading".into(), place: None };
+    Arc::new(Missing { origin, reason: Reason::NotGiven })
 }
 
 fn no_angles(spot: &Spot) -> Arc<Missing> {

@@ -92,7 +92,7 @@ fn pin_in_units(asked: &Asked<'_, '_>, span: Span) -> Option<(Span, Vec<String>)
     let blocks = asked.place.blocks()?;
     let (block, pin) = asked.place.pin()?;
     let results = ByBlock::of(blocks.item, book.item(blocks.item), asked.computed()?);
-    let entry = results.entries(block).iter().find(|entry| *entry.spec.name == *pin.name)?;
+    let entry = results.entries(block).iter().find(|entry| *entry.name() == *pin.name)?;
     let Outcome::Amount { base, .. } = entry.outcome else { return None };
     let written = match &pin.value {
         crate::sheet::PinValue::Amount(Stated { unit, limits: None, .. }) => *unit,

@@ -41,7 +41,7 @@ fn pin_each(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, block: &Bl
     let entries = results.entries(block).iter().copied();
     let entries = entries.filter(|entry| entry.place == (id.file, beside) && is_new(book, block, entry));
     let action = |entry: &Entry| {
-        let line = results::pin_line(entry)?;
+        let line = results::pin_line(book, entry)?;
         let title = format!("Pin {}", explain::code(&line));
         let edit = match own {
             true => lines::below(asked.place.source, beside.end, &[line]),
@@ -53,7 +53,7 @@ fn pin_each(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, block: &Bl
 }
 
 fn is_new(book: &crate::book::Book, block: &Block, entry: &Entry) -> bool {
-    is_said(book, entry) && !results::is_as_stated(entry) && !results::is_pinned(block, entry)
+    is_said(book, entry) && !results::is_as_stated(entry) && !results::stands(block, entry)
 }
 
 /// Every result of the item that a hint would show, each in its block.
@@ -73,7 +73,7 @@ fn pin_block(asked: &Asked<'_, '_>, results: &ByBlock<'_>, block: &Block, edits:
     let book = asked.computing.book();
     let entries = results.entries(block).iter();
     let pins: Vec<String> =
-        entries.filter(|entry| is_new(book, block, entry)).filter_map(|entry| results::pin_line(entry)).collect();
+        entries.filter(|entry| is_new(book, block, entry)).filter_map(|entry| results::pin_line(book, entry)).collect();
     if !pins.is_empty() {
         *count += pins.len();
         edits.push(lines::into_block(asked.place.source, block, &pins));

@@ -206,15 +206,18 @@ fn pins(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
     }
     let Some(computed) = context.computed() else { return };
     for entry in ByBlock::of(id, item, computed).entries(block) {
-        let stated = others(context).iter().any(|field| field.key.name == entry.spec.name);
-        if stated || results::is_pinned(block, entry) || results::is_as_stated(entry) {
+        if results::stands(block, entry) || results::is_as_stated(entry) {
             continue;
         }
-        let (Some(line), Some(value)) = (results::pin_line(entry), results::pin_value(entry)) else { continue };
-        let line = if context.sign_behind().is_some() { entry.spec.name.to_owned() } else { line };
+        let (Some(line), Some(value)) =
+            (results::pin_line(context.book, entry), results::pin_value(context.book, entry))
+        else {
+            continue;
+        };
+        let line = if context.sign_behind().is_some() { entry.name().into_owned() } else { line };
         let documentation = explain::result(context.book, id, entry);
-        let completion = Completion::new(format!("{} =>", entry.spec.name), CompletionKind::Result, typed, line);
-        let filter = Some(entry.spec.name.to_owned());
+        let completion = Completion::new(format!("{} =>", entry.name()), CompletionKind::Result, typed, line);
+        let filter = Some(entry.name().into_owned());
         found.push(Completion { rank: 4, detail: Some(value), documentation, filter, ..completion });
     }
 }

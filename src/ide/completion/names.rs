@@ -25,6 +25,7 @@ pub(super) fn known(context: &Context<'_, '_>, of: NameOf) -> Vec<Known> {
     match of {
         NameOf::Item(kind) => items(context, kind),
         NameOf::Plane => inner(book, owners.and_then(|owners| owners.rotor), Kind::Plane, &["at", "radius"]),
+        NameOf::PlaneOfPart => inner(book, part(context), Kind::Plane, &["at", "radius"]),
         NameOf::Control => {
             inner(book, owners.and_then(|owners| owners.machine), Kind::Control, &["range", "positions", "note"])
         }
@@ -34,8 +35,14 @@ pub(super) fn known(context: &Context<'_, '_>, of: NameOf) -> Vec<Known> {
         NameOf::Code => codes(),
         NameOf::Listed(names) => names.iter().map(|name| plain(name, "")).collect(),
         NameOf::Place => places(context, owners.and_then(|owners| owners.rotor)),
-        NameOf::Own | NameOf::PlaneOfPart => Vec::new(),
+        NameOf::Own => Vec::new(),
     }
+}
+
+/// The rotor that the block is a part of an assembly by.
+fn part(context: &Context<'_, '_>) -> Option<ItemId> {
+    let name = context.blocks.as_ref()?.innermost().name.as_ref()?;
+    context.book.find(Kind::Rotor, &name.text).ok()
 }
 
 /// The scales of the machine's readout.

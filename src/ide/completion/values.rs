@@ -241,8 +241,8 @@ pub(super) fn pin(context: &Context<'_, '_>, name: &str, span: Span) -> Vec<Comp
     let Some(computed) = context.computed() else { return Vec::new() };
     let by_block = ByBlock::of(id, item, computed);
     let mut entries = by_block.entries(blocks.innermost()).iter();
-    let Some(entry) = entries.find(|entry| entry.spec.name == name) else { return Vec::new() };
-    let Some(text) = results::pin_value(entry) else { return Vec::new() };
+    let Some(entry) = entries.find(|entry| entry.name() == name) else { return Vec::new() };
+    let Some(text) = results::pin_value(context.book, entry) else { return Vec::new() };
     let replace = Span::new(span.start.min(context.offset), span.end.max(context.offset));
     // Nothing stands between the arrow and the cursor yet.
     let stuck = context.text(Span::new(replace.start.saturating_sub(1), replace.start)) == ">";

@@ -64,7 +64,7 @@ pub fn hints(computing: &Computing<'_>, file: FileId, range: Span, shown: HintsS
         let id = ItemId { file, index: index as u32 };
         let computed = computing.item(id);
         results::of(computing.book(), id, item, &computed, &mut hints);
-        times::of(computing, id, item, &computed, &mut hints);
+        times::of(item, &computed, &mut hints);
         if shown == HintsShown::All {
             inherited::of(computing, id, item, &computed, &mut hints);
         }

@@ -2,7 +2,7 @@
 
 use super::wording::said;
 use super::{Hint, HintKind};
-use crate::book::{Book, Computed, Entry, ItemId, SourceFile};
+use crate::book::{Book, Computed, Entry, ItemId, Outcome, SourceFile};
 use crate::ide::results::ByBlock;
 use crate::ide::{explain, inherit, lines, results};
 use crate::sheet::Block;
@@ -23,6 +23,14 @@ struct Group<'c> {
     of: Option<String>,
 }
 
+impl Group<'_> {
+    /// Whether results of the two belong into one hint: shown in one place, pinned in one block.
+    fn is_like(&self, other: &Self) -> bool {
+        let block = |group: &Self| group.block.map(|block| block.span.start);
+        self.at == other.at && self.of == other.of && block(self) == block(other)
+    }
+}
+
 pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>, hints: &mut Vec<Hint>) {
     if !results::has_results(item.kind) {
         return;
@@ -32,7 +40,7 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
     let mut groups: Vec<Group<'_>> = Vec::new();
     for entry in computed.entries() {
         let Some(group) = group_of(source, id, item, &by_block, entry) else { continue };
-        let place = groups.iter().rposition(|other| other.at == group.at && other.of == group.of);
+        let place = groups.iter().rposition(|other| other.is_like(&group));
         let group = match place {
             Some(index) => &mut groups[index],
             None => {
@@ -42,7 +50,7 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
             }
         };
         group.entries.push(entry);
-        let pinned = group.block.is_some_and(|block| results::is_pinned(block, entry));
+        let pinned = group.block.is_some_and(|block| results::stands(block, entry));
         if pinned || results::is_as_stated(entry) || is_idle(item, entry) {
             continue;
         }
@@ -51,6 +59,7 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
             group.labels.push((entry, said.label));
         }
     }
+    groups.iter_mut().for_each(leave_out_idle_corrections);
     hints.extend(groups.iter().filter(|group| !group.labels.is_empty()).map(|group| hint(book, source, id, group)));
 }
 
@@ -67,9 +76,13 @@ fn group_of<'c>(
     let here = file == id.file && item.span.start <= span.start && span.end <= item.span.end;
     let block = by_block.block(entry);
     let group = |at, fact, of| Group { at, block, fact, entries: Vec::new(), labels: Vec::new(), left_out: false, of };
-    let around = block.filter(|_| here).is_some_and(|block| span == block.heading);
+    // The heading may be that of another block than the one that the result belongs to.
+    let headed = if here { by_block.headed(span) } else { None };
+    if let Some(headed) = headed {
+        return Some(group(inherit::behind_heading(source, headed)?, None, None));
+    }
     match block {
-        Some(block) if around || !here && !std::ptr::eq(block, item) => {
+        Some(block) if !here && !std::ptr::eq(block, item) => {
             Some(group(inherit::behind_heading(source, block)?, None, None))
         }
         Some(block) if here => {
@@ -95,6 +108,20 @@ fn is_idle(item: &Block, entry: &Entry) -> bool {
     matches!(entry.spec.name, "tolerance at a" | "tolerance at b") && item.field("bearings").is_none()
 }
 
+/// What a run calls for is of no interest in a plane that is within its tolerance.
+fn leave_out_idle_corrections(group: &mut Group<'_>) {
+    let within = |of: &Option<Box<str>>| {
+        group.entries.iter().any(|entry| {
+            let times = matches!(entry.outcome, Outcome::Amount { base, .. } if base <= 1.0);
+            entry.spec.name == "times tolerance" && entry.of == *of && times
+        })
+    };
+    let idle: Vec<bool> =
+        group.labels.iter().map(|(entry, _)| entry.spec.name == "correction" && within(&entry.of)).collect();
+    let mut idle = idle.into_iter();
+    group.labels.retain(|_| !idle.next().unwrap_or(false));
+}
+
 fn hint(book: &Book, source: &SourceFile, id: ItemId, group: &Group<'_>) -> Hint {
     let labels: Vec<&str> = group.labels.iter().map(|(_, label)| &**label).collect();
     let of = group.of.as_ref().map(|of| format!("{of}: ")).unwrap_or_default();
@@ -104,15 +131,15 @@ fn hint(book: &Book, source: &SourceFile, id: ItemId, group: &Group<'_>) -> Hint
         label: format!("{of}{}", labels.join(", ")),
         kind: if group.left_out { HintKind::LeftOut } else { HintKind::Result },
         tooltip: shown.join("\n\n---\n\n"),
-        edits: pins(source, group).into_iter().collect(),
+        edits: pins(book, source, group).into_iter().collect(),
         target: None,
     }
 }
 
 /// The lines that pin what the hint shows.
-fn pins(source: &SourceFile, group: &Group<'_>) -> Option<Edit> {
+fn pins(book: &Book, source: &SourceFile, group: &Group<'_>) -> Option<Edit> {
     let block = group.block?;
-    let pins: Vec<String> = group.labels.iter().filter_map(|(entry, _)| results::pin_line(entry)).collect();
+    let pins: Vec<String> = group.labels.iter().filter_map(|(entry, _)| results::pin_line(book, entry)).collect();
     match group.fact {
         Some(fact) => Some(lines::below(source, fact.end, &pins)),
         None => Some(lines::into_block(source, block, &pins)),

@@ -138,8 +138,11 @@ fn an_inherited_setup_says_what_like_brought() {
 fn readings_of_a_run_are_multiples_of_the_tolerance() {
     let record = "}\n#! records/one.rotor\nrecord one {\n  setup: \"wheel on the soft bench\"\n  run first {\n    calibration masses: off\n    reading left: 0.5 div\n    reading right: 4 mark on x1\n    reading middle: 3 div\n  }\n}\n";
     let text = all(&format!("{SHOP}{SETUP}{record}"));
-    assert_eq!(line(&text, "reading left"), "reading left: 0.5 div ⟨0.500 × tolerance⟩");
-    // A mark is half a division.
-    assert_eq!(line(&text, "reading right"), "reading right: 4 mark on x1 ⟨2.00 × tolerance⟩");
+    assert_eq!(line(&text, "reading left"), "reading left: 0.5 div ⟨hub 20.0 g·mm, 0.500 × tolerance⟩");
+    // Half a division is half of 40 g·mm; a mark is half a division, and twice the tolerance calls for 80 g·mm ÷ 120 mm.
+    assert_eq!(
+        line(&text, "reading right"),
+        "reading right: 4 mark on x1 ⟨outer rim 80.0 g·mm, 2.00 × tolerance, correct by 0.667 g⟩"
+    );
     assert_eq!(line(&text, "reading middle"), "reading middle: 3 div");
 }

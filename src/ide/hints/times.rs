@@ -2,25 +2,16 @@
 
 use super::wording::{given, readout_shows, times};
 use super::{Hint, HintKind};
-use crate::book::{self, CalibrateResults, Computed, Computing, ItemId, SetupResults};
-use crate::ide::names::Owners;
+use crate::book::{self, CalibrateResults, Computed, SetupResults};
 use crate::sheet::{Block, Field, FieldValue, StatedReading};
 use crate::syntax::Kind;
 use crate::units::{Amount, Indication, Unit};
 
-/// Runs of a record and the readings of a proof, on a channel that reads a plane. Trial runs come before the machine is
-/// calibrated: what they read is no multiple of anything.
-pub(super) fn of(computing: &Computing<'_>, id: ItemId, item: &Block, computed: &Computed<'_>, hints: &mut Vec<Hint>) {
-    match (item.kind, computed) {
-        (Kind::Setup, Computed::Setup(setup)) => {
-            item.inner(Kind::Proof).for_each(|proof| block(setup, proof, hints));
-        }
-        (Kind::Record, _) if item.inner(Kind::Run).next().is_some() => {
-            let Some(setup) = Owners::new(computing.book(), id).setup else { return };
-            let Computed::Setup(setup) = computing.item(setup) else { return };
-            item.inner(Kind::Run).for_each(|run| block(&setup, run, hints));
-        }
-        _ => {}
+/// The readings of a proof, on a channel that reads a plane. Runs of a record have results of their own, and trial runs
+/// come before the machine is calibrated: what they read is no multiple of anything.
+pub(super) fn of(item: &Block, computed: &Computed<'_>, hints: &mut Vec<Hint>) {
+    if let Computed::Setup(setup) = computed {
+        item.inner(Kind::Proof).for_each(|proof| block(setup, proof, hints));
     }
 }
 

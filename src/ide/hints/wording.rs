@@ -1,6 +1,6 @@
 //! Which results a hint shows, and in how few words.
 
-use crate::book::{self, Book, Entry, Outcome, SetupResults};
+use crate::book::{self, Book, Entry, Meaning, Outcome, SetupResults};
 use crate::syntax::Kind;
 use crate::units::{self, Unit};
 
@@ -19,10 +19,12 @@ struct Words {
     left_out: bool,
     /// Whether `±` is shown too.
     limits: bool,
+    /// Whether the plane, channel or bearing that it is of is named.
+    of: bool,
 }
 
 const fn before(before: &'static str) -> Words {
-    Words { before, behind: "", left_out: false, limits: false }
+    Words { before, behind: "", left_out: false, limits: false, of: false }
 }
 
 const fn behind(behind: &'static str) -> Words {
@@ -31,12 +33,17 @@ const fn behind(behind: &'static str) -> Words {
 
 /// A fact that may be left out.
 const fn left_out(before: &'static str) -> Words {
-    Words { before, behind: "", left_out: true, limits: false }
+    Words { left_out: true, ..self::before(before) }
 }
 
 /// A number that is set or put on at the machine, where it matters how well it is known.
 const fn to_set(before: &'static str) -> Words {
     Words { limits: true, ..left_out(before) }
+}
+
+/// One of several results of a name, which says what it is of.
+const fn each(before: &'static str) -> Words {
+    Words { of: true, ..self::before(before) }
 }
 
 /// The words of each result that a hint shows; `None` for what is only of interest to who asks for it.
@@ -70,18 +77,31 @@ fn words(block: Kind, name: &str) -> Option<Words> {
         (Kind::Calibrate, "times tolerance") => behind(" × tolerance"),
         (Kind::Calibrate, "scale") => before(""),
         (Kind::Calibrate, "one division") => before("1 div = "),
-        (Kind::Trial, "interference") => before("interference "),
-        (Kind::Separation, "interference") => before("interference "),
-        (Kind::Setup, "correction") => before(""),
-        (Kind::Run, "reduction") => before("reduced by "),
-        (Kind::Correction, "remove") => left_out("remove "),
-        (Kind::Correction, "add") => left_out("add "),
+        (Kind::Setup, "calibration") => before("calibration "),
+        (Kind::Setup | Kind::Run, "unbalance found" | "unbalance") => each(""),
+        (Kind::Setup, "correction") => each("correct by "),
+        (Kind::Run, "correction") => before("correct by "),
+        (Kind::Trial, "trial unbalance") => before(""),
+        (Kind::Trial | Kind::Separation, "interference") => before("interference "),
+        (Kind::Separation, "own reading error") => before("off by "),
+        (Kind::Linearity, "departure from line") => before("off the line by "),
+        (Kind::Proof, "return to start") => before("back within "),
+        (Kind::Proof, "repeatability") => before("repeats within "),
+        (Kind::Run, "times tolerance") => behind(" × tolerance"),
+        (Kind::Run, "reduction") => each("reduced by "),
+        (Kind::Correction, "remove") => to_set("remove "),
+        (Kind::Correction, "add") => to_set("add "),
         (Kind::Correction, "angle") => left_out("at "),
-        (Kind::Correction, "depth") => left_out("depth "),
+        (Kind::Correction, "depth") => to_set("depth "),
+        (Kind::Correction, "holes") => before("holes "),
+        (Kind::Correction, "spread of weights") => before("spread "),
+        (Kind::Correction, "left") => before("leaves "),
+        (Kind::Correction, "left by rounding") => before("rounding leaves "),
         (Kind::Correction, "not reached") => before("not reached "),
-        (Kind::Record, "limit") => before("limit "),
+        (Kind::MadeOf, "clocking") => before("best at "),
         (Kind::Record, "verdict") => before(""),
         (Kind::Traverse, "residual") => before("residual "),
+        (Kind::Traverse, "heavy spot") => before("heavy spot at "),
         (Kind::CheckMass, "lowest reading") => before("from "),
         (Kind::CheckMass, "highest reading") => before("to "),
         _ => return None,
@@ -90,15 +110,42 @@ fn words(block: Kind, name: &str) -> Option<Words> {
 
 /// What is said of a result; nothing of holes.
 pub(super) fn said(book: &Book, entry: &Entry) -> Option<Said> {
-    let Words { before, behind, left_out, limits } = words(entry.spec.block, entry.spec.name)?;
+    let Words { before, behind, left_out, limits, of } = words(entry.spec.block, entry.spec.name)?;
     let value = match &entry.outcome {
         Outcome::Missing(_) | Outcome::Table { .. } => return None,
         Outcome::Amount { .. } if limits => book::text_of(book, entry),
         Outcome::Amount { base, unit, .. } => book::display_value(*base, *unit, 0.0),
+        // What the corrections leave within its own uncertainty is nothing to speak of.
+        Outcome::Vector { base, standard, .. } if before == "leaves " && base <= standard => return None,
+        Outcome::Vector { .. } => vector(&entry.outcome)?,
+        Outcome::Direction { angle, .. } => degrees(*angle),
+        Outcome::Count(count) => count.to_string(),
         Outcome::Words(words) => words.to_string(),
-        Outcome::Vector { .. } | Outcome::Count(_) | Outcome::Direction { .. } => book::text_of(book, entry),
     };
-    Some(Said { label: format!("{before}{value}{behind}"), left_out })
+    // A vector says itself whether it is to be added or removed.
+    let says_itself = matches!(entry.outcome, Outcome::Vector { .. }) && before == "correct by ";
+    let before = if says_itself { "" } else { before };
+    let of = entry.of.as_ref().filter(|_| of).map(|of| format!("{of} ")).unwrap_or_default();
+    Some(Said { label: format!("{of}{before}{value}{behind}"), left_out })
+}
+
+/// An amount at its angle, and what is to be done there; without the angle when it may point anywhere.
+fn vector(outcome: &Outcome) -> Option<String> {
+    let Outcome::Vector { base, angle, unit, standard, meaning, .. } = outcome else { return None };
+    let what = match meaning {
+        Meaning::ToAdd | Meaning::ToAddOrRemoveOpposite => "add ",
+        Meaning::ToRemove => "remove ",
+        _ => "",
+    };
+    let amount = book::display_value(*base, *unit, 0.0);
+    Some(match base <= standard {
+        true => format!("{what}{amount}"),
+        false => format!("{what}{amount} @ {}", degrees(*angle)),
+    })
+}
+
+fn degrees(angle: f64) -> String {
+    units::quantity(Unit::DEGREE.from_base(angle).rem_euclid(360.0), &Unit::DEGREE.to_string(), None)
 }
 
 /// How many times the tolerance, in words.
@@ -122,11 +169,15 @@ mod tests {
     use crate::book::RESULTS;
 
     /// Shown to who asks: in tooltips, hovers and the preview.
-    const QUIET: [&str; 71] = [
+    const QUIET: [&str; 58] = [
         "journal load a",
         "journal load b",
         "left at worst",
         "order of balancing",
+        "unbalance of parts",
+        "correction for parts",
+        "clocked unbalance",
+        "clocking search",
         "permissible specific unbalance",
         "equivalent grade",
         "static limit",
@@ -145,15 +196,8 @@ mod tests {
         "full scale is",
         "pre-balance unbalance",
         "tolerance over residual",
-        "unbalance",
-        "unbalance of parts",
-        "correction for parts",
-        "clocked unbalance",
-        "clocking search",
-        "clocking",
         "smallest residual",
         "traverse test mass",
-        "trial unbalance",
         "change of amount",
         "change of angle",
         "influence",
@@ -161,7 +205,6 @@ mod tests {
         "condition",
         "likeness of planes",
         "advice",
-        "unbalance found",
         "left after correction",
         "disagreement of the runs",
         "static unbalance",
@@ -169,12 +212,8 @@ mod tests {
         "left after a step",
         "steps needed",
         "effect of correction",
-        "holes",
         "places",
-        "spread of weights",
-        "left by rounding",
         "done",
-        "left",
         "holding force",
         "fit",
         "arbor unbalance",
@@ -183,26 +222,19 @@ mod tests {
         "measured",
         "combined error",
         "errors",
+        "limit",
         "limit at a later check",
         "verdict at",
         "reasons",
         "residual by extremes",
-        "heavy spot",
         "departure from mean",
-        "own reading error",
-        "departure from line",
-        "return to start",
-        "repeatability",
-        "calibration",
     ];
 
     #[test]
     fn every_result_is_shown_by_a_hint_or_quiet_on_purpose() {
         for result in RESULTS {
             let quiet = QUIET.contains(&result.name);
-            // The runs of a record repeat what a calibration and its trials are named.
-            let both = matches!(result.name, "times tolerance" | "correction");
-            assert!(both || words(result.block, result.name).is_some() != quiet, "{} of {}", result.name, result.block);
+            assert_ne!(words(result.block, result.name).is_some(), quiet, "{} of {}", result.name, result.block);
         }
     }
 }

@@ -61,8 +61,8 @@ fn block(computing: &Computing<'_>, kind: Kind, mention: &Mention) -> Option<Str
     let mut text = format!("**{}** of {}", book::heading(block), code(&called(book, owner)));
     let computed = computing.item(owner);
     for entry in ByBlock::of(owner, item, &computed).entries(block) {
-        if results::pin_value(entry).is_some() && !results::is_as_stated(entry) {
-            let _ = write!(text, "  \n{} {}", entry.spec.name, crate::ide::explain::value(book, entry));
+        if results::pin_value(book, entry).is_some() && !results::is_as_stated(entry) {
+            let _ = write!(text, "  \n{} {}", entry.name(), crate::ide::explain::value(book, entry));
         }
     }
     text.push_str(&lines(book, owner, block));

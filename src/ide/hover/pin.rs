@@ -15,17 +15,17 @@ pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
     let (block, written) = asked.place.pin()?;
     let item = book.item(blocks.item);
     let computed = asked.computed()?;
-    let spec = book::results_of(block.kind).find(|spec| *spec.name == *written.name)?;
+    let spec = book::results_of(block.kind).find(|spec| spec.answers_to(&written.name))?;
     let by_block = ByBlock::of(blocks.item, item, computed);
-    let entry = by_block.entries(block).iter().find(|entry| entry.spec.name == spec.name);
+    let entry = by_block.entries(block).iter().find(|entry| *entry.name() == *written.name);
     let mut markdown = match entry {
         Some(entry) => match &entry.outcome {
             Outcome::Missing(missing) => {
-                format!("**{}**: not computed, {}\n\n{}", spec.name, book::why(book, missing), spec.meaning)
+                format!("**{}**: not computed, {}\n\n{}", written.name, book::why(book, missing), spec.meaning)
             }
             _ => explain::result(book, blocks.item, entry)?,
         },
-        None => format!("**{}**: not computed\n\n{}", spec.name, spec.meaning),
+        None => format!("**{}**: not computed\n\n{}", written.name, spec.meaning),
     };
     let context = ItemContext { computing: asked.computing, id: blocks.item, block: item, computed };
     let state = check::pins(&context).into_iter().find(|(pin, _)| pin.head == written.head).map(|(_, state)| state);

@@ -116,7 +116,7 @@ fn worked_out(asked: &Asked<'_, '_>, value: Span) -> Option<String> {
         let numbers = entry.derivation.as_ref().and_then(|derivation| book::formula_with_numbers(derivation));
         let numbers = numbers.map(|numbers| format!(" {}", explain::code(&format!("= {numbers}"))));
         let value = explain::value(book, entry);
-        Some(format!("\n- {} **{value}**{}", entry.spec.name, numbers.unwrap_or_default()))
+        Some(format!("\n- {} **{value}**{}", entry.name(), numbers.unwrap_or_default()))
     });
     let lines: String = lines.collect();
     (!lines.is_empty()).then(|| format!("\n\n---\n\nWorked out from it:\n{lines}"))

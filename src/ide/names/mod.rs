@@ -119,6 +119,8 @@ struct Collector<'b> {
 
 impl<'b> Collector<'b> {
     fn block(&mut self, block: &'b Block) {
+        let part = block.name.as_ref().filter(|_| block.kind == Kind::MadeOf);
+        self.owners.part = part.and_then(|name| self.book.find(Kind::Rotor, &name.text).ok());
         if let (Some(name), Some(of)) = (&block.name, block.spec().name) {
             match of {
                 NameOf::Own => {
@@ -211,11 +213,12 @@ impl<'b> Collector<'b> {
             NameOf::Item(kind) => (What::Block(kind), None),
             NameOf::Plane => (What::Block(Kind::Plane), Some(owners.rotor.unwrap_or(self.item))),
             NameOf::Channel => (What::Channel, Some(owners.machine.unwrap_or(self.item))),
+            NameOf::PlaneOfPart => (What::Block(Kind::Plane), Some(owners.part.unwrap_or(self.item))),
             NameOf::Control => (What::Block(Kind::Control), Some(owners.machine.unwrap_or(self.item))),
             NameOf::Instrument => (What::Block(Kind::Instrument), Some(owners.shop.unwrap_or(self.item))),
             NameOf::Run => (What::Block(Kind::Run), Some(self.item)),
             NameOf::Code => (What::Code, None),
-            NameOf::Own | NameOf::Place | NameOf::PlaneOfPart | NameOf::Listed(_) => return None,
+            NameOf::Own | NameOf::Place | NameOf::Listed(_) => return None,
         };
         Some(Named { what, owner, name: name.text.clone() })
     }

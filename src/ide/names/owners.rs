@@ -10,15 +10,15 @@ pub(in crate::ide) struct Owners {
     pub rotor: Option<ItemId>,
     pub machine: Option<ItemId>,
     pub shop: Option<ItemId>,
-    /// The setup that the item is, or that a record ran on.
-    pub setup: Option<ItemId>,
+    /// The rotor that the block at hand is a part of an assembly by.
+    pub part: Option<ItemId>,
 }
 
 impl Owners {
     pub fn new(book: &Book, item: ItemId) -> Self {
         let block = book.item(item);
         let shop = book.shop_id();
-        let alone = Self { rotor: None, machine: None, shop, setup: None };
+        let alone = Self { rotor: None, machine: None, shop, part: None };
         match block.kind {
             Kind::Rotor => Self { rotor: Some(item), ..alone },
             Kind::Machine => Self { machine: Some(item), ..alone },
@@ -36,12 +36,12 @@ impl Owners {
         let own = |key, kind| reference(book, block, key, kind);
         if block.field("like").is_none() {
             let (rotor, machine) = (own("rotor", Kind::Rotor), own("machine", Kind::Machine));
-            return Self { rotor, machine, setup: Some(setup), ..alone };
+            return Self { rotor, machine, ..alone };
         }
         let (block, _) = effective(book, setup);
         let named = |key, kind| effective_reference(book, &block, key, kind);
         let (rotor, machine) = (named("rotor", Kind::Rotor), named("machine", Kind::Machine));
-        Self { rotor, machine, setup: Some(setup), ..alone }
+        Self { rotor, machine, ..alone }
     }
 }
 
