@@ -185,3 +185,8 @@ pub fn tip(plane: &PlaneResults<'_>) -> Option<Length> {
     let drill = Drill { diameter: geometry.hole_diameter.get()?, point_angle: geometry.point_angle.get()? };
     drill.tip_height().ok().filter(|_| plane.method == Some(Method::Drilling))
 }
+
+/// What is made in a plane by taking material off.
+pub fn cut(plane: &PlaneResults<'_>) -> &'static str {
+    if plane.method == Some(Method::Drilling) { "a hole" } else { "a cut" }
+}
