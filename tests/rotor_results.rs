@@ -257,6 +257,27 @@ fn parts_leave_the_assembly_what_their_squares_leave() {
     expect(&text, ("assembly", "", "mass"), 3.0, "kg", 1e-12);
 }
 
+// Vector sums by hand: 8 places of 4 g at 100 mm, 400 g·mm each, make 1 + 2 · cos 45° = 2.4142 of them at worst. Without
+// place 1 the worst direction is towards it, where the neighbours make 2 · cos 45° = 1.4142. With places at 45 and at
+// 315 deg gone, place 1 stands alone towards 0 deg; where place 8 is the barred one, only 45 deg is gone.
+#[test]
+fn a_place_that_is_used_takes_no_more() {
+    let text = |lines: &str| {
+        format!(
+            "rotor wheel {{\n  angles count: with rotation\n  plane rim {{\n    at: 0 mm\n    radius: 100 mm\n    \
+             correct: add\n    method: clamping\n    most per place: 4 g\n    places: 8 from 0 deg\n    {lines}\n  \
+             }}\n}}\n"
+        )
+    };
+    let greatest = ("wheel", "plane rim", "greatest correction");
+    expect(&text("places numbered: with rotation"), greatest, 965.685, "g·mm", 1e-2);
+    expect(&text("places used: 1"), greatest, 565.685, "g·mm", 1e-2);
+    let barred = "barred: 20 deg to 70 deg\n    places used: 8\n    places numbered:";
+    expect(&text(&format!("{barred} with rotation")), greatest, 400.0, "g·mm", 1e-6);
+    expect(&text(&format!("{barred} against rotation")), greatest, 565.685, "g·mm", 1e-2);
+    expect(&text("places used: 1, 2, 3, 4, 5, 6, 7, 8"), greatest, 0.0, "g·mm", 1e-9);
+}
+
 // Solid geometry, checked by numerical slicing; common practice, no source: drill 10 mm, 15 mm deep, 118° point,
 // radius 100 mm.
 #[test]

@@ -68,14 +68,14 @@ formulas! {
     RADIUS_OF_DEEPEST_HOLE = "r = centre of mass of the deepest hole" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ")] GEOMETRY;
     RADIUS_OF_FLAT = "r = centre of mass of the deepest flat" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
     RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("2α")] GEOMETRY;
-    MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("holes"), plain("spacing")] GEOMETRY;
-    MOST_BY_DRILLING_AXIALLY = "U = ρ · (V_c + V_k) · r, holes side by side as vectors" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("holes"), plain("spacing")] GEOMETRY;
+    MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors, N at most" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
+    MOST_BY_DRILLING_AXIALLY = "U = ρ · (V_c + V_k) · r, holes side by side as vectors, N at most" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
     TAKEN_BY_RADIAL_HOLE = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4))" [plain("R"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     TAKEN_BY_AXIAL_HOLE = "U = ρ · (V_c + V_k) · r" [plain("r"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     MOST_BY_MILLING = "U = ρ · w · c³ ÷ 12, c = 2 · √(2 · R · t − t²)" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
-    MOST_BY_GRINDING = "U = ⅔ · ρ · w · sin α · (R³ − (R − t)³)" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
+    MOST_BY_GRINDING = "U = ⅔ · ρ · w · sin(2α ÷ 2) · (R³ − (R − t)³)" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     MOST_BY_SLIDING = "U = m · r · N" [plain("m"), plain("r"), plain("N")] GEOMETRY;
-    MOST_AT_PLACES = "U = m · r · |Σ cos β|, over the places within a half turn" [plain("m"), plain("r"), plain("places"), plain("from")] GEOMETRY;
+    MOST_AT_PLACES = "U = m · r · |Σ cos β|, over the free ones of N places from θ within a half turn" [plain("m"), plain("r"), plain("N"), plain("θ")] GEOMETRY;
     MOST_AT_ONE_PLACE = "U = m · r" [plain("m"), plain("r")] GEOMETRY;
     MOST_OF_FILLER = "m = ρ · w · l · h" [plain("ρ"), plain("w"), plain("l"), plain("h")] GEOMETRY;
     MOST_AS_GIVEN = "U = U_stated" [plain("U_stated")] "as stated in the sheet";
@@ -126,7 +126,7 @@ formulas! {
     PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
     OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] "ISO 21940-21: minimum achievable residual unbalance (from memory)";
     OVER_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m ÷ 2)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
-    TRIAL_PUT = "T = m · r, at its angle" [plain("m"), plain("r"), plain("angle")] "ISO 21940-2";
+    TRIAL_PUT = "T = m · r at θ" [plain("m"), plain("r"), plain("θ")] "ISO 21940-2";
     CHANGE_AMOUNT = "|A − A₀| ÷ A₀" [plain("A₀"), plain("A")] PRACTICE;
     CHANGE_ANGLE = "angle of V − angle of V₀" [plain("V₀"), plain("V")] PRACTICE;
     COEFFICIENT = "α = (V − V₀) ÷ T" [plain("V₀"), plain("V"), plain("T")] INFLUENCE;
@@ -189,4 +189,27 @@ formulas! {
     SUM_OF_PARTS = "Σ Uᵢ" [] STATICS;
     PARTS_IN_PLANES = "U₂ = Σ Uᵢ · (zᵢ − z₁) ÷ (z₂ − z₁), U₁ = Σ Uᵢ − U₂" [] STATICS;
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::FORMULAS;
+
+    #[test]
+    fn no_symbol_is_a_word_of_what_a_formula_says() {
+        for formula in FORMULAS {
+            // Outside brackets, what follows a comma is said in words.
+            let mut depth = 0;
+            let comma = formula.text.char_indices().find(|(_, letter)| {
+                depth += i32::from(*letter == '(') - i32::from(*letter == ')');
+                *letter == ',' && depth == 0
+            });
+            let Some((comma, _)) = comma else { continue };
+            let said: Vec<&str> = formula.text[comma..].split(|letter: char| !letter.is_alphanumeric()).collect();
+            for symbol in formula.symbols {
+                let is_word = symbol.name.len() > 2 && symbol.name.chars().all(|letter| letter.is_ascii_lowercase());
+                assert!(!is_word || !said.contains(&symbol.name), "{} in {}", symbol.name, formula.text);
+            }
+        }
+    }
 }
