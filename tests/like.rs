@@ -198,6 +198,70 @@ fn settings_and_calibrations_of_another_rotor_machine_or_speed_are_dropped_and_n
     });
 }
 
+/// The first setup once more, with all that is measured or keyed in when a rotor is put into a machine.
+const FOUND: &str = r#"
+rotor impeller {
+  mass: 6 kg
+}
+arbor "taper arbor" {
+  mass: 0.8 kg
+}
+setup found {
+  like: first
+  pulley: 80 mm
+  motor speed: 860 rpm
+  resonance found at: 310 rpm
+  supports at: -40 mm, 90 mm
+  arrangement: planes between supports
+  a: 40 mm
+  b: 50 mm
+  c: 40 mm
+  r1: 60 mm
+  r2: 60 mm
+  pre-balance to: 5 div
+}
+"#;
+
+/// Which of the facts in [`FOUND`] a setup still has that is like it but for one line.
+fn still_there(line: &str) -> Vec<&'static str> {
+    const KEYS: [&str; 10] = [
+        "motor speed",
+        "resonance found at",
+        "supports at",
+        "arrangement",
+        "a",
+        "b",
+        "c",
+        "r1",
+        "r2",
+        "pre-balance to",
+    ];
+    setup(&format!("{FOUND}setup third {{\n  like: found\n{line}\n}}\n"), "third", |block, dropped, _| {
+        let (kept, gone): (Vec<&str>, Vec<&str>) = KEYS.into_iter().partition(|key| has(block, key));
+        for key in gone {
+            assert!(
+                line.contains(key) || dropped[0].heads.iter().any(|head| head == key),
+                "nobody says that {key} went"
+            );
+        }
+        kept
+    })
+}
+
+#[test]
+fn what_was_found_for_another_rotor_or_machine_is_dropped() {
+    assert_eq!(still_there("").len(), 10);
+    assert!(still_there("  rotor: impeller").is_empty());
+    assert!(still_there("  machine: \"other bench\"").is_empty());
+    // Another speed asks for another motor speed; where the supports stand and what resounds stays as it was.
+    let places = ["resonance found at", "supports at", "arrangement", "a", "b", "c", "r1", "r2"];
+    assert_eq!(still_there("  balancing speed: 900 rpm"), places);
+    assert_eq!(still_there("  pulley: 100 mm"), places);
+    // Other places of the supports make other distances and another resonance, the belt drive stays.
+    assert_eq!(still_there("  supports at: -50 mm, 100 mm"), ["motor speed", "supports at"]);
+    assert_eq!(still_there("  arbor: \"taper arbor\""), still_there(""), "an arbor that only one of them has is added");
+}
+
 #[test]
 fn a_chain_takes_over_the_nearest_first() {
     let more = "setup second {\n  like: first\n  indicates: light spot\n}\nsetup third {\n  like: second\n}\n";

@@ -49,8 +49,31 @@ pub struct Link {
 /// Facts whose difference makes another setup's dial values worthless here.
 const VOIDING: [&str; 7] = ["machine", "rotor", "balancing speed", "supports at", "belt runs on", "arbor", "pulley"];
 
-/// Facts that are dropped with settings and calibrations when one of [`VOIDING`] differs.
-const VOIDED: [&str; 3] = ["tolerance reads", "belt runs on", "pre-balance to"];
+/// Facts that stand for what was found or keyed in on the machine, and what each of them rests on: they are dropped
+/// with settings and calibrations when one of those differs.
+const VOIDED: [(&str, &[&str]); 12] = [
+    ("tolerance reads", &ANYTHING),
+    ("belt runs on", &ANYTHING),
+    ("pre-balance to", &ANYTHING),
+    ("motor speed", &["machine", "rotor", "balancing speed", "belt runs on", "pulley"]),
+    ("resonance found at", &["machine", "rotor", "supports at", "arbor"]),
+    ("supports at", &["machine", "rotor", "arbor"]),
+    ("arrangement", &DISTANCES),
+    ("a", &DISTANCES),
+    ("b", &DISTANCES),
+    ("c", &DISTANCES),
+    ("r1", &DISTANCES),
+    ("r2", &DISTANCES),
+];
+
+/// Every voiding fact, and what a channel reads.
+const ANYTHING: [&str; 8] =
+    ["machine", "rotor", "balancing speed", "supports at", "belt runs on", "arbor", "pulley", CHANNEL];
+
+/// What the distances between supports and planes rest on.
+const DISTANCES: [&str; 5] = ["machine", "rotor", "supports at", "arbor", CHANNEL];
+
+const CHANNEL: &str = "channel";
 
 impl<'b> EffectiveBlock<'b> {
     /// A block with its own facts alone.
@@ -113,10 +136,10 @@ pub fn effective<'b>(book: &'b Book, item: ItemId) -> (EffectiveBlock<'b>, Vec<D
     // What one setup leaves out does not come to it from further along the chain either.
     let mut left_out = Vec::new();
     for link in chain(book, item) {
-        let (from, parent) = (book.item(link.from), book.item(link.to));
+        let from = book.item(link.from);
         let span = from.field("like").map_or(block.heading, |field| field.value_span);
         left_out.extend(self::left_out(from));
-        take_over(&mut result, parent, link.to, span, &left_out, &mut dropped);
+        take_over(&mut result, book, link.to, span, &left_out, &mut dropped);
     }
     (result, dropped)
 }
@@ -138,14 +161,15 @@ pub(super) fn chain(book: &Book, item: ItemId) -> Vec<Link> {
 
 fn take_over<'b>(
     into: &mut EffectiveBlock<'b>,
-    parent: &'b Block,
+    book: &'b Book,
     item: ItemId,
     span: Span,
     left_out: &[&str],
     dropped: &mut Vec<Dropped>,
 ) {
     let keeps = |head: &str| !left_out.iter().any(|out| **out == *head);
-    let because = differences(into, parent);
+    let parent = book.item(item);
+    let because = differences(into, book, item);
     let mut heads = Vec::new();
     let before: Vec<(&str, Option<&str>)> = groups_and_keys(into);
     for field in parent.fields.iter().filter(|field| field.key.inherited) {
@@ -159,7 +183,7 @@ fn take_over<'b>(
         if stands || same_name || !keeps(&head) || field.key.name == "like" {
             continue;
         }
-        if !because.is_empty() && VOIDED.contains(&field.key.name) {
+        if is_void(field.key.name, &because) {
             heads.push(head);
             continue;
         }
@@ -250,21 +274,41 @@ fn left_out(block: &Block) -> Vec<&str> {
     }
 }
 
-/// The voiding facts that both give, and give differently.
-fn differences(own: &EffectiveBlock<'_>, parent: &Block) -> Vec<&'static str> {
-    let channels_differ = own.named("channel").any(|(channel, field)| {
-        let mut others = parent.fields.iter().filter(|other| other.key.name == "channel");
-        let same_channel = |other: &&Field| other.name.as_ref().is_some_and(|name| name.text == channel.text);
-        others.find(same_channel).is_some_and(|other| !same(&field.field.value, &other.value))
+/// The voiding facts that both have, and have differently; the other may have them through a `like` of its own.
+fn differences(own: &EffectiveBlock<'_>, book: &Book, other: ItemId) -> Vec<&'static str> {
+    let channels_differ = own.named(CHANNEL).any(|(channel, field)| {
+        let same_channel = |other: &Field| {
+            other.key.name == CHANNEL && other.name.as_ref().is_some_and(|name| name.text == channel.text)
+        };
+        held(book, other, same_channel).is_some_and(|other| !same(&field.field.value, &other.value))
     });
     VOIDING
         .into_iter()
-        .filter(|key| match (own.field(key), parent.field(key)) {
-            (Some(own), Some(parent)) => !same(&own.field.value, &parent.value),
+        .filter(|key| match (own.field(key), held(book, other, |field| field.key.name == *key)) {
+            (Some(own), Some(other)) => !same(&own.field.value, &other.value),
             _ => false,
         })
-        .chain(channels_differ.then_some("channel"))
+        .chain(channels_differ.then_some(CHANNEL))
         .collect()
+}
+
+/// The fact of a setup that is asked for: its own, else the nearest along its chain that is not left out on the way.
+fn held(book: &Book, item: ItemId, asked: impl Fn(&Field) -> bool) -> Option<&Field> {
+    let mut left_out = Vec::new();
+    for id in std::iter::once(item).chain(chain(book, item).into_iter().map(|link| link.to)) {
+        let block = book.item(id);
+        let found = block.fields.iter().find(|field| asked(field));
+        if let Some(field) = found.filter(|field| !left_out.contains(&&*head_of(field))) {
+            return Some(field);
+        }
+        left_out.extend(self::left_out(block));
+    }
+    None
+}
+
+/// Whether a fact of the other setup was found under circumstances that do not hold here.
+fn is_void(key: &str, differ: &[&str]) -> bool {
+    VOIDED.iter().any(|(voided, rests_on)| *voided == key && differ.iter().any(|fact| rests_on.contains(fact)))
 }
 
 /// Whether two facts say the same, whatever unit they say it in.
