@@ -232,3 +232,20 @@ fn the_check_mass() {
         expect(&text, ("check mass", name), expected, "div", 1e-9);
     }
 }
+
+// A hole names what is wrong, not what is right: here the rotor is found, its plane is not.
+#[test]
+fn a_calibration_of_a_plane_that_the_rotor_does_not_have() {
+    let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
+    let text = sheet("30 g·mm", "shows: div", setup, "mass: 3 g\n    radius: 50 mm");
+    let text = text.replace("calibrate hub", "calibrate hbu");
+    let (_, shown) = outcome(&text, "calibrate hbu", "reading");
+    assert_eq!(shown, "not computed: `calibrate hbu` in setup \"sheet\" names no plane of the rotor");
+    // The error stands at the name; what follows from it is not said again.
+    let pinned = text
+        .replace("radius: 50 mm", "radius: 50 mm\n    reading => 5.00 div")
+        .replace("setup sheet {", "setup sheet {\n  status: released");
+    let codes = codes(&pinned);
+    assert!(codes.contains(&"unknown-plane"), "{codes:?}");
+    assert!(!codes.contains(&"released-with-a-hole") && !codes.contains(&"pin-not-computed"), "{codes:?}");
+}
