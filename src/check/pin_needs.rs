@@ -29,6 +29,7 @@ pub(super) fn needs(block: Kind, name: &str) -> &'static str {
         (Kind::Calibrate, "one division as depth") => "no depth that the plane allows takes off one division",
         (Kind::Calibrate, "full scale is") => "`full scale` of the readout is missing",
         (Kind::Calibrate, "pre-balance unbalance") => "`pre-balance to` is missing",
+        (Kind::Calibrate, "limit to read") => "the machine's readout shows neither unbalance nor mass at a set radius",
         (Kind::Calibrate, _) => "the machine's readout does not show divisions",
         (Kind::CheckMass, "lowest reading" | "highest reading") => "`within` is missing",
         _ => "what it rests on is not given",

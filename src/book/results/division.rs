@@ -7,6 +7,7 @@ use super::setup::ReadoutFacts;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
+use crate::mechanics::calibration as physics;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Indication, Length, Mass, Unbalance, Unit};
 
@@ -27,7 +28,27 @@ impl<'b> Worth<'_, 'b> {
             self.one(recorder);
             self.ends(recorder, bench);
         }
+        self.limit(recorder);
         self.table(recorder);
+    }
+
+    /// What is read at the tolerance. In divisions that is a fact of the sheet; a readout that shows displacement or
+    /// velocity has no reading of its own for an unbalance.
+    fn limit(&self, recorder: &mut Recorder<'b>) {
+        let (spot, spec, unit) = (self.spot, &result::LIMIT_TO_READ, self.readout.unit);
+        match self.readout.shows {
+            Some("unbalance") => {
+                let shown = |(limit,): (Unbalance,)| Ok(Indication::from_raw(limit.raw()));
+                recorder.work_out(spot, spec, unit, &by::LIMIT_AS_UNBALANCE, (self.tolerance,), shown);
+            }
+            Some("mass at set radius") => {
+                let inputs = (self.tolerance, &self.plane.radius);
+                recorder.work_out(spot, spec, unit, &by::LIMIT_AS_MASS, inputs, |(limit, radius)| {
+                    physics::indicated_mass(limit, radius).map(|mass| Indication::from_raw(mass.raw()))
+                });
+            }
+            _ => {}
+        }
     }
 
     fn one(&self, recorder: &mut Recorder<'b>) {
