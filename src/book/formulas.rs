@@ -125,5 +125,6 @@ formulas! {
     PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
     OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] "ISO 21940-21: minimum achievable residual unbalance (from memory)";
     OVER_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m ÷ 2)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
+    OVER_WHOLE_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, all of it in the one plane (from memory)";
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;
 }

@@ -302,6 +302,10 @@ impl<'a, 'b> One<'a, 'b> {
     }
 
     /// The reading to set, in the readout's own unit, with the error from the residual in its uncertainty.
+    ///
+    /// Its ± is how well the calibration itself is known: mass, radius and residual. How finely a dial or a display can
+    /// be set to that reading is no part of it: resolution belongs to the indication when it is read (GUM F.2.2.1, from
+    /// memory), and enters with each reading that is written down, not with the value that is aimed at.
     fn reading(
         &self,
         recorder: &mut Recorder<'b>,
@@ -448,13 +452,16 @@ impl<'a, 'b> One<'a, 'b> {
         if !specific.is_known() {
             return (None, None);
         }
-        let residual_of = |(e, mass)| of_machine::minimum_achievable_per_plane(e, mass);
+        let (residual_of, formula) = match self.bench.rotor.is_some_and(RotorResults::is_balanced_in_one_plane) {
+            true => (of_machine::minimum_achievable_in_one_plane as fn(_, _) -> _, &by::OVER_WHOLE_SPECIFIC_RESIDUAL),
+            false => (of_machine::minimum_achievable_per_plane as fn(_, _) -> _, &by::OVER_SPECIFIC_RESIDUAL),
+        };
         let unit = recorder.facts.shop.unbalance_unit;
         let inputs = (&specific, self.bench.mass_on_machine);
-        let residual = recorder.on_the_way(&self.spot, spec, unit, &by::OVER_SPECIFIC_RESIDUAL, inputs, residual_of);
+        let residual = recorder.on_the_way(&self.spot, spec, unit, formula, inputs, |(e, mass)| residual_of(e, mass));
         let inputs = (tolerance, &specific, self.bench.mass_on_machine);
-        let f = |(tolerance, e, mass)| of_machine::tolerance_over_minimum(tolerance, residual_of((e, mass))?);
-        let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_SPECIFIC_RESIDUAL, inputs, f);
+        let f = |(tolerance, e, mass)| of_machine::tolerance_over_minimum(tolerance, residual_of(e, mass)?);
+        let over = recorder.work_out(&self.spot, spec, Unit::ONE, formula, inputs, f);
         (Some(residual), Some(over))
     }
 }

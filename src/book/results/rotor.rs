@@ -100,6 +100,12 @@ impl<'b> RotorResults<'b> {
         self.planes.iter().find(|plane| plane.name == name)
     }
 
+    /// Whether one plane has the whole tolerance: the only one that shares it, or because the sheet says so.
+    pub fn is_balanced_in_one_plane(&self) -> bool {
+        let said = self.tolerance_block().and_then(|block| plane::choice(block, "planes"));
+        said == Some("one") || self.planes.iter().filter(|plane| plane.shares_tolerance).count() == 1
+    }
+
     pub fn tolerance_block(&self) -> Option<&EffectiveBlock<'b>> {
         self.block.inner(Kind::Tolerance).next()
     }
