@@ -148,6 +148,26 @@ fn the_limit_to_read() {
     });
 }
 
+// Two weights of 2.5 g at 60 mm make 300 g·mm side by side and half of it with 60 deg to either side: plain geometry.
+#[test]
+fn how_far_apart_two_sliding_weights_stand_for_one_division() {
+    let text = |tolerance: &str| {
+        let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
+        sheet(tolerance, "shows: div", setup, "mass: 3 g\n    radius: 50 mm")
+            .replace("radius: 60 mm", "radius: 60 mm\n    method: sliding weights\n    mass each: 2.5 g")
+    };
+    expect(&text("150 g·mm"), ("calibrate hub", "one division as spread"), 120.0, "deg", 1e-6);
+    let has = |text: &str| {
+        with_setup(text, "sheet", |setup| setup.entries.iter().any(|entry| entry.spec.name == "one division as spread"))
+    };
+    assert!(has(&text("150 g·mm")));
+    assert!(!has(&text("301 g·mm")), "more than the pair makes");
+    assert!(
+        !has(&text("150 g·mm").replace("mass each", "weights: 3\n    mass each")),
+        "three weights have no one angle"
+    );
+}
+
 // The specific residual times the mass is what the machine leaves in the whole rotor: half of it in each of two planes,
 // all of it in the only one (ISO 21940-21, from memory). 0.4 µm on 5 kg are 2 g·mm.
 #[test]

@@ -118,6 +118,7 @@ formulas! {
     DEPTH_BY_MILLING = "depth at which the flat takes U" [plain("U"), plain("R"), plain("w"), plain("ρ")] GEOMETRY;
     DEPTH_BY_GRINDING = "depth at which the arc takes U" [plain("U"), plain("R"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     PIECES = "U ÷ (m_each · r)" [plain("U"), plain("m_each"), plain("r")] PRACTICE;
+    SPREAD = "2 · arccos(U ÷ (2 · m_each · r))" [plain("U"), plain("m_each"), plain("r")] GEOMETRY;
     LIMIT_AS_UNBALANCE = "U_tol" [plain("U_tol")] "the readout shows unbalance";
     LIMIT_AS_MASS = "U_tol ÷ r_plane" [plain("U_tol"), plain("r_plane")] "the readout shows mass at the radius keyed in";
     TABLE_OF_DIVISIONS = "one division times 1, 2, 5, 10, 20" [plain("U")] PRACTICE;

@@ -29,6 +29,9 @@ pub(super) fn needs(block: Kind, name: &str) -> &'static str {
         (Kind::Calibrate, "one division as depth") => "no depth that the plane allows takes off one division",
         (Kind::Calibrate, "full scale is") => "`full scale` of the readout is missing",
         (Kind::Calibrate, "pre-balance unbalance") => "`pre-balance to` is missing",
+        (Kind::Calibrate, "one division as spread") => {
+            "the plane has no pair of sliding weights, or one division is more than the pair makes"
+        }
         (Kind::Calibrate, "limit to read") => "the machine's readout shows neither unbalance nor mass at a set radius",
         (Kind::Calibrate, _) => "the machine's readout does not show divisions",
         (Kind::CheckMass, "lowest reading" | "highest reading") => "`within` is missing",

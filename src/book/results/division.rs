@@ -2,14 +2,15 @@
 
 use super::calibrate::Bench;
 use super::entry::{Column, Outcome, Recorder, Spot};
-use super::plane::PlaneResults;
+use super::plane::{Method, PlaneResults};
 use super::setup::ReadoutFacts;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::mechanics::calibration as physics;
+use crate::mechanics::correction::sliding::spread_for;
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Indication, Length, Mass, Unbalance, Unit};
+use crate::units::{Amount, Indication, Length, Mass, Ratio, Unbalance, Unit};
 
 /// The multiples of a division that a technician's table shows.
 const STEPS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
@@ -73,10 +74,28 @@ impl<'b> Worth<'_, 'b> {
                 Ok(u / (m * r))
             });
         }
+        self.spread(recorder);
         if one.is_known() && self.reachable(one) {
             let spec = &result::ONE_DIVISION_AS_DEPTH;
             self.plane.geometry.depth_for(recorder, spot, spec, self.plane.method, one);
         }
+    }
+
+    /// How far apart two sliding weights stand for one division; silent where the pair does not make that much.
+    fn spread(&self, recorder: &mut Recorder<'b>) {
+        let (each, radius) = (&self.plane.geometry.mass_each, &self.plane.radius);
+        let weights: Val<Ratio> = recorder.facts.number(&self.plane.block, "weights");
+        let is_a_pair = weights.is_left_out() || weights.get() == Some(Ratio::new(2.0));
+        if self.plane.method != Some(Method::SlidingWeights) || !is_a_pair {
+            return;
+        }
+        let in_reach = || spread_for(self.one_division.get()?, each.get()?, radius.get()?).ok();
+        if in_reach().is_none() {
+            return;
+        }
+        let inputs = (self.one_division, each, radius);
+        let spec = &result::ONE_DIVISION_AS_SPREAD;
+        recorder.work_out(self.spot, spec, Unit::DEGREE, &by::SPREAD, inputs, |(u, m, r)| spread_for(u, m, r));
     }
 
     /// Less than the drill's tip takes off has no depth of its own.
