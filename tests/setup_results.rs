@@ -148,6 +148,19 @@ fn the_limit_to_read() {
     });
 }
 
+// A shop that weighs in ounces reads the table in ounces: 2 oz·in at 4 in are 0.5 oz.
+#[test]
+fn masses_are_told_in_the_unit_of_the_shops_own_set() {
+    let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
+    let text =
+        sheet("2 oz·in", "shows: div", setup, "mass: 3 oz\n    radius: 4 in").replace("radius: 60 mm", "radius: 4 in");
+    assert_eq!(outcome(&text, "calibrate hub", "one division as mass").1, "14.2 g");
+    let set = "setup sheet {\n  masses: brass";
+    let text = format!("masses brass {{\n  values: 0.1 oz, 0.5 oz\n}}\n{}", text.replace("setup sheet {", set));
+    assert_eq!(outcome(&text, "calibrate hub", "one division as mass").1, "0.500 oz");
+    assert!(outcome(&text, "calibrate hub", "division table").1.contains("→ 0.500 oz"));
+}
+
 // Two weights of 2.5 g at 60 mm make 300 g·mm side by side and half of it with 60 deg to either side: plain geometry.
 #[test]
 fn how_far_apart_two_sliding_weights_stand_for_one_division() {

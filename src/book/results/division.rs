@@ -57,14 +57,9 @@ impl<'b> Worth<'_, 'b> {
         let radius = &self.plane.radius;
         let (spot, spec) = (self.spot, &result::ONE_DIVISION_AS_MASS);
         if !radius.is_left_out() {
-            recorder.work_out(
-                spot,
-                spec,
-                Unit::GRAM,
-                &by::MASS_AT_PLANE,
-                (one, radius),
-                |(u, r): (Unbalance, Length)| Ok(u / r),
-            );
+            let unit = mass_unit(recorder);
+            recorder
+                .work_out(spot, spec, unit, &by::MASS_AT_PLANE, (one, radius), |(u, r): (Unbalance, Length)| Ok(u / r));
         }
         let each = &self.plane.geometry.mass_each;
         if each.is_known() {
@@ -126,7 +121,7 @@ impl<'b> Worth<'_, 'b> {
         let columns = vec![
             Column { name: "reading", unit: reading_unit },
             Column { name: "unbalance", unit: recorder.facts.shop.unbalance_unit },
-            Column { name: "mass", unit: Unit::GRAM },
+            Column { name: "mass", unit: mass_unit(recorder) },
             Column { name: "depth", unit: length_unit },
         ];
         recorder.push(self.spot, &result::DIVISION_TABLE, Outcome::Table { columns, rows }, None);
@@ -168,6 +163,12 @@ impl<'b> Worth<'_, 'b> {
         let inputs = (&reading, self.one_division);
         recorder.work_out(self.spot, &result::PRE_BALANCE_UNBALANCE, unit, &by::PRE_BALANCE, inputs, times);
     }
+}
+
+/// The unit in which the shop weighs small masses: that of the setup's set, else grams.
+fn mass_unit(recorder: &Recorder<'_>) -> Unit {
+    let of_the_set = recorder.facts.masses.and_then(|set| set.values.first()).map(|value| value.unit);
+    of_the_set.filter(|unit| *unit != Unit::KILOGRAM).unwrap_or(Unit::GRAM)
 }
 
 /// The nearest of 1, 2, 5, 10 … below.
