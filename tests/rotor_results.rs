@@ -357,3 +357,40 @@ fn a_tolerance_of_one_plane_is_none_of_the_whole_rotor() {
     let shown = outcome(&text, "turbine", "tolerance", "permissible unbalance").1;
     assert_eq!(shown, "not computed: plane right has no tolerance, and nothing is stated for the whole rotor");
 }
+
+/// A wheel outside bearing B with limits at both bearings and nothing else.
+const OVERHUNG: &str = r#"
+rotor "wheel" {
+  mass: 40 kg
+  mass centre: 500 mm
+  bearings: 0 mm, 400 mm
+  highest service speed: 1770 rpm
+  plane back {
+    at: 450 mm
+    radius: 230 mm
+  }
+  plane front {
+    at: 600 mm
+    radius: 230 mm
+  }
+  tolerance {
+    at bearing a: 450 g·mm
+    at bearing b: 1600 g·mm
+  }
+}
+"#;
+
+// Statics: 1000 g·mm at 500 mm put 250 on A and 1250 on B, so that 450 and 1600 allow 1280 g·mm there and not 2050. The
+// planes have their limits from the levers alone: A allows 400·450/(50 + 200) = 720, B 400·1600/(450 + 600) = 609.5.
+#[test]
+fn limits_at_the_bearings_of_an_overhung_rotor_do_not_add_up() {
+    let (_, shown) = outcome(OVERHUNG, "wheel", "tolerance", "permissible unbalance");
+    assert!(shown.starts_with("not computed: the rotor is overhung"), "{shown}");
+    for plane in ["plane back", "plane front"] {
+        expect(OVERHUNG, ("wheel", plane, "tolerance"), 609.52, "g·mm", 0.01);
+    }
+    let inboard = OVERHUNG.replace("mass centre: 500 mm", "mass centre: 300 mm");
+    expect(&inboard, ("wheel", "tolerance", "permissible unbalance"), 2050.0, "g·mm", 1e-6);
+    let graded = OVERHUNG.replace("at bearing a", "grade: G 6.3\n    at bearing a");
+    expect(&graded, ("wheel", "tolerance", "permissible unbalance"), 9549.3 * 6.3 * 40.0 / 1770.0, "g·mm", 0.1);
+}

@@ -5,7 +5,7 @@ use super::computing::Computing;
 use super::entry::{Entry, Recorder, Spot};
 use super::keyway::{self, KeywayResults};
 use super::plane::{self, PlaneResults};
-use super::tolerance::{self, ToleranceRule};
+use super::tolerance::{self, Base, ToleranceRule};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, effective};
@@ -29,6 +29,9 @@ pub struct RotorResults<'b> {
     /// Mass and mass centre by the parts, whatever is stated beside them.
     pub by_parts: Option<(Val<Mass>, Val<Length>)>,
     pub bearings: [Val<Length>; 2],
+    /// The mass centre lies outside the bearings, or the sheet says so: then the bearings may have more between them
+    /// than the rotor has.
+    pub is_overhung: bool,
     pub journal_loads: [Val<Mass>; 2],
     pub service_speed: Val<Speed>,
     pub safe_speed: Val<Speed>,
@@ -59,13 +62,14 @@ impl<'b> RotorResults<'b> {
         let journal_loads = journal_loads(&mut recorder, &block, id, &mass, &mass_centre, &bearings);
         let service_speed = recorder.facts.upper_end(&block, "highest service speed");
         let safe_speed = recorder.facts.quantity(&block, "highest safe speed");
-        let base = tolerance::Base {
+        let base = Base {
             mass: &mass,
             mass_centre: &mass_centre,
             bearings: &bearings,
             journal_loads: &journal_loads,
             service_speed: &service_speed,
         };
+        let is_overhung = base.is_overhung(&block);
         let found = tolerance::of(computing, &mut recorder, &block, id, &base);
         let planes = plane::of(&mut recorder, &block, id, &base, &found);
         tolerance::static_and_couple(&mut recorder, &block, id, &found, &planes);
@@ -78,6 +82,7 @@ impl<'b> RotorResults<'b> {
             by_weighing,
             by_parts,
             bearings,
+            is_overhung,
             journal_loads,
             service_speed,
             safe_speed,

@@ -3,7 +3,7 @@
 use super::bearings;
 use super::computing::Computing;
 use super::entry::{Recorder, Spot};
-use super::plane::PlaneResults;
+use super::plane::{PlaneResults, choice};
 use super::tolerance_rules as rules;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
@@ -67,6 +67,17 @@ pub(super) struct Base<'v> {
     pub bearings: &'v [Val<Length>; 2],
     pub journal_loads: &'v [Val<Mass>; 2],
     pub service_speed: &'v Val<Speed>,
+}
+
+impl Base<'_> {
+    /// Whether the mass centre lies outside the bearings, or the sheet says so where the places do not.
+    pub fn is_overhung(&self, rotor: &EffectiveBlock<'_>) -> bool {
+        let outside = || {
+            let (centre, a, b) = (self.mass_centre.get()?, self.bearings[0].get()?, self.bearings[1].get()?);
+            Some(centre < a.min(b) || centre > a.max(b))
+        };
+        outside().unwrap_or_else(|| choice(rotor, "bearing arrangement") == Some("overhung"))
+    }
 }
 
 pub(super) struct Found {
