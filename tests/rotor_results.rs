@@ -358,6 +358,33 @@ fn a_tolerance_of_one_plane_is_none_of_the_whole_rotor() {
     assert_eq!(shown, "not computed: plane right has no tolerance, and nothing is stated for the whole rotor");
 }
 
+/// The names of what is computed of a rotor, in the order in which it is shown.
+fn names(text: &str, whose: &str) -> Vec<&'static str> {
+    let book = Book::new(vec![Arc::new(SourceFile::read("sheet.rotor", text))]);
+    let computing = Computing::new(&book);
+    let id = book.items().find(|id| book.item(*id).name_text() == whose).unwrap();
+    computing.item(id).entries().iter().map(|entry| entry.spec.name).collect()
+}
+
+// A disc on an arbor has no bearings of its own: nothing is said to be missing that nothing needs.
+#[test]
+fn nobody_misses_the_bearings_of_a_disc() {
+    let disc = "rotor disc {\n  mass: 5 kg\n  mass centre: 20 mm\n  highest service speed: 3000 rpm\n  plane rim {\n    \
+                at: 20 mm\n    radius: 90 mm\n  }\n  tolerance {\n    grade: G 6.3\n  }\n}\n";
+    let of_bearings = |text: &str| {
+        let names = names(text, "disc");
+        names.into_iter().filter(|name| name.starts_with("journal load") || name.starts_with("tolerance at")).count()
+    };
+    assert_eq!(of_bearings(disc), 0);
+    assert_eq!(of_bearings(&disc.replace("  mass: 5 kg", "  mass: 5 kg\n  bearings: 0 mm, 80 mm")), 4);
+    // A rule that goes by journal load needs them, and its loads say what is missing.
+    let by_load = disc.replace("grade: G 6.3", "rule: W/N by journal load");
+    assert_eq!(
+        outcome(&by_load, "disc", "", "journal load a").1,
+        "not computed: `bearings` in rotor \"disc\" is missing"
+    );
+}
+
 /// A wheel outside bearing B with limits at both bearings and nothing else.
 const OVERHUNG: &str = r#"
 rotor "wheel" {

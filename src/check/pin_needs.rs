@@ -10,6 +10,7 @@ pub(super) fn needs(block: Kind, name: &str) -> &'static str {
             "it follows from `weighed` or from the places of the parts, and neither is given"
         }
         (Kind::Rotor, "journal load a" | "journal load b") => "`bearings` and `mass centre` are missing",
+        (Kind::Tolerance, "tolerance at a" | "tolerance at b") => "`bearings` is missing",
         (Kind::Rotor, _) => "the rotor is not made of parts",
         (Kind::Tolerance, "governing rule") => "only one rule is stated",
         (Kind::Plane, "greatest correction") => "the plane does not say how it is corrected",

@@ -191,12 +191,14 @@ fn journal_loads<'b>(
     let spot = Spot::beside(block, id, field);
     let unit = if mass.is_known() { mass.unit } else { Unit::KILOGRAM };
     let inputs = (mass, centre, &bearings[0], &bearings[1]);
+    let tolerance = block.inner(Kind::Tolerance).next();
+    let needed = tolerance.and_then(|block| plane::choice(block, "rule")) == Some("W/N by journal load");
     let specs = [(&result::JOURNAL_LOAD_A, &by::LOAD_AT_A), (&result::JOURNAL_LOAD_B, &by::LOAD_AT_B)];
     [0, 1].map(|n| {
         let (spec, formula) = specs[n];
         let f = move |(mass, at, a, b)| weighing::journal_loads(Placed { mass, at }, a, b).map(|loads| loads[n]);
-        // Not every rotor states where its bearings are: then nobody misses the loads.
-        if centre.is_known() || bearings[0].is_known() {
+        // Not every rotor states where its bearings are: then nobody misses the loads, unless its tolerance needs them.
+        if !bearings[0].is_left_out() || needed {
             recorder.work_out(&spot, spec, unit, formula, inputs, f)
         } else {
             recorder.on_the_way(&spot, spec, unit, formula, inputs, f)

@@ -139,7 +139,7 @@ pub(super) fn of<'b>(
         |(total, mass, speed)| physics::equivalent_grade(total, mass, speed),
     );
     let shared_at_bearings = bearings::shared(recorder, rotor, block, id, base, (&permissible, governing));
-    let at_bearings = bearings::of(recorder, block, id, &shared_at_bearings);
+    let at_bearings = bearings::of(recorder, block, id, base, &shared_at_bearings);
     Found { rules, governing, permissible, specific, at_bearings, shared_at_bearings }
 }
 
