@@ -366,6 +366,25 @@ fn names(text: &str, whose: &str) -> Vec<&'static str> {
     computing.item(id).entries().iter().map(|entry| entry.spec.name).collect()
 }
 
+// What is shown is what is worked with: a stated mass or mass centre stands before the weighing.
+#[test]
+fn a_weighing_beside_a_stated_mass_is_no_second_mass() {
+    let rotor = |facts: &str| {
+        format!(
+            "rotor disc {{\n{facts}  bearings: 0 mm, 100 mm\n  weighed: 2 kg at 0 mm, 3 kg at 100 mm\n  \
+             highest service speed: 3000 rpm\n  tolerance {{\n    grade: G 6.3\n  }}\n}}\n"
+        )
+    };
+    let weighed = rotor("");
+    expect(&weighed, ("disc", "", "mass"), 5.0, "kg", 1e-9);
+    expect(&weighed, ("disc", "", "mass centre"), 60.0, "mm", 1e-9);
+    let stated = rotor("  mass: 10 kg\n");
+    assert!(!names(&stated, "disc").contains(&"mass"));
+    expect(&stated, ("disc", "", "mass centre"), 60.0, "mm", 1e-9);
+    expect(&stated, ("disc", "", "journal load a"), 4.0, "kg", 1e-9);
+    assert!(!names(&rotor("  mass centre: 50 mm\n"), "disc").contains(&"mass centre"));
+}
+
 // A disc on an arbor has no bearings of its own: nothing is said to be missing that nothing needs.
 #[test]
 fn nobody_misses_the_bearings_of_a_disc() {

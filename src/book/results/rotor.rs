@@ -164,8 +164,8 @@ fn weighed<'b>(
     };
     let (m1, m2, z1, z2) = (mass(0), mass(1), place(0), place(1));
     let unit = pairs[0].0.unit;
-    let whole = recorder.work_out(&spot, &result::MASS, unit, &by::WEIGHED_MASS, (&m1, &m2), |(m1, m2)| Ok(m1 + m2));
-    let centre = recorder.work_out(
+    let whole = recorder.on_the_way(&spot, &result::MASS, unit, &by::WEIGHED_MASS, (&m1, &m2), |(m1, m2)| Ok(m1 + m2));
+    let centre = recorder.on_the_way(
         &spot,
         &result::MASS_CENTRE,
         pairs[0].1.unit,
@@ -176,6 +176,13 @@ fn weighed<'b>(
             weighing::weighed_at_two_places(first, Placed { mass: m2, at: z2 }).map(|whole| whole.at)
         },
     );
+    // What is stated beside it holds: then the weighing is only held against it, and is no result of the rotor.
+    if block.field("mass").is_none() {
+        recorder.keep(&spot, &result::MASS, &whole);
+    }
+    if block.field("mass centre").is_none() {
+        recorder.keep(&spot, &result::MASS_CENTRE, &centre);
+    }
     (whole, centre)
 }
 
