@@ -316,3 +316,21 @@ fn a_calibration_of_a_plane_that_the_rotor_does_not_have() {
     assert!(codes.contains(&"unknown-plane"), "{codes:?}");
     assert!(!codes.contains(&"released-with-a-hole") && !codes.contains(&"pin-not-computed"), "{codes:?}");
 }
+
+// F = m·r·Ω² against m·g: 10 g at 50 mm at 1150 rpm pull with 7.25 N, 15 % of the 49.0 N that 5 kg weigh; 20 g with
+// 29.6 %, 40 g with 59 %, and 20 kg with 296 times as much as the rotor weighs. Ω = 120.428 rad/s, g = 9.80665 m/s².
+#[test]
+fn a_force_is_told_against_the_weight() {
+    let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
+    let said = |mass: &str| {
+        let text = sheet("30 g·mm", "shows: div", setup, &format!("mass: {mass}\n    radius: 50 mm"));
+        let found = check::check(&book(&text)).into_iter().find(|found| found.rule.code == "force-too-high")?;
+        Some((found.severity, found.message))
+    };
+    assert!(said("10.0 g").is_none());
+    assert_eq!(said("20.0 g").unwrap().0, check::Severity::Note);
+    assert_eq!(said("40.0 g").unwrap().0, check::Severity::Warning);
+    let (severity, message) = said("20 kg").unwrap();
+    assert_eq!(severity, check::Severity::Error);
+    assert!(message.contains("296 times the 49.0 N that rest on the supports"), "{message}");
+}
