@@ -378,3 +378,86 @@ fn a_tolerance_of_one_plane_is_none_of_the_whole_rotor() {
     let shown = outcome(&text, "turbine", "tolerance", "permissible unbalance").1;
     assert_eq!(shown, "not computed: plane right has no tolerance, and nothing is stated for the whole rotor");
 }
+
+/// The names of what is computed of a rotor, in the order in which it is shown.
+fn names(text: &str, whose: &str) -> Vec<&'static str> {
+    let book = Book::new(vec![Arc::new(SourceFile::read("sheet.rotor", text))]);
+    let computing = Computing::new(&book);
+    let id = book.items().find(|id| book.item(*id).name_text() == whose).unwrap();
+    computing.item(id).entries().iter().map(|entry| entry.spec.name).collect()
+}
+
+// What is shown is what is worked with: a stated mass or mass centre stands before the weighing.
+#[test]
+fn a_weighing_beside_a_stated_mass_is_no_second_mass() {
+    let rotor = |facts: &str| {
+        format!(
+            "rotor disc {{\n{facts}  bearings: 0 mm, 100 mm\n  weighed: 2 kg at 0 mm, 3 kg at 100 mm\n  \
+             highest service speed: 3000 rpm\n  tolerance {{\n    grade: G 6.3\n  }}\n}}\n"
+        )
+    };
+    let weighed = rotor("");
+    expect(&weighed, ("disc", "", "mass"), 5.0, "kg", 1e-9);
+    expect(&weighed, ("disc", "", "mass centre"), 60.0, "mm", 1e-9);
+    let stated = rotor("  mass: 10 kg\n");
+    assert!(!names(&stated, "disc").contains(&"mass"));
+    expect(&stated, ("disc", "", "mass centre"), 60.0, "mm", 1e-9);
+    expect(&stated, ("disc", "", "journal load a"), 4.0, "kg", 1e-9);
+    assert!(!names(&rotor("  mass centre: 50 mm\n"), "disc").contains(&"mass centre"));
+}
+
+// A disc on an arbor has no bearings of its own: nothing is said to be missing that nothing needs.
+#[test]
+fn nobody_misses_the_bearings_of_a_disc() {
+    let disc = "rotor disc {\n  mass: 5 kg\n  mass centre: 20 mm\n  highest service speed: 3000 rpm\n  plane rim {\n    \
+                at: 20 mm\n    radius: 90 mm\n  }\n  tolerance {\n    grade: G 6.3\n  }\n}\n";
+    let of_bearings = |text: &str| {
+        let names = names(text, "disc");
+        names.into_iter().filter(|name| name.starts_with("journal load") || name.starts_with("tolerance at")).count()
+    };
+    assert_eq!(of_bearings(disc), 0);
+    assert_eq!(of_bearings(&disc.replace("  mass: 5 kg", "  mass: 5 kg\n  bearings: 0 mm, 80 mm")), 4);
+    // A rule that goes by journal load needs them, and its loads say what is missing.
+    let by_load = disc.replace("grade: G 6.3", "rule: W/N by journal load");
+    assert_eq!(
+        outcome(&by_load, "disc", "", "journal load a").1,
+        "not computed: `bearings` in rotor \"disc\" is missing"
+    );
+}
+
+/// A wheel outside bearing B with limits at both bearings and nothing else.
+const OVERHUNG: &str = r#"
+rotor "wheel" {
+  mass: 40 kg
+  mass centre: 500 mm
+  bearings: 0 mm, 400 mm
+  highest service speed: 1770 rpm
+  plane back {
+    at: 450 mm
+    radius: 230 mm
+  }
+  plane front {
+    at: 600 mm
+    radius: 230 mm
+  }
+  tolerance {
+    at bearing a: 450 g·mm
+    at bearing b: 1600 g·mm
+  }
+}
+"#;
+
+// Statics: 1000 g·mm at 500 mm put 250 on A and 1250 on B, so that 450 and 1600 allow 1280 g·mm there and not 2050. The
+// planes have their limits from the levers alone: A allows 400·450/(50 + 200) = 720, B 400·1600/(450 + 600) = 609.5.
+#[test]
+fn limits_at_the_bearings_of_an_overhung_rotor_do_not_add_up() {
+    let (_, shown) = outcome(OVERHUNG, "wheel", "tolerance", "permissible unbalance");
+    assert!(shown.starts_with("not computed: the rotor is overhung"), "{shown}");
+    for plane in ["plane back", "plane front"] {
+        expect(OVERHUNG, ("wheel", plane, "tolerance"), 609.52, "g·mm", 0.01);
+    }
+    let inboard = OVERHUNG.replace("mass centre: 500 mm", "mass centre: 300 mm");
+    expect(&inboard, ("wheel", "tolerance", "permissible unbalance"), 2050.0, "g·mm", 1e-6);
+    let graded = OVERHUNG.replace("at bearing a", "grade: G 6.3\n    at bearing a");
+    expect(&graded, ("wheel", "tolerance", "permissible unbalance"), 9549.3 * 6.3 * 40.0 / 1770.0, "g·mm", 0.1);
+}

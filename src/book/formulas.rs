@@ -61,6 +61,7 @@ formulas! {
     PLANE_SHARE_AS_MASS = "U_tol = k · |z_B − z_A| · min(U_A ÷ (k · |z_B − z₁| + (1 − k) · |z_B − z₂|), U_B ÷ (k · |z₁ − z_A| + (1 − k) · |z₂ − z_A|)), k = (z₂ − z) ÷ (z₂ − z₁) from 0.3 to 0.7" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂"), plain("z")] STATICS;
     WHOLE_IN_ONE_PLANE = "U_tol = U_per" [plain("U_per")] ISO_11;
     HALF_WITHOUT_BEARINGS = "U_tol = U_per ÷ 2" [plain("U_per")] PRACTICE;
+    STATIC_OF_TOTAL = "U_static = U_per" [plain("U_per")] "a static unbalance may be all that is left; ISO 21940-11 (from memory)";
     COUPLE_OF_PLANES = "U_c = min(U_1, U_2) · |z₂ − z₁|" [plain("U_1"), plain("U_2"), plain("z₁"), plain("z₂")] STATICS;
 
     RADIUS_AS_GIVEN = "r = r_stated" [plain("r_stated")] "as stated in the sheet";
@@ -121,11 +122,17 @@ formulas! {
     DEPTH_BY_MILLING = "depth at which the flat takes U" [plain("U"), plain("R"), plain("w"), plain("ρ")] GEOMETRY;
     DEPTH_BY_GRINDING = "depth at which the arc takes U" [plain("U"), plain("R"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     PIECES = "U ÷ (m_each · r)" [plain("U"), plain("m_each"), plain("r")] PRACTICE;
+    SPREAD = "2 · arccos(U ÷ (2 · m_each · r))" [plain("U"), plain("m_each"), plain("r")] GEOMETRY;
+    LIMIT_AS_UNBALANCE = "U_tol" [plain("U_tol")] "the readout shows unbalance";
+    LIMIT_AS_MASS = "U_tol ÷ r_plane" [plain("U_tol"), plain("r_plane")] "the readout shows mass at the radius keyed in";
     TABLE_OF_DIVISIONS = "one division times 1, 2, 5, 10, 20" [plain("U")] PRACTICE;
     END_OF_SCALE = "full scale × one division" [plain("full scale"), plain("one division")] PRACTICE;
     PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
     OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] "ISO 21940-21: minimum achievable residual unbalance (from memory)";
     OVER_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m ÷ 2)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
+    SPECIFIC_RESIDUAL = "U_mar = e_mar · m ÷ 2" [plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
+    WHOLE_SPECIFIC_RESIDUAL = "U_mar = e_mar · m" [plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, all of it in the one plane (from memory)";
+    OVER_WHOLE_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, all of it in the one plane (from memory)";
     TRIAL_PUT = "T = m · r at θ" [plain("m"), plain("r"), plain("θ")] "ISO 21940-2";
     CHANGE_AMOUNT = "|A − A₀| ÷ A₀" [plain("A₀"), plain("A")] PRACTICE;
     CHANGE_ANGLE = "angle of V − angle of V₀" [plain("V₀"), plain("V")] PRACTICE;

@@ -4,7 +4,7 @@ use super::context::ItemContext;
 use super::factors::familiar;
 use super::pin_text::Written;
 use super::rotors::item_is_read_whole;
-use crate::book::{self, Column, EffectiveBlock, Entry, Outcome, Reason};
+use crate::book::{self, Column, EffectiveBlock, Entry, Outcome};
 use crate::sheet::{Pin, PinValue, Stated, nearest};
 use crate::syntax::Kind;
 use crate::units::{self, Dimension, Unit};
@@ -78,7 +78,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     match &entry.outcome {
         Outcome::Missing(missing) => PinState::NotComputed {
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
-            reported: matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem)
+            reported: missing.is_reported()
                 || missing.origin.name == "tolerance reads"
                 || !item_is_read_whole(context.book(), missing.origin.item),
         },
