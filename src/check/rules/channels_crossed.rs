@@ -1,4 +1,5 @@
 use crate::book;
+use crate::check::amounts::choice;
 use crate::check::machine_limits::rotor_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
@@ -41,9 +42,13 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::given(right_plane, by_right.at.unit),
         book::display_value(left.base, left.unit, 0.0)
     );
+    // Hard supports are told radii and distances by side: what is read as left is corrected as left.
+    let hard = setup.machine.as_ref().is_some_and(|machine| choice(&machine.block, "supports") == Some("hard"));
+    let severity = if hard { Severity::Error } else { Severity::Warning };
     sink.report(
         context
             .beside(field, message)
+            .weighing(severity)
             .help(
                 "exchange the planes of the two channels, or the two places in `supports at` if the rotor lies the \
                  other way round",
