@@ -290,3 +290,27 @@ fn a_line_that_is_being_typed_costs_no_other_line_its_hint() {
         }
     }
 }
+
+#[test]
+fn what_is_pinned_holds() {
+    let book = book(&sheets("tern-quay"));
+    let computing = Computing::new(&book);
+    let mut pinned = book.clone();
+    let mut count = 0;
+    for (file, source) in book.files() {
+        let mut edits = Vec::new();
+        for item in &source.sheet.items {
+            let place = Span::at(item.heading.start);
+            let actions = ide::actions(&computing, file, place, &[]);
+            let all =
+                actions.into_iter().find(|action| action.title.starts_with("Pin ") && action.title.contains(" of "));
+            edits.extend(all.into_iter().flat_map(|action| action.edits).map(|edit| edit.edit));
+        }
+        count += edits.len();
+        pinned = with_text(&pinned, &source.path, text::apply(&source.text, &edits).unwrap());
+    }
+    assert!(count > 60, "{count}");
+    let new = |found: &check::Diagnostic| found.rule.code.contains("pin") || found.rule.code == "given-twice";
+    let wrong: Vec<String> = check::check(&pinned).into_iter().filter(new).map(|found| found.message).collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}

@@ -257,6 +257,27 @@ fn parts_leave_the_assembly_what_their_squares_leave() {
     expect(&text, ("assembly", "", "mass"), 3.0, "kg", 1e-12);
 }
 
+// Vector sums by hand: 8 places of 4 g at 100 mm, 400 g·mm each, make 1 + 2 · cos 45° = 2.4142 of them at worst. Without
+// place 1 the worst direction is towards it, where the neighbours make 2 · cos 45° = 1.4142. With places at 45 and at
+// 315 deg gone, place 1 stands alone towards 0 deg; where place 8 is the barred one, only 45 deg is gone.
+#[test]
+fn a_place_that_is_used_takes_no_more() {
+    let text = |lines: &str| {
+        format!(
+            "rotor wheel {{\n  angles count: with rotation\n  plane rim {{\n    at: 0 mm\n    radius: 100 mm\n    \
+             correct: add\n    method: clamping\n    most per place: 4 g\n    places: 8 from 0 deg\n    {lines}\n  \
+             }}\n}}\n"
+        )
+    };
+    let greatest = ("wheel", "plane rim", "greatest correction");
+    expect(&text("places numbered: with rotation"), greatest, 965.685, "g·mm", 1e-2);
+    expect(&text("places used: 1"), greatest, 565.685, "g·mm", 1e-2);
+    let barred = "barred: 20 deg to 70 deg\n    places used: 8\n    places numbered:";
+    expect(&text(&format!("{barred} with rotation")), greatest, 400.0, "g·mm", 1e-6);
+    expect(&text(&format!("{barred} against rotation")), greatest, 565.685, "g·mm", 1e-2);
+    expect(&text("places used: 1, 2, 3, 4, 5, 6, 7, 8"), greatest, 0.0, "g·mm", 1e-9);
+}
+
 // Solid geometry, checked by numerical slicing; common practice, no source: drill 10 mm, 15 mm deep, 118° point,
 // radius 100 mm.
 #[test]
@@ -356,4 +377,87 @@ fn a_tolerance_of_one_plane_is_none_of_the_whole_rotor() {
     let text = TURBINE.replace("grade: G 2.5", "left: 8.4 kg·mm");
     let shown = outcome(&text, "turbine", "tolerance", "permissible unbalance").1;
     assert_eq!(shown, "not computed: plane right has no tolerance, and nothing is stated for the whole rotor");
+}
+
+/// The names of what is computed of a rotor, in the order in which it is shown.
+fn names(text: &str, whose: &str) -> Vec<&'static str> {
+    let book = Book::new(vec![Arc::new(SourceFile::read("sheet.rotor", text))]);
+    let computing = Computing::new(&book);
+    let id = book.items().find(|id| book.item(*id).name_text() == whose).unwrap();
+    computing.item(id).entries().iter().map(|entry| entry.spec.name).collect()
+}
+
+// What is shown is what is worked with: a stated mass or mass centre stands before the weighing.
+#[test]
+fn a_weighing_beside_a_stated_mass_is_no_second_mass() {
+    let rotor = |facts: &str| {
+        format!(
+            "rotor disc {{\n{facts}  bearings: 0 mm, 100 mm\n  weighed: 2 kg at 0 mm, 3 kg at 100 mm\n  \
+             highest service speed: 3000 rpm\n  tolerance {{\n    grade: G 6.3\n  }}\n}}\n"
+        )
+    };
+    let weighed = rotor("");
+    expect(&weighed, ("disc", "", "mass"), 5.0, "kg", 1e-9);
+    expect(&weighed, ("disc", "", "mass centre"), 60.0, "mm", 1e-9);
+    let stated = rotor("  mass: 10 kg\n");
+    assert!(!names(&stated, "disc").contains(&"mass"));
+    expect(&stated, ("disc", "", "mass centre"), 60.0, "mm", 1e-9);
+    expect(&stated, ("disc", "", "journal load a"), 4.0, "kg", 1e-9);
+    assert!(!names(&rotor("  mass centre: 50 mm\n"), "disc").contains(&"mass centre"));
+}
+
+// A disc on an arbor has no bearings of its own: nothing is said to be missing that nothing needs.
+#[test]
+fn nobody_misses_the_bearings_of_a_disc() {
+    let disc = "rotor disc {\n  mass: 5 kg\n  mass centre: 20 mm\n  highest service speed: 3000 rpm\n  plane rim {\n    \
+                at: 20 mm\n    radius: 90 mm\n  }\n  tolerance {\n    grade: G 6.3\n  }\n}\n";
+    let of_bearings = |text: &str| {
+        let names = names(text, "disc");
+        names.into_iter().filter(|name| name.starts_with("journal load") || name.starts_with("tolerance at")).count()
+    };
+    assert_eq!(of_bearings(disc), 0);
+    assert_eq!(of_bearings(&disc.replace("  mass: 5 kg", "  mass: 5 kg\n  bearings: 0 mm, 80 mm")), 4);
+    // A rule that goes by journal load needs them, and its loads say what is missing.
+    let by_load = disc.replace("grade: G 6.3", "rule: W/N by journal load");
+    assert_eq!(
+        outcome(&by_load, "disc", "", "journal load a").1,
+        "not computed: `bearings` in rotor \"disc\" is missing"
+    );
+}
+
+/// A wheel outside bearing B with limits at both bearings and nothing else.
+const OVERHUNG: &str = r#"
+rotor "wheel" {
+  mass: 40 kg
+  mass centre: 500 mm
+  bearings: 0 mm, 400 mm
+  highest service speed: 1770 rpm
+  plane back {
+    at: 450 mm
+    radius: 230 mm
+  }
+  plane front {
+    at: 600 mm
+    radius: 230 mm
+  }
+  tolerance {
+    at bearing a: 450 g·mm
+    at bearing b: 1600 g·mm
+  }
+}
+"#;
+
+// Statics: 1000 g·mm at 500 mm put 250 on A and 1250 on B, so that 450 and 1600 allow 1280 g·mm there and not 2050. The
+// planes have their limits from the levers alone: A allows 400·450/(50 + 200) = 720, B 400·1600/(450 + 600) = 609.5.
+#[test]
+fn limits_at_the_bearings_of_an_overhung_rotor_do_not_add_up() {
+    let (_, shown) = outcome(OVERHUNG, "wheel", "tolerance", "permissible unbalance");
+    assert!(shown.starts_with("not computed: the rotor is overhung"), "{shown}");
+    for plane in ["plane back", "plane front"] {
+        expect(OVERHUNG, ("wheel", plane, "tolerance"), 609.52, "g·mm", 0.01);
+    }
+    let inboard = OVERHUNG.replace("mass centre: 500 mm", "mass centre: 300 mm");
+    expect(&inboard, ("wheel", "tolerance", "permissible unbalance"), 2050.0, "g·mm", 1e-6);
+    let graded = OVERHUNG.replace("at bearing a", "grade: G 6.3\n    at bearing a");
+    expect(&graded, ("wheel", "tolerance", "permissible unbalance"), 9549.3 * 6.3 * 40.0 / 1770.0, "g·mm", 0.1);
 }

@@ -127,6 +127,73 @@ fn a_readout_in_its_own_unit_needs_no_tolerance() {
     expect(&at_radius("mass: 3 g\n    reading: 2.5 g"), ("calibrate hub", "radius"), 50.0, "mm", 1e-9);
 }
 
+// The limit is the tolerance as the readout shows it: by definition of the unit.
+#[test]
+fn the_limit_to_read() {
+    let speed = "balancing speed: 1150 rpm";
+    let calibrate = "mass: 3 g\n    radius: 50 mm";
+    let unbalance = sheet("30 g·mm", "shows: unbalance\n    unit: g·cm", speed, calibrate);
+    expect(&unbalance, ("calibrate hub", "limit to read"), 3.0, "g·cm", 1e-9);
+    // 30 g·mm at the plane's 60 mm.
+    let mass = sheet("30 g·mm", "shows: mass at set radius", speed, calibrate);
+    expect(&mass, ("calibrate hub", "limit to read"), 0.5, "g", 1e-9);
+    // The plane is read although the sheet does not calibrate it.
+    let alone = mass.replace("  calibrate hub {\n    mass: 3 g\n    radius: 50 mm\n  }\n", "");
+    assert_ne!(alone, mass);
+    expect(&alone, ("calibrate hub", "limit to read"), 0.5, "g", 1e-9);
+    // In divisions the sheet itself says what the tolerance reads.
+    let divisions = sheet("30 g·mm", "shows: div", "balancing speed: 1150 rpm\n  tolerance reads: 1 div", calibrate);
+    with_setup(&divisions, "sheet", |setup| {
+        assert!(setup.entries.iter().all(|entry| entry.spec.name != "limit to read"));
+    });
+}
+
+// A shop that weighs in ounces reads the table in ounces: 2 oz·in at 4 in are 0.5 oz.
+#[test]
+fn masses_are_told_in_the_unit_of_the_shops_own_set() {
+    let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
+    let text =
+        sheet("2 oz·in", "shows: div", setup, "mass: 3 oz\n    radius: 4 in").replace("radius: 60 mm", "radius: 4 in");
+    assert_eq!(outcome(&text, "calibrate hub", "one division as mass").1, "14.2 g");
+    let set = "setup sheet {\n  masses: brass";
+    let text = format!("masses brass {{\n  values: 0.1 oz, 0.5 oz\n}}\n{}", text.replace("setup sheet {", set));
+    assert_eq!(outcome(&text, "calibrate hub", "one division as mass").1, "0.500 oz");
+    assert!(outcome(&text, "calibrate hub", "division table").1.contains("→ 0.500 oz"));
+}
+
+// Two weights of 2.5 g at 60 mm make 300 g·mm side by side and half of it with 60 deg to either side: plain geometry.
+#[test]
+fn how_far_apart_two_sliding_weights_stand_for_one_division() {
+    let text = |tolerance: &str| {
+        let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
+        sheet(tolerance, "shows: div", setup, "mass: 3 g\n    radius: 50 mm")
+            .replace("radius: 60 mm", "radius: 60 mm\n    method: sliding weights\n    mass each: 2.5 g")
+    };
+    expect(&text("150 g·mm"), ("calibrate hub", "one division as spread"), 120.0, "deg", 1e-6);
+    let has = |text: &str| {
+        with_setup(text, "sheet", |setup| setup.entries.iter().any(|entry| entry.spec.name == "one division as spread"))
+    };
+    assert!(has(&text("150 g·mm")));
+    assert!(!has(&text("301 g·mm")), "more than the pair makes");
+    assert!(
+        !has(&text("150 g·mm").replace("mass each", "weights: 3\n    mass each")),
+        "three weights have no one angle"
+    );
+}
+
+// The specific residual times the mass is what the machine leaves in the whole rotor: half of it in each of two planes,
+// all of it in the only one (ISO 21940-21, from memory). 0.4 µm on 5 kg are 2 g·mm.
+#[test]
+fn the_smallest_residual_in_one_plane_and_in_two() {
+    let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
+    let one = sheet("30 g·mm", "shows: div", setup, "mass: 3 g\n    radius: 50 mm")
+        .replace("supports: soft", "supports: soft\n  smallest specific residual: 0.4 µm");
+    expect(&one, ("calibrate hub", "tolerance over residual"), 1500.0, "%", 1e-9);
+    let rim = "plane rim {\n    at: 50 mm\n    radius: 60 mm\n  }\n  tolerance {\n    rim: 30 g·mm";
+    let two = one.replace("tolerance {", rim);
+    expect(&two, ("calibrate hub", "tolerance over residual"), 3000.0, "%", 1e-9);
+}
+
 // force-5g-60mm-3000: F = m·r·Ω², from memory.
 #[test]
 fn the_force_on_a_calibration_mass() {
@@ -231,4 +298,39 @@ fn the_check_mass() {
     for (name, expected) in [("reading", 5.0), ("lowest reading", 4.5), ("highest reading", 5.5)] {
         expect(&text, ("check mass", name), expected, "div", 1e-9);
     }
+}
+
+// A hole names what is wrong, not what is right: here the rotor is found, its plane is not.
+#[test]
+fn a_calibration_of_a_plane_that_the_rotor_does_not_have() {
+    let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
+    let text = sheet("30 g·mm", "shows: div", setup, "mass: 3 g\n    radius: 50 mm");
+    let text = text.replace("calibrate hub", "calibrate hbu");
+    let (_, shown) = outcome(&text, "calibrate hbu", "reading");
+    assert_eq!(shown, "not computed: `calibrate hbu` in setup \"sheet\" names no plane of the rotor");
+    // The error stands at the name; what follows from it is not said again.
+    let pinned = text
+        .replace("radius: 50 mm", "radius: 50 mm\n    reading => 5.00 div")
+        .replace("setup sheet {", "setup sheet {\n  status: released");
+    let codes = codes(&pinned);
+    assert!(codes.contains(&"unknown-plane"), "{codes:?}");
+    assert!(!codes.contains(&"released-with-a-hole") && !codes.contains(&"pin-not-computed"), "{codes:?}");
+}
+
+// F = m·r·Ω² against m·g: 10 g at 50 mm at 1150 rpm pull with 7.25 N, 15 % of the 49.0 N that 5 kg weigh; 20 g with
+// 29.6 %, 40 g with 59 %, and 20 kg with 296 times as much as the rotor weighs. Ω = 120.428 rad/s, g = 9.80665 m/s².
+#[test]
+fn a_force_is_told_against_the_weight() {
+    let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
+    let said = |mass: &str| {
+        let text = sheet("30 g·mm", "shows: div", setup, &format!("mass: {mass}\n    radius: 50 mm"));
+        let found = check::check(&book(&text)).into_iter().find(|found| found.rule.code == "force-too-high")?;
+        Some((found.severity, found.message))
+    };
+    assert!(said("10.0 g").is_none());
+    assert_eq!(said("20.0 g").unwrap().0, check::Severity::Note);
+    assert_eq!(said("40.0 g").unwrap().0, check::Severity::Warning);
+    let (severity, message) = said("20 kg").unwrap();
+    assert_eq!(severity, check::Severity::Error);
+    assert!(message.contains("296 times the 49.0 N that rest on the supports"), "{message}");
 }

@@ -148,7 +148,9 @@ results! {
     ONE_DIVISION_AS_MASS = Calibrate "one division as mass" "The same as a mass at the correction radius of the plane.";
     ONE_DIVISION_AS_DEPTH = Calibrate "one division as depth" "The same as depth of hole, flat or arc.";
     ONE_DIVISION_AS_PIECES = Calibrate "one division as pieces" "The same as washers, screws or clamps of the plane.";
+    ONE_DIVISION_AS_SPREAD = Calibrate "one division as spread" "The angle between the plane's two sliding weights that makes one division.";
     DIVISION_TABLE = Calibrate "division table" "What to take off or put on for 1, 2, 5, 10 and 20 divisions: reading, unbalance, mass, depth.";
+    LIMIT_TO_READ = Calibrate "limit to read" "What a readout in unbalance or mass shows at the tolerance of the plane; in divisions `tolerance reads` says it.";
     FULL_SCALE_IS = Calibrate "full scale is" "The unbalance at the end of the readout's scale.";
     PRE_BALANCE_UNBALANCE = Calibrate "pre-balance unbalance" "The unbalance to come below before calibration begins.";
     TOLERANCE_OVER_RESIDUAL = Calibrate "tolerance over residual" "The plane's tolerance divided by the smallest residual the machine can reach.";

@@ -125,23 +125,34 @@ pub fn heading(block: &Block) -> String {
     }
 }
 
-/// The item as it holds, with what `like` dropped on the way.
+/// The item as it holds, with what `like` dropped on the way to it.
+///
+/// A setup is like another as that one holds: what the other itself dropped or left out does not come back further down
+/// the chain. A circle is not followed.
 pub fn effective<'b>(book: &'b Book, item: ItemId) -> (EffectiveBlock<'b>, Vec<Dropped>) {
+    effective_below(book, item, &mut vec![item])
+}
+
+fn effective_below<'b>(book: &'b Book, item: ItemId, below: &mut Vec<ItemId>) -> (EffectiveBlock<'b>, Vec<Dropped>) {
     let block = book.item(item);
     let mut result = EffectiveBlock::own(block, item, Path::item());
     let mut dropped = Vec::new();
-    if block.kind != Kind::Setup {
+    let Some(FieldValue::Name(like)) = likes(block).map(|field| &field.value) else { return (result, dropped) };
+    let Ok(to) = book.find(Kind::Setup, &like.text) else { return (result, dropped) };
+    if below.contains(&to) {
         return (result, dropped);
     }
-    // What one setup leaves out does not come to it from further along the chain either.
-    let mut left_out = Vec::new();
-    for link in chain(book, item) {
-        let from = book.item(link.from);
-        let span = from.field("like").map_or(block.heading, |field| field.value_span);
-        left_out.extend(self::left_out(from));
-        take_over(&mut result, book, link.to, span, &left_out, &mut dropped);
-    }
+    below.push(to);
+    let (parent, further) = effective_below(book, to, below);
+    // What did not come as far as the other setup is missing here too, and is said here too.
+    dropped.extend(further.into_iter().map(|dropped| Dropped { span: like.span, ..dropped }));
+    take_over(&mut result, parent, like.span, &left_out(block), &mut dropped);
     (result, dropped)
+}
+
+/// The `like` of a setup; no other kind has one.
+fn likes(block: &Block) -> Option<&Field> {
+    (block.kind == Kind::Setup).then(|| block.field("like")).flatten()
 }
 
 /// The setups that this one is like, nearest first; ends where a circle would begin.
@@ -161,18 +172,17 @@ pub(super) fn chain(book: &Book, item: ItemId) -> Vec<Link> {
 
 fn take_over<'b>(
     into: &mut EffectiveBlock<'b>,
-    book: &'b Book,
-    item: ItemId,
+    parent: EffectiveBlock<'b>,
     span: Span,
     left_out: &[&str],
     dropped: &mut Vec<Dropped>,
 ) {
     let keeps = |head: &str| !left_out.iter().any(|out| **out == *head);
-    let parent = book.item(item);
-    let because = differences(into, book, item);
+    let because = differences(into, &parent);
     let mut heads = Vec::new();
     let before: Vec<(&str, Option<&str>)> = groups_and_keys(into);
-    for field in parent.fields.iter().filter(|field| field.key.inherited) {
+    for taken in parent.fields.into_iter().filter(|taken| taken.field.key.inherited) {
+        let field = taken.field;
         let head = head_of(field);
         let stands = before.iter().any(|(key, group)| {
             (*key == field.key.name && !field.key.repeats && field.name.is_none())
@@ -187,10 +197,10 @@ fn take_over<'b>(
             heads.push(head);
             continue;
         }
-        into.fields.push(EffectiveField { field, item });
+        into.fields.push(taken);
     }
-    for block in &parent.blocks {
-        let head = heading(block);
+    for block in parent.blocks {
+        let head = heading(block.written);
         if matches!(block.kind, Kind::Trial | Kind::Proof | Kind::CheckMass) || !keeps(&head) {
             continue;
         }
@@ -200,10 +210,8 @@ fn take_over<'b>(
         }
         let own = into.blocks.iter_mut().find(|own| own.kind == block.kind && own.name_text() == block.name_text());
         match own {
-            Some(own) => fill(own, block, item),
-            None => {
-                into.blocks.push(EffectiveBlock { own: None, ..EffectiveBlock::own(block, item, into.path.then(head)) })
-            }
+            Some(own) => fill(own, block),
+            None => into.blocks.push(EffectiveBlock { own: None, ..block }),
         }
     }
     if !heads.is_empty() {
@@ -219,19 +227,19 @@ fn groups_and_keys<'b>(block: &EffectiveBlock<'b>) -> Vec<(&'b str, Option<&'b s
 ///
 /// Where own and inherited facts together would give all members of mass, radius and reading, the inherited one
 /// yields: the reading first, then the mass, then the radius.
-fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: &'b Block, item: ItemId) {
+fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: EffectiveBlock<'b>) {
     let before = groups_and_keys(own);
-    let mut taken: Vec<&'b Field> = parent
+    let mut taken: Vec<EffectiveField<'b>> = parent
         .fields
-        .iter()
-        .filter(|field| field.key.inherited)
-        .filter(|field| {
+        .into_iter()
+        .filter(|taken| taken.field.key.inherited)
+        .filter(|EffectiveField { field, .. }| {
             !before.iter().any(|(key, group)| {
                 *key == field.key.name && field.name.is_none() && !field.key.repeats
                     || group.is_some() && *group == field.key.group
             })
         })
-        .filter(|field| match &field.name {
+        .filter(|EffectiveField { field, .. }| match &field.name {
             Some(name) => !own.named(field.key.name).any(|(own, _)| own.text == name.text),
             None => true,
         })
@@ -247,15 +255,15 @@ fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: &'b Block, item: ItemId) {
         before
             .iter()
             .map(|(key, _)| *key)
-            .chain(taken.iter().map(|field| field.key.name))
+            .chain(taken.iter().map(|taken| taken.field.key.name))
             .filter_map(member)
             .for_each(|n| has[n] = true);
         if has == [true; 3] {
-            let yielding = taken.iter().filter_map(|field| member(field.key.name)).min();
-            taken.retain(|field| member(field.key.name).is_none() || member(field.key.name) != yielding);
+            let yielding = taken.iter().filter_map(|taken| member(taken.field.key.name)).min();
+            taken.retain(|taken| member(taken.field.key.name).is_none() || member(taken.field.key.name) != yielding);
         }
     }
-    own.fields.extend(taken.into_iter().map(|field| EffectiveField { field, item }));
+    own.fields.extend(taken);
 }
 
 /// A fact's head as its line begins: `belt runs on`, `channel left`, `gain, near side`.
@@ -274,36 +282,21 @@ fn left_out(block: &Block) -> Vec<&str> {
     }
 }
 
-/// The voiding facts that both have, and have differently; the other may have them through a `like` of its own.
-fn differences(own: &EffectiveBlock<'_>, book: &Book, other: ItemId) -> Vec<&'static str> {
+/// The voiding facts that both have, and have differently.
+fn differences(own: &EffectiveBlock<'_>, other: &EffectiveBlock<'_>) -> Vec<&'static str> {
     let channels_differ = own.named(CHANNEL).any(|(channel, field)| {
-        let same_channel = |other: &Field| {
-            other.key.name == CHANNEL && other.name.as_ref().is_some_and(|name| name.text == channel.text)
-        };
-        held(book, other, same_channel).is_some_and(|other| !same(&field.field.value, &other.value))
+        let mut others = other.named(CHANNEL);
+        let same_channel = others.find(|(name, _)| name.text == channel.text);
+        same_channel.is_some_and(|(_, other)| !same(&field.field.value, &other.field.value))
     });
     VOIDING
         .into_iter()
-        .filter(|key| match (own.field(key), held(book, other, |field| field.key.name == *key)) {
-            (Some(own), Some(other)) => !same(&own.field.value, &other.value),
+        .filter(|key| match (own.field(key), other.field(key)) {
+            (Some(own), Some(other)) => !same(&own.field.value, &other.field.value),
             _ => false,
         })
         .chain(channels_differ.then_some(CHANNEL))
         .collect()
-}
-
-/// The fact of a setup that is asked for: its own, else the nearest along its chain that is not left out on the way.
-fn held(book: &Book, item: ItemId, asked: impl Fn(&Field) -> bool) -> Option<&Field> {
-    let mut left_out = Vec::new();
-    for id in std::iter::once(item).chain(chain(book, item).into_iter().map(|link| link.to)) {
-        let block = book.item(id);
-        let found = block.fields.iter().find(|field| asked(field));
-        if let Some(field) = found.filter(|field| !left_out.contains(&&*head_of(field))) {
-            return Some(field);
-        }
-        left_out.extend(self::left_out(block));
-    }
-    None
 }
 
 /// Whether a fact of the other setup was found under circumstances that do not hold here.

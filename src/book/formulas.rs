@@ -61,6 +61,7 @@ formulas! {
     PLANE_SHARE_AS_MASS = "U_tol = k · |z_B − z_A| · min(U_A ÷ (k · |z_B − z₁| + (1 − k) · |z_B − z₂|), U_B ÷ (k · |z₁ − z_A| + (1 − k) · |z₂ − z_A|)), k = (z₂ − z) ÷ (z₂ − z₁) from 0.3 to 0.7" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂"), plain("z")] STATICS;
     WHOLE_IN_ONE_PLANE = "U_tol = U_per" [plain("U_per")] ISO_11;
     HALF_WITHOUT_BEARINGS = "U_tol = U_per ÷ 2" [plain("U_per")] PRACTICE;
+    STATIC_OF_TOTAL = "U_static = U_per" [plain("U_per")] "a static unbalance may be all that is left; ISO 21940-11 (from memory)";
     COUPLE_OF_PLANES = "U_c = min(U_1, U_2) · |z₂ − z₁|" [plain("U_1"), plain("U_2"), plain("z₁"), plain("z₂")] STATICS;
 
     RADIUS_AS_GIVEN = "r = r_stated" [plain("r_stated")] "as stated in the sheet";
@@ -68,14 +69,14 @@ formulas! {
     RADIUS_OF_DEEPEST_HOLE = "r = centre of mass of the deepest hole" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ")] GEOMETRY;
     RADIUS_OF_FLAT = "r = centre of mass of the deepest flat" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
     RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("2α")] GEOMETRY;
-    MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("holes"), plain("spacing")] GEOMETRY;
-    MOST_BY_DRILLING_AXIALLY = "U = ρ · (V_c + V_k) · r, holes side by side as vectors" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("holes"), plain("spacing")] GEOMETRY;
+    MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors, N at most" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
+    MOST_BY_DRILLING_AXIALLY = "U = ρ · (V_c + V_k) · r, holes side by side as vectors, N at most" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
     TAKEN_BY_RADIAL_HOLE = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4))" [plain("R"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     TAKEN_BY_AXIAL_HOLE = "U = ρ · (V_c + V_k) · r" [plain("r"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     MOST_BY_MILLING = "U = ρ · w · c³ ÷ 12, c = 2 · √(2 · R · t − t²)" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
-    MOST_BY_GRINDING = "U = ⅔ · ρ · w · sin α · (R³ − (R − t)³)" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
+    MOST_BY_GRINDING = "U = ⅔ · ρ · w · sin(2α ÷ 2) · (R³ − (R − t)³)" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     MOST_BY_SLIDING = "U = m · r · N" [plain("m"), plain("r"), plain("N")] GEOMETRY;
-    MOST_AT_PLACES = "U = m · r · |Σ cos β|, over the places within a half turn" [plain("m"), plain("r"), plain("places"), plain("from")] GEOMETRY;
+    MOST_AT_PLACES = "U = m · r · |Σ cos β|, over the free ones of N places from θ within a half turn" [plain("m"), plain("r"), plain("N"), plain("θ")] GEOMETRY;
     MOST_AT_ONE_PLACE = "U = m · r" [plain("m"), plain("r")] GEOMETRY;
     MOST_OF_FILLER = "m = ρ · w · l · h" [plain("ρ"), plain("w"), plain("l"), plain("h")] GEOMETRY;
     MOST_AS_GIVEN = "U = U_stated" [plain("U_stated")] "as stated in the sheet";
@@ -121,12 +122,18 @@ formulas! {
     DEPTH_BY_MILLING = "depth at which the flat takes U" [plain("U"), plain("R"), plain("w"), plain("ρ")] GEOMETRY;
     DEPTH_BY_GRINDING = "depth at which the arc takes U" [plain("U"), plain("R"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     PIECES = "U ÷ (m_each · r)" [plain("U"), plain("m_each"), plain("r")] PRACTICE;
+    SPREAD = "2 · arccos(U ÷ (2 · m_each · r))" [plain("U"), plain("m_each"), plain("r")] GEOMETRY;
+    LIMIT_AS_UNBALANCE = "U_tol" [plain("U_tol")] "the readout shows unbalance";
+    LIMIT_AS_MASS = "U_tol ÷ r_plane" [plain("U_tol"), plain("r_plane")] "the readout shows mass at the radius keyed in";
     TABLE_OF_DIVISIONS = "one division times 1, 2, 5, 10, 20" [plain("U")] PRACTICE;
     END_OF_SCALE = "full scale × one division" [plain("full scale"), plain("one division")] PRACTICE;
     PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
     OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] "ISO 21940-21: minimum achievable residual unbalance (from memory)";
     OVER_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m ÷ 2)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
-    TRIAL_PUT = "T = m · r, at its angle" [plain("m"), plain("r"), plain("angle")] "ISO 21940-2";
+    SPECIFIC_RESIDUAL = "U_mar = e_mar · m ÷ 2" [plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
+    WHOLE_SPECIFIC_RESIDUAL = "U_mar = e_mar · m" [plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, all of it in the one plane (from memory)";
+    OVER_WHOLE_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, all of it in the one plane (from memory)";
+    TRIAL_PUT = "T = m · r at θ" [plain("m"), plain("r"), plain("θ")] "ISO 21940-2";
     CHANGE_AMOUNT = "|A − A₀| ÷ A₀" [plain("A₀"), plain("A")] PRACTICE;
     CHANGE_ANGLE = "angle of V − angle of V₀" [plain("V₀"), plain("V")] PRACTICE;
     COEFFICIENT = "α = (V − V₀) ÷ T" [plain("V₀"), plain("V"), plain("T")] INFLUENCE;
@@ -189,4 +196,27 @@ formulas! {
     SUM_OF_PARTS = "Σ Uᵢ" [] STATICS;
     PARTS_IN_PLANES = "U₂ = Σ Uᵢ · (zᵢ − z₁) ÷ (z₂ − z₁), U₁ = Σ Uᵢ − U₂" [] STATICS;
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::FORMULAS;
+
+    #[test]
+    fn no_symbol_is_a_word_of_what_a_formula_says() {
+        for formula in FORMULAS {
+            // Outside brackets, what follows a comma is said in words.
+            let mut depth = 0;
+            let comma = formula.text.char_indices().find(|(_, letter)| {
+                depth += i32::from(*letter == '(') - i32::from(*letter == ')');
+                *letter == ',' && depth == 0
+            });
+            let Some((comma, _)) = comma else { continue };
+            let said: Vec<&str> = formula.text[comma..].split(|letter: char| !letter.is_alphanumeric()).collect();
+            for symbol in formula.symbols {
+                let is_word = symbol.name.len() > 2 && symbol.name.chars().all(|letter| letter.is_ascii_lowercase());
+                assert!(!is_word || !said.contains(&symbol.name), "{} in {}", symbol.name, formula.text);
+            }
+        }
+    }
 }

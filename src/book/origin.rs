@@ -42,6 +42,13 @@ pub struct Missing {
     pub reason: Reason,
 }
 
+impl Missing {
+    /// Whether a diagnostic at the place where it is written says so already.
+    pub fn is_reported(&self) -> bool {
+        matches!(self.reason, Reason::Unreadable | Reason::NoSuchItem | Reason::NoSuchPlane)
+    }
+}
+
 #[derive(Clone, PartialEq, Debug)]
 pub enum Reason {
     /// The fact is not given.
@@ -50,6 +57,8 @@ pub enum Reason {
     Unreadable,
     /// A reference leads nowhere; reported where it stands.
     NoSuchItem,
+    /// The block is named by a plane that its rotor does not have; reported where it stands.
+    NoSuchPlane,
     /// It cannot be computed from what is given; says why.
     Impossible(Cow<'static, str>),
 }

@@ -1,6 +1,6 @@
 //! Facts that are all given although any of them follows from the others: whether they agree.
 
-use super::factors::of_a_calibration;
+use super::factors::{Factor, of_a_calibration, of_a_length};
 use crate::book::{self, Entry, Outcome, Val};
 use crate::units::{Amount, Unit};
 
@@ -37,8 +37,17 @@ impl Reckoned {
 
     /// `; that is a factor of 25.4, as when inches are taken for millimetres`, or nothing.
     pub fn familiar(&self, base: f64) -> String {
-        of_a_calibration(self.base / base).map_or_else(String::new, |factor| {
-            format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
-        })
+        said(of_a_calibration(self.base / base))
     }
+
+    /// The same of a length along the axis, or of a radius.
+    pub fn familiar_length(&self, base: f64, radius: bool) -> String {
+        said(of_a_length(self.base / base, radius))
+    }
+}
+
+fn said(factor: Option<&Factor>) -> String {
+    factor.map_or_else(String::new, |factor| {
+        format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
+    })
 }

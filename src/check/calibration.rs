@@ -5,8 +5,8 @@ use std::sync::Arc;
 use super::amounts::{amount, shown};
 use super::context::ItemContext;
 use crate::book::{CalibrateResults, EffectiveBlock, EffectiveField, Missing, Val};
-use crate::sheet::{FieldValue, Stated};
-use crate::units::{self, Amount, Length, Ratio};
+use crate::sheet::{Block, FieldValue, Stated};
+use crate::units::{self, Amount, Length, Mass, Ratio};
 
 /// The number that the technician sets: the reading; where that is demanded, the mass or radius that gives it.
 pub struct ToSet {
@@ -63,6 +63,85 @@ pub fn better_mass(calibration: &CalibrateResults<'_>) -> Option<String> {
     let mass = tolerance * 10.0 / radius;
     let unit = if calibration.mass.is_known() { calibration.mass.unit } else { units::Unit::GRAM };
     Some(format!("ten times the tolerance would be {} at this radius", amount(mass, unit)))
+}
+
+/// What may be wrong with the mass of one calibration, the most telling first: the first that holds says what mass to
+/// take instead, so that four findings do not repeat one advice.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Finding {
+    KnownTooPoorly,
+    TooSmall,
+    NotInSet,
+    OutsideShopRange,
+}
+
+/// The mass that would suit, for the one finding that is to name it.
+pub fn advice(
+    context: &ItemContext<'_, '_>,
+    calibration: &CalibrateResults<'_>,
+    block: &EffectiveBlock<'_>,
+    asking: Finding,
+) -> Option<String> {
+    let first = if names_a_better_one(context, calibration, block) {
+        Finding::KnownTooPoorly
+    } else if is_too_small(context, calibration) {
+        Finding::TooSmall
+    } else if set_without(context, block).is_some() {
+        Finding::NotInSet
+    } else {
+        Finding::OutsideShopRange
+    };
+    if first == asking { better_mass(calibration) } else { None }
+}
+
+/// Whether the mass is known worse than the shop accepts, and the set has a heavier one that suits.
+fn names_a_better_one(
+    context: &ItemContext<'_, '_>,
+    calibration: &CalibrateResults<'_>,
+    block: &EffectiveBlock<'_>,
+) -> bool {
+    let Some((_, mass)) = stated(block, &["mass"]) else { return false };
+    calibration.mass.expanded_uncertainty() / mass.base > accepted(context)
+        && heavier_of_set(calibration, mass).is_some()
+}
+
+/// The mass of the set that suits the plane, where it is heavier than the one stated.
+pub fn heavier_of_set<'c>(calibration: &'c CalibrateResults<'_>, mass: &Stated) -> Option<&'c Val<Mass>> {
+    calibration.suggested_mass.as_ref().filter(|set| set.get().is_some_and(|set| set.raw() > mass.base))
+}
+
+/// Whether the calibration unbalance is too few times the tolerance, whatever the shop prefers.
+pub fn is_too_small(context: &ItemContext<'_, '_>, calibration: &CalibrateResults<'_>) -> bool {
+    let lowest = wanted(context).0.min(AT_LEAST);
+    calibration.times_tolerance.get().is_some_and(|times| times.value() < lowest * (1.0 - 1e-9))
+}
+
+/// The setup's set of masses, when the mass stated here cannot be put together from it.
+pub fn set_without<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'_>) -> Option<&'b Block> {
+    let set = context.book().item(context.setup()?.masses?);
+    let FieldValue::Quantities(values) = &set.field("values")?.value else { return None };
+    let (_, mass) = stated(block, &["mass"])?;
+    (!can_be_put_together(values, mass.base, mass.half_step, most_pieces(values.len()))).then_some(set)
+}
+
+/// Nobody stacks more than three on one clamp; from a long list nobody tries every three.
+fn most_pieces(of: usize) -> u32 {
+    match of {
+        0..=64 => 3,
+        65..=1000 => 2,
+        _ => 1,
+    }
+}
+
+/// Whether up to `pieces` masses of the set, each once, make this mass within half a step.
+fn can_be_put_together(values: &[Stated], mass: f64, half_step: f64, pieces: u32) -> bool {
+    if mass.abs() <= half_step + 1e-9 * mass.abs() {
+        return true;
+    }
+    if pieces == 0 || mass < 0.0 {
+        return false;
+    }
+    (0..values.len()).any(|n| can_be_put_together(&values[n + 1..], mass - values[n].base, half_step, pieces - 1))
 }
 
 /// A stated quantity of a block, one of these keys.

@@ -40,6 +40,24 @@ const OF_CALIBRATIONS: [Factor; 9] = [
     factor(1000.0, "1000", "grams are taken for kilograms, or millimetres for metres"),
 ];
 
+/// The same between two lengths along the axis, and between two radii. A slipped decimal point is among them.
+const OF_LENGTHS: [Factor; 3] = [
+    factor(10.0, "10", "centimetres are taken for millimetres, or the decimal point has slipped"),
+    factor(25.4, "25.4", "inches are taken for millimetres"),
+    factor(1000.0, "1000", "metres are taken for millimetres"),
+];
+static DIAMETER: Factor = factor(2.0, "2", "a diameter is taken for a radius");
+
+/// What a ratio of two lengths that should agree looks like.
+pub fn of_a_length(ratio: f64, radius: bool) -> Option<&'static Factor> {
+    if ratio <= 0.0 {
+        return None;
+    }
+    let ratio = ratio.max(1.0 / ratio);
+    let diameter = radius.then_some(&DIAMETER);
+    diameter.into_iter().chain(&OF_LENGTHS).find(|factor| near(ratio / factor.value, NEAR))
+}
+
 /// What a ratio of two numbers that should agree looks like.
 pub fn of_a_calibration(ratio: f64) -> Option<&'static Factor> {
     if ratio <= 0.0 {

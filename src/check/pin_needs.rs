@@ -10,6 +10,7 @@ pub(super) fn needs(block: Kind, name: &str) -> &'static str {
             "it follows from `weighed` or from the places of the parts, and neither is given"
         }
         (Kind::Rotor, "journal load a" | "journal load b") => "`bearings` and `mass centre` are missing",
+        (Kind::Tolerance, "tolerance at a" | "tolerance at b") => "`bearings` is missing",
         (Kind::Rotor, _) => "the rotor is not made of parts",
         (Kind::Tolerance, "governing rule") => "only one rule is stated",
         (Kind::Plane, "greatest correction") => "the plane does not say how it is corrected",
@@ -31,6 +32,10 @@ pub(super) fn needs(block: Kind, name: &str) -> &'static str {
         (Kind::Calibrate, "one division as depth") => "no depth that the plane allows takes off one division",
         (Kind::Calibrate, "full scale is") => "`full scale` of the readout is missing",
         (Kind::Calibrate, "pre-balance unbalance") => "`pre-balance to` is missing",
+        (Kind::Calibrate, "one division as spread") => {
+            "the plane has no pair of sliding weights, or one division is more than the pair makes"
+        }
+        (Kind::Calibrate, "limit to read") => "the machine's readout shows neither unbalance nor mass at a set radius",
         (Kind::Calibrate, _) => "the machine's readout does not show divisions",
         (Kind::Trial, "interference") => "another plane with a trial of its own is missing",
         (Kind::Trial, _) => "the run has no mass in a plane, or no run without it to compare with",

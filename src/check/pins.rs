@@ -1,9 +1,10 @@
 //! Pinned results: compared with what is computed, to the digits that are written, and written anew.
 
 use super::context::ItemContext;
+use super::factors::familiar;
 use super::pin_text::Written;
 use super::rotors::item_is_read_whole;
-use crate::book::{self, Column, EffectiveBlock, Entry, Outcome, Reason};
+use crate::book::{self, Column, EffectiveBlock, Entry, Outcome};
 use crate::sheet::{Pin, PinValue, Stated, nearest};
 use crate::syntax::Kind;
 use crate::units::{self, Dimension, Unit};
@@ -12,10 +13,12 @@ use crate::units::{self, Dimension, Unit};
 #[derive(Clone, PartialEq, Debug)]
 pub enum PinState {
     Fresh,
-    /// `computed` is what to tell people, in the pin's unit; `refreshed` is what to write at the pin's value.
+    /// `computed` is what to tell people, in the pin's unit; `refreshed` is what to write at the pin's value; `remark`
+    /// reads on behind `computed` and may be empty.
     Stale {
         computed: String,
         refreshed: String,
+        remark: String,
     },
     /// The block has no result of this name.
     Unknown {
@@ -75,7 +78,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     match &entry.outcome {
         Outcome::Missing(missing) => PinState::NotComputed {
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
-            reported: matches!(missing.reason, Reason::Unreadable | Reason::NoSuchItem)
+            reported: missing.is_reported()
                 || missing.origin.name == "tolerance reads"
                 || !item_is_read_whole(context.book(), missing.origin.item),
         },
@@ -148,7 +151,22 @@ pub fn compare(pin: &Pin, written: &Written<'_>, computed: &Computed) -> PinStat
     if fresh {
         return PinState::Fresh;
     }
-    PinState::Stale { computed: in_unit_of(amount, computed), refreshed: written.refreshed(amount.unit, computed) }
+    let refreshed = written.refreshed(amount.unit, computed);
+    PinState::Stale { computed: in_unit_of(amount, computed), remark: remark(amount, computed, &refreshed), refreshed }
+}
+
+/// How a stale pin came about, where its number tells: it was cut off and not rounded, or it is off by a factor.
+fn remark(written: &Stated, computed: &Computed, refreshed: &str) -> String {
+    let apart = (computed.base - written.base).abs();
+    if computed.angle.is_none() && apart > written.half_step && apart <= 2.0 * written.half_step * (1.0 + 1e-9) {
+        return format!(", which rounds to {refreshed}");
+    }
+    let coarseness = written.half_step / written.base.abs();
+    let unbalance = written.dimension() == Dimension::UNBALANCE && computed.angle.is_none();
+    let factor = unbalance.then(|| familiar(written.base, computed.base, coarseness)).flatten();
+    factor.map_or_else(String::new, |factor| {
+        format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
+    })
 }
 
 /// Half a step of the last written decimal, and a billionth of the value for the noise of conversions.
@@ -210,7 +228,7 @@ fn compare_words(text: &str, pin: &Pin, words: &str) -> PinState {
     }
     let was_quoted = pin.value_span.of(text).starts_with('"');
     let refreshed = super::pin_text::words(words, was_quoted);
-    PinState::Stale { computed: words.to_owned(), refreshed }
+    PinState::Stale { computed: words.to_owned(), refreshed, remark: String::new() }
 }
 
 /// A whole table is compared as it is printed.
@@ -218,7 +236,9 @@ fn compare_table(context: &ItemContext<'_, '_>, pin: &Pin, entry: &Entry, column
     let table = book::text_of(context.book(), entry);
     match &pin.value {
         PinValue::Words(written) if **written == *table => PinState::Fresh,
-        PinValue::Words(_) => PinState::Stale { refreshed: super::pin_text::words(&table, true), computed: table },
+        PinValue::Words(_) => {
+            PinState::Stale { refreshed: super::pin_text::words(&table, true), computed: table, remark: String::new() }
+        }
         PinValue::Amount(amount) | PinValue::Vector { amount, .. } => PinState::WrongDimension {
             found: found_beside(amount.dimension(), columns.len()),
             refreshed: super::pin_text::words(&table, true),

@@ -1,12 +1,17 @@
-//! What rules on readings share: every reading of a setup, and the readout that shows it.
+//! What rules on readings share: every reading of a setup or record, and the readout that shows it.
 
 use super::context::ItemContext;
-use crate::book::{EffectiveBlock, EffectiveField, ReadoutFacts};
+use crate::book::{EffectiveBlock, EffectiveField, ReadoutFacts, SetupResults};
 use crate::sheet::{FieldValue, StatedReading};
 
-/// The readout of the setup's machine.
+/// The setup whose readout shows the readings of an item: the setup itself, or that of a record.
+pub fn setup<'b, 'c>(context: &ItemContext<'b, 'c>) -> Option<&'c SetupResults<'b>> {
+    context.setup().or_else(|| context.record()?.setup.as_deref())
+}
+
+/// The readout of that setup's machine.
 pub fn readout<'b, 'c>(context: &ItemContext<'b, 'c>) -> Option<&'c ReadoutFacts<'b>> {
-    context.setup()?.machine.as_ref()?.readout.as_ref()
+    setup(context)?.machine.as_ref()?.readout.as_ref()
 }
 
 /// Every reading of an item, those of its inner blocks included, with the fact it stands in.

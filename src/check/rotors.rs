@@ -152,16 +152,6 @@ pub fn levers(rotor: &RotorResults<'_>, planes: [&PlaneResults<'_>; 2]) -> Optio
     Levers::new(bearings, [planes[0].at.get()?, planes[1].at.get()?]).ok()
 }
 
-/// Whether the mass centre lies outside the bearings, or the sheet says so: then the bearings may have more between
-/// them than the rotor has.
-pub fn is_overhung(rotor: &RotorResults<'_>) -> bool {
-    let outside = || {
-        let (centre, a, b) = (rotor.mass_centre.get()?, rotor.bearings[0].get()?, rotor.bearings[1].get()?);
-        Some(centre < a.min(b) || centre > a.max(b))
-    };
-    outside().unwrap_or_else(|| choice(&rotor.block, "bearing arrangement") == Some("overhung"))
-}
-
 /// How far a mass centre lies outside the stretch of everything else on the rotor.
 pub struct Beyond {
     pub beyond: Length,
@@ -184,4 +174,9 @@ pub fn tip(plane: &PlaneResults<'_>) -> Option<Length> {
     let geometry = &plane.geometry;
     let drill = Drill { diameter: geometry.hole_diameter.get()?, point_angle: geometry.point_angle.get()? };
     drill.tip_height().ok().filter(|_| plane.method == Some(Method::Drilling))
+}
+
+/// What is made in a plane by taking material off.
+pub fn cut(plane: &PlaneResults<'_>) -> &'static str {
+    if plane.method == Some(Method::Drilling) { "a hole" } else { "a cut" }
 }

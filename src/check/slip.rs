@@ -119,6 +119,11 @@ impl<'a> Slip<'a> {
             .map_or("", |line| Span::new(line.start, code_end(self.text(), line)).of(self.text()).trim())
     }
 
+    /// Whether the error stands in the comment of its line.
+    pub fn is_in_comment(&self) -> bool {
+        self.line_of(self.error.span).is_some_and(|line| code_end(self.text(), line) <= self.error.span.start)
+    }
+
     /// The blanks at the start of the line of the error.
     pub fn indent(&self) -> &'a str {
         let line = self.line_of(self.error.span).map_or("", |line| line.of(self.text()));

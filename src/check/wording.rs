@@ -25,7 +25,10 @@ fn one_dimension(dimension: Dimension) -> String {
         Dimension::DIVISION => "a number of divisions of the readout".to_owned(),
         Dimension::MARK => "a number of marks on a dial".to_owned(),
         Dimension::COUPLE => "a couple (mass × length²)".to_owned(),
-        _ => with_article(&dimension.name()),
+        _ => match dimension.name().strip_prefix("1 per ") {
+            Some(per) => format!("a number per {per}"),
+            None => with_article(&dimension.name()),
+        },
     }
 }
 

@@ -99,9 +99,10 @@ fn as_words(words: &str) -> String {
     if bare { words.to_owned() } else { crate::check::quoted(words) }
 }
 
-/// Whether the block has a pin of this result.
-pub(super) fn is_pinned(block: &Block, entry: &Entry) -> bool {
-    block.pins.iter().any(|pin| *pin.name == *entry.name())
+/// Whether the result stands in the block already: pinned, or stated as a fact, beside which it cannot be pinned.
+pub(super) fn stands(block: &Block, entry: &Entry) -> bool {
+    let name = entry.name();
+    block.pins.iter().any(|pin| *pin.name == *name) || block.fields.iter().any(|field| book::head_of(field) == *name)
 }
 
 /// Whether the result is no more than a fact repeated.

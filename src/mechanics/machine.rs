@@ -12,6 +12,14 @@ pub fn minimum_achievable_per_plane(smallest_specific: SpecificUnbalance, rotor:
     settled(positive(rotor, Input::Mass)? * specific * 0.5)
 }
 
+/// The same where a rotor is balanced in one plane, which then has the whole of it: `U = e · m`.
+///
+/// Both above zero. Source: as for [`minimum_achievable_per_plane`]; the definition of specific unbalance.
+pub fn minimum_achievable_in_one_plane(smallest_specific: SpecificUnbalance, rotor: Mass) -> Computed<Unbalance> {
+    let specific = positive(smallest_specific, Input::MinimumAchievableResidual)?;
+    settled(positive(rotor, Input::Mass)? * specific)
+}
+
 /// Test unbalance of the traverse test: ten times the minimum achievable residual unbalance, and the mass that makes
 /// it at a radius. All above zero. Source: as for [`minimum_achievable_per_plane`].
 pub fn traverse_test_mass(minimum_achievable: Unbalance, radius: Length) -> Computed<(Unbalance, Mass)> {

@@ -51,6 +51,9 @@ impl Levers {
     }
 }
 
+/// How much of an equal share two equations must leave the smaller plane. Common practice, no source.
+const LEAST_OF_EQUAL_SHARE: f64 = 0.5;
+
 /// Unbalances along a rotor as they act in the tolerance planes A and B: `U_A = Σ Uᵢ·(z_B − zᵢ)/L`,
 /// `U_B = Σ Uᵢ·(zᵢ − z_A)/L`. The bearings must not coincide. Source: as for [`Levers`].
 pub fn acting_at_bearings(
@@ -102,8 +105,9 @@ pub fn limits(
 /// Limits that use up both bearing limits at the worst phase: `|a₁|·U₁ + |a₂|·U₂ = U_A` and
 /// `|b₁|·U₁ + |b₂|·U₂ = U_B`, with a and b the levers of the planes at A and B.
 ///
-/// `None` unless both come out above zero and neither exceeds `total`, which is U_per.
-/// Source: plain statics.
+/// `None` unless both come out above zero, neither exceeds `total`, which is U_per, and the smaller is at least half of
+/// what it gets when the planes share alike: a solution near its edge leaves one plane next to nothing for the sake of
+/// the other. Source: plain statics; the half is common practice, no source.
 pub fn by_two_equations(
     levers: &Levers,
     bearing_limits: [Unbalance; 2],
@@ -120,7 +124,11 @@ pub fn by_two_equations(
     // Levers that act almost alike lose digits: what breaks a limit by that is no answer either.
     let worst = levers.worst_at_bearings([first, second]);
     let holds = worst[0] <= limit_a * (1.0 + 1e-9) && worst[1] <= limit_b * (1.0 + 1e-9);
-    let usable = usable(first) && usable(second) && holds;
+    if !(usable(first) && usable(second) && holds) {
+        return Ok(None);
+    }
+    let alike = by_share(levers, bearing_limits, Ratio::new(0.5))?.planes[0];
+    let usable = first.min(second) >= alike * LEAST_OF_EQUAL_SHARE;
     Ok(usable.then_some(PlaneLimits { planes: [first, second], rule: PlaneRule::TwoEquations }))
 }
 

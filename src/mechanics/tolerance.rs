@@ -62,10 +62,11 @@ pub fn from_bearing_force(permissible_force: Force, speed: Speed) -> Computed<Un
 ///
 /// By journal load W is the static load on the journal next to the plane; by whole weight it is that of the
 /// whole rotor, and the limit holds in each plane all the same. `speed` is the highest service speed.
-/// Both above zero. Source: API 610 and 617, and MIL-STD-167-1 (1974) above 1000 r/min (from memory;
+/// The journal of an overhung rotor may be lifted: its load counts by its amount. Not zero, the speed above zero.
+/// Source: API 610 and 617, and MIL-STD-167-1 (1974) above 1000 r/min (from memory;
 /// the form with these figures seen in a trade article on both).
 pub fn four_w_over_n(load: Mass, speed: Speed) -> Computed<Unbalance> {
-    let load = positive(load, Input::JournalLoad)?;
+    let load = positive(load.abs(), Input::JournalLoad)?;
     let speed = positive(speed, Input::Speed)?;
     settled(Unbalance::ounce_inches(4.0 * load.in_pounds() / speed.in_rpm()))
 }

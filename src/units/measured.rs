@@ -66,16 +66,18 @@ fn added(a: f64, b: f64) -> f64 {
     if sum.abs() < 1e-5 * a.abs().max(b.abs()) { 0.0 } else { sum }
 }
 
-/// The sensitivity of `f` at `at` to a change of the size of its standard uncertainty, by the mean of a step up and
+/// The sensitivity of `f` at `at` to a change well within its standard uncertainty, by the mean of a step up and
 /// a step down; one of the two where the other leaves the domain of `f`.
 pub fn sensitivity(standard: f64, at: f64, f: impl Fn(f64) -> Option<f64>) -> f64 {
     if standard == 0.0 {
         return 0.0;
     }
-    match (f(standard), f(-standard)) {
-        (Some(up), Some(down)) => (up - down) / (2.0 * standard),
-        (Some(up), None) => (up - at) / standard,
-        (None, Some(down)) => (at - down) / standard,
+    // A small part of the uncertainty: near enough for a slope, and far enough not to drown in rounding.
+    let step = standard / 1024.0;
+    match (f(step), f(-step)) {
+        (Some(up), Some(down)) => (up - down) / (2.0 * step),
+        (Some(up), None) => (up - at) / step,
+        (None, Some(down)) => (at - down) / step,
         (None, None) => 0.0,
     }
 }

@@ -91,6 +91,7 @@ proptest! {
             drive::hard_support_factor(q(a)),
             drive::band_of_equal_speed(q(a), q(b)).map(|band| band[1]),
             machine::minimum_achievable_per_plane(q(a), q(b)),
+            machine::minimum_achievable_in_one_plane(q(a), q(b)),
             machine::unbalance_reduction_ratio(q(a), q(b)),
             machine::left_by_angle_error(q(a)),
             machine::interference_ratio(Indication::new(a), Indication::new(b)),

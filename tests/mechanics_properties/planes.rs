@@ -111,3 +111,27 @@ proptest! {
         prop_assert!(close(share + other, 1.0, 1e-12));
     }
 }
+
+// Bearings at 0 and 400 mm, planes at 80 and 320 mm: each plane puts 0.8 of itself on its bearing and 0.2 on the other.
+// Two equations give (0.8·A − 0.2·B)/0.6 and (0.8·B − 0.2·A)/0.6, equal parts min(A, B).
+#[test]
+fn two_equations_near_their_edge_yield_to_equal_shares() {
+    let at = |places: [f64; 2]| places.map(Length::millimetres);
+    let levers = Levers::new(at([0.0, 400.0]), at([80.0, 320.0])).unwrap();
+    let shared = |allowed: [f64; 2]| {
+        let total = Unbalance::gram_millimetres(allowed[0] + allowed[1]);
+        let limits = limits(&levers, allowed.map(Unbalance::gram_millimetres), total, Ratio::new(0.5)).unwrap();
+        (limits.rule, limits.planes.map(Unbalance::in_gram_millimetres))
+    };
+    // 30 and 50: 23.3 and 56.7 against 30 each.
+    let (rule, planes) = shared([30.0, 50.0]);
+    assert_eq!(rule, PlaneRule::TwoEquations);
+    assert!(close(planes[0], 70.0 / 3.0, 1e-9) && close(planes[1], 170.0 / 3.0, 1e-9), "{planes:?}");
+    // 23 and 77: 5 and 95 against 23 each.
+    let (rule, planes) = shared([23.0, 77.0]);
+    assert_eq!(rule, PlaneRule::GivenShare);
+    assert!(close(planes[0], 23.0, 1e-9) && close(planes[1], 23.0, 1e-9), "{planes:?}");
+    // The edge itself: 0.8·A − 0.2·B = 0.3·A at B = 2.5·A.
+    assert_eq!(shared([20.0, 49.9]).0, PlaneRule::TwoEquations);
+    assert_eq!(shared([20.0, 50.1]).0, PlaneRule::GivenShare);
+}

@@ -5,6 +5,7 @@ use super::capacity::{barred, filler};
 use super::entry::{Recorder, Sense, Spot};
 use super::plane::{Method, PlaneResults};
 use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
 use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced};
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Mass, Unit};
@@ -24,12 +25,12 @@ pub(super) struct Places {
 
 impl Places {
     /// `None` when the plane has no places, or they could not be read.
-    pub fn of(plane: &PlaneResults<'_>, sense: Option<Sense>) -> Option<Self> {
-        let FieldValue::Places { count, from } = &plane.block.field("places")?.field.value else { return None };
-        let way = stated_choice(&plane.block, "places numbered").ok().and_then(Sense::of);
+    pub fn of(plane: &EffectiveBlock<'_>, sense: Option<Sense>) -> Option<Self> {
+        let FieldValue::Places { count, from } = &plane.field("places")?.field.value else { return None };
+        let way = stated_choice(plane, "places numbered").ok().and_then(Sense::of);
         let numbering = if way.is_some() && way != sense { Numbering::AgainstAngles } else { Numbering::WithAngles };
         let angles = equally_spaced(*count, Angle::degrees(Unit::DEGREE.from_base(from.base)), numbering).ok()?;
-        let barred = barred(&plane.block);
+        let barred = barred(plane);
         let used = used(plane);
         let is_free = |place: &usize| {
             let angle = angles[*place];
@@ -46,8 +47,8 @@ impl Places {
     }
 }
 
-fn used(plane: &PlaneResults<'_>) -> Vec<usize> {
-    match plane.block.field("places used").map(|field| &field.field.value) {
+fn used(plane: &EffectiveBlock<'_>) -> Vec<usize> {
+    match plane.field("places used").map(|field| &field.field.value) {
         Some(FieldValue::Names(names)) => {
             names.iter().filter_map(|name| name.text.parse::<usize>().ok()?.checked_sub(1)).collect()
         }

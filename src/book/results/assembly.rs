@@ -66,7 +66,7 @@ pub(super) fn mass_and_centre<'b>(
     let centre = centre_of_parts(recorder, rotor, &spot, parts, (&masses, &counts));
     if they_count {
         recorder.keep(&spot, &result::MASS, &mass);
-        if centre.is_known() {
+        if centre.is_known() && rotor.field("mass centre").is_none() {
             recorder.keep(&spot, &result::MASS_CENTRE, &centre);
         }
     }

@@ -20,13 +20,17 @@ pub(super) fn of<'b>(
     recorder: &mut Recorder<'b>,
     tolerance: &EffectiveBlock<'b>,
     id: ItemId,
+    base: &Base<'_>,
     shared: &[Val<Unbalance>; 2],
 ) -> [Val<Unbalance>; 2] {
     [0, 1].map(|n| {
         let spot = spot(tolerance, id, n);
         let stated: Val<Unbalance> = recorder.facts.quantity(tolerance, KEYS[n]);
         if stated.is_left_out() {
-            recorder.keep(&spot, SPECS[n], &shared[n]);
+            // Without bearings there is nothing to share between, and the planes are given theirs by halves.
+            if shared[n].is_known() || !base.bearings[0].is_left_out() {
+                recorder.keep(&spot, SPECS[n], &shared[n]);
+            }
             return shared[n].clone();
         }
         let unit = stated.unit;

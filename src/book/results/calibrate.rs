@@ -137,7 +137,11 @@ impl<'a, 'b> One<'a, 'b> {
     fn tolerance(&self, recorder: &Recorder<'b>) -> Val<Unbalance> {
         match (self.plane, self.bench.rotor) {
             (Some(plane), _) => plane.tolerance.clone(),
-            _ => {
+            (None, Some(_)) => {
+                let origin = super::entry::origin(&self.spot, &result::PLANE_TOLERANCE);
+                Val::missing(origin, Reason::NoSuchPlane, recorder.facts.shop.unbalance_unit)
+            }
+            (None, None) => {
                 let origin = recorder.facts.origin(self.bench.setup, "rotor", self.bench.setup.field("rotor"));
                 Val::missing(origin, Reason::NoSuchItem, recorder.facts.shop.unbalance_unit)
             }

@@ -1,6 +1,7 @@
 //! The radius of a plane's corrections, and the most that can be corrected in it.
 
-use super::entry::{Recorder, Spot};
+use super::allowed::Places;
+use super::entry::{Recorder, Sense, Spot};
 use super::plane::Method;
 use super::removal::Geometry;
 use crate::book::catalogue as result;
@@ -13,7 +14,7 @@ use crate::mechanics::correction::arc::{Arc, ground_arc};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
 use crate::mechanics::correction::flat::milled_flat;
 use crate::mechanics::correction::holes::{holes_along_arc, spacing_angle};
-use crate::mechanics::correction::places::{AngularRange, Capacity, Numbering, equally_spaced, outside};
+use crate::mechanics::correction::places::{AngularRange, Capacity};
 use crate::mechanics::correction::sliding::sliding_weights;
 use crate::mechanics::correction::slot::slot_filler;
 use crate::mechanics::{Computed, DomainError};
@@ -75,15 +76,15 @@ pub(super) fn correction_radius<'b>(
 /// The most unbalance that the plane's method can correct, towards whichever angle it is needed.
 pub(super) fn greatest<'b>(
     recorder: &mut Recorder<'b>,
-    block: &EffectiveBlock<'b>,
-    id: ItemId,
+    (block, id): (&EffectiveBlock<'b>, ItemId),
+    sense: Option<Sense>,
     method: Option<Method>,
     geometry: &Geometry,
     radius: &Val<Length>,
 ) -> Option<Val<Unbalance>> {
     let spot = Spot::beside(block, id, block.field("method").or_else(|| block.field("most correction")));
     let stated: Val<Unbalance> = recorder.facts.quantity(block, "most correction");
-    let by_method = method.and_then(|method| by_method(recorder, block, &spot, method, geometry, radius));
+    let by_method = method.and_then(|method| by_method(recorder, (block, sense), &spot, method, geometry, radius));
     let value = match by_method {
         Some(value) if !stated.is_known() || value.get() <= stated.get() && value.is_known() => value,
         _ if stated.is_known() => {
@@ -98,7 +99,7 @@ pub(super) fn greatest<'b>(
 
 fn by_method<'b>(
     recorder: &Recorder<'b>,
-    block: &EffectiveBlock<'b>,
+    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
     spot: &Spot,
     method: Method,
     geometry: &Geometry,
@@ -139,14 +140,16 @@ fn by_method<'b>(
                 },
             )
         }
-        Method::SlotFiller => at_places(recorder, block, spot, &filler(recorder, block, spot, g), radius, unit),
+        Method::SlotFiller => {
+            at_places(recorder, (block, sense), spot, &filler(recorder, block, spot, g), radius, unit)
+        }
         Method::Pieces => {
             let each: Val<Mass> = recorder.facts.quantity(block, "most per place");
             let each = each.or(|| g.mass_each.clone());
             if each.is_left_out() {
                 return None;
             }
-            at_places(recorder, block, spot, &each, radius, unit)
+            at_places(recorder, (block, sense), spot, &each, radius, unit)
         }
     })
 }
@@ -216,10 +219,10 @@ pub(super) fn filler<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, sp
     })
 }
 
-/// Masses at the free places of the plane; at any angle when it has none.
+/// Masses at the places of the plane that are neither barred nor used; at any angle when it has none.
 fn at_places<'b>(
     recorder: &Recorder<'b>,
-    block: &EffectiveBlock<'b>,
+    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
     spot: &Spot,
     each: &Val<Mass>,
     radius: &Val<Length>,
@@ -237,16 +240,16 @@ fn at_places<'b>(
     let origin = || recorder.facts.origin(block, "places", Some(field));
     let number: Val<Ratio> = Val::exact(Ratio::new(f64::from(*count)), origin(), Unit::ONE);
     let from: Val<Angle> = Val::exact(Angle::from_base(from.base), origin(), from.unit);
-    let barred = barred(block);
+    let places = Places::of(block, sense);
+    let free: Vec<Angle> =
+        places.map(|places| places.free.iter().map(|place| places.angles[*place]).collect()).unwrap_or_default();
     recorder.on_the_way(
         spot,
         spec,
         unit,
         &by::MOST_AT_PLACES,
         (each, radius, &number, &from),
-        |(mass, radius, count, from)| {
-            let places = equally_spaced(count.value() as u32, from, Numbering::WithAngles)?;
-            let free = outside(&places, &barred);
+        |(mass, radius, _, _)| {
             if free.is_empty() {
                 return Ok::<_, DomainError>(Unbalance::ZERO);
             }

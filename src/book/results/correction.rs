@@ -184,7 +184,7 @@ impl<'b> Correcting<'_, 'b> {
         };
         let at_places: Vec<_> = block.named("place").collect();
         if !at_places.is_empty() {
-            let places = Places::of(plane, self.runner.sense.as_ref().ok().copied());
+            let places = Places::of(&plane.block, self.runner.sense.as_ref().ok().copied());
             let part = |(name, field): &(&crate::sheet::NameAt, crate::book::effective::EffectiveField<'b>)| {
                 let origin = Origin {
                     name: format!("place {}", name.text).into(),

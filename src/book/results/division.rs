@@ -3,12 +3,14 @@
 use super::calibrate::Bench;
 use super::entry::{Column, Outcome, Recorder, Spot};
 use super::machine::ReadoutFacts;
-use super::plane::PlaneResults;
+use super::plane::{Method, PlaneResults};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
+use crate::mechanics::calibration as physics;
+use crate::mechanics::correction::sliding::spread_for;
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Indication, Length, Mass, Unbalance, Unit};
+use crate::units::{Amount, Indication, Length, Mass, Ratio, Unbalance, Unit};
 
 /// The multiples of a division that a technician's table shows.
 const STEPS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
@@ -27,7 +29,27 @@ impl<'b> Worth<'_, 'b> {
             self.one(recorder);
             self.ends(recorder, bench);
         }
+        self.limit(recorder);
         self.table(recorder);
+    }
+
+    /// What is read at the tolerance. In divisions that is a fact of the sheet; a readout that shows displacement or
+    /// velocity has no reading of its own for an unbalance.
+    fn limit(&self, recorder: &mut Recorder<'b>) {
+        let (spot, spec, unit) = (self.spot, &result::LIMIT_TO_READ, self.readout.unit);
+        match self.readout.shows {
+            Some("unbalance") => {
+                let shown = |(limit,): (Unbalance,)| Ok(Indication::from_raw(limit.raw()));
+                recorder.work_out(spot, spec, unit, &by::LIMIT_AS_UNBALANCE, (self.tolerance,), shown);
+            }
+            Some("mass at set radius") => {
+                let inputs = (self.tolerance, &self.plane.radius);
+                recorder.work_out(spot, spec, unit, &by::LIMIT_AS_MASS, inputs, |(limit, radius)| {
+                    physics::indicated_mass(limit, radius).map(|mass| Indication::from_raw(mass.raw()))
+                });
+            }
+            _ => {}
+        }
     }
 
     fn one(&self, recorder: &mut Recorder<'b>) {
@@ -35,14 +57,9 @@ impl<'b> Worth<'_, 'b> {
         let radius = &self.plane.radius;
         let (spot, spec) = (self.spot, &result::ONE_DIVISION_AS_MASS);
         if !radius.is_left_out() {
-            recorder.work_out(
-                spot,
-                spec,
-                Unit::GRAM,
-                &by::MASS_AT_PLANE,
-                (one, radius),
-                |(u, r): (Unbalance, Length)| Ok(u / r),
-            );
+            let unit = mass_unit(recorder);
+            recorder
+                .work_out(spot, spec, unit, &by::MASS_AT_PLANE, (one, radius), |(u, r): (Unbalance, Length)| Ok(u / r));
         }
         let each = &self.plane.geometry.mass_each;
         if each.is_known() {
@@ -52,10 +69,28 @@ impl<'b> Worth<'_, 'b> {
                 Ok(u / (m * r))
             });
         }
+        self.spread(recorder);
         if one.is_known() && self.reachable(one) {
             let spec = &result::ONE_DIVISION_AS_DEPTH;
             self.plane.geometry.depth_for(recorder, spot, spec, self.plane.method, one);
         }
+    }
+
+    /// How far apart two sliding weights stand for one division; silent where the pair does not make that much.
+    fn spread(&self, recorder: &mut Recorder<'b>) {
+        let (each, radius) = (&self.plane.geometry.mass_each, &self.plane.radius);
+        let weights: Val<Ratio> = recorder.facts.number(&self.plane.block, "weights");
+        let is_a_pair = weights.is_left_out() || weights.get() == Some(Ratio::new(2.0));
+        if self.plane.method != Some(Method::SlidingWeights) || !is_a_pair {
+            return;
+        }
+        let in_reach = || spread_for(self.one_division.get()?, each.get()?, radius.get()?).ok();
+        if in_reach().is_none() {
+            return;
+        }
+        let inputs = (self.one_division, each, radius);
+        let spec = &result::ONE_DIVISION_AS_SPREAD;
+        recorder.work_out(self.spot, spec, Unit::DEGREE, &by::SPREAD, inputs, |(u, m, r)| spread_for(u, m, r));
     }
 
     /// Less than the drill's tip takes off has no depth of its own.
@@ -86,7 +121,7 @@ impl<'b> Worth<'_, 'b> {
         let columns = vec![
             Column { name: "reading", unit: reading_unit },
             Column { name: "unbalance", unit: recorder.facts.shop.unbalance_unit },
-            Column { name: "mass", unit: Unit::GRAM },
+            Column { name: "mass", unit: mass_unit(recorder) },
             Column { name: "depth", unit: length_unit },
         ];
         recorder.push(self.spot, &result::DIVISION_TABLE, Outcome::Table { heads: Vec::new(), columns, rows }, None);
@@ -128,6 +163,12 @@ impl<'b> Worth<'_, 'b> {
         let inputs = (&reading, self.one_division);
         recorder.work_out(self.spot, &result::PRE_BALANCE_UNBALANCE, unit, &by::PRE_BALANCE, inputs, times);
     }
+}
+
+/// The unit in which the shop weighs small masses: that of the setup's set, else grams.
+fn mass_unit(recorder: &Recorder<'_>) -> Unit {
+    let of_the_set = recorder.facts.masses.and_then(|set| set.values.first()).map(|value| value.unit);
+    of_the_set.filter(|unit| *unit != Unit::KILOGRAM).unwrap_or(Unit::GRAM)
 }
 
 /// The nearest of 1, 2, 5, 10 … below.

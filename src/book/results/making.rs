@@ -68,7 +68,7 @@ impl<'b> Making<'_, 'b> {
         spot: &Spot,
         wanted: Vector<Unbalance>,
     ) -> Option<Vector<Unbalance>> {
-        let places = Places::of(self.plane, self.runner.sense.as_ref().ok().copied())?;
+        let places = Places::of(&self.plane.block, self.runner.sense.as_ref().ok().copied())?;
         let radius = self.radius.get()?;
         let angles: Vec<Angle> = places.free.iter().map(|place| places.angles[*place]).collect();
         if angles.is_empty() {

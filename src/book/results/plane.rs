@@ -1,7 +1,8 @@
 //! A correction plane: its share of the tolerance, its radius, and what can be corrected in it.
 
+use super::angles::stated_choice;
 use super::capacity;
-use super::entry::Recorder;
+use super::entry::{Recorder, Sense};
 use super::removal::Geometry;
 use super::sharing::{Shares, sharing};
 use super::tolerance::{Base, Found};
@@ -88,13 +89,14 @@ pub(super) fn of<'b>(
         })
         .collect();
     let shared = Shares::new(recorder, (rotor, id), base, found, &planes);
+    let sense = stated_choice(rotor, "angles count").ok().and_then(Sense::of);
     let mut results = Vec::with_capacity(planes.len());
     for (n, (block, at, shares_tolerance)) in planes.iter().enumerate() {
         let tolerance = shared.tolerance(recorder, n);
         let geometry = Geometry::of(recorder, block);
         let method = method(block);
         let radius = capacity::correction_radius(recorder, block, id, method, &geometry);
-        let greatest = capacity::greatest(recorder, block, id, method, &geometry, &radius);
+        let greatest = capacity::greatest(recorder, (block, id), sense, method, &geometry, &radius);
         results.push(PlaneResults {
             name: block.name_text(),
             block: block.clone(),

@@ -14,6 +14,10 @@ use crate::units::{Contributions, Dimension, Indication, Length, Mass, Ratio, So
 
 impl<'b> One<'_, 'b> {
     /// The reading to set, in the readout's own unit, with the error from the residual in its uncertainty.
+    ///
+    /// Its ± is how well the calibration itself is known: mass, radius and residual. How finely a dial can be set to that
+    /// reading is no part of it: resolution belongs to the indication when it is read (GUM F.2.2.1, from memory), and
+    /// enters with each reading that is written down, not with the value that is aimed at.
     pub(super) fn reading(
         &self,
         recorder: &mut Recorder<'b>,

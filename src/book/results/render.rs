@@ -73,6 +73,10 @@ pub fn why(book: &Book, missing: &Missing) -> String {
     let origin = &missing.origin;
     let item = book.item(origin.item);
     let blocks: Vec<&str> = origin.path.blocks().collect();
+    if missing.reason == Reason::NoSuchPlane {
+        let block = blocks.last().copied().unwrap_or_default();
+        return format!("`{block}` in {} \"{}\" names no plane of the rotor", item.kind, item.name_text());
+    }
     let mut whose = format!("`{}`", origin.name);
     if !blocks.is_empty() {
         whose.push_str(&format!(" of {}", blocks.join(", ")));
@@ -82,7 +86,7 @@ pub fn why(book: &Book, missing: &Missing) -> String {
         Reason::NotGiven => format!("{whose} is missing"),
         Reason::Unreadable => format!("{whose} cannot be read"),
         Reason::NoSuchItem => format!("{whose} names nothing that the book holds"),
-        Reason::Impossible(_) => whose,
+        Reason::NoSuchPlane | Reason::Impossible(_) => whose,
     }
 }
 

@@ -3,6 +3,7 @@
 use super::calibrate::One;
 use super::entry::Recorder;
 use super::plane::choice;
+use super::rotor::RotorResults;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
@@ -21,14 +22,10 @@ impl<'b> One<'_, 'b> {
             let reading: Val<Indication> = recorder.facts.quantity(block, "residual at calibration");
             let spec = &result::RESIDUAL_ERROR;
             let unit = one_division.unit;
-            return recorder.on_the_way(
-                &self.spot,
-                spec,
-                unit,
-                &by::PRE_BALANCE,
-                (&reading, one_division),
-                |(n, one)| Ok(one * n.value()),
-            );
+            let inputs = (&reading, one_division);
+            let f = |(n, one): (Indication, Unbalance)| Ok(one * n.value());
+            let residual = recorder.on_the_way(&self.spot, spec, unit, &by::PRE_BALANCE, inputs, f);
+            return Val { origin: reading.origin, ..residual };
         }
         stated
     }
@@ -81,13 +78,21 @@ impl<'b> One<'_, 'b> {
         if !specific.is_known() {
             return (None, None);
         }
-        let residual_of = |(e, mass)| of_machine::minimum_achievable_per_plane(e, mass);
+        let one_plane = self.bench.rotor.is_some_and(RotorResults::is_balanced_in_one_plane);
+        let (residual_of, formula, over_it): (fn(_, _) -> _, _, _) = match one_plane {
+            true => (
+                of_machine::minimum_achievable_in_one_plane,
+                &by::WHOLE_SPECIFIC_RESIDUAL,
+                &by::OVER_WHOLE_SPECIFIC_RESIDUAL,
+            ),
+            false => (of_machine::minimum_achievable_per_plane, &by::SPECIFIC_RESIDUAL, &by::OVER_SPECIFIC_RESIDUAL),
+        };
         let unit = recorder.facts.shop.unbalance_unit;
         let inputs = (&specific, self.bench.mass_on_machine);
-        let residual = recorder.on_the_way(&self.spot, spec, unit, &by::OVER_SPECIFIC_RESIDUAL, inputs, residual_of);
+        let residual = recorder.on_the_way(&self.spot, spec, unit, formula, inputs, |(e, mass)| residual_of(e, mass));
         let inputs = (tolerance, &specific, self.bench.mass_on_machine);
-        let f = |(tolerance, e, mass)| of_machine::tolerance_over_minimum(tolerance, residual_of((e, mass))?);
-        let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_SPECIFIC_RESIDUAL, inputs, f);
+        let f = |(tolerance, e, mass)| of_machine::tolerance_over_minimum(tolerance, residual_of(e, mass)?);
+        let over = recorder.work_out(&self.spot, spec, Unit::ONE, over_it, inputs, f);
         (Some(residual), Some(over))
     }
 

@@ -6,7 +6,7 @@ use super::computing::Computing;
 use super::entry::{Entry, Recorder, Spot};
 use super::keyway::{self, KeywayResults};
 use super::plane::{self, PlaneResults};
-use super::tolerance::{self, ToleranceRule};
+use super::tolerance::{self, Base, ToleranceRule};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, effective};
@@ -30,6 +30,9 @@ pub struct RotorResults<'b> {
     /// Mass and mass centre by the parts, whatever is stated beside them.
     pub by_parts: Option<(Val<Mass>, Val<Length>)>,
     pub bearings: [Val<Length>; 2],
+    /// The mass centre lies outside the bearings, or the sheet says so: then the bearings may have more between them
+    /// than the rotor has.
+    pub is_overhung: bool,
     pub journal_loads: [Val<Mass>; 2],
     pub service_speed: Val<Speed>,
     pub safe_speed: Val<Speed>,
@@ -62,13 +65,14 @@ impl<'b> RotorResults<'b> {
         let journal_loads = journal_loads(&mut recorder, &block, id, &mass, &mass_centre, &bearings);
         let service_speed = recorder.facts.upper_end(&block, "highest service speed");
         let safe_speed = recorder.facts.quantity(&block, "highest safe speed");
-        let base = tolerance::Base {
+        let base = Base {
             mass: &mass,
             mass_centre: &mass_centre,
             bearings: &bearings,
             journal_loads: &journal_loads,
             service_speed: &service_speed,
         };
+        let is_overhung = base.is_overhung(&block);
         let found = tolerance::of(computing, &mut recorder, &block, id, &base);
         let planes = plane::of(&mut recorder, &block, id, &base, &found);
         tolerance::static_and_couple(&mut recorder, &block, id, &found, &planes);
@@ -82,6 +86,7 @@ impl<'b> RotorResults<'b> {
             by_weighing,
             by_parts,
             bearings,
+            is_overhung,
             journal_loads,
             service_speed,
             safe_speed,
@@ -103,6 +108,12 @@ impl<'b> RotorResults<'b> {
 
     pub fn plane(&self, name: &str) -> Option<&PlaneResults<'b>> {
         self.planes.iter().find(|plane| plane.name == name)
+    }
+
+    /// Whether one plane has the whole tolerance: the only one that shares it, or because the sheet says so.
+    pub fn is_balanced_in_one_plane(&self) -> bool {
+        let said = self.tolerance_block().and_then(|block| plane::choice(block, "planes"));
+        said == Some("one") || self.planes.iter().filter(|plane| plane.shares_tolerance).count() == 1
     }
 
     pub fn tolerance_block(&self) -> Option<&EffectiveBlock<'b>> {
@@ -158,8 +169,8 @@ fn weighed<'b>(
     };
     let (m1, m2, z1, z2) = (mass(0), mass(1), place(0), place(1));
     let unit = pairs[0].0.unit;
-    let whole = recorder.work_out(&spot, &result::MASS, unit, &by::WEIGHED_MASS, (&m1, &m2), |(m1, m2)| Ok(m1 + m2));
-    let centre = recorder.work_out(
+    let whole = recorder.on_the_way(&spot, &result::MASS, unit, &by::WEIGHED_MASS, (&m1, &m2), |(m1, m2)| Ok(m1 + m2));
+    let centre = recorder.on_the_way(
         &spot,
         &result::MASS_CENTRE,
         pairs[0].1.unit,
@@ -170,6 +181,13 @@ fn weighed<'b>(
             weighing::weighed_at_two_places(first, Placed { mass: m2, at: z2 }).map(|whole| whole.at)
         },
     );
+    // What is stated beside it holds: then the weighing is only held against it, and is no result of the rotor.
+    if block.field("mass").is_none() {
+        recorder.keep(&spot, &result::MASS, &whole);
+    }
+    if block.field("mass centre").is_none() {
+        recorder.keep(&spot, &result::MASS_CENTRE, &centre);
+    }
     (whole, centre)
 }
 
@@ -185,12 +203,14 @@ fn journal_loads<'b>(
     let spot = Spot::beside(block, id, field);
     let unit = if mass.is_known() { mass.unit } else { Unit::KILOGRAM };
     let inputs = (mass, centre, &bearings[0], &bearings[1]);
+    let tolerance = block.inner(Kind::Tolerance).next();
+    let needed = tolerance.and_then(|block| plane::choice(block, "rule")) == Some("W/N by journal load");
     let specs = [(&result::JOURNAL_LOAD_A, &by::LOAD_AT_A), (&result::JOURNAL_LOAD_B, &by::LOAD_AT_B)];
     [0, 1].map(|n| {
         let (spec, formula) = specs[n];
         let f = move |(mass, at, a, b)| weighing::journal_loads(Placed { mass, at }, a, b).map(|loads| loads[n]);
-        // Not every rotor states where its bearings are: then nobody misses the loads.
-        if centre.is_known() || bearings[0].is_known() {
+        // Not every rotor states where its bearings are: then nobody misses the loads, unless its tolerance needs them.
+        if !bearings[0].is_left_out() || needed {
             recorder.work_out(&spot, spec, unit, formula, inputs, f)
         } else {
             recorder.on_the_way(&spot, spec, unit, formula, inputs, f)

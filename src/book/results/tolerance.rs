@@ -3,7 +3,7 @@
 use super::bearings;
 use super::computing::Computing;
 use super::entry::{Recorder, Spot};
-use super::plane::PlaneResults;
+use super::plane::{PlaneResults, choice};
 use super::tolerance_rules as rules;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
@@ -69,6 +69,17 @@ pub(super) struct Base<'v> {
     pub service_speed: &'v Val<Speed>,
 }
 
+impl Base<'_> {
+    /// Whether the mass centre lies outside the bearings, or the sheet says so where the places do not.
+    pub fn is_overhung(&self, rotor: &EffectiveBlock<'_>) -> bool {
+        let outside = || {
+            let (centre, a, b) = (self.mass_centre.get()?, self.bearings[0].get()?, self.bearings[1].get()?);
+            Some(centre < a.min(b) || centre > a.max(b))
+        };
+        outside().unwrap_or_else(|| choice(rotor, "bearing arrangement") == Some("overhung"))
+    }
+}
+
 pub(super) struct Found {
     pub rules: Vec<(ToleranceRule, Val<Unbalance>)>,
     pub governing: Option<ToleranceRule>,
@@ -128,7 +139,7 @@ pub(super) fn of<'b>(
         |(total, mass, speed)| physics::equivalent_grade(total, mass, speed),
     );
     let shared_at_bearings = bearings::shared(recorder, rotor, block, id, base, (&permissible, governing));
-    let at_bearings = bearings::of(recorder, block, id, &shared_at_bearings);
+    let at_bearings = bearings::of(recorder, block, id, base, &shared_at_bearings);
     Found { rules, governing, permissible, specific, at_bearings, shared_at_bearings }
 }
 
@@ -161,7 +172,8 @@ pub(super) fn static_and_couple<'b>(
     let stated: Val<Unbalance> = recorder.facts.quantity(block, "static");
     let limit = if stated.is_left_out() { &found.permissible } else { &stated };
     let unit = if stated.is_known() { stated.unit } else { recorder.facts.shop.unbalance_unit };
-    recorder.work_out(&spot, &result::STATIC_LIMIT, unit, &by::AS_GIVEN, (limit,), |(limit,)| Ok(limit));
+    let formula = if stated.is_left_out() { &by::STATIC_OF_TOTAL } else { &by::AS_GIVEN };
+    recorder.work_out(&spot, &result::STATIC_LIMIT, unit, formula, (limit,), |(limit,)| Ok(limit));
     let couple: Val<Couple> = recorder.facts.quantity(block, "couple");
     let spot = Spot::beside(block, id, block.field("couple"));
     let balanced: Vec<&PlaneResults<'_>> = planes.iter().filter(|plane| plane.shares_tolerance).collect();

@@ -47,7 +47,14 @@ pub(super) fn of<'b>(
     if block.field("at bearing a").is_some() && block.field("at bearing b").is_some() {
         let a: Val<Unbalance> = facts.quantity(block, "at bearing a");
         let b: Val<Unbalance> = facts.quantity(block, "at bearing b");
-        let value = recorder.on_the_way(&spot, spec, a.unit, &by::SUM_OF_BEARINGS, (&a, &b), |(a, b)| Ok(a + b));
+        let value = if base.is_overhung(rotor) {
+            // Beyond a bearing the levers have opposite signs: the two limits allow more than the rotor may have.
+            let why =
+                "the rotor is overhung, so what its bearings may have does not add up to a tolerance of the whole";
+            Val::missing(super::entry::origin(&spot, spec), Reason::Impossible(why.into()), a.unit)
+        } else {
+            recorder.on_the_way(&spot, spec, a.unit, &by::SUM_OF_BEARINGS, (&a, &b), |(a, b)| Ok(a + b))
+        };
         rules.push((R::Bearings, value));
     }
     match block.field("rule").map(|field| &field.field.value) {

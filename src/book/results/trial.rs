@@ -101,6 +101,10 @@ pub(super) fn of<'b>(
     let mut runs: Vec<TrialRunResults<'b>> =
         blocks.into_iter().map(|block| run(recorder, &angles, bench, block)).collect();
     let channels = channels(bench, &runs);
+    // Trials that nobody has read yet say nothing.
+    if channels.is_empty() {
+        return None;
+    }
     let planes = planes(bench, &runs);
     let with_angles = runs.iter().flat_map(|run| &run.readings).all(|reading| reading.angle.is_some());
     let states = states(&runs);
@@ -247,9 +251,11 @@ impl<'b> Series<'_, 'b> {
 
     /// Where results of all trials together stand: beside the run as found.
     pub fn spot(&self) -> Spot {
-        let beside = &self.runs[self.as_found().unwrap_or(0)].block;
-        let place = Spot::heading(beside, self.bench.id).place;
-        Spot { place, ..Spot::heading(self.bench.setup, self.bench.id) }
+        let whole = Spot::heading(self.bench.setup, self.bench.id);
+        match self.runs.get(self.as_found().unwrap_or(0)) {
+            Some(run) => Spot { place: Spot::heading(&run.block, self.bench.id).place, ..whole },
+            None => whole,
+        }
     }
 
     /// A reading of a run; missing when the run does not read the channel.

@@ -1,5 +1,5 @@
 use crate::check::machine_limits::machine_name;
-use crate::check::readings::{all, readout};
+use crate::check::readings::{self, all, readout};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 
@@ -8,11 +8,11 @@ pub static RULE: Rule = Rule {
     severity: Severity::Warning,
     title: "A reading has an angle, but the readout shows none",
     page: include_str!("angle_on_a_readout_without_angles.md"),
-    run: Run::Item(&[Kind::Setup], judge),
+    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let (Some(setup), Some(readout)) = (context.setup(), readout(context)) else { return };
+    let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
     if readout.angles != Some("none") {
         return;
     }

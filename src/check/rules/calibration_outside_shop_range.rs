@@ -1,5 +1,5 @@
 use crate::check::amounts::{ratio, shown};
-use crate::check::calibration::{self, AT_LEAST};
+use crate::check::calibration::{self, AT_LEAST, Finding};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units;
@@ -30,7 +30,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             units::plainly(high)
         );
         let draft = context.beside_first(block, &["mass", "radius", "diameter"], message);
-        sink.report(match calibration::better_mass(calibration) {
+        sink.report(match calibration::advice(context, calibration, block, Finding::OutsideShopRange) {
             Some(better) => draft.help(better),
             None => draft,
         });

@@ -1,5 +1,5 @@
 use crate::check::amounts::{ratio, shown};
-use crate::check::calibration::{self, AT_LEAST};
+use crate::check::calibration::{self, AT_LEAST, Finding};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units;
@@ -15,7 +15,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let lowest = calibration::wanted(context).0.min(AT_LEAST);
     for (calibration, block) in calibration::blocks(context) {
-        let Some(times) = calibration.times_tolerance.get().filter(|times| times.value() < lowest * (1.0 - 1e-9))
+        let Some(times) = calibration.times_tolerance.get().filter(|_| calibration::is_too_small(context, calibration))
         else {
             continue;
         };
@@ -29,7 +29,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             units::plainly(lowest)
         );
         let draft = context.beside_first(block, &["mass", "radius", "diameter"], message);
-        let better = calibration::better_mass(calibration);
+        let better = calibration::advice(context, calibration, block, Finding::TooSmall);
         sink.report(draft.help(better.unwrap_or_else(|| "take more mass or a larger radius".to_owned())));
     }
 }

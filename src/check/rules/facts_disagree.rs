@@ -135,7 +135,7 @@ fn dimension(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, key: &str)
     let from = if key.starts_with('r') { "the plane gives" } else { "supports and planes give" };
     let unit: Unit = stated.unit;
     let computed = Reckoned { unit, ..reckoned }.shown();
-    let (written, familiar) = (context.written(field), reckoned.familiar(base));
+    let (written, familiar) = (context.written(field), reckoned.familiar_length(base, key.starts_with('r')));
     let message = format!("`{key}` is stated as {written}, but {from} {computed}{familiar}");
     Some(context.beside(field, message).help(format!("leave `{key}` out: it is worked out")))
 }

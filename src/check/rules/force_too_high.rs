@@ -1,4 +1,4 @@
-use crate::check::amounts::{amount, limit, percent, shown};
+use crate::check::amounts::{amount, limit, percent, ratio, shown};
 use crate::check::calibration;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::force::weight;
@@ -18,6 +18,8 @@ pub static RULE: Rule = Rule {
 const WORTH_KNOWING: f64 = 0.25;
 /// From here on the rotor begins to lift off its supports once its own unbalance points the same way.
 const TOO_MUCH: f64 = 0.5;
+/// Above the whole weight nothing keeps the rotor on its supports: mostly a unit is wrong, kg for g.
+const WHOLE_WEIGHT: f64 = 1.0;
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(mass) = context.setup().and_then(|setup| setup.mass_on_machine.get()) else { return };
@@ -28,16 +30,21 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         if share <= WORTH_KNOWING {
             continue;
         }
+        let part =
+            if share > WHOLE_WEIGHT { format!("{} times", ratio(share)) } else { format!("{} of", percent(share)) };
         let message = format!(
-            "the calibration mass of plane {} pulls with {} at balancing speed, {} of the {} that rest on the supports",
+            "the calibration mass of plane {} pulls with {} at balancing speed, {part} the {} that rest on the supports",
             calibration.plane,
             shown(&calibration.force),
-            percent(share),
             amount(weight, Unit::NEWTON)
         );
         let help =
             format!("take less mass or a lower speed; a tenth of the weight is usual, {} is much", limit(TOO_MUCH));
         let draft = context.beside_first(block, &["mass", "radius", "diameter"], message).help(help);
-        sink.report(if share > TOO_MUCH { draft } else { draft.weighing(Severity::Note) });
+        sink.report(match share {
+            share if share > WHOLE_WEIGHT => draft.weighing(Severity::Error),
+            share if share > TOO_MUCH => draft,
+            _ => draft.weighing(Severity::Note),
+        });
     }
 }

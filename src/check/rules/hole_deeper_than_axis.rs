@@ -27,7 +27,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         }
         let unit = geometry.depth.unit;
         let message = format!(
-            "a cut {} deep from a surface of radius {} ends beyond the axis",
+            "{} {} deep from a surface of radius {} ends beyond the axis",
+            rotors::cut(plane),
             rotors::in_unit(depth + tip, unit),
             rotors::given(surface, unit),
         );

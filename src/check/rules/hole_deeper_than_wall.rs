@@ -32,7 +32,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             parts.push(format!("and {} of wall left behind it", rotors::given(left, unit)));
         }
         let message = format!(
-            "a cut {} needs {}, but the wall is {} thick",
+            "{} {} needs {}, but the wall is {} thick",
+            rotors::cut(plane),
             parts.join(" "),
             rotors::in_unit(needed, unit),
             rotors::given(thick, unit),

@@ -1,5 +1,5 @@
 use crate::check::machine_limits::machine_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, readings};
 use crate::syntax::Kind;
 
 pub static RULE: Rule = Rule {
@@ -17,6 +17,13 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     // A correction by trial runs comes out as a mass and an angle of the rotor, whatever the machine points at.
     let by_trials = setup.block.inner(Kind::Trial).next().is_some();
     if !shows_angles || by_trials || setup.block.field("indicates").is_some() || !context.is_read_whole() {
+        return;
+    }
+    // Amounts alone are read: where the machine points is of no use to this sheet.
+    let readings = readings::all(context);
+    let by_angle = setup.block.blocks.iter().flat_map(|block| &block.fields);
+    let by_angle = by_angle.filter(|field| matches!(field.field.key.name, "shows" | "angle")).count() > 0;
+    if !by_angle && !readings.is_empty() && readings.iter().all(|(_, reading)| reading.angle.is_none()) {
         return;
     }
     let message = format!(

@@ -1,5 +1,5 @@
 use crate::check::machine_limits::machine_name;
-use crate::check::readings::{all, readout};
+use crate::check::readings::{self, all, readout};
 use crate::check::wording::or_list;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
@@ -10,11 +10,11 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A reading in marks does not say on which scale",
     page: include_str!("mark_without_scale.md"),
-    run: Run::Item(&[Kind::Setup], judge),
+    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let (Some(setup), Some(readout)) = (context.setup(), readout(context)) else { return };
+    let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
     let names: Vec<&str> = readout.scales.iter().map(|scale| scale.name).collect();
     // On a dial with one scale there is nothing to choose.
     if names.len() == 1 || !rotors::item_is_read_whole(context.book(), readout.block.item) {

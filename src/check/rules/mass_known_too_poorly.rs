@@ -3,7 +3,6 @@ use crate::check::amounts::{limit, percent, shown};
 use crate::check::calibration::{self, least_at_this_step, stated, step_needed};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
-use crate::units::Amount;
 
 pub static RULE: Rule = Rule {
     code: "mass-known-too-poorly",
@@ -33,9 +32,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let least = least_at_this_step(known_step, accepted);
         let coarser = book::display_value(least, mass.unit, 0.0);
         let finer = format!("weigh it to {}, or take a mass of {coarser} or more", step_needed(mass, accepted));
-        let of_set =
-            calibration.suggested_mass.as_ref().filter(|set| set.get().is_some_and(|set| set.raw() > mass.base));
-        let help = match of_set {
+        let help = match calibration::heavier_of_set(calibration, mass) {
             Some(set) => format!("{finer}; {} of the set would suit this plane", shown(set)),
             None => finer,
         };

@@ -38,6 +38,7 @@ rules! {
     calibration_too_small,
     calibration_void,
     cannot_read,
+    channels_crossed,
     channels_missing,
     check_mass_band_too_narrow,
     comma_without_space,

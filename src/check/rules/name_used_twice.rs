@@ -21,17 +21,24 @@ fn judge(book: &Book, sink: &mut Sink) {
     }
 }
 
+/// A name that stands in a hundred places needs no list of a hundred.
+const MOST_SHOWN: usize = 5;
+
 fn say(book: &Book, id: ItemId, all: &[ItemId]) -> Draft {
     let item = book.item(id);
     let kind = wording::this_kind(item.kind);
     let kind = kind.trim_start_matches("this ");
-    let others: Vec<ItemId> = all.iter().copied().filter(|other| *other != id).collect();
+    let others: Vec<ItemId> = all.iter().copied().filter(|other| *other != id).take(MOST_SHOWN).collect();
+    let more = all.len() - 1 - others.len();
     let place = |other: &ItemId| match other.file == id.file {
         true => "this file".to_owned(),
         false => format!("`{}`", book.file(other.file).path),
     };
     let mut places: Vec<String> = others.iter().map(place).collect();
     places.dedup();
+    if more > 0 {
+        places.push(format!("{more} more places"));
+    }
     let message = format!(
         "{} is the name of another {kind} too, in {}",
         wording::quoted(item.name_text()),

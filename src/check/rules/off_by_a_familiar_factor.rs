@@ -1,6 +1,6 @@
 use crate::book::{RotorResults, ToleranceRule, Val};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, factors, rotors};
-use crate::sheet::{FieldValue, PinValue, Stated};
+use crate::sheet::{FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Speed, Typed, Unbalance};
@@ -31,11 +31,6 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let mut pairs = Vec::new();
     if let Some((field, stated)) = rotors::quantity(tolerance, "total") {
         pairs.push(Pair { span: field.field.value_span, stated: *stated, what: "total", expected: whole, by: &by });
-    }
-    let pins = tolerance.own.iter().flat_map(|block| &block.pins);
-    for pin in pins.filter(|pin| &*pin.name == "permissible unbalance") {
-        let PinValue::Amount(stated) = pin.value else { continue };
-        pairs.push(Pair { span: pin.value_span, stated, what: "permissible unbalance", expected: whole, by: &by });
     }
     // What the parts of the rotor get can only be told while the same rule governs.
     if rotor.governing == Some(*rule) {

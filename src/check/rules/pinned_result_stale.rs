@@ -12,9 +12,9 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for (pin, state) in pins(context) {
-        let PinState::Stale { computed, refreshed } = state else { continue };
+        let PinState::Stale { computed, refreshed, remark } = state else { continue };
         let written = context.text(context.id.file, pin.value_span);
-        let message = format!("`{}` is pinned as {written}, but the facts give {computed}", pin.name);
+        let message = format!("`{}` is pinned as {written}, but the facts give {computed}{remark}", pin.name);
         sink.report(
             context
                 .draft(pin.value_span, message)

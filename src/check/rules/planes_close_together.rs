@@ -31,6 +31,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(rotors::span_of(&planes[1].block, &["at"]), message)
-            .help("static and couple unbalance are better judged apart: state `static` and `couple` in the tolerance"),
+            .help(
+                "a couple takes large masses in planes so close: where the drawing gives limits of their own for \
+                 static and couple unbalance, state `static` and `couple`; else ask for them, or keep to the one it gives",
+            ),
     );
 }

@@ -1,6 +1,6 @@
 use crate::book::{EffectiveField, ReadoutFacts, suits_readout};
 use crate::check::machine_limits::machine_name;
-use crate::check::readings::{all, readout};
+use crate::check::readings::{self, all, readout};
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -11,11 +11,11 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A reading is in a unit that the readout does not show",
     page: include_str!("reading_of_other_dimension.md"),
-    run: Run::Item(&[Kind::Setup], judge),
+    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let (Some(setup), Some(readout)) = (context.setup(), readout(context)) else { return };
+    let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
     // What the readout shows decides its unit.
     if readout.shows.is_none() {
         return;
@@ -26,6 +26,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         if dimension != Dimension::MARK && !suits_readout(dimension, readout) {
             sink.report(draft(context, readout, field, dimension));
         }
+    }
+    // The facts of the setup are judged there.
+    if context.setup().is_none() {
+        return;
     }
     let within = setup.block.inner(Kind::CheckMass).filter_map(|block| block.field("within"));
     let residual = setup.block.inner(Kind::Calibrate).filter_map(|block| block.field("residual at calibration"));
@@ -47,7 +51,7 @@ fn draft<'b>(
     field: EffectiveField<'b>,
     found: Dimension,
 ) -> Draft {
-    let name = context.setup().map_or("", machine_name);
+    let name = readings::setup(context).map_or("", machine_name);
     let message = format!(
         "{} is {}, but the readout of machine \"{name}\" shows {}",
         context.line(field),

@@ -40,7 +40,11 @@ fn judge_one<'b>(
     if found == dimension {
         return None;
     }
-    let message = format!("the readout shows {shows}, but {} is in a unit of {}", context.line(field), found.name());
+    let what = match &field.field.value {
+        FieldValue::Unit(_) if found != Dimension::DIVISION => format!("a unit of {}", found.name()),
+        _ => wording::a_dimension(&[found]),
+    };
+    let message = format!("the readout shows {shows}, but {} is {what}", context.line(field));
     let help = format!("write it in {}, or put right what the readout shows", wording::usual_units(&[dimension]));
     Some(context.beside(field, message).help(help).about(readout.field("shows")?, "what it shows"))
 }

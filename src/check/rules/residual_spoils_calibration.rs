@@ -28,6 +28,9 @@ fn judge_one<'b>(
     calibration: &CalibrateResults<'b>,
     block: &EffectiveBlock<'b>,
 ) -> Option<Draft> {
+    if block.field("taken as").is_none() {
+        return unsaid(context, setup, calibration, block);
+    }
     let taken = match choice(block, "taken as")? {
         "one position" => TakenAs::OnePosition,
         "mean of two opposite positions" => TakenAs::MeanOfTwoOppositePositions,
@@ -91,6 +94,40 @@ fn unknown<'b>(
     );
     let help = "state `residual at calibration` or `pre-balance to`, or take the mean of two opposite positions";
     Some(context.beside(block.field("taken as")?, message).help(help).weighing(Severity::Note))
+}
+
+/// A released sheet that does not say how the reading is taken, where the rotor's own unbalance may matter.
+fn unsaid<'b>(
+    context: &ItemContext<'b, '_>,
+    setup: &SetupResults<'b>,
+    calibration: &CalibrateResults<'b>,
+    block: &EffectiveBlock<'b>,
+) -> Option<Draft> {
+    if !setup.is_released() || !context.is_read_whole() {
+        return None;
+    }
+    let unbalance = calibration.unbalance.get()?;
+    let (residual, of_what) = match (calibration.residual.get(), pre_balanced(setup, calibration)) {
+        (Some(_), _) => (calibration.residual.clone(), "the residual unbalance"),
+        (None, _) if !calibration.residual.is_left_out() => return None,
+        (None, Some(below)) => (below, "what pre-balance lets pass"),
+        (None, None) => (calibration.tolerance.clone(), "a residual of one tolerance"),
+    };
+    let error = error_from_residual(TakenAs::OnePosition, residual.get()?, unbalance).map(Ratio::value).ok()?;
+    let accepted = calibration::accepted(context);
+    if error <= accepted * (1.0 + 1e-9) {
+        return None;
+    }
+    let message = format!(
+        "nothing says how the reading of plane {} is taken: in one position {of_what}, {}, would falsify it by {}; \
+         the shop accepts {}",
+        calibration.plane,
+        shown(&residual),
+        percent(error),
+        limit(accepted)
+    );
+    let help = "state `taken as: mean of two opposite positions`, or `vector difference`, as it is done at the machine";
+    Some(context.on_heading(block, message).help(help).weighing(Severity::Note))
 }
 
 fn how(taken: TakenAs) -> &'static str {

@@ -18,7 +18,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((_, lowest)) = rotor.rules.iter().find(|(rule, _)| *rule == governing) else { return };
     let Some(least) = lowest.get() else { return };
     for (rule, value) in rotor.rules.iter().filter(|(rule, _)| *rule != governing) {
-        if *rule == ToleranceRule::Bearings && rotors::is_overhung(rotor) {
+        if *rule == ToleranceRule::Bearings && rotor.is_overhung {
             continue;
         }
         let Some(amount) = value.get() else { continue };

@@ -20,6 +20,12 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
 
 /// `mass`, `length or angle`
 fn bare(dimensions: &[crate::units::Dimension]) -> String {
-    let names: Vec<String> = dimensions.iter().map(|dimension| dimension.name().into_owned()).collect();
+    use crate::units::Dimension;
+    let name = |dimension: &Dimension| match *dimension {
+        Dimension::DIVISION => "the readout itself".to_owned(),
+        Dimension::MARK => "a dial".to_owned(),
+        other => other.name().into_owned(),
+    };
+    let names: Vec<String> = dimensions.iter().map(name).collect();
     wording::or_list(&names)
 }

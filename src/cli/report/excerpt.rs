@@ -39,6 +39,13 @@ impl Excerpt {
         (span.start as usize..end).into()
     }
 
+    /// Whether what is shown of both places begins with `first`, or they are shown in one piece.
+    pub fn begins_with(&self, first: Span, other: Span) -> bool {
+        /// A line on either side of each place is shown too.
+        const AROUND: u32 = 2;
+        self.lines.line_of(other.start) + AROUND >= self.lines.line_of(first.start)
+    }
+
     /// Start and end of a line, without its line end.
     fn line(&self, line: u32) -> (usize, usize) {
         let start = self.lines.start_of(line) as usize;

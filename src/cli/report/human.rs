@@ -66,7 +66,8 @@ impl<'c> Excerpts<'c> {
     }
 }
 
-/// A diagnostic as miette wants it. Other places in the same file become labels, those in other files reports below.
+/// A diagnostic as miette wants it. Its own place is shown first: other places in the same file become labels, those far
+/// above it and those in other files reports below.
 struct Finding<'a> {
     code: String,
     severity: Severity,
@@ -82,8 +83,9 @@ impl<'a> Finding<'a> {
         let file = diagnostic.place.file;
         let source = excerpts.of(file);
         let mut labels = vec![LabeledSpan::new_primary_with_span(None, source.label(diagnostic.place.span))];
-        let (here, elsewhere): (Vec<&Related>, Vec<&Related>) =
-            diagnostic.related.iter().partition(|related| related.place.file == file);
+        let (here, elsewhere): (Vec<&Related>, Vec<&Related>) = diagnostic.related.iter().partition(|related| {
+            related.place.file == file && source.begins_with(diagnostic.place.span, related.place.span)
+        });
         labels.extend(here.into_iter().map(|related| {
             LabeledSpan::new_with_span(Some(harmless(&related.message)), source.label(related.place.span))
         }));

@@ -53,7 +53,7 @@ fn pin_each(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, block: &Bl
 }
 
 fn is_new(book: &crate::book::Book, block: &Block, entry: &Entry) -> bool {
-    is_said(book, entry) && !results::is_as_stated(entry) && !results::is_pinned(block, entry)
+    is_said(book, entry) && !results::is_as_stated(entry) && !results::stands(block, entry)
 }
 
 /// Every result of the item that a hint would show, each in its block.

@@ -206,8 +206,7 @@ fn pins(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
     }
     let Some(computed) = context.computed() else { return };
     for entry in ByBlock::of(id, item, computed).entries(block) {
-        let stated = others(context).iter().any(|field| field.key.name == entry.spec.name);
-        if stated || results::is_pinned(block, entry) || results::is_as_stated(entry) {
+        if results::stands(block, entry) || results::is_as_stated(entry) {
             continue;
         }
         let (Some(line), Some(value)) =

@@ -211,7 +211,7 @@ fn masses(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Com
     let set = context.book.item(set);
     let Some((values, written)) = masses_of(set, &source.text) else { return Vec::new() };
     let mass = |(stated, written): (&Stated, &String)| {
-        let times = times_tolerance(&setup, context, stated);
+        let times = times_tolerance(setup, context, stated);
         let detail = times.map(|times| format!("{} × tolerance", crate::units::number(times, None)));
         let detail = detail.unwrap_or_else(|| format!("of {}", set.name_text()));
         value(written, &detail, item)

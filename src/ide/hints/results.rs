@@ -50,7 +50,7 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
             }
         };
         group.entries.push(entry);
-        let pinned = group.block.is_some_and(|block| results::is_pinned(block, entry));
+        let pinned = group.block.is_some_and(|block| results::stands(block, entry));
         if pinned || results::is_as_stated(entry) || is_idle(item, entry) {
             continue;
         }

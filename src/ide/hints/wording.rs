@@ -77,6 +77,7 @@ fn words(block: Kind, name: &str) -> Option<Words> {
         (Kind::Calibrate, "times tolerance") => behind(" × tolerance"),
         (Kind::Calibrate, "scale") => before(""),
         (Kind::Calibrate, "one division") => before("1 div = "),
+        (Kind::Calibrate, "limit to read") => before("limit "),
         (Kind::Setup, "calibration") => before("calibration "),
         (Kind::Setup | Kind::Run, "unbalance found" | "unbalance") => each(""),
         (Kind::Setup, "correction") => each("correct by "),
@@ -169,7 +170,7 @@ mod tests {
     use crate::book::RESULTS;
 
     /// Shown to who asks: in tooltips, hovers and the preview.
-    const QUIET: [&str; 58] = [
+    const QUIET: [&str; 59] = [
         "journal load a",
         "journal load b",
         "left at worst",
@@ -192,6 +193,7 @@ mod tests {
         "one division as mass",
         "one division as depth",
         "one division as pieces",
+        "one division as spread",
         "division table",
         "full scale is",
         "pre-balance unbalance",

@@ -1,0 +1,63 @@
+use crate::book;
+use crate::check::amounts::choice;
+use crate::check::machine_limits::rotor_name;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::Amount;
+
+pub static RULE: Rule = Rule {
+    code: "channels-crossed",
+    severity: Severity::Warning,
+    title: "The left channel reads the right plane",
+    page: include_str!("channels_crossed.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(setup) = context.setup() else { return };
+    let Some(rotor) = &setup.rotor else { return };
+    let Some(supports) = setup.block.field("supports at") else { return };
+    let FieldValue::Quantities(places) = &supports.field.value else { return };
+    let [left, right] = places[..] else { return };
+    let read_by = |channel: &str| {
+        let (_, plane) = setup.channels.iter().find(|(name, _)| *name == channel)?;
+        rotor.plane(plane)
+    };
+    // Channels of other names say nothing of the side they are on.
+    let (Some(by_left), Some(by_right)) = (read_by("left"), read_by("right")) else { return };
+    let (Some(left_plane), Some(right_plane)) = (by_left.at.get(), by_right.at.get()) else { return };
+    let towards_right = (right.base - left.base).signum();
+    let step = (right_plane - left_plane).raw() * towards_right;
+    if left.base == right.base || step >= 0.0 {
+        return;
+    }
+    let Some((_, field)) = setup.block.named("channel").find(|(name, _)| &*name.text == "left") else { return };
+    let message = format!(
+        "channel left reads plane {} at {}, and channel right reads plane {} at {}, which lies nearer the left support \
+         at {}",
+        by_left.name,
+        rotors::given(left_plane, by_left.at.unit),
+        by_right.name,
+        rotors::given(right_plane, by_right.at.unit),
+        book::display_value(left.base, left.unit, 0.0)
+    );
+    // Hard supports are told radii and distances by side: what is read as left is corrected as left.
+    let hard = setup.machine.as_ref().is_some_and(|machine| choice(&machine.block, "supports") == Some("hard"));
+    let severity = if hard { Severity::Error } else { Severity::Warning };
+    sink.report(
+        context
+            .beside(field, message)
+            .weighing(severity)
+            .help(
+                "exchange the planes of the two channels, or the two places in `supports at` if the rotor lies the \
+                 other way round",
+            )
+            .about(supports, "left support first")
+            .related(
+                by_left.block.item.file,
+                rotors::span_of(&by_left.block, &["at"]),
+                format!("in rotor \"{}\"", rotor_name(setup)),
+            ),
+    );
+}
