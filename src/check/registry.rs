@@ -109,6 +109,11 @@ fn newer_format(book: &Book) -> Vec<Diagnostic> {
     sink.drafts.into_iter().map(|draft| diagnostic(rule, rule.severity, draft)).collect()
 }
 
+/// The format of a book that is newer than this program reads, if it is.
+pub fn newer_format_of(book: &Book) -> Option<f64> {
+    format_newer::newer(book).map(|(_, _, format)| format)
+}
+
 /// Judges the lines of one file, each for itself.
 fn check_facts(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);

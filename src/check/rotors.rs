@@ -82,7 +82,8 @@ pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
 pub fn item_is_read_whole(book: &Book, id: ItemId) -> bool {
     let source = book.file(id.file);
     let block = book.item(id);
-    let inside = |span: Span| block.span.touches(span);
+    let errors = touching(&source.errors, |error| error.span, block.span);
+    let problems = touching(&source.sheet.problems, |problem| problem.span, block.span);
     let unread = |kind: &FactProblemKind| {
         matches!(
             kind,
@@ -94,9 +95,15 @@ pub fn item_is_read_whole(book: &Book, id: ItemId) -> bool {
     // In a tolerance a misspelled key reads as the name of a plane.
     let is_plane = |name: &NameAt| block.inner(Kind::Plane).any(|plane| plane.name_text() == &*name.text);
     let mut named = block.inner(Kind::Tolerance).flat_map(Block::named_fields);
-    named.all(|(name, _)| is_plane(name))
-        && !source.errors.iter().any(|error| inside(error.span))
-        && !source.sheet.problems.iter().any(|problem| inside(problem.span) && unread(&problem.kind))
+    named.all(|(name, _)| is_plane(name)) && errors.is_empty() && !problems.iter().any(|problem| unread(&problem.kind))
+}
+
+/// Those of things in the order of their spans that touch a span; one that begins earlier counts when it reaches into it.
+fn touching<T>(all: &[T], span: impl Fn(&T) -> Span, of: Span) -> &[T] {
+    let first = all.partition_point(|one| span(one).start < of.start);
+    let reaches_in = first > 0 && span(&all[first - 1]).end >= of.start;
+    let from = &all[first - usize::from(reaches_in)..];
+    &from[..from.partition_point(|one| span(one).start <= of.end)]
 }
 
 /// Puts a line into a block, below its other facts and above its inner blocks.

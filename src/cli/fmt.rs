@@ -1,15 +1,20 @@
 //! `fmt`: the one layout.
 
+use std::fs;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use clap::Args;
 use rayon::prelude::*;
 use similar::TextDiff;
 
 use super::load::{self, ReadText};
+use super::paths::Target;
 use super::report::counted;
 use super::terminal::{Paint, harmless};
 use super::{Exit, Failure, Outcome, Session, paths, write};
+use crate::book::{Book, SourceFile};
+use crate::check;
 use crate::format::{self, Refused};
 use crate::text::LineIndex;
 
@@ -43,7 +48,7 @@ enum Done {
 
 pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
     let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
-    let read: Vec<ReadText> = targets.iter().flat_map(load::texts).collect();
+    let read: Vec<ReadText> = targets.iter().flat_map(texts).collect();
     if read.is_empty() {
         return Err(Failure::new("there is no `.rotor` file to lay out"));
     }
@@ -72,6 +77,18 @@ pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
     terminal.say(&format!("{anew} of {} {what}", counted(done.len(), "file")));
     let found = left_alone > 0 || (only_look && anew > 0);
     Ok(if found { Exit::Findings } else { Exit::Clean })
+}
+
+/// The texts of a book; none of a book in a newer format, whose layout nobody here knows.
+fn texts(target: &Target) -> Vec<ReadText> {
+    let shop = fs::read_to_string(target.root.join("book.rotor")).unwrap_or_default();
+    let shop = Book::new(vec![Arc::new(SourceFile::read("book.rotor", shop))]);
+    let newer = check::newer_format_of(&shop).map(|format| format!("its book is written in format {format}"));
+    let mut texts: Vec<ReadText> = load::texts(target).into_iter().collect();
+    if let Some(why) = newer {
+        texts.iter_mut().for_each(|read| read.text = Err(why.clone()));
+    }
+    texts
 }
 
 fn lay_out(read: ReadText, only_look: bool) -> (PathBuf, Done) {

@@ -92,8 +92,8 @@ pub(super) fn of<'b>(
     {
         rules.push((R::Planes, sum));
     }
-    // A static limit says nothing of the couple: it stands for the whole only when nothing else does.
-    if rules.is_empty() && block.field("static").is_some() {
+    // Two planes in phase make a static unbalance: what limits that limits their sum.
+    if block.field("static").is_some() {
         let limit: Val<Unbalance> = facts.quantity(block, "static");
         let value = recorder.on_the_way(&spot, spec, limit.unit, &by::STATIC_AS_TOTAL, (&limit,), |(limit,)| Ok(limit));
         rules.push((R::Static, value));

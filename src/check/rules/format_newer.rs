@@ -24,6 +24,7 @@ fn judge(book: &Book, sink: &mut Sink) {
 }
 
 /// The line that states a newer format than this program knows.
+/// Where the book says that its format is newer, and which it is.
 pub fn newer(book: &Book) -> Option<(FileId, Span, f64)> {
     let field = book.shop()?.field("format")?;
     let FieldValue::Number(format) = field.value else { return None };
