@@ -9,7 +9,8 @@ use lsp_client::{Client, Folder, able, url};
 use serde_json::{Value, json};
 
 struct Session {
-    folder: Folder,
+    // Goes from disk with this.
+    _folder: Folder,
     client: Client,
     rotor: PathBuf,
     setup: PathBuf,
@@ -23,7 +24,7 @@ fn session() -> Session {
     client.open_text(&setup, 1, SETUP);
     client.diagnostics(&rotor, 1);
     client.diagnostics(&setup, 1);
-    Session { folder, client, rotor, setup }
+    Session { _folder: folder, client, rotor, setup }
 }
 
 impl Session {

@@ -63,6 +63,11 @@ impl SourceFile {
     pub fn line_index(&self) -> LineIndex {
         LineIndex::new(&self.text)
     }
+
+    /// Whether it could not be read at all: nobody knows which names stand in it.
+    pub fn is_unread(&self) -> bool {
+        matches!(self.problem, Some(FileProblem::CannotRead(_) | FileProblem::Utf16))
+    }
 }
 
 /// Why a reference leads nowhere.
@@ -82,6 +87,8 @@ pub struct Book {
     index: Arc<Index>,
     shop: Option<ItemId>,
     rules: Arc<ShopRules>,
+    /// How many files could not be read at all.
+    unread: usize,
 }
 
 impl Book {
@@ -93,7 +100,8 @@ impl Book {
 
     fn of(files: Shelf) -> Self {
         let index = Arc::new(Index::of(&files));
-        let mut book = Self { files, index, shop: None, rules: Arc::default() };
+        let unread = files.iter().filter(|file| file.is_unread()).count();
+        let mut book = Self { files, index, shop: None, rules: Arc::default(), unread };
         book.read_shop();
         book
     }
@@ -116,6 +124,7 @@ impl Book {
         };
         let before = book.files.get(at).clone();
         book.files.replace(at, file.clone());
+        book.unread = book.unread - usize::from(before.is_unread()) + usize::from(file.is_unread());
         if !same_names(&before.sheet.items, &file.sheet.items) {
             let index = Arc::make_mut(&mut book.index);
             index.change(FileId(at as u32), &before, &file);
@@ -193,6 +202,11 @@ impl Book {
     /// The shop's rules, with the defaults where it states none.
     pub fn rules(&self) -> &ShopRules {
         &self.rules
+    }
+
+    /// Whether a file could not be read at all, so that any name may stand in it.
+    pub fn has_unread_files(&self) -> bool {
+        self.unread > 0
     }
 
     /// All items of this kind and name, in order.

@@ -1,4 +1,4 @@
-use crate::book::{BUILT_IN, Book, BuiltIn, FileProblem, ReferenceError};
+use crate::book::{BUILT_IN, Book, BuiltIn, ReferenceError};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, references, wording};
 use crate::syntax::Kind;
 
@@ -12,9 +12,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let book = context.book();
-    // What a file holds that could not be read at all nobody knows: any name may stand in it.
-    let unread = |problem: &FileProblem| matches!(problem, FileProblem::CannotRead(_) | FileProblem::Utf16);
-    if book.files().any(|(_, file)| file.problem.as_ref().is_some_and(unread)) {
+    if book.has_unread_files() {
         return;
     }
     for reference in references::of(context.block) {

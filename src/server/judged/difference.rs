@@ -18,6 +18,8 @@ pub(super) struct Difference {
     pub names_of: FxHashSet<Kind>,
     /// The rules of the shop may be others.
     pub shop: bool,
+    /// The file can be read now, or no longer.
+    pub unread: bool,
     /// Items have come, gone or been renamed.
     pub headings: bool,
     /// Items that are what they were: where they stood and where they stand.
@@ -28,7 +30,8 @@ impl Difference {
     /// `None` stands for a file that is not there.
     pub fn between(before: Option<&SourceFile>, after: Option<&SourceFile>) -> Self {
         let (old, new) = (items(before), items(after));
-        let mut difference = Self::default();
+        let is_unread = |file: Option<&SourceFile>| file.is_some_and(SourceFile::is_unread);
+        let mut difference = Self { unread: is_unread(before) != is_unread(after), ..Self::default() };
         let unsettled = has_conflict(before) || has_conflict(after);
         let shorter = if unsettled { 0 } else { old.len().min(new.len()) };
         let front = old.iter().zip(&new).take(shorter).take_while(|(old, new)| old.is_same(new)).count();
@@ -59,7 +62,7 @@ impl Difference {
 
     /// Whether nothing has changed that another file could tell, places apart.
     pub fn is_nothing(&self) -> bool {
-        self.names.is_empty() && self.users.is_empty() && !self.shop && !self.headings
+        self.names.is_empty() && self.users.is_empty() && !self.shop && !self.unread && !self.headings
     }
 
     /// Where a place in an item that is what it was stands now.

@@ -102,7 +102,7 @@ impl JudgedBook {
     /// Makes stale what a change of one file concerns. `id` is `None` for a file that is gone.
     fn follow(&mut self, id: Option<FileId>, difference: &Difference) {
         self.whole_is_stale |= difference.headings || difference.shop;
-        if difference.shop {
+        if difference.shop || difference.unread {
             (0..self.files.len() as u32).for_each(|file| self.make_stale(FileId(file)));
         }
         for file in self.dependants.of(difference) {
