@@ -36,9 +36,7 @@ fn say(slip: &Slip<'_>) -> Draft {
         ("these limits belong to an end of a range", "a range has no limits: widen its ends by them")
     } else if signs > 1 {
         ("this value has limits twice", "an amount has one `±`, the wider one")
-    } else if !behind.starts_with(|c: char| c.is_ascii_digit())
-        && found.len() <= 3
-    {
+    } else if !behind.starts_with(|c: char| c.is_ascii_digit()) && found.len() <= 3 {
         ("no number follows this `±`", "write the limits with their unit, as in `3.00 g ± 0.01 g`")
     } else {
         (
