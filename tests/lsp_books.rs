@@ -16,7 +16,8 @@ fn until(client: &mut Client, path: &Path, code: &str, there: bool) {
     client.wait(&what, |message| {
         message["method"] == "textDocument/publishDiagnostics"
             && message["params"]["uri"] == *url(path)
-            && message["params"]["diagnostics"].as_array().unwrap().iter().any(|one| one["code"] == code) == there
+            && message["params"]["diagnostics"].as_array().expect("a list").iter().any(|one| one["code"] == code)
+                == there
     });
 }
 
