@@ -50,8 +50,8 @@ formulas! {
     LOWEST_RULE = "U_per = min(Uᵢ)" [] "the lower rule governs";
     SPECIFIC = "e_per = U_per ÷ m" [plain("U_per"), plain("m")] "ISO 21940-2";
     GRADE_OF = "G = U_per · n ÷ (9549.3 · m)" [inside("U_per", "g·mm"), inside("m", "kg"), inside("n", "r/min")] ISO_11;
-    SHARE_AT_A = "U_A = U_per · (z_B − z) ÷ (z_B − z_A), within the share limits" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
-    SHARE_AT_B = "U_B = U_per · (z − z_A) ÷ (z_B − z_A), within the share limits" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
+    SHARE_AT_A = "U_A = U_per · |z_B − z| ÷ |z_B − z_A|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
+    SHARE_AT_B = "U_B = U_per · |z − z_A| ÷ |z_B − z_A|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
     HALF_EACH = "U = U_per ÷ 2" [plain("U_per")] ISO_11_SHARES;
     BEARING_AS_GIVEN = "U = U_stated" [plain("U_stated")] "as stated in the sheet";
 

@@ -32,6 +32,7 @@ rules! {
     block_takes_no_name,
     block_twice,
     calibrated_plane_not_read,
+    calibration_beyond_rotor,
     calibration_masses_on,
     calibration_missing,
     calibration_outside_shop_range,
