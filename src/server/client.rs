@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 use serde_json::Value;
-use tower_lsp::lsp_types::{ClientCapabilities, MarkupKind, PositionEncodingKind, ResourceOperationKind};
+use tower_lsp::lsp_types::{ClientCapabilities, MarkupKind, PositionEncodingKind};
 
 use super::convert::Encoding;
 
@@ -32,9 +32,7 @@ pub(super) struct Client {
     pub folds_whole_lines: bool,
     pub document_changes: bool,
     pub code_action_literals: bool,
-    pub resolves_actions: bool,
     pub preferred_actions: bool,
-    pub renames_files: bool,
 }
 
 /// What the client can be told to ask for again.
@@ -86,8 +84,6 @@ impl Client {
         self.registers_configuration = configuration.and_then(|able| able.dynamic_registration).unwrap_or(false);
         let edits = workspace.workspace_edit.as_ref();
         self.document_changes = edits.and_then(|edits| edits.document_changes).unwrap_or(false);
-        let operations = edits.and_then(|edits| edits.resource_operations.as_ref());
-        self.renames_files = operations.is_some_and(|able| able.contains(&ResourceOperationKind::Rename));
         self.refreshes = Refreshes {
             diagnostics: false,
             inlay_hints: workspace.inlay_hint.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),
@@ -124,9 +120,5 @@ impl Client {
         let Some(actions) = actions else { return };
         self.code_action_literals = actions.code_action_literal_support.is_some();
         self.preferred_actions = actions.is_preferred_support.unwrap_or(false);
-        let has_data = actions.data_support.unwrap_or(false);
-        let resolved = actions.resolve_support.as_ref();
-        let edit = resolved.is_some_and(|able| able.properties.iter().any(|property| property == "edit"));
-        self.resolves_actions = has_data && edit;
     }
 }

@@ -13,6 +13,7 @@ use std::task::{Context, Poll};
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use tokio::sync::oneshot;
+use tokio::task::JoinHandle;
 use tower_lsp::ExitedError;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use tower_lsp::lsp_types::{
@@ -205,6 +206,15 @@ where
     }
 }
 
+/// A request that is being worked on; nobody works on it any more when it is called off.
+struct Called<R>(JoinHandle<R>);
+
+impl<R> Drop for Called<R> {
+    fn drop(&mut self) {
+        self.0.abort();
+    }
+}
+
 impl<S> InOrder<S>
 where
     S: Service<Request, Response = Option<Response>, Error = ExitedError>,
@@ -218,10 +228,10 @@ where
         }
         let ticket = self.ticket(request.method(), request.params());
         let method = request.method().to_owned();
-        let task = tokio::spawn(holding(ticket, self.inner.call(request)));
+        let mut task = Called(tokio::spawn(holding(ticket, self.inner.call(request))));
         let voice = self.session.voice.clone();
         Box::pin(async move {
-            match task.await {
+            match (&mut task.0).await {
                 Ok(answer) => answer,
                 Err(_) => {
                     let message = format!("something went wrong with `{method}`; the session goes on");
