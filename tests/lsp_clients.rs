@@ -234,6 +234,23 @@ fn hints_are_whole_for_who_does_not_ask_again() {
     }
 }
 
+/// Places to fill in are of no use to an editor that writes them as they stand.
+#[test]
+fn snippets_go_to_editors_that_know_them() {
+    for (editor, able) in editors() {
+        let mut session = session(&able);
+        let setup = session.setup.clone();
+        session.client.replace_text(&setup, 2, &SETUP.replace("    angle: 0 deg\n", "    \n"));
+        let items = session.at("textDocument/completion", (12, 4), Value::Null);
+        let items = items.as_array().unwrap();
+        let angle = items.iter().find(|item| item["label"] == "angle").unwrap_or_else(|| panic!("{editor}: {items:?}"));
+        let snippets = session.is_able("/textDocument/completion/completionItem/snippetSupport");
+        assert_eq!(angle["insertTextFormat"] == 2, snippets, "{editor}: {angle}");
+        let written = items.iter().map(|item| item["textEdit"]["newText"].as_str().unwrap());
+        assert!(snippets || written.clone().all(|text| !text.contains('$')), "{editor}");
+    }
+}
+
 #[test]
 fn edits_come_in_the_way_that_the_editor_takes_them() {
     for (editor, able) in editors() {

@@ -33,6 +33,8 @@ pub(super) struct Client {
     pub document_changes: bool,
     pub code_action_literals: bool,
     pub preferred_actions: bool,
+    /// It knows the command that asks for completion once more.
+    pub completes_again: bool,
 }
 
 /// What the client can be told to ask for again.
@@ -52,8 +54,8 @@ pub(super) struct ResolvesHints {
 
 impl Client {
     /// Reads what a client says of itself when the session begins. What it says in a way of its own it is taken not to
-    /// be able to do.
-    pub fn of(said: &Value) -> Self {
+    /// be able to do. `name` is what it calls itself.
+    pub fn of(said: &Value, name: &str) -> Self {
         let capabilities = ClientCapabilities::deserialize(said).unwrap_or_default();
         let mut client = Self::default();
         client.general(&capabilities);
@@ -64,6 +66,8 @@ impl Client {
         client.refreshes.diagnostics = refreshes.and_then(Value::as_bool).unwrap_or(false);
         // What is said of a sheet changes with other sheets. Who asks but cannot be told to ask again would not see it.
         client.pulls_diagnostics &= client.refreshes.diagnostics;
+        // The protocol has no such command, and others complain of one that they do not know.
+        client.completes_again = ["code", "codium"].iter().any(|part| name.to_lowercase().contains(part));
         client
     }
 
