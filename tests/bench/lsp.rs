@@ -37,6 +37,7 @@ fn main() {
     heading(large.root());
     burst(small.root());
     machine(large.root());
+    answers(large.root());
     start(large.root());
 }
 
@@ -231,6 +232,50 @@ fn machine(root: &Path) {
     row("open setups", "10 ms", open);
     row("typing meanwhile", "as ever", typed);
     row("the rest", "in the background", all);
+}
+
+/// What is asked in a setup of 1,000 lines, each time after a change.
+fn answers(root: &Path) {
+    println!("\nanswers about a setup of 1,000 lines in a book of 10,000 files, just after a change");
+    columns();
+    let text = one_setup(1_000);
+    let (mut client, path) = opened(root, &text);
+    let place = |piece: &str| {
+        let (line, found) =
+            text.lines().enumerate().find(|(_, line)| line.contains(piece)).expect("it is in the setup");
+        json!({ "line": line, "character": found.find(piece).unwrap_or_default() + piece.len() })
+    };
+    let all = json!({ "start": place(""), "end": { "line": 10_000, "character": 0 } });
+    let here = json!({ "start": place("mass: "), "end": place("mass: ") });
+    let asked = [
+        ("textDocument/hover", json!({ "position": place("balancing sp") })),
+        ("textDocument/completion", json!({ "position": place("mass: ") })),
+        ("textDocument/inlayHint", json!({ "range": all })),
+        ("textDocument/codeAction", json!({ "range": here, "context": { "diagnostics": [] } })),
+        ("textDocument/semanticTokens/full", json!({})),
+        ("textDocument/documentSymbol", json!({})),
+        ("textDocument/codeLens", json!({})),
+        (
+            "textDocument/references",
+            json!({ "position": place("machine: \"so"), "context": { "includeDeclaration": true } }),
+        ),
+        ("textDocument/formatting", json!({ "options": { "tabSize": 2, "insertSpaces": true } })),
+        ("workspace/symbol", json!({ "query": "wheel 77" })),
+    ];
+    let mut version = 1;
+    for (method, mut params) in asked {
+        params["textDocument"] = json!({ "uri": url(&path) });
+        let mut times = Vec::new();
+        for _ in 0..20 {
+            version += 1;
+            client.insert(&path, version, (0, 0), "#");
+            client.diagnostics(&path, version);
+            let start = Instant::now();
+            client.request(method, params.clone());
+            times.push(start.elapsed());
+        }
+        row(method, "", times);
+    }
 }
 
 /// From the start of the process to what is said of 10,000 files.
