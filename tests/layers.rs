@@ -82,6 +82,7 @@ fn each_library_stays_in_its_folder() {
         ("clap", "cli"),
         ("indicatif", "cli"),
         ("tower_lsp", "server"),
+        ("tower_service", "server"),
         ("tokio", "server"),
     ];
     for (library, folder) in places {
