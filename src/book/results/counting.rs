@@ -1,6 +1,7 @@
 //! Which runs a verdict rests on, and why the readings of a run may count for nothing.
 
 use super::index::IndexResults;
+use super::measuring::Measuring;
 use super::render::display_value;
 use super::run::RunResults;
 use super::setup::SetupResults;
@@ -20,6 +21,9 @@ pub enum DoesNotCount {
     /// Two runs of the rotor as it is now say different things of its tolerance.
     RunsDisagree,
     CalibrationVoid,
+    /// Nothing but a demand says what a division of the readout stands for.
+    NotCalibrated,
+    TrialsContradictCalibration,
     OtherRevision,
     PlanesNotRead,
     NotKnown,
@@ -88,6 +92,25 @@ pub(super) fn of_run(
             "run `{name}` does not say how far the rotor was turned on its arbor, whose own unbalance it therefore holds"
         );
         say(DoesNotCount::SeatNotStated, words);
+    }
+    found
+}
+
+/// What makes all readings of a setup count for nothing.
+pub(super) fn of_setup(measuring: &Measuring<'_, '_>) -> Vec<NotCounted> {
+    let setup = measuring.setup;
+    let mut found = Vec::new();
+    let mut say = |why: DoesNotCount, words: String| found.push(NotCounted::new(why, None, words));
+    for cause in &setup.void_causes {
+        say(DoesNotCount::CalibrationVoid, format!("the calibration is void: {}", cause.what));
+    }
+    for plane in measuring.not_calibrated() {
+        let words =
+            format!("nothing shows what a division stands for in plane {plane}: no calibration mass, no trial run");
+        say(DoesNotCount::NotCalibrated, words);
+    }
+    for one in setup.contradictions.iter().filter(|one| one.is_calibrated) {
+        say(DoesNotCount::TrialsContradictCalibration, one.words());
     }
     found
 }

@@ -1,5 +1,6 @@
 //! What is computed for each kind of item: one file a block, in the order of the sheet.
 
+mod agreement;
 mod allowed;
 mod angles;
 mod assembly;
@@ -46,6 +47,7 @@ mod verdict;
 mod void;
 mod without_phase;
 
+pub use agreement::Contradiction;
 pub use assembly::PartResults;
 pub use calibrate::CalibrateResults;
 pub use capacity::barred;

@@ -1,6 +1,6 @@
 //! The verdict on a record: at the bearings by vectors, else at the planes by amounts.
 
-use super::counting::{DoesNotCount, NotCounted, of_run, rests_on};
+use super::counting::{DoesNotCount, NotCounted, of_run, of_setup, rests_on};
 use super::entry::{Recorder, Spot};
 use super::errors::{ErrorShare, Place, Sources};
 use super::index::{IndexResults, without_arbor};
@@ -130,15 +130,12 @@ impl<'b> Judging<'_, 'b> {
             let of_run = self.of_run(*run);
             found.extend(of_run.into_iter().filter(|_| self.counts_but_for_its_seat(*run)));
         }
-        let whole = |why, words: String| NotCounted::new(why, None, words);
-        for cause in &self.setup().void_causes {
-            found.push(whole(DoesNotCount::CalibrationVoid, format!("the calibration is void: {}", cause.what)));
-        }
+        found.extend(of_setup(self.runner.measuring));
         if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), "revision"))
             && ran != now
         {
             let words = format!("it ran by revision {ran}, the sheet is at revision {now}");
-            found.push(whole(DoesNotCount::OtherRevision, words));
+            found.push(NotCounted::new(DoesNotCount::OtherRevision, None, words));
         }
         found
     }

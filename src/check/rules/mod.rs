@@ -216,6 +216,7 @@ rules! {
     traverse_readings_and_places,
     trial_mass_left_unsaid,
     trial_too_weak,
+    trials_contradict_calibration,
     two_channels_expected,
     unclosed_block,
     unclosed_parenthesis,
