@@ -214,6 +214,7 @@ mod tests {
         "left after a step",
         "steps needed",
         "effect of correction",
+        "effect in plane",
         "places",
         "done",
         "holding force",
