@@ -218,3 +218,108 @@ fn a_slip_in_one_of_two_planes_is_named() {
     // Both planes at once are told once.
     assert_eq!(said(&job("10.0 div @ 280 deg", "12.0 div @ 40 deg"), code).len(), 1);
 }
+
+const DRILLED: &str = "correct: remove
+    method: drilling
+    direction: radial
+    surface diameter: 210 mm
+    hole diameter: 10 mm
+    point angle: 118 deg
+    depth: up to 12 mm
+    barred: 20 deg to 70 deg
+    material: \"carbon steel\"";
+
+const WASHERS: &str = "correct: add
+    method: washers
+    mass each: 0.50 g
+    most per place: 3.0 g
+    places: 12 from 0 deg
+    places numbered: with rotation
+    places used: 5
+    barred: 85 deg to 95 deg";
+
+/// The sheet whose planes are drilled and given washers, with one correction.
+fn corrected(plane: &str, facts: &[&str]) -> String {
+    let blocks = [
+        run("a", "8.0 div @ 40 deg", "8.0 div @ 280 deg"),
+        correction(plane, "a", facts),
+        run("b", "0.2 div @ 40 deg", "0.2 div @ 280 deg"),
+    ];
+    Sheet { plane_one: DRILLED, plane_two: WASHERS, ..record(&blocks) }.text()
+}
+
+#[test]
+fn stated_corrections_keep_off_what_is_barred() {
+    let code = "correction-where-barred";
+    says(
+        &corrected("one", &["angle: 40 deg", "depth: 8.0 mm"]),
+        code,
+        "at 40 deg lies in the barred range 20 deg to 70 deg",
+    );
+    // A hole of 10 mm at a radius of 105 mm spans asin(5 ÷ 105) = 2.73 deg to either side. Plain geometry.
+    says(&corrected("one", &["angle: 17.5 deg", "depth: 8.0 mm"]), code, "reaches 2.73 deg to either side");
+    silent(&corrected("one", &["angle: 17.2 deg", "depth: 8.0 mm"]), code);
+    // With 12 places from 0 deg the fourth stands at 90 deg.
+    says(&corrected("two", &["place \"4\": 1.0 g"]), code, "place 4 of plane two is barred");
+    says(&corrected("two", &["place \"5\": 1.0 g"]), code, "place 5 of plane two is taken by something else");
+    silent(&corrected("two", &["place \"3\": 1.0 g"]), code);
+}
+
+#[test]
+fn stated_corrections_keep_to_what_the_plane_takes() {
+    let code = "correction-beyond-capacity";
+    says(&corrected("one", &["angle: 90 deg", "depth: 14.0 mm"]), code, "is 14.0 mm deep, where 12.0 mm are allowed");
+    silent(&corrected("one", &["angle: 90 deg", "depth: 12.0 mm"]), code);
+    // One hole, 12 mm deep with its point: 7.85 mg/mm³ · (942.5 mm³ · 99 mm + 78.7 mm³ · 92.25 mm) = 789 g·mm.
+    says(
+        &corrected("one", &["angle: 90 deg", "remove: 9.0 g"]),
+        code,
+        "makes 900 g·mm, more than the 789 g·mm it takes",
+    );
+    silent(&corrected("one", &["angle: 90 deg", "remove: 7.8 g"]), code);
+    says(
+        &corrected("two", &["place \"3\": 7.0 g"]),
+        code,
+        "place 3 of plane two is given 7.00 g, where one place takes 3.00 g",
+    );
+    silent(&corrected("two", &["place \"3\": 3.0 g"]), code);
+    says(
+        &corrected("two", &["place \"13\": 3.0 g"]),
+        "place-not-there",
+        "place 13 is corrected, but plane two has places 1 to 12",
+    );
+}
+
+#[test]
+fn depth_and_mass_of_a_correction_agree() {
+    let code = "depth-and-mass-disagree";
+    // 2 mm with the point: 7.85 mg/mm³ · (157 + 79) mm³ = 1.85 g. Plain geometry.
+    let text = corrected("one", &["angle: 90 deg", "depth: 2.0 mm", "remove: 8.0 g"]);
+    says(&text, code, "a hole 2.00 mm deep in plane one takes off 1.85 g, where 8.00 g are stated");
+    silent(&corrected("one", &["angle: 90 deg", "depth: 2.0 mm", "remove: 1.9 g"]), code);
+}
+
+#[test]
+fn corrections_stand_where_they_were_made() {
+    let code = "correction-of-another-run";
+    let correction = |after: &str| correction("one", after, &["remove: 1.0 g", "angle: 0 deg"]);
+    let one = |name: &str, left: &str| run(name, left, "0.2 div @ 0 deg");
+    let job = |blocks: &[String]| record(blocks).text();
+    silent(&job(&[one("a", "1.0 div @ 0 deg"), correction("a"), one("b", "0.1 div @ 0 deg")]), code);
+    let later = job(&[one("a", "1.0 div @ 0 deg"), correction("b"), one("b", "0.1 div @ 0 deg")]);
+    says(&later, code, "said to follow run \"b\", which was made later");
+    // Two runs of one state: the correction may answer either.
+    let of_two =
+        [one("a", "1.0 div @ 0 deg"), one("b", "1.0 div @ 0 deg"), correction("a"), one("c", "0.1 div @ 0 deg")];
+    silent(&job(&of_two), code);
+    let old = job(&[
+        one("a", "5.0 div @ 0 deg"),
+        correction("a"),
+        one("b", "4.0 div @ 0 deg"),
+        one("c", "4.0 div @ 0 deg"),
+        correction("a"),
+    ]);
+    says(&old, code, "run \"a\", but the rotor was corrected and run again since, last in run \"c\"");
+    // The second one is no part of the step from a to b, which went as it was meant: 1 g took 1 div off.
+    silent(&old, "correction-in-the-wrong-sense");
+}

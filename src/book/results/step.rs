@@ -36,11 +36,11 @@ pub(super) fn of<'b>(
     let mut steps = Vec::new();
     for pair in states.windows(2) {
         let (Some(before), Some(to)) = (pair[0].last().copied(), pair[1].first().copied()) else { continue };
-        let earlier: Vec<usize> = steps.iter().flat_map(|step: &StepResults<'b>| step.corrections.clone()).collect();
-        let own: Vec<usize> = (0..corrections.len())
-            .filter(|n| !earlier.contains(n) && corrections[*n].after.is_some_and(|after| after <= before))
-            .collect();
-        let Some(from) = own.first().and_then(|n| corrections[*n].after) else { continue };
+        // Corrections stand in the record where they were made, whatever run called for them.
+        let own: Vec<usize> =
+            (0..corrections.len()).filter(|n| corrections[*n].written_after == Some(before)).collect();
+        let Some(first) = own.first() else { continue };
+        let from = corrections[*first].after.filter(|after| pair[0].contains(after)).unwrap_or(before);
         let step = Step { runner, from: &runs[from], to: &runs[to], corrections, own: &own };
         let reductions = step.reductions(recorder);
         let (effect, slips) = step.effects(recorder).unzip();
