@@ -54,7 +54,7 @@ pub use capacity::barred;
 pub use check_mass::CheckMassResults;
 pub use clocking::{ClockedParts, ClockingResults};
 pub use computing::{Computed, Computing};
-pub use correction::CorrectionResults;
+pub use correction::{CorrectionResults, StatedPlace};
 pub use counting::{DoesNotCount, NotCounted, in_band};
 pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Sense, Spot};
 pub use errors::{ErrorShare, Place};
