@@ -45,6 +45,7 @@ mod verdict;
 mod void;
 mod without_phase;
 
+pub use allowed::Places;
 pub use assembly::PartResults;
 pub use calibrate::CalibrateResults;
 pub use capacity::barred;
