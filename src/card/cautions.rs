@@ -55,7 +55,10 @@ const MATERIALS: [(&[&str], &str); 7] = [
     (&["titanium"], "Fine titanium swarf burns: sharp tools, no heap of chips, no sparks."),
     (&["alumin"], "Fine aluminium dust burns: no sparks, kept apart from steel dust."),
     (&["lead"], "Lead dust poisons: extraction on, mask on, hands washed before eating."),
-    (&["resin", "putty", "plastic", "epoxy", "filler"], "Resin dust harms lungs and skin: extraction on, mask and gloves on."),
+    (
+        &["resin", "putty", "plastic", "epoxy", "filler"],
+        "Resin dust harms lungs and skin: extraction on, mask and gloves on.",
+    ),
     (&["iron", "steel"], "Swarf of iron and steel is hot and sharp: extraction on, glasses on, no bare hands."),
     (&["brass", "bronze", "copper", "zinc"], "Chips of copper alloys fly: glasses on, extraction on."),
 ];

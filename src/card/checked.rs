@@ -41,9 +41,12 @@ impl<'d> Checked<'d> {
             };
             let in_no_item = |item: &ItemId| {
                 item.file == place.file
-                    && !book.file(item.file).sheet.items.iter().any(|block| {
-                        block.span.start <= place.span.start && place.span.start <= block.span.end
-                    })
+                    && !book
+                        .file(item.file)
+                        .sheet
+                        .items
+                        .iter()
+                        .any(|block| block.span.start <= place.span.start && place.span.start <= block.span.end)
             };
             items.iter().any(|item| within(item) || in_no_item(item))
         };

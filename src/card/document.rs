@@ -58,7 +58,10 @@ pub struct Row {
 pub enum Value {
     Text(Words),
     /// An item that may have a card of its own.
-    Item { kind: Kind, name: String },
+    Item {
+        kind: Kind,
+        name: String,
+    },
     /// Not computed, and why: a line to measure into.
     Hole(Words),
     /// To be filled in at the machine.

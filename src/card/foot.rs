@@ -8,7 +8,12 @@ use crate::sheet::FieldValue;
 
 pub(super) fn of(rotor: Option<&RotorResults<'_>>, checked: &Checked<'_>, printed: &Printed) -> Vec<Words> {
     let mut foot = vec![
-        Words::said("Printed ").state(printed.on.clone()).say(" from ").state(printed.state.clone()).say("; ").with(&checked.summary()),
+        Words::said("Printed ")
+            .state(printed.on.clone())
+            .say(" from ")
+            .state(printed.state.clone())
+            .say("; ")
+            .with(&checked.summary()),
         Words::said("± is expanded uncertainty, k = 2. ").with(&standards(rotor)),
         Words::said(format!("rotorbook {}. {}", env!("CARGO_PKG_VERSION"), super::cautions::REPLACES_NOTHING)),
     ];

@@ -2,8 +2,8 @@
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use super::document::{Card, Figure, Part, Piece, Row, Section, Step, Table, Value, Words};
 use super::Printed;
+use super::document::{Card, Figure, Part, Piece, Row, Section, Step, Table, Value, Words};
 use super::style::{STYLE, sheet_of_paper};
 use super::svg;
 use crate::syntax::Kind;
@@ -162,15 +162,36 @@ fn part(part: &Part, cards: &Cards<'_>) -> Markup {
         Part::Table(table) => self::table(table, cards),
         Part::Steps(steps) => html! { ol class="steps" { @for step in steps { (self::step(step, cards)) } } },
         Part::Figures(figures) => html! { div class="figures" { @for figure in figures { (self::figure(figure)) } } },
-        Part::Cautions(cautions) => html! { ul class="cautions" { @for caution in cautions { li { (words(caution)) } } } },
+        Part::Cautions(cautions) => {
+            html! { ul class="cautions" { @for caution in cautions { li { (words(caution)) } } } }
+        }
     }
 }
 
 fn rows(rows: &[Row], class: &str, cards: &Cards<'_>) -> Markup {
     html! {
         dl class=(class) {
-            @for row in rows { div { dt { (words(&row.label)) } dd { (value(&row.value, cards)) } } }
+            @for row in rows {
+                div class=[span_of(row)] { dt { (words(&row.label)) } dd { (value(&row.value, cards)) } }
+            }
         }
+    }
+}
+
+/// Rows stand three beside each other; what is long takes the room of two or of all.
+fn span_of(row: &Row) -> Option<&'static str> {
+    let long = |words: &Words| words.0.iter().map(|piece| piece.text().chars().count()).sum::<usize>();
+    let value = match &row.value {
+        Value::Text(words) => long(words),
+        Value::Item { name, .. } => name.chars().count(),
+        Value::Hole(why) => long(why) + 24,
+        Value::Blank(_) => 10,
+        Value::Choice(choices) => choices.iter().map(|choice| choice.len() + 6).sum(),
+    };
+    match long(&row.label) + value {
+        0..=27 => None,
+        28..=60 => Some("two"),
+        _ => Some("all"),
     }
 }
 
@@ -209,7 +230,7 @@ fn table(table: &Table, cards: &Cards<'_>) -> Markup {
 }
 
 fn is_number(words: &Words) -> bool {
-    matches!(&words.0[..], [piece] if piece.text().starts_with(|c: char| c.is_ascii_digit()) && !piece.text().contains(' '))
+    matches!(&words.0[..], [piece @ (Piece::Said(_) | Piece::Stated(_))] if piece.text().starts_with(|c: char| c.is_ascii_digit()) && !piece.text().contains(' '))
 }
 
 fn figure(figure: &Figure) -> Markup {
@@ -247,9 +268,19 @@ fn words(words: &Words) -> Markup {
             @match piece {
                 Piece::Said(text) => (readable(text)),
                 Piece::Stated(text) => bdi { (readable(text)) },
-                Piece::Strong(text) => b { bdi { (readable(text)) } },
+                Piece::Strong(text) => (strong(&readable(text))),
             }
         }
+    }
+}
+
+/// What the eye should find; the uncertainty of a number behind it, smaller.
+fn strong(text: &str) -> Markup {
+    match text.split_once(" ± ").filter(|_| !text.contains('@')) {
+        Some((number, spread)) if !spread.contains(['±', ',']) => html! {
+            b class="amount" { bdi { (number) } } " " span class="spread" { "± " bdi { (spread) } }
+        },
+        _ => html! { b { bdi { (text) } } },
     }
 }
 

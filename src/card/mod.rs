@@ -11,6 +11,8 @@ mod document;
 mod drawing;
 mod foot;
 mod html;
+mod record;
+mod rotor;
 mod setup;
 mod sketch;
 mod style;
@@ -46,7 +48,9 @@ pub fn card(computing: &Computing<'_>, id: ItemId, found: &[Diagnostic], printed
     let checked = Checked::of(book, id, found);
     match computing.item(id) {
         Computed::Setup(setup) => Some(setup::card(book, &setup, &checked, printed)),
-        _ => None,
+        Computed::Record(record) => Some(record::card(book, &record, &checked, printed)),
+        Computed::Rotor(rotor) => Some(rotor::card(book, &rotor, &checked, printed)),
+        Computed::Facts(_) => None,
     }
 }
 

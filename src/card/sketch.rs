@@ -62,9 +62,7 @@ fn how_to_read(book: &Book, rotor: &RotorResults<'_>) -> Words {
 
 fn under(book: &Book, plane: &crate::book::PlaneResults<'_>) -> Vec<Words> {
     let mut lines = Vec::new();
-    if let super::document::Value::Text(radius) =
-        values::amount(book, Some(&plane.block), &["radius"], &plane.radius)
-    {
+    if let super::document::Value::Text(radius) = values::amount(book, Some(&plane.block), &["radius"], &plane.radius) {
         lines.push(Words::said("radius ").with(&radius));
     }
     if let Some(places) = fact(book, &plane.block, "places") {

@@ -1,7 +1,7 @@
 //! Facts and results as a card prints them: by the same printers as `show`, and a hole as a hole.
 
 use super::document::{Row, Value, Words};
-use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, Outcome, Val};
+use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, Outcome, Val, VectorVal};
 use crate::sheet::{FieldValue, SettingValue};
 use crate::units::Amount;
 
@@ -60,6 +60,11 @@ pub(super) fn text_of_fact(book: &Book, field: EffectiveField<'_>) -> Option<Str
     })
 }
 
+fn is_worked_out(book: &Book, field: EffectiveField<'_>) -> bool {
+    matches!(field.field.value, FieldValue::Quantity(_))
+        && is_arithmetic(field.field.value_span.of(&book.file(field.item.file).text))
+}
+
 /// Spaces stand around the operators of arithmetic alone.
 fn is_arithmetic(written: &str) -> bool {
     [" * ", " / ", " + ", " - ", "("].iter().any(|operator| written.contains(operator)) && !written.contains("(k=")
@@ -74,7 +79,10 @@ pub(super) fn amount<T: Amount>(
 ) -> Value {
     let field = block.and_then(|block| keys.iter().find_map(|key| block.field(key)));
     match field {
-        Some(field) if !matches!(field.field.value, FieldValue::Hole) => stated(book, field),
+        // What arithmetic comes to has digits of its own.
+        Some(field) if !matches!(field.field.value, FieldValue::Hole) && !is_worked_out(book, field) => {
+            stated(book, field)
+        }
         _ => printed(book, value),
     }
 }
@@ -82,11 +90,20 @@ pub(super) fn amount<T: Amount>(
 /// A value as the program prints it, with its uncertainty.
 pub(super) fn printed<T: Amount>(book: &Book, value: &Val<T>) -> Value {
     match &value.known {
-        Ok(known) => {
-            Value::strong(book::display_value(known.raw(), value.unit, value.contributions.standard()))
-        }
+        Ok(known) => Value::strong(book::display_value(known.raw(), value.unit, value.contributions.standard())),
         Err(missing) => Value::Hole(Words::stated(book::why(book, missing))),
     }
+}
+
+/// An amount at an angle; within its own uncertainty it may point anywhere.
+pub(super) fn printed_vector<T: Amount>(book: &Book, vector: &VectorVal<T>) -> Value {
+    let (amount, angle) = (vector.amount(), vector.angle());
+    let (base, turn) = match (&amount.known, &angle.known) {
+        (Ok(amount), Ok(angle)) => (amount.raw(), angle.raw()),
+        (Err(missing), _) | (_, Err(missing)) => return Value::Hole(Words::stated(book::why(book, missing))),
+    };
+    let (standard, turning) = (amount.standard_uncertainty(), angle.standard_uncertainty());
+    Value::strong(book::vector_text(base, turn, vector.unit, standard, turning))
 }
 
 /// The results of an item, found by block and name.
@@ -112,12 +129,6 @@ impl<'a> Results<'a> {
             Outcome::Missing(missing) => Value::Hole(Words::stated(book::why(self.book, missing))),
             _ => Value::strong(book::text_of(self.book, entry)),
         }
-    }
-
-    /// The text of a result that is known.
-    pub fn text(self, block: &str, name: &str) -> Option<String> {
-        let entry = self.entry(block, name)?;
-        (!matches!(entry.outcome, Outcome::Missing(_))).then(|| book::text_of(self.book, entry))
     }
 
     pub fn row(self, block: &str, name: &str, label: &'static str) -> Option<Row> {

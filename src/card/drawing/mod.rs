@@ -5,8 +5,8 @@ mod labels;
 mod polar;
 mod side_view;
 
-pub(super) use end_view::end_view;
-pub(super) use polar::{Plot, Vector as PlotVector, polar};
+pub(super) use end_view::{Seen, end_view};
+pub(super) use polar::{Plot, Vector as PlotVector, components, edge_above, polar};
 pub(super) use side_view::side_view;
 
 /// A drawing of `width` × `height` millimetres.
@@ -30,14 +30,41 @@ pub struct Shape {
 
 #[derive(Clone, PartialEq, Debug)]
 pub enum Form {
-    Line { from: [f64; 2], to: [f64; 2], pen: Pen },
-    Rectangle { at: [f64; 2], width: f64, height: f64, pen: Pen },
-    Circle { at: [f64; 2], radius: f64, pen: Pen, filled: bool },
+    Line {
+        from: [f64; 2],
+        to: [f64; 2],
+        pen: Pen,
+    },
+    Rectangle {
+        at: [f64; 2],
+        width: f64,
+        height: f64,
+        pen: Pen,
+    },
+    Circle {
+        at: [f64; 2],
+        radius: f64,
+        pen: Pen,
+        filled: bool,
+    },
     /// A closed outline.
-    Outline { points: Vec<[f64; 2]>, pen: Pen, filled: bool },
+    Outline {
+        points: Vec<[f64; 2]>,
+        pen: Pen,
+        filled: bool,
+    },
     /// An open line through points.
-    Path { points: Vec<[f64; 2]>, pen: Pen },
-    Text { at: [f64; 2], anchor: Anchor, size: f64, text: String, strong: bool },
+    Path {
+        points: Vec<[f64; 2]>,
+        pen: Pen,
+    },
+    Text {
+        at: [f64; 2],
+        anchor: Anchor,
+        size: f64,
+        text: String,
+        strong: bool,
+    },
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -26,6 +26,7 @@ pub(in crate::card) struct Plot {
 }
 
 /// An arrow, from the axis or from the tip of another.
+#[derive(Clone)]
 pub(in crate::card) struct Vector {
     pub name: String,
     pub from: [f64; 2],
@@ -131,7 +132,8 @@ fn label(drawing: &mut Drawing, taken: &mut Vec<[f64; 4]>, tip: [f64; 2], name: 
             [tip[0] + far * angle.cos(), tip[1] + far * angle.sin()]
         })
     });
-    let boxed = |spot: &[f64; 2]| [spot[0] - wide / 2.0, spot[1] - tall / 2.0, spot[0] + wide / 2.0, spot[1] + tall / 2.0];
+    let boxed =
+        |spot: &[f64; 2]| [spot[0] - wide / 2.0, spot[1] - tall / 2.0, spot[0] + wide / 2.0, spot[1] + tall / 2.0];
     let is_free = |spot: &[f64; 2]| {
         let own = boxed(spot);
         let inside = own[0] > 0.5 && own[1] > 0.5 && own[2] < WIDTH - 0.5 && own[3] < HEIGHT - SIZE;

@@ -11,7 +11,7 @@ const WIDTH: f64 = 180.0;
 /// Paper left free on either side of the rotor.
 const SIDE: f64 = 12.0;
 /// The most paper that the rotor takes across.
-const TALL: f64 = 62.0;
+const TALL: f64 = 52.0;
 const LINE: f64 = SIZE * 1.35;
 
 pub(in crate::card) fn millimetres(length: Length) -> f64 {
@@ -39,10 +39,7 @@ struct Found {
 }
 
 /// `Err` says what is missing for a drawing.
-pub(in crate::card) fn side_view(
-    rotor: &RotorResults<'_>,
-    setup: Option<&SetupResults<'_>>,
-) -> Result<Drawing, Words> {
+pub(in crate::card) fn side_view(rotor: &RotorResults<'_>, setup: Option<&SetupResults<'_>>) -> Result<Drawing, Words> {
     let found = Found::of(rotor, setup);
     if found.planes.is_empty() {
         return Err("no plane of the rotor has an axial place".into());
@@ -117,7 +114,8 @@ impl Found {
     }
 
     fn tallest(&self) -> f64 {
-        let radii = self.planes.iter().filter_map(|(_, radius)| *radius).chain(self.half_largest).chain(self.half_journal);
+        let radii =
+            self.planes.iter().filter_map(|(_, radius)| *radius).chain(self.half_largest).chain(self.half_journal);
         radii.fold(0.0, f64::max)
     }
 

@@ -11,17 +11,22 @@ pub(super) fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
     let item = |kind: Kind, name: &str| Value::Item { kind, name: name.to_owned() };
     let machine = setup.machine.as_ref().map(|machine| sheet.book.item(machine.id).name_text());
     rows(vec![
-        Some(Row::new("Rotor", match setup.rotor.as_deref() {
-            Some(rotor) => item(Kind::Rotor, sheet.book.item(rotor.id).name_text()),
-            None => sheet.wanted("rotor"),
-        })),
+        Some(Row::new(
+            "Rotor",
+            match setup.rotor.as_deref() {
+                Some(rotor) => item(Kind::Rotor, sheet.book.item(rotor.id).name_text()),
+                None => sheet.wanted("rotor"),
+            },
+        )),
         rotor.and_then(|rotor| values::row(sheet.book, rotor, "drawing", "Drawing")),
-        Some(Row::new("Sheet", Value::text(Words::stated(sheet.book.item(setup.id).name_text())))),
         Some(Row::new("Revision", sheet.fact("revision").unwrap_or_else(|| Value::text("none")))),
-        Some(Row::new("Machine", match machine {
-            Some(name) => Value::text(Words::stated(name)),
-            None => sheet.wanted("machine"),
-        })),
+        Some(Row::new(
+            "Machine",
+            match machine {
+                Some(name) => Value::text(Words::stated(name)),
+                None => sheet.wanted("machine"),
+            },
+        )),
         Some(Row::new("Written", written(sheet))),
         Some(Row::new("Last proven", proven(sheet))),
     ])
@@ -64,10 +69,13 @@ pub(super) fn stop_if(sheet: &Sheet<'_, '_>) -> Option<Section> {
     });
     let mut stop = rows(vec![
         safe.map(|value| Row::new("Never above", value)),
-        Some(Row::new("Balancing speed", match sheet.wanted("balancing speed") {
-            Value::Text(words) => strong(words),
-            other => other,
-        })),
+        Some(Row::new(
+            "Balancing speed",
+            match sheet.wanted("balancing speed") {
+                Value::Text(words) => strong(words),
+                other => other,
+            },
+        )),
         results.row("", "mass on machine", "Mass on the machine"),
         setup
             .machine

@@ -8,7 +8,7 @@ mod speed;
 mod steps;
 
 use super::checked::Checked;
-use super::document::{Card, Part, Row, Section, Stamp, Value, Words};
+use super::document::{Card, Row, Section, Stamp, Value, Words};
 use super::values::Results;
 use super::{Printed, foot, sketch};
 use crate::book::{Book, SetupResults};
@@ -42,9 +42,8 @@ impl<'a, 'b> Sheet<'a, 'b> {
 
     /// The planes that the sheet reads, each with the channel that reads it.
     fn planes(&self) -> Vec<(&'b str, Option<&'b str>)> {
-        let channel = |plane: &str| {
-            self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel)
-        };
+        let channel =
+            |plane: &str| self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
         self.setup.calibrations.iter().map(|one| (one.plane, channel(one.plane))).collect()
     }
 
@@ -105,8 +104,4 @@ fn hole(words: impl Into<Words>) -> Value {
 
 fn rows(rows: Vec<Option<Row>>) -> Vec<Row> {
     rows.into_iter().flatten().collect()
-}
-
-fn text(words: impl Into<Words>) -> Part {
-    Part::Text(words.into())
 }

@@ -39,9 +39,7 @@ fn supports(sheet: &Sheet<'_, '_>) -> Option<Row> {
         FieldValue::Quantities(places) if places.len() == 2 => {
             let written = text_of_fact(sheet.book, field)?;
             match written.split_once(", ") {
-                Some((left, right)) => {
-                    Value::Text(Words::said("left ").stress(left).say(", right ").stress(right))
-                }
+                Some((left, right)) => Value::Text(Words::said("left ").stress(left).say(", right ").stress(right)),
                 None => Value::strong(written),
             }
         }

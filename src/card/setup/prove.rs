@@ -6,11 +6,13 @@ use crate::card::document::{Part, Row, Section, Table, Value, Words};
 use crate::card::values;
 
 /// Runs that a card leaves room for.
-const RUNS: [&str; 3] = ["final", "laid in again or turned on the arbor", "again"];
+const RUNS: [&str; 3] = ["final", "laid in again", "again"];
 
 pub(super) fn final_run(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    let mut section = Section::new("Final run").part(Part::Order("All calibration masses off, balancing speed.".into()));
-    let rows: Vec<Vec<Value>> = sheet.planes().into_iter().map(|(plane, channel)| limit(sheet, plane, channel)).collect();
+    let mut section =
+        Section::new("Final run").part(Part::Order("All calibration masses off, balancing speed.".into()));
+    let rows: Vec<Vec<Value>> =
+        sheet.planes().into_iter().map(|(plane, channel)| limit(sheet, plane, channel)).collect();
     if !rows.is_empty() {
         section = section.part(Part::Table(Table {
             caption: "No more than this".into(),
@@ -29,9 +31,7 @@ fn limit(sheet: &Sheet<'_, '_>, plane: &str, channel: Option<&str>) -> Vec<Value
     let reading = match sheet.results().value(&block, "limit to read") {
         Some(value) => value,
         None => match sheet.fact("tolerance reads") {
-            Some(Value::Text(words)) => {
-                Value::strong(words.0.iter().map(|piece| piece.text()).collect::<String>())
-            }
+            Some(Value::Text(words)) => Value::strong(words.0.iter().map(|piece| piece.text()).collect::<String>()),
             Some(other) => other,
             None => Value::Hole("the sheet does not say what the tolerance reads".into()),
         },

@@ -71,7 +71,7 @@ fn pre_balance(sheet: &Sheet<'_, '_>) -> Option<Step> {
     let mut step = Step::new("Pre-balance: correct roughly until every plane reads below").row("Below", to);
     for (plane, _) in sheet.planes() {
         if let Some(value) = sheet.results().value(&format!("calibrate {plane}"), "pre-balance unbalance") {
-            step = step.row(Words::said("In plane ").state(plane), value);
+            step = step.row(Words::said("In ").state(plane).say(" that is"), value);
         }
     }
     Some(blanks(sheet, step, "Reads"))
@@ -79,9 +79,10 @@ fn pre_balance(sheet: &Sheet<'_, '_>) -> Option<Step> {
 
 /// A line to fill in for each channel.
 fn blanks(sheet: &Sheet<'_, '_>, step: Step, label: &'static str) -> Step {
-    sheet.channels().into_iter().fold(step, |step, channel| {
-        step.row(Words::said(label).say(" ").state(channel), Value::Blank(""))
-    })
+    sheet
+        .channels()
+        .into_iter()
+        .fold(step, |step, channel| step.row(Words::said(label).say(" ").state(channel), Value::Blank("")))
 }
 
 /// A mass in one plane must leave the reading of the other as it was.
@@ -93,7 +94,8 @@ fn separation(sheet: &Sheet<'_, '_>, calibrated: &[&CalibrateResults<'_>]) -> Ve
     let each = calibrated.iter().map(|one| {
         let others: Vec<&str> =
             calibrated.iter().filter(|other| other.plane != one.plane).map(|other| other.plane).collect();
-        let mut does = Words::said("Separate: the mass of plane ").stress(one.plane).say(" put on, set the machine until ");
+        let mut does =
+            Words::said("Separate: the mass of plane ").stress(one.plane).say(" put on, set the machine until ");
         for (n, other) in others.iter().enumerate() {
             does = if n > 0 { does.say(", ") } else { does }.stress(*other);
         }
@@ -111,9 +113,7 @@ fn separation(sheet: &Sheet<'_, '_>, calibrated: &[&CalibrateResults<'_>]) -> Ve
 fn interference(sheet: &Sheet<'_, '_>) -> Value {
     let stated = sheet.book.shop().and_then(|shop| shop.field("interference"));
     match (stated, sheet.book.shop_id()) {
-        (Some(field), Some(id)) => {
-            Value::text(field.value_span.of(&sheet.book.file(id.file).text).to_owned())
-        }
+        (Some(field), Some(id)) => Value::text(field.value_span.of(&sheet.book.file(id.file).text).to_owned()),
         _ => Value::text("5 % (the default of the format)"),
     }
 }
@@ -132,7 +132,7 @@ fn calibrate(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Step {
         .row_of("Then shows", fact("shows"))
         .row("Set the reading to", reading(sheet, one))
         .row_of("On scale", results.value(&heading, "scale"))
-        .row_of("Falsified by the residual by", results.value(&heading, "residual error"));
+        .row_of("Residual falsifies it by", results.value(&heading, "residual error"));
     let channel = sheet.planes().into_iter().find(|(plane, _)| *plane == one.plane).and_then(|(_, channel)| channel);
     let label = match channel {
         Some(channel) => Words::said("Reads ").state(channel),
@@ -172,7 +172,7 @@ fn masses_off(count: usize) -> Vec<Step> {
         return Vec::new();
     }
     let mut off = Step::new("ALL MASSES OFF. Count them: put on and taken off must agree.")
-        .row("Masses the steps above put on", Value::strong(count.to_string()))
+        .row("Calibration masses", Value::strong(count.to_string()))
         .row("Put on", Value::Blank(""))
         .row("Taken off", Value::Blank(""));
     off.boxed = true;

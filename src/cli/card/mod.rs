@@ -169,7 +169,9 @@ fn booklet(books: &[Loaded]) -> Result<Booklet, Failure> {
     let printed = printed(loaded);
     let ids: Vec<ItemId> = card::released(&computing);
     if ids.is_empty() {
-        return Err(Failure::new("the book has no released setup").help("`rotorbook list --kind setup` shows what it has"));
+        return Err(
+            Failure::new("the book has no released setup").help("`rotorbook list --kind setup` shows what it has")
+        );
     }
     let cards = ids.into_iter().filter_map(|id| card::card(&computing, id, &found, &printed)).collect();
     let title = loaded.book.shop().map_or("Bench cards", |shop| shop.name_text()).to_owned();
