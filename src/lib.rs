@@ -6,8 +6,10 @@
 pub mod book;
 pub mod check;
 pub mod cli;
+pub mod diff;
 pub mod disk;
 pub mod format;
+pub mod git;
 pub mod ide;
 pub mod mechanics;
 pub mod reference;
