@@ -8,6 +8,7 @@ use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use super::check::CheckArguments;
 use super::completions::CompletionsArguments;
+use super::diff::DiffArguments;
 use super::explain::ExplainArguments;
 use super::fmt::FmtArguments;
 use super::list::ListArguments;
@@ -41,6 +42,7 @@ pub(super) enum Command {
     Check(CheckArguments),
     Fmt(FmtArguments),
     Show(ShowArguments),
+    Diff(DiffArguments),
     Pin(PinArguments),
     List(ListArguments),
     New(NewArguments),

@@ -8,6 +8,7 @@ mod arguments;
 mod check;
 mod completions;
 mod csv;
+mod diff;
 mod explain;
 mod find;
 mod fmt;
@@ -22,7 +23,9 @@ mod pin;
 mod progress;
 mod report;
 mod show;
+mod since;
 mod terminal;
+mod versions;
 mod write;
 
 use std::process::ExitCode;
@@ -75,6 +78,7 @@ pub fn run() -> ExitCode {
         Command::Check(arguments) => check::run(&mut session, arguments),
         Command::Fmt(arguments) => fmt::run(&mut session, arguments),
         Command::Show(arguments) => show::run(&mut session, arguments),
+        Command::Diff(arguments) => diff::run(&mut session, arguments),
         Command::Pin(arguments) => pin::run(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
         Command::New(arguments) => new::run(&mut session, arguments),

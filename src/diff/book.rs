@@ -202,6 +202,7 @@ fn with_pins(item: &ItemName, mut results: Vec<Moved>, pins: &[PinChange]) -> Ve
                 new: None,
                 how: MovedHow::Pin,
                 amounts: None,
+                is_pinned: pin.new.is_some(),
                 pinned,
             }),
         }

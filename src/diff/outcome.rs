@@ -1,8 +1,8 @@
 //! Whether a result is what it was.
 
 use super::value::near;
-use crate::book::{Book, Entry, Outcome, display_unit, text_of};
-use crate::units::{self, Unit};
+use crate::book::{Book, Entry, Outcome, text_of};
+use crate::units;
 
 /// Uncertainties come from finite differences, whose noise is far below this share of them.
 const SPREAD_SHARE: f64 = 1e-6;
@@ -90,29 +90,14 @@ pub fn same_outcome(old: &Outcome, new: &Outcome) -> bool {
     differs(old, new) == Differs::Nothing
 }
 
-/// Both versions of a result as people read them, with as many digits as it takes to tell them apart.
+/// Both versions of a result as people read them; of two tables, the rows that differ.
 pub(super) fn texts(old: (&Book, &Entry), new: (&Book, &Entry)) -> (String, String) {
     if let (Outcome::Table { .. }, Outcome::Table { .. }) = (&old.1.outcome, &new.1.outcome)
         && let Some(rows) = rows_that_differ(&old.1.outcome, &new.1.outcome)
     {
         return rows;
     }
-    let (a, b) = (text_of(old.0, old.1), text_of(new.0, new.1));
-    if a != b {
-        return (a, b);
-    }
-    match (&old.1.outcome, &new.1.outcome) {
-        (Outcome::Amount { base: x, unit: u, .. }, Outcome::Amount { base: y, unit: v, .. }) => {
-            let (x, y) = (finely(*x, *u), finely(*y, *v));
-            if x == y { (a, format!("{b}, by less than its digits show")) } else { (x, y) }
-        }
-        _ => (a, format!("{b}, by less than its digits show")),
-    }
-}
-
-fn finely(base: f64, unit: Unit) -> String {
-    let unit = display_unit(base, unit);
-    format!("{} {unit}", units::plainly(unit.from_base(base)))
+    (text_of(old.0, old.1), text_of(new.0, new.1))
 }
 
 /// The rows of two tables that differ, where both have as many.

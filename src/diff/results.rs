@@ -6,7 +6,8 @@ use super::book::ItemName;
 use super::outcome::{Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
-use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, recording};
+use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, heading, recording};
+use crate::sheet::Block;
 
 /// A result that is not what it was.
 #[derive(Clone, Debug)]
@@ -20,6 +21,8 @@ pub struct Moved {
     pub how: MovedHow,
     /// In base units, where both are amounts.
     pub amounts: Option<(f64, f64)>,
+    /// Whether it is pinned in the text of the new book.
+    pub is_pinned: bool,
     /// What is pinned of it in the text, before and after, where that changed.
     pub pinned: Option<(Option<String>, Option<String>)>,
 }
@@ -58,10 +61,28 @@ pub(super) fn moved(
         }
         let was = old.item(*before);
         let name = ItemName::of(new.book(), *after);
-        let found = compare(&name, (old.book(), was.entries()), (new.book(), computed.entries()), renames);
+        let mut found = compare(&name, (old.book(), was.entries()), (new.book(), computed.entries()), renames);
+        if !found.is_empty() {
+            mark_pinned(new.book().item(*after), &mut Vec::new(), &mut found);
+        }
         (!found.is_empty()).then_some((*n, found))
     };
     items.par_iter().with_min_len(4).filter_map(one).collect()
+}
+
+/// Marks the results that stand in the text of a block.
+fn mark_pinned(block: &Block, path: &mut Vec<String>, moved: &mut [Moved]) {
+    for pin in &block.pins {
+        let is_it = |moved: &&mut Moved| {
+            moved.path.split_last().is_some_and(|(name, blocks)| blocks == path.as_slice() && **name == *pin.name)
+        };
+        moved.iter_mut().filter(|moved| is_it(moved)).for_each(|moved| moved.is_pinned = true);
+    }
+    for inner in &block.blocks {
+        path.push(heading(inner));
+        mark_pinned(inner, path, moved);
+        path.pop();
+    }
 }
 
 /// Compares results by where they stand and what they are called.
@@ -125,7 +146,7 @@ fn moved_from(
         _ => None,
     };
     let amounts = old.and_then(base).zip(new.and_then(base));
-    Some(Moved { item: name.clone(), path, old: before, new: after, how, amounts, pinned: None })
+    Some(Moved { item: name.clone(), path, old: before, new: after, how, amounts, is_pinned: false, pinned: None })
 }
 
 fn path_of(entry: &Entry) -> Vec<String> {

@@ -50,8 +50,8 @@ fn by_planes(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let setups = setups_calibrated(looked.new, &looked.diff.item.name, plane);
         alerts.push(match setups.as_slice() {
             [] => continue,
-            [one] => alert.note(format!("that of {one} was made before")),
-            [one, rest @ ..] => alert.note(format!("those of {one} and {} more were made before", rest.len())),
+            [one] => alert.note(format!("concerns {one}")),
+            [one, rest @ ..] => alert.note(format!("concerns {one} and {} more", rest.len())),
         });
     }
 }
