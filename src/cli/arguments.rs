@@ -11,6 +11,8 @@ use super::completions::CompletionsArguments;
 use super::diff::DiffArguments;
 use super::explain::ExplainArguments;
 use super::fmt::FmtArguments;
+use super::history::HistoryArguments;
+use super::init::InitArguments;
 use super::list::ListArguments;
 use super::lsp::LspArguments;
 use super::new::NewArguments;
@@ -43,8 +45,10 @@ pub(super) enum Command {
     Fmt(FmtArguments),
     Show(ShowArguments),
     Diff(DiffArguments),
+    History(HistoryArguments),
     Pin(PinArguments),
     List(ListArguments),
+    Init(InitArguments),
     New(NewArguments),
     Explain(ExplainArguments),
     Lsp(LspArguments),

@@ -106,7 +106,8 @@ pub(super) fn texts(target: &Target) -> Vec<ReadText> {
     texts
 }
 
-fn text(bytes: Vec<u8>) -> Result<String, String> {
+/// The text of a sheet, or why it is none.
+pub(super) fn text(bytes: Vec<u8>) -> Result<String, String> {
     if let Some(problem) = FileProblem::of(&bytes) {
         return Err(self::problem(&problem, &bytes));
     }

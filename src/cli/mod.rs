@@ -12,6 +12,8 @@ mod diff;
 mod explain;
 mod find;
 mod fmt;
+mod history;
+mod init;
 mod layout;
 mod list;
 mod load;
@@ -79,8 +81,10 @@ pub fn run() -> ExitCode {
         Command::Fmt(arguments) => fmt::run(&mut session, arguments),
         Command::Show(arguments) => show::run(&mut session, arguments),
         Command::Diff(arguments) => diff::run(&mut session, arguments),
+        Command::History(arguments) => history::run(&mut session, arguments),
         Command::Pin(arguments) => pin::run(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
+        Command::Init(arguments) => init::run(&mut session, arguments),
         Command::New(arguments) => new::run(&mut session, arguments),
         Command::Explain(arguments) => explain::run(&mut session, arguments),
         Command::Lsp(arguments) => lsp::run(arguments),

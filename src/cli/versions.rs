@@ -193,6 +193,32 @@ impl Ground {
         Ok((Book::new(before), Book::new(after)))
     }
 
+    /// The book as it lies on disk.
+    pub fn work_tree(&self) -> Result<Book, Failure> {
+        let target = paths::Target { root: self.root.clone(), single: None, asked: vec![self.root.clone()] };
+        Ok(load::load(&target).book)
+    }
+
+    /// The sheets of the book that are staged and are not as the last commit has them; all of them when there is none.
+    pub fn newly_staged(&self, terminal: &mut Terminal) -> Result<Vec<load::ReadText>, Failure> {
+        let repository = self.repository()?;
+        let before = match repository.commit("HEAD") {
+            Ok(head) => repository.files_of(&head)?,
+            Err(GitError::NoCommit) => Listing::default(),
+            Err(error) => return Err(error.into()),
+        };
+        let staged = self.files(&Version::Staged, terminal)?;
+        let known: rustc_hash::FxHashSet<&str> = before.files().iter().map(|file| &*file.object).collect();
+        let known = |file: &Unread| matches!(&file.at, At::Object(object) if known.contains(&**object));
+        let new: Vec<Unread> = staged.into_iter().filter(|file| !known(file)).collect();
+        let objects = self.objects(new.iter())?;
+        let texts = new.iter().map(|file| load::ReadText {
+            path: self.root.join(&file.path),
+            text: file.bytes(&objects).and_then(load::text),
+        });
+        Ok(texts.collect())
+    }
+
     /// Reads one version of the book.
     pub fn load_one(&self, version: &Version, terminal: &mut Terminal) -> Result<Book, Failure> {
         let files = self.files(version, terminal)?;

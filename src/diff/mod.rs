@@ -18,9 +18,9 @@ mod value;
 
 pub use alerts::{Alert, AlertCode};
 pub use book::{BookDiff, ItemChange, ItemDiff, ItemName, compare};
-pub use facts::{FactChange, FactChangeKind, Facts, facts_between};
+pub use facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
 pub use outcome::same_outcome;
-pub use pairs::{Pair, similarity};
+pub use pairs::{Pair, pairs};
 pub use renames::Renames;
 pub use results::{Moved, MovedHow};
 pub use since::{Since, concerned};

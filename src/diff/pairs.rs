@@ -23,7 +23,7 @@ const COMMON: usize = 64;
 
 /// The items of both books side by side: in the order of the new book, then those that are gone. With what they are called
 /// now.
-pub(super) fn pairs(old: &Book, new: &Book) -> (Vec<Pair>, Renames) {
+pub fn pairs(old: &Book, new: &Book) -> (Vec<Pair>, Renames) {
     let mut waiting: FxHashMap<(Kind, &str), Vec<ItemId>> = FxHashMap::default();
     for id in old.items() {
         let item = old.item(id);
@@ -93,18 +93,6 @@ fn renamed(old: &Book, gone: &[ItemId], new: &Book, pairs: &[Pair]) -> Vec<(usiz
         }
     }
     found
-}
-
-/// Of the facts of two items, how many they share, from 0 to 1.
-pub fn similarity(old: (&Block, &str), new: (&Block, &str)) -> f64 {
-    let (olds, news) = (prints(old.0, old.1), prints(new.0, new.1));
-    let shared = news.iter().filter(|print| olds.contains(print)).count();
-    share(shared, olds.len(), news.len())
-}
-
-/// Whether two items of one kind say nearly the same.
-pub(crate) fn are_nearly_the_same(old: (&Block, &str), new: (&Block, &str)) -> bool {
-    old.0.kind == new.0.kind && similarity(old, new) >= NEARLY_THE_SAME
 }
 
 fn share(shared: usize, old: usize, new: usize) -> f64 {

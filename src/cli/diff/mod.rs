@@ -1,8 +1,8 @@
 //! `diff`: two versions of a book, compared by meaning.
 
-mod human;
-mod json;
-mod lines;
+pub(super) mod human;
+pub(super) mod json;
+pub(super) mod lines;
 mod markdown;
 
 use clap::{Args, ValueEnum};
