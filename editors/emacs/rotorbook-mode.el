@@ -25,7 +25,8 @@
 
 (defcustom rotorbook-inlay-hints "all"
   "What is shown behind the lines of a sheet.
-All, that is results, what is taken over and multiples of the tolerance; results alone; or nothing."
+All: results, what is taken over from another sheet, and multiples of the
+tolerance."
   :type '(choice (const "all") (const "results") (const "off")))
 
 (defconst rotorbook-kinds
@@ -76,11 +77,11 @@ All, that is results, what is taken over and multiples of the tolerance; results
     (,(concat "^[ \t]*\\(" rotorbook--words "\\)?[ \t]*\\(\"[^\"\n]*\"\\)?[ \t]*\\(=>\\)")
      (1 font-lock-constant-face nil t) (2 font-lock-constant-face t t) (3 font-lock-builtin-face))
     (,(concat "^[ \t]*\\(" rotorbook--words "\\)?[ \t]*\\(\"[^\"\n]*\"\\)?[ \t]*:")
-     (1 font-lock-property-name-face nil t) (2 font-lock-variable-name-face t t))
+     (1 'font-lock-property-name-face nil t) (2 font-lock-variable-name-face t t))
     (,(concat "[ \t]\\(up[ \t]+to\\|to\\|from\\|at\\|on\\)[ \t]+\\(?:[-(\"]\\|[0-9]\\)") (1 font-lock-builtin-face))
     (,(concat "\\(" rotorbook--number "\\)[ \t]+\\([[:alpha:]°%][[:alnum:]°%·*/.^²³]*\\)")
-     (1 font-lock-number-face) (2 font-lock-type-face))
-    (,rotorbook--number . font-lock-number-face)
+     (1 'font-lock-number-face) (2 font-lock-type-face))
+    (,rotorbook--number 0 'font-lock-number-face)
     ("\\(?::\\|=>\\)[ \t]*\\([[:alpha:]][^#\"\n]*\\)" (1 font-lock-constant-face)))
   "Colours until the server's own arrive, and without it.")
 
@@ -109,6 +110,11 @@ All, that is results, what is taken over and multiples of the tolerance; results
         (indent-line-to (* 2 (max 0 depth)))
       (save-excursion (indent-line-to (* 2 (max 0 depth)))))))
 
+(defun rotorbook--project (folder)
+  "The book that FOLDER is in, where no version control says what belongs together."
+  (when-let ((root (locate-dominating-file folder "book.rotor")))
+    (cons 'transient root)))
+
 (defvar-keymap rotorbook-mode-map
   "C-c C-s" #'rotorbook-show
   "C-c C-p" #'rotorbook-pin-all
@@ -126,6 +132,7 @@ All, that is results, what is taken over and multiples of the tolerance; results
   (setq-local indent-line-function #'rotorbook-indent-line)
   (setq-local electric-indent-chars (cons ?} electric-indent-chars))
   (setq-local font-lock-defaults '(rotorbook-font-lock-keywords))
+  (add-hook 'project-find-functions #'rotorbook--project 90 t)
   (setq-local eglot-workspace-configuration
               (lambda (_server) `(:rotorbook (:inlayHints ,rotorbook-inlay-hints)))))
 

@@ -98,7 +98,7 @@ end
 function steps.hints_are_drawn(rotor)
   replace(rotor, "    permissible unbalance => 81.7 g·mm", "")
   wait_for("a result is shown behind its line", function() return shown(rotor):find("81.7 g·mm", 1, true) end)
-  vim.cmd.undo()
+  vim.cmd("silent undo")
   wait_for("a pinned one is not shown twice", function() return not shown(rotor):find("81.7 g·mm", 1, true) end)
 end
 
