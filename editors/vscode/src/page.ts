@@ -10,7 +10,8 @@ const STYLE = `
   th, td { border-bottom: 1px solid var(--vscode-widget-border, rgba(128, 128, 128, 0.35)); }
   th { font-weight: 600; }
   code { font-family: var(--vscode-editor-font-family); font-size: 0.95em; }
-  pre { white-space: pre-wrap; }
+  pre { white-space: pre-wrap; padding: 0.5em 0.8em; background: var(--vscode-textCodeBlock-background); }
+  pre code { background: none; }
 `;
 
 export function page(body: string): string {

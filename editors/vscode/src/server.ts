@@ -90,6 +90,7 @@ export class Server {
   }
 
   private async explainMissing(): Promise<void> {
+    this.log.warn(`There is no ${PROGRAM} in the extension, on PATH (${process.env.PATH ?? ""}) or in cargo's folder`);
     await this.explain(
       "The program `rotorbook` is not on PATH, so sheets are coloured but not checked. " +
         "Install it with `cargo install --path .` in the project's folder, or set where it is.",
