@@ -47,6 +47,15 @@ const NEED_WHOLE_BOOK: [&str; 7] = [
     "workspace/executeCommand",
 ];
 
+/// Requests that need it too, for they offer names and what is computed.
+const OFFER_WHAT_IS_COMPUTED: [&str; 5] = [
+    "textDocument/codeAction",
+    "textDocument/completion",
+    "textDocument/definition",
+    "textDocument/documentSymbol",
+    "inlayHint/resolve",
+];
+
 /// What a session is made of, besides the service.
 #[derive(Clone)]
 pub(super) struct Session {
@@ -167,7 +176,7 @@ impl<S> InOrder<S> {
             }
             (_, document) => {
                 let (answer, ticket) = oneshot::channel();
-                let whole_book = NEED_WHOLE_BOOK.contains(&method);
+                let whole_book = NEED_WHOLE_BOOK.contains(&method) || OFFER_WHAT_IS_COMPUTED.contains(&method);
                 self.session.inbox.put(Event::Ask(Ask { document, whole_book, answer }));
                 Ticket::State(ticket)
             }
