@@ -11,7 +11,7 @@ const RANKS: [&[&str]; 10] = [
     &["sheet"],
     &["book"],
     &["check"],
-    &["format", "reference"],
+    &["card", "format", "reference"],
     &["ide"],
     &["disk"],
     &["server"],

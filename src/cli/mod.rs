@@ -5,13 +5,13 @@
 //! and miette.
 
 mod arguments;
+mod card;
 mod check;
 mod completions;
 mod csv;
 mod explain;
 mod find;
 mod fmt;
-mod layout;
 mod list;
 mod load;
 mod lsp;
@@ -26,6 +26,8 @@ mod terminal;
 mod write;
 
 use std::process::ExitCode;
+
+use crate::text::layout;
 
 use arguments::Command;
 use terminal::Terminal;
@@ -76,6 +78,7 @@ pub fn run() -> ExitCode {
         Command::Fmt(arguments) => fmt::run(&mut session, arguments),
         Command::Show(arguments) => show::run(&mut session, arguments),
         Command::Pin(arguments) => pin::run(&mut session, arguments),
+        Command::Card(arguments) => card::run(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
         Command::New(arguments) => new::run(&mut session, arguments),
         Command::Explain(arguments) => explain::run(&mut session, arguments),

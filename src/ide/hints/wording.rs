@@ -170,7 +170,7 @@ mod tests {
     use crate::book::RESULTS;
 
     /// Shown to who asks: in tooltips, hovers and the preview.
-    const QUIET: [&str; 59] = [
+    const QUIET: [&str; 60] = [
         "journal load a",
         "journal load b",
         "left at worst",
@@ -214,6 +214,7 @@ mod tests {
         "left after a step",
         "steps needed",
         "effect of correction",
+        "effect in plane",
         "places",
         "done",
         "holding force",
