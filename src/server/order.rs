@@ -36,8 +36,10 @@ use super::{capabilities, watching};
 /// Bytes of answers that may wait for a client that does not read; beyond that its requests are refused.
 const MOST_WAITING: usize = 64 * 1024 * 1024;
 
-/// Requests that need every file of the book.
-const NEED_WHOLE_BOOK: [&str; 7] = [
+/// Requests that need every file of the book: what is computed of a part of it may be another number than of the whole.
+const NEED_WHOLE_BOOK: [&str; 9] = [
+    "textDocument/hover",
+    "textDocument/inlayHint",
     "textDocument/references",
     "textDocument/rename",
     "textDocument/prepareRename",

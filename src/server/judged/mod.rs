@@ -6,7 +6,6 @@
 //! afresh.
 
 mod dependants;
-mod difference;
 mod moving;
 #[cfg(test)]
 mod tests;
@@ -18,10 +17,9 @@ use std::sync::Arc;
 use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use crate::book::{Book, Computing, FileId, Lookups, SourceFile, recording};
+use crate::book::{Book, Computing, Difference, FileId, Lookups, SourceFile, recording};
 use crate::check::{self, Diagnostic};
 use dependants::Dependants;
-use difference::Difference;
 
 /// A change of a book: the path in it, and the file that lies there now; `None` when it is gone.
 pub(super) type Change = (Box<str>, Option<Arc<SourceFile>>);

@@ -1,7 +1,6 @@
 //! Places in what is said, moved along with the text they speak of.
 
-use super::difference::Difference;
-use crate::book::FileId;
+use crate::book::{Difference, FileId};
 use crate::check::{Diagnostic, FileEdit, Place};
 use crate::text::Edit;
 

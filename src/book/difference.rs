@@ -1,18 +1,19 @@
 //! What two versions of a file do not have in common, as far as other files can tell.
 
-use std::cell::OnceCell;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use rustc_hash::FxHashSet;
 
-use crate::book::{NameKey, SourceFile, references};
+use super::files::{Book, SourceFile};
+use super::lookups::{Lookups, NameKey};
+use super::references::references;
 use crate::sheet::Block;
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::Span;
 
 /// What changed. Items are compared by what is written in them, wherever in the file they stand.
 #[derive(Debug, Default)]
-pub(super) struct Difference {
+pub struct Difference {
     /// Names of items that are not what they were.
     pub names: FxHashSet<NameKey>,
     /// Names that such an item names, or named.
@@ -30,7 +31,7 @@ pub(super) struct Difference {
     /// The texts before and after, when there are both.
     texts: Option<(Arc<str>, Arc<str>)>,
     /// What went and what came, found when somebody asks.
-    edit: OnceCell<(Span, Span)>,
+    edit: OnceLock<(Span, Span)>,
 }
 
 impl Difference {
@@ -66,6 +67,43 @@ impl Difference {
             self.users.extend(references(item).iter().map(|reference| NameKey::of(&reference.name.text)));
             self.shop |= item.kind == Kind::Shop;
         }
+    }
+
+    /// What two books do not have in common, as far as items can tell. Files are compared by their paths, so that an item
+    /// that has moved to another file counts as changed.
+    pub fn between_books(before: &Book, after: &Book) -> Self {
+        let mut all = Self::default();
+        for (_, old) in before.files().filter(|(_, old)| after.file_at(&old.path).is_none()) {
+            all.add(Self::between(Some(old), None));
+        }
+        for (id, new) in after.files() {
+            let old = before.file_at(&new.path).map(|old| before.shared_file(old));
+            if old.is_some_and(|old| Arc::ptr_eq(old, after.shared_file(id))) {
+                continue;
+            }
+            all.add(Self::between(old.map(|old| &**old), Some(new)));
+        }
+        all
+    }
+
+    /// Adds what changed in another file. Which items are the same where is a matter of one file, and is let go.
+    fn add(&mut self, other: Self) {
+        self.names.extend(other.names);
+        self.users.extend(other.users);
+        self.names_of.extend(other.names_of);
+        self.shop |= other.shop;
+        self.unread |= other.unread;
+        self.headings |= other.headings;
+    }
+
+    /// Whether work that looked this up may come to another outcome now.
+    pub fn touches(&self, lookups: &Lookups) -> bool {
+        self.shop
+            || self.unread
+            || (lookups.everything && !self.is_nothing())
+            || !self.names.is_disjoint(&lookups.names)
+            || !self.users.is_disjoint(&lookups.users)
+            || !self.names_of.is_disjoint(&lookups.names_of)
     }
 
     /// Whether nothing has changed that another file could tell, places apart.
