@@ -131,8 +131,8 @@ impl<S> InOrder<S> {
     fn initialize(&mut self, params: Option<&Value>) {
         let said = params.and_then(|params| params.get("capabilities")).unwrap_or(&Value::Null);
         let name = params.and_then(|params| params.pointer("/clientInfo/name")?.as_str()).unwrap_or_default();
-        let client = Client::of(said, name);
         let Some(params) = read::<InitializeParams>(params) else { return };
+        let client = Client::of(said, name).with_commands(params.initialization_options.as_ref());
         // There is one client, and it begins one session.
         let _ = self.session.client.set(client);
         let settings = params.initialization_options.as_ref();
