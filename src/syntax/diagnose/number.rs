@@ -64,7 +64,7 @@ fn quoted_unit(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     let is_unit = unit.starts_with(char::is_alphabetic) && !unit.contains(['"', '″', '“', '”']);
     let whole = Span::new(next.at, next.rest_span().end);
     let space = if number.end == next.at { " " } else { "" };
-    is_unit.then(|| mended(whole, SyntaxErrorKind::UnitSpelling, whole, &format!("{space}{unit}")))
+    is_unit.then(|| mended(whole, SyntaxErrorKind::UnitSpelling, whole, format!("{space}{unit}")))
 }
 
 /// `12"`
