@@ -177,3 +177,76 @@ fn trials_and_a_calibration_that_contradict_each_other_show_nothing() {
     assert!(apart.reasons().starts_with(words), "{}", apart.reasons());
     assert_eq!(with(100.0, "  trials made: before calibration\n").verdict(), "within");
 }
+
+/// Indexed runs by an arbor of 5 div at 20 degrees and a rotor of 3 div at 100, in the arbor's angles: their sum,
+/// 6.262 div at 48.15 degrees, and half a turn on their difference, 5.366 div at 346.59. By hand.
+fn indexed(more: &str) -> Sheet {
+    let run = |name: &str, turned: u32, reading: &str| {
+        format!(
+            "  run {name} {{
+    speed: 900 rpm
+    calibration masses: off
+    turned on arbor by: {turned} deg
+    angles from: arbor
+    reading left: {reading}
+    reading right: {reading}
+  }}\n"
+        )
+    };
+    let runs = run("zero", 0, "6.26 div @ 48.15 deg") + &run("half", 180, "5.37 div @ 346.59 deg");
+    Sheet { setup: calibrated(), record: runs + more, ..Sheet::default() }
+}
+
+fn vector(said: &str) -> (f64, f64) {
+    let number = |text: &str| -> f64 { text.split(' ').next().unwrap().parse().unwrap() };
+    let (amount, angle) = said.split_once(" @ ").unwrap();
+    (number(amount), number(angle))
+}
+
+fn near((amount, angle): (f64, f64), (wanted, at): (f64, f64), within: f64) {
+    assert!((amount - wanted).abs() < within && (angle - at).abs() < 1.0, "{amount} @ {angle}, not {wanted} @ {at}");
+}
+
+// The rotor's own 3 div are 30.08 g·mm: 0.3008 g at 100 mm, to be taken off at 100 degrees, the arbor left alone.
+#[test]
+fn a_correction_after_indexed_runs_leaves_the_arbor_alone() {
+    let open = indexed("  correction one {\n    after: half\n  }\n");
+    for run in ["zero", "half"] {
+        near(vector(&open.said(&format!("run {run} / rotor unbalance one"))), (30.08, 100.0), 0.1);
+        near(vector(&open.said(&format!("run {run} / correction one"))), (0.3008, 100.0), 0.001);
+    }
+    assert!(open.said("correction one / remove").starts_with("0.30"), "{}", open.said("correction one / remove"));
+    assert!(open.said("correction one / angle").starts_with("100."), "{}", open.said("correction one / angle"));
+    let made = indexed("  correction one {\n    after: half\n    remove: 0.301 g\n    angle: 100 deg\n  }\n");
+    assert!(made.said("correction one / fit").starts_with("as called for"), "{}", made.said("correction one / fit"));
+    let left = made.said("correction one / left");
+    assert!(left.starts_with("0.") && left.contains("no sure direction"), "{left}");
+}
+
+// Both corrected by 3 div; the arbor's 5 div stay: seen in the rotor's angles, half a turn on, at 200 degrees. The rotor
+// is then without unbalance, and all of it, 30.08 g·mm, has gone.
+#[test]
+fn a_run_after_the_correction_is_freed_of_the_arbor_that_runs_before_told() {
+    let correction = |plane: &str, how: &str| {
+        format!(
+            "  correction {plane} {{\n    after: half\n    {how}: 0.301 g\n    angle: {} deg\n  }}\n",
+            match how {
+                "add" => 280,
+                _ => 100,
+            }
+        )
+    };
+    let last = "  run last {
+    speed: 900 rpm
+    calibration masses: off
+    turned on arbor by: 180 deg
+    angles from: rotor
+    reading left: 5.00 div @ 200.0 deg
+    reading right: 5.00 div @ 200.0 deg
+  }\n";
+    let sheet = indexed(&(correction("one", "remove") + &correction("two", "add") + last));
+    assert!(sheet.said("run last / rotor unbalance one").starts_with("0."));
+    assert!(sheet.said("run last / reduction one").starts_with("99."), "{}", sheet.said("run last / reduction one"));
+    assert!(sheet.said("run last / effect of correction").starts_with("as meant"));
+    assert_eq!(sheet.verdict(), "within");
+}

@@ -172,6 +172,7 @@ results! {
     DISAGREEMENT = Setup "disagreement of the runs" "By how much two ways to find the effect of the trial mass from amounts disagree.";
 
     RUN_UNBALANCE = Run "unbalance" of each PlaneOrBearing "Unbalance that the run shows in a plane, or as it acts at a bearing.";
+    RUN_ROTOR_UNBALANCE = Run "rotor unbalance" of each Plane "The rotor's own unbalance, where runs with it turned on its arbor have told the arbor's; what is to be corrected.";
     RUN_TIMES_TOLERANCE = Run "times tolerance" of each PlaneOrBearing "That unbalance as a multiple of the tolerance there.";
     STATIC_UNBALANCE = Run "static unbalance" "The sum of the unbalances in the planes.";
     COUPLE_UNBALANCE = Run "couple unbalance" "Their moment about the mass centre; about the middle of the planes where that is not known.";

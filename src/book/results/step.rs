@@ -63,11 +63,12 @@ impl<'b> Step<'_, 'b> {
     fn reductions(&self, recorder: &mut Recorder<'b>) -> Vec<(String, Val<Ratio>)> {
         let mut reductions = Vec::new();
         for (before, after) in self.from.planes.iter().zip(&self.to.planes) {
-            let (first, second) = (before.unbalance.amount(), after.unbalance.amount());
+            let own = [before.own(), after.own()];
+            let [first, second] = own.each_ref().map(Found::amount);
             if !self.corrects(before.name) || !first.is_known() || !second.is_known() {
                 continue;
             }
-            let vectors = [&before.unbalance, &after.unbalance].iter().all(|found| matches!(found, Found::Vector(_)));
+            let vectors = own.iter().all(|found| matches!(found, Found::Vector(_)));
             let formula = if vectors { &by::REDUCED_BY } else { &by::REDUCED_BY_AMOUNTS };
             let spot = Spot::heading(&self.to.block, self.runner.id).of(before.name);
             let spec = &result::REDUCTION;
@@ -82,7 +83,9 @@ impl<'b> Step<'_, 'b> {
 
     /// Which explanation fits the change best.
     fn effect(&self, recorder: &mut Recorder<'b>) -> Option<Explained> {
-        let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get);
+        let planes = || self.from.planes.iter().chain(&self.to.planes);
+        let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get)
+            || planes().all(|plane| plane.rotor.is_some());
         let (before, after) = (self.from.vectors()?, self.to.vectors()?);
         let mut put_on = vec![Vector::<Unbalance>::zero(); before.len()];
         for n in self.own {

@@ -3,7 +3,7 @@
 use super::counting::{DoesNotCount, NotCounted, of_run, of_setup, rests_on};
 use super::entry::{Recorder, Spot};
 use super::errors::{ErrorShare, Place, Sources};
-use super::index::{IndexResults, without_arbor};
+use super::index::IndexResults;
 use super::render::display_value;
 use super::run::{RunResults, Runner};
 use super::setup::SetupResults;
@@ -90,7 +90,7 @@ impl<'b> Judging<'_, 'b> {
         let mut reasons = Vec::new();
         let mut does_not_count = self.does_not_count(run);
         if let Some(run) = run {
-            let rotor = self.rotor_alone(recorder, run);
+            let rotor = self.rotor_alone(run);
             let planes = self.runner.measuring.planes.iter().map(|plane| (*plane).to_owned());
             residual = planes.zip(rotor.clone().unwrap_or_default()).collect();
             let counting = self.counting(run);
@@ -184,7 +184,7 @@ impl<'b> Judging<'_, 'b> {
         }
         let mut found = Vec::new();
         for run in counting.iter().copied().filter(|run| *run != last) {
-            let rotor = self.rotor_alone(recorder, run);
+            let rotor = self.rotor_alone(run);
             let other = judged.iter().find_map(|one| {
                 let measured = self.measured_at(recorder, spot, run, rotor.as_deref(), one.place)?;
                 let verdict = verdict_on(&measured, &one.tolerance, &one.combined_error)?;
@@ -229,19 +229,8 @@ impl<'b> Judging<'_, 'b> {
     }
 
     /// The rotor's own unbalance in each plane, without the arbor's where runs have told it.
-    fn rotor_alone(&self, recorder: &Recorder<'b>, run: usize) -> Option<Vec<VectorVal<Unbalance>>> {
-        if let Some(index) = self.index {
-            return Some(index.planes.iter().map(|plane| plane.rotor.clone()).collect());
-        }
-        let run = &self.runs[run];
-        let vectors = run.planes.iter().map(|plane| plane.unbalance.vector());
-        match (self.earlier_index, &run.turned) {
-            (Some(index), Some(turned)) => vectors
-                .zip(&index.planes)
-                .map(|(vector, plane)| Some(without_arbor(recorder, vector?, turned, &plane.arbor)))
-                .collect(),
-            _ => vectors.map(|vector| vector.cloned()).collect(),
-        }
+    fn rotor_alone(&self, run: usize) -> Option<Vec<VectorVal<Unbalance>>> {
+        self.runs[run].planes.iter().map(|plane| plane.own_vector().cloned()).collect()
     }
 
     fn sources<'s>(&'s self, counting: &'s [usize]) -> Sources<'s, 'b> {
