@@ -250,3 +250,19 @@ fn a_run_after_the_correction_is_freed_of_the_arbor_that_runs_before_told() {
     assert!(sheet.said("run last / effect of correction").starts_with("as meant"));
     assert_eq!(sheet.verdict(), "within");
 }
+
+#[test]
+fn trials_at_another_speed_and_a_speed_that_nobody_says_show_nothing() {
+    let record = run("last", "1.00 div @ 40.0 deg");
+    let with = |speed: &str| Sheet { setup: trials(100.0, speed), record: record.clone(), ..Sheet::default() };
+    assert_eq!(with(AT_SPEED).verdict(), "within");
+    let fast = with("speed: 1400 rpm");
+    assert_eq!(fast.verdict(), "not shown");
+    assert!(fast.reasons().starts_with("trial `found` at 1400 rpm is outside the band of 873 rpm to 927 rpm"));
+    let silent = with("note: \"by ear\"");
+    assert_eq!(silent.verdict(), "not shown");
+    assert!(silent.reasons().starts_with("trial `found`, by which the readings are judged, does not say its speed"));
+    let nowhere = Sheet { speed: Some("by: \"the shop\""), setup: calibrated(), record, ..Sheet::default() };
+    assert_eq!(nowhere.verdict(), "not shown");
+    assert!(nowhere.reasons().starts_with("the balancing speed of the sheet is not known"), "{}", nowhere.reasons());
+}

@@ -20,6 +20,10 @@ pub enum DoesNotCount {
     SeatNotStated,
     /// Two runs of the rotor as it is now say different things of its tolerance.
     RunsDisagree,
+    /// The sheet does not say at which speed readings count.
+    BalancingSpeedNotKnown,
+    TrialSpeedNotStated,
+    TrialSpeedOutOfBand,
     CalibrationVoid,
     /// Nothing but a demand says what a division of the readout stands for.
     NotCalibrated,
@@ -101,6 +105,24 @@ pub(super) fn of_setup(measuring: &Measuring<'_, '_>) -> Vec<NotCounted> {
     let setup = measuring.setup;
     let mut found = Vec::new();
     let mut say = |why: DoesNotCount, words: String| found.push(NotCounted::new(why, None, words));
+    let band = setup.same_speed.as_ref();
+    if band.is_none_or(|ends| ends.iter().any(|end| !end.is_known())) {
+        let words = "the balancing speed of the sheet is not known, so no run is shown to be at it";
+        say(DoesNotCount::BalancingSpeedNotKnown, words.to_owned());
+    }
+    for trial in measuring.resting_on().into_iter().flat_map(|trials| &trials.runs) {
+        let name = trial.name;
+        match (trial.speed.get(), in_band(setup, &trial.speed)) {
+            (None, _) => say(
+                DoesNotCount::TrialSpeedNotStated,
+                format!("trial `{name}`, by which the readings are judged, does not say its speed"),
+            ),
+            (Some(_), Some(false)) => {
+                say(DoesNotCount::TrialSpeedOutOfBand, out_of_band(setup, ("trial", name), &trial.speed));
+            }
+            _ => {}
+        }
+    }
     for cause in &setup.void_causes {
         say(DoesNotCount::CalibrationVoid, format!("the calibration is void: {}", cause.what));
     }
