@@ -266,3 +266,42 @@ fn trials_at_another_speed_and_a_speed_that_nobody_says_show_nothing() {
     assert_eq!(nowhere.verdict(), "not shown");
     assert!(nowhere.reasons().starts_with("the balancing speed of the sheet is not known"), "{}", nowhere.reasons());
 }
+
+/// A traverse of plane one with a test mass of 4 g at 100 mm over a residual at 40 degrees, in g·mm: what the law of
+/// cosines gives at twelve places, 10.03 g·mm a division.
+fn traverse(residual: f64) -> String {
+    let reading = |n: u32| {
+        let between = (f64::from(n) * 30.0 - 40.0_f64).to_radians();
+        let squared = 400.0 * 400.0 + residual * residual + 2.0 * 400.0 * residual * between.cos();
+        format!("{:.3} div", squared.sqrt() / 10.0267)
+    };
+    let readings: Vec<String> = (0..12).map(reading).collect();
+    format!(
+        "  traverse one {{
+    mass: 4.00 g
+    radius: 100.0 mm
+    places: 12 from 0 deg
+    channel: left
+    readings: {}
+  }}\n",
+        readings.join(", ")
+    )
+}
+
+#[test]
+fn a_traverse_finds_a_large_residual_and_contradicts_a_run_that_shows_less() {
+    let with = |run_shows: &str, residual: f64| Sheet {
+        setup: calibrated(),
+        record: run("last", run_shows) + &traverse(residual),
+        ..Sheet::default()
+    };
+    let large = with("1.00 div @ 40.0 deg", 300.0);
+    let residual = large.said("traverse one / residual");
+    assert!(residual.starts_with("300."), "{residual}");
+    let spot = large.said("traverse one / heavy spot");
+    assert!(spot.starts_with("40.0"), "{spot}");
+    assert_eq!(large.verdict(), "not shown");
+    let words = "the traverse of plane one finds 300.";
+    assert!(large.reasons().starts_with(words), "{}", large.reasons());
+    assert_eq!(with("1.00 div @ 40.0 deg", 10.0).verdict(), "within");
+}

@@ -211,6 +211,7 @@ results! {
     RESIDUAL = Traverse "residual" "The residual unbalance, from all readings.";
     RESIDUAL_OF_EXTREMES = Traverse "residual by extremes" "The same from the largest and the smallest reading alone.";
     RESIDUAL_AT = Traverse "heavy spot" "Where the residual unbalance is in excess.";
+    TRAVERSE_TEST = Traverse "test of the machine" "Whether the machine reaches its smallest residual, where the test mass is ten times that: passes, does not pass.";
     DEPARTURE = Traverse "departure from mean" "The largest share by which a reading departs from their mean.";
 
     PROOF_INTERFERENCE = Separation "interference" "Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.";

@@ -105,6 +105,7 @@ impl<'b> RecordResults<'b> {
                 runs: &self.runs,
                 state: &self.last_state,
                 has_corrections: !self.corrections.is_empty(),
+                traverses: &self.traverses[traverses_before_last_correction(&blocks)..],
                 index: self.index.as_ref().filter(of_last),
                 earlier_index: self.index.as_ref(),
                 revision: match self.block.field("revision").map(|field| &field.field.value) {
@@ -142,6 +143,11 @@ fn states(blocks: &[&EffectiveBlock<'_>]) -> Vec<Vec<usize>> {
         states.push(Vec::new());
     }
     states
+}
+
+fn traverses_before_last_correction(blocks: &[&EffectiveBlock<'_>]) -> usize {
+    let last = blocks.iter().rposition(|block| block.kind == Kind::Correction).unwrap_or(0);
+    blocks[..last].iter().filter(|block| block.kind == Kind::Traverse).count()
 }
 
 fn corrections<'b>(

@@ -1,6 +1,6 @@
 //! The verdict on a record: at the bearings by vectors, else at the planes by amounts.
 
-use super::counting::{DoesNotCount, NotCounted, of_run, of_setup, rests_on};
+use super::counting::{DoesNotCount, NotCounted, of_run, of_setup, of_traverse, rests_on};
 use super::entry::{Recorder, Spot};
 use super::errors::{ErrorShare, Place, Sources};
 use super::index::IndexResults;
@@ -8,6 +8,7 @@ use super::render::display_value;
 use super::run::{RunResults, Runner};
 use super::setup::SetupResults;
 use super::tolerance::ToleranceRule;
+use super::traverse::TraverseResults;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
@@ -71,6 +72,8 @@ pub(super) struct Judging<'a, 'b> {
     /// The runs after the last correction.
     pub state: &'a [usize],
     pub has_corrections: bool,
+    /// Those after the last correction.
+    pub traverses: &'a [TraverseResults<'b>],
     /// From the runs of the state that is judged.
     pub index: Option<&'a IndexResults<'b>>,
     /// From runs before: the arbor is the same one.
@@ -130,6 +133,7 @@ impl<'b> Judging<'_, 'b> {
             let of_run = self.of_run(*run);
             found.extend(of_run.into_iter().filter(|_| self.counts_but_for_its_seat(*run)));
         }
+        found.extend(self.traverses.iter().filter_map(|traverse| of_traverse(traverse, &self.runs[last])));
         found.extend(of_setup(self.runner.measuring));
         if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), "revision"))
             && ran != now

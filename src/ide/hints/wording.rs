@@ -230,6 +230,7 @@ mod tests {
         "reasons",
         "residual by extremes",
         "departure from mean",
+        "test of the machine",
     ];
 
     #[test]
