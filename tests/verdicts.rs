@@ -334,3 +334,49 @@ fn an_amount_whose_angle_is_poor_may_be_larger_than_it_looks() {
     assert!((expanded - 26.9).abs() < 0.6, "{measured}");
     assert_eq!(sheet.verdict(), "not shown");
 }
+
+/// A proof with 10 g at 100 mm and 0 degrees in each plane, and what the second one reads on the right, from a rotor that
+/// reads nothing at the start.
+fn proof(right: &str) -> String {
+    format!(
+        "  proof {{
+    start reading left: 0.00 div @ 0.0 deg
+    start reading right: 0.00 div @ 0.0 deg
+    separation one {{
+      mass: 10.0 g
+      radius: 100.0 mm
+      angle: 0.0 deg
+      reading left: 99.7 div @ 0.0 deg
+      reading right: 0.10 div @ 0.0 deg
+    }}
+    separation two {{
+      mass: 10.0 g
+      radius: 100.0 mm
+      angle: 0.0 deg
+      reading left: 0.10 div @ 0.0 deg
+      reading right: {right}
+    }}
+  }}\n"
+    )
+}
+
+// 1000 g·mm read 1000 ÷ 10.027 = 99.73 div.
+#[test]
+fn a_proof_that_fails_lets_no_verdict_pass() {
+    let with = |right: &str| Sheet {
+        setup: calibrated() + &proof(right),
+        record: run("last", "1.00 div @ 40.0 deg"),
+        ..Sheet::default()
+    };
+    assert_eq!(with("99.7 div @ 0.0 deg").verdict(), "within");
+    for (right, why) in [
+        ("145 div @ 0.0 deg", "the proof fails: the mass in plane two reads 45.4 % too much"),
+        ("99.7 div @ 110.0 deg", "the proof fails: the mass in plane two is shown 110 deg from where it stands"),
+        ("99.7 div @ 350.0 deg", ""),
+        ("0.29 div @ 0.0 deg", "the proof fails: the mass in plane two shows 34.5 % of itself in the other plane"),
+    ] {
+        let sheet = with(right);
+        assert_eq!(sheet.verdict(), if why.is_empty() { "within" } else { "not shown" }, "{right}");
+        assert!(sheet.reasons().starts_with(why), "{}", sheet.reasons());
+    }
+}

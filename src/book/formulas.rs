@@ -188,6 +188,7 @@ formulas! {
     OF_EXTREMES = "U_t · (A_max − A_min) ÷ (A_max + A_min)" [] "residual unbalance work sheet of API 610 and 617 (from memory)";
     OF_MEAN = "max |A − mean| ÷ mean" [] "ISO 21940-21, traverse test: 12 % (seen in Bloch & Geitner)";
     PROOF_RATIO = "|U₁₂ ÷ U₂₂|, each reading less the one at the start" [] "ISO 21940-2: correction plane interference ratio (from memory)";
+    OWN_ANGLE = "the angle of U_shown less that of the mass" [] "definition; common practice, no source";
     OWN_ERROR = "U_shown ÷ (m · r) − 1" [] PRACTICE;
     OFF_THE_LINE = "(A₂ ÷ U₂) ÷ (A₁ ÷ U₁) − 1" [] PRACTICE;
     MOVED = "|V − V_start| · one division ÷ U_tol" [] PRACTICE;

@@ -231,6 +231,7 @@ mod tests {
         "residual by extremes",
         "departure from mean",
         "test of the machine",
+        "own angle error",
     ];
 
     #[test]
