@@ -77,7 +77,7 @@ record job {{
             assert!(file.sheet.problems.is_empty(), "{:?}\n{}", file.sheet.problems, self.text());
         }
         let results = common::results(&book);
-        let path = format!("record job / {path}");
+        let path = if path.starts_with("setup ") { path.to_owned() } else { format!("record job / {path}") };
         let found = results.iter().find(|(found, _)| *found == path).map(|(_, entry)| text_of(&book, entry));
         found.unwrap_or_else(|| panic!("no {path} among {:#?}", results.iter().map(|(p, _)| p).collect::<Vec<_>>()))
     }
@@ -379,4 +379,30 @@ fn a_proof_that_fails_lets_no_verdict_pass() {
         assert_eq!(sheet.verdict(), if why.is_empty() { "within" } else { "not shown" }, "{right}");
         assert!(sheet.reasons().starts_with(why), "{}", sheet.reasons());
     }
+}
+
+// 10 g in plane one read 1.5 div on the right, 5 g in plane two 12 div: 1.5 ÷ 2 ÷ 12 = 6.25 %. The rotor itself reads
+// 1.0 div there, at no known angle: of the mass alone are 0.5 to 2.5 div and 11 to 13, so 1.9 to 11.4 %.
+#[test]
+fn amounts_alone_are_known_no_better_than_the_start_lets_them() {
+    let trial = |name: &str, mass: &str, left: &str, right: &str| {
+        format!(
+            "  trial {name} {{\n{mass}    speed: 900 rpm\n    reading left: {left}\n    reading right: {right}\n  }}\n"
+        )
+    };
+    let mass = |plane: &str, grams: &str| {
+        format!(
+            "    mass in: {plane}\n    mass: {grams} g\n    radius: 100.0 mm\n    angle: 0 deg\n    trial mass: taken off\n"
+        )
+    };
+    let setup = trial("found", "", "0.5 div", "1.0 div")
+        + &trial("first", &mass("one", "10.0"), "20.0 div", "1.5 div")
+        + &trial("second", &mass("two", "5.0"), "3.0 div", "12.0 div");
+    let sheet = Sheet { setup, record: run("last", "1.00 div"), ..Sheet::default() };
+    let said = sheet.said("setup sheet / trial first / interference");
+    let (share, expanded) = said.split_once(" % ± ").unwrap();
+    let number = |text: &str| -> f64 { text.trim_end_matches(" %").parse().unwrap() };
+    let (share, expanded) = (number(share), number(expanded));
+    assert!((share - 6.25).abs() < 0.1, "{said}");
+    assert!(share - expanded <= 2.1 && share + expanded >= 10.4, "{said}");
 }

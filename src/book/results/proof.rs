@@ -107,16 +107,15 @@ impl<'a, 'b> Proof<'a, 'b> {
             let with_mass = gathered.vector(&vector);
             return Ok(Effect { with_mass, start: Some(gathered.vector(&start)), vectors: true });
         }
-        let small = match start.and_then(|start| start.amount.get()) {
-            Some(start) => start.value() <= self.most_at_start(read),
-            None => return Err(format!("`start reading {channel}` is missing")),
+        let Some(start) = start.and_then(|start| start.amount.get()) else {
+            return Err(format!("`start reading {channel}` is missing"));
         };
-        if !small {
+        if start.value() > self.most_at_start(read) {
             return Err(format!(
                 "amounts are compared only when the rotor was pre-balanced, and channel `{channel}` read too much at the start"
             ));
         }
-        Ok(Effect { with_mass: gathered.value(&reading.amount), start: None, vectors: false })
+        Ok(Effect { with_mass: gathered.value(&reading.without_start(start)), start: None, vectors: false })
     }
 
     /// `pre-balance to`, else a tenth of the largest reading with the mass on.
