@@ -49,13 +49,14 @@ mod void;
 mod without_phase;
 
 pub use agreement::Contradiction;
+pub use allowed::Places;
 pub use assembly::PartResults;
 pub use calibrate::CalibrateResults;
 pub use capacity::barred;
 pub use check_mass::CheckMassResults;
 pub use clocking::{ClockedParts, ClockingResults};
 pub use computing::{Computed, Computing};
-pub use correction::CorrectionResults;
+pub use correction::{CorrectionResults, StatedPlace};
 pub use counting::{DoesNotCount, NotCounted, in_band};
 pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Sense, Spot};
 pub use errors::{ErrorShare, Place};
@@ -70,7 +71,9 @@ pub use reading::indication;
 pub use readings::ReadingResults;
 pub use record::RecordResults;
 pub use removal::Geometry;
-pub use render::{display_unit, display_value, display_vector, formula_with_numbers, of_vector, text_of, why};
+pub use render::{
+    display_unit, display_value, display_vector, formula_with_numbers, of_vector, text_of, vector_text, why,
+};
 pub use rotor::RotorResults;
 pub use run::{PlaneRun, RunResults};
 pub use setup::SetupResults;

@@ -350,17 +350,21 @@ impl<'b> Judging<'_, 'b> {
     /// What was judged where, and what a plane's limit would say.
     fn say(&self, judged: &[Judged], run: usize, reasons: &mut Vec<String>, recorder: &Recorder<'b>) {
         for one in judged {
-            let shown = |value: &Val<Unbalance>| match &value.known {
-                Ok(known) => display_value(known.raw(), value.unit, value.standard_uncertainty()),
-                Err(missing) => match missing.reason {
-                    Reason::NotGiven => format!("{} is missing", missing.origin.name),
-                    _ => super::render::why(recorder.facts.book, missing),
-                },
+            let measured = match &one.measured.known {
+                Ok(known) => display_value(known.raw(), one.measured.unit, one.measured.standard_uncertainty()),
+                Err(missing) => {
+                    let why = match missing.reason {
+                        Reason::NotGiven => format!("`{}` is missing", missing.origin.name),
+                        _ => super::render::why(recorder.facts.book, missing),
+                    };
+                    reasons.push(format!("{}: not known, {why}", one.name));
+                    continue;
+                }
             };
             let limit = one.limit.get().map(|limit| display_value(limit.raw(), one.limit.unit, 0.0));
             let words = one.verdict.map_or("not known", word_of);
             let limit = limit.unwrap_or_else(|| "a limit that is not known".to_owned());
-            reasons.push(format!("{}: {} of {limit}, {words}", one.name, shown(&one.measured)));
+            reasons.push(format!("{}: {measured} of {limit}, {words}", one.name));
         }
         let at_bearings = judged.iter().any(|one| matches!(one.place, Place::Bearing(_)));
         let inside = at_bearings && judged.iter().all(|one| one.verdict == Some(Verdict::Within));
