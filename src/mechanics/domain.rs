@@ -96,6 +96,8 @@ pub enum Requirement {
     TellThePlanesApart,
     /// Not fewer than there are planes.
     BeAsManyAsThePlanes,
+    /// As many as a curve round the rotor takes.
+    BeAtLeastSix,
     /// Amounts that some unbalance explains.
     FitOneUnbalance,
 }
@@ -188,6 +190,7 @@ impl fmt::Display for Requirement {
                 "must be one more than the planes, each with a mass, place or angle of its own"
             }
             Requirement::BeAsManyAsThePlanes => "must be at least as many as the planes",
+            Requirement::BeAtLeastSix => "must be at least six, at equal steps round the rotor",
             Requirement::FitOneUnbalance => "must fit one unbalance",
         })
     }

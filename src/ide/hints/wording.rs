@@ -231,6 +231,8 @@ mod tests {
         "reasons",
         "residual by extremes",
         "departure from mean",
+        "test of the machine",
+        "own angle error",
     ];
 
     #[test]
