@@ -181,7 +181,7 @@ formulas! {
     OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] "Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282";
     OF_CENTRING = "m · e, by the levers of the mass centre" [] "ISO 21940-14 (from memory)";
     OF_ARBOR = "Σ Uᵢ · |levers of the supports|" [] STATICS;
-    OF_MOUNTINGS = "the farthest of the mountings from their mean" [] "ISO 21940-14, experimental assessment (from memory)";
+    OF_MOUNTINGS = "the farthest of the mountings from their mean; of two, from each other" [] "ISO 21940-14, experimental assessment (from memory)";
     LIMIT = "U_tol − ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] "ISO 21940-14, clause 7 (from memory)";
     LATER = "U_tol + ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] "ISO 21940-14, clause 7 (from memory)";
     OF_TRAVERSE = "U_t · 2 · |Σ A · e^(iθ)| ÷ Σ A" [] "residual unbalance work sheet of API 610 and 617 (from memory); first harmonic";
