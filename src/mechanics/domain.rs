@@ -98,6 +98,8 @@ pub enum Requirement {
     ActApart,
     /// Not fewer than there are planes.
     BeAsManyAsThePlanes,
+    /// As many as a curve round the rotor takes.
+    BeAtLeastSix,
     /// Amounts that some unbalance explains.
     FitOneUnbalance,
 }
@@ -191,6 +193,7 @@ impl fmt::Display for Requirement {
             }
             Requirement::ActApart => "must each change the readings, and not in one proportion in all channels",
             Requirement::BeAsManyAsThePlanes => "must be at least as many as the planes",
+            Requirement::BeAtLeastSix => "must be at least six, at equal steps round the rotor",
             Requirement::FitOneUnbalance => "must fit one unbalance",
         })
     }

@@ -1,13 +1,14 @@
 //! The verdict on a record: at the bearings by vectors, else at the planes by amounts.
 
-use super::counting::{DoesNotCount, NotCounted, of_run, of_setup, rests_on};
+use super::counting::{DoesNotCount, NotCounted, of_run, of_setup, of_traverse, rests_on};
 use super::entry::{Recorder, Spot};
 use super::errors::{ErrorShare, Place, Sources};
-use super::index::{IndexResults, without_arbor};
+use super::index::IndexResults;
 use super::render::display_value;
 use super::run::{RunResults, Runner};
 use super::setup::SetupResults;
 use super::tolerance::ToleranceRule;
+use super::traverse::TraverseResults;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
@@ -70,6 +71,8 @@ pub(super) struct Judging<'a, 'b> {
     /// The runs after the last correction.
     pub state: &'a [usize],
     pub has_corrections: bool,
+    /// Those after the last correction.
+    pub traverses: &'a [TraverseResults<'b>],
     /// From the runs of the state that is judged.
     pub index: Option<&'a IndexResults<'b>>,
     /// From runs before: the arbor is the same one.
@@ -89,7 +92,7 @@ impl<'b> Judging<'_, 'b> {
         let mut reasons = Vec::new();
         let mut does_not_count = self.does_not_count(run);
         if let Some(run) = run {
-            let rotor = self.rotor_alone(recorder, run);
+            let rotor = self.rotor_alone(run);
             let planes = self.runner.measuring.planes.iter().map(|plane| (*plane).to_owned());
             residual = planes.zip(rotor.clone().unwrap_or_default()).collect();
             let counting = self.counting(run);
@@ -129,6 +132,7 @@ impl<'b> Judging<'_, 'b> {
             let of_run = self.of_run(*run);
             found.extend(of_run.into_iter().filter(|_| self.counts_but_for_its_seat(*run)));
         }
+        found.extend(self.traverses.iter().filter_map(|traverse| of_traverse(traverse, &self.runs[last])));
         found.extend(of_setup(self.runner.measuring));
         if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), "revision"))
             && ran != now
@@ -183,7 +187,7 @@ impl<'b> Judging<'_, 'b> {
         }
         let mut found = Vec::new();
         for run in counting.iter().copied().filter(|run| *run != last) {
-            let rotor = self.rotor_alone(recorder, run);
+            let rotor = self.rotor_alone(run);
             let other = judged.iter().find_map(|one| {
                 let measured = self.measured_at(recorder, spot, run, rotor.as_deref(), one.place)?;
                 let verdict = verdict_on(&measured, &one.tolerance, &one.combined_error)?;
@@ -228,19 +232,8 @@ impl<'b> Judging<'_, 'b> {
     }
 
     /// The rotor's own unbalance in each plane, without the arbor's where runs have told it.
-    fn rotor_alone(&self, recorder: &Recorder<'b>, run: usize) -> Option<Vec<VectorVal<Unbalance>>> {
-        if let Some(index) = self.index {
-            return Some(index.planes.iter().map(|plane| plane.rotor.clone()).collect());
-        }
-        let run = &self.runs[run];
-        let vectors = run.planes.iter().map(|plane| plane.unbalance.vector());
-        match (self.earlier_index, &run.turned) {
-            (Some(index), Some(turned)) => vectors
-                .zip(&index.planes)
-                .map(|(vector, plane)| Some(without_arbor(recorder, vector?, turned, &plane.arbor)))
-                .collect(),
-            _ => vectors.map(|vector| vector.cloned()).collect(),
-        }
+    fn rotor_alone(&self, run: usize) -> Option<Vec<VectorVal<Unbalance>>> {
+        self.runs[run].planes.iter().map(|plane| plane.own_vector().cloned()).collect()
     }
 
     fn sources<'s>(&'s self, counting: &'s [usize]) -> Sources<'s, 'b> {

@@ -231,6 +231,7 @@ mod tests {
         "reasons",
         "residual by extremes",
         "departure from mean",
+        "test of the machine",
     ];
 
     #[test]
