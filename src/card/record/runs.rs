@@ -49,11 +49,9 @@ pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
     if planes.is_empty() {
         return Some(section);
     }
-    let heads = [Words::said("")].into_iter().chain(
-        planes
-            .iter()
-            .flat_map(|plane| [Words::said("Heavy spot in ").state(*plane), Words::said("times its tolerance")]),
-    );
+    let heads = [Words::said("")].into_iter().chain(planes.iter().flat_map(|plane| {
+        [Words::said("Unbalance in ").state(*plane).say(", heavy spot"), Words::said("times its tolerance")]
+    }));
     section = section.part(Part::Table(Table {
         caption: "Unbalance that the runs show".into(),
         heads: heads.collect(),

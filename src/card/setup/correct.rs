@@ -121,7 +121,9 @@ fn about(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, block: &str) -> Vec<Ro
         ("one division as pieces", "as pieces"),
         ("one division as spread", "as spread of the weights"),
     ] {
-        rows.extend(results.row(block, result, label));
+        let row = results.row(block, result, label);
+        // What a division is has been said not to be known.
+        rows.extend(row.filter(|row| result == "one division" || !matches!(row.value, Value::Hole(_))));
     }
     for (key, label) in METHOD {
         rows.extend(values::row(sheet.book, &plane.block, key, label));
