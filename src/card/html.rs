@@ -171,10 +171,13 @@ fn part(part: &Part, cards: &Cards<'_>) -> Markup {
         Part::Order(text) => html! { p class="order" { (words(text)) } },
         Part::Rows(list) => rows(list, "facts", cards),
         Part::Table(table) => self::table(table, cards),
+        Part::Beside(list, table) => html! {
+            div class="beside" { (rows(list, "facts single", cards)) div { (self::table(table, cards)) } }
+        },
         Part::Steps(steps) => html! { ol class="steps" { @for step in steps { (self::step(step, cards)) } } },
         Part::Figures(figures) => html! { div class="figures" { @for figure in figures { (self::figure(figure)) } } },
         Part::Cautions(cautions) => {
-            html! { ul class="cautions" { @for caution in cautions { li { (words(caution)) } } } }
+            html! { ul class="cautions" { @for caution in cautions { li { (words(caution)) " " } } } }
         }
     }
 }

@@ -70,6 +70,10 @@ impl Lines {
             }
             Part::Rows(rows) => self.rows(rows, 2),
             Part::Table(table) => self.table(table),
+            Part::Beside(rows, table) => {
+                self.rows(rows, 2);
+                self.table(table);
+            }
             Part::Steps(steps) => {
                 for (n, step) in steps.iter().enumerate() {
                     self.step(n + 1, step);
