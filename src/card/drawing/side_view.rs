@@ -1,6 +1,6 @@
 //! The rotor from the side, to scale along and across: bearings, supports, planes with their radii, mass centre.
 
-use super::labels::{Label, Placed, lines, place};
+use super::labels::{Label, Placed, lines, place, side_by_side};
 use super::{Anchor, Drawing, Form, Pen, SIZE, short, wide};
 use crate::book::{self, EffectiveBlock, RotorResults, SetupResults, Val};
 use crate::card::document::Words;
@@ -179,7 +179,8 @@ impl Frame {
             above: Vec::new(),
             below: Vec::new(),
         };
-        frame.above = frame.placed(found.planes.iter().map(|(mark, _)| mark));
+        let planes = found.planes.iter().map(|(mark, _)| Label { at: frame.x(mark.at), text: mark.label.clone() });
+        frame.above = side_by_side(planes.collect(), 1.0, WIDTH - 1.0);
         frame.below = vec![
             ("mass centre", frame.placed(found.centre.iter())),
             ("bearing", frame.placed(found.bearings.iter())),
@@ -235,7 +236,9 @@ impl Frame {
     fn planes(&self, drawing: &mut Drawing, found: &Found) {
         for label in &self.above {
             let y = self.label_above(label.line);
-            drawing.line("", [label.at, y + 1.0], [label.at, self.axis - self.reach], Pen::Thin);
+            let top = self.axis - self.reach;
+            drawing.line("", [label.middle, y + 1.0], [label.at, top - 1.0], Pen::Thin);
+            drawing.line("", [label.at, top - 1.0], [label.at, top], Pen::Thin);
         }
         for (mark, radius) in &found.planes {
             let x = self.x(mark.at);
