@@ -9,8 +9,11 @@ use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
 use super::card::CardArguments;
 use super::check::CheckArguments;
 use super::completions::CompletionsArguments;
+use super::diff::DiffArguments;
 use super::explain::ExplainArguments;
 use super::fmt::FmtArguments;
+use super::history::HistoryArguments;
+use super::init::InitArguments;
 use super::list::ListArguments;
 use super::lsp::LspArguments;
 use super::new::NewArguments;
@@ -43,8 +46,11 @@ pub(super) enum Command {
     Fmt(FmtArguments),
     Show(ShowArguments),
     Card(CardArguments),
+    Diff(DiffArguments),
+    History(HistoryArguments),
     Pin(PinArguments),
     List(ListArguments),
+    Init(InitArguments),
     New(NewArguments),
     Explain(ExplainArguments),
     Lsp(LspArguments),

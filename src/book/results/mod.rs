@@ -1,5 +1,6 @@
 //! What is computed for each kind of item: one file a block, in the order of the sheet.
 
+mod agreement;
 mod allowed;
 mod angles;
 mod assembly;
@@ -11,6 +12,7 @@ mod check_mass;
 mod clocking;
 mod computing;
 mod correction;
+mod counting;
 mod division;
 mod entry;
 mod errors;
@@ -45,6 +47,7 @@ mod verdict;
 mod void;
 mod without_phase;
 
+pub use agreement::Contradiction;
 pub use allowed::Places;
 pub use assembly::PartResults;
 pub use calibrate::CalibrateResults;
@@ -52,7 +55,8 @@ pub use capacity::barred;
 pub use check_mass::CheckMassResults;
 pub use clocking::{ClockedParts, ClockingResults};
 pub use computing::{Computed, Computing};
-pub use correction::CorrectionResults;
+pub use correction::{CorrectionResults, StatedPlace};
+pub use counting::{DoesNotCount, NotCounted, in_band};
 pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Sense, Spot};
 pub use errors::{ErrorShare, Place};
 pub use index::{IndexResults, IndexedPlane};
@@ -76,5 +80,5 @@ pub use step::StepResults;
 pub use tolerance::ToleranceRule;
 pub use traverse::TraverseResults;
 pub use trial::{PreBalanced, TrialResults, TrialRunResults};
-pub use verdict::{DoesNotCount, Judged, RecordVerdict, in_band, word_of};
+pub use verdict::{Judged, RecordVerdict, word_of};
 pub use void::VoidCause;

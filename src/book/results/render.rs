@@ -110,7 +110,7 @@ fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> S
     rows.iter().enumerate().map(row).collect::<Vec<_>>().join("; ")
 }
 
-/// The formula with the inputs' numbers put in; `None` where a symbol stands for a whole list.
+/// The formula with the inputs' numbers put in; `None` where a symbol stands for a whole list, or none stands in it.
 ///
 /// `9549.3 · 6.3 · 4.82 ÷ 3550`
 pub fn formula_with_numbers(derivation: &Derivation) -> Option<String> {
@@ -120,6 +120,7 @@ pub fn formula_with_numbers(derivation: &Derivation) -> Option<String> {
     }
     let right = formula.text.split_once(" = ").map_or(formula.text, |(_, right)| right);
     let mut text = String::new();
+    let mut has_numbers = false;
     let mut rest = right;
     while !rest.is_empty() {
         let symbol = formula
@@ -132,6 +133,7 @@ pub fn formula_with_numbers(derivation: &Derivation) -> Option<String> {
         match symbol.filter(|_| begins_word) {
             Some((symbol, input)) => {
                 rest = &rest[symbol.name.len()..];
+                has_numbers = true;
                 text.push_str(&in_brackets_where_needed(number(input, symbol.unit), rest));
             }
             None => {
@@ -141,7 +143,7 @@ pub fn formula_with_numbers(derivation: &Derivation) -> Option<String> {
             }
         }
     }
-    Some(text)
+    has_numbers.then_some(text)
 }
 
 /// A power belongs to the number and its unit together, and no sign stands behind another.
