@@ -5,9 +5,11 @@ mod common;
 #[path = "bench/sheets.rs"]
 mod sheets;
 
+use std::path::Path;
 use std::sync::Arc;
 
 use rotorbook::book::{Book, Computing, EffectiveBlock, Outcome, SourceFile};
+use rotorbook::diff::{ItemDiff, compare};
 use rotorbook::sheet::FieldValue;
 use rotorbook::text::{Edit, apply};
 use rotorbook::units::{Dimension, Indication, Unit};
@@ -35,8 +37,8 @@ fn rewritten(computing: &Computing<'_>, block: &EffectiveBlock<'_>, edits: &mut 
         let value = computing.facts().stated::<Indication>(block, *field, stated, origin);
         let amount = unit.from_base(stated.base);
         let expanded = value.expanded_uncertainty() / unit.factor();
-        let limits = if expanded > 0.0 { format!(" ± {expanded:.12} {unit} (k=2)") } else { String::new() };
-        edits.push(Edit::replace(field.field.value_span, format!("{amount:.12} {unit}{limits}")));
+        let limits = if expanded > 0.0 { format!(" ± {expanded} {unit} (k=2)") } else { String::new() };
+        edits.push(Edit::replace(field.field.value_span, format!("{amount} {unit}{limits}")));
     }
     for inner in &block.blocks {
         rewritten(computing, inner, edits);
@@ -90,6 +92,26 @@ fn other_units_with_the_uncertainty_written_out_give_the_same_results() {
             (before, after) => panic!("{path}: {before:?} and {after:?}"),
         }
     }
+}
+
+#[test]
+fn other_units_with_the_uncertainty_written_out_are_no_difference() {
+    let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay");
+    for book in [common::book_in(&example), Book::new(made_up())] {
+        let other = in_other_units(&book);
+        let items = compare(&book, &other).items;
+        let told = |item: &ItemDiff| {
+            let facts = item.facts.iter().map(|fact| format!("{:?} {:?} {:?}", fact.path, fact.old, fact.new));
+            let moved =
+                item.results.iter().map(|one| format!("{} {:?} {:?} {:?}", one.item, one.path, one.old, one.new));
+            facts.chain(moved).collect::<Vec<_>>()
+        };
+        assert!(items.is_empty(), "{:#?}", items.iter().flat_map(told).collect::<Vec<_>>());
+    }
+}
+
+fn made_up() -> Vec<Arc<SourceFile>> {
+    sheets::book(12).into_iter().map(|(path, text)| Arc::new(SourceFile::read(path, text))).collect()
 }
 
 /// Scale the tolerance: readings fall, divisions rise, nothing else of the calibration moves.

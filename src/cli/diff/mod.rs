@@ -105,7 +105,7 @@ fn versions(ground: &Ground, arguments: &DiffArguments) -> Result<(Version, Vers
         Ok(repository) if repository.work_tree().is_none() => {
             Err(Failure::new("a bare repository has no work tree to compare").help("name two revisions: `OLD..NEW`"))
         }
-        _ => Ok(Version::WorkTree(ground.root.clone())),
+        _ => Ok(Version::WorkTree(ground.root()?.to_owned())),
     };
     let Some(old) = &arguments.old else {
         ground.repository()?;

@@ -9,7 +9,7 @@ use super::sheets::Sheets;
 use crate::book::{Book, Computing, ItemId};
 use crate::cli::Failure;
 use crate::cli::versions::Ground;
-use crate::diff::{Facts, ItemName, Renames, facts_between, pairs};
+use crate::diff::{Facts, ItemName, facts_between, pairs};
 use crate::git::{Commit, Edge, FileChange, Repository};
 use crate::syntax::Kind;
 
@@ -124,7 +124,7 @@ impl<'r> Follower<'r> {
         name: &str,
         kind: Option<Kind>,
     ) -> Result<Option<ItemName>, Failure> {
-        let (Some(top), Some(prefix)) = (self.repository.work_tree(), self.repository.prefix(&ground.root)) else {
+        let (Some(top), Some(prefix)) = (self.repository.work_tree(), self.repository.prefix(ground.root()?)) else {
             return Ok(None);
         };
         let book = ground.work_tree()?;
@@ -163,7 +163,7 @@ impl<'r> Follower<'r> {
     /// Begins with the item as the commit has it.
     pub fn begin_at(&mut self, ground: &Ground, name: &str, kind: Option<Kind>) -> Result<Option<ItemName>, Failure> {
         let listing = self.repository.files_of(&self.head)?;
-        let prefix = self.repository.prefix(&ground.root).unwrap_or_default();
+        let prefix = self.repository.prefix(ground.root()?).unwrap_or_default();
         let inside = |path: &str| prefix.is_empty() || path.starts_with(&format!("{prefix}/"));
         let files: Vec<(String, String)> = listing
             .files()
@@ -205,16 +205,18 @@ impl<'r> Follower<'r> {
                 let has = |book: &Book| book.items().find(|id| is_asked_for(book.item(*id), name, kind));
                 let (Some(id), None, Some(parent)) = (has(&old), has(&new), &edge.parent) else { continue };
                 let spot = Spot { path: old.file(id.file).path.to_string(), item: ItemName::of(&old, id) };
-                let computing = Computing::without_explanations(&old);
-                let changes = facts_between(Some((&computing, id)), None, &Renames::default());
-                let commit = Some(self.commits[n].clone());
+                let (pairs, renames) = pairs(&old, &new);
+                let now = pairs.into_iter().find(|pair| pair.old == Some(id)).and_then(|pair| pair.new);
+                let (before, after) = (Computing::without_explanations(&old), Computing::without_explanations(&new));
+                let changes = facts_between(Some((&before, id)), now.map(|id| (&after, id)), &renames);
                 let item = spot.item.clone();
+                let called = now.map(|id| new.item(id).name_text().to_owned());
                 self.steps.push(Step {
-                    commit,
-                    file: spot.path.clone(),
-                    name: item.name.clone(),
-                    was: None,
-                    what: What::Removed,
+                    commit: Some(self.commits[n].clone()),
+                    file: now.map_or(&old, |_| &new).file(now.unwrap_or(id).file).path.to_string(),
+                    what: if called.is_some() { What::Renamed } else { What::Removed },
+                    was: called.as_ref().map(|_| item.name.clone()),
+                    name: called.unwrap_or_else(|| item.name.clone()),
                     changes,
                 });
                 self.spots.insert(parent.clone(), spot);
