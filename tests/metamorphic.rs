@@ -8,7 +8,7 @@ mod sheets;
 use std::path::Path;
 use std::sync::Arc;
 
-use rotorbook::book::{Book, Computing, EffectiveBlock, Outcome, SourceFile};
+use rotorbook::book::{Book, Computing, EffectiveBlock, ItemId, Outcome, SourceFile};
 use rotorbook::diff::{ItemDiff, compare};
 use rotorbook::sheet::FieldValue;
 use rotorbook::text::{Edit, apply};
@@ -29,10 +29,12 @@ fn other_unit(dimension: Dimension, unit: Unit) -> Option<Unit> {
 }
 
 /// Every single quantity of a block in another unit, with its uncertainty written out.
-fn rewritten(computing: &Computing<'_>, block: &EffectiveBlock<'_>, edits: &mut Vec<Edit>) {
-    for field in &block.fields {
+fn rewritten(computing: &Computing<'_>, id: ItemId, block: &EffectiveBlock<'_>, edits: &mut Vec<Edit>) {
+    // What is taken over from another item is rewritten where it stands.
+    for field in block.fields.iter().filter(|field| field.item == id) {
         let FieldValue::Quantity(stated) = &field.field.value else { continue };
-        let Some(unit) = other_unit(stated.dimension(), stated.unit) else { continue };
+        // The digits of a zero say how well it was read, in the unit it was read in.
+        let Some(unit) = other_unit(stated.dimension(), stated.unit).filter(|_| stated.base != 0.0) else { continue };
         let origin = computing.facts().origin(block, field.field.key.name, Some(*field));
         let value = computing.facts().stated::<Indication>(block, *field, stated, origin);
         let amount = unit.from_base(stated.base);
@@ -41,7 +43,7 @@ fn rewritten(computing: &Computing<'_>, block: &EffectiveBlock<'_>, edits: &mut 
         edits.push(Edit::replace(field.field.value_span, format!("{amount} {unit}{limits}")));
     }
     for inner in &block.blocks {
-        rewritten(computing, inner, edits);
+        rewritten(computing, id, inner, edits);
     }
 }
 
@@ -52,7 +54,7 @@ fn in_other_units(book: &Book) -> Book {
         for id in book.items().filter(|id| id.file == file) {
             let item = computing.item(id);
             // A set's masses are recognised by their values, which other digits would hide: the set stays as it is.
-            rewritten(&computing, item.effective(), &mut edits);
+            rewritten(&computing, id, item.effective(), &mut edits);
         }
         Arc::new(SourceFile::read(&*source.path, apply(&source.text, &edits).unwrap()))
     });
@@ -98,6 +100,7 @@ fn other_units_with_the_uncertainty_written_out_give_the_same_results() {
 fn other_units_with_the_uncertainty_written_out_are_no_difference() {
     let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay");
     for book in [common::book_in(&example), Book::new(made_up())] {
+        let book = without_sets(&book);
         let other = in_other_units(&book);
         let items = compare(&book, &other).items;
         let told = |item: &ItemDiff| {
@@ -108,6 +111,15 @@ fn other_units_with_the_uncertainty_written_out_are_no_difference() {
         };
         assert!(items.is_empty(), "{:#?}", items.iter().flat_map(told).collect::<Vec<_>>());
     }
+}
+
+/// No setup takes its masses from a set, whose values would be recognised by their digits.
+fn without_sets(book: &Book) -> Book {
+    let without = |text: &str| {
+        let lines = text.lines().filter(|line| !line.starts_with("  masses: \""));
+        lines.map(|line| format!("{line}\n")).collect::<String>()
+    };
+    Book::new(book.files().map(|(_, file)| Arc::new(SourceFile::read(&*file.path, without(&file.text)))).collect())
 }
 
 fn made_up() -> Vec<Arc<SourceFile>> {
