@@ -265,7 +265,8 @@ impl<'r> Follower<'r> {
     }
 
     /// A commit changed the item when it is what none of its parents had: a merge that took one side did not.
-    fn told(&mut self, n: usize, spot: &Spot, found: Vec<Before>) {
+    fn told(&mut self, n: usize, spot: &Spot, mut found: Vec<Before>) {
+        only_what_no_parent_had(&mut found);
         let changed = |before: &Before| match before {
             Before::Same => false,
             Before::Was(was, changes) => !changes.is_empty() || was.item.name != spot.item.name,
@@ -323,6 +324,17 @@ impl<'r> Follower<'r> {
         }
         let (old, new) = (self.sheets.before(&edge.changes), self.sheets.after(&edge.changes, work_tree));
         compared(&old, &new, spot)
+    }
+}
+
+/// A merge that takes one fact from one side and one from the other has made neither.
+fn only_what_no_parent_had(found: &mut [Before]) {
+    let Some((Before::Was(_, first), others)) = found.split_first_mut() else { return };
+    for other in others {
+        if let Before::Was(_, other) = other {
+            first.facts.retain(|fact| other.facts.iter().any(|same| same.path == fact.path));
+            first.pins.retain(|pin| other.pins.iter().any(|same| same.path == pin.path));
+        }
     }
 }
 
