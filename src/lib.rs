@@ -4,6 +4,7 @@
 //! its own folder; `DEVELOPERS.md` has the table.
 
 pub mod book;
+pub mod card;
 pub mod check;
 pub mod cli;
 pub mod diff;

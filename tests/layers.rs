@@ -11,7 +11,7 @@ const RANKS: [&[&str]; 11] = [
     &["sheet"],
     &["book"],
     &["check"],
-    &["format", "diff", "reference"],
+    &["card", "diff", "format", "reference"],
     &["ide"],
     &["disk"],
     &["git"],
@@ -83,6 +83,7 @@ fn each_library_stays_in_its_folder() {
         ("clap", "cli"),
         ("indicatif", "cli"),
         ("tower_lsp", "server"),
+        ("tower_service", "server"),
         ("tokio", "server"),
     ];
     for (library, folder) in places {

@@ -1,6 +1,6 @@
 //! What two versions of a file do not have in common, as far as other files can tell.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use rustc_hash::FxHashSet;
 
@@ -28,6 +28,10 @@ pub struct Difference {
     pub headings: bool,
     /// Items that are what they were: where they stood and where they stand.
     pub same: Vec<(Span, Span)>,
+    /// The texts before and after, when there are both.
+    texts: Option<(Arc<str>, Arc<str>)>,
+    /// What went and what came, found when somebody asks.
+    edit: OnceLock<(Span, Span)>,
 }
 
 impl Difference {
@@ -45,6 +49,7 @@ impl Difference {
         let same = old[..front].iter().zip(&new[..front]);
         let same = same.chain(old[old.len() - back..].iter().zip(&new[new.len() - back..]));
         difference.same = same.map(|(old, new)| (old.item.span, new.item.span)).collect();
+        difference.texts = before.zip(after).map(|(before, after)| (before.text.clone(), after.text.clone()));
         difference.changed(&old[front..old.len() - back], &new[front..new.len() - back]);
         difference
     }
@@ -115,6 +120,31 @@ impl Difference {
     }
 }
 
+impl Difference {
+    /// Where a place stands now by the text alone: before what changed, or behind it.
+    pub fn carried(&self, span: Span) -> Option<Span> {
+        let (old, new) = self.texts.as_ref()?;
+        let (gone, come) = self.edit.get_or_init(|| edit(old, new));
+        let carry = |at: u32| at - gone.end + come.end;
+        match span {
+            span if span.end <= gone.start => Some(span),
+            span if span.start >= gone.end => Some(Span::new(carry(span.start), carry(span.end))),
+            _ => None,
+        }
+    }
+}
+
+/// The bytes that went, and those that came in their place.
+fn edit(old: &str, new: &str) -> (Span, Span) {
+    let (old, new) = (old.as_bytes(), new.as_bytes());
+    let shorter = old.len().min(new.len());
+    let front = old.iter().zip(new).take_while(|(old, new)| old == new).count();
+    let back = old.iter().rev().zip(new.iter().rev()).take(shorter - front);
+    let back = back.take_while(|(old, new)| old == new).count();
+    let changed = |text: &[u8]| Span::new(front as u32, (text.len() - back) as u32);
+    (changed(old), changed(new))
+}
+
 struct Item<'f> {
     item: &'f Block,
     text: &'f str,
@@ -158,6 +188,17 @@ mod tests {
         let b = before.sheet.items[1].heading;
         assert_eq!(difference.moved(b), Some(after.sheet.items[1].heading));
         assert_eq!(difference.moved(before.sheet.items[0].heading), None);
+    }
+
+    #[test]
+    fn a_place_that_was_not_typed_into_is_carried_along() {
+        let before = file("rotor \"a\" {\n  mass: 3 kg\n}\n");
+        let after = file("rotor \"a\" {\n  mass: 33 kg\n}\n");
+        let difference = Difference::between(Some(&before), Some(&after));
+        let heading = before.sheet.items[0].heading;
+        assert_eq!((difference.moved(heading), difference.carried(heading)), (None, Some(heading)));
+        assert_eq!(difference.carried(Span::new(22, 24)), Some(Span::new(23, 25)));
+        assert_eq!(difference.carried(Span::new(0, 26)), None);
     }
 
     #[test]

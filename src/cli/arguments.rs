@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use clap::builder::styling::{AnsiColor, Styles};
 use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
 
+use super::card::CardArguments;
 use super::check::CheckArguments;
 use super::completions::CompletionsArguments;
 use super::diff::DiffArguments;
@@ -44,6 +45,7 @@ pub(super) enum Command {
     Check(CheckArguments),
     Fmt(FmtArguments),
     Show(ShowArguments),
+    Card(CardArguments),
     Diff(DiffArguments),
     History(HistoryArguments),
     Pin(PinArguments),

@@ -28,6 +28,10 @@ pub(super) struct CheckArguments {
     #[arg(long, value_enum, default_value_t = Format::Human)]
     format: Format,
 
+    /// Show every finding; else, of what is found more than 20 times in a file, the first 20
+    #[arg(long)]
+    all: bool,
+
     /// Warnings are findings too: the exit status is 1 when there is one
     #[arg(long, value_enum, value_name = "WHAT")]
     deny: Option<Deny>,
@@ -84,7 +88,7 @@ pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome 
 /// Writes what was found; `left_out` more is said of what was not asked for.
 fn report(session: &mut Session, arguments: &CheckArguments, checked: &[Checked], left_out: usize) -> Outcome {
     match arguments.format {
-        Format::Human => report::human::write(&mut session.terminal, checked),
+        Format::Human => report::human::write(&mut session.terminal, checked, arguments.all),
         Format::Json => report::json::write(&mut session.terminal, checked),
         Format::Sarif => report::sarif::write(&mut session.terminal, checked),
         Format::Github => report::github::write(&mut session.terminal, checked),

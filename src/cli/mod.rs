@@ -5,6 +5,7 @@
 //! and miette.
 
 mod arguments;
+mod card;
 mod check;
 mod completions;
 mod csv;
@@ -14,7 +15,6 @@ mod find;
 mod fmt;
 mod history;
 mod init;
-mod layout;
 mod list;
 mod load;
 mod lsp;
@@ -31,6 +31,8 @@ mod versions;
 mod write;
 
 use std::process::ExitCode;
+
+use crate::text::layout;
 
 use arguments::Command;
 use terminal::Terminal;
@@ -83,6 +85,7 @@ pub fn run() -> ExitCode {
         Command::Diff(arguments) => diff::run(&mut session, arguments),
         Command::History(arguments) => history::run(&mut session, arguments),
         Command::Pin(arguments) => pin::run(&mut session, arguments),
+        Command::Card(arguments) => card::run(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
         Command::Init(arguments) => init::run(&mut session, arguments),
         Command::New(arguments) => new::run(&mut session, arguments),

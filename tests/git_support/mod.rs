@@ -168,10 +168,9 @@ impl Ran {
         self
     }
 
-    pub fn is_misuse(self, says: &str) {
-        let ran = self.ends(2);
-        assert_eq!(ran.stdout, "");
-        assert!(ran.stderr.contains(says), "{}", ran.stderr);
+    pub fn is_misuse(&self, says: &str) {
+        assert_eq!((self.code, self.stdout.as_str()), (2, ""), "{}", self.stderr);
+        assert!(self.stderr.contains(says), "{}", self.stderr);
     }
 }
 

@@ -142,7 +142,7 @@ impl<'r> Follower<'r> {
             changes.push(FileChange { path: spot.path.clone(), old: None, new: Some(String::new()) });
         }
         let edge = Edge { parent: Some(self.head.clone()), changes };
-        let before = self.before(&spot, &edge, Some(&top.to_owned()));
+        let before = self.before(&spot, &edge, Some(top));
         let spot = match before {
             Before::Same => Some(spot),
             Before::Was(was, changes) => {

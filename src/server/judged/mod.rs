@@ -108,7 +108,7 @@ impl JudgedBook {
         }
         let Some(id) = id else { return };
         self.make_stale(id);
-        self.whole_is_stale |= !moving::within(&mut self.whole, id, difference);
+        self.whole_is_stale |= !moving::along(&mut self.whole, id, difference);
         for file in self.pointing.get(&id).cloned().unwrap_or_default() {
             if !moving::within(&mut self.files[file.0 as usize].found, id, difference) {
                 self.make_stale(file);
@@ -226,7 +226,7 @@ impl JudgedBook {
         concerned
     }
 
-    /// What is said of a file, in the order of places.
+    /// What is said of a file, in the order of places. The file is not stale: places in what is may be anywhere.
     pub fn diagnostics(&self, file: FileId) -> Vec<Diagnostic> {
         let mut all = self.files[file.0 as usize].found.clone();
         let whole = self.whole.iter().filter(|said| said.place.file == file);

@@ -18,6 +18,25 @@ pub(super) fn within(said: &mut [Diagnostic], file: FileId, difference: &Differe
     all
 }
 
+/// The same of what is said of the book as a whole, which holds while items are typed into. What stood in what was
+/// typed over is dropped; `false` when something was.
+pub(super) fn along(said: &mut Vec<Diagnostic>, file: FileId, difference: &Difference) -> bool {
+    let before = said.len();
+    said.retain_mut(|one| {
+        let mut stands = true;
+        each_place(std::slice::from_mut(one), |place| {
+            if place.file == file {
+                match difference.moved(place.span).or_else(|| difference.carried(place.span)) {
+                    Some(span) => place.span = span,
+                    None => stands = false,
+                }
+            }
+        });
+        stands
+    });
+    said.len() == before
+}
+
 /// Gives the files their new numbers. What speaks of a file that is gone is dropped; `false` when something was.
 pub(super) fn to_files(said: &mut Vec<Diagnostic>, now: &[Option<FileId>]) -> bool {
     let before = said.len();
