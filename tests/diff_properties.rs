@@ -179,7 +179,7 @@ fn holds(book: &Book, before: &BTreeMap<String, Vec<Entry>>, mutation: &Mutation
     let item = &diff.items[0];
     assert_eq!((item.item.kind.to_string(), item.item.name.clone()), mutation.item, "{what}");
     assert_eq!(item.change, ItemChange::Changed, "{what}");
-    assert_eq!(item.facts.iter().map(|fact| fact.path.clone()).collect::<Vec<_>>(), [mutation.path.clone()], "{what}");
+    assert_eq!(item.facts.iter().map(|fact| &fact.path).collect::<Vec<_>>(), [&mutation.path], "{what}");
     let told = item.results.iter().filter(|moved| moved.how != MovedHow::Pin);
     let mut told: Vec<String> =
         told.map(|moved| format!("{} {} / {}", moved.item.kind, moved.item.name, moved.path.join(" / "))).collect();

@@ -131,7 +131,8 @@ fn range(text: &str) -> Option<(&str, &str)> {
         return None;
     }
     let (from, to) = text.split_once("..")?;
-    (!from.contains(['/', '.']) || !from.is_empty()).then_some((or_head(from), to))
+    // `../folder` is a folder, though it is not there.
+    (!to.starts_with('/')).then_some((or_head(from), to))
 }
 
 fn or_head(text: &str) -> &str {
