@@ -16,7 +16,8 @@ fn until(client: &mut Client, path: &Path, code: &str, there: bool) {
     client.wait(&what, |message| {
         message["method"] == "textDocument/publishDiagnostics"
             && message["params"]["uri"] == *url(path)
-            && message["params"]["diagnostics"].as_array().unwrap().iter().any(|one| one["code"] == code) == there
+            && message["params"]["diagnostics"].as_array().expect("a list").iter().any(|one| one["code"] == code)
+                == there
     });
 }
 
@@ -239,4 +240,23 @@ fn the_server_says_what_the_command_line_says() {
     expected.sort();
     assert!(!expected.is_empty());
     assert_eq!(said, expected);
+}
+
+#[test]
+fn sheets_find_a_drawing_that_is_moved() {
+    let folder = book();
+    let sheet = folder.write("rotors/spare.rotor", "rotor \"spare\" {\n  drawing: \"../drawings/TQ-9.pdf\"\n}\n");
+    let old = folder.write("drawings/TQ-9.pdf", "");
+    let mut client = Client::open(folder.root(), able());
+    let rename = |old: &Path, new: &Path| json!({ "files": [{ "oldUri": url(old), "newUri": url(new) }] });
+    let params = rename(&old, &folder.path("drawings/old/TQ-9.pdf"));
+    let edit = client.request("workspace/willRenameFiles", params);
+    let change = &edit["documentChanges"][0];
+    assert_eq!(change["textDocument"]["uri"], *url(&sheet));
+    assert_eq!(change["edits"][0]["newText"], "../drawings/old/TQ-9.pdf");
+    let params = rename(&folder.path("drawings"), &folder.path("rotors/drawings"));
+    let edit = client.request("workspace/willRenameFiles", params);
+    assert_eq!(edit["documentChanges"][0]["edits"][0]["newText"], "drawings/TQ-9.pdf");
+    let params = rename(&folder.path("book.rotor"), &folder.path("shop.rotor"));
+    assert_eq!(client.request("workspace/willRenameFiles", params), Value::Null);
 }

@@ -86,6 +86,25 @@ fn completion_offers_the_keys_that_the_block_lacks() {
     assert!(items.iter().all(|item| item["label"] != "radius"), "a key that is there");
 }
 
+/// Editors complain of a command that neither they nor the server knows.
+#[test]
+fn completion_goes_on_in_editors_that_can() {
+    for (name, can) in
+        [(Some("Visual Studio Code"), true), (Some("code-server"), true), (Some("Neovim"), false), (None, false)]
+    {
+        let folder = book();
+        let mut client = Client::start();
+        client.name = name;
+        let mut client = client.initialized(&[folder.root()], able(), Value::Null);
+        let path = folder.path("setups/fan.rotor");
+        client.open_text(&path, 1, &SETUP.replace("  indicates: heavy spot\n", "  \n"));
+        let params = json!({ "textDocument": { "uri": url(&path) }, "position": position(8, 2) });
+        let items = client.request("textDocument/completion", params);
+        let key = items.as_array().unwrap().iter().find(|item| item["label"] == "indicates").expect("a key it lacks");
+        assert_eq!(key["command"]["command"] == "editor.action.triggerSuggest", can, "{name:?}: {key}");
+    }
+}
+
 #[test]
 fn hints_carry_the_results() {
     let mut session = session();

@@ -180,6 +180,7 @@ results! {
     STEPS_NEEDED = Run "steps needed" of each Plane "How many correction steps it takes to the tolerance at the machine's unbalance reduction ratio.";
     REDUCTION = Run "reduction" of each Plane "The share of the unbalance that the corrections before this run removed.";
     EFFECT = Run "effect of correction" "How the change since the run before stands to what the corrections were meant to do.";
+    EFFECT_IN_PLANE = Run "effect in plane" of each Plane "The same of a plane by itself, where it shows a slip that all planes together do not.";
 
     CORRECTION_REMOVE = Correction "remove" "The mass to take off.";
     CORRECTION_ADD = Correction "add" "The mass to put on.";

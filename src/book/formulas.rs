@@ -50,8 +50,8 @@ formulas! {
     LOWEST_RULE = "U_per = min(Uᵢ)" [] "the lower rule governs";
     SPECIFIC = "e_per = U_per ÷ m" [plain("U_per"), plain("m")] "ISO 21940-2";
     GRADE_OF = "G = U_per · n ÷ (9549.3 · m)" [inside("U_per", "g·mm"), inside("m", "kg"), inside("n", "r/min")] ISO_11;
-    SHARE_AT_A = "U_A = U_per · (z_B − z) ÷ (z_B − z_A), within the share limits" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
-    SHARE_AT_B = "U_B = U_per · (z − z_A) ÷ (z_B − z_A), within the share limits" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
+    SHARE_AT_A = "U_A = U_per · |z_B − z| ÷ |z_B − z_A|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
+    SHARE_AT_B = "U_B = U_per · |z − z_A| ÷ |z_B − z_A|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
     HALF_EACH = "U = U_per ÷ 2" [plain("U_per")] ISO_11_SHARES;
     BEARING_AS_GIVEN = "U = U_stated" [plain("U_stated")] "as stated in the sheet";
 
@@ -71,6 +71,8 @@ formulas! {
     RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("2α")] GEOMETRY;
     MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors, N at most" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
     MOST_BY_DRILLING_AXIALLY = "U = ρ · (V_c + V_k) · r, holes side by side as vectors, N at most" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
+    MOST_BY_DRILLING_RADIALLY_AT_PLACES = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)) · |Σ cos β|, a hole at each of the free ones of N places from θ within a half turn" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("θ")] GEOMETRY;
+    MOST_BY_DRILLING_AXIALLY_AT_PLACES = "U = ρ · (V_c + V_k) · r · |Σ cos β|, a hole at each of the free ones of N places from θ within a half turn" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("θ")] GEOMETRY;
     TAKEN_BY_RADIAL_HOLE = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4))" [plain("R"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     TAKEN_BY_AXIAL_HOLE = "U = ρ · (V_c + V_k) · r" [plain("r"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     MOST_BY_MILLING = "U = ρ · w · c³ ÷ 12, c = 2 · √(2 · R · t − t²)" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
@@ -181,7 +183,7 @@ formulas! {
     OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] "Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282";
     OF_CENTRING = "m · e, by the levers of the mass centre" [] "ISO 21940-14 (from memory)";
     OF_ARBOR = "Σ Uᵢ · |levers of the supports|" [] STATICS;
-    OF_MOUNTINGS = "the farthest of the mountings from their mean" [] "ISO 21940-14, experimental assessment (from memory)";
+    OF_MOUNTINGS = "the farthest of the mountings from their mean; of two, from each other" [] "ISO 21940-14, experimental assessment (from memory)";
     LIMIT = "U_tol − ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] "ISO 21940-14, clause 7 (from memory)";
     LATER = "U_tol + ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] "ISO 21940-14, clause 7 (from memory)";
     OF_TRAVERSE = "U_t · 2 · |Σ A · e^(iθ)| ÷ Σ A" [] "residual unbalance work sheet of API 610 and 617 (from memory); first harmonic";

@@ -16,10 +16,13 @@ pub fn band(setup: &SetupResults<'_>) -> Option<String> {
     Some(format!("{} to {}", end(low)?, end(high)?))
 }
 
-/// The run that a record is judged by, when its readings do not count for this reason.
-pub fn not_counted<'r, 'b>(record: &'r RecordResults<'b>, why: &DoesNotCount) -> Option<&'r RunResults<'b>> {
-    let verdict = record.verdict.as_ref().filter(|verdict| verdict.does_not_count.contains(why))?;
-    record.runs.get(verdict.run?)
+/// The runs on which the verdict would rest, and whose readings do not count for this reason.
+pub fn not_counted<'r, 'b>(
+    record: &'r RecordResults<'b>,
+    why: DoesNotCount,
+) -> impl Iterator<Item = &'r RunResults<'b>> {
+    let found = record.verdict.iter().flat_map(move |verdict| verdict.not_counted(why.clone()));
+    found.filter_map(|one| record.runs.get(one.run?))
 }
 
 /// Whether the item itself states a result: then somebody has looked at it.

@@ -13,6 +13,7 @@ use std::task::{Context, Poll};
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use tokio::sync::oneshot;
+use tokio::task::JoinHandle;
 use tower_lsp::ExitedError;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use tower_lsp::lsp_types::{
@@ -120,7 +121,8 @@ impl<S> InOrder<S> {
 
     fn initialize(&mut self, params: Option<&Value>) {
         let said = params.and_then(|params| params.get("capabilities")).unwrap_or(&Value::Null);
-        let client = Client::of(said);
+        let name = params.and_then(|params| params.pointer("/clientInfo/name")?.as_str()).unwrap_or_default();
+        let client = Client::of(said, name);
         let Some(params) = read::<InitializeParams>(params) else { return };
         // There is one client, and it begins one session.
         let _ = self.session.client.set(client);
@@ -207,6 +209,15 @@ where
     }
 }
 
+/// A request that is being worked on; nobody works on it any more when it is called off.
+struct Called<R>(JoinHandle<R>);
+
+impl<R> Drop for Called<R> {
+    fn drop(&mut self) {
+        self.0.abort();
+    }
+}
+
 impl<S> InOrder<S>
 where
     S: Service<Request, Response = Option<Response>, Error = ExitedError>,
@@ -220,10 +231,10 @@ where
         }
         let ticket = self.ticket(request.method(), request.params());
         let method = request.method().to_owned();
-        let task = tokio::spawn(holding(ticket, self.inner.call(request)));
+        let mut task = Called(tokio::spawn(holding(ticket, self.inner.call(request))));
         let voice = self.session.voice.clone();
         Box::pin(async move {
-            match task.await {
+            match (&mut task.0).await {
                 Ok(answer) => answer,
                 Err(_) => {
                     let message = format!("something went wrong with `{method}`; the session goes on");

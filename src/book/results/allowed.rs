@@ -10,15 +10,18 @@ use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spac
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Mass, Unit};
 
-/// A cut beside a barred range keeps this far off its edge. Source: common practice, no source.
+/// The edge of a cut beside a barred range keeps this many degrees off it. Source: common practice, no source.
 const OFF_THE_EDGE: f64 = 1.0;
 
 /// The places of a plane.
-pub(super) struct Places {
+pub struct Places {
     /// By number, from place 1. Barred and used places among them.
     pub angles: Vec<Angle>,
     /// The numbers of the places that may be used, from 0.
     pub free: Vec<usize>,
+    /// The numbers of those in a barred range, and of those that are taken, from 0.
+    pub barred: Vec<usize>,
+    pub used: Vec<usize>,
     /// Whether the plane says which way its places are numbered: without that, an angle has a place but no number.
     pub numbered: bool,
 }
@@ -32,12 +35,10 @@ impl Places {
         let angles = equally_spaced(*count, Angle::degrees(Unit::DEGREE.from_base(from.base)), numbering).ok()?;
         let barred = barred(plane);
         let used = used(plane);
-        let is_free = |place: &usize| {
-            let angle = angles[*place];
-            !barred.iter().any(|range| range.contains(angle)) && !used.contains(place)
-        };
-        let free = (0..angles.len()).filter(is_free).collect();
-        Some(Self { angles, free, numbered: way.is_some() && sense.is_some() })
+        let is_barred = |place: &usize| barred.iter().any(|range| range.contains(angles[*place]));
+        let barred: Vec<usize> = (0..angles.len()).filter(is_barred).collect();
+        let free = (0..angles.len()).filter(|place| !barred.contains(place) && !used.contains(place)).collect();
+        Some(Self { angles, free, barred, used, numbered: way.is_some() && sense.is_some() })
     }
 
     /// The angle of a place by the name that a sheet gives it.
@@ -56,10 +57,29 @@ fn used(plane: &EffectiveBlock<'_>) -> Vec<usize> {
     }
 }
 
+/// The angle from the middle of a cut to its edge: of a hole at the surface or pitch circle, of a flat at its deepest, of
+/// an arc ground all round its range. Zero for masses, and where a fact is missing.
+pub(super) fn half_width(plane: &PlaneResults<'_>) -> Angle {
+    let geometry = &plane.geometry;
+    let angle = || -> Option<f64> {
+        Some(match plane.method? {
+            Method::Drilling => {
+                let radius = if geometry.axial { geometry.pitch_radius.get()? } else { geometry.surface.get()? };
+                ((geometry.hole_diameter.get()? / radius).value() / 2.0).asin()
+            }
+            Method::Milling => (1.0 - (geometry.depth.get()? / geometry.surface.get()?).value()).acos(),
+            Method::Grinding => geometry.full_arc.get()?.in_radians() / 2.0,
+            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        })
+    };
+    angle().filter(|angle| angle.is_finite()).map_or(Angle::ZERO, Angle::radians)
+}
+
 /// The angles at which a plane without places takes a correction towards an angle: that angle, or the two nearest
 /// beside the barred range that holds it. None when the whole turn is barred.
 pub(super) fn towards(plane: &PlaneResults<'_>, angle: Angle) -> Vec<Angle> {
-    let barred = barred(&plane.block);
+    let half = half_width(plane);
+    let barred: Vec<AngularRange> = barred(&plane.block).into_iter().map(|range| range.widened(half)).collect();
     let holding = |angle: Angle| barred.iter().find(|range| range.contains(angle));
     if holding(angle).is_none() {
         return vec![angle];

@@ -1,6 +1,6 @@
 //! One correction of a record: what its run calls for, by the plane's method, and what was done.
 
-use super::allowed::Places;
+use super::allowed::{Places, half_width, most_per_place};
 use super::called_for::mass_for;
 use super::entry::{Meaning, Recorder, Spot, origin};
 use super::making::Making;
@@ -8,13 +8,13 @@ use super::plane::PlaneResults;
 use super::run::{RunResults, Runner};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
-use crate::book::effective::EffectiveBlock;
+use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::effect::{Effect, apart, mirrored_about};
 use crate::mechanics::force::centrifugal_force;
-use crate::sheet::FieldValue;
+use crate::sheet::{FieldValue, NameAt};
 use crate::units::{Angle, Force, Length, Mass, Unbalance, Unit, Vector};
 
 /// What is computed of one `correction` block.
@@ -36,6 +36,25 @@ pub struct CorrectionResults<'b> {
     pub holding_force: Option<Val<Force>>,
     /// How what was done stands to what was called for.
     pub fit: Option<Effect>,
+    /// The run that stands before it in the record, by number.
+    pub written_after: Option<usize>,
+    /// The masses stated place by place.
+    pub places: Vec<StatedPlace<'b>>,
+    /// The most that one place of the plane takes, where it says so.
+    pub most_per_place: Option<Mass>,
+    /// From the middle of a cut to its edge.
+    pub half_width: Angle,
+}
+
+/// A mass that a correction states for a numbered place.
+pub struct StatedPlace<'b> {
+    pub name: &'b str,
+    pub field: EffectiveField<'b>,
+    pub mass: Val<Mass>,
+    /// In a barred range.
+    pub barred: bool,
+    /// Said to be taken by the plane's `places used`.
+    pub used: bool,
 }
 
 /// A correction on its way to results.
@@ -74,8 +93,15 @@ impl<'b> Correcting<'_, 'b> {
             not_reached: None,
             holding_force: None,
             fit: None,
+            written_after: self.last_run,
+            places: Vec::new(),
+            most_per_place: None,
+            half_width: Angle::ZERO,
         };
         let Some(plane) = plane else { return results };
+        results.places = self.stated_places(recorder, plane);
+        results.most_per_place = most_per_place(recorder, plane, &self.spot(&["place"]));
+        results.half_width = half_width(plane);
         match &results.done {
             Some(done) => {
                 let spot = self.spot(&["remove", "add", "place", "depth"]);
@@ -185,7 +211,7 @@ impl<'b> Correcting<'_, 'b> {
         let at_places: Vec<_> = block.named("place").collect();
         if !at_places.is_empty() {
             let places = Places::of(&plane.block, self.runner.sense.as_ref().ok().copied());
-            let part = |(name, field): &(&crate::sheet::NameAt, crate::book::effective::EffectiveField<'b>)| {
+            let part = |(name, field): &(&NameAt, EffectiveField<'b>)| {
                 let origin = Origin {
                     name: format!("place {}", name.text).into(),
                     ..facts.origin(block, "place", Some(*field))
@@ -219,6 +245,28 @@ impl<'b> Correcting<'_, 'b> {
         }
         let taken = plane.geometry.taken_by(recorder, spot, spec, plane.method, &depth)?;
         Some(vec![(taken, angle)])
+    }
+
+    fn stated_places(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>) -> Vec<StatedPlace<'b>> {
+        let facts = &recorder.facts;
+        let places = Places::of(&plane.block, self.runner.sense.as_ref().ok().copied());
+        let stated = |(name, field): (&'b NameAt, EffectiveField<'b>)| {
+            let origin = facts.origin(self.block, "place", Some(field));
+            let mass = match &field.field.value {
+                FieldValue::Quantity(stated) => facts.stated(self.block, field, stated, origin),
+                _ => Val::missing(origin, Reason::Unreadable, Unit::GRAM),
+            };
+            let number = name.text.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
+            let among = |numbers: &dyn Fn(&Places) -> bool| places.as_ref().is_some_and(numbers);
+            StatedPlace {
+                name: &name.text,
+                field,
+                mass,
+                barred: among(&|all| all.numbered && number.is_some_and(|number| all.barred.contains(&number))),
+                used: among(&|all| number.is_some_and(|number| all.used.contains(&number))),
+            }
+        };
+        self.block.named("place").map(stated).collect()
     }
 
     /// The mass to take off or put on, and where: what the block leaves to be worked out.
@@ -288,12 +336,18 @@ impl<'b> Correcting<'_, 'b> {
         let axis = self.runner.axis(self.block.name_text());
         let other = self.other_plane().map(|other| -other);
         let fit = fit(done, wanted, axis, other);
+        let off = apart(done, wanted);
+        let share = || crate::units::quantity(off.in_percent(), "%", None);
         let words = match fit {
-            Effect::AsMeant => "as called for",
-            Effect::Opposite => "half a turn from what is called for: it doubles the unbalance",
-            Effect::Mirrored => "it fits only if readings and masses are counted in opposite senses",
-            Effect::Swapped => "it fits the other plane",
-            Effect::Unexplained => "it is not what the run calls for",
+            Effect::AsMeant if off.value() <= NOT_WORTH_SAYING => "as called for".to_owned(),
+            Effect::AsMeant => format!("about as called for, {} off", share()),
+            Effect::Opposite => "half a turn from what is called for: it doubles the unbalance".to_owned(),
+            Effect::Mirrored => "it fits only if readings and masses are counted in opposite senses".to_owned(),
+            Effect::Swapped => "it fits the other plane".to_owned(),
+            Effect::Unexplained if off.value().is_finite() => {
+                format!("it is not what the run calls for, {} off", share())
+            }
+            Effect::Unexplained => "it is not what the run calls for".to_owned(),
         };
         recorder.words(&self.spot(&["remove", "add", "place", "depth"]), &result::CORRECTION_FIT, words);
         Some(fit)
@@ -307,6 +361,10 @@ impl<'b> Correcting<'_, 'b> {
         other.unbalance.vector()?.get()
     }
 }
+
+/// So much of what is called for may be missed without a word: weighing and setting off take that. Source: common
+/// practice, no source.
+const NOT_WORTH_SAYING: f64 = 0.05;
 
 /// A correction within a third of what is called for is taken for it; a slip must fit within a quarter, and twice as
 /// well. Source: common practice, no source.

@@ -105,17 +105,24 @@ impl<'b> Worth<'_, 'b> {
         most.is_none_or(|most| depth <= most).then_some(depth)
     }
 
+    /// The mass of the cut of this depth, whose centre of mass lies where the cut does; else the one at the plane's radius.
+    fn mass_of(&self, unbalance: Unbalance, depth: Option<Length>) -> Option<Mass> {
+        let geometry = &self.plane.geometry;
+        let of_cut = depth.and_then(|depth| geometry.mass_at_depth(self.plane.method?, depth));
+        of_cut.or_else(|| Some(unbalance / self.plane.radius.get()?))
+    }
+
     /// One row a multiple: what is read, what it stands for, and what to take off or put on.
     fn table(&self, recorder: &mut Recorder<'b>) {
         let Some((reading_unit, step, one)) = self.step() else { return };
-        let radius = self.plane.radius.get();
         let length_unit = self.plane.geometry.length_unit();
         let rows = STEPS
             .iter()
             .map(|times| {
                 let unbalance = one * *times;
-                let mass = radius.map(|radius| (unbalance / radius).raw());
-                vec![Some(step * times), Some(unbalance.raw()), mass, self.depth_of(unbalance).map(Amount::raw)]
+                let depth = self.depth_of(unbalance);
+                let mass = self.mass_of(unbalance, depth).map(Amount::raw);
+                vec![Some(step * times), Some(unbalance.raw()), mass, depth.map(Amount::raw)]
             })
             .collect();
         let columns = vec![

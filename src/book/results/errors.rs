@@ -211,7 +211,7 @@ impl<'b> Sources<'_, 'b> {
         Some(ErrorShare { name: "arbor", amount })
     }
 
-    /// How far three or more mountings lie from their mean.
+    /// How far three or more mountings lie from their mean; two, from each other, as neither is known to be the better.
     fn mountings(&self, recorder: &Recorder<'b>, spot: &Spot, place: Place) -> Option<ErrorShare> {
         let first = *self.state.first()?;
         let same_seat = |run: &usize| match (&self.runs[*run].turned, &self.runs[first].turned) {
@@ -221,7 +221,7 @@ impl<'b> Sources<'_, 'b> {
         };
         let again = self.state.iter().skip(1).filter(|run| self.runs[**run].remounted == Some(true));
         let mounted: Vec<usize> = std::iter::once(first).chain(again.copied()).filter(same_seat).collect();
-        if mounted.len() < 3 {
+        if mounted.len() < 2 {
             return None;
         }
         let unit = recorder.facts.shop.unbalance_unit;
@@ -246,17 +246,15 @@ impl<'b> Sources<'_, 'b> {
                 let at: Vec<usize> = vectors.into_iter().map(|vector| gathered.vector(vector)).collect();
                 let outputs = gathered.work_out(recorder.explained(&by::OF_MOUNTINGS), |numbers| {
                     let all: Vec<Vector<Unbalance>> = at.iter().map(|at| numbers.vector(*at)).collect();
-                    let mean = all.iter().copied().sum::<Vector<Unbalance>>() / all.len() as f64;
-                    Ok(vec![all.iter().map(|one| (*one - mean).amount().raw()).fold(0.0, f64::max)])
+                    Ok(vec![farthest(&all).raw()])
                 });
                 outputs.value(0, origin(spot, spec), unit)
             }
             None => {
                 let at: Vec<usize> = found.iter().map(|one| gathered.value(&one.amount())).collect();
                 let outputs = gathered.work_out(recorder.explained(&by::OF_MOUNTINGS), |numbers| {
-                    let all: Vec<f64> = at.iter().map(|at| numbers.value::<Unbalance>(*at).raw()).collect();
-                    let mean = all.iter().sum::<f64>() / all.len() as f64;
-                    Ok(vec![all.iter().map(|one| (one - mean).abs()).fold(0.0, f64::max)])
+                    let along = |at: &usize| Vector { x: numbers.value(*at), y: Unbalance::ZERO };
+                    Ok(vec![farthest(&at.iter().map(along).collect::<Vec<_>>()).raw()])
                 });
                 outputs.value(0, origin(spot, spec), unit)
             }
@@ -296,6 +294,15 @@ impl<'b> Sources<'_, 'b> {
             }
         }
     }
+}
+
+/// How far mountings lie apart: from their mean, where there are enough for one.
+fn farthest(mountings: &[Vector<Unbalance>]) -> Unbalance {
+    if let [first, second] = mountings {
+        return (*first - *second).amount();
+    }
+    let mean = mountings.iter().copied().sum::<Vector<Unbalance>>() / mountings.len() as f64;
+    mountings.iter().map(|one| (*one - mean).amount()).fold(Unbalance::ZERO, Unbalance::max)
 }
 
 /// How much of the whole acts at a place.

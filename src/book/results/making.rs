@@ -78,13 +78,9 @@ impl<'b> Making<'_, 'b> {
         let spread = over_places(wanted, &angles, most).ok()?;
         let not_reached = spread.left;
         let spread = self.in_pieces(recorder, spot, &angles, Spread { left: wanted - not_reached, ..spread }, most);
-        let head = |place: usize| -> Box<str> {
-            match places.numbered {
-                true => (places.free[place] + 1).to_string().into(),
-                false => format!("{}", Unit::DEGREE.from_base(angles[place].raw()).round()).into(),
-            }
-        };
-        self.table(recorder, spot, &angles, &spread.shares, &head);
+        let number = |(place, _): &(usize, Unbalance)| (places.free[*place] + 1).to_string().into();
+        let heads = places.numbered.then(|| spread.shares.iter().map(number).collect());
+        self.table(recorder, spot, &angles, &spread.shares, heads.unwrap_or_default());
         Some(not_reached)
     }
 
@@ -115,19 +111,20 @@ impl<'b> Making<'_, 'b> {
         spot: &Spot,
         angles: &[Angle],
         shares: &[(usize, Unbalance)],
-        head: &dyn Fn(usize) -> Box<str>,
+        heads: Vec<Box<str>>,
     ) {
         let Some(radius) = self.radius.get() else { return };
-        let depths: Vec<Option<f64>> =
-            shares.iter().map(|(_, share)| self.depth_within(*share).map(Amount::raw)).collect();
+        let depths: Vec<Option<Length>> = shares.iter().map(|(_, share)| self.depth_within(*share)).collect();
         let has_depths = depths.iter().any(Option::is_some);
         let rows = shares.iter().zip(&depths).map(|((place, share), depth)| {
-            let mut row = vec![Some(angles[*place].raw()), Some((*share / radius).raw())];
-            row.extend(has_depths.then_some(*depth));
+            // The centre of mass of a cut lies where its own depth puts it.
+            let of_cut = depth.and_then(|depth| self.plane.geometry.mass_at_depth(self.plane.method?, depth));
+            let mass = of_cut.unwrap_or_else(|| *share / radius);
+            let mut row = vec![Some(angles[*place].raw()), Some(mass.raw())];
+            row.extend(has_depths.then_some(depth.map(Amount::raw)));
             row
         });
         let rows: Vec<Vec<Option<f64>>> = rows.collect();
-        let heads = shares.iter().map(|(place, _)| head(*place)).collect();
         let mut columns = vec![Column { name: "angle", unit: Unit::DEGREE }, Column { name: "mass", unit: Unit::GRAM }];
         columns.extend(has_depths.then(|| Column { name: "depth", unit: self.plane.geometry.length_unit() }));
         recorder.push(spot, &result::CORRECTION_PLACES, Outcome::Table { heads, columns, rows }, None);
@@ -155,8 +152,7 @@ impl<'b> Making<'_, 'b> {
             _ => over_places(wanted, &angles, None).ok()?,
         };
         if angles.len() > 1 {
-            let head = |place: usize| format!("{}", Unit::DEGREE.from_base(angles[place].raw()).round()).into();
-            self.table(recorder, spot, &angles, &spread.shares, &head);
+            self.table(recorder, spot, &angles, &spread.shares, Vec::new());
         }
         let mut left = spread.left;
         for (place, share) in &spread.shares {

@@ -1,5 +1,6 @@
 //! From what the channels of a setup read to the unbalance in the planes.
 
+use super::agreement::{are_of_before, is_calibrated};
 use super::angles::{Shown, stated_choice};
 use super::calibrate::CalibrateResults;
 use super::entry::{Recorder, Spot, origin};
@@ -66,18 +67,25 @@ impl<'a, 'b> Measuring<'a, 'b> {
         let shows =
             setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()).and_then(|readout| readout.shows);
         let in_unbalance = matches!(shows, Some("div" | "unbalance" | "mass at set radius"));
-        let trials = setup.trials.as_ref().filter(|trials| !trials.found.coefficients.is_empty());
+        // Trials tell what readings stand for, unless a calibration mass in every plane that is read tells the same.
+        let made = setup.trials.as_ref().filter(|_| !are_of_before(&setup.block));
+        let trials = made.filter(|trials| !trials.found.coefficients.is_empty());
+        let amounts = made.filter(|trials| trials.found.worth_of_amount.is_some());
         let mapped: Vec<&'b str> = setup.channels.iter().map(|(_, plane)| *plane).collect();
         let shared = || -> Vec<&'b str> {
             let planes = setup.rotor.iter().flat_map(|rotor| &rotor.planes);
             planes.filter(|plane| plane.shares_tolerance).map(|plane| plane.name).collect()
         };
-        let calibrated = shows != Some("div") || setup.reading_at_tolerance.is_known() || trials.is_none();
-        let (how, planes) = if !mapped.is_empty() && in_unbalance && calibrated {
+        let reads = !mapped.is_empty() && in_unbalance;
+        let divisions_known = shows != Some("div") || setup.reading_at_tolerance.is_known();
+        let calibrated = divisions_known
+            && mapped.iter().all(|plane| is_calibrated(setup, plane))
+            && !setup.contradictions.iter().any(|one| one.is_calibrated);
+        let (how, planes) = if reads && (calibrated || trials.is_none() && amounts.is_none()) {
             (How::ByCalibration, mapped)
         } else if let Some(trials) = trials {
             (How::ByInfluence(trials), trials.planes.clone())
-        } else if let Some(trials) = setup.trials.as_ref().filter(|trials| trials.found.worth_of_amount.is_some()) {
+        } else if let Some(trials) = amounts {
             (How::ByAmounts(trials), trials.planes.clone())
         } else if is_on_hard_supports(setup) && shows == Some("unbalance") {
             (How::ByDimensions, shared())
@@ -130,6 +138,30 @@ impl<'a, 'b> Measuring<'a, 'b> {
         }
     }
 
+    /// The planes that are read in divisions which no calibration mass has been set up for.
+    pub fn not_calibrated(&self) -> Vec<&'b str> {
+        match self.how {
+            How::ByCalibration if self.shows_divisions() => {
+                self.planes.iter().copied().filter(|plane| !is_calibrated(self.setup, plane)).collect()
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    /// Whether its readings stand for unbalances without any trial.
+    pub fn shows_unbalance(&self) -> bool {
+        matches!(self.shows(), Some("div" | "unbalance" | "mass at set radius"))
+    }
+
+    pub fn shows_divisions(&self) -> bool {
+        self.shows() == Some("div")
+    }
+
+    /// The reading that the calibration of a plane was set to, with what it is known to.
+    pub fn set_reading(&self, plane: &str) -> Option<Val<Indication>> {
+        self.setup.calibration(plane).and_then(set_reading)
+    }
+
     fn shows(&self) -> Option<&'static str> {
         self.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()).and_then(|readout| readout.shows)
     }
@@ -158,7 +190,6 @@ impl<'a, 'b> Measuring<'a, 'b> {
         run: &Read<'_, 'b>,
     ) -> Found {
         let channel = self.setup.channels.iter().find(|(_, reads)| *reads == plane).map_or("", |(channel, _)| channel);
-        let calibration = self.setup.calibration(plane);
         let shows = self.shows();
         let unit = recorder.facts.shop.unbalance_unit;
         let worth = self.worth(plane, unit);
@@ -171,7 +202,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
         };
         let worth_at = worth.as_ref().map(|worth| gathered.value(worth));
         let turn = with_angle.then(|| gathered.value(&self.turn(recorder, spot, plane)));
-        let set = calibration.and_then(set_reading).map(|set| (gathered.silently(&set), set.get()));
+        let set = self.set_reading(plane).map(|set| (gathered.silently(&set), set.get()));
         let formula = match (with_angle, shows) {
             (true, Some("unbalance")) => &by::UNBALANCE_AS_SHOWN,
             (true, Some("mass at set radius")) => &by::UNBALANCE_BY_SHOWN_MASS,
@@ -224,7 +255,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
     ///
     /// Where the calibration says at which angle its mass stood and what was then shown, these two decide; else what the
     /// setup indicates.
-    fn turn(&self, recorder: &Recorder<'b>, spot: &Spot, plane: &str) -> Val<Angle> {
+    pub fn turn(&self, recorder: &Recorder<'b>, spot: &Spot, plane: &str) -> Val<Angle> {
         let (facts, angles) = (&recorder.facts, self.setup.angles());
         let here = || Origin { name: "angle".into(), ..origin(spot, &crate::book::catalogue::RUN_UNBALANCE) };
         let block = self.setup.calibration(plane).and_then(|calibration| calibration.block.as_ref());

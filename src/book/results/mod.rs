@@ -1,5 +1,6 @@
 //! What is computed for each kind of item: one file a block, in the order of the sheet.
 
+mod agreement;
 mod allowed;
 mod angles;
 mod assembly;
@@ -11,6 +12,7 @@ mod check_mass;
 mod clocking;
 mod computing;
 mod correction;
+mod counting;
 mod division;
 mod entry;
 mod errors;
@@ -45,13 +47,16 @@ mod verdict;
 mod void;
 mod without_phase;
 
+pub use agreement::Contradiction;
+pub use allowed::Places;
 pub use assembly::PartResults;
 pub use calibrate::CalibrateResults;
 pub use capacity::barred;
 pub use check_mass::CheckMassResults;
 pub use clocking::{ClockedParts, ClockingResults};
 pub use computing::{Computed, Computing};
-pub use correction::CorrectionResults;
+pub use correction::{CorrectionResults, StatedPlace};
+pub use counting::{DoesNotCount, NotCounted, in_band};
 pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Sense, Spot};
 pub use errors::{ErrorShare, Place};
 pub use index::{IndexResults, IndexedPlane};
@@ -65,7 +70,9 @@ pub use reading::indication;
 pub use readings::ReadingResults;
 pub use record::RecordResults;
 pub use removal::Geometry;
-pub use render::{display_unit, display_value, display_vector, formula_with_numbers, of_vector, text_of, why};
+pub use render::{
+    display_unit, display_value, display_vector, formula_with_numbers, of_vector, text_of, vector_text, why,
+};
 pub use rotor::RotorResults;
 pub use run::{PlaneRun, RunResults};
 pub use setup::SetupResults;
@@ -73,5 +80,5 @@ pub use step::StepResults;
 pub use tolerance::ToleranceRule;
 pub use traverse::TraverseResults;
 pub use trial::{PreBalanced, TrialResults, TrialRunResults};
-pub use verdict::{DoesNotCount, Judged, RecordVerdict, in_band, word_of};
+pub use verdict::{Judged, RecordVerdict, word_of};
 pub use void::VoidCause;

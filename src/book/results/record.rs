@@ -26,7 +26,7 @@ pub struct RecordResults<'b> {
     pub runs: Vec<RunResults<'b>>,
     pub corrections: Vec<CorrectionResults<'b>>,
     /// One for each run that corrections lead to.
-    pub steps: Vec<StepResults>,
+    pub steps: Vec<StepResults<'b>>,
     pub traverses: Vec<TraverseResults<'b>>,
     pub index: Option<IndexResults<'b>>,
     /// The runs after the last correction, by number.

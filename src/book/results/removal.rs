@@ -70,6 +70,23 @@ impl Geometry {
         depth.ok()
     }
 
+    /// What a hole, flat or arc of this depth weighs; `None` where a fact is missing or the method has no depth.
+    pub fn mass_at_depth(&self, method: Method, depth: Length) -> Option<Mass> {
+        let density = self.density.get()?;
+        let drill = || Some(Drill { diameter: self.hole_diameter.get()?, point_angle: self.point_angle.get()? });
+        let piece = match method {
+            Method::Drilling if self.axial => axial_hole(drill()?, depth, self.pitch_radius.get()?, density),
+            Method::Drilling => radial_hole(drill()?, depth, self.surface.get()?, density),
+            Method::Milling => milled_flat(self.surface.get()?, self.width.get()?, depth, density),
+            Method::Grinding => {
+                let (surface_radius, width) = (self.surface.get()?, self.width.get()?);
+                ground_arc(Arc { surface_radius, width, full_angle: self.full_arc.get()? }, depth, density)
+            }
+            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        };
+        piece.ok().map(|piece| piece.mass)
+    }
+
     /// The depth of hole, flat or arc that takes this unbalance, recorded; `None` where the method has no depth.
     pub(super) fn depth_for(
         &self,

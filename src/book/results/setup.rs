@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::agreement::{self, Contradiction};
 use super::angles::Angles;
 use super::calibrate::{self, CalibrateResults};
 use super::check_mass::{self, CheckMassResults};
@@ -54,6 +55,8 @@ pub struct SetupResults<'b> {
     pub calibrations: Vec<CalibrateResults<'b>>,
     /// `None` when the sheet has no trial runs.
     pub trials: Option<TrialResults<'b>>,
+    /// Where trials and calibration do not agree.
+    pub contradictions: Vec<Contradiction>,
     /// `None` when the sheet has no proof.
     pub proof: Option<ProofResults<'b>>,
     /// What has changed since the sheet was proven; empty while the calibration holds.
@@ -131,10 +134,12 @@ impl<'b> SetupResults<'b> {
             trials,
             void_causes,
             check_mass,
+            contradictions: Vec::new(),
             proof: None,
             entries: Vec::new(),
             block,
         };
+        results.contradictions = agreement::contradictions(&recorder, &results);
         results.proof = proof::of(&mut recorder, &results);
         results.entries = recorder.entries;
         results

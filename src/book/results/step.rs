@@ -9,10 +9,10 @@ use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::mechanics::effect::{Effect, Explained, explain};
 use crate::mechanics::machine::unbalance_reduction_ratio;
-use crate::units::{Angle, Ratio, Unbalance, Unit, Vector};
+use crate::units::{Angle, Ratio, Typed, Unbalance, Unit, Vector};
 
 /// One step: corrections, and the run that shows what they did.
-pub struct StepResults {
+pub struct StepResults<'b> {
     /// The run that called for the corrections, and the run after them.
     pub from: usize,
     pub to: usize,
@@ -22,6 +22,8 @@ pub struct StepResults {
     pub reductions: Vec<(String, Val<Ratio>)>,
     /// How the change stands to what the corrections were meant to do; `None` when that is not known.
     pub effect: Option<Explained>,
+    /// Planes in which a slip shows that all planes together do not name.
+    pub slips: Vec<(&'b str, Explained)>,
 }
 
 pub(super) fn of<'b>(
@@ -30,19 +32,20 @@ pub(super) fn of<'b>(
     runs: &[RunResults<'b>],
     corrections: &[CorrectionResults<'b>],
     states: &[Vec<usize>],
-) -> Vec<StepResults> {
+) -> Vec<StepResults<'b>> {
     let mut steps = Vec::new();
     for pair in states.windows(2) {
         let (Some(before), Some(to)) = (pair[0].last().copied(), pair[1].first().copied()) else { continue };
-        let earlier: Vec<usize> = steps.iter().flat_map(|step: &StepResults| step.corrections.clone()).collect();
-        let own: Vec<usize> = (0..corrections.len())
-            .filter(|n| !earlier.contains(n) && corrections[*n].after.is_some_and(|after| after <= before))
-            .collect();
-        let Some(from) = own.first().and_then(|n| corrections[*n].after) else { continue };
+        // Corrections stand in the record where they were made, whatever run called for them.
+        let own: Vec<usize> =
+            (0..corrections.len()).filter(|n| corrections[*n].written_after == Some(before)).collect();
+        let Some(first) = own.first() else { continue };
+        let from = corrections[*first].after.filter(|after| pair[0].contains(after)).unwrap_or(before);
         let step = Step { runner, from: &runs[from], to: &runs[to], corrections, own: &own };
         let reductions = step.reductions(recorder);
-        let effect = step.effect(recorder);
-        steps.push(StepResults { from, to, corrections: own, reductions, effect });
+        let (effect, slips) = step.effects(recorder).unzip();
+        let slips = slips.unwrap_or_default();
+        steps.push(StepResults { from, to, corrections: own, reductions, effect, slips });
     }
     steps
 }
@@ -80,31 +83,64 @@ impl<'b> Step<'_, 'b> {
         reductions
     }
 
-    /// Which explanation fits the change best.
-    fn effect(&self, recorder: &mut Recorder<'b>) -> Option<Explained> {
+    /// Which explanation fits the change best: of all planes together, and of each plane where these tell of no slip.
+    fn effects(&self, recorder: &mut Recorder<'b>) -> Option<(Explained, Vec<(&'b str, Explained)>)> {
         let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get);
-        let (before, after) = (self.from.vectors()?, self.to.vectors()?);
-        let mut put_on = vec![Vector::<Unbalance>::zero(); before.len()];
+        if !same_seat {
+            return None;
+        }
+        let (put_on, changed) = (self.put_on()?, self.changed()?);
+        let axes: Vec<Angle> = self.from.planes.iter().map(|plane| self.runner.axis(plane.name)).collect();
+        let explained = explain(&put_on, &changed, &axes).ok()?;
+        let spot = Spot::heading(&self.to.block, self.runner.id);
+        recorder.words(&spot, &result::EFFECT, in_words(&explained));
+        if !matches!(explained.effect, Effect::AsMeant | Effect::Unexplained) {
+            return Some((explained, Vec::new()));
+        }
+        let slip = |n: usize| {
+            let alone = explain(&put_on[n..=n], &changed[n..=n], &axes[n..=n]).ok()?;
+            let is_slip = matches!(alone.effect, Effect::Opposite | Effect::Mirrored);
+            let off = put_on[n].amount() * alone.off_as_meant.value();
+            (is_slip && off > self.uncertainty_of_change(n)).then_some((self.from.planes[n].name, alone))
+        };
+        let slips: Vec<_> = (0..put_on.len()).filter_map(slip).collect();
+        for (plane, alone) in &slips {
+            recorder.words(&spot.of(plane), &result::EFFECT_IN_PLANE, in_words(alone));
+        }
+        Some((explained, slips))
+    }
+
+    /// What the corrections put on in each plane, where all of it is known.
+    fn put_on(&self) -> Option<Vec<Vector<Unbalance>>> {
+        let mut put_on = vec![Vector::<Unbalance>::zero(); self.from.planes.len()];
         for n in self.own {
             let correction = &self.corrections[*n];
             let plane = self.from.planes.iter().position(|plane| plane.name == correction.plane)?;
             put_on[plane] = put_on[plane] + correction.done.as_ref()?.get()?;
         }
-        let changed: Vec<Vector<Unbalance>> =
-            before.iter().zip(&after).map(|(a, b)| Some(b.get()? - a.get()?)).collect::<Option<_>>()?;
-        let axes: Vec<Angle> = self.from.planes.iter().map(|plane| self.runner.axis(plane.name)).collect();
-        let explained = explain(&put_on, &changed, &axes).ok().filter(|_| same_seat)?;
-        let off = crate::units::quantity(explained.off.in_percent(), "%", None);
-        let words = match explained.effect {
-            Effect::AsMeant => format!("as meant, {off} off"),
-            Effect::Opposite => {
-                "half a turn off: heavy and light spot, or adding and removing, are mixed up".to_owned()
-            }
-            Effect::Mirrored => "mirrored: angles are counted the wrong way round".to_owned(),
-            Effect::Swapped => "in the other plane: channels or planes are swapped".to_owned(),
-            Effect::Unexplained => format!("not as meant, {off} off"),
-        };
-        recorder.words(&Spot::heading(&self.to.block, self.runner.id), &result::EFFECT, words);
-        Some(explained)
+        Some(put_on)
+    }
+
+    /// By how much the unbalance of each plane changed.
+    fn changed(&self) -> Option<Vec<Vector<Unbalance>>> {
+        let (before, after) = (self.from.vectors()?, self.to.vectors()?);
+        before.iter().zip(&after).map(|(a, b)| Some(b.get()? - a.get()?)).collect()
+    }
+
+    /// How far readings alone may have moved a plane, k = 2.
+    fn uncertainty_of_change(&self, plane: usize) -> Unbalance {
+        let of = |run: &RunResults<'b>| run.planes[plane].unbalance.amount().expanded_uncertainty();
+        Unbalance::from_base(of(self.from).hypot(of(self.to)))
+    }
+}
+
+fn in_words(explained: &Explained) -> String {
+    let off = crate::units::quantity(explained.off.in_percent(), "%", None);
+    match explained.effect {
+        Effect::AsMeant => format!("as meant, {off} off"),
+        Effect::Opposite => "half a turn off: heavy and light spot, or adding and removing, are mixed up".to_owned(),
+        Effect::Mirrored => "mirrored: angles are counted the wrong way round".to_owned(),
+        Effect::Swapped => "in the other plane: channels or planes are swapped".to_owned(),
+        Effect::Unexplained => format!("not as meant, {off} off"),
     }
 }

@@ -1,5 +1,6 @@
 //! The verdict on a record: at the bearings by vectors, else at the planes by amounts.
 
+use super::counting::{DoesNotCount, NotCounted, of_run, of_setup, rests_on};
 use super::entry::{Recorder, Spot};
 use super::errors::{ErrorShare, Place, Sources};
 use super::index::{IndexResults, without_arbor};
@@ -15,7 +16,7 @@ use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::errors::acceptance_limits;
 use crate::mechanics::planes::acting_at_bearings;
 use crate::mechanics::verdict::{Verdict, judge, whole};
-use crate::units::{Amount, Length, Speed, Typed, Unbalance, Vector};
+use crate::units::{Amount, Length, Typed, Unbalance, Vector};
 
 /// One place at which the rotor is judged.
 #[derive(Clone, Debug)]
@@ -32,20 +33,6 @@ pub struct Judged {
     pub verdict: Option<Verdict>,
 }
 
-/// Why a run's readings do not count, whatever they show.
-#[derive(Clone, PartialEq, Debug)]
-pub enum DoesNotCount {
-    NoRunAfterCorrection,
-    CalibrationMassesOn,
-    CalibrationMassesNotStated,
-    SpeedNotStated,
-    SpeedOutOfBand,
-    CalibrationVoid,
-    OtherRevision,
-    PlanesNotRead,
-    NotKnown,
-}
-
 /// The verdict on a record with all it rests on.
 #[derive(Clone, Debug)]
 pub struct RecordVerdict {
@@ -55,8 +42,15 @@ pub struct RecordVerdict {
     pub judged: Vec<Judged>,
     /// The rotor's own unbalance in each plane, without the arbor's where runs have told it; empty without angles.
     pub residual: Vec<(String, VectorVal<Unbalance>)>,
-    pub does_not_count: Vec<DoesNotCount>,
+    pub does_not_count: Vec<NotCounted>,
     pub reasons: Vec<String>,
+}
+
+impl RecordVerdict {
+    /// What counts for nothing for this reason, one for each run that is to blame.
+    pub fn not_counted(&self, why: DoesNotCount) -> impl Iterator<Item = &NotCounted> {
+        self.does_not_count.iter().filter(move |one| one.why == why)
+    }
 }
 
 /// `within`, `not shown`, `over`.
@@ -67,6 +61,8 @@ pub const fn word_of(verdict: Verdict) -> &'static str {
         Verdict::Over => "over",
     }
 }
+
+const BEARINGS: [&str; 2] = ["bearing a", "bearing b"];
 
 /// A record on its way to its verdict.
 pub(super) struct Judging<'a, 'b> {
@@ -92,23 +88,25 @@ impl<'b> Judging<'_, 'b> {
         let mut judged = Vec::new();
         let mut residual = Vec::new();
         let mut reasons = Vec::new();
-        let mut does_not_count = self.does_not_count(run, &mut reasons);
+        let mut does_not_count = self.does_not_count(run);
         if let Some(run) = run {
             let rotor = self.rotor_alone(recorder, run);
             let planes = self.runner.measuring.planes.iter().map(|plane| (*plane).to_owned());
             residual = planes.zip(rotor.clone().unwrap_or_default()).collect();
-            judged = self.at_bearings(recorder, spot, rotor.as_deref());
-            if judged.is_empty() {
-                judged = self.at_planes(recorder, spot, run, rotor.as_deref());
-            }
+            let counting = self.counting(run);
+            judged = self.judge(recorder, spot, run, rotor.as_deref(), &counting);
+            does_not_count.extend(self.disagreeing(recorder, spot, run, &judged, &counting));
             if !self.runner.reads_every_plane() {
-                does_not_count.push(DoesNotCount::PlanesNotRead);
-                reasons.push("not every plane that shares the tolerance was read".to_owned());
+                let words = "not every plane that shares the tolerance was read";
+                does_not_count.push(NotCounted::new(DoesNotCount::PlanesNotRead, None, words));
             }
+            reasons.extend(does_not_count.iter().map(|one| one.words.clone()));
             self.say(&judged, run, &mut reasons, recorder);
+        } else {
+            reasons.extend(does_not_count.iter().map(|one| one.words.clone()));
         }
         if judged.iter().any(|one| one.verdict.is_none()) {
-            does_not_count.push(DoesNotCount::NotKnown);
+            does_not_count.push(NotCounted::new(DoesNotCount::NotKnown, None, ""));
         }
         let parts = judged.iter().filter_map(|one| one.verdict);
         let verdict = if does_not_count.is_empty() { whole(parts) } else { Verdict::NotShown };
@@ -119,43 +117,115 @@ impl<'b> Judging<'_, 'b> {
         RecordVerdict { verdict, run, judged, residual, does_not_count, reasons }
     }
 
-    /// What makes the last run's readings count for nothing.
-    fn does_not_count(&self, run: Option<usize>, reasons: &mut Vec<String>) -> Vec<DoesNotCount> {
-        let mut why = Vec::new();
-        let mut say = |what: DoesNotCount, words: String| {
-            why.push(what);
-            reasons.push(words);
-        };
-        let Some(run) = run.map(|run| &self.runs[run]) else {
+    /// What makes the readings that the verdict would rest on count for nothing.
+    fn does_not_count(&self, last: Option<usize>) -> Vec<NotCounted> {
+        let Some(last) = last else {
             let words = if self.has_corrections { "no run follows the last correction" } else { "there is no run" };
-            say(DoesNotCount::NoRunAfterCorrection, words.to_owned());
-            return why;
+            return vec![NotCounted::new(DoesNotCount::NoRunAfterCorrection, None, words)];
         };
-        let name = run.name;
-        match run.calibration_masses_on {
-            Some(false) => {}
-            Some(true) => {
-                say(DoesNotCount::CalibrationMassesOn, format!("calibration masses were on in run `{name}`"));
-            }
-            None => say(
-                DoesNotCount::CalibrationMassesNotStated,
-                format!("run `{name}` does not say whether calibration masses were off"),
-            ),
+        let rests_on = rests_on(last, self.runs, self.index, self.earlier_index);
+        let mut found: Vec<NotCounted> = rests_on.iter().flat_map(|run| self.of_run(*run)).collect();
+        // A run beside them says nothing of its own, unless how it sat is all that it lacks.
+        for run in self.state.iter().filter(|run| !rests_on.contains(run)) {
+            let of_run = self.of_run(*run);
+            found.extend(of_run.into_iter().filter(|_| self.counts_but_for_its_seat(*run)));
         }
-        match (run.speed.get(), in_band(self.setup(), &run.speed)) {
-            (None, _) => say(DoesNotCount::SpeedNotStated, format!("run `{name}` does not say its speed")),
-            (Some(_), Some(false)) => say(DoesNotCount::SpeedOutOfBand, out_of_band(self.setup(), run)),
-            _ => {}
-        }
-        for cause in &self.setup().void_causes {
-            say(DoesNotCount::CalibrationVoid, format!("the calibration is void: {}", cause.what));
-        }
+        found.extend(of_setup(self.runner.measuring));
         if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), "revision"))
             && ran != now
         {
-            say(DoesNotCount::OtherRevision, format!("it ran by revision {ran}, the sheet is at revision {now}"));
+            let words = format!("it ran by revision {ran}, the sheet is at revision {now}");
+            found.push(NotCounted::new(DoesNotCount::OtherRevision, None, words));
         }
-        why
+        found
+    }
+
+    fn of_run(&self, run: usize) -> Vec<NotCounted> {
+        of_run(self.setup(), self.runs, run, self.index.or(self.earlier_index).is_some())
+    }
+
+    fn counts_but_for_its_seat(&self, run: usize) -> bool {
+        self.of_run(run).iter().all(|one| one.why == DoesNotCount::SeatNotStated)
+    }
+
+    /// The runs of the state that count each for itself; the last of them in any case.
+    fn counting(&self, last: usize) -> Vec<usize> {
+        let counts = |run: &usize| *run == last || self.of_run(*run).is_empty();
+        self.state.iter().copied().filter(counts).collect()
+    }
+
+    /// At the bearings, else at the planes.
+    fn judge(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spot: &Spot,
+        run: usize,
+        rotor: Option<&[VectorVal<Unbalance>]>,
+        counting: &[usize],
+    ) -> Vec<Judged> {
+        let at_bearings = [0, 1].map(|n| Some((n, self.acting(recorder, spot, rotor, n)?)));
+        if let [Some(a), Some(b)] = at_bearings {
+            return [a, b].map(|(n, acting)| self.at_bearing(recorder, spot, n, &acting, counting)).into();
+        }
+        self.at_planes(recorder, spot, run, rotor, counting)
+    }
+
+    /// Other runs of the rotor as it is now, each for itself, that say another thing of its tolerance than the last.
+    fn disagreeing(
+        &self,
+        recorder: &Recorder<'b>,
+        spot: &Spot,
+        last: usize,
+        judged: &[Judged],
+        counting: &[usize],
+    ) -> Vec<NotCounted> {
+        if self.index.is_some() {
+            return Vec::new();
+        }
+        let mut found = Vec::new();
+        for run in counting.iter().copied().filter(|run| *run != last) {
+            let rotor = self.rotor_alone(recorder, run);
+            let other = judged.iter().find_map(|one| {
+                let measured = self.measured_at(recorder, spot, run, rotor.as_deref(), one.place)?;
+                let verdict = verdict_on(&measured, &one.tolerance, &one.combined_error)?;
+                (one.verdict? != verdict).then_some((one, measured, verdict))
+            });
+            let Some((one, measured, verdict)) = other else { continue };
+            let shown = |value: &Val<Unbalance>| {
+                value.get().map_or_else(String::new, |known| {
+                    display_value(known.raw(), value.unit, value.standard_uncertainty())
+                })
+            };
+            let words = format!(
+                "runs `{}` and `{}` of one state disagree: {}, {}, and {} at {}",
+                self.runs[run].name,
+                self.runs[last].name,
+                shown(&measured),
+                word_of(verdict),
+                shown(&one.measured),
+                one.name
+            );
+            found.push(NotCounted::new(DoesNotCount::RunsDisagree, Some(run), words));
+        }
+        found
+    }
+
+    /// What a run shows at a place.
+    fn measured_at(
+        &self,
+        recorder: &Recorder<'b>,
+        spot: &Spot,
+        run: usize,
+        rotor: Option<&[VectorVal<Unbalance>]>,
+        place: Place,
+    ) -> Option<Val<Unbalance>> {
+        match place {
+            Place::Bearing(n) => Some(self.acting(recorder, spot, rotor, n)?.amount()),
+            Place::Plane(n) => Some(match rotor.and_then(|rotor| rotor.get(n)) {
+                Some(vector) => vector.amount(),
+                None => self.runs[run].planes.get(n)?.unbalance.amount(),
+            }),
+        }
     }
 
     /// The rotor's own unbalance in each plane, without the arbor's where runs have told it.
@@ -174,52 +244,61 @@ impl<'b> Judging<'_, 'b> {
         }
     }
 
-    fn sources(&self) -> Sources<'_, 'b> {
+    fn sources<'s>(&'s self, counting: &'s [usize]) -> Sources<'s, 'b> {
         Sources {
             runner: self.runner,
             runs: self.runs,
-            state: self.state,
+            state: counting,
             index: self.index.or(self
                 .earlier_index
                 .filter(|_| self.state.last().is_some_and(|run| self.runs[*run].turned.is_some()))),
         }
     }
 
-    /// By vectors at both bearings; empty when they cannot be had, or the tolerance is one of the planes alone.
-    fn at_bearings(
+    /// What acts at a bearing; nothing when vectors cannot be had, or the tolerance is one of the planes alone.
+    fn acting(
         &self,
-        recorder: &mut Recorder<'b>,
+        recorder: &Recorder<'b>,
         spot: &Spot,
         planes: Option<&[VectorVal<Unbalance>]>,
-    ) -> Vec<Judged> {
-        let (Some(rotor), Some(planes)) = (&self.setup().rotor, planes) else { return Vec::new() };
+        n: usize,
+    ) -> Option<VectorVal<Unbalance>> {
+        let (rotor, planes) = (self.setup().rotor.as_ref()?, planes?);
         let by_planes = rotor.governing == Some(ToleranceRule::Planes);
         let known = rotor.bearings.iter().all(Val::is_known) && rotor.at_bearings.iter().all(Val::is_known);
         if by_planes || !known || !self.runner.reads_every_plane() || planes.iter().any(|plane| !plane.is_known()) {
-            return Vec::new();
+            return None;
         }
-        let names = ["bearing a", "bearing b"];
-        let judged = [0, 1].map(|n| {
-            let spot = spot.of(names[n]);
-            let mut gathered = Gathered::new();
-            let read: Vec<(usize, usize)> = planes
-                .iter()
-                .zip(&self.runner.measuring.planes)
-                .map(|(vector, name)| (gathered.vector(vector), gathered.value(&self.runner.at(name))))
-                .collect();
-            let bearings = rotor.bearings.each_ref().map(|at| gathered.value(at));
-            let formula = if n == 0 { &by::ACTING_AT_A } else { &by::ACTING_AT_B };
-            let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
-                let unbalances: Vec<(Vector<Unbalance>, Length)> =
-                    read.iter().map(|(vector, at)| (numbers.vector(*vector), numbers.value(*at))).collect();
-                let bearings = bearings.map(|at| numbers.value(at));
-                Ok(components([acting_at_bearings(&unbalances, bearings)?[n]]))
-            });
-            let origin = super::entry::origin(&spot, &result::MEASURED);
-            let acting: VectorVal<Unbalance> = outputs.vector(0, origin, recorder.facts.shop.unbalance_unit);
-            self.judged(recorder, &spot, Place::Bearing(n), acting.amount(), rotor.at_bearings[n].clone())
+        let mut gathered = Gathered::new();
+        let read: Vec<(usize, usize)> = planes
+            .iter()
+            .zip(&self.runner.measuring.planes)
+            .map(|(vector, name)| (gathered.vector(vector), gathered.value(&self.runner.at(name))))
+            .collect();
+        let bearings = rotor.bearings.each_ref().map(|at| gathered.value(at));
+        let formula = if n == 0 { &by::ACTING_AT_A } else { &by::ACTING_AT_B };
+        let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
+            let unbalances: Vec<(Vector<Unbalance>, Length)> =
+                read.iter().map(|(vector, at)| (numbers.vector(*vector), numbers.value(*at))).collect();
+            let bearings = bearings.map(|at| numbers.value(at));
+            Ok(components([acting_at_bearings(&unbalances, bearings)?[n]]))
         });
-        judged.into_iter().collect()
+        let origin = super::entry::origin(&spot.of(BEARINGS[n]), &result::MEASURED);
+        Some(outputs.vector(0, origin, recorder.facts.shop.unbalance_unit))
+    }
+
+    fn at_bearing(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spot: &Spot,
+        n: usize,
+        acting: &VectorVal<Unbalance>,
+        counting: &[usize],
+    ) -> Judged {
+        let tolerance = self.setup().rotor.as_ref().map(|rotor| rotor.at_bearings[n].clone());
+        let tolerance = tolerance.expect("what acts at a bearing is known of a rotor alone");
+        let spot = spot.of(BEARINGS[n]);
+        self.judged(recorder, &spot, Place::Bearing(n), acting.amount(), tolerance, counting)
     }
 
     /// By amounts in each plane that shares the tolerance.
@@ -229,6 +308,7 @@ impl<'b> Judging<'_, 'b> {
         spot: &Spot,
         run: usize,
         alone: Option<&[VectorVal<Unbalance>]>,
+        counting: &[usize],
     ) -> Vec<Judged> {
         let run = &self.runs[run];
         let planes = run.planes.iter().enumerate().filter_map(|(n, plane)| {
@@ -241,7 +321,7 @@ impl<'b> Judging<'_, 'b> {
         });
         planes
             .map(|(n, name, measured, tolerance)| {
-                self.judged(recorder, &spot.of(name), Place::Plane(n), measured, tolerance)
+                self.judged(recorder, &spot.of(name), Place::Plane(n), measured, tolerance, counting)
             })
             .collect()
     }
@@ -253,9 +333,10 @@ impl<'b> Judging<'_, 'b> {
         place: Place,
         measured: Val<Unbalance>,
         tolerance: Val<Unbalance>,
+        counting: &[usize],
     ) -> Judged {
         recorder.keep(spot, &result::MEASURED, &measured);
-        let (errors, combined_error) = self.sources().at(recorder, spot, place);
+        let (errors, combined_error) = self.sources(counting).at(recorder, spot, place);
         let unit = recorder.facts.shop.unbalance_unit;
         let inputs = (&tolerance, &combined_error);
         let limit =
@@ -265,11 +346,7 @@ impl<'b> Judging<'_, 'b> {
         recorder.work_out(spot, &result::LATER_LIMIT, unit, &by::LATER, inputs, |(tolerance, error)| {
             acceptance_limits(tolerance, error).map(|limits| limits.at_a_later_check)
         });
-        let known = measured.get().zip(tolerance.get()).zip(combined_error.get());
-        let verdict = known.and_then(|((measured_amount, tolerance), error)| {
-            let uncertainty = Unbalance::from_base(measured.expanded_uncertainty());
-            judge(measured_amount, uncertainty, tolerance, error).ok()
-        });
+        let verdict = verdict_on(&measured, &tolerance, &combined_error);
         if let Some(verdict) = verdict {
             recorder.words(spot, &result::VERDICT_AT, word_of(verdict));
         }
@@ -280,17 +357,21 @@ impl<'b> Judging<'_, 'b> {
     /// What was judged where, and what a plane's limit would say.
     fn say(&self, judged: &[Judged], run: usize, reasons: &mut Vec<String>, recorder: &Recorder<'b>) {
         for one in judged {
-            let shown = |value: &Val<Unbalance>| match &value.known {
-                Ok(known) => display_value(known.raw(), value.unit, value.standard_uncertainty()),
-                Err(missing) => match missing.reason {
-                    Reason::NotGiven => format!("{} is missing", missing.origin.name),
-                    _ => super::render::why(recorder.facts.book, missing),
-                },
+            let measured = match &one.measured.known {
+                Ok(known) => display_value(known.raw(), one.measured.unit, one.measured.standard_uncertainty()),
+                Err(missing) => {
+                    let why = match missing.reason {
+                        Reason::NotGiven => format!("`{}` is missing", missing.origin.name),
+                        _ => super::render::why(recorder.facts.book, missing),
+                    };
+                    reasons.push(format!("{}: not known, {why}", one.name));
+                    continue;
+                }
             };
             let limit = one.limit.get().map(|limit| display_value(limit.raw(), one.limit.unit, 0.0));
             let words = one.verdict.map_or("not known", word_of);
             let limit = limit.unwrap_or_else(|| "a limit that is not known".to_owned());
-            reasons.push(format!("{}: {} of {limit}, {words}", one.name, shown(&one.measured)));
+            reasons.push(format!("{}: {measured} of {limit}, {words}", one.name));
         }
         let at_bearings = judged.iter().any(|one| matches!(one.place, Place::Bearing(_)));
         let inside = at_bearings && judged.iter().all(|one| one.verdict == Some(Verdict::Within));
@@ -313,18 +394,14 @@ impl<'b> Judging<'_, 'b> {
     }
 }
 
-/// Whether a run's speed counts as the balancing speed; `None` when that is not known.
-pub fn in_band(setup: &SetupResults<'_>, speed: &Val<Speed>) -> Option<bool> {
-    let [low, high] = setup.same_speed.as_ref()?;
-    let speed = speed.get()?;
-    Some(speed >= low.get()? && speed <= high.get()?)
-}
-
-fn out_of_band(setup: &SetupResults<'_>, run: &RunResults<'_>) -> String {
-    let shown =
-        |speed: &Val<Speed>| speed.get().map_or_else(String::new, |known| display_value(known.base(), speed.unit, 0.0));
-    let band = setup.same_speed.as_ref().map(|[low, high]| format!("{} to {}", shown(low), shown(high)));
-    format!("run `{}` at {} is outside the band of {}", run.name, shown(&run.speed), band.unwrap_or_default())
+/// The verdict on what was measured; `None` when something that it needs is not known.
+fn verdict_on(
+    measured: &Val<Unbalance>,
+    tolerance: &Val<Unbalance>,
+    combined_error: &Val<Unbalance>,
+) -> Option<Verdict> {
+    let uncertainty = Unbalance::from_base(measured.expanded_uncertainty());
+    judge(measured.get()?, uncertainty, tolerance.get()?, combined_error.get()?).ok()
 }
 
 fn text_of<'a>(setup: &'a SetupResults<'_>, key: &str) -> Option<&'a str> {

@@ -13,11 +13,12 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
-    let Some(run) = not_counted(record, &DoesNotCount::CalibrationMassesOn) else { return };
-    let message = format!("run \"{}\" is the last one, and calibration masses were on in it", run.name);
-    sink.report(
-        context
-            .beside_first(&run.block, &["calibration masses"], message)
-            .help("take them off, count them against what was put on, and run once more"),
-    );
+    for run in not_counted(record, DoesNotCount::CalibrationMassesOn) {
+        let message = format!("calibration masses were on in run \"{}\", on which the verdict rests", run.name);
+        sink.report(
+            context
+                .beside_first(&run.block, &["calibration masses"], message)
+                .help("take them off, count them against what was put on, and run once more"),
+        );
+    }
 }

@@ -1,12 +1,13 @@
+use crate::book::{CorrectionResults, Val, VectorVal};
 use crate::check::amounts::{amount, shown};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
-use crate::units::Unbalance;
+use crate::units::{Amount, Length, Unbalance};
 
 pub static RULE: Rule = Rule {
     code: "correction-beyond-capacity",
     severity: Severity::Warning,
-    title: "The plane cannot take the correction that is called for",
+    title: "A correction is more than its plane can take",
     page: include_str!("correction_beyond_capacity.md"),
     run: Run::Item(&[Kind::Setup, Kind::Record], judge),
 };
@@ -14,6 +15,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if let Some(record) = context.record() {
         for correction in &record.corrections {
+            stated(context, sink, correction);
             let Some(left) = &correction.not_reached else { continue };
             let (Some(called_for), Some(rest)) = (&correction.called_for, left.get()) else { continue };
             let message = format!(
@@ -46,3 +48,61 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 
 const HELP: &str = "spread the rest over further places or holes, correct it where more can be done before the rotor \
                     comes to this machine, or let another plane take a share of the static unbalance";
+
+/// What a stated correction took off or put on, against what its plane allows.
+fn stated<'b>(context: &ItemContext<'b, '_>, sink: &mut Sink, correction: &CorrectionResults<'b>) {
+    let setup = context.record().and_then(|record| record.setup.as_ref());
+    let Some(plane) = setup.and_then(|setup| setup.rotor.as_ref()?.plane(correction.plane)) else { return };
+    let name = plane.name;
+    for place in &correction.places {
+        let (Some(most), Some(mass)) = (correction.most_per_place, place.mass.get()) else { continue };
+        if exceeds(mass, &place.mass, most) {
+            let message = format!(
+                "place {} of plane {name} is given {}, where one place takes {}",
+                place.name,
+                shown(&place.mass),
+                amount(most, place.mass.unit)
+            );
+            sink.report(
+                context
+                    .beside(place.field, message)
+                    .help("spread it over further places, or correct the record or `most per place` of the plane"),
+            );
+        }
+    }
+    let depth: Val<Length> = context.computing.facts().quantity(&correction.block, "depth");
+    if let (Some(deep), Some(most)) = (depth.get(), plane.geometry.depth.get())
+        && exceeds(deep, &depth, most)
+    {
+        let message = format!(
+            "the correction in plane {name} is {} deep, where {} are allowed",
+            shown(&depth),
+            shown(&plane.geometry.depth)
+        );
+        sink.report(context.beside_first(&correction.block, &["depth"], message).help(DONE));
+        return;
+    }
+    // At numbered places the most depends on the direction, and each place has been judged.
+    let greatest = plane.greatest.as_ref().filter(|_| plane.block.field("places").is_none());
+    let done = correction.done.as_ref().map(VectorVal::amount);
+    let (Some(done), Some(greatest)) = (done, greatest) else { return };
+    let (Some(amount_done), Some(most)) = (done.get(), greatest.get()) else { return };
+    // What a hole takes is known no better than the density.
+    let most_at_best = most + Unbalance::from_raw(greatest.expanded_uncertainty());
+    if exceeds(amount_done, &done, most_at_best) {
+        let message = format!(
+            "the correction in plane {name} makes {}, more than the {} it takes",
+            shown(&done),
+            shown(greatest)
+        );
+        sink.report(context.beside_first(&correction.block, &["remove", "add", "angle"], message).help(DONE));
+    }
+}
+
+/// Whether a stated amount is more than what is allowed, beyond what it is known to.
+fn exceeds<T: Amount>(stated: T, value: &Val<T>, most: T) -> bool {
+    stated.raw() - value.expanded_uncertainty() > most.raw() * (1.0 + 1e-9)
+}
+
+const DONE: &str = "if it was done so, the plane is weaker than its drawing allows: have it looked at; if not, correct the \
+                    record, or what the plane says it takes";

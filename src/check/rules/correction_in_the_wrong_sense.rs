@@ -15,6 +15,17 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let mut reported = Vec::new();
     for step in &record.steps {
+        for (plane, effect) in &step.slips {
+            let run = &record.runs[step.to];
+            let Some((what, help)) = shown_by_runs(effect.effect) else { continue };
+            let message = format!(
+                "run \"{}\" shows the correction in plane {plane} {what}: as it was meant, {} of it does not fit",
+                run.name,
+                percent(effect.off_as_meant.value().min(9.99))
+            );
+            reported.extend(step.corrections.iter().filter(|n| record.corrections[**n].plane == *plane));
+            sink.report(context.on_heading(&run.block, message).help(help));
+        }
         let Some(effect) = &step.effect else { continue };
         let run = &record.runs[step.to];
         let Some((what, help)) = shown_by_runs(effect.effect) else { continue };

@@ -42,7 +42,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 }
 
 /// The fact of plane or rotor whose diameter this radius is.
-fn twin<'b>(rotor: &RotorResults<'b>, plane: &str, radius: f64) -> Option<(EffectiveField<'b>, &'static str)> {
+pub(super) fn twin<'b>(
+    rotor: &RotorResults<'b>,
+    plane: &str,
+    radius: f64,
+) -> Option<(EffectiveField<'b>, &'static str)> {
     let keys = [("radius", 2.0), ("diameter", 1.0), ("surface diameter", 1.0), ("pitch diameter", 1.0)];
     let of_plane = rotor.plane(plane).into_iter().flat_map(|plane| {
         keys.into_iter().filter_map(|(key, times)| plane.block.field(key).map(|field| (field, key, times)))

@@ -1,8 +1,8 @@
 use crate::book::{CalibrateResults, CheckMassResults, EffectiveBlock, Outcome, SetupResults, Val};
 use crate::check::agreement::Reckoned;
 use crate::check::amounts::{amount, shown};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
-use crate::sheet::FieldValue;
+use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::sheet::{FieldValue, schema};
 use crate::syntax::Kind;
 use crate::units::{Amount, Indication, Speed, Unit};
 
@@ -11,11 +11,12 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "Facts that follow from each other do not agree",
     page: include_str!("facts_disagree.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Rotor], judge),
+    run: Run::Item(&[Kind::Setup, Kind::Rotor, Kind::Record], judge),
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.drafts.extend(mass_centre(context));
+    radii(context, context.effective(), sink);
     let Some(setup) = context.setup() else { return };
     for calibration in &setup.calibrations {
         sink.drafts.extend(calibration_reading(context, calibration));
@@ -26,6 +27,33 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for key in ["a", "b", "c", "r1", "r2"] {
         sink.drafts.extend(dimension(context, setup, key));
     }
+}
+
+/// A radius and a diameter of one thing, in this block and those in it.
+fn radii<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &mut Sink) {
+    let has_both =
+        |keys: &(&str, &str)| [keys.0, keys.1].iter().all(|key| schema::block(block.kind).key(key).is_some());
+    for (radius, diameter) in
+        [("radius", "diameter"), ("surface radius", "surface diameter")].into_iter().filter(has_both)
+    {
+        let (Some((radius, half)), Some((across, whole))) =
+            (rotors::quantity(block, radius), rotors::quantity(block, diameter))
+        else {
+            continue;
+        };
+        if radius.item != context.id && across.item != context.id {
+            continue;
+        }
+        let slack = half.half_step + whole.half_step / 2.0;
+        if (half.base - whole.base / 2.0).abs() <= slack.max(1e-9 * half.base.abs()) {
+            continue;
+        }
+        let message =
+            format!("{} and {} do not agree: a radius is half a diameter", context.line(radius), context.line(across));
+        let draft = context.beside(radius, message);
+        sink.report(draft.help("measure again, and write only one of the two").about(across, "the diameter"));
+    }
+    block.blocks.iter().for_each(|inner| radii(context, inner, sink));
 }
 
 fn calibration_reading<'b>(context: &ItemContext<'b, '_>, calibration: &CalibrateResults<'b>) -> Option<Draft> {

@@ -1,6 +1,8 @@
+use crate::book::Val;
 use crate::check::amounts::{limit, percent};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::units::Ratio;
 
 pub static RULE: Rule = Rule {
     code: "interference-too-high",
@@ -11,20 +13,47 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(proof) = context.setup().and_then(|setup| setup.proof.as_ref()) else { return };
+    let Some(setup) = context.setup() else { return };
     let accepted = context.book().rules().interference;
-    for separation in &proof.separations {
-        let ratio = separation.interference.as_ref().and_then(|ratio| ratio.get());
-        let Some(ratio) = ratio.filter(|ratio| *ratio > accepted) else { continue };
-        let message = format!(
-            "the mass in plane {} shows {} of itself in the other plane, more than the {} that the shop accepts",
-            separation.plane,
-            percent(ratio.value()),
-            limit(accepted.value())
-        );
+    let too_high = |ratio: &Option<Val<Ratio>>| ratio.as_ref()?.get().filter(|ratio| *ratio > accepted);
+    for separation in setup.proof.iter().flat_map(|proof| &proof.separations) {
+        let Some(ratio) = too_high(&separation.interference) else { continue };
+        let message = says("the mass", separation.plane, ratio, accepted);
         sink.report(context.beside_first(&separation.block, &["mass"], message).help(
             "set the separation again, until the mass leaves the other plane's reading where it was; then calibrate and \
              prove anew",
         ));
     }
+    let Some(trials) = &setup.trials else { return };
+    let proved = |plane: &str| {
+        let separations = setup.proof.iter().flat_map(|proof| &proof.separations);
+        separations.filter(|separation| separation.plane == plane).any(|one| one.interference.is_some())
+    };
+    for run in &trials.runs {
+        let (Some(ratio), Some(plane)) = (too_high(&run.interference), run.plane) else { continue };
+        // The needles were separated after these runs, and the proof shows how well.
+        if proved(plane) {
+            continue;
+        }
+        let message = says(&format!("the mass of trial \"{}\"", run.name), plane, ratio, accepted);
+        let draft = context.beside_first(&run.block, &["mass in"], message);
+        sink.report(match trials.with_angles {
+            true => draft.weighing(Severity::Note).help(
+                "by the trials it is taken out of what is worked out here; a channel that is read by itself shows both \
+                 planes until the separation is set and proved",
+            ),
+            false => draft.help(
+                "amounts do not tell the planes apart: set the separation until the mass leaves the other plane's reading \
+                 where it was, or read the angles as well",
+            ),
+        });
+    }
+}
+
+fn says(mass: &str, plane: &str, ratio: Ratio, accepted: Ratio) -> String {
+    format!(
+        "{mass} in plane {plane} shows {} of itself in the other plane, more than the {} that the shop accepts",
+        percent(ratio.value()),
+        limit(accepted.value())
+    )
 }

@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let Some(verdict) = &record.verdict else { return };
-    if !verdict.does_not_count.contains(&DoesNotCount::NoRunAfterCorrection) {
+    if verdict.not_counted(DoesNotCount::NoRunAfterCorrection).next().is_none() {
         return;
     }
     let Some(last) = record.corrections.last() else { return };

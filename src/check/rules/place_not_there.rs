@@ -1,3 +1,4 @@
+use crate::book::RecordResults;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -7,10 +8,13 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A place is used that the plane does not have",
     page: include_str!("place_not_there.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
+    run: Run::Item(&[Kind::Rotor, Kind::Record], judge),
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    if let Some(record) = context.record() {
+        return corrections(context, record, sink);
+    }
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let value = |key: &str| plane.block.field(key).map(|field| &field.field.value);
@@ -30,6 +34,28 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 "places are numbered from 1, beginning at the \
                 angle in `places`",
             ));
+        }
+    }
+}
+
+/// Places that corrections of a record name.
+fn corrections<'b>(context: &ItemContext<'b, '_>, record: &RecordResults<'b>, sink: &mut Sink) {
+    let Some(rotor) = record.setup.as_ref().and_then(|setup| setup.rotor.as_ref()) else { return };
+    for correction in &record.corrections {
+        let places = rotor.plane(correction.plane).and_then(|plane| plane.block.field("places"));
+        let Some(FieldValue::Places { count, .. }) = places.map(|field| &field.field.value) else { continue };
+        for place in &correction.places {
+            if place.name.parse::<u32>().is_ok_and(|number| !(1..=*count).contains(&number)) {
+                let message = format!(
+                    "place {} is corrected, but plane {} has places 1 to {count}",
+                    place.name, correction.plane
+                );
+                sink.report(
+                    context
+                        .beside(place.field, message)
+                        .help("places are numbered from 1, as the rotor's plane has it"),
+                );
+            }
         }
     }
 }

@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let Some(verdict) = &record.verdict else { return };
-    if !verdict.does_not_count.contains(&DoesNotCount::PlanesNotRead) {
+    if verdict.not_counted(DoesNotCount::PlanesNotRead).next().is_none() {
         return;
     }
     let (Some(run), Some(setup)) = (verdict.run.and_then(|run| record.runs.get(run)), &record.setup) else { return };

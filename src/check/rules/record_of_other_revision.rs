@@ -1,5 +1,5 @@
-use crate::book::DoesNotCount;
-use crate::check::runs::{not_counted, pins};
+use crate::book::{DoesNotCount, RecordVerdict};
+use crate::check::runs::pins;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -14,7 +14,8 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
-    if not_counted(record, &DoesNotCount::OtherRevision).is_none() || pins(context, "verdict") {
+    let of_other = |verdict: &&RecordVerdict| verdict.not_counted(DoesNotCount::OtherRevision).next().is_some();
+    if !record.verdict.iter().any(|verdict| of_other(&verdict)) || pins(context, "verdict") {
         return;
     }
     let Some(setup) = &record.setup else { return };

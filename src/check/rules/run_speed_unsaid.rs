@@ -13,10 +13,12 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
-    let Some(run) = not_counted(record, &DoesNotCount::SpeedNotStated) else { return };
-    if run.block.field("speed").is_some() {
-        return;
+    for run in not_counted(record, DoesNotCount::SpeedNotStated) {
+        if run.block.field("speed").is_some() {
+            continue;
+        }
+        let message = format!("run \"{}\", on which the verdict rests, does not say its speed", run.name);
+        let help = "write what the tachometer showed: `speed: 1150 rpm`";
+        sink.report(context.on_heading(&run.block, message).help(help));
     }
-    let message = format!("run \"{}\" is the last one, and does not say its speed", run.name);
-    sink.report(context.on_heading(&run.block, message).help("write what the tachometer showed: `speed: 1150 rpm`"));
 }

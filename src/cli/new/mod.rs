@@ -72,6 +72,11 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
     Ok(Exit::Clean)
 }
 
+/// A starting sheet with nothing but its name stated.
+pub(super) fn starting_sheet(kind: Kind, name: &str) -> String {
+    starts::start(kind, name, &Context { book: None, stated: &[] }).complete().text()
+}
+
 /// The value as a sheet states it: texts and names in quotes.
 fn stated(draft: &Draft, kind: Kind, fact: &str, value: &str) -> Result<String, Failure> {
     let Some(key) = draft.key(fact) else {

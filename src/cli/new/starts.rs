@@ -57,7 +57,7 @@ fn shop(draft: Draft) -> Draft {
 fn machine(draft: Draft) -> Draft {
     let readout = Draft::new(Kind::Readout)
         .example("shows", "div")
-        .example("full scale", "100 div")
+        .example("full scale", "30 div")
         .ask("smallest step")
         .example("angles", "none");
     let control = Draft::named(Kind::Control, "gain").example("range", "0 to 999");
@@ -121,7 +121,7 @@ fn setup(draft: Draft, around: &Around) -> Draft {
         settings = settings.holds(&quoted(control), "as found");
     }
     let calibrations = around.planes.iter().map(|plane| {
-        let calibrate = Draft::named(Kind::Calibrate, plane).example("mass", "5.00 g").example("radius", "120 mm");
+        let calibrate = Draft::named(Kind::Calibrate, plane).example("mass", "10.00 g").example("radius", "120 mm");
         calibrate.ask("angle").ask("taken as")
     });
     let draft = draft.ask("indicates").example("tolerance reads", "1 div");

@@ -100,7 +100,7 @@ fn words(block: Kind, name: &str) -> Option<Words> {
         (Kind::Correction, "left by rounding") => before("rounding leaves "),
         (Kind::Correction, "not reached") => before("not reached "),
         (Kind::MadeOf, "clocking") => before("best at "),
-        (Kind::Record, "verdict") => before(""),
+        (Kind::Record, "verdict") => before("verdict "),
         (Kind::Traverse, "residual") => before("residual "),
         (Kind::Traverse, "heavy spot") => before("heavy spot at "),
         (Kind::CheckMass, "lowest reading") => before("from "),
@@ -170,7 +170,7 @@ mod tests {
     use crate::book::RESULTS;
 
     /// Shown to who asks: in tooltips, hovers and the preview.
-    const QUIET: [&str; 59] = [
+    const QUIET: [&str; 60] = [
         "journal load a",
         "journal load b",
         "left at worst",
@@ -214,6 +214,7 @@ mod tests {
         "left after a step",
         "steps needed",
         "effect of correction",
+        "effect in plane",
         "places",
         "done",
         "holding force",

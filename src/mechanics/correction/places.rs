@@ -14,11 +14,20 @@ pub struct AngularRange {
 impl AngularRange {
     /// Whether an angle lies in the range, its ends included. `0 deg to 360 deg` holds every angle.
     pub fn contains(self, angle: Angle) -> bool {
-        if (self.to - self.from).in_radians() >= TAU * (1.0 - 1e-12) {
-            return true;
-        }
         let from_start = |angle: Angle| (angle - self.from).within_one_turn();
-        from_start(angle) <= from_start(self.to)
+        self.is_whole_turn() || from_start(angle) <= from_start(self.to)
+    }
+
+    fn is_whole_turn(self) -> bool {
+        (self.to - self.from).in_radians() >= TAU * (1.0 - 1e-12)
+    }
+
+    /// The range made longer at both ends; no longer than a whole turn.
+    pub fn widened(self, by: Angle) -> Self {
+        let from = self.from - by;
+        let length = (self.to - self.from).within_one_turn() + by * 2.0;
+        let whole = self.is_whole_turn() || length.in_radians() >= TAU;
+        Self { from, to: from + if whole { Angle::radians(TAU) } else { length } }
     }
 }
 

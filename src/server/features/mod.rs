@@ -8,6 +8,7 @@ pub(super) mod hints;
 pub(super) mod hover;
 pub(super) mod lenses;
 pub(super) mod links;
+pub(super) mod moved;
 pub(super) mod names;
 pub(super) mod rename;
 pub(super) mod selection;

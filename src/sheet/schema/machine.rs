@@ -49,7 +49,7 @@ pub static MACHINE: BlockSpec = BlockSpec {
             .source("ISO 21940-2; tested as in ISO 21940-21"),
         key("tested", Date, "When the smallest residual and the reduction ratio were last tested."),
         key("serviced", Date, "When it was last moved, repaired or opened; calibrations from before are void."),
-        key("channels", Names(Channel), "The names of its two measuring channels, left first."),
+        key("channels", Names(Channel), "The names of its measuring channels, left first."),
         key("dimensions in", UnitName(&[D::LENGTH]), "The unit in which hard supports want their dimensions keyed in.")
             .default("mm"),
         note(),

@@ -44,6 +44,12 @@ pub static SETUP: BlockSpec = BlockSpec {
         key("pre-balance to", Reading, "The reading to come below before calibration begins.").demand(),
         key("channel", Name(Plane), "The plane that a channel reads once the planes are separated.").per(Channel),
         key(
+            "trials made",
+            Choice(&["before calibration", "as calibrated"]),
+            "Whether the trial runs were made before the dials were set, and so say nothing of readings since.",
+        )
+        .default("as calibrated"),
+        key(
             "arrangement",
             Choice(&[
                 "planes between supports",

@@ -1,0 +1,39 @@
+use super::diameter_as_radius_in_calibration::twin;
+use crate::check::calibration::{self, half_swing};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::{Amount, Length, Typed};
+
+pub static RULE: Rule = Rule {
+    code: "calibration-beyond-rotor",
+    severity: Severity::Warning,
+    title: "The calibration mass would sit beyond the rotor",
+    page: include_str!("calibration_beyond_rotor.md"),
+    run: Run::Item(&[Kind::Setup], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(rotor) = context.setup().and_then(|setup| setup.rotor.as_ref()) else { return };
+    let Some((whole, largest)) = rotors::quantity(&rotor.block, "largest diameter") else { return };
+    for (calibration, block) in calibration::blocks(context) {
+        let Some(field) = block.field("radius").or_else(|| block.field("diameter")) else { continue };
+        let Some(radius) = calibration.radius.get() else { continue };
+        let said_elsewhere = twin(rotor, calibration.plane, radius.raw()).is_some()
+            || half_swing(context).is_some_and(|(half, _)| radius.raw() > half.raw());
+        if said_elsewhere || radius.raw() <= largest.base / 2.0 * (1.0 + 1e-9) {
+            continue;
+        }
+        let message = format!(
+            "{} puts the calibration mass of plane {} beyond the rotor's largest radius of {}",
+            context.line(field),
+            calibration.plane,
+            rotors::given(Length::from_base(largest.base / 2.0), largest.unit)
+        );
+        sink.report(
+            context
+                .beside(field, message)
+                .help("see whether a diameter was written as a radius, or a figure slipped; measure from the axis to the mass centre of the mass")
+                .about(whole, "the rotor's largest diameter"),
+        );
+    }
+}

@@ -1,0 +1,45 @@
+use crate::book::Val;
+use crate::check::amounts::{amount, shown};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::syntax::Kind;
+use crate::units::{Length, Mass, Ratio};
+
+pub static RULE: Rule = Rule {
+    code: "depth-and-mass-disagree",
+    severity: Severity::Warning,
+    title: "The mass of a correction is not that of its hole",
+    page: include_str!("depth_and_mass_disagree.md"),
+    run: Run::Item(&[Kind::Record], judge),
+};
+
+/// Swarf is not weighed well, nor is the density of a casting known well. Source: common practice, no source.
+const AGREES: f64 = 0.25;
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record() else { return };
+    let Some(rotor) = record.setup.as_ref().and_then(|setup| setup.rotor.as_ref()) else { return };
+    let facts = context.computing.facts();
+    for correction in &record.corrections {
+        let Some(plane) = rotor.plane(correction.plane) else { continue };
+        let depth: Val<Length> = facts.quantity(&correction.block, "depth");
+        let mass: Val<Mass> = facts.quantity(&correction.block, "remove");
+        let (Some(deep), Some(stated), Some(method)) = (depth.get(), mass.get(), plane.method) else { continue };
+        let Some(one) = plane.geometry.mass_at_depth(method, deep).filter(|one| *one > Mass::ZERO) else { continue };
+        let most: Val<Ratio> = facts.number(&plane.block, "holes at most");
+        let most = most.get().map_or(1.0, Ratio::value).max(1.0);
+        let holes = (stated / one).value().round().clamp(1.0, most);
+        if ((stated / (one * holes)).value() - 1.0).abs() <= AGREES {
+            continue;
+        }
+        let cut = rotors::cut(plane);
+        let message = format!(
+            "{cut} {} deep in plane {} takes off {}, where {} are stated",
+            shown(&depth),
+            plane.name,
+            amount(one, mass.unit),
+            shown(&mass)
+        );
+        let help = "weigh what came off, or measure the depth again; the stated mass is the one that is worked with";
+        sink.report(context.beside_first(&correction.block, &["depth"], message).help(help));
+    }
+}

@@ -1,0 +1,29 @@
+use crate::book::DoesNotCount;
+use crate::check::runs::pins;
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "runs-disagree",
+    severity: Severity::Warning,
+    title: "Runs of one state say different things of the tolerance",
+    page: include_str!("runs_disagree.md"),
+    run: Run::Item(&[Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record().filter(|_| !pins(context, "verdict")) else { return };
+    let Some(verdict) = &record.verdict else { return };
+    for found in verdict.not_counted(DoesNotCount::RunsDisagree) {
+        let Some(run) = found.run.and_then(|run| record.runs.get(run)) else { continue };
+        let mut draft = context.on_heading(&run.block, found.words.clone());
+        if let Some(last) = verdict.run.and_then(|run| record.runs.get(run)) {
+            let written = &last.block;
+            draft = draft.related(written.item.file, written.written.heading, "the last run");
+        }
+        sink.report(draft.help(
+            "nothing was corrected between them, so one of them is not to be trusted: find what moved or seats \
+             differently, and run until two agree",
+        ));
+    }
+}
