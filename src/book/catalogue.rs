@@ -172,6 +172,7 @@ results! {
     DISAGREEMENT = Setup "disagreement of the runs" "By how much two ways to find the effect of the trial mass from amounts disagree.";
 
     RUN_UNBALANCE = Run "unbalance" of each PlaneOrBearing "Unbalance that the run shows in a plane, or as it acts at a bearing.";
+    RUN_ROTOR_UNBALANCE = Run "rotor unbalance" of each Plane "The rotor's own unbalance, where runs with it turned on its arbor have told the arbor's; what is to be corrected.";
     RUN_TIMES_TOLERANCE = Run "times tolerance" of each PlaneOrBearing "That unbalance as a multiple of the tolerance there.";
     STATIC_UNBALANCE = Run "static unbalance" "The sum of the unbalances in the planes.";
     COUPLE_UNBALANCE = Run "couple unbalance" "Their moment about the mass centre; about the middle of the planes where that is not known.";
@@ -211,10 +212,12 @@ results! {
     RESIDUAL = Traverse "residual" "The residual unbalance, from all readings.";
     RESIDUAL_OF_EXTREMES = Traverse "residual by extremes" "The same from the largest and the smallest reading alone.";
     RESIDUAL_AT = Traverse "heavy spot" "Where the residual unbalance is in excess.";
+    TRAVERSE_TEST = Traverse "test of the machine" "Whether the machine reaches its smallest residual, where the test mass is ten times that: passes, does not pass.";
     DEPARTURE = Traverse "departure from mean" "The largest share by which a reading departs from their mean.";
 
     PROOF_INTERFERENCE = Separation "interference" "Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.";
     OWN_READING_ERROR = Separation "own reading error" "How far the plane's own reading departs from what the mass should read.";
+    OWN_ANGLE_ERROR = Separation "own angle error" "How far from the mass the heavy spot is shown.";
     DEPARTURE_FROM_LINE = Linearity "departure from line" "How far the reading departs from the one in proportion to the mass.";
     RETURN_TO_START = Proof "return to start" of each Channel "How far the reading without masses moved, as a share of the reading at tolerance.";
     REPEATABILITY = Proof "repeatability" of each Channel "How far remounting moves the reading from its mean at most, as a share of the reading at tolerance.";

@@ -186,10 +186,11 @@ formulas! {
     OF_MOUNTINGS = "the farthest of the mountings from their mean; of two, from each other" [] "ISO 21940-14, experimental assessment (from memory)";
     LIMIT = "U_tol − ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] "ISO 21940-14, clause 7 (from memory)";
     LATER = "U_tol + ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] "ISO 21940-14, clause 7 (from memory)";
-    OF_TRAVERSE = "U_t · 2 · |Σ A · e^(iθ)| ÷ Σ A" [] "residual unbalance work sheet of API 610 and 617 (from memory); first harmonic";
+    OF_TRAVERSE = "U = U_t · r ÷ (1 + √(1 − r²)), r = 2 · |Σ A² · e^(iθ)| ÷ Σ A²" [] "law of cosines: the squared readings are linear in cos θ and sin θ";
     OF_EXTREMES = "U_t · (A_max − A_min) ÷ (A_max + A_min)" [] "residual unbalance work sheet of API 610 and 617 (from memory)";
     OF_MEAN = "max |A − mean| ÷ mean" [] "ISO 21940-21, traverse test: 12 % (seen in Bloch & Geitner)";
     PROOF_RATIO = "|U₁₂ ÷ U₂₂|, each reading less the one at the start" [] "ISO 21940-2: correction plane interference ratio (from memory)";
+    OWN_ANGLE = "the angle of U_shown less that of the mass" [] "definition; common practice, no source";
     OWN_ERROR = "U_shown ÷ (m · r) − 1" [] PRACTICE;
     OFF_THE_LINE = "(A₂ ÷ U₂) ÷ (A₁ ÷ U₁) − 1" [] PRACTICE;
     MOVED = "|V − V_start| · one division ÷ U_tol" [] PRACTICE;

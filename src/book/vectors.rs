@@ -63,7 +63,7 @@ impl<T: Amount> VectorVal<T> {
         self.known.is_ok()
     }
 
-    /// Its amount, with the uncertainty along its direction.
+    /// Its amount, with the uncertainty along its direction and with what the one across adds to it.
     pub fn amount(&self) -> Val<T> {
         let known = self.known.clone().map(Vector::amount);
         let contributions = self.known.as_ref().map_or_else(|_| Contributions::none(), |v| self.along(direction(*v)));
@@ -103,13 +103,26 @@ impl<T: Amount> VectorVal<T> {
     }
 
     /// The uncertainty along a direction; of a vector shorter than its own uncertainty, along the worst direction.
+    ///
+    /// A tip that lies off to the side lies farther out too: √(U² + (2·u)²) with an expanded uncertainty 2·u across. To
+    /// first order that is nothing, and with a poor angle it is most of what there is (GUM 5.1.2, note, from memory).
     fn along(&self, direction: [f64; 2]) -> Contributions {
         let [x, y] = &self.contributions;
         let own = self.known.as_ref().map_or(0.0, |vector| vector.amount().raw());
-        let direction = if own > x.standard().hypot(y.standard()) { direction } else { worst_direction(x, y) };
+        let is_long = own > x.standard().hypot(y.standard());
+        let direction = if is_long { direction } else { worst_direction(x, y) };
         let mut along = Contributions::none();
         along.add(x, direction[0]);
         along.add(y, direction[1]);
+        if is_long {
+            let mut across = Contributions::none();
+            across.add(x, -direction[1]);
+            across.add(y, direction[0]);
+            let farther = (own.hypot(across.expanded()) - own) / 2.0;
+            if farther > NEGLIGIBLE * own {
+                along.add(&across.beyond_first_order(farther), 1.0);
+            }
+        }
         along
     }
 
@@ -124,6 +137,9 @@ impl<T: Amount> VectorVal<T> {
         }
     }
 }
+
+/// What an uncertain angle adds to an amount is left out below this share of it.
+const NEGLIGIBLE: f64 = 1e-3;
 
 fn direction<T: Amount>(vector: Vector<T>) -> [f64; 2] {
     [vector.angle().cos(), vector.angle().sin()]

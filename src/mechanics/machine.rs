@@ -83,8 +83,13 @@ pub fn interference_ratio(shown_in_other: Indication, shown_in_own: Indication) 
 pub struct Traverse {
     /// Residual from the extremes: `U_t · (A_max − A_min) / (A_max + A_min)`.
     pub residual_from_extremes: Unbalance,
-    /// Residual from the first harmonic over the mean: uses all readings.
+    /// Residual from the first harmonic of the squared readings: uses all of them, and holds for a residual of any size
+    /// up to the test unbalance.
     pub residual_from_harmonic: Unbalance,
+    /// A residual above the test unbalance that would read the same: `U_t² / U`. Infinite without a residual.
+    pub would_read_alike: Unbalance,
+    /// The farthest that a reading lies from what the residual explains, as an unbalance.
+    pub scatter: Unbalance,
     /// Where the first harmonic is largest: the residual's heavy spot, counted from the first place.
     pub heavy_spot: Angle,
     /// The largest share by which a reading departs from the mean.
@@ -93,27 +98,46 @@ pub struct Traverse {
 
 /// The residual of a traverse: readings with a test unbalance at equally spaced places, in the sense of the angles.
 ///
+/// `A² = κ²·(U² + U_t²) + 2·κ²·U·U_t·cos(θ − ψ)` is exactly linear in cos θ and sin θ. With r the first harmonic of the
+/// squares over their mean, `r = 2·x / (1 + x²)`, x = U/U_t: `x = r / (1 + √(1 − r²))`, or its inverse.
+///
 /// At least six readings, none below zero, not all zero; the test unbalance is above zero.
-/// Source: residual unbalance work sheet of API 610 and 617 (from memory); first harmonic by plain geometry.
+/// Source: residual unbalance work sheet of API 610 and 617 (from memory) for the extremes; the law of cosines for the
+/// squares, plain algebra.
 pub fn residual_from_traverse(test: Unbalance, readings: &[Indication]) -> Computed<Traverse> {
     let test = positive(test, Input::TestUnbalance)?;
-    demand(readings.len() >= 6, Input::Readings, Requirement::BeGiven)?;
+    demand(readings.len() >= 6, Input::Readings, Requirement::BeAtLeastSix)?;
     for reading in readings {
         not_negative(*reading, Input::Readings)?;
     }
     let (count, values) = (readings.len() as f64, readings.iter().map(|reading| reading.value()));
     let mean = positive(Ratio::new(values.clone().sum::<f64>() / count), Input::Readings)?.value();
     let (least, most) = values.clone().fold((f64::INFINITY, 0.0_f64), |(l, m), v| (l.min(v), m.max(v)));
-    let step = std::f64::consts::TAU / count;
-    let harmonic = values.enumerate().map(|(place, value)| (value, step * place as f64));
-    let (x, y) = harmonic.fold((0.0, 0.0), |(x, y), (value, at)| (x + value * at.cos(), y + value * at.sin()));
+    let places = values.enumerate().map(|(place, value)| (value / mean, std::f64::consts::TAU / count * place as f64));
+    let squares = places.clone().map(|(value, at)| (value * value, at));
+    let of_squares = squares.clone().map(|(square, _)| square).sum::<f64>() / count;
+    let (x, y) = squares.fold((0.0, 0.0), |(x, y), (square, at)| (x + square * at.cos(), y + square * at.sin()));
+    let spot = y.atan2(x);
+    // Scatter can carry the share beyond what any residual gives.
+    let harmonic = (2.0 * x.hypot(y) / count / of_squares).min(1.0);
+    let share = harmonic / (1.0 + (1.0 - harmonic * harmonic).sqrt());
+    // What the test unbalance alone would read, over the mean.
+    let of_test = (of_squares / (1.0 + share * share)).sqrt();
+    let explained = |at: f64| of_test * (1.0 + share * share + 2.0 * share * (at - spot).cos()).max(0.0).sqrt();
+    let scatter = places.map(|(value, at)| (value - explained(at)).abs()).fold(0.0, f64::max) / of_test;
     Ok(Traverse {
         residual_from_extremes: settled(test * ((most - least) / (most + least)))?,
-        residual_from_harmonic: settled(test * (2.0 * x.hypot(y) / count / mean))?,
-        heavy_spot: Angle::radians(y.atan2(x)).within_one_turn(),
+        residual_from_harmonic: settled(test * share)?,
+        would_read_alike: test / share,
+        scatter: settled(test * scatter)?,
+        heavy_spot: Angle::radians(spot).within_one_turn(),
         largest_departure: settled(Ratio::new(((most / mean) - 1.0).max(1.0 - least / mean)))?,
     })
 }
+
+/// A test unbalance below this many times the residual it finds is too near to it: scatter may hide that the residual is
+/// the larger of the two. Source: common practice, no source.
+pub const TEST_OVER_RESIDUAL: f64 = 2.0;
 
 /// Readings within this share of their mean show that the minimum achievable residual unbalance is reached: one part in
 /// ten for the residual and a fifth more for scatter. Source: ISO 2953 / ISO 21940-21, seen in Bloch and Geitner,

@@ -1,5 +1,7 @@
 //! Uncertainty, carried with its sources so that shared causes do not count twice.
 
+use std::hash::{Hash, Hasher};
+
 use smallvec::SmallVec;
 
 /// The fact that a share of an uncertainty comes from.
@@ -43,6 +45,15 @@ impl Contributions {
     /// The expanded uncertainty with k = 2.
     pub fn expanded(&self) -> f64 {
         2.0 * self.standard()
+    }
+
+    /// An uncertainty that comes from these shares together, beyond the first order: a source of its own.
+    pub fn beyond_first_order(&self, standard: f64) -> Self {
+        let mut hasher = rustc_hash::FxHasher::default();
+        for (source, share) in &self.0 {
+            (source, share.to_bits()).hash(&mut hasher);
+        }
+        Self::of(Source(hasher.finish()), standard)
     }
 
     /// Adds the shares of an input, each times the sensitivity of the result to that input.

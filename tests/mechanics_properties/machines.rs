@@ -77,17 +77,18 @@ proptest! {
     }
 
     #[test]
-    fn a_traverse_finds_a_small_residual(residual in 0.01..0.3, spot in 0.0..360.0, places in 6_u32..25) {
+    fn a_traverse_finds_a_residual_of_any_size(residual in 0.01..0.95, spot in 0.0..360.0, places in 6_u32..25) {
         let step = 360.0 / f64::from(places);
         let unit = |amount: f64, at: f64| Vector::from_polar(Unbalance::gram_millimetres(amount), Angle::degrees(at));
         let reading = |n: u32| amount(unit(1.0, f64::from(n) * step) + unit(residual, spot));
         let readings: Vec<Indication> = (0..places).map(|n| Indication::new(reading(n))).collect();
         let found = residual_from_traverse(Unbalance::gram_millimetres(1.0), &readings).unwrap();
-        // The amount of the sum is a cosine but for terms of the second order.
         let harmonic = found.residual_from_harmonic.in_gram_millimetres();
-        prop_assert!((harmonic - residual).abs() <= 0.5 * residual * residual, "{harmonic}");
+        prop_assert!((harmonic - residual).abs() <= 1e-6, "{harmonic}");
+        prop_assert!((found.would_read_alike.in_gram_millimetres() * residual - 1.0).abs() <= 1e-5);
+        prop_assert!(found.scatter.in_gram_millimetres() <= 1e-6);
         let off = (found.heavy_spot.in_degrees() - spot + 180.0).rem_euclid(360.0) - 180.0;
-        prop_assert!(off.abs() < 2.0, "{off}");
+        prop_assert!(off.abs() < 1e-3, "{off}");
         prop_assert!(found.residual_from_extremes.in_gram_millimetres() <= residual * (1.0 + 1e-9));
     }
 }

@@ -100,7 +100,8 @@ pub fn setup(body: &Body, stand: &Stand, trials: &[(Option<Put>, Vec<Shown>)]) -
         text += &format!("  indicates: heavy spot\n  supports at: 0 mm, {:.6} mm\n", body.bearing_span * 1e3);
     }
     for (n, (put, shown)) in trials.iter().enumerate() {
-        text += &format!("  trial number{n} {{\n");
+        let speed = stand.speed * 60.0 / std::f64::consts::TAU;
+        text += &format!("  trial number{n} {{\n    speed: {speed:.3} rpm\n");
         if let Some(put) = put {
             text += &format!(
                 "    mass in: {}\n    mass: {} g ± 0.5 %\n    radius: {:.6} mm ± 0.01 mm\n    angle: {} deg ± 0.5 deg\n    trial mass: taken off\n",

@@ -5,7 +5,7 @@ use super::called_for::mass_for;
 use super::entry::{Meaning, Recorder, Spot, origin};
 use super::making::Making;
 use super::plane::PlaneResults;
-use super::run::{RunResults, Runner};
+use super::run::{PlaneRun, RunResults, Runner};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
@@ -25,7 +25,7 @@ pub struct CorrectionResults<'b> {
     pub after: Option<usize>,
     /// Whether mass was put on rather than taken off; `None` when neither sheet nor plane says.
     pub adds: Option<bool>,
-    /// What is to be corrected: the run's unbalance with what earlier blocks for the same run did.
+    /// What is to be corrected: the rotor's own unbalance in the run, with what earlier blocks for the same run did.
     pub called_for: Option<VectorVal<Unbalance>>,
     /// What the stated masses do, as an unbalance put on; `None` when the block states none.
     pub done: Option<VectorVal<Unbalance>>,
@@ -77,7 +77,7 @@ impl<'b> Correcting<'_, 'b> {
         let after = self.after();
         let earlier: Vec<&CorrectionResults<'b>> =
             self.earlier.iter().filter(|other| other.plane == name && other.after == after).collect();
-        let found = after.and_then(|run| self.runs[run].plane(name)).and_then(|plane| plane.unbalance.vector());
+        let found = after.and_then(|run| self.runs[run].plane(name)).and_then(PlaneRun::own_vector);
         let called_for =
             found.map(|found| with_what_was_done(found, earlier.iter().filter_map(|one| one.done.as_ref())));
         let adds = self.adds(plane);
@@ -358,7 +358,7 @@ impl<'b> Correcting<'_, 'b> {
         let planes = &self.runs[self.after()?].planes;
         let [first, second] = &planes[..] else { return None };
         let other = if first.name == self.block.name_text() { second } else { first };
-        other.unbalance.vector()?.get()
+        other.own_vector()?.get()
     }
 }
 

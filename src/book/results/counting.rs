@@ -2,11 +2,14 @@
 
 use super::index::IndexResults;
 use super::measuring::Measuring;
+use super::proof_fails::failures;
 use super::render::display_value;
 use super::run::RunResults;
 use super::setup::SetupResults;
+use super::traverse::TraverseResults;
 use crate::book::derive::Val;
-use crate::units::{Speed, Typed};
+use crate::book::shop::ShopRules;
+use crate::units::{Amount, Speed, Typed, Unbalance};
 
 /// Why readings do not count, whatever they show.
 #[derive(Clone, PartialEq, Debug)]
@@ -20,6 +23,12 @@ pub enum DoesNotCount {
     SeatNotStated,
     /// Two runs of the rotor as it is now say different things of its tolerance.
     RunsDisagree,
+    /// The sheet does not say at which speed readings count.
+    BalancingSpeedNotKnown,
+    TrialSpeedNotStated,
+    TrialSpeedOutOfBand,
+    TraverseContradicts,
+    ProofFails,
     CalibrationVoid,
     /// Nothing but a demand says what a division of the readout stands for.
     NotCalibrated,
@@ -97,12 +106,33 @@ pub(super) fn of_run(
 }
 
 /// What makes all readings of a setup count for nothing.
-pub(super) fn of_setup(measuring: &Measuring<'_, '_>) -> Vec<NotCounted> {
+pub(super) fn of_setup(measuring: &Measuring<'_, '_>, shop: &ShopRules) -> Vec<NotCounted> {
     let setup = measuring.setup;
     let mut found = Vec::new();
     let mut say = |why: DoesNotCount, words: String| found.push(NotCounted::new(why, None, words));
+    let band = setup.same_speed.as_ref();
+    if band.is_none_or(|ends| ends.iter().any(|end| !end.is_known())) {
+        let words = "the balancing speed of the sheet is not known, so no run is shown to be at it";
+        say(DoesNotCount::BalancingSpeedNotKnown, words.to_owned());
+    }
+    for trial in measuring.resting_on().into_iter().flat_map(|trials| &trials.runs) {
+        let name = trial.name;
+        match (trial.speed.get(), in_band(setup, &trial.speed)) {
+            (None, _) => say(
+                DoesNotCount::TrialSpeedNotStated,
+                format!("trial `{name}`, by which the readings are judged, does not say its speed"),
+            ),
+            (Some(_), Some(false)) => {
+                say(DoesNotCount::TrialSpeedOutOfBand, out_of_band(setup, ("trial", name), &trial.speed));
+            }
+            _ => {}
+        }
+    }
     for cause in &setup.void_causes {
         say(DoesNotCount::CalibrationVoid, format!("the calibration is void: {}", cause.what));
+    }
+    for what in setup.proof.iter().flat_map(|proof| failures(proof, measuring, shop)) {
+        say(DoesNotCount::ProofFails, format!("the proof fails: {what}"));
     }
     for plane in measuring.not_calibrated() {
         let words =
@@ -113,6 +143,28 @@ pub(super) fn of_setup(measuring: &Measuring<'_, '_>) -> Vec<NotCounted> {
         say(DoesNotCount::TrialsContradictCalibration, one.words());
     }
     found
+}
+
+/// A traverse of the rotor as it is now that finds another residual than the run by which it is judged: farther apart
+/// than both are known to, and than the traverse scatters. `measured` is the rotor's own in the plane of the traverse.
+pub(super) fn of_traverse(traverse: &TraverseResults<'_>, run: &RunResults<'_>) -> Option<NotCounted> {
+    let measured = run.plane(traverse.plane)?.own().amount();
+    let residual = traverse.residual.amount();
+    let (by_run, by_traverse) = (measured.get()?.raw(), residual.get()?.raw());
+    let known_to = measured.expanded_uncertainty()
+        + residual.expanded_uncertainty()
+        + traverse.scatter.get().map_or(0.0, Amount::raw);
+    ((by_run - by_traverse).abs() > known_to).then(|| {
+        let shown = |value: &Val<Unbalance>, base| display_value(base, value.unit, value.standard_uncertainty());
+        let words = format!(
+            "the traverse of plane {} finds {}, and run `{}` shows {} there",
+            traverse.plane,
+            shown(&residual, by_traverse),
+            run.name,
+            shown(&measured, by_run)
+        );
+        NotCounted::new(DoesNotCount::TraverseContradicts, None, words)
+    })
 }
 
 /// Whether a run's speed counts as the balancing speed; `None` when that is not known.

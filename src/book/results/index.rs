@@ -1,7 +1,7 @@
 //! Runs with the rotor turned on its arbor: the arbor's own unbalance and the rotor's.
 
 use super::entry::{Meaning, Recorder, Spot, origin};
-use super::run::{RunResults, Runner, rotated};
+use super::run::{ReadRun, Runner, rotated};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
@@ -28,10 +28,10 @@ pub struct IndexedPlane<'b> {
 
 /// From runs in one state of the rotor; `None` unless two of them have it turned differently.
 pub(super) fn of<'b>(
-    recorder: &mut Recorder<'b>,
+    recorder: &Recorder<'b>,
     runner: &Runner<'_, 'b>,
     spot: &Spot,
-    runs: &[RunResults<'b>],
+    runs: &[ReadRun<'b>],
     state: &[usize],
 ) -> Option<IndexResults<'b>> {
     let indexed: Vec<usize> = state.iter().copied().filter(|run| runs[*run].turned.is_some()).collect();
@@ -41,16 +41,14 @@ pub(super) fn of<'b>(
         return None;
     }
     let names: Vec<&'b str> = runner.measuring.planes.clone();
-    let planes =
-        names.iter().enumerate().map(|(n, name)| plane(recorder, runner, &spot.of(name), runs, &indexed, n, name));
+    let planes = names.iter().enumerate().map(|(n, name)| plane(recorder, &spot.of(name), runs, &indexed, n, name));
     Some(IndexResults { planes: planes.collect::<Option<_>>()?, runs: indexed })
 }
 
 fn plane<'b>(
-    recorder: &mut Recorder<'b>,
-    runner: &Runner<'_, 'b>,
+    recorder: &Recorder<'b>,
     spot: &Spot,
-    runs: &[RunResults<'b>],
+    runs: &[ReadRun<'b>],
     indexed: &[usize],
     n: usize,
     name: &'b str,
@@ -58,7 +56,7 @@ fn plane<'b>(
     let mut gathered = Gathered::new();
     let mut read = Vec::with_capacity(indexed.len());
     for run in indexed {
-        let vector = runs[*run].planes[n].unbalance.vector().filter(|vector| vector.is_known())?;
+        let vector = runs[*run].found[n].vector().filter(|vector| vector.is_known())?;
         let turned = runs[*run].turned.as_ref()?;
         read.push((gathered.value(turned), gathered.vector(vector)));
     }
@@ -76,20 +74,47 @@ fn plane<'b>(
     let unit = recorder.facts.shop.unbalance_unit;
     let arbor = outputs.vector(0, origin(spot, &result::ARBOR_UNBALANCE), unit);
     let rotor = outputs.vector(2, origin(spot, &result::ROTOR_UNBALANCE), unit);
-    recorder.keep_vector(spot, &result::ARBOR_UNBALANCE, &arbor, Meaning::HeavySpot, &runner.sense);
-    recorder.keep_vector(spot, &result::ROTOR_UNBALANCE, &rotor, Meaning::HeavySpot, &runner.sense);
     let scatter = (indexed.len() > 2).then(|| {
         let scatter: Val<Unbalance> = outputs.value(4, origin(spot, &result::INDEX_SCATTER), unit);
         // The scatter is itself an uncertainty.
-        let scatter = Val { contributions: Default::default(), ..scatter };
-        recorder.keep(spot, &result::INDEX_SCATTER, &scatter);
-        scatter
+        Val { contributions: Default::default(), ..scatter }
     });
     Some(IndexedPlane { name, arbor, rotor, scatter })
 }
 
+/// Records what the last indexed runs of a record tell.
+pub(super) fn keep<'b>(recorder: &mut Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, index: &IndexResults<'b>) {
+    for plane in &index.planes {
+        let spot = spot.of(plane.name);
+        recorder.keep_vector(&spot, &result::ARBOR_UNBALANCE, &plane.arbor, Meaning::HeavySpot, &runner.sense);
+        recorder.keep_vector(&spot, &result::ROTOR_UNBALANCE, &plane.rotor, Meaning::HeavySpot, &runner.sense);
+        if let Some(scatter) = &plane.scatter {
+            recorder.keep(&spot, &result::INDEX_SCATTER, scatter);
+        }
+    }
+}
+
+/// The rotor's own unbalance in each plane of a run: by the index that it belongs to, else without the arbor's share,
+/// which runs in an earlier state told, or in a later one: the arbor is the same throughout. `None` where none did.
+pub(super) fn rotor_alone<'b>(
+    recorder: &Recorder<'b>,
+    read: &ReadRun<'b>,
+    run: usize,
+    of_states: &[Option<IndexResults<'b>>],
+    state: usize,
+) -> Option<Vec<VectorVal<Unbalance>>> {
+    let turned = read.turned.as_ref()?;
+    if let Some(index) = of_states[state].as_ref().filter(|index| index.runs.contains(&run)) {
+        return Some(index.planes.iter().map(|plane| plane.rotor.clone()).collect());
+    }
+    let (earlier, later) = of_states.split_at(state);
+    let index = earlier.iter().rev().chain(later).flatten().next()?;
+    let planes = read.found.iter().zip(&index.planes);
+    planes.map(|(found, plane)| Some(without_arbor(recorder, found.vector()?, turned, &plane.arbor))).collect()
+}
+
 /// A run without the arbor's share, which earlier indexed runs found; in the rotor's angles.
-pub(super) fn without_arbor<'b>(
+fn without_arbor<'b>(
     recorder: &Recorder<'b>,
     run: &VectorVal<Unbalance>,
     turned: &Val<Angle>,

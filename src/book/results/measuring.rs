@@ -105,6 +105,14 @@ impl<'a, 'b> Measuring<'a, 'b> {
         }
     }
 
+    /// The trials that the unbalances are worked out by, with angles or without.
+    pub fn resting_on(&self) -> Option<&'a TrialResults<'b>> {
+        match self.how {
+            How::ByInfluence(trials) | How::ByAmounts(trials) => Some(trials),
+            _ => None,
+        }
+    }
+
     pub fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {
         self.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
     }

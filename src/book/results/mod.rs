@@ -26,6 +26,7 @@ mod making;
 mod measuring;
 mod plane;
 mod proof;
+mod proof_fails;
 mod reading;
 mod readings;
 mod record;

@@ -7,7 +7,7 @@ use super::correction::{Correcting, CorrectionResults};
 use super::entry::{Entry, Recorder, Spot};
 use super::index::{self, IndexResults};
 use super::measuring::Measuring;
-use super::run::{RunResults, Runner};
+use super::run::{ReadRun, RunResults, Runner};
 use super::setup::SetupResults;
 use super::step::{self, StepResults};
 use super::traverse::{self, TraverseResults};
@@ -73,23 +73,31 @@ impl<'b> RecordResults<'b> {
         let sense = setup.angles().sense(&recorder.facts);
         let runner = Runner { id: self.id, measuring: &measuring, sense };
         let blocks: Vec<&EffectiveBlock<'b>> = self.block.blocks.iter().collect();
-        self.runs = blocks
-            .iter()
-            .filter(|block| block.kind == Kind::Run)
-            .map(|block| runner.run(&mut recorder, block))
-            .collect();
-        self.corrections = corrections(&mut recorder, &runner, &self.runs, &blocks);
         let states = states(&blocks);
+        let of_runs: Vec<&EffectiveBlock<'b>> =
+            blocks.iter().copied().filter(|block| block.kind == Kind::Run).collect();
+        let reads: Vec<ReadRun<'b>> = of_runs.iter().map(|block| runner.read(&mut recorder, block)).collect();
+        let spot = Spot::heading(&self.block, self.id);
+        let mut indexes: Vec<Option<IndexResults<'b>>> =
+            states.iter().map(|state| index::of(&recorder, &runner, &spot, &reads, state)).collect();
+        for (run, (block, read)) in of_runs.into_iter().zip(reads).enumerate() {
+            let state = states.iter().position(|state| state.contains(&run)).unwrap_or(0);
+            let rotor = index::rotor_alone(&recorder, &read, run, &indexes, state);
+            self.runs.push(runner.run(&mut recorder, block, read, rotor));
+        }
+        self.corrections = corrections(&mut recorder, &runner, &self.runs, &blocks);
         self.steps = step::of(&mut recorder, &runner, &self.runs, &self.corrections, &states);
         self.traverses = blocks
             .iter()
             .filter(|block| block.kind == Kind::Traverse)
             .map(|block| traverse::of(&mut recorder, &runner, block))
             .collect();
-        let spot = Spot::heading(&self.block, self.id);
         self.last_state = states.last().cloned().unwrap_or_default();
         // The last state that was indexed; the arbor is the same throughout.
-        self.index = states.iter().rev().find_map(|state| index::of(&mut recorder, &runner, &spot, &self.runs, state));
+        self.index = indexes.iter_mut().rev().find_map(Option::take);
+        if let Some(index) = &self.index {
+            index::keep(&mut recorder, &runner, &spot, index);
+        }
         if !self.runs.is_empty() {
             let of_last = |index: &&IndexResults<'b>| index.runs.iter().all(|run| self.last_state.contains(run));
             let judging = Judging {
@@ -97,6 +105,7 @@ impl<'b> RecordResults<'b> {
                 runs: &self.runs,
                 state: &self.last_state,
                 has_corrections: !self.corrections.is_empty(),
+                traverses: &self.traverses[traverses_before_last_correction(&blocks)..],
                 index: self.index.as_ref().filter(of_last),
                 earlier_index: self.index.as_ref(),
                 revision: match self.block.field("revision").map(|field| &field.field.value) {
@@ -134,6 +143,11 @@ fn states(blocks: &[&EffectiveBlock<'_>]) -> Vec<Vec<usize>> {
         states.push(Vec::new());
     }
     states
+}
+
+fn traverses_before_last_correction(blocks: &[&EffectiveBlock<'_>]) -> usize {
+    let last = blocks.iter().rposition(|block| block.kind == Kind::Correction).unwrap_or(0);
+    blocks[..last].iter().filter(|block| block.kind == Kind::Traverse).count()
 }
 
 fn corrections<'b>(

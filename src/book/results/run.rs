@@ -43,9 +43,32 @@ pub struct PlaneRun<'b> {
     pub name: &'b str,
     /// In the rotor's angles, the arbor's own unbalance with it.
     pub unbalance: Found,
+    /// The rotor's own, where other runs have told what the arbor puts in.
+    pub rotor: Option<VectorVal<Unbalance>>,
     pub times_tolerance: Option<Val<Ratio>>,
     /// What corrects it at the plane's correction radius.
     pub correction: Option<VectorVal<Mass>>,
+}
+
+impl PlaneRun<'_> {
+    /// What is to be corrected: the rotor's own unbalance where it is known apart from the arbor's.
+    pub fn own(&self) -> Found {
+        self.rotor.clone().map_or_else(|| self.unbalance.clone(), Found::Vector)
+    }
+
+    /// The same as a vector; `None` without an angle.
+    pub fn own_vector(&self) -> Option<&VectorVal<Unbalance>> {
+        self.rotor.as_ref().or_else(|| self.unbalance.vector())
+    }
+}
+
+/// What a run read, before it is known what the arbor's share of it is.
+pub(super) struct ReadRun<'b> {
+    readings: Vec<ReadingResults<'b>>,
+    pub turned: Option<Val<Angle>>,
+    spots: Vec<Spot>,
+    /// One a plane.
+    pub found: Vec<Found>,
 }
 
 impl<'b> RunResults<'b> {
@@ -53,9 +76,9 @@ impl<'b> RunResults<'b> {
         self.planes.iter().find(|plane| plane.name == name)
     }
 
-    /// The vectors of all planes; `None` when one has no angle or is not known.
+    /// The vectors of all planes, the rotor's own where they are known; `None` when one has no angle or is not known.
     pub fn vectors(&self) -> Option<Vec<&VectorVal<Unbalance>>> {
-        known_vectors(&self.planes)
+        self.planes.iter().map(|plane| plane.own_vector().filter(|vector| vector.is_known())).collect()
     }
 }
 
@@ -75,7 +98,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         self.measuring.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
     }
 
-    pub fn run(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> RunResults<'b> {
+    pub fn read(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> ReadRun<'b> {
         let angles = self.measuring.setup.angles();
         let readings = reading::readings(recorder, &angles, block, "reading");
         let turned = block.field("turned on arbor by").map(|_| recorder.facts.quantity(block, "turned on arbor by"));
@@ -83,11 +106,26 @@ impl<'a, 'b> Runner<'a, 'b> {
         let read = Read { readings: &readings, origin: recorder.facts.origin(block, "reading", None) };
         let found = self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read);
         let found: Vec<Found> = found.into_iter().map(|found| self.in_rotor(recorder, block, &turned, found)).collect();
+        ReadRun { readings, turned, spots, found }
+    }
+
+    /// `rotor` has the rotor's own unbalances, one a plane, where runs have told them from the arbor's.
+    pub fn run(
+        &self,
+        recorder: &mut Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+        read: ReadRun<'b>,
+        rotor: Option<Vec<VectorVal<Unbalance>>>,
+    ) -> RunResults<'b> {
+        let ReadRun { readings, turned, spots, found } = read;
         for (spot, found) in spots.iter().zip(&found) {
             self.keep(recorder, spot, &result::RUN_UNBALANCE, found);
         }
         let planes: Vec<PlaneRun<'b>> = (0..found.len())
-            .map(|n| self.one_plane(recorder, &spots[n], self.measuring.planes[n], found[n].clone()))
+            .map(|n| {
+                let rotor = rotor.as_ref().and_then(|rotor| rotor.get(n)).cloned();
+                self.one_plane(recorder, &spots[n], self.measuring.planes[n], found[n].clone(), rotor)
+            })
             .collect();
         let at_bearings = self.at_bearings(recorder, block, &planes);
         let (static_unbalance, couple) = self.static_and_couple(recorder, block, &planes);
@@ -167,17 +205,30 @@ impl<'a, 'b> Runner<'a, 'b> {
         Found::Vector(rotated(&vector, &by, -1.0))
     }
 
-    fn one_plane(&self, recorder: &mut Recorder<'b>, spot: &Spot, name: &'b str, unbalance: Found) -> PlaneRun<'b> {
+    fn one_plane(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spot: &Spot,
+        name: &'b str,
+        unbalance: Found,
+        rotor: Option<VectorVal<Unbalance>>,
+    ) -> PlaneRun<'b> {
         let plane = self.plane(name);
         let amount = unbalance.amount();
         // What is missing has been said once; nothing that rests on it says so again.
         let plane = plane.filter(|_| amount.is_known());
         let times_tolerance = plane.map(|plane| times(recorder, spot, &amount, &plane.tolerance));
-        let correction = plane.and_then(|plane| self.correction(recorder, spot, plane, &unbalance));
-        if let Some(plane) = plane.filter(|plane| plane.tolerance.is_known()) {
-            self.steps(recorder, spot, plane, &amount);
+        let rotor = rotor.map(|rotor| rotor.under(origin(spot, &result::RUN_ROTOR_UNBALANCE)));
+        if let Some(rotor) = &rotor {
+            recorder.keep_vector(spot, &result::RUN_ROTOR_UNBALANCE, rotor, Meaning::HeavySpot, &self.sense);
         }
-        PlaneRun { name, unbalance, times_tolerance, correction }
+        let mut run = PlaneRun { name, unbalance, rotor, times_tolerance, correction: None };
+        let own = run.own();
+        run.correction = plane.and_then(|plane| self.correction(recorder, spot, plane, &own));
+        if let Some(plane) = plane.filter(|plane| plane.tolerance.is_known()) {
+            self.steps(recorder, spot, plane, &own.amount());
+        }
+        run
     }
 
     fn correction(

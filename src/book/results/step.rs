@@ -66,11 +66,12 @@ impl<'b> Step<'_, 'b> {
     fn reductions(&self, recorder: &mut Recorder<'b>) -> Vec<(String, Val<Ratio>)> {
         let mut reductions = Vec::new();
         for (before, after) in self.from.planes.iter().zip(&self.to.planes) {
-            let (first, second) = (before.unbalance.amount(), after.unbalance.amount());
+            let own = [before.own(), after.own()];
+            let [first, second] = own.each_ref().map(Found::amount);
             if !self.corrects(before.name) || !first.is_known() || !second.is_known() {
                 continue;
             }
-            let vectors = [&before.unbalance, &after.unbalance].iter().all(|found| matches!(found, Found::Vector(_)));
+            let vectors = own.iter().all(|found| matches!(found, Found::Vector(_)));
             let formula = if vectors { &by::REDUCED_BY } else { &by::REDUCED_BY_AMOUNTS };
             let spot = Spot::heading(&self.to.block, self.runner.id).of(before.name);
             let spec = &result::REDUCTION;
@@ -85,7 +86,9 @@ impl<'b> Step<'_, 'b> {
 
     /// Which explanation fits the change best: of all planes together, and of each plane where these tell of no slip.
     fn effects(&self, recorder: &mut Recorder<'b>) -> Option<(Explained, Vec<(&'b str, Explained)>)> {
-        let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get);
+        let planes = || self.from.planes.iter().chain(&self.to.planes);
+        let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get)
+            || planes().all(|plane| plane.rotor.is_some());
         if !same_seat {
             return None;
         }
@@ -129,7 +132,7 @@ impl<'b> Step<'_, 'b> {
 
     /// How far readings alone may have moved a plane, k = 2.
     fn uncertainty_of_change(&self, plane: usize) -> Unbalance {
-        let of = |run: &RunResults<'b>| run.planes[plane].unbalance.amount().expanded_uncertainty();
+        let of = |run: &RunResults<'b>| run.planes[plane].own().amount().expanded_uncertainty();
         Unbalance::from_base(of(self.from).hypot(of(self.to)))
     }
 }

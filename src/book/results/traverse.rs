@@ -9,7 +9,7 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::vectors::{Gathered, VectorVal, components};
-use crate::mechanics::machine::residual_from_traverse;
+use crate::mechanics::machine::{TRAVERSE_BAND, residual_from_traverse};
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
 
@@ -21,6 +21,14 @@ pub struct TraverseResults<'b> {
     pub residual: VectorVal<Unbalance>,
     pub by_extremes: Val<Unbalance>,
     pub departure: Val<Ratio>,
+    /// What the test mass put in.
+    pub test: Val<Unbalance>,
+    /// The residual above the test unbalance that would have read the same.
+    pub would_read_alike: Val<Unbalance>,
+    /// The farthest that a reading lies from what the residual explains.
+    pub scatter: Val<Unbalance>,
+    /// Whether the machine shows that it reaches its smallest residual; `None` unless the test mass is the one for it.
+    pub passes: Option<bool>,
     /// Readings and places, when they are not as many.
     pub counts: Option<(usize, usize)>,
 }
@@ -56,7 +64,12 @@ pub(super) fn of<'b>(
         let mut all = components([Vector::from_polar(traverse.residual_from_harmonic, at)]);
         all.push(traverse.residual_from_extremes.raw());
         all.push(traverse.largest_departure.raw());
+        all.extend([test, traverse.would_read_alike, traverse.scatter].map(Amount::raw));
         Ok(all)
+    });
+    let [test, would_read_alike, scatter] = [4, 5, 6].map(|n| {
+        let value: Val<Unbalance> = outputs.value(n, origin(&spot, &result::RESIDUAL), unit);
+        Val { contributions: Default::default(), derivation: None, ..value }
     });
     let counts = (count != readings.len()).then_some((readings.len(), count));
     let mut residual = outputs.vector(0, origin(&spot, &result::RESIDUAL), unit);
@@ -73,5 +86,24 @@ pub(super) fn of<'b>(
     recorder.keep_direction(&spot, &result::RESIDUAL_AT, &residual, Meaning::HeavySpot, &runner.sense);
     let departure = Val { contributions: Default::default(), derivation: None, ..departure };
     recorder.keep(&spot, &result::DEPARTURE, &departure);
-    TraverseResults { plane: block.name_text(), block: block.clone(), residual, by_extremes, departure, counts }
+    let plane = block.name_text();
+    let passes = passes(runner, plane, &test, &departure);
+    if let Some(passes) = passes {
+        let words = if passes { "passes" } else { "does not pass" };
+        recorder.words(&spot, &result::TRAVERSE_TEST, words);
+    }
+    let block = block.clone();
+    TraverseResults { plane, block, residual, by_extremes, departure, test, would_read_alike, scatter, passes, counts }
+}
+
+/// A test mass within this share of ten times the machine's smallest residual makes a traverse a test of the machine.
+/// Source: common practice, no source.
+const THE_TEST_MASS: f64 = 0.1;
+
+/// Whether the readings stay within the band, where the test mass is ten times the smallest residual of the machine.
+fn passes(runner: &Runner<'_, '_>, plane: &str, test: &Val<Unbalance>, departure: &Val<Ratio>) -> Option<bool> {
+    let smallest = runner.measuring.setup.calibration(plane)?.smallest_residual.as_ref()?.get()?;
+    let times = test.get()?.raw() / (10.0 * smallest.raw());
+    let departure = departure.get()?;
+    ((times - 1.0).abs() <= THE_TEST_MASS).then_some(departure.value() <= TRAVERSE_BAND)
 }

@@ -297,14 +297,15 @@ impl<'b> Series<'_, 'b> {
         if !first.is_known() || !second.is_known() {
             return none;
         }
-        let amount = recorder.work_out(
-            &spot,
-            &result::CHANGE_OF_AMOUNT,
-            Unit::PERCENT,
-            &by::CHANGE_AMOUNT,
-            (&first, &second),
-            |(before, with_trial)| physics::change_of_amount(before, with_trial),
-        );
+        // By sign first: what hardly changed is known no better for lying near zero.
+        let (spec, unit) = (&result::CHANGE_OF_AMOUNT, Unit::PERCENT);
+        let inputs = (&first, &second);
+        let amount: Val<Ratio> =
+            recorder.on_the_way(&spot, spec, unit, &by::CHANGE_AMOUNT, inputs, |(before, with_trial)| {
+                physics::change_of_amount(before, with_trial)
+            });
+        let amount = Val { known: amount.known.map(Ratio::abs), ..amount };
+        recorder.keep(&spot, spec, &amount);
         if !self.with_angles {
             return (Some(amount), None);
         }
@@ -312,11 +313,12 @@ impl<'b> Series<'_, 'b> {
         let v0 = gathered.vector(&self.vector(before, channel));
         let v1 = gathered.vector(&self.vector(run, channel));
         let outputs = gathered.work_out(recorder.explained(&by::CHANGE_ANGLE), |numbers| {
-            let change = physics::Change::of(numbers.vector(v0), numbers.vector(v1))?;
-            Ok(vec![change.angle.in_radians()])
+            Ok(components([physics::change_of_vector(numbers.vector(v0), numbers.vector(v1))?]))
         });
         let spec = &result::CHANGE_OF_ANGLE;
-        let angle: Val<Angle> = outputs.value(0, origin(&spot, spec), Unit::DEGREE);
+        let became: VectorVal<Ratio> = outputs.vector(0, origin(&spot, spec), Unit::ONE);
+        let angle = became.angle();
+        let angle = Val { known: angle.known.map(physics::short_way), ..angle };
         recorder.keep(&spot, spec, &angle);
         (Some(amount), Some(angle))
     }
@@ -402,6 +404,16 @@ impl<'b> Series<'_, 'b> {
         Some(largest)
     }
 
+    /// What a channel reads of the mass of a run, as far as amounts tell.
+    fn effect_of_amounts(&self, run: usize, channel: usize) -> Val<Indication> {
+        let amount = self.amount(run, channel);
+        let start = self.as_found().and_then(|as_found| self.amount(as_found, channel).get());
+        match (start, self.runs[run].reading(self.channels[channel])) {
+            (Some(start), Some(reading)) => reading.without_start(start),
+            _ => amount,
+        }
+    }
+
     /// Of amounts alone, which is honest only when the rotor was pre-balanced.
     fn interference_of_amounts(
         &self,
@@ -431,7 +443,7 @@ impl<'b> Series<'_, 'b> {
         let (Some(put_here), Some(put_there)) = (put(run), put(own_run)) else {
             return impossible("a trial mass is missing".to_owned());
         };
-        let (shown, own) = (self.amount(run, channel), self.amount(own_run, channel));
+        let (shown, own) = (self.effect_of_amounts(run, channel), self.effect_of_amounts(own_run, channel));
         recorder.on_the_way(
             spot,
             spec,

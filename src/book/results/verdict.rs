@@ -1,17 +1,17 @@
 //! The verdict on a record: at the bearings by vectors, else at the planes by amounts.
 
-use super::counting::{DoesNotCount, NotCounted, of_run, of_setup, rests_on};
+use super::counting::{DoesNotCount, NotCounted, of_run, of_setup, of_traverse, rests_on};
 use super::entry::{Recorder, Spot};
 use super::errors::{ErrorShare, Place, Sources};
-use super::index::{IndexResults, without_arbor};
+use super::index::IndexResults;
 use super::render::display_value;
 use super::run::{RunResults, Runner};
 use super::setup::SetupResults;
 use super::tolerance::ToleranceRule;
+use super::traverse::TraverseResults;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
-use crate::book::origin::Reason;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::errors::acceptance_limits;
 use crate::mechanics::planes::acting_at_bearings;
@@ -71,6 +71,8 @@ pub(super) struct Judging<'a, 'b> {
     /// The runs after the last correction.
     pub state: &'a [usize],
     pub has_corrections: bool,
+    /// Those after the last correction.
+    pub traverses: &'a [TraverseResults<'b>],
     /// From the runs of the state that is judged.
     pub index: Option<&'a IndexResults<'b>>,
     /// From runs before: the arbor is the same one.
@@ -88,9 +90,9 @@ impl<'b> Judging<'_, 'b> {
         let mut judged = Vec::new();
         let mut residual = Vec::new();
         let mut reasons = Vec::new();
-        let mut does_not_count = self.does_not_count(run);
+        let mut does_not_count = self.does_not_count(recorder, run);
         if let Some(run) = run {
-            let rotor = self.rotor_alone(recorder, run);
+            let rotor = self.rotor_alone(run);
             let planes = self.runner.measuring.planes.iter().map(|plane| (*plane).to_owned());
             residual = planes.zip(rotor.clone().unwrap_or_default()).collect();
             let counting = self.counting(run);
@@ -118,7 +120,7 @@ impl<'b> Judging<'_, 'b> {
     }
 
     /// What makes the readings that the verdict would rest on count for nothing.
-    fn does_not_count(&self, last: Option<usize>) -> Vec<NotCounted> {
+    fn does_not_count(&self, recorder: &Recorder<'b>, last: Option<usize>) -> Vec<NotCounted> {
         let Some(last) = last else {
             let words = if self.has_corrections { "no run follows the last correction" } else { "there is no run" };
             return vec![NotCounted::new(DoesNotCount::NoRunAfterCorrection, None, words)];
@@ -130,7 +132,8 @@ impl<'b> Judging<'_, 'b> {
             let of_run = self.of_run(*run);
             found.extend(of_run.into_iter().filter(|_| self.counts_but_for_its_seat(*run)));
         }
-        found.extend(of_setup(self.runner.measuring));
+        found.extend(self.traverses.iter().filter_map(|traverse| of_traverse(traverse, &self.runs[last])));
+        found.extend(of_setup(self.runner.measuring, recorder.facts.shop));
         if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), "revision"))
             && ran != now
         {
@@ -184,7 +187,7 @@ impl<'b> Judging<'_, 'b> {
         }
         let mut found = Vec::new();
         for run in counting.iter().copied().filter(|run| *run != last) {
-            let rotor = self.rotor_alone(recorder, run);
+            let rotor = self.rotor_alone(run);
             let other = judged.iter().find_map(|one| {
                 let measured = self.measured_at(recorder, spot, run, rotor.as_deref(), one.place)?;
                 let verdict = verdict_on(&measured, &one.tolerance, &one.combined_error)?;
@@ -229,19 +232,8 @@ impl<'b> Judging<'_, 'b> {
     }
 
     /// The rotor's own unbalance in each plane, without the arbor's where runs have told it.
-    fn rotor_alone(&self, recorder: &Recorder<'b>, run: usize) -> Option<Vec<VectorVal<Unbalance>>> {
-        if let Some(index) = self.index {
-            return Some(index.planes.iter().map(|plane| plane.rotor.clone()).collect());
-        }
-        let run = &self.runs[run];
-        let vectors = run.planes.iter().map(|plane| plane.unbalance.vector());
-        match (self.earlier_index, &run.turned) {
-            (Some(index), Some(turned)) => vectors
-                .zip(&index.planes)
-                .map(|(vector, plane)| Some(without_arbor(recorder, vector?, turned, &plane.arbor)))
-                .collect(),
-            _ => vectors.map(|vector| vector.cloned()).collect(),
-        }
+    fn rotor_alone(&self, run: usize) -> Option<Vec<VectorVal<Unbalance>>> {
+        self.runs[run].planes.iter().map(|plane| plane.own_vector().cloned()).collect()
     }
 
     fn sources<'s>(&'s self, counting: &'s [usize]) -> Sources<'s, 'b> {
@@ -357,21 +349,22 @@ impl<'b> Judging<'_, 'b> {
     /// What was judged where, and what a plane's limit would say.
     fn say(&self, judged: &[Judged], run: usize, reasons: &mut Vec<String>, recorder: &Recorder<'b>) {
         for one in judged {
-            let measured = match &one.measured.known {
-                Ok(known) => display_value(known.raw(), one.measured.unit, one.measured.standard_uncertainty()),
-                Err(missing) => {
-                    let why = match missing.reason {
-                        Reason::NotGiven => format!("`{}` is missing", missing.origin.name),
-                        _ => super::render::why(recorder.facts.book, missing),
-                    };
-                    reasons.push(format!("{}: not known, {why}", one.name));
-                    continue;
-                }
+            let shown = |value: &Val<Unbalance>| {
+                value.get().map(|known| display_value(known.raw(), value.unit, value.standard_uncertainty()))
             };
-            let limit = one.limit.get().map(|limit| display_value(limit.raw(), one.limit.unit, 0.0));
-            let words = one.verdict.map_or("not known", word_of);
-            let limit = limit.unwrap_or_else(|| "a limit that is not known".to_owned());
-            reasons.push(format!("{}: {measured} of {limit}, {words}", one.name));
+            let (measured, limit) = (shown(&one.measured), one.limit.get());
+            let limit = limit.map(|limit| display_value(limit.raw(), one.limit.unit, 0.0));
+            let lacking = [&one.measured, &one.tolerance, &one.combined_error, &one.limit];
+            let lacking = lacking.into_iter().find_map(|value| value.known.as_ref().err());
+            reasons.push(match (one.verdict, measured, limit, lacking) {
+                (Some(verdict), Some(measured), Some(limit), _) => {
+                    format!("{}: {measured} of {limit}, {}", one.name, word_of(verdict))
+                }
+                (.., Some(missing)) => {
+                    format!("{}: not known, as {}", one.name, super::render::why(recorder.facts.book, missing))
+                }
+                _ => format!("{}: not known", one.name),
+            });
         }
         let at_bearings = judged.iter().any(|one| matches!(one.place, Place::Bearing(_)));
         let inside = at_bearings && judged.iter().all(|one| one.verdict == Some(Verdict::Within));

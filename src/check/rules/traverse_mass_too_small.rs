@@ -1,0 +1,36 @@
+use crate::check::amounts::{amount, shown};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::mechanics::machine::TEST_OVER_RESIDUAL;
+use crate::syntax::Kind;
+use crate::units;
+
+pub static RULE: Rule = Rule {
+    code: "traverse-mass-too-small",
+    severity: Severity::Warning,
+    title: "The test mass of a traverse is too small beside the residual",
+    page: include_str!("traverse_mass_too_small.md"),
+    run: Run::Item(&[Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    for traverse in context.record().iter().flat_map(|record| &record.traverses) {
+        let residual = traverse.residual.amount();
+        let (Some(test), Some(found)) = (traverse.test.get(), residual.get()) else { continue };
+        let Some(alike) = traverse.would_read_alike.get().filter(|_| test < found * TEST_OVER_RESIDUAL) else {
+            continue;
+        };
+        let message = format!(
+            "the test mass puts in {}, less than {} times the residual of {} that it finds; a residual of {} would \
+             read the same",
+            shown(&traverse.test),
+            units::plainly(TEST_OVER_RESIDUAL),
+            amount(found, residual.unit),
+            amount(alike, residual.unit)
+        );
+        sink.report(
+            context
+                .beside_first(&traverse.block, &["mass"], message)
+                .help("traverse again with a test mass several times the residual, or correct the rotor first"),
+        );
+    }
+}
