@@ -218,9 +218,14 @@ const steps = {
   },
 
   async "no error is left"() {
-    await page.waitForFunction(() => {
+    const none = () => {
       const problems = document.querySelector('[id="status.problems"]')?.textContent ?? "";
       return /^\s*0\s+0\b/.test(problems.replaceAll("\u00a0", " "));
+    };
+    await page.waitForFunction(none).catch(async () => {
+      await press("Control+Shift+m");
+      await page.waitForSelector(".markers-panel .monaco-list-row");
+      throw new Error((await page.locator(".markers-panel .monaco-list-row").allTextContents()).join("\n"));
     });
   },
 };
