@@ -210,6 +210,34 @@ fn a_large_book_shows_its_progress() {
     assert!(step(&mut client, "end"));
 }
 
+/// Of a part of a book a name may be missing and a number another one.
+#[test]
+fn what_is_offered_at_once_is_what_is_offered_later() {
+    let folder = book();
+    for n in 0..400 {
+        folder.write(&format!("many/{n}.rotor"), &ROTOR.replace("fan wheel", &format!("fan wheel {n}")));
+    }
+    let setup = folder.path("setups/fan.rotor");
+    let mut client = Client::open(folder.root(), able());
+    client.open_text(&setup, 1, &SETUP.replace("rotor: \"fan wheel\"", "rotor: "));
+    let document = json!({ "uri": url(&setup) });
+    let place = json!({ "line": 1, "character": 9 });
+    let asked = [
+        ("textDocument/completion", json!({ "textDocument": document, "position": place })),
+        ("textDocument/documentSymbol", json!({ "textDocument": document })),
+        (
+            "textDocument/codeAction",
+            json!({ "textDocument": document, "range": { "start": place, "end": place }, "context": { "diagnostics": [] } }),
+        ),
+    ];
+    let early: Vec<i64> = asked.iter().map(|(method, params)| client.ask(method, params.clone())).collect();
+    let early: Vec<Value> = early.into_iter().map(|id| client.answer(id)["result"].clone()).collect();
+    client.settle(Duration::from_millis(500));
+    let later: Vec<Value> = asked.into_iter().map(|(method, params)| client.request(method, params)).collect();
+    assert_eq!(early, later);
+    assert!(early[0].as_array().unwrap().len() > 400);
+}
+
 #[test]
 fn the_server_says_what_the_command_line_says() {
     let folder = book();

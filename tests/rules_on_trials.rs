@@ -323,3 +323,60 @@ fn corrections_stand_where_they_were_made() {
     // The second one is no part of the step from a to b, which went as it was meant: 1 g took 1 div off.
     silent(&old, "correction-in-the-wrong-sense");
 }
+
+#[test]
+fn a_reading_beyond_the_scale_is_no_reading() {
+    let code = "reading-off-scale";
+    let readout = "shows: div\n    full scale: 60 div\n    angles: measured\n    angles count: with rotation";
+    let job = |left: &str| Sheet { readout, ..record(&[run("a", left, "0.2 div @ 0 deg")]) }.text();
+    silent(&job("60.0 div @ 0 deg"), code);
+    says(
+        &job("1e30 div @ 0 deg"),
+        code,
+        "warning: 1.00e30 div is read beyond the end of the readout's scale, 60.0 div",
+    );
+}
+
+/// Ten times smaller in plane two, so that what goes wrong there is hardly seen in both planes together.
+#[test]
+fn a_slip_in_the_plane_with_less_to_correct_is_named_too() {
+    let job = |right: &str| {
+        record(&[
+            run("a", "20.0 div @ 40 deg", "2.0 div @ 280 deg"),
+            correction("one", "a", &["remove: 20.06 g", "angle: 40 deg"]),
+            correction("two", "a", &["add: 2.01 g", "angle: 100 deg"]),
+            run("b", "0.1 div @ 40 deg", right),
+        ])
+        .text()
+    };
+    silent(&job("0.1 div @ 280 deg"), "correction-in-the-wrong-sense");
+    says(&job("4.0 div @ 280 deg"), "correction-in-the-wrong-sense", "the correction in plane two half a turn off");
+}
+
+#[test]
+fn a_mass_without_effect_leaves_nothing_to_work_out() {
+    let setup = [
+        trial("start", None, &[("left", "10.0 µm @ 0 deg"), ("right", "12.0 µm @ 10 deg")]),
+        trial("first", Some("one"), &[("left", "20.0 µm @ 0 deg"), ("right", "22.0 µm @ 10 deg")]),
+        trial("second", Some("two"), &[("left", "10.0 µm @ 0 deg"), ("right", "12.0 µm @ 10 deg")]),
+    ];
+    let text = Sheet { setup: setup.concat(), ..Sheet::default() }.text();
+    silent(&text, "planes-act-alike");
+    says(&text, "trial-too-weak", "trial \"second\" changed the reading by 0 %");
+}
+
+#[test]
+fn a_lacking_fact_is_named_once_for_both_planes() {
+    let readout = "shows: div\n    angles: by strobe\n    strobe shows: clock place of mark\n    seen from: drive end";
+    let blocks = "  run a {\n    speed: 900 rpm\n    calibration masses: off\n    reading left: 0.2 div\n    shows left: 2:00\n    \
+                  reading right: 0.2 div\n    shows right: 5:30\n  }\n";
+    let text = Sheet { readout, ..record(&[blocks.to_owned()]) }.text();
+    let text = text.replace("  zero angle", "  rotation: clockwise\n  seen from: drive end\n  zero angle");
+    says(
+        &text,
+        "verdict-not-known",
+        "nothing can be said of this rotor: `pointer at` of readout in machine \"bench\" is missing",
+    );
+    let with_pointer = text.replace("clock place of mark", "clock place of mark\n    pointer at: 12:00");
+    silent(&with_pointer, "verdict-not-known");
+}

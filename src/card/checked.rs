@@ -8,7 +8,7 @@ use crate::check::{Diagnostic, Severity};
 const TOLD: usize = 4;
 
 /// An item and all that it names, and what those name.
-pub(super) fn rests_on(book: &Book, id: ItemId) -> Vec<ItemId> {
+pub fn rests_on(book: &Book, id: ItemId) -> Vec<ItemId> {
     let mut found = vec![id];
     let mut next = 0;
     while next < found.len() {

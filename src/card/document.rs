@@ -43,6 +43,8 @@ pub enum Part {
     Order(Words),
     Rows(Vec<Row>),
     Table(Table),
+    /// Facts with a table beside them.
+    Beside(Vec<Row>, Table),
     Steps(Vec<Step>),
     Figures(Vec<Figure>),
     Cautions(Vec<Words>),

@@ -94,7 +94,7 @@ fn contents(title: &str, cards: &[Card], foot: &[Words]) -> Markup {
                     table {
                         @for (n, card) in of_kind {
                             tr {
-                                td { a href=(format!("#card-{}", n + 1)) { bdi { (readable(&card.name)) } } }
+                                td { a href=(format!("#card-{}", n + 1)) { bdi { (breakable(&readable(&card.name))) } } }
                                 td { @if let Some(stamp) = &card.stamp { (stamp.word) } }
                             }
                         }
@@ -119,7 +119,7 @@ fn article(card: &Card, cards: &Cards<'_>) -> Markup {
         header {
             div {
                 p class="kind" { (kind_of(card.kind)) }
-                h1 { bdi { (readable(&card.name)) } }
+                h1 { bdi { (breakable(&readable(&card.name))) } }
             }
             @if let Some(stamp) = &card.stamp {
                 div class=(if stamp.firm { "stamp" } else { "stamp loose" }) {
@@ -149,9 +149,20 @@ fn section(section: &Section, cards: &Cards<'_>) -> Markup {
     html! {
         section class=[section.boxed.then_some("boxed")] {
             h2 { (section.title) }
-            @for part in &section.parts { (self::part(part, cards)) }
+            @for kept in kept_together(&section.parts) {
+                div class="kept" { @for part in kept { (self::part(part, cards)) } }
+            }
         }
     }
+}
+
+/// Figures stay on one sheet of paper with what is said of them.
+fn kept_together(parts: &[Part]) -> Vec<&[Part]> {
+    let starts: Vec<usize> = (0..parts.len())
+        .filter(|n| *n == 0 || matches!(parts[*n], Part::Order(_) | Part::Steps(_) | Part::Table(_) | Part::Figures(_)))
+        .collect();
+    let ends = starts.iter().skip(1).copied().chain([parts.len()]);
+    starts.iter().zip(ends).map(|(start, end)| &parts[*start..end]).collect()
 }
 
 fn part(part: &Part, cards: &Cards<'_>) -> Markup {
@@ -160,10 +171,13 @@ fn part(part: &Part, cards: &Cards<'_>) -> Markup {
         Part::Order(text) => html! { p class="order" { (words(text)) } },
         Part::Rows(list) => rows(list, "facts", cards),
         Part::Table(table) => self::table(table, cards),
+        Part::Beside(list, table) => html! {
+            div class="beside" { (rows(list, "facts single", cards)) div { (self::table(table, cards)) } }
+        },
         Part::Steps(steps) => html! { ol class="steps" { @for step in steps { (self::step(step, cards)) } } },
         Part::Figures(figures) => html! { div class="figures" { @for figure in figures { (self::figure(figure)) } } },
         Part::Cautions(cautions) => {
-            html! { ul class="cautions" { @for caution in cautions { li { (words(caution)) } } } }
+            html! { ul class="cautions" { @for caution in cautions { li { (words(caution)) " " } } } }
         }
     }
 }
@@ -178,7 +192,7 @@ fn rows(rows: &[Row], class: &str, cards: &Cards<'_>) -> Markup {
     }
 }
 
-/// Rows stand three beside each other; what is long takes the room of two or of all.
+/// Rows stand three beside each other; two where they are longer, and what is long alone.
 fn span_of(row: &Row) -> Option<&'static str> {
     let long = |words: &Words| words.0.iter().map(|piece| piece.text().chars().count()).sum::<usize>();
     let value = match &row.value {
@@ -189,8 +203,8 @@ fn span_of(row: &Row) -> Option<&'static str> {
         Value::Choice(choices) => choices.iter().map(|choice| choice.len() + 6).sum(),
     };
     match long(&row.label) + value {
-        0..=27 => None,
-        28..=60 => Some("two"),
+        0..=21 => None,
+        22..=40 => Some("half"),
         _ => Some("all"),
     }
 }
@@ -248,8 +262,8 @@ fn value(value: &Value, cards: &Cards<'_>) -> Markup {
         Value::Text(text) => words(text),
         Value::Item { kind, name } => html! {
             @match cards.anchor(*kind, name) {
-                Some(anchor) => a href=(format!("#{anchor}")) { bdi { b { (readable(name)) } } },
-                None => bdi { b { (readable(name)) } },
+                Some(anchor) => a href=(format!("#{anchor}")) { bdi { b { (breakable(&readable(name))) } } },
+                None => bdi { b { (breakable(&readable(name))) } },
             }
         },
         Value::Hole(why) => html! {
@@ -267,20 +281,50 @@ fn words(words: &Words) -> Markup {
         @for piece in &words.0 {
             @match piece {
                 Piece::Said(text) => (readable(text)),
-                Piece::Stated(text) => bdi { (readable(text)) },
+                Piece::Stated(text) => bdi { (breakable(&readable(text))) },
                 Piece::Strong(text) => (strong(&readable(text))),
             }
         }
     }
 }
 
-/// What the eye should find; the uncertainty of a number behind it, smaller.
+/// What the eye should find: numbers large, their uncertainty smaller behind them.
 fn strong(text: &str) -> Markup {
-    match text.split_once(" ± ").filter(|_| !text.contains('@')) {
-        Some((number, spread)) if !spread.contains(['±', ',']) => html! {
-            b class="amount" { bdi { (number) } } " " span class="spread" { "± " bdi { (spread) } }
-        },
-        _ => html! { b { bdi { (text) } } },
+    if !text.contains(" ± ") {
+        return html! { b { bdi { (breakable(text)) } } };
+    }
+    html! {
+        @for (n, part) in text.split(" @ ").enumerate() {
+            @if n > 0 { " " b { "@ " } }
+            (number_with_spread(part))
+        }
+    }
+}
+
+/// `310.0 deg ± 4.1 deg with rotation`: the number, its spread, and what is said of it.
+fn number_with_spread(text: &str) -> Markup {
+    let Some((number, rest)) = text.split_once(" ± ") else { return html! { b { bdi { (breakable(text)) } } } };
+    let mut words = rest.splitn(3, ' ');
+    let spread: Vec<&str> = words.by_ref().take(2).collect();
+    html! {
+        b class="amount" { bdi { (number) } } " " span class="spread" { "± " bdi { (spread.join(" ")) } }
+        @if let Some(rest) = words.next() { " " bdi { (breakable(rest)) } }
+    }
+}
+
+/// Words that are longer than a column may be broken anywhere.
+fn breakable(text: &str) -> Markup {
+    const LONG: usize = 20;
+    html! {
+        @for (n, word) in text.split(' ').enumerate() {
+            @if n > 0 { " " }
+            @if word.chars().count() > LONG {
+                @for (n, character) in word.chars().enumerate() {
+                    @if n > 0 && n % 8 == 0 { wbr; }
+                    (character)
+                }
+            } @else { (word) }
+        }
     }
 }
 

@@ -20,6 +20,7 @@ mod svg;
 mod text;
 mod values;
 
+pub use checked::rests_on;
 pub use document::{Card, Figure, Part, Piece, Row, Section, Stamp, Step, Table, Value, Words};
 pub use drawing::{Drawing, Form, Shape};
 pub use html::{Paper, booklet, page};
@@ -42,7 +43,7 @@ pub struct Printed {
 }
 
 /// The card of a rotor, a setup or a record; `None` for an item of another kind. `found` is what a check found in the
-/// book.
+/// book, or at least in the files of all that it rests on ([`rests_on`]).
 pub fn card(computing: &Computing<'_>, id: ItemId, found: &[Diagnostic], printed: &Printed) -> Option<Card> {
     let book = computing.book();
     let checked = Checked::of(book, id, found);

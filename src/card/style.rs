@@ -14,10 +14,11 @@ pub(super) fn string(text: &str) -> String {
 
 /// What stands at the foot of every sheet of paper of one card.
 pub(super) fn sheet_of_paper(page: &str, left: &str, right: &str) -> String {
+    let right = if right.is_empty() { String::new() } else { format!("{right}, ") };
     format!(
-        "@page {page} {{ @bottom-left {{ content: {}; }} @bottom-right {{ content: {} \", page \" counter(page) \" of \" \
+        "@page {page} {{ @bottom-left {{ content: {}; }} @bottom-right {{ content: {} \"page \" counter(page) \" of \" \
          counter(pages); }} }}\n",
         string(left),
-        string(right)
+        string(&right)
     )
 }

@@ -4,6 +4,7 @@ use maud::{Markup, PreEscaped, html};
 
 use super::document::{Card, Part};
 use super::drawing::{Anchor, Drawing, Form, Pen, Shape};
+use super::html::{readable, shortened};
 use crate::text::harmless;
 
 /// Space between two drawings of one file.
@@ -41,14 +42,14 @@ pub(super) fn inline(drawing: &Drawing) -> Markup {
     let (width, height) = (n(drawing.width), n(drawing.height));
     html! {
         svg class="drawing" viewBox=(format!("0 0 {width} {height}")) style=(format!("width:{width}mm")) role="img"
-            aria-label=(harmless(&drawing.told)) data-scale=[drawing.scale.map(n)] {
+            aria-label=(readable(&drawing.told)) data-scale=[drawing.scale.map(n)] {
             @for shape in &drawing.shapes { (self::shape(shape)) }
         }
     }
 }
 
 fn shape(shape: &Shape) -> Markup {
-    let of = (!shape.of.is_empty()).then(|| harmless(&shape.of));
+    let of = (!shape.of.is_empty()).then(|| shortened(&harmless(&shape.of), 60));
     html! {
         @match &shape.form {
             Form::Line { from, to, pen } => {
@@ -74,7 +75,7 @@ fn shape(shape: &Shape) -> Markup {
                 text x=(n(at[0])) y=(n(at[1])) text-anchor=(anchored(*anchor)) font-size=(n(*size))
                     font-weight=(if *strong { "bold" } else { "normal" }) font-family="sans-serif" stroke="white"
                     stroke-width="1.2" stroke-linejoin="round" paint-order="stroke" fill="black"
-                    direction="ltr" unicode-bidi="plaintext" data-of=[of] { (harmless(text)) }
+                    direction="ltr" unicode-bidi="plaintext" data-of=[of] { (readable(text)) }
             }
         }
     }
@@ -121,7 +122,7 @@ pub fn standalone(card: &Card) -> Option<String> {
         (PreEscaped("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"))
         svg xmlns="http://www.w3.org/2000/svg" width=(format!("{width}mm")) height=(format!("{height}mm"))
             viewBox=(format!("0 0 {width} {height}")) {
-            title { (harmless(&card.name)) }
+            title { (readable(&card.name)) }
             rect width=(width) height=(height) fill="white" {}
             @for (x, y, drawing) in placed {
                 g transform=(format!("translate({} {})", n(x), n(y))) data-scale=[drawing.scale.map(n)] {

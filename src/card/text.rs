@@ -70,6 +70,10 @@ impl Lines {
             }
             Part::Rows(rows) => self.rows(rows, 2),
             Part::Table(table) => self.table(table),
+            Part::Beside(rows, table) => {
+                self.rows(rows, 2);
+                self.table(table);
+            }
             Part::Steps(steps) => {
                 for (n, step) in steps.iter().enumerate() {
                     self.step(n + 1, step);
@@ -117,8 +121,12 @@ impl Lines {
             true => columns(&rows).iter().for_each(|line| self.0.push(format!("  {line}"))),
             // A row a paragraph, each cell under its head.
             false => rows.iter().skip(1).for_each(|row| {
-                for (head, cell) in rows[0].iter().zip(row) {
-                    self.under(&format!("  {head}: "), cell);
+                let widest = rows[0].iter().skip(1).map(|head| width(head)).max().unwrap_or(0).min(34);
+                for (n, (head, cell)) in rows[0].iter().zip(row).enumerate() {
+                    match n {
+                        0 => self.under(&format!("  {head} "), cell),
+                        _ => self.under(&format!("    {}: ", padded(head, widest)), cell),
+                    }
                 }
             }),
         }

@@ -10,15 +10,15 @@ use crate::diff;
 /// What is staged, judged as a book of its own; with `since`, only what can be affected by what changed since then.
 pub(super) fn checked(session: &mut Session, staged: bool, since: Option<&str>) -> Result<(Checked, usize), Failure> {
     let ground = Ground::of(session)?;
-    let new = if staged { Version::Staged } else { Version::WorkTree(ground.root.clone()) };
+    let new = if staged { Version::Staged } else { Version::WorkTree(ground.root()?.to_owned()) };
     let Some(since) = since else {
         let book = ground.load_one(&new, &mut session.terminal)?;
         let diagnostics = check::check(&book);
-        return Ok((Checked { loaded: Loaded::of_version(&ground.root, book), diagnostics }, 0));
+        return Ok((Checked { loaded: Loaded::of_version(ground.root()?, book), diagnostics }, 0));
     };
     let old = ground.version(since)?;
     let (before, after) = ground.load(&old, &new, &mut session.terminal)?;
     let found = diff::concerned(&before, &after);
-    let loaded = Loaded::of_version(&ground.root, after);
+    let loaded = Loaded::of_version(ground.root()?, after);
     Ok((Checked { loaded, diagnostics: found.concerned }, found.left_out))
 }

@@ -39,19 +39,30 @@ pub(super) enum Version {
 /// The book that versions are of, and the repository it lies in.
 pub(super) struct Ground {
     /// The folder of the book on disk; where there is none, the current folder.
-    pub root: PathBuf,
+    root: PathBuf,
+    /// The books below it, where none of them is meant more than another.
+    several: Vec<String>,
     repository: Result<Repository, GitError>,
 }
 
 impl Ground {
     /// The book of `--book`, else the one around the current folder, else the only one below it.
     pub fn of(session: &Session) -> Result<Self, Failure> {
-        let root = match paths::book_around(session.book.as_deref())? {
-            Some(target) => target.root,
-            None => only_book_below()?,
+        let (root, several) = match paths::book_around(session.book.as_deref())? {
+            Some(target) => (target.root, Vec::new()),
+            None => book_below()?,
         };
         let repository = Repository::around(&root);
-        Ok(Self { root, repository })
+        Ok(Self { root, several, repository })
+    }
+
+    /// The folder of the book on disk; where there is none, the current folder.
+    pub fn root(&self) -> Result<&Path, Failure> {
+        match self.several.is_empty() {
+            true => Ok(&self.root),
+            false => Err(Failure::new(format!("several books lie here: {}", self.several.join(", ")))
+                .help("name one with --book")),
+        }
     }
 
     pub fn repository(&self) -> Result<&Repository, Failure> {
@@ -153,7 +164,7 @@ impl Ground {
 
     /// Where the book lies in a tree: where it lies on disk, or elsewhere when it was moved.
     fn folder_in(&self, listing: &Listing, whose: &str, terminal: &mut Terminal) -> Result<String, Failure> {
-        let prefix = self.repository()?.prefix(&self.root);
+        let prefix = self.repository()?.prefix(self.root()?);
         if let Some(prefix) = &prefix
             && !listing.book(prefix).is_empty()
         {
@@ -195,7 +206,8 @@ impl Ground {
 
     /// The book as it lies on disk.
     pub fn work_tree(&self) -> Result<Book, Failure> {
-        let target = paths::Target { root: self.root.clone(), single: None, asked: vec![self.root.clone()] };
+        let root = self.root()?.to_owned();
+        let target = paths::Target { asked: vec![root.clone()], root, single: None };
         Ok(load::load(&target).book)
     }
 
@@ -314,13 +326,7 @@ fn folder(path: &Path) -> Result<Version, Failure> {
     let root = path
         .canonicalize()
         .map_err(|error| Failure::new(format!("`{}` cannot be opened: {}", path.display(), reason(&error))))?;
-    let books: Vec<_> = disk::books_below(&root)
-        .into_iter()
-        .filter_map(|found| match found {
-            disk::Found::Book { root, .. } => Some(root),
-            disk::Found::Loose(_) => None,
-        })
-        .collect();
+    let books = roots_below(&root);
     match books.as_slice() {
         // The folder of a book, or one without any, whose sheets are compared as one book.
         _ if books.contains(&root) => Ok(Version::Folder(root)),
@@ -337,25 +343,24 @@ fn a_file(text: &str) -> Failure {
     Failure::new(format!("`{text}` is a file")).help(format!("name the folder of its book, where `{BOOK}` lies"))
 }
 
-fn only_book_below() -> Result<PathBuf, Failure> {
-    let here = Path::new(".")
-        .canonicalize()
-        .map_err(|error| Failure::new(format!("the current folder cannot be opened: {}", reason(&error))))?;
-    let books: Vec<PathBuf> = disk::books_below(&here)
-        .into_iter()
-        .filter_map(|found| match found {
-            disk::Found::Book { root, .. } => Some(root),
-            disk::Found::Loose(_) => None,
-        })
-        .collect();
-    match books.as_slice() {
-        [] => Ok(here),
-        [one] => Ok(one.clone()),
-        several => {
-            let choices: Vec<String> = several.iter().map(|root| paths::shown(root)).collect();
-            Err(Failure::new(format!("several books lie here: {}", choices.join(", "))).help("name one with --book"))
-        }
-    }
+/// The only book below the current folder, else the current folder with the books below it.
+fn book_below() -> Result<(PathBuf, Vec<String>), Failure> {
+    let cannot = |error| Failure::new(format!("the current folder cannot be opened: {}", reason(&error)));
+    let here = Path::new(".").canonicalize().map_err(cannot)?;
+    let books = roots_below(&here);
+    Ok(match books.as_slice() {
+        [one] => (one.clone(), Vec::new()),
+        several => (here, several.iter().map(|root| paths::shown(root)).collect()),
+    })
+}
+
+fn roots_below(folder: &Path) -> Vec<PathBuf> {
+    let found = disk::books_below(folder).into_iter();
+    let roots = found.filter_map(|found| match found {
+        disk::Found::Book { root, .. } => Some(root),
+        disk::Found::Loose(_) => None,
+    });
+    roots.collect()
 }
 
 fn shown_folder(folder: &str) -> String {

@@ -114,10 +114,13 @@ pub fn compare(old: &Book, new: &Book) -> BookDiff {
         moved(&before, &after, &pairs, &same_text, &difference, &renames).into_iter().collect();
     let mut compared: FxHashMap<usize, Compared> = FxHashMap::default();
     for (n, pair) in pairs.iter().enumerate() {
-        let facts = match same_text[n] {
+        let mut facts = match same_text[n] {
             true => Facts::default(),
             false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (&after, id)), &renames),
         };
+        if pair.old.is_none() || pair.new.is_none() {
+            facts.pins.clear();
+        }
         let stands_on_both_sides = pair.old.is_some() && pair.new.is_some();
         let results = results.remove(&n).unwrap_or_default();
         let renamed = is_renamed(old, new, *pair);

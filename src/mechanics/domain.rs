@@ -94,6 +94,8 @@ pub enum Requirement {
     ExceedTheTip,
     /// Runs of which each adds something that the others do not.
     TellThePlanesApart,
+    /// Each changes the readings, and no two of them in one proportion.
+    ActApart,
     /// Not fewer than there are planes.
     BeAsManyAsThePlanes,
     /// As many as a curve round the rotor takes.
@@ -189,6 +191,7 @@ impl fmt::Display for Requirement {
             Requirement::TellThePlanesApart => {
                 "must be one more than the planes, each with a mass, place or angle of its own"
             }
+            Requirement::ActApart => "must each change the readings, and not in one proportion in all channels",
             Requirement::BeAsManyAsThePlanes => "must be at least as many as the planes",
             Requirement::BeAtLeastSix => "must be at least six, at equal steps round the rotor",
             Requirement::FitOneUnbalance => "must fit one unbalance",

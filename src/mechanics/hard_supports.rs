@@ -64,7 +64,8 @@ impl Dimensions {
     ///
     /// Source: common practice, no source.
     pub fn closely_spaced(self) -> bool {
-        self.b * 10.0 < self.span()
+        // A tenth to the last digit of a binary fraction is a tenth, whichever way round the rotor lies.
+        self.b * 10.0 < self.span() * (1.0 - 1e-9)
     }
 
     /// Forces in the planes from forces at the supports: `F_I = [F_A·(a + b) − F_B·c] / b`,

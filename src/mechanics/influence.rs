@@ -117,12 +117,13 @@ impl Influence {
     pub fn condition(&self) -> Computed<Ratio> {
         let values = self.coefficients.singular_values();
         let (least, most) = (values.min(), values.max());
-        demand(least > RANK * most, Input::TrialRuns, Requirement::TellThePlanesApart)?;
+        demand(least > RANK * most, Input::TrialRuns, Requirement::ActApart)?;
         settled(Ratio::new(most / least))
     }
 
     /// How alike two planes act on two channels: `|α₁₂·α₂₁ / (α₁₁·α₂₂)|`, from 0, where each channel hears one plane
-    /// alone, to 1. Which channel is named first does not matter. `None` for any other number of planes or channels.
+    /// alone, to 1. Which channel is named first does not matter. `None` for any other number of planes or channels, and
+    /// where a plane acts on no channel.
     ///
     /// Source: common practice, no source.
     pub fn likeness(&self) -> Option<Ratio> {
@@ -130,6 +131,9 @@ impl Influence {
             return None;
         }
         let a = |i, j| self.coefficients[(i, j)].norm();
+        if (0..2).any(|plane| a(0, plane).max(a(1, plane)) == 0.0) {
+            return None;
+        }
         let (across, along) = (a(0, 1) * a(1, 0), a(0, 0) * a(1, 1));
         let most = across.max(along);
         Some(Ratio::new(if most > 0.0 { across.min(along) / most } else { 1.0 }))
@@ -139,9 +143,13 @@ impl Influence {
     /// unbalance; both as its channels would show them once calibrated. `own_channel` reads plane `own`.
     ///
     /// `|α_own,other / α_own,own|`. Source: ISO 21940-2 (from memory), `I_AB = U_AB / U_BB`.
-    pub fn interference(&self, own_channel: usize, own: usize, other: usize) -> Computed<Ratio> {
-        let own = positive(Ratio::new(self.coefficients[(own_channel, own)].norm()), Input::Reading)?;
-        settled(Ratio::new(self.coefficients[(own_channel, other)].norm() / own.value()))
+    /// At the angle by which the one stands ahead of the other.
+    pub fn interference(&self, own_channel: usize, own: usize, other: usize) -> Computed<Vector<Ratio>> {
+        let own = self.coefficients[(own_channel, own)];
+        positive(Ratio::new(own.norm()), Input::Reading)?;
+        let ratio: Vector<Ratio> = vector(self.coefficients[(own_channel, other)] / own);
+        demand(ratio.is_finite(), Input::Result, Requirement::BeFinite)?;
+        Ok(ratio)
     }
 
     /// The unbalances in the planes that readings stand for, where they are in excess: the least-squares solution of
@@ -152,7 +160,7 @@ impl Influence {
         demand(readings.len() == self.channels(), Input::Readings, Requirement::BeGiven)?;
         demand(self.channels() >= self.planes(), Input::Channels, Requirement::BeAsManyAsThePlanes)?;
         let read = DMatrix::from_fn(self.channels(), 1, |channel, _| complex(readings[channel]));
-        let found = least_squares(&self.coefficients, &read, Input::TrialRuns, Requirement::TellThePlanesApart)?;
+        let found = least_squares(&self.coefficients, &read, Input::TrialRuns, Requirement::ActApart)?;
         let found: Vec<Vector<Unbalance>> = found.iter().map(|value| vector(*value)).collect();
         demand(found.iter().all(|vector| vector.is_finite()), Input::Result, Requirement::BeFinite)?;
         Ok(found)
@@ -185,10 +193,8 @@ pub const ENOUGH_TURN: f64 = 25.0;
 impl Change {
     /// From the reading before and with the trial mass. The reading before is above zero.
     pub fn of(before: Vector<Indication>, with_trial: Vector<Indication>) -> Computed<Self> {
-        let amount = change_of_amount(before.amount(), with_trial.amount())?;
-        let turned = (with_trial.angle() - before.angle()).within_one_turn();
-        let angle = turned.min(Angle::degrees(360.0) - turned);
-        Ok(Self { amount, angle })
+        let amount = change_of_amount(before.amount(), with_trial.amount())?.abs();
+        Ok(Self { amount, angle: short_way(with_trial.angle() - before.angle()) })
     }
 
     /// Whether the trial can be trusted.
@@ -197,10 +203,23 @@ impl Change {
     }
 }
 
-/// The change of an amount as a share of it: `|A − A₀| / A₀`. A₀ above zero.
+/// The change of an amount as a share of it, below zero where it fell: `(A − A₀) / A₀`. A₀ above zero.
 pub fn change_of_amount(before: Indication, with_trial: Indication) -> Computed<Ratio> {
     let before = positive(before, Input::Reading)?.value();
-    settled(Ratio::new((with_trial.value() - before).abs() / before))
+    settled(Ratio::new((with_trial.value() - before) / before))
+}
+
+/// What a reading has become, over what it was: its size, at the angle by which it turned. The reading before is above
+/// zero.
+pub fn change_of_vector(before: Vector<Indication>, with_trial: Vector<Indication>) -> Computed<Vector<Ratio>> {
+    positive(before.amount(), Input::Reading)?;
+    Ok(vector(complex(with_trial) / complex(before)))
+}
+
+/// The same angle the short way round, never below zero.
+pub fn short_way(turned: Angle) -> Angle {
+    let turned = turned.within_one_turn();
+    turned.min(Angle::degrees(360.0) - turned)
 }
 
 /// Whether a trial changed a reading enough to be trusted. Source: as for [`ENOUGH_CHANGE`].
@@ -287,6 +306,20 @@ mod tests {
         let error = Influence::from_runs(&[same.clone(), same]).unwrap_err();
         assert_eq!(error.what, Input::TrialRuns);
         assert_eq!(error.must, Requirement::TellThePlanesApart);
+    }
+
+    #[test]
+    fn a_mass_without_effect_is_told_from_too_few_runs() {
+        let none = Vector::zero();
+        let one = |x| Vector { x: Sensitivity::from_raw(x), y: Sensitivity::from_raw(0.0) };
+        let influence = Influence::new(&[vec![one(1.0), none], vec![one(0.5), none]]).unwrap();
+        assert_eq!(influence.likeness(), None);
+        assert_eq!(influence.condition().unwrap_err().must, Requirement::ActApart);
+        assert_eq!(influence.unbalances(&[none_read(), none_read()]).unwrap_err().must, Requirement::ActApart);
+    }
+
+    fn none_read() -> Vector<Indication> {
+        Vector::zero()
     }
 
     #[test]

@@ -4,6 +4,7 @@ use serde::Deserialize;
 use serde_json::Value;
 use tower_lsp::lsp_types::{ClientCapabilities, MarkupKind, PositionEncodingKind};
 
+use super::commands::OPEN_CARD;
 use super::convert::Encoding;
 
 /// The client's abilities, read once.
@@ -33,6 +34,8 @@ pub(super) struct Client {
     pub document_changes: bool,
     pub code_action_literals: bool,
     pub preferred_actions: bool,
+    /// It shows cards, which a lens leads to.
+    pub opens_card: bool,
     /// It knows the command that asks for completion once more.
     pub completes_again: bool,
 }
@@ -69,6 +72,14 @@ impl Client {
         // The protocol has no such command, and others complain of one that they do not know.
         client.completes_again = ["code", "codium"].iter().any(|part| name.to_lowercase().contains(part));
         client
+    }
+
+    /// Reads which commands of its own a client has for lenses: `{ "commands": ["rotorbook.openCard"] }` in the options
+    /// that it begins the session with.
+    pub fn with_commands(mut self, options: Option<&Value>) -> Self {
+        let commands = options.and_then(|options| options.get("commands")?.as_array());
+        self.opens_card = commands.is_some_and(|all| all.iter().any(|one| one == OPEN_CARD));
+        self
     }
 
     fn general(&mut self, capabilities: &ClientCapabilities) {

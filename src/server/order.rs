@@ -49,6 +49,15 @@ const NEED_WHOLE_BOOK: [&str; 9] = [
     "workspace/executeCommand",
 ];
 
+/// Requests that need it too, for they offer names and what is computed.
+const OFFER_WHAT_IS_COMPUTED: [&str; 5] = [
+    "textDocument/codeAction",
+    "textDocument/completion",
+    "textDocument/definition",
+    "textDocument/documentSymbol",
+    "inlayHint/resolve",
+];
+
 /// What a session is made of, besides the service.
 #[derive(Clone)]
 pub(super) struct Session {
@@ -122,8 +131,8 @@ impl<S> InOrder<S> {
     fn initialize(&mut self, params: Option<&Value>) {
         let said = params.and_then(|params| params.get("capabilities")).unwrap_or(&Value::Null);
         let name = params.and_then(|params| params.pointer("/clientInfo/name")?.as_str()).unwrap_or_default();
-        let client = Client::of(said, name);
         let Some(params) = read::<InitializeParams>(params) else { return };
+        let client = Client::of(said, name).with_commands(params.initialization_options.as_ref());
         // There is one client, and it begins one session.
         let _ = self.session.client.set(client);
         let settings = params.initialization_options.as_ref();
@@ -169,7 +178,7 @@ impl<S> InOrder<S> {
             }
             (_, document) => {
                 let (answer, ticket) = oneshot::channel();
-                let whole_book = NEED_WHOLE_BOOK.contains(&method);
+                let whole_book = NEED_WHOLE_BOOK.contains(&method) || OFFER_WHAT_IS_COMPUTED.contains(&method);
                 self.session.inbox.put(Event::Ask(Ask { document, whole_book, answer }));
                 Ticket::State(ticket)
             }

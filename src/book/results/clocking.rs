@@ -16,6 +16,7 @@ use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
 use crate::mechanics::clocking::{KnownPart, best_clocking, in_planes};
+use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Angle, Length, Mass, Unbalance, Unit, Vector};
@@ -25,6 +26,8 @@ use crate::units::{Amount, Angle, Length, Mass, Unbalance, Unit, Vector};
 pub struct ClockingResults<'b> {
     /// The parts of which something is known, by their number.
     pub parts: Vec<usize>,
+    /// The verdict of each of these parts' records; `None` where the assembly states the unbalances itself.
+    pub verdicts: Vec<Option<Verdict>>,
     /// The correction planes of the assembly.
     pub planes: Vec<&'b str>,
     /// What the parts amount to in each plane as they are fitted, where it is in excess.
@@ -48,6 +51,8 @@ pub struct ClockedParts {
 struct Known<'a, 'b> {
     number: usize,
     part: &'a PartResults<'b>,
+    /// Of the record that tells them; `None` when the assembly states them.
+    verdict: Option<Verdict>,
     unbalances: Vec<(VectorVal<Unbalance>, Val<Length>)>,
     at: Val<Length>,
     fitted_at: Val<Angle>,
@@ -92,7 +97,7 @@ impl<'a, 'b> Known<'a, 'b> {
     ) -> Option<Self> {
         let (facts, block) = (&recorder.facts, &part.block);
         let stated: Vec<_> = block.named("unbalance").collect();
-        let unbalances = if stated.is_empty() {
+        let Told { verdict, unbalances } = if stated.is_empty() {
             of_record(computing, recorder, part)?
         } else {
             let one = |(plane, field): (&crate::sheet::NameAt, crate::book::effective::EffectiveField<'b>)| {
@@ -103,14 +108,14 @@ impl<'a, 'b> Known<'a, 'b> {
                 let vector = stated_vector(recorder, block, field, origin.clone());
                 (vector, place_of(part, &plane.text, origin))
             };
-            stated.into_iter().map(one).collect()
+            Told { verdict: None, unbalances: stated.into_iter().map(one).collect() }
         };
         let fitted_at: Val<Angle> = facts.quantity(block, "fitted at");
         let step = block.field("indexed by").map(|_| facts.quantity(block, "indexed by"));
         let zero = || recorder.default(block, "fitted at", Angle::ZERO, Unit::DEGREE);
         let fitted_at = if step.is_some() { fitted_at.or(zero) } else { fitted_at };
         let mirrored = part.rotor.as_deref().map_or(Ok(false), |rotor| runs_against(&rotor.block, assembly));
-        Some(Self { number, part, unbalances, at: facts.quantity(block, "at"), fitted_at, step, mirrored })
+        Some(Self { number, part, verdict, unbalances, at: facts.quantity(block, "at"), fitted_at, step, mirrored })
     }
 }
 
@@ -156,18 +161,21 @@ fn stated_vector<'b>(
     VectorVal::from_polar(&amount, &Val::exact(Angle::from_raw(angle.base), origin, angle.unit))
 }
 
+/// What a record tells of a part, and how it judges it.
+struct Told {
+    verdict: Option<Verdict>,
+    unbalances: Vec<(VectorVal<Unbalance>, Val<Length>)>,
+}
+
 /// What the record of a part tells: its own unbalance in each of its planes after the last correction.
-fn of_record<'b>(
-    computing: &Computing<'b>,
-    recorder: &Recorder<'b>,
-    part: &PartResults<'b>,
-) -> Option<Vec<(VectorVal<Unbalance>, Val<Length>)>> {
+fn of_record<'b>(computing: &Computing<'b>, recorder: &Recorder<'b>, part: &PartResults<'b>) -> Option<Told> {
     let field = part.block.field("record")?;
     let unit = recorder.facts.shop.unbalance_unit;
     let origin = recorder.facts.origin(&part.block, "record", Some(field));
     let lacking = |reason: Reason| {
         let place = Val::missing(origin.clone(), reason.clone(), Unit::MILLIMETRE);
-        Some(vec![(VectorVal::missing(origin.clone(), reason, unit), place)])
+        let unbalances = vec![(VectorVal::missing(origin.clone(), reason, unit), place)];
+        Some(Told { verdict: None, unbalances })
     };
     let FieldValue::Name(name) = &field.field.value else { return lacking(Reason::Unreadable) };
     let book = computing.book();
@@ -178,13 +186,16 @@ fn of_record<'b>(
         return lacking(Reason::Impossible("the record is not one of this part".into()));
     }
     let results = super::record::RecordResults::of(computing, record);
-    let residual = results.verdict.as_ref().map_or(&[][..], |verdict| &verdict.residual);
-    if residual.is_empty() {
+    let Some(verdict) = results.verdict.as_ref().filter(|verdict| !verdict.residual.is_empty()) else {
         return lacking(Reason::Impossible("the record does not tell the part's unbalance with its angle".into()));
+    };
+    if let Some(why) = verdict.does_not_count.first() {
+        let why = format!("what the record shows counts for nothing: {}", why.words);
+        return lacking(Reason::Impossible(why.into()));
     }
     let one =
         |(plane, vector): &(String, VectorVal<Unbalance>)| (vector.clone(), place_of(part, plane, origin.clone()));
-    Some(residual.iter().map(one).collect())
+    Some(Told { verdict: Some(verdict.verdict), unbalances: verdict.residual.iter().map(one).collect() })
 }
 
 /// The rotor that a record is of, by names alone.
@@ -222,6 +233,7 @@ impl<'b> Clocking<'_, 'b> {
         let clocked = in_planes.iter().all(VectorVal::is_known).then(|| self.clocked(recorder, &spot)).flatten();
         ClockingResults {
             parts: self.known.iter().map(|known| known.number).collect(),
+            verdicts: self.known.iter().map(|known| known.verdict).collect(),
             planes: self.planes.iter().map(|plane| plane.name).collect(),
             in_planes,
             corrections,

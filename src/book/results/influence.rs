@@ -263,7 +263,7 @@ fn likeness(
     let outputs = gathered.work_out(recorder.explained(&by::ALIKE), |numbers| {
         let likeness = matrix.influence(numbers)?.likeness();
         let what = crate::mechanics::Input::TrialRuns;
-        let must = crate::mechanics::Requirement::TellThePlanesApart;
+        let must = crate::mechanics::Requirement::ActApart;
         Ok(vec![likeness.ok_or(DomainError { what, must })?.value()])
     });
     let value: Val<Ratio> = outputs.value(0, origin(spot, &result::LIKENESS), Unit::ONE);
@@ -409,8 +409,10 @@ impl InfluenceResults {
         let (across, along) = (gathered.vector(&row[of]), gathered.vector(&row[own]));
         let outputs = gathered.work_out(recorder.explained(&by::INTERFERENCE_OF_COEFFICIENTS), |numbers| {
             let row = vec![numbers.vector::<Sensitivity>(along), numbers.vector(across)];
-            Ok(vec![Influence::new(&[row])?.interference(0, 0, 1)?.value()])
+            Ok(components([Influence::new(&[row])?.interference(0, 0, 1)?]))
         });
-        outputs.value(0, origin(spot, spec), Unit::PERCENT)
+        // As a vector, so that what is nothing is still known no better than the readings tell.
+        let ratio: VectorVal<Ratio> = outputs.vector(0, origin(spot, spec), Unit::PERCENT);
+        ratio.amount()
     }
 }

@@ -86,9 +86,9 @@ impl<'b> Step<'_, 'b> {
 
     /// Which explanation fits the change best: of all planes together, and of each plane where these tell of no slip.
     fn effects(&self, recorder: &mut Recorder<'b>) -> Option<(Explained, Vec<(&'b str, Explained)>)> {
-        let mut planes = self.from.planes.iter().chain(&self.to.planes);
+        let planes = || self.from.planes.iter().chain(&self.to.planes);
         let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get)
-            || planes.all(|plane| plane.rotor.is_some());
+            || planes().all(|plane| plane.rotor.is_some());
         if !same_seat {
             return None;
         }

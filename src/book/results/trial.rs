@@ -297,14 +297,15 @@ impl<'b> Series<'_, 'b> {
         if !first.is_known() || !second.is_known() {
             return none;
         }
-        let amount = recorder.work_out(
-            &spot,
-            &result::CHANGE_OF_AMOUNT,
-            Unit::PERCENT,
-            &by::CHANGE_AMOUNT,
-            (&first, &second),
-            |(before, with_trial)| physics::change_of_amount(before, with_trial),
-        );
+        // By sign first: what hardly changed is known no better for lying near zero.
+        let (spec, unit) = (&result::CHANGE_OF_AMOUNT, Unit::PERCENT);
+        let inputs = (&first, &second);
+        let amount: Val<Ratio> =
+            recorder.on_the_way(&spot, spec, unit, &by::CHANGE_AMOUNT, inputs, |(before, with_trial)| {
+                physics::change_of_amount(before, with_trial)
+            });
+        let amount = Val { known: amount.known.map(Ratio::abs), ..amount };
+        recorder.keep(&spot, spec, &amount);
         if !self.with_angles {
             return (Some(amount), None);
         }
@@ -312,11 +313,12 @@ impl<'b> Series<'_, 'b> {
         let v0 = gathered.vector(&self.vector(before, channel));
         let v1 = gathered.vector(&self.vector(run, channel));
         let outputs = gathered.work_out(recorder.explained(&by::CHANGE_ANGLE), |numbers| {
-            let change = physics::Change::of(numbers.vector(v0), numbers.vector(v1))?;
-            Ok(vec![change.angle.in_radians()])
+            Ok(components([physics::change_of_vector(numbers.vector(v0), numbers.vector(v1))?]))
         });
         let spec = &result::CHANGE_OF_ANGLE;
-        let angle: Val<Angle> = outputs.value(0, origin(&spot, spec), Unit::DEGREE);
+        let became: VectorVal<Ratio> = outputs.vector(0, origin(&spot, spec), Unit::ONE);
+        let angle = became.angle();
+        let angle = Val { known: angle.known.map(physics::short_way), ..angle };
         recorder.keep(&spot, spec, &angle);
         (Some(amount), Some(angle))
     }

@@ -12,7 +12,6 @@ use super::traverse::TraverseResults;
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
-use crate::book::origin::Reason;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::errors::acceptance_limits;
 use crate::mechanics::planes::acting_at_bearings;
@@ -350,21 +349,22 @@ impl<'b> Judging<'_, 'b> {
     /// What was judged where, and what a plane's limit would say.
     fn say(&self, judged: &[Judged], run: usize, reasons: &mut Vec<String>, recorder: &Recorder<'b>) {
         for one in judged {
-            let measured = match &one.measured.known {
-                Ok(known) => display_value(known.raw(), one.measured.unit, one.measured.standard_uncertainty()),
-                Err(missing) => {
-                    let why = match missing.reason {
-                        Reason::NotGiven => format!("`{}` is missing", missing.origin.name),
-                        _ => super::render::why(recorder.facts.book, missing),
-                    };
-                    reasons.push(format!("{}: not known, {why}", one.name));
-                    continue;
-                }
+            let shown = |value: &Val<Unbalance>| {
+                value.get().map(|known| display_value(known.raw(), value.unit, value.standard_uncertainty()))
             };
-            let limit = one.limit.get().map(|limit| display_value(limit.raw(), one.limit.unit, 0.0));
-            let words = one.verdict.map_or("not known", word_of);
-            let limit = limit.unwrap_or_else(|| "a limit that is not known".to_owned());
-            reasons.push(format!("{}: {measured} of {limit}, {words}", one.name));
+            let (measured, limit) = (shown(&one.measured), one.limit.get());
+            let limit = limit.map(|limit| display_value(limit.raw(), one.limit.unit, 0.0));
+            let lacking = [&one.measured, &one.tolerance, &one.combined_error, &one.limit];
+            let lacking = lacking.into_iter().find_map(|value| value.known.as_ref().err());
+            reasons.push(match (one.verdict, measured, limit, lacking) {
+                (Some(verdict), Some(measured), Some(limit), _) => {
+                    format!("{}: {measured} of {limit}, {}", one.name, word_of(verdict))
+                }
+                (.., Some(missing)) => {
+                    format!("{}: not known, as {}", one.name, super::render::why(recorder.facts.book, missing))
+                }
+                _ => format!("{}: not known", one.name),
+            });
         }
         let at_bearings = judged.iter().any(|one| matches!(one.place, Place::Bearing(_)));
         let inside = at_bearings && judged.iter().all(|one| one.verdict == Some(Verdict::Within));

@@ -119,7 +119,10 @@ impl View<'_, '_> {
 
     fn places(&self, drawing: &mut Drawing) {
         let Some(places) = book::Places::of(&self.plane.block, Some(self.seen.sense)) else { return };
-        let every = places.angles.len().div_ceil(24).max(1);
+        // Numbers stand outside the places where there is room, and not closer than they can be read.
+        let beside = if self.radius + 7.5 < OUTER { self.radius + 4.0 } else { self.radius - 4.0 };
+        let apart = TAU * beside / places.angles.len() as f64;
+        let every = (5.2 / apart.max(0.1)).ceil() as usize;
         for (n, angle) in places.angles.iter().enumerate() {
             let towards = self.towards(angle.raw());
             let middle = at(MIDDLE, towards, self.radius);
@@ -132,7 +135,7 @@ impl View<'_, '_> {
                 }
             }
             if places.numbered && n % every == 0 {
-                let number = at(MIDDLE, towards, self.radius - 4.0);
+                let number = at(MIDDLE, towards, beside);
                 drawing.strong(&name, [number[0], number[1] + SIZE * 0.35], Anchor::Middle, (n + 1).to_string());
             }
         }

@@ -43,3 +43,44 @@ pub(super) fn place(mut labels: Vec<Label>, low: f64, high: f64) -> Vec<Placed> 
 pub(super) fn lines(placed: &[Placed]) -> usize {
     placed.iter().map(|label| label.line + 1).max().unwrap_or(0)
 }
+
+/// The same in one line, labels pushed apart as far as they must be; in several lines where one is too short.
+pub(super) fn side_by_side(labels: Vec<Label>, low: f64, high: f64) -> Vec<Placed> {
+    let room: f64 = labels.iter().map(|label| wide(&label.text) + GAP).sum();
+    if room > high - low {
+        return place(labels, low, high);
+    }
+    let mut placed = place(labels, low, high);
+    placed.iter_mut().for_each(|label| label.line = 0);
+    // Each push shares the overlap between both; a last pass from the right keeps all on the paper.
+    for _ in 0..200 {
+        for n in 1..placed.len() {
+            let least = (wide(&placed[n - 1].text) + wide(&placed[n].text)) / 2.0 + GAP;
+            let over = least - (placed[n].middle - placed[n - 1].middle);
+            if over > 1e-9 {
+                placed[n - 1].middle -= over / 2.0;
+                placed[n].middle += over / 2.0;
+            }
+        }
+        for label in &mut placed {
+            let half = wide(&label.text) / 2.0;
+            label.middle = label.middle.min(high - half).max(low + half);
+        }
+    }
+    placed
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn labels_of_one_place_stand_beside_each_other() {
+        let label = |text: &str| Label { at: 50.0, text: text.to_owned() };
+        let placed = side_by_side(vec![label("first plane"), label("second plane")], 0.0, 100.0);
+        let apart = placed[1].middle - placed[0].middle;
+        assert!(apart >= (wide("first plane") + wide("second plane")) / 2.0, "{apart}");
+        assert_eq!(lines(&placed), 1);
+        assert_eq!(lines(&place(vec![label("first plane"), label("second plane")], 0.0, 100.0)), 2);
+    }
+}

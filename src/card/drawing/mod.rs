@@ -87,11 +87,13 @@ pub enum Anchor {
 /// Height of words in drawings.
 pub(super) const SIZE: f64 = 3.6;
 
-/// How wide a word is taken to be, as a share of its height for each character.
-const WIDE: f64 = 0.56;
+/// How wide a letter is taken to be, as a share of its height; generous, because a page is set in the font that is there.
+const WIDE: f64 = 0.64;
+/// The same of characters beyond the Latin, Greek and Cyrillic ones.
+const WIDER: f64 = 1.1;
 
 pub(super) fn wide(text: &str) -> f64 {
-    text.chars().count() as f64 * SIZE * WIDE
+    text.chars().map(|character| if u32::from(character) < 0x500 { WIDE } else { WIDER }).sum::<f64>() * SIZE
 }
 
 /// The names of a sheet may be as long as they like; a drawing has room for this many characters.

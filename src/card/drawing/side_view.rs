@@ -1,7 +1,7 @@
 //! The rotor from the side, to scale along and across: bearings, supports, planes with their radii, mass centre.
 
-use super::labels::{Label, Placed, lines, place};
-use super::{Anchor, Drawing, Form, Pen, SIZE, short};
+use super::labels::{Label, Placed, lines, place, side_by_side};
+use super::{Anchor, Drawing, Form, Pen, SIZE, short, wide};
 use crate::book::{self, EffectiveBlock, RotorResults, SetupResults, Val};
 use crate::card::document::Words;
 use crate::sheet::FieldValue;
@@ -179,7 +179,8 @@ impl Frame {
             above: Vec::new(),
             below: Vec::new(),
         };
-        frame.above = frame.placed(found.planes.iter().map(|(mark, _)| mark));
+        let planes = found.planes.iter().map(|(mark, _)| Label { at: frame.x(mark.at), text: mark.label.clone() });
+        frame.above = side_by_side(planes.collect(), 1.0, WIDTH - 1.0);
         frame.below = vec![
             ("mass centre", frame.placed(found.centre.iter())),
             ("bearing", frame.placed(found.bearings.iter())),
@@ -235,7 +236,9 @@ impl Frame {
     fn planes(&self, drawing: &mut Drawing, found: &Found) {
         for label in &self.above {
             let y = self.label_above(label.line);
-            drawing.line("", [label.at, y + 1.0], [label.at, self.axis - self.reach], Pen::Thin);
+            let top = self.axis - self.reach;
+            drawing.line("", [label.middle, y + 1.0], [label.at, top - 1.0], Pen::Thin);
+            drawing.line("", [label.at, top - 1.0], [label.at, top], Pen::Thin);
         }
         for (mark, radius) in &found.planes {
             let x = self.x(mark.at);
@@ -262,12 +265,12 @@ impl Frame {
     /// What hangs under the axis; the foot of it.
     fn under(&self, drawing: &mut Drawing, found: &Found) -> f64 {
         let mut top = self.axis + self.reach + 2.0;
-        let mut words = Vec::new();
+        let mut words: Vec<([f64; 2], String)> = Vec::new();
         for (what, placed) in &self.below {
             let base = if *what == "support" && !placed.is_empty() { top + 3.0 } else { top };
             for label in placed {
                 let y = base + (label.line + 1) as f64 * LINE - 0.8;
-                drawing.line("", [label.at, self.axis], [label.at, y - SIZE], Pen::Thin);
+                leader(drawing, label.at, self.axis, y - SIZE, &words);
                 words.push(([label.middle, y], label.text.clone()));
             }
             top = base + lines(placed) as f64 * LINE;
@@ -327,6 +330,24 @@ impl Frame {
             drawing.strong("", [WIDTH - 1.0, y], Anchor::End, "tail end");
         }
         drawing.height = y + LINE + 1.5;
+    }
+}
+
+/// A line down from the axis, broken where words stand in its way.
+fn leader(drawing: &mut Drawing, x: f64, from: f64, to: f64, words: &[([f64; 2], String)]) {
+    let mut top = from;
+    let mut across: Vec<f64> = words
+        .iter()
+        .filter(|([middle, _], text)| (middle - x).abs() < wide(text) / 2.0 + 0.5)
+        .map(|([_, y], _)| *y)
+        .collect();
+    across.sort_by(f64::total_cmp);
+    for y in across {
+        drawing.line("", [x, top], [x, y - SIZE], Pen::Thin);
+        top = y + 1.0;
+    }
+    if top < to {
+        drawing.line("", [x, top], [x, to], Pen::Thin);
     }
 }
 

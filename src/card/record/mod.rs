@@ -91,7 +91,6 @@ fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let Some(verdict) = &sheet.record.verdict else {
         return Some(section.text("Not computed, because the record has no run."));
     };
-    let section = section.part(Part::Order(Words::strong(book::word_of(verdict.verdict).to_uppercase())));
     let section = verdict.reasons.iter().fold(section, |section, reason| section.text(Words::stated(reason.clone())));
     if verdict.judged.is_empty() {
         return Some(section);

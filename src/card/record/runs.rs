@@ -36,7 +36,7 @@ pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
     }
     let readings = Table {
         caption: "Read".into(),
-        heads: ["", "Run", "Speed", "Calibration masses"]
+        heads: ["No.", "Run", "Speed", "Calibration masses"]
             .map(Words::from)
             .into_iter()
             .chain(channels.iter().map(|channel| Words::stated(*channel)))
@@ -49,11 +49,9 @@ pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
     if planes.is_empty() {
         return Some(section);
     }
-    let heads = [Words::said("")].into_iter().chain(
-        planes
-            .iter()
-            .flat_map(|plane| [Words::said("Heavy spot in ").state(*plane), Words::said("times its tolerance")]),
-    );
+    let heads = [Words::said("No.")].into_iter().chain(planes.iter().flat_map(|plane| {
+        [Words::said("Unbalance in ").state(*plane).say(", heavy spot"), Words::said("times its tolerance")]
+    }));
     section = section.part(Part::Table(Table {
         caption: "Unbalance that the runs show".into(),
         heads: heads.collect(),
@@ -108,7 +106,7 @@ pub(super) fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let rows = record.corrections.iter().enumerate().map(|(n, one)| correction(sheet, n, one)).collect();
     let table = Table {
         caption: Words::default(),
-        heads: ["", "Plane", "After run", "Done or to do", "That is, put on", "Leaves, heavy spot", "Fits"]
+        heads: ["No.", "Plane", "After run", "Done or to do", "That is, put on", "Leaves, heavy spot", "Fits"]
             .map(Words::from)
             .to_vec(),
         rows,

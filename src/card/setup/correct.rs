@@ -27,10 +27,10 @@ pub(super) fn correct(sheet: &Sheet<'_, '_>) -> Option<Section> {
         count += 1;
         let block = format!("calibrate {name}");
         section = section.part(Part::Order(order(plane, indicates, channel)));
-        section = section.rows(about(sheet, plane, &block));
+        let about = about(sheet, plane, &block);
         section = match sheet.results().entry(&block, "division table") {
-            Some(entry) => section.part(Part::Table(table(plane, entry))),
-            None => section,
+            Some(entry) => section.part(Part::Beside(about, table(plane, entry))),
+            None => section.rows(about),
         };
     }
     for entry in sheet.setup.entries.iter().filter(|entry| entry.path.blocks().next().is_none()) {
@@ -121,7 +121,9 @@ fn about(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, block: &str) -> Vec<Ro
         ("one division as pieces", "as pieces"),
         ("one division as spread", "as spread of the weights"),
     ] {
-        rows.extend(results.row(block, result, label));
+        let row = results.row(block, result, label);
+        // What a division is has been said not to be known.
+        rows.extend(row.filter(|row| result == "one division" || !matches!(row.value, Value::Hole(_))));
     }
     for (key, label) in METHOD {
         rows.extend(values::row(sheet.book, &plane.block, key, label));
@@ -141,7 +143,7 @@ fn listed(sheet: &Sheet<'_, '_>, plane: &EffectiveBlock<'_>) -> Vec<Row> {
 
 /// The table for the bench; columns of which nothing is known are left away.
 fn table(plane: &PlaneResults<'_>, entry: &Entry) -> Table {
-    let caption = Words::said("Plane ").state(plane.name).say(": what to take off or put on for what is read");
+    let caption = Words::said("Plane ").state(plane.name).say(": for what is read");
     let Outcome::Table { columns, rows, .. } = &entry.outcome else {
         return Table { caption, heads: Vec::new(), rows: Vec::new(), below: Vec::new() };
     };

@@ -1,25 +1,51 @@
-use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, SetupResults};
+use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, SetupResults, indication};
 use crate::check::amounts::{amount, shown};
-use crate::check::calibration;
 use crate::check::machine_limits::machine_name;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
-use crate::sheet::FieldValue;
+use crate::check::{calibration, readings};
+use crate::sheet::{FieldValue, StatedReading};
 use crate::syntax::Kind;
 use crate::units::Indication;
 
 pub static RULE: Rule = Rule {
     code: "reading-off-scale",
     severity: Severity::Error,
-    title: "The reading to set is beyond the end of the scale",
+    title: "A reading is beyond the end of the scale",
     page: include_str!("reading_off_scale.md"),
-    run: Run::Item(&[Kind::Setup], judge),
+    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    written_down(context, sink);
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
     for (calibration, block) in calibration::blocks(context) {
         sink.drafts.extend(judge_one(context, setup, readout, calibration, block));
+    }
+}
+
+/// Readings of runs, trials and proofs that no scale of the readout can have shown.
+fn written_down(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(readout) = readings::readout(context) else { return };
+    for (field, reading) in readings::all(context) {
+        // What is still to be set is judged with its calibration.
+        if ["reading", "pre-balance to"].contains(&field.field.key.name) && field.field.name.is_none() {
+            continue;
+        }
+        let Some((value, unit)) = indication(reading, Some(readout)) else { continue };
+        let Some((end, of_what)) = end_for(readout, reading) else { continue };
+        if value.value() <= end * (1.0 + 1e-9) {
+            continue;
+        }
+        let message = format!(
+            "{} is read beyond the end of {of_what}, {}",
+            amount(value, unit),
+            amount(Indication::new(end), readout.unit)
+        );
+        sink.report(context.beside(field, message).weighing(Severity::Warning).help(
+            "write down what the readout showed: a needle on its stop shows nothing; change the range, or correct coarsely \
+             first",
+        ));
     }
 }
 
@@ -63,12 +89,19 @@ fn judge_one<'b>(
 
 /// The end of the scale that the sheet names, else of the whole readout.
 fn end(readout: &ReadoutFacts<'_>, block: &EffectiveBlock<'_>) -> Option<(f64, String)> {
-    if let Some(FieldValue::Reading(reading)) = block.field("reading").map(|field| &field.field.value)
-        && let Some(name) = &reading.scale
-    {
-        let scale = readout.scales.iter().find(|scale| *scale.name == *name.text)?;
-        return Some((scale.end()?, format!("scale {}", scale.name)));
+    match block.field("reading").map(|field| &field.field.value) {
+        Some(FieldValue::Reading(reading)) => end_for(readout, reading),
+        _ => end_of_all(readout),
     }
+}
+
+fn end_for(readout: &ReadoutFacts<'_>, reading: &StatedReading) -> Option<(f64, String)> {
+    let Some(name) = &reading.scale else { return end_of_all(readout) };
+    let scale = readout.scales.iter().find(|scale| *scale.name == *name.text)?;
+    Some((scale.end()?, format!("scale {}", scale.name)))
+}
+
+fn end_of_all(readout: &ReadoutFacts<'_>) -> Option<(f64, String)> {
     let of_what = if readout.scales.is_empty() { "the readout's scale" } else { "the widest scale" };
     Some((readout.end()?, of_what.to_owned()))
 }

@@ -5,7 +5,7 @@ use crate::syntax::Kind;
 pub static RULE: Rule = Rule {
     code: "record-of-another-part",
     severity: Severity::Error,
-    title: "The record named for a part is not one of it",
+    title: "The record named for a part tells nothing of it",
     page: include_str!("record_of_another_part.md"),
     run: Run::Item(&[Kind::Rotor], judge),
 };
@@ -23,7 +23,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for part in &rotor.parts {
         let Some(field) = part.block.field("record").filter(here) else { continue };
         let message = format!("{} of part \"{}\": {why}", context.line(field), part.name);
-        let help = "name a record whose setup is for this very rotor, and whose readings have angles";
+        let help =
+            "name a record whose setup is for this very rotor, whose readings have angles, and whose last run counts";
         sink.report(context.beside(field, message).help(help));
     }
 }

@@ -2,7 +2,6 @@
 
 mod browser;
 mod commit;
-mod day;
 
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
@@ -15,6 +14,7 @@ use super::{Exit, Failure, Outcome, Session, write};
 use crate::book::{Computing, ItemId};
 use crate::card::{self, Card, Paper, Printed};
 use crate::check;
+use crate::disk;
 
 /// Write the bench card of a setup, a rotor or a record
 ///
@@ -147,7 +147,7 @@ impl Made {
 }
 
 fn printed(loaded: &Loaded) -> Printed {
-    Printed { on: day::today(), state: commit::state_of(&loaded.root) }
+    Printed { on: disk::today(), state: commit::state_of(&loaded.root) }
 }
 
 fn one(books: &[Loaded], name: &str, kind: Option<ItemKind>) -> Result<Card, Failure> {

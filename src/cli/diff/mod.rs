@@ -105,7 +105,7 @@ fn versions(ground: &Ground, arguments: &DiffArguments) -> Result<(Version, Vers
         Ok(repository) if repository.work_tree().is_none() => {
             Err(Failure::new("a bare repository has no work tree to compare").help("name two revisions: `OLD..NEW`"))
         }
-        _ => Ok(Version::WorkTree(ground.root.clone())),
+        _ => Ok(Version::WorkTree(ground.root()?.to_owned())),
     };
     let Some(old) = &arguments.old else {
         ground.repository()?;
@@ -131,7 +131,8 @@ fn range(text: &str) -> Option<(&str, &str)> {
         return None;
     }
     let (from, to) = text.split_once("..")?;
-    (!from.contains(['/', '.']) || !from.is_empty()).then_some((or_head(from), to))
+    // `../folder` is a folder, though it is not there.
+    (!to.starts_with('/')).then_some((or_head(from), to))
 }
 
 fn or_head(text: &str) -> &str {

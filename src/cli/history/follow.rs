@@ -9,7 +9,7 @@ use super::sheets::Sheets;
 use crate::book::{Book, Computing, ItemId};
 use crate::cli::Failure;
 use crate::cli::versions::Ground;
-use crate::diff::{Facts, ItemName, Renames, facts_between, pairs};
+use crate::diff::{Facts, ItemName, facts_between, pairs};
 use crate::git::{Commit, Edge, FileChange, Repository};
 use crate::syntax::Kind;
 
@@ -124,7 +124,7 @@ impl<'r> Follower<'r> {
         name: &str,
         kind: Option<Kind>,
     ) -> Result<Option<ItemName>, Failure> {
-        let (Some(top), Some(prefix)) = (self.repository.work_tree(), self.repository.prefix(&ground.root)) else {
+        let (Some(top), Some(prefix)) = (self.repository.work_tree(), self.repository.prefix(ground.root()?)) else {
             return Ok(None);
         };
         let book = ground.work_tree()?;
@@ -163,7 +163,7 @@ impl<'r> Follower<'r> {
     /// Begins with the item as the commit has it.
     pub fn begin_at(&mut self, ground: &Ground, name: &str, kind: Option<Kind>) -> Result<Option<ItemName>, Failure> {
         let listing = self.repository.files_of(&self.head)?;
-        let prefix = self.repository.prefix(&ground.root).unwrap_or_default();
+        let prefix = self.repository.prefix(ground.root()?).unwrap_or_default();
         let inside = |path: &str| prefix.is_empty() || path.starts_with(&format!("{prefix}/"));
         let files: Vec<(String, String)> = listing
             .files()
@@ -205,16 +205,18 @@ impl<'r> Follower<'r> {
                 let has = |book: &Book| book.items().find(|id| is_asked_for(book.item(*id), name, kind));
                 let (Some(id), None, Some(parent)) = (has(&old), has(&new), &edge.parent) else { continue };
                 let spot = Spot { path: old.file(id.file).path.to_string(), item: ItemName::of(&old, id) };
-                let computing = Computing::without_explanations(&old);
-                let changes = facts_between(Some((&computing, id)), None, &Renames::default());
-                let commit = Some(self.commits[n].clone());
+                let (pairs, renames) = pairs(&old, &new);
+                let now = pairs.into_iter().find(|pair| pair.old == Some(id)).and_then(|pair| pair.new);
+                let (before, after) = (Computing::without_explanations(&old), Computing::without_explanations(&new));
+                let changes = facts_between(Some((&before, id)), now.map(|id| (&after, id)), &renames);
                 let item = spot.item.clone();
+                let called = now.map(|id| new.item(id).name_text().to_owned());
                 self.steps.push(Step {
-                    commit,
-                    file: spot.path.clone(),
-                    name: item.name.clone(),
-                    was: None,
-                    what: What::Removed,
+                    commit: Some(self.commits[n].clone()),
+                    file: now.map_or(&old, |_| &new).file(now.unwrap_or(id).file).path.to_string(),
+                    what: if called.is_some() { What::Renamed } else { What::Removed },
+                    was: called.as_ref().map(|_| item.name.clone()),
+                    name: called.unwrap_or_else(|| item.name.clone()),
                     changes,
                 });
                 self.spots.insert(parent.clone(), spot);
@@ -263,7 +265,8 @@ impl<'r> Follower<'r> {
     }
 
     /// A commit changed the item when it is what none of its parents had: a merge that took one side did not.
-    fn told(&mut self, n: usize, spot: &Spot, found: Vec<Before>) {
+    fn told(&mut self, n: usize, spot: &Spot, mut found: Vec<Before>) {
+        only_what_no_parent_had(&mut found);
         let changed = |before: &Before| match before {
             Before::Same => false,
             Before::Was(was, changes) => !changes.is_empty() || was.item.name != spot.item.name,
@@ -321,6 +324,17 @@ impl<'r> Follower<'r> {
         }
         let (old, new) = (self.sheets.before(&edge.changes), self.sheets.after(&edge.changes, work_tree));
         compared(&old, &new, spot)
+    }
+}
+
+/// A merge that takes one fact from one side and one from the other has made neither.
+fn only_what_no_parent_had(found: &mut [Before]) {
+    let Some((Before::Was(_, first), others)) = found.split_first_mut() else { return };
+    for other in others {
+        if let Before::Was(_, other) = other {
+            first.facts.retain(|fact| other.facts.iter().any(|same| same.path == fact.path));
+            first.pins.retain(|pin| other.pins.iter().any(|same| same.path == pin.path));
+        }
     }
 }
 

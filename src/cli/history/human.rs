@@ -47,7 +47,8 @@ fn what(terminal: &mut Terminal, step: &Step, all: bool) {
         What::Removed => terminal.line(&format!("  removed from {file}, with {facts}")),
         What::Oldest => terminal.line(&format!("  the oldest version that is here, in {file}, with {facts}")),
         What::Renamed => {
-            terminal.line(&format!("  renamed, was \"{}\"", shown(step.was.as_deref().unwrap_or_default())));
+            let (was, now) = (step.was.as_deref().unwrap_or_default(), &step.name);
+            terminal.line(&format!("  renamed, \"{}\" → \"{}\"", shown(was), shown(now)));
         }
         What::Changed => {}
     }

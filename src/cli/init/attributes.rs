@@ -16,10 +16,11 @@ const LINE: &str = "*.rotor text eol=lf diff=rotor";
 const DRIVER: &str = "diff.rotor.xfuncname";
 
 /// The line of an item, of which git shows kind and name. Blocks within it, however far they are indented, are none, and
-/// neither are facts that begin like one: `rotor: "fan wheel"`, `record: "x {"`.
-pub(in crate::cli) const HEADING: &str = concat!(
-    r#"^[ \t]*((shop|material|masses|machine|arbor|rotor|setup|record)"#,
-    r#"([ \t]+("[^"]*"("[^"]*")*|[^]["{}:=# \t]+))?)[ \t]*\{"#
+/// neither are facts that begin like one: `rotor: "fan wheel"`, `record: "x {"`. Between brackets a backslash would stand
+/// for itself, so that tabs are written as such.
+const HEADING: &str = concat!(
+    "^[ \t]*((shop|material|masses|machine|arbor|rotor|setup|record)",
+    "([ \t]+(\"[^\"]*\"(\"[^\"]*\")*|[^]\"{}:=# \t[]+))?)[ \t]*\\{"
 );
 
 /// Adds the line to `.gitattributes`; lines that are there stay.

@@ -8,11 +8,11 @@ use crate::cli::terminal::{Terminal, harmless};
 pub(super) fn table(terminal: &mut Terminal, answer: &Answer) {
     let mut rows = vec![["block", "result", "value", "± (k = 2)", "formula"].map(str::to_owned).to_vec()];
     for result in &answer.results {
-        let spread = result.uncertainty.map(|_| spread(result)).unwrap_or_default();
+        let (value, spread) = apart(result);
         let formula = result.formula.unwrap_or_default().to_owned();
         // The rows of a table stand below each other.
         for (n, text) in result.text.split("; ").enumerate().filter(|(n, _)| *n == 0 || !result.columns.is_empty()) {
-            let text = if result.columns.is_empty() { &result.text } else { text };
+            let text = if result.columns.is_empty() { &value } else { text };
             rows.push(match n {
                 0 => vec![block(result), result.name.clone(), text.to_owned(), spread.clone(), formula.clone()],
                 _ => vec![String::new(), String::new(), text.to_owned()],
@@ -26,9 +26,23 @@ pub(super) fn table(terminal: &mut Terminal, answer: &Answer) {
     }
 }
 
-/// What stands behind `±`.
-fn spread(result: &ShownResult) -> String {
-    result.spread.split_once("± ").map_or(String::new(), |(_, spread)| spread.to_owned())
+/// A value, and what stands behind each `±`: `802 g·mm @ 40.0 deg with rotation` and `29 g·mm, 0.58 deg`.
+fn apart(result: &ShownResult) -> (String, String) {
+    let in_words = result.value.is_string() || !result.columns.is_empty();
+    let mut parts = result.spread.split(" ± ");
+    let mut value = parts.next().unwrap_or_default().to_owned();
+    if in_words || result.uncertainty.is_none() && !result.spread.contains(" ± ") {
+        return (result.text.clone(), String::new());
+    }
+    let mut spreads = Vec::new();
+    for part in parts {
+        // A number and its unit, then what else the result says.
+        let end = part.match_indices(' ').nth(1).map_or(part.len(), |(at, _)| at);
+        let end = part[..end].find(',').unwrap_or(end);
+        spreads.push(&part[..end]);
+        value.push_str(&part[end..]);
+    }
+    (value, spreads.join(", "))
 }
 
 pub(super) fn csv(answer: &Answer) -> String {

@@ -1,6 +1,7 @@
 //! One file a request: parameters in, the answer of the book out.
 
 pub(super) mod actions;
+pub(super) mod card;
 pub(super) mod completion;
 pub(super) mod folding;
 pub(super) mod formatting;

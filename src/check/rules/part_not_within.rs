@@ -1,0 +1,31 @@
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::mechanics::verdict::Verdict;
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "part-not-within",
+    severity: Severity::Warning,
+    title: "A part goes into an assembly that its record does not show to be within",
+    page: include_str!("part_not_within.md"),
+    run: Run::Item(&[Kind::Rotor], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((rotor, clocking)) = context.rotor().and_then(|rotor| Some((rotor, rotor.clocking.as_ref()?))) else {
+        return;
+    };
+    for (number, verdict) in clocking.parts.iter().zip(&clocking.verdicts) {
+        let part = &rotor.parts[*number];
+        let Some(field) = part.block.field("record") else { continue };
+        let (words, severity) = match verdict {
+            Some(Verdict::Over) => ("over its own tolerance", Severity::Warning),
+            Some(Verdict::NotShown) => ("not shown to be within its own tolerance", Severity::Note),
+            Some(Verdict::Within) | None => continue,
+        };
+        let message = format!("{} leaves part \"{}\" {words}", context.line(field), part.name);
+        sink.report(context.beside(field, message).weighing(severity).help(
+            "what is left in it is reckoned with as its record has it; correct the part by itself before it is fitted, or \
+             take another one",
+        ));
+    }
+}

@@ -1,0 +1,43 @@
+use crate::book::{DoesNotCount, Judged, Missing, why};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::syntax::Kind;
+
+pub static RULE: Rule = Rule {
+    code: "verdict-not-known",
+    severity: Severity::Warning,
+    title: "Something is missing that the verdict rests on",
+    page: include_str!("verdict_not_known.md"),
+    run: Run::Item(&[Kind::Record], judge),
+};
+
+fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(verdict) = context.record().and_then(|record| record.verdict.as_ref()) else { return };
+    // Other reasons for which readings do not count have diagnostics of their own.
+    if verdict.does_not_count.is_empty() || verdict.does_not_count.iter().any(|one| one.why != DoesNotCount::NotKnown) {
+        return;
+    }
+    let mut missing: Vec<&Missing> = Vec::new();
+    for lacking in verdict.judged.iter().filter(|judged| judged.verdict.is_none()).filter_map(lacks) {
+        // A seat without the zero of its angles has a diagnostic of its own.
+        if lacking.origin.name != "angles from" && !missing.contains(&lacking) {
+            missing.push(lacking);
+        }
+    }
+    let Some(first) = missing.first() else { return };
+    let words: Vec<String> = missing.iter().map(|one| why(context.book(), one)).collect();
+    let message = format!("nothing can be said of this rotor: {}", wording::and_list(&words));
+    let draft = context
+        .draft(context.block.heading, message)
+        .help("state what is missing; until then the verdict stays \"not shown\"");
+    let item = first.origin.item;
+    sink.report(match item == context.id {
+        true => draft,
+        false => draft.related(item.file, context.book().item(item).heading, "it is looked for here"),
+    });
+}
+
+/// What one place lacks of all that its verdict needs.
+fn lacks(judged: &Judged) -> Option<&Missing> {
+    let all = [&judged.measured, &judged.tolerance, &judged.combined_error, &judged.limit];
+    all.into_iter().find_map(|value| value.known.as_ref().err()).map(|missing| &**missing)
+}
