@@ -44,7 +44,7 @@ pub use setup::check_mass::CheckMassResults;
 pub use setup::machine::{MachineFacts, ReadoutFacts, ScaleFacts, suits_readout};
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};
 pub use setup::reading::indication;
-pub use setup::void::VoidCause;
+pub use setup::void::{VoidCause, Voiding};
 pub use trials::agreement::Contradiction;
 pub use trials::influence::InfluenceResults;
 pub use trials::{PreBalanced, TrialResults, TrialRunResults};

@@ -36,7 +36,7 @@ use calibrate::CalibrateResults;
 use check_mass::CheckMassResults;
 use machine::MachineFacts;
 use proof::ProofResults;
-use void::VoidCause;
+use void::{VoidCause, Voiding};
 
 /// What is computed of a setup, typed for what builds on it and as entries for people.
 pub struct SetupResults<'b> {
@@ -124,7 +124,11 @@ impl<'b> SetupResults<'b> {
         let calibrations = calibrate::of(&mut recorder, &bench, &channels);
         let check_mass = check_mass::of(&mut recorder, &bench, &calibrations);
         let trials = trials::of(&mut recorder, &bench, &channels);
-        let void_causes = void::causes(&block, machine.as_ref().map(|machine| &machine.block));
+        let void_causes = void::causes(
+            &block,
+            rotor.as_ref().map(|rotor| &rotor.block),
+            machine.as_ref().map(|machine| &machine.block),
+        );
         void::keep(&mut recorder, &block, id, &void_causes);
         let mut results = Self {
             id,
@@ -165,6 +169,13 @@ impl<'b> SetupResults<'b> {
     pub(in crate::book::results) fn angles(&self) -> Angles<'_, 'b> {
         let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
         Angles { setup: &self.block, rotor, machine: self.machine.as_ref() }
+    }
+
+    /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.
+    pub fn not_proven(&self) -> Vec<Voiding<'b>> {
+        let proof = self.block.inner(Kind::Proof).next();
+        let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
+        proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
     }
 
     /// Whether technicians may use it.
