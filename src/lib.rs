@@ -4,10 +4,13 @@
 //! its own folder; `DEVELOPERS.md` has the table.
 
 pub mod book;
+pub mod card;
 pub mod check;
 pub mod cli;
+pub mod diff;
 pub mod disk;
 pub mod format;
+pub mod git;
 pub mod ide;
 pub mod mechanics;
 pub mod reference;

@@ -44,6 +44,16 @@ fn what_cannot_be_done_ends_with_two() {
 }
 
 #[test]
+fn what_is_found_a_hundred_times_is_shown_a_few_times_and_counted() {
+    let sheet = format!("rotor \"wheel\" {{\n  mass: 3 kg\n{}}}\n", "  plane rim {\n    at: 1 mm\n  }\n".repeat(101));
+    let folder = Folder::with(&[("book.rotor", BOOK), ("wheel.rotor", &sheet)]);
+    let ran = folder.run("check");
+    assert_eq!(ran.ends(1).stdout().matches("error block-twice\n").count(), 20);
+    assert!(ran.stdout().contains("\n80 more block-twice in wheel.rotor, shown by --all\n"), "{}", ran.stdout());
+    assert_eq!(folder.run("check --all").ends(1).stdout().matches("error block-twice\n").count(), 100);
+}
+
+#[test]
 fn warnings_are_findings_only_when_they_are_denied() {
     let shop = "shop \"Tern Quay Rotor Shop\" {\n  format: 1\n\n  severity unknown-key {\n    level: warning\n    \
         because: \"old sheets\"\n  }\n}\n";

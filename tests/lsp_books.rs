@@ -16,7 +16,8 @@ fn until(client: &mut Client, path: &Path, code: &str, there: bool) {
     client.wait(&what, |message| {
         message["method"] == "textDocument/publishDiagnostics"
             && message["params"]["uri"] == *url(path)
-            && message["params"]["diagnostics"].as_array().unwrap().iter().any(|one| one["code"] == code) == there
+            && message["params"]["diagnostics"].as_array().expect("a list").iter().any(|one| one["code"] == code)
+                == there
     });
 }
 
@@ -209,6 +210,34 @@ fn a_large_book_shows_its_progress() {
     assert!(step(&mut client, "end"));
 }
 
+/// Of a part of a book a name may be missing and a number another one.
+#[test]
+fn what_is_offered_at_once_is_what_is_offered_later() {
+    let folder = book();
+    for n in 0..400 {
+        folder.write(&format!("many/{n}.rotor"), &ROTOR.replace("fan wheel", &format!("fan wheel {n}")));
+    }
+    let setup = folder.path("setups/fan.rotor");
+    let mut client = Client::open(folder.root(), able());
+    client.open_text(&setup, 1, &SETUP.replace("rotor: \"fan wheel\"", "rotor: "));
+    let document = json!({ "uri": url(&setup) });
+    let place = json!({ "line": 1, "character": 9 });
+    let asked = [
+        ("textDocument/completion", json!({ "textDocument": document, "position": place })),
+        ("textDocument/documentSymbol", json!({ "textDocument": document })),
+        (
+            "textDocument/codeAction",
+            json!({ "textDocument": document, "range": { "start": place, "end": place }, "context": { "diagnostics": [] } }),
+        ),
+    ];
+    let early: Vec<i64> = asked.iter().map(|(method, params)| client.ask(method, params.clone())).collect();
+    let early: Vec<Value> = early.into_iter().map(|id| client.answer(id)["result"].clone()).collect();
+    client.settle(Duration::from_millis(500));
+    let later: Vec<Value> = asked.into_iter().map(|(method, params)| client.request(method, params)).collect();
+    assert_eq!(early, later);
+    assert!(early[0].as_array().unwrap().len() > 400);
+}
+
 #[test]
 fn the_server_says_what_the_command_line_says() {
     let folder = book();
@@ -239,4 +268,23 @@ fn the_server_says_what_the_command_line_says() {
     expected.sort();
     assert!(!expected.is_empty());
     assert_eq!(said, expected);
+}
+
+#[test]
+fn sheets_find_a_drawing_that_is_moved() {
+    let folder = book();
+    let sheet = folder.write("rotors/spare.rotor", "rotor \"spare\" {\n  drawing: \"../drawings/TQ-9.pdf\"\n}\n");
+    let old = folder.write("drawings/TQ-9.pdf", "");
+    let mut client = Client::open(folder.root(), able());
+    let rename = |old: &Path, new: &Path| json!({ "files": [{ "oldUri": url(old), "newUri": url(new) }] });
+    let params = rename(&old, &folder.path("drawings/old/TQ-9.pdf"));
+    let edit = client.request("workspace/willRenameFiles", params);
+    let change = &edit["documentChanges"][0];
+    assert_eq!(change["textDocument"]["uri"], *url(&sheet));
+    assert_eq!(change["edits"][0]["newText"], "../drawings/old/TQ-9.pdf");
+    let params = rename(&folder.path("drawings"), &folder.path("rotors/drawings"));
+    let edit = client.request("workspace/willRenameFiles", params);
+    assert_eq!(edit["documentChanges"][0]["edits"][0]["newText"], "drawings/TQ-9.pdf");
+    let params = rename(&folder.path("book.rotor"), &folder.path("shop.rotor"));
+    assert_eq!(client.request("workspace/willRenameFiles", params), Value::Null);
 }

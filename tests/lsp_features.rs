@@ -9,8 +9,7 @@ use lsp_client::{Client, Folder, able, url};
 use serde_json::{Value, json};
 
 struct Session {
-    // Goes from disk with this.
-    _folder: Folder,
+    folder: Folder,
     client: Client,
     rotor: PathBuf,
     setup: PathBuf,
@@ -24,7 +23,7 @@ fn session() -> Session {
     client.open_text(&setup, 1, SETUP);
     client.diagnostics(&rotor, 1);
     client.diagnostics(&setup, 1);
-    Session { _folder: folder, client, rotor, setup }
+    Session { folder, client, rotor, setup }
 }
 
 impl Session {
@@ -84,6 +83,25 @@ fn completion_offers_the_keys_that_the_block_lacks() {
     let angle = items.iter().find(|item| item["label"] == "angle").expect("the key that is missing");
     assert_eq!(angle["insertTextFormat"], 2, "{angle}");
     assert!(items.iter().all(|item| item["label"] != "radius"), "a key that is there");
+}
+
+/// Editors complain of a command that neither they nor the server knows.
+#[test]
+fn completion_goes_on_in_editors_that_can() {
+    for (name, can) in
+        [(Some("Visual Studio Code"), true), (Some("code-server"), true), (Some("Neovim"), false), (None, false)]
+    {
+        let folder = book();
+        let mut client = Client::start();
+        client.name = name;
+        let mut client = client.initialized(&[folder.root()], able(), Value::Null);
+        let path = folder.path("setups/fan.rotor");
+        client.open_text(&path, 1, &SETUP.replace("  indicates: heavy spot\n", "  \n"));
+        let params = json!({ "textDocument": { "uri": url(&path) }, "position": position(8, 2) });
+        let items = client.request("textDocument/completion", params);
+        let key = items.as_array().unwrap().iter().find(|item| item["label"] == "indicates").expect("a key it lacks");
+        assert_eq!(key["command"]["command"] == "editor.action.triggerSuggest", can, "{name:?}: {key}");
+    }
 }
 
 #[test]
@@ -280,6 +298,39 @@ fn lenses_count_and_lead_to_the_uses() {
     let lens = &lenses[0]["command"];
     assert!(lens["title"].as_str().unwrap().contains("1 setup"), "{lenses}");
     assert_eq!(lens["arguments"][2][0]["uri"], *url(&session.setup));
+}
+
+#[test]
+fn the_card_is_a_page_of_the_text_as_it_stands() {
+    let mut session = session();
+    session.client.replace_text(&session.setup, 2, &SETUP.replace("1150 rpm", "1175 rpm"));
+    let arguments = json!([url(&session.setup), position(3, 4)]);
+    let params = json!({ "command": "rotorbook.card", "arguments": arguments });
+    let page = session.client.request("workspace/executeCommand", params);
+    let page = page.as_str().unwrap();
+    assert!(page.starts_with("<!DOCTYPE html>") && page.contains("1175 rpm"), "{page}");
+    assert!(page.contains("may not be saved"));
+    let shop = session.client.request(
+        "workspace/executeCommand",
+        json!({ "command": "rotorbook.card", "arguments": [url(&session.folder.path("book.rotor")), position(1, 0)] }),
+    );
+    assert_eq!(shop, Value::Null);
+}
+
+/// A lens leads to the card only in editors that say they can show one.
+#[test]
+fn a_lens_leads_to_the_card() {
+    for (options, expected) in [(json!({ "commands": ["rotorbook.openCard"] }), 1), (json!({}), 0)] {
+        let folder = book();
+        let mut client = Client::start().initialized(&[folder.root()], able(), options);
+        let path = folder.path("setups/fan.rotor");
+        client.open_text(&path, 1, SETUP);
+        let lenses = client.request("textDocument/codeLens", json!({ "textDocument": { "uri": url(&path) } }));
+        let commands = lenses.as_array().unwrap().iter().map(|lens| &lens["command"]);
+        let cards: Vec<&Value> = commands.filter(|command| command["command"] == "rotorbook.openCard").collect();
+        assert_eq!(cards.len(), expected, "{lenses}");
+        assert!(cards.iter().all(|card| card["arguments"] == json!([url(&path), position(0, 0)])), "{lenses}");
+    }
 }
 
 #[test]

@@ -53,6 +53,17 @@ fn run(arguments: &[String], folder: &Path) {
     );
 }
 
+/// Git without the settings of machine and person.
+fn git(arguments: &[String], folder: &Path) {
+    let mut command = Command::new("git");
+    command.env("GIT_CONFIG_NOSYSTEM", "1").env("GIT_CONFIG_GLOBAL", "/dev/null");
+    for who in ["AUTHOR", "COMMITTER"] {
+        command.env(format!("GIT_{who}_NAME"), "Tern").env(format!("GIT_{who}_EMAIL"), "shop@tern-quay.example");
+    }
+    let output = command.current_dir(folder).args(arguments).output().expect("git is needed by this test: install it");
+    assert!(output.status.success(), "{arguments:?}: {}", String::from_utf8_lossy(&output.stderr));
+}
+
 #[test]
 fn every_command_of_the_readme_works() {
     let scratch = tempfile::tempdir().unwrap();
@@ -69,6 +80,7 @@ fn every_command_of_the_readme_works() {
             // This test is part of what that command runs.
             [cargo, test] if cargo == "cargo" && test == "test" => {}
             [program, rest @ ..] if program == "rotorbook" => run(rest, scratch.path()),
+            [program, rest @ ..] if program == "git" => git(rest, scratch.path()),
             _ => panic!("the README has a command that this test does not know: {line}"),
         }
     }

@@ -278,6 +278,23 @@ fn a_place_that_is_used_takes_no_more() {
     expect(&text("places used: 1, 2, 3, 4, 5, 6, 7, 8"), greatest, 0.0, "g·mm", 1e-9);
 }
 
+// Plain geometry: a flat-ended hole of 10 mm, 10 mm deep, takes π/4 · 1 cm² · 1 cm · 7.85 g/cm³ = 6.1654 g, at 100 mm
+// 616.54 g·mm; one at each of 8 places makes 1 + 2 · cos 45° = 2.4142 of them at worst.
+#[test]
+fn a_plane_drilled_at_places_makes_their_sum() {
+    let text = |places: &str| {
+        format!(
+            "material \"plain steel\" {{\n  density: 7850 kg/m³\n}}\nrotor disc {{\n  plane face {{\n    at: 0 mm\n    \
+             correct: remove\n    method: drilling\n    direction: axial\n    pitch diameter: 200 mm\n    \
+             hole diameter: 10 mm\n    point angle: 180 deg\n    depth: up to 10 mm\n    material: \"plain steel\"\n    \
+             {places}\n  }}\n}}\n"
+        )
+    };
+    let greatest = ("disc", "plane face", "greatest correction");
+    expect(&text(""), greatest, 616.54, "g·mm", 0.02);
+    expect(&text("places: 8 from 0 deg"), greatest, 1488.4, "g·mm", 0.1);
+}
+
 // Solid geometry, checked by numerical slicing; common practice, no source: drill 10 mm, 15 mm deep, 118° point,
 // radius 100 mm.
 #[test]

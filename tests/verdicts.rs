@@ -77,7 +77,7 @@ record job {{
             assert!(file.sheet.problems.is_empty(), "{:?}\n{}", file.sheet.problems, self.text());
         }
         let results = common::results(&book);
-        let path = format!("record job / {path}");
+        let path = if path.starts_with("setup ") { path.to_owned() } else { format!("record job / {path}") };
         let found = results.iter().find(|(found, _)| *found == path).map(|(_, entry)| text_of(&book, entry));
         found.unwrap_or_else(|| panic!("no {path} among {:#?}", results.iter().map(|(p, _)| p).collect::<Vec<_>>()))
     }
@@ -333,4 +333,76 @@ fn an_amount_whose_angle_is_poor_may_be_larger_than_it_looks() {
     assert!(amount.starts_with("180") || amount == "181", "{measured}");
     assert!((expanded - 26.9).abs() < 0.6, "{measured}");
     assert_eq!(sheet.verdict(), "not shown");
+}
+
+/// A proof with 10 g at 100 mm and 0 degrees in each plane, and what the second one reads on the right, from a rotor that
+/// reads nothing at the start.
+fn proof(right: &str) -> String {
+    format!(
+        "  proof {{
+    start reading left: 0.00 div @ 0.0 deg
+    start reading right: 0.00 div @ 0.0 deg
+    separation one {{
+      mass: 10.0 g
+      radius: 100.0 mm
+      angle: 0.0 deg
+      reading left: 99.7 div @ 0.0 deg
+      reading right: 0.10 div @ 0.0 deg
+    }}
+    separation two {{
+      mass: 10.0 g
+      radius: 100.0 mm
+      angle: 0.0 deg
+      reading left: 0.10 div @ 0.0 deg
+      reading right: {right}
+    }}
+  }}\n"
+    )
+}
+
+// 1000 g·mm read 1000 ÷ 10.027 = 99.73 div.
+#[test]
+fn a_proof_that_fails_lets_no_verdict_pass() {
+    let with = |right: &str| Sheet {
+        setup: calibrated() + &proof(right),
+        record: run("last", "1.00 div @ 40.0 deg"),
+        ..Sheet::default()
+    };
+    assert_eq!(with("99.7 div @ 0.0 deg").verdict(), "within");
+    for (right, why) in [
+        ("145 div @ 0.0 deg", "the proof fails: the mass in plane two reads 45.4 % too much"),
+        ("99.7 div @ 110.0 deg", "the proof fails: the mass in plane two is shown 110 deg from where it stands"),
+        ("99.7 div @ 350.0 deg", ""),
+        ("0.29 div @ 0.0 deg", "the proof fails: the mass in plane two shows 34.5 % of itself in the other plane"),
+    ] {
+        let sheet = with(right);
+        assert_eq!(sheet.verdict(), if why.is_empty() { "within" } else { "not shown" }, "{right}");
+        assert!(sheet.reasons().starts_with(why), "{}", sheet.reasons());
+    }
+}
+
+// 10 g in plane one read 1.5 div on the right, 5 g in plane two 12 div: 1.5 ÷ 2 ÷ 12 = 6.25 %. The rotor itself reads
+// 1.0 div there, at no known angle: of the mass alone are 0.5 to 2.5 div and 11 to 13, so 1.9 to 11.4 %.
+#[test]
+fn amounts_alone_are_known_no_better_than_the_start_lets_them() {
+    let trial = |name: &str, mass: &str, left: &str, right: &str| {
+        format!(
+            "  trial {name} {{\n{mass}    speed: 900 rpm\n    reading left: {left}\n    reading right: {right}\n  }}\n"
+        )
+    };
+    let mass = |plane: &str, grams: &str| {
+        format!(
+            "    mass in: {plane}\n    mass: {grams} g\n    radius: 100.0 mm\n    angle: 0 deg\n    trial mass: taken off\n"
+        )
+    };
+    let setup = trial("found", "", "0.5 div", "1.0 div")
+        + &trial("first", &mass("one", "10.0"), "20.0 div", "1.5 div")
+        + &trial("second", &mass("two", "5.0"), "3.0 div", "12.0 div");
+    let sheet = Sheet { setup, record: run("last", "1.00 div"), ..Sheet::default() };
+    let said = sheet.said("setup sheet / trial first / interference");
+    let (share, expanded) = said.split_once(" % ± ").unwrap();
+    let number = |text: &str| -> f64 { text.trim_end_matches(" %").parse().unwrap() };
+    let (share, expanded) = (number(share), number(expanded));
+    assert!((share - 6.25).abs() < 0.1, "{said}");
+    assert!(share - expanded <= 2.1 && share + expanded >= 10.4, "{said}");
 }

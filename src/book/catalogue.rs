@@ -217,6 +217,7 @@ results! {
 
     PROOF_INTERFERENCE = Separation "interference" "Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.";
     OWN_READING_ERROR = Separation "own reading error" "How far the plane's own reading departs from what the mass should read.";
+    OWN_ANGLE_ERROR = Separation "own angle error" "How far from the mass the heavy spot is shown.";
     DEPARTURE_FROM_LINE = Linearity "departure from line" "How far the reading departs from the one in proportion to the mass.";
     RETURN_TO_START = Proof "return to start" of each Channel "How far the reading without masses moved, as a share of the reading at tolerance.";
     REPEATABILITY = Proof "repeatability" of each Channel "How far remounting moves the reading from its mean at most, as a share of the reading at tolerance.";

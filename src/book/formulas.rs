@@ -71,6 +71,8 @@ formulas! {
     RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("2α")] GEOMETRY;
     MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors, N at most" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
     MOST_BY_DRILLING_AXIALLY = "U = ρ · (V_c + V_k) · r, holes side by side as vectors, N at most" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
+    MOST_BY_DRILLING_RADIALLY_AT_PLACES = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)) · |Σ cos β|, a hole at each of the free ones of N places from θ within a half turn" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("θ")] GEOMETRY;
+    MOST_BY_DRILLING_AXIALLY_AT_PLACES = "U = ρ · (V_c + V_k) · r · |Σ cos β|, a hole at each of the free ones of N places from θ within a half turn" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("θ")] GEOMETRY;
     TAKEN_BY_RADIAL_HOLE = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4))" [plain("R"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     TAKEN_BY_AXIAL_HOLE = "U = ρ · (V_c + V_k) · r" [plain("r"), plain("L"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     MOST_BY_MILLING = "U = ρ · w · c³ ÷ 12, c = 2 · √(2 · R · t − t²)" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
@@ -188,6 +190,7 @@ formulas! {
     OF_EXTREMES = "U_t · (A_max − A_min) ÷ (A_max + A_min)" [] "residual unbalance work sheet of API 610 and 617 (from memory)";
     OF_MEAN = "max |A − mean| ÷ mean" [] "ISO 21940-21, traverse test: 12 % (seen in Bloch & Geitner)";
     PROOF_RATIO = "|U₁₂ ÷ U₂₂|, each reading less the one at the start" [] "ISO 21940-2: correction plane interference ratio (from memory)";
+    OWN_ANGLE = "the angle of U_shown less that of the mass" [] "definition; common practice, no source";
     OWN_ERROR = "U_shown ÷ (m · r) − 1" [] PRACTICE;
     OFF_THE_LINE = "(A₂ ÷ U₂) ÷ (A₁ ÷ U₁) − 1" [] PRACTICE;
     MOVED = "|V − V_start| · one division ÷ U_tol" [] PRACTICE;

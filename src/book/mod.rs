@@ -3,6 +3,7 @@
 mod bytes;
 mod catalogue;
 mod derive;
+mod difference;
 mod effective;
 mod files;
 mod formulas;
@@ -21,6 +22,7 @@ mod vectors;
 pub use bytes::FileProblem;
 pub use catalogue::{Each, Formula, RESULTS, ResultSpec, Symbol, results_of};
 pub use derive::{Derivation, Input, Inputs, Val, derive};
+pub use difference::Difference;
 pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, head_of, heading};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
 pub use formulas::FORMULAS;

@@ -5,20 +5,23 @@ use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spac
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Typed};
 
-/// The angles of a plane's places, in the order of their numbers as they grow with the angle; `None` when it has none.
-pub fn places(plane: &EffectiveBlock<'_>) -> Option<Vec<Angle>> {
+/// The angles of a plane's places, by their numbers; `None` when it has none.
+pub fn places(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<Vec<Angle>> {
     let FieldValue::Places { count, from } = &plane.field("places")?.field.value else { return None };
-    equally_spaced(*count, Angle::from_base(from.base), numbering(plane)?).ok()
+    equally_spaced(*count, Angle::from_base(from.base), numbering(rotor, plane)?).ok()
 }
 
 /// Places numbered against the rotation run against angles that count with it, and the other way round. Where the
-/// sheet does not say, the numbers run with the angles; all that follows here is the same either way.
-fn numbering(plane: &EffectiveBlock<'_>) -> Option<Numbering> {
-    match plane.field("places numbered").map(|field| &field.field.value) {
-        Some(FieldValue::Hole) => None,
-        Some(FieldValue::Choice("against rotation")) => Some(Numbering::AgainstAngles),
-        _ => Some(Numbering::WithAngles),
-    }
+/// sheet does not say one of the two, the numbers run with the angles.
+fn numbering(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<Numbering> {
+    let way = |block: &EffectiveBlock<'_>, key| match block.field(key).map(|field| &field.field.value) {
+        Some(FieldValue::Hole) => Err(()),
+        Some(FieldValue::Choice(way)) => Ok(Some(*way)),
+        _ => Ok(None),
+    };
+    let (numbers, angles) = (way(plane, "places numbered").ok()?, way(rotor, "angles count").ok()?);
+    let opposite = numbers.is_some() && angles.is_some() && numbers != angles;
+    Some(if opposite { Numbering::AgainstAngles } else { Numbering::WithAngles })
 }
 
 /// The numbers of the places that are taken.

@@ -67,7 +67,10 @@ pub fn advice(key: &str, wanted: D, found: D, written: &str) -> Option<String> {
              as printed"
                 .to_owned()
         }
-        (D::DIVISION, _) => "state what the readout shows, in divisions, such as `1 div`".to_owned(),
+        (D::DIVISION, _) => {
+            "state it in divisions, such as `1 div`; a readout that shows a unit of its own needs no such line"
+                .to_owned()
+        }
         (D::DENSITY, D::MASS) => "a density is a mass divided by a volume, such as `2.7 g/cm³`".to_owned(),
         (D::NONE, _) => "state it as a share of the value, such as `5 %`".to_owned(),
         (_, D::NONE) => "a share of something is not enough here: state the amount itself".to_owned(),

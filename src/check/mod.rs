@@ -32,6 +32,8 @@ pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use pin_text::{LimitsText, Written};
 pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
-pub use registry::{Rule, Run, check, check_book, check_file, check_item, newer_format_of, rule, rules, sort};
+pub use registry::{
+    Rule, Run, check, check_book, check_facts, check_file, check_item, newer_format_of, rule, rules, sort,
+};
 pub use slip::Slip;
 pub use wording::{a_kind, and_list, example, expected, name_as_written, or_list, quoted};

@@ -115,7 +115,7 @@ pub fn newer_format_of(book: &Book) -> Option<f64> {
 }
 
 /// Judges the lines of one file, each for itself.
-fn check_facts(book: &Book, file: FileId) -> Vec<Diagnostic> {
+pub fn check_facts(book: &Book, file: FileId) -> Vec<Diagnostic> {
     let source = book.file(file);
     let context = FileContext { book, file, source };
     if let Some(problem) = &source.problem {

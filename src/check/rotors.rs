@@ -99,7 +99,7 @@ pub fn item_is_read_whole(book: &Book, id: ItemId) -> bool {
 }
 
 /// Those of things in the order of their spans that touch a span; one that begins earlier counts when it reaches into it.
-fn touching<T>(all: &[T], span: impl Fn(&T) -> Span, of: Span) -> &[T] {
+pub fn touching<T>(all: &[T], span: impl Fn(&T) -> Span, of: Span) -> &[T] {
     let first = all.partition_point(|one| span(one).start < of.start);
     let reaches_in = first > 0 && span(&all[first - 1]).end >= of.start;
     let from = &all[first - usize::from(reaches_in)..];

@@ -5,9 +5,6 @@ use super::context::ItemContext;
 use crate::book::{DoesNotCount, Judged, RecordResults, RunResults, SetupResults, Val};
 use crate::units::{Amount, Speed, Unbalance};
 
-/// What moves by chance or by itself may take this share of the reading at tolerance. Source: common practice, no source.
-pub const MAY_MOVE: f64 = 0.25;
-
 /// The band of speeds that count as the balancing speed: `873 rpm to 927 rpm`.
 pub fn band(setup: &SetupResults<'_>) -> Option<String> {
     let [low, high] = setup.same_speed.as_ref()?;

@@ -6,10 +6,14 @@ use std::process::ExitCode;
 use clap::builder::styling::{AnsiColor, Styles};
 use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
 
+use super::card::CardArguments;
 use super::check::CheckArguments;
 use super::completions::CompletionsArguments;
+use super::diff::DiffArguments;
 use super::explain::ExplainArguments;
 use super::fmt::FmtArguments;
+use super::history::HistoryArguments;
+use super::init::InitArguments;
 use super::list::ListArguments;
 use super::lsp::LspArguments;
 use super::new::NewArguments;
@@ -41,8 +45,12 @@ pub(super) enum Command {
     Check(CheckArguments),
     Fmt(FmtArguments),
     Show(ShowArguments),
+    Card(CardArguments),
+    Diff(DiffArguments),
+    History(HistoryArguments),
     Pin(PinArguments),
     List(ListArguments),
+    Init(InitArguments),
     New(NewArguments),
     Explain(ExplainArguments),
     Lsp(LspArguments),

@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 
 use super::load::{self, Loaded};
 use super::report::{self, Checked};
-use super::{Exit, Failure, Outcome, Session, paths};
+use super::{Exit, Failure, Outcome, Session, paths, since};
 use crate::check;
 
 /// Check sheets: their text, their facts, and what is computed from them
@@ -17,7 +17,7 @@ use crate::check;
 #[derive(Args)]
 #[command(
     after_help = "Examples:\n  rotorbook check\n  rotorbook check --deny warnings setups/fan-wheel-315.rotor\n  \
-    rotorbook check --format json | jq '.diagnostics[].code'"
+    rotorbook check --format json | jq '.diagnostics[].code'\n  rotorbook check --since main"
 )]
 pub(super) struct CheckArguments {
     /// Files and folders
@@ -28,9 +28,22 @@ pub(super) struct CheckArguments {
     #[arg(long, value_enum, default_value_t = Format::Human)]
     format: Format,
 
+    /// Show every finding; else, of what is found more than 20 times in a file, the first 20
+    #[arg(long)]
+    all: bool,
+
     /// Warnings are findings too: the exit status is 1 when there is one
     #[arg(long, value_enum, value_name = "WHAT")]
     deny: Option<Deny>,
+
+    /// Judge the whole book, and report only what the changes since this git revision can affect: items that changed, and
+    /// all that rest on them
+    #[arg(long, value_name = "REV", conflicts_with = "paths")]
+    since: Option<String>,
+
+    /// Check what is staged for the next commit instead of the files as they lie there
+    #[arg(long, conflicts_with = "paths")]
+    staged: bool,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
@@ -51,6 +64,10 @@ enum Deny {
 }
 
 pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome {
+    if arguments.staged || arguments.since.is_some() {
+        let (checked, left_out) = since::checked(session, arguments.staged, arguments.since.as_deref())?;
+        return report(session, arguments, &[checked], left_out);
+    }
     let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
     let alone = targets.iter().filter(|target| target.single.is_some()).count();
     let checked: Vec<Checked> = targets.iter().map(|target| judge(load::load(target))).collect();
@@ -65,15 +82,24 @@ pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome 
             crate::disk::BOOK
         ));
     }
+    report(session, arguments, &checked, 0)
+}
+
+/// Writes what was found; `left_out` more is said of what was not asked for.
+fn report(session: &mut Session, arguments: &CheckArguments, checked: &[Checked], left_out: usize) -> Outcome {
     match arguments.format {
-        Format::Human => report::human::write(&mut session.terminal, &checked),
-        Format::Json => report::json::write(&mut session.terminal, &checked),
-        Format::Sarif => report::sarif::write(&mut session.terminal, &checked),
-        Format::Github => report::github::write(&mut session.terminal, &checked),
+        Format::Human => report::human::write(&mut session.terminal, checked, arguments.all),
+        Format::Json => report::json::write(&mut session.terminal, checked),
+        Format::Sarif => report::sarif::write(&mut session.terminal, checked),
+        Format::Github => report::github::write(&mut session.terminal, checked),
     }
-    let summary = report::Summary::of(&checked);
+    let summary = report::Summary::of(checked);
     if arguments.format == Format::Human {
         session.terminal.say(&summary.line(session.terminal.messages));
+        if left_out > 0 {
+            let more = report::counted(left_out, "finding");
+            session.terminal.say(&format!("{more} more, which the change does not affect; `rotorbook check` has them"));
+        }
     }
     let found = summary.errors > 0 || (arguments.deny == Some(Deny::Warnings) && summary.warnings > 0);
     Ok(if found { Exit::Findings } else { Exit::Clean })

@@ -2,8 +2,14 @@
 
 /// A document with a head and rows of as many cells.
 pub(super) fn document<const N: usize>(head: &[&str; N], rows: impl Iterator<Item = [String; N]>) -> String {
+    let head = head.iter().map(|cell| (*cell).to_owned()).collect();
+    self::rows(std::iter::once(head).chain(rows.map(|row| row.to_vec())))
+}
+
+/// Rows of as many cells each.
+pub(super) fn rows(mut rows: impl Iterator<Item = Vec<String>>) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let written = writer.write_record(head).is_ok() && rows.into_iter().all(|row| writer.write_record(&row).is_ok());
+    let written = rows.all(|row| writer.write_record(&row).is_ok());
     debug_assert!(written, "every row has as many cells as the head");
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8_lossy(&bytes).into_owned()

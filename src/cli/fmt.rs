@@ -12,6 +12,7 @@ use super::load::{self, ReadText};
 use super::paths::Target;
 use super::report::counted;
 use super::terminal::{Paint, harmless};
+use super::versions::Ground;
 use super::{Exit, Failure, Outcome, Session, paths, write};
 use crate::book::{Book, SourceFile};
 use crate::check;
@@ -37,6 +38,10 @@ pub(super) struct FmtArguments {
     /// Change nothing; show what would change, and exit with 1 when something would
     #[arg(long)]
     diff: bool,
+
+    /// With --check or --diff: look at the sheets that are staged for the next commit instead of those that lie there
+    #[arg(long, conflicts_with = "paths")]
+    staged: bool,
 }
 
 /// What became of one file.
@@ -47,12 +52,21 @@ enum Done {
 }
 
 pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
-    let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
-    let read: Vec<ReadText> = targets.iter().flat_map(texts).collect();
-    if read.is_empty() {
+    let only_look = arguments.check || arguments.diff;
+    if arguments.staged && !only_look {
+        return Err(Failure::new("what is staged can be looked at, not laid out anew")
+            .help("add --check or --diff; lay out the files, and stage them again"));
+    }
+    let read: Vec<ReadText> = match arguments.staged {
+        true => Ground::of(session)?.newly_staged(&mut session.terminal)?,
+        false => {
+            let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
+            targets.iter().flat_map(texts).collect()
+        }
+    };
+    if read.is_empty() && !arguments.staged {
         return Err(Failure::new("there is no `.rotor` file to lay out"));
     }
-    let only_look = arguments.check || arguments.diff;
     let done: Vec<(PathBuf, Done)> = read.into_par_iter().map(|read| lay_out(read, only_look)).collect();
     let terminal = &mut session.terminal;
     let (mut anew, mut left_alone) = (0, 0);

@@ -27,6 +27,17 @@ struct FileOnDisk {
 }
 
 impl Loaded {
+    /// A book that was read from elsewhere, with the places that its files have on disk; all of it is asked for.
+    pub fn of_version(root: &Path, book: Book) -> Self {
+        let on_disk = |(_, source): (FileId, &SourceFile)| FileOnDisk {
+            path: root.join(&*source.path),
+            asked: true,
+            is_file: true,
+        };
+        let files = book.files().map(on_disk).collect();
+        Self { root: root.to_owned(), book, files }
+    }
+
     pub fn path(&self, file: FileId) -> &Path {
         &self.files[file.0 as usize].path
     }
@@ -95,7 +106,8 @@ pub(super) fn texts(target: &Target) -> Vec<ReadText> {
     texts
 }
 
-fn text(bytes: Vec<u8>) -> Result<String, String> {
+/// The text of a sheet, or why it is none.
+pub(super) fn text(bytes: Vec<u8>) -> Result<String, String> {
     if let Some(problem) = FileProblem::of(&bytes) {
         return Err(self::problem(&problem, &bytes));
     }

@@ -5,13 +5,16 @@
 //! and miette.
 
 mod arguments;
+mod card;
 mod check;
 mod completions;
 mod csv;
+mod diff;
 mod explain;
 mod find;
 mod fmt;
-mod layout;
+mod history;
+mod init;
 mod list;
 mod load;
 mod lsp;
@@ -22,10 +25,14 @@ mod pin;
 mod progress;
 mod report;
 mod show;
+mod since;
 mod terminal;
+mod versions;
 mod write;
 
 use std::process::ExitCode;
+
+use crate::text::layout;
 
 use arguments::Command;
 use terminal::Terminal;
@@ -75,8 +82,12 @@ pub fn run() -> ExitCode {
         Command::Check(arguments) => check::run(&mut session, arguments),
         Command::Fmt(arguments) => fmt::run(&mut session, arguments),
         Command::Show(arguments) => show::run(&mut session, arguments),
+        Command::Diff(arguments) => diff::run(&mut session, arguments),
+        Command::History(arguments) => history::run(&mut session, arguments),
         Command::Pin(arguments) => pin::run(&mut session, arguments),
+        Command::Card(arguments) => card::run(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
+        Command::Init(arguments) => init::run(&mut session, arguments),
         Command::New(arguments) => new::run(&mut session, arguments),
         Command::Explain(arguments) => explain::run(&mut session, arguments),
         Command::Lsp(arguments) => lsp::run(arguments),

@@ -6,6 +6,7 @@ use clap::ColorChoice;
 use clap::builder::styling::{AnsiColor, Style};
 
 use super::{Exit, Failure, Outcome};
+pub(super) use crate::text::{harmless, is_harmful};
 
 /// stdout for results, stderr for messages.
 pub(super) struct Terminal {
@@ -140,16 +141,4 @@ impl Paint {
     fn with(self, style: Style, text: &str) -> String {
         if self.0 && !text.is_empty() { format!("{style}{text}{style:#}") } else { text.to_owned() }
     }
-}
-
-/// A text from a sheet as it may be shown: control and bidirectional characters would drive the terminal.
-pub(super) fn harmless(text: &str) -> String {
-    text.chars().map(|character| if is_harmful(character) { '\u{fffd}' } else { character }).collect()
-}
-
-/// Whether a character moves the cursor, rings the bell or turns the direction of what follows.
-pub(super) fn is_harmful(character: char) -> bool {
-    let bidirectional =
-        matches!(character, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    bidirectional || (character.is_control() && !matches!(character, '\n' | '\t'))
 }

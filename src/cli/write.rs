@@ -59,6 +59,34 @@ pub(super) fn create(path: &Path, text: &str) -> Result<(), String> {
     file.write_all(text.as_bytes()).map_err(|error| reason(&error))
 }
 
+/// Writes what the program has made, in one step; what was there before is gone.
+pub(super) fn output(path: &Path, bytes: &[u8]) -> Result<(), String> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let write = || -> io::Result<()> {
+        let mut written = tempfile::Builder::new().prefix(".rotorbook-").suffix(".tmp").tempfile_in(folder)?;
+        written.write_all(bytes)?;
+        readable_by_all(written.as_file())?;
+        written.persist(path).map_err(|error| error.error)?;
+        Ok(())
+    };
+    write().map_err(|error| match error.kind() {
+        io::ErrorKind::NotFound => "its folder is not there".to_owned(),
+        _ => reason(&error),
+    })
+}
+
+/// Temporary files are their owner's alone; a card is for everybody.
+#[cfg(unix)]
+fn readable_by_all(file: &File) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.set_permissions(fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn readable_by_all(_: &File) -> io::Result<()> {
+    Ok(())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

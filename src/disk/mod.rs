@@ -1,11 +1,13 @@
-//! Books on disk: which files belong to which book, and their bytes.
+//! Books on disk: which files belong to which book, and their bytes. And the day, which cards are printed with.
 //!
 //! The command line and the language server find books by the same rules. A file belongs to the book whose `book.rotor`
 //! lies in the nearest folder above it; a file without one is a book of its own. Hidden folders are skipped, links not
 //! followed.
 
+mod day;
 mod find;
 mod read;
 
+pub use day::today;
 pub use find::{BOOK, Below, Found, book_above, books_below, is_book, is_rotor, walk, walk_book};
 pub use read::{bytes, reason, relative, slashes, source};

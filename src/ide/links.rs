@@ -44,7 +44,7 @@ fn link(source: &SourceFile, field: &Field, is_there: &dyn Fn(&str) -> bool) -> 
 }
 
 /// A path below the book; `None` when it would lead out of it.
-fn joined(folder: &str, path: &str) -> Option<String> {
+pub(super) fn joined(folder: &str, path: &str) -> Option<String> {
     let mut parts: Vec<&str> = folder.split('/').filter(|part| !part.is_empty()).collect();
     for part in path.split('/') {
         match part {

@@ -10,7 +10,8 @@ use tower_lsp::lsp_types::*;
 use super::client::Client;
 use super::desk::Pulled;
 use super::features::{
-    actions, completion, folding, formatting, hints, hover, lenses, links, names, rename, selection, symbols, tokens,
+    actions, completion, folding, formatting, hints, hover, lenses, links, moved, names, rename, selection, symbols,
+    tokens,
 };
 use super::ticket::{self, with_state};
 use super::voice::{Say, Voice};
@@ -91,6 +92,10 @@ impl LanguageServer for Backend {
 
     async fn rename(&self, params: RenameParams) -> Result<Option<WorkspaceEdit>> {
         with_state(move |view| rename::rename(view, &params)).await?
+    }
+
+    async fn will_rename_files(&self, params: RenameFilesParams) -> Result<Option<WorkspaceEdit>> {
+        with_state(move |view| moved::will_move(view, &params)).await
     }
 
     async fn folding_range(&self, params: FoldingRangeParams) -> Result<Option<Vec<FoldingRange>>> {

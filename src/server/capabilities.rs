@@ -132,6 +132,8 @@ fn workspace() -> WorkspaceServerCapabilities {
             did_create: files(),
             did_rename: files(),
             did_delete: files(),
+            // Drawings too: sheets say where they lie.
+            will_rename: Some(FileOperationRegistrationOptions { filters: vec![any_file(), folders()] }),
             ..WorkspaceFileOperationsServerCapabilities::default()
         }),
     }
@@ -139,6 +141,10 @@ fn workspace() -> WorkspaceServerCapabilities {
 
 fn sheets() -> FileOperationFilter {
     filter("**/*.rotor", FileOperationPatternKind::File)
+}
+
+fn any_file() -> FileOperationFilter {
+    filter("**", FileOperationPatternKind::File)
 }
 
 fn folders() -> FileOperationFilter {

@@ -2,8 +2,9 @@
 
 use serde::Deserialize;
 use serde_json::Value;
-use tower_lsp::lsp_types::{ClientCapabilities, MarkupKind, PositionEncodingKind, ResourceOperationKind};
+use tower_lsp::lsp_types::{ClientCapabilities, MarkupKind, PositionEncodingKind};
 
+use super::commands::OPEN_CARD;
 use super::convert::Encoding;
 
 /// The client's abilities, read once.
@@ -32,9 +33,11 @@ pub(super) struct Client {
     pub folds_whole_lines: bool,
     pub document_changes: bool,
     pub code_action_literals: bool,
-    pub resolves_actions: bool,
     pub preferred_actions: bool,
-    pub renames_files: bool,
+    /// It shows cards, which a lens leads to.
+    pub opens_card: bool,
+    /// It knows the command that asks for completion once more.
+    pub completes_again: bool,
 }
 
 /// What the client can be told to ask for again.
@@ -54,8 +57,8 @@ pub(super) struct ResolvesHints {
 
 impl Client {
     /// Reads what a client says of itself when the session begins. What it says in a way of its own it is taken not to
-    /// be able to do.
-    pub fn of(said: &Value) -> Self {
+    /// be able to do. `name` is what it calls itself.
+    pub fn of(said: &Value, name: &str) -> Self {
         let capabilities = ClientCapabilities::deserialize(said).unwrap_or_default();
         let mut client = Self::default();
         client.general(&capabilities);
@@ -66,7 +69,17 @@ impl Client {
         client.refreshes.diagnostics = refreshes.and_then(Value::as_bool).unwrap_or(false);
         // What is said of a sheet changes with other sheets. Who asks but cannot be told to ask again would not see it.
         client.pulls_diagnostics &= client.refreshes.diagnostics;
+        // The protocol has no such command, and others complain of one that they do not know.
+        client.completes_again = ["code", "codium"].iter().any(|part| name.to_lowercase().contains(part));
         client
+    }
+
+    /// Reads which commands of its own a client has for lenses: `{ "commands": ["rotorbook.openCard"] }` in the options
+    /// that it begins the session with.
+    pub fn with_commands(mut self, options: Option<&Value>) -> Self {
+        let commands = options.and_then(|options| options.get("commands")?.as_array());
+        self.opens_card = commands.is_some_and(|all| all.iter().any(|one| one == OPEN_CARD));
+        self
     }
 
     fn general(&mut self, capabilities: &ClientCapabilities) {
@@ -86,8 +99,6 @@ impl Client {
         self.registers_configuration = configuration.and_then(|able| able.dynamic_registration).unwrap_or(false);
         let edits = workspace.workspace_edit.as_ref();
         self.document_changes = edits.and_then(|edits| edits.document_changes).unwrap_or(false);
-        let operations = edits.and_then(|edits| edits.resource_operations.as_ref());
-        self.renames_files = operations.is_some_and(|able| able.contains(&ResourceOperationKind::Rename));
         self.refreshes = Refreshes {
             diagnostics: false,
             inlay_hints: workspace.inlay_hint.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),
@@ -124,9 +135,5 @@ impl Client {
         let Some(actions) = actions else { return };
         self.code_action_literals = actions.code_action_literal_support.is_some();
         self.preferred_actions = actions.is_preferred_support.unwrap_or(false);
-        let has_data = actions.data_support.unwrap_or(false);
-        let resolved = actions.resolve_support.as_ref();
-        let edit = resolved.is_some_and(|able| able.properties.iter().any(|property| property == "edit"));
-        self.resolves_actions = has_data && edit;
     }
 }

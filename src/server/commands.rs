@@ -6,21 +6,26 @@ use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::lsp_types::{Command, ExecuteCommandParams, Location, Position, Url, WorkspaceEdit};
 
 use super::convert;
+use super::features::card;
 use super::snapshot::{FileView, View};
 use crate::book::Computing;
 use crate::check::{self, FileEdit};
 use crate::ide;
 
 /// What can be asked for; the documentation of each is at its function.
-pub(super) const NAMES: [&str; 4] = [SHOW, PIN_ALL, FIX_ALL, APPLY];
+pub(super) const NAMES: [&str; 5] = [SHOW, CARD, PIN_ALL, FIX_ALL, APPLY];
 
 const SHOW: &str = "rotorbook.show";
+const CARD: &str = "rotorbook.card";
 const PIN_ALL: &str = "rotorbook.pinAll";
 const FIX_ALL: &str = "rotorbook.fixAll";
 const APPLY: &str = "rotorbook.apply";
 
 /// Known to the editor's side alone: shows a list of places.
 const SHOW_PLACES: &str = "rotorbook.showPlaces";
+
+/// Known to some editors: shows the card of the item at a place.
+pub(super) const OPEN_CARD: &str = "rotorbook.openCard";
 
 /// What comes of a command: its answer, and an edit that the editor is asked to make.
 #[derive(Debug, Default)]
@@ -32,6 +37,7 @@ pub(super) struct Done {
 pub(super) fn execute(view: &View, params: &ExecuteCommandParams) -> Result<Done> {
     match &*params.command {
         SHOW => show(view, &params.arguments),
+        CARD => card(view, &params.arguments),
         PIN_ALL => pin_all(view, &params.arguments),
         FIX_ALL => fix_all(view, &params.arguments),
         APPLY => apply_edit(&params.arguments),
@@ -41,11 +47,15 @@ pub(super) fn execute(view: &View, params: &ExecuteCommandParams) -> Result<Done
 
 /// `[uri, position]` → Markdown: everything computed of the item there.
 fn show(view: &View, arguments: &[Value]) -> Result<Done> {
-    let file = file(view, arguments)?;
-    let position: Position = argument(arguments, 1)?;
-    let offset = file.places().offset(position);
+    let (file, offset) = place(view, arguments)?;
     let shown = ide::show(&Computing::new(file.book()), file.file, offset);
     Ok(Done { answer: shown.map(Value::from), edit: None })
+}
+
+/// `[uri, position]` → HTML: the bench card of the item there, a page that needs nothing else.
+fn card(view: &View, arguments: &[Value]) -> Result<Done> {
+    let (file, offset) = place(view, arguments)?;
+    Ok(Done { answer: card::page(file, offset).map(Value::from), edit: None })
 }
 
 /// `[uri]`: refreshes the pinned results of a file.
@@ -82,6 +92,12 @@ fn file<'v>(view: &'v View, arguments: &[Value]) -> Result<FileView<'v>> {
     view.file(&url).ok_or_else(|| Error::invalid_params(format!("`{url}` is not in a book that is open")))
 }
 
+fn place<'v>(view: &'v View, arguments: &[Value]) -> Result<(FileView<'v>, u32)> {
+    let file = file(view, arguments)?;
+    let position: Position = argument(arguments, 1)?;
+    Ok((file, file.places().offset(position)))
+}
+
 fn argument<T: DeserializeOwned>(arguments: &[Value], n: usize) -> Result<T> {
     let argument = arguments.get(n).and_then(|argument| T::deserialize(argument).ok());
     argument.ok_or_else(|| Error::invalid_params(format!("argument {} is missing or cannot be read", n + 1)))
@@ -97,4 +113,9 @@ pub(super) fn apply(title: String, edit: &WorkspaceEdit) -> Option<Command> {
 pub(super) fn show_places(title: String, url: &Url, position: Position, places: &[Location]) -> Command {
     let arguments = vec![json!(url), json!(position), json!(places)];
     Command::new(title, SHOW_PLACES.to_owned(), Some(arguments))
+}
+
+/// The command that shows the card of the item at a position.
+pub(super) fn open_card(url: &Url, position: Position) -> Command {
+    Command::new("bench card".to_owned(), OPEN_CARD.to_owned(), Some(vec![json!(url), json!(position)]))
 }

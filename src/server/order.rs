@@ -13,6 +13,7 @@ use std::task::{Context, Poll};
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use tokio::sync::oneshot;
+use tokio::task::JoinHandle;
 use tower_lsp::ExitedError;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use tower_lsp::lsp_types::{
@@ -35,8 +36,10 @@ use super::{capabilities, watching};
 /// Bytes of answers that may wait for a client that does not read; beyond that its requests are refused.
 const MOST_WAITING: usize = 64 * 1024 * 1024;
 
-/// Requests that need every file of the book.
-const NEED_WHOLE_BOOK: [&str; 7] = [
+/// Requests that need every file of the book: what is computed of a part of it may be another number than of the whole.
+const NEED_WHOLE_BOOK: [&str; 9] = [
+    "textDocument/hover",
+    "textDocument/inlayHint",
     "textDocument/references",
     "textDocument/rename",
     "textDocument/prepareRename",
@@ -44,6 +47,15 @@ const NEED_WHOLE_BOOK: [&str; 7] = [
     "workspace/symbol",
     "workspace/willRenameFiles",
     "workspace/executeCommand",
+];
+
+/// Requests that need it too, for they offer names and what is computed.
+const OFFER_WHAT_IS_COMPUTED: [&str; 5] = [
+    "textDocument/codeAction",
+    "textDocument/completion",
+    "textDocument/definition",
+    "textDocument/documentSymbol",
+    "inlayHint/resolve",
 ];
 
 /// What a session is made of, besides the service.
@@ -118,8 +130,9 @@ impl<S> InOrder<S> {
 
     fn initialize(&mut self, params: Option<&Value>) {
         let said = params.and_then(|params| params.get("capabilities")).unwrap_or(&Value::Null);
-        let client = Client::of(said);
+        let name = params.and_then(|params| params.pointer("/clientInfo/name")?.as_str()).unwrap_or_default();
         let Some(params) = read::<InitializeParams>(params) else { return };
+        let client = Client::of(said, name).with_commands(params.initialization_options.as_ref());
         // There is one client, and it begins one session.
         let _ = self.session.client.set(client);
         let settings = params.initialization_options.as_ref();
@@ -165,7 +178,7 @@ impl<S> InOrder<S> {
             }
             (_, document) => {
                 let (answer, ticket) = oneshot::channel();
-                let whole_book = NEED_WHOLE_BOOK.contains(&method);
+                let whole_book = NEED_WHOLE_BOOK.contains(&method) || OFFER_WHAT_IS_COMPUTED.contains(&method);
                 self.session.inbox.put(Event::Ask(Ask { document, whole_book, answer }));
                 Ticket::State(ticket)
             }
@@ -205,6 +218,15 @@ where
     }
 }
 
+/// A request that is being worked on; nobody works on it any more when it is called off.
+struct Called<R>(JoinHandle<R>);
+
+impl<R> Drop for Called<R> {
+    fn drop(&mut self) {
+        self.0.abort();
+    }
+}
+
 impl<S> InOrder<S>
 where
     S: Service<Request, Response = Option<Response>, Error = ExitedError>,
@@ -218,10 +240,10 @@ where
         }
         let ticket = self.ticket(request.method(), request.params());
         let method = request.method().to_owned();
-        let task = tokio::spawn(holding(ticket, self.inner.call(request)));
+        let mut task = Called(tokio::spawn(holding(ticket, self.inner.call(request))));
         let voice = self.session.voice.clone();
         Box::pin(async move {
-            match task.await {
+            match (&mut task.0).await {
                 Ok(answer) => answer,
                 Err(_) => {
                     let message = format!("something went wrong with `{method}`; the session goes on");

@@ -23,10 +23,20 @@ struct Sent {
 impl Settings {
     /// The settings with what was sent put in; what cannot be understood changes nothing.
     pub fn with(self, sent: &Value) -> Self {
-        let section = sent.get(SECTION).unwrap_or(sent);
-        let sent = Sent::deserialize(section).unwrap_or_default();
-        Self { hints: sent.inlay_hints.as_ref().and_then(hints).unwrap_or(self.hints) }
+        Self { hints: read(sent).as_ref().and_then(hints).unwrap_or(self.hints) }
     }
+
+    /// What of it cannot be understood, in words for a person.
+    pub fn problem(sent: &Value) -> Option<String> {
+        let value = read(sent).filter(|value| !value.is_null() && hints(value).is_none())?;
+        Some(format!("`{SECTION}.inlayHints` is `{value}`; it takes `\"all\"`, `\"results\"` or `\"off\"`"))
+    }
+}
+
+/// What was sent of the one setting there is.
+fn read(sent: &Value) -> Option<Value> {
+    let section = sent.get(SECTION).unwrap_or(sent);
+    Sent::deserialize(section).unwrap_or_default().inlay_hints
 }
 
 /// A word, or a switch as some editors have it.
@@ -64,5 +74,8 @@ mod tests {
         for sent in [json!(null), json!(3), json!({ "inlayHints": "none" }), json!({ "rotorbook": [] })] {
             assert_eq!(results.with(&sent), results, "{sent}");
         }
+        let problem = Settings::problem(&json!({ "rotorbook": { "inlayHints": "none" } })).unwrap();
+        assert_eq!(problem, "`rotorbook.inlayHints` is `\"none\"`; it takes `\"all\"`, `\"results\"` or `\"off\"`");
+        assert_eq!(Settings::problem(&json!({ "inlayHints": null })), None);
     }
 }

@@ -9,6 +9,7 @@ use super::value::Reader;
 use crate::syntax::{self, Amount, Expr, Fact, Head, Kind, LineKind, Name, Node, Shape, Tree, Value};
 use crate::text::Span;
 use crate::units::Unit;
+use rustc_hash::FxHashMap;
 
 /// The facts of one file.
 #[derive(Clone, Debug, Default)]
@@ -42,12 +43,13 @@ impl<'a> Lowering<'a> {
     /// The blocks among `nodes` that may stand in a block of kind `parent`; the parser has reported the others.
     fn blocks(&mut self, nodes: &'a [Node], parent: Option<Kind>) -> Vec<Block> {
         let mut blocks: Vec<Block> = Vec::new();
+        let mut first: FxHashMap<(Kind, Box<str>), Span> = FxHashMap::default();
         for node in nodes {
             let Node::Block(node) = node else { continue };
             let LineKind::Open(open) = &self.tree.lines[node.open as usize].kind else { continue };
             if open.kind.parent() == parent {
                 let block = self.block(node, open);
-                self.twice(&blocks, &block);
+                self.twice(&mut first, &block);
                 blocks.push(block);
             }
         }
@@ -56,13 +58,13 @@ impl<'a> Lowering<'a> {
 
     /// Two inner blocks of one kind and name cannot both hold; an assembly may have the same part in two places, and
     /// a plane may be corrected in several steps or with several holes.
-    fn twice(&mut self, before: &[Block], block: &Block) {
+    fn twice(&mut self, first: &mut FxHashMap<(Kind, Box<str>), Span>, block: &Block) {
         if block.kind.is_item() || matches!(block.kind, Kind::MadeOf | Kind::Correction | Kind::Traverse) {
             return;
         }
-        let first = before.iter().find(|other| other.kind == block.kind && other.name_text() == block.name_text());
-        if let Some(first) = first {
-            self.report(block.heading, P::BlockTwice { block: block.kind, first: first.heading });
+        let first = *first.entry((block.kind, block.name_text().into())).or_insert(block.heading);
+        if first != block.heading {
+            self.report(block.heading, P::BlockTwice { block: block.kind, first });
         }
     }
 

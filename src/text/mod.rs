@@ -1,9 +1,13 @@
-//! Places in a text: byte spans, the line index and edits. Sees nothing else of the program.
+//! Places in a text: byte spans, the line index and edits; and text laid out in columns. Sees nothing else of the
+//! program.
 
 mod edit;
+mod harmless;
+pub mod layout;
 mod line_index;
 mod span;
 
 pub use edit::{Edit, OverlappingEdits, apply};
+pub use harmless::{harmless, is_harmful};
 pub use line_index::{LineIndex, Position};
 pub use span::Span;

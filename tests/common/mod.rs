@@ -16,6 +16,12 @@ pub fn book_of<'a>(files: impl IntoIterator<Item = (&'a str, &'a str)>) -> Book 
     Book::new(files.into_iter().map(|(path, text)| Arc::new(SourceFile::read(path, text))).collect())
 }
 
+/// The book in a folder.
+pub fn book_in(folder: &std::path::Path) -> Book {
+    let files = rotorbook::disk::walk_book(folder).files;
+    Book::new(files.iter().map(|path| Arc::new(rotorbook::disk::source(path, folder))).collect())
+}
+
 /// Every result of a book, each under `kind name / block / result`.
 pub fn results(book: &Book) -> Vec<(String, Entry)> {
     let computing = Computing::new(book);

@@ -39,6 +39,8 @@ pub struct Client {
     pub offered: Value,
     /// What is answered when the server asks for settings.
     pub settings: Value,
+    /// What the client calls itself; nothing when it does not say.
+    pub name: Option<&'static str>,
 }
 
 /// What the test's client can do, unless a test says otherwise: everything, and diagnostics are pushed.
@@ -107,6 +109,7 @@ impl Client {
             checks: true,
             offered,
             settings,
+            name: None,
         }
     }
 
@@ -117,13 +120,16 @@ impl Client {
 
     pub fn initialized(mut self, folders: &[&Path], capabilities: Value, options: Value) -> Self {
         let folder = |path: &&Path| json!({ "uri": url(path), "name": "book" });
-        let params = json!({
+        let mut params = json!({
             "processId": std::process::id(),
             "rootUri": folders.first().map(|path| url(path)),
             "workspaceFolders": folders.iter().map(folder).collect::<Vec<_>>(),
             "capabilities": capabilities,
             "initializationOptions": options,
         });
+        if let Some(name) = self.name {
+            params["clientInfo"] = json!({ "name": name });
+        }
         self.offered = self.request("initialize", params);
         self.notify("initialized", json!({}));
         self

@@ -14,7 +14,7 @@ use crate::units::{Angle, Mass, Unit};
 const OFF_THE_EDGE: f64 = 1.0;
 
 /// The places of a plane.
-pub(super) struct Places {
+pub struct Places {
     /// By number, from place 1. Barred and used places among them.
     pub angles: Vec<Angle>,
     /// The numbers of the places that may be used, from 0.

@@ -1,6 +1,7 @@
 //! The tolerance shared between the bearings.
 
 use super::entry::{Recorder, Spot, origin};
+use super::plane::choice;
 use super::tolerance::{Base, ToleranceRule};
 use crate::book::catalogue::{self as result, ResultSpec};
 use crate::book::derive::Val;
@@ -9,8 +10,8 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::mechanics::{allocation, tolerance};
-use crate::sheet::FieldValue;
-use crate::units::{Mass, Unbalance, Unit};
+use crate::syntax::Kind;
+use crate::units::{Length, Mass, Unbalance, Unit};
 
 const KEYS: [&str; 2] = ["at bearing a", "at bearing b"];
 const SPECS: [&ResultSpec; 2] = [&result::TOLERANCE_AT_A, &result::TOLERANCE_AT_B];
@@ -72,6 +73,15 @@ fn spot(tolerance: &EffectiveBlock<'_>, id: ItemId, n: usize) -> Spot {
     Spot::beside(tolerance, id, tolerance.field(KEYS[n]))
 }
 
+/// Whether all correction planes stand beyond the bearings on one side, as those of an overhung wheel do.
+fn planes_are_beyond<'b>(recorder: &Recorder<'b>, rotor: &EffectiveBlock<'b>, base: &Base<'_>) -> bool {
+    let (Some(a), Some(b)) = (base.bearings[0].get(), base.bearings[1].get()) else { return false };
+    let places: Vec<Option<Length>> =
+        rotor.inner(Kind::Plane).map(|plane| recorder.facts.quantity(plane, "at").get()).collect();
+    let all = |beyond: &dyn Fn(Length) -> bool| places.iter().all(|at| at.is_some_and(beyond));
+    !places.is_empty() && (all(&|at| at < a.min(b)) || all(&|at| at > a.max(b)))
+}
+
 fn by_mass_centre<'b>(
     recorder: &Recorder<'b>,
     rotor: &EffectiveBlock<'b>,
@@ -82,13 +92,15 @@ fn by_mass_centre<'b>(
     unit: Unit,
 ) -> Val<Unbalance> {
     if base.mass_centre.is_left_out() {
-        let overhung = matches!(
-            rotor.field("bearing arrangement").map(|field| &field.field.value),
-            Some(FieldValue::Choice("overhung"))
-        );
-        if overhung {
-            let reason = "the rotor is overhung and its mass centre is not given";
-            return Val::missing(origin(spot, SPECS[n]), Reason::Impossible(reason.into()), unit);
+        let why = match choice(rotor, "bearing arrangement") {
+            Some("overhung") => Some("the rotor is overhung and its mass centre is not given"),
+            None if planes_are_beyond(recorder, rotor, base) => {
+                Some("all planes stand beyond the bearings and the mass centre is not given")
+            }
+            _ => None,
+        };
+        if let Some(why) = why {
+            return Val::missing(origin(spot, SPECS[n]), Reason::Impossible(why.into()), unit);
         }
         return recorder.on_the_way(spot, SPECS[n], unit, &by::HALF_EACH, (permissible,), |(total,)| {
             allocation::half_each(total).map(|shares| shares.at_a)

@@ -9,6 +9,8 @@ use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
+use crate::book::origin::{Origin, Reason};
+use crate::mechanics::Computed;
 use crate::mechanics::correction::Piece;
 use crate::mechanics::correction::arc::{Arc, ground_arc};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
@@ -17,7 +19,6 @@ use crate::mechanics::correction::holes::{holes_along_arc, spacing_angle};
 use crate::mechanics::correction::places::{AngularRange, Capacity};
 use crate::mechanics::correction::sliding::sliding_weights;
 use crate::mechanics::correction::slot::slot_filler;
-use crate::mechanics::{Computed, DomainError};
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Area, Length, Mass, Ratio, Typed, Unbalance, Unit};
 
@@ -109,6 +110,9 @@ fn by_method<'b>(
     let unit = recorder.facts.shop.unbalance_unit;
     let g = geometry;
     Some(match method {
+        Method::Drilling if block.field("places").is_some() => {
+            drilled_at_places(recorder, (block, sense), spot, g, unit)
+        }
         Method::Drilling => drilled(recorder, block, spot, g, unit),
         Method::Milling => {
             let inputs = (&g.surface, &g.depth, &g.width, &g.density);
@@ -194,6 +198,34 @@ fn drilled<'b>(
     })
 }
 
+/// A hole at each place of the plane that is neither barred nor used.
+fn drilled_at_places<'b>(
+    recorder: &Recorder<'b>,
+    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    spot: &Spot,
+    g: &Geometry,
+    unit: Unit,
+) -> Val<Unbalance> {
+    let spec = &result::GREATEST_CORRECTION;
+    let places = match FreePlaces::of(recorder, block, sense) {
+        Ok(places) => places,
+        Err(origin) => return Val::missing(origin, Reason::Unreadable, unit),
+    };
+    let (d, depth, point, density) = (&g.hole_diameter, &g.depth, &g.point_angle, &g.density);
+    if g.axial {
+        let inputs = (&g.pitch_radius, d, depth, point, density, &places.number, &places.from);
+        let formula = &by::MOST_BY_DRILLING_AXIALLY_AT_PLACES;
+        return recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, d, l, point, density, _, _)| {
+            places.most(axial_hole(Drill { diameter: d, point_angle: point }, l, r, density)?.unbalance)
+        });
+    }
+    let inputs = (&g.surface, d, depth, point, density, &places.number, &places.from);
+    let formula = &by::MOST_BY_DRILLING_RADIALLY_AT_PLACES;
+    recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, d, l, point, density, _, _)| {
+        places.most(radial_hole(Drill { diameter: d, point_angle: point }, l, r, density)?.unbalance)
+    })
+}
+
 fn side_by_side(hole: Piece, radius: Length, holes: Ratio, spacing: Length) -> Computed<Unbalance> {
     if holes.value() <= 1.0 {
         return Ok(hole.unbalance);
@@ -229,33 +261,50 @@ fn at_places<'b>(
     unit: Unit,
 ) -> Val<Unbalance> {
     let spec = &result::GREATEST_CORRECTION;
-    let Some(field) = block.field("places") else {
+    if block.field("places").is_none() {
         return recorder
             .on_the_way(spot, spec, unit, &by::MOST_AT_ONE_PLACE, (each, radius), |(mass, radius)| Ok(mass * radius));
+    }
+    let places = match FreePlaces::of(recorder, block, sense) {
+        Ok(places) => places,
+        Err(origin) => return Val::missing(origin, Reason::Unreadable, unit),
     };
-    let FieldValue::Places { count, from } = &field.field.value else {
-        let origin = recorder.facts.origin(block, "places", Some(field));
-        return Val::missing(origin, crate::book::origin::Reason::Unreadable, unit);
-    };
-    let origin = || recorder.facts.origin(block, "places", Some(field));
-    let number: Val<Ratio> = Val::exact(Ratio::new(f64::from(*count)), origin(), Unit::ONE);
-    let from: Val<Angle> = Val::exact(Angle::from_base(from.base), origin(), from.unit);
-    let places = Places::of(block, sense);
-    let free: Vec<Angle> =
-        places.map(|places| places.free.iter().map(|place| places.angles[*place]).collect()).unwrap_or_default();
-    recorder.on_the_way(
-        spot,
-        spec,
-        unit,
-        &by::MOST_AT_PLACES,
-        (each, radius, &number, &from),
-        |(mass, radius, _, _)| {
-            if free.is_empty() {
-                return Ok::<_, DomainError>(Unbalance::ZERO);
-            }
-            Capacity::new(mass * radius, &free)?.everywhere()
-        },
-    )
+    let inputs = (each, radius, &places.number, &places.from);
+    recorder
+        .on_the_way(spot, spec, unit, &by::MOST_AT_PLACES, inputs, |(mass, radius, _, _)| places.most(mass * radius))
+}
+
+/// The places of a plane that are neither barred nor used, with what the sheet says of all of them.
+struct FreePlaces {
+    number: Val<Ratio>,
+    from: Val<Angle>,
+    free: Vec<Angle>,
+}
+
+impl FreePlaces {
+    /// Of a plane that states `places`; else, or where they cannot be read, where they should stand.
+    fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, sense: Option<Sense>) -> Result<Self, Origin> {
+        let field = block.field("places");
+        let origin = recorder.facts.origin(block, "places", field);
+        let Some(FieldValue::Places { count, from }) = field.map(|field| &field.field.value) else {
+            return Err(origin);
+        };
+        let places = Places::of(block, sense);
+        let free = places.map(|places| places.free.iter().map(|place| places.angles[*place]).collect());
+        Ok(Self {
+            number: Val::exact(Ratio::new(f64::from(*count)), origin.clone(), Unit::ONE),
+            from: Val::exact(Angle::from_base(from.base), origin, from.unit),
+            free: free.unwrap_or_default(),
+        })
+    }
+
+    /// The most that can be corrected towards every angle when each place takes this much.
+    fn most(&self, each: Unbalance) -> Computed<Unbalance> {
+        if self.free.is_empty() {
+            return Ok(Unbalance::ZERO);
+        }
+        Capacity::new(each, &self.free)?.everywhere()
+    }
 }
 
 /// The angles at which nothing may be corrected.

@@ -2,11 +2,13 @@
 
 use super::index::IndexResults;
 use super::measuring::Measuring;
+use super::proof_fails::failures;
 use super::render::display_value;
 use super::run::RunResults;
 use super::setup::SetupResults;
 use super::traverse::TraverseResults;
 use crate::book::derive::Val;
+use crate::book::shop::ShopRules;
 use crate::units::{Amount, Speed, Typed, Unbalance};
 
 /// Why readings do not count, whatever they show.
@@ -26,6 +28,7 @@ pub enum DoesNotCount {
     TrialSpeedNotStated,
     TrialSpeedOutOfBand,
     TraverseContradicts,
+    ProofFails,
     CalibrationVoid,
     /// Nothing but a demand says what a division of the readout stands for.
     NotCalibrated,
@@ -103,7 +106,7 @@ pub(super) fn of_run(
 }
 
 /// What makes all readings of a setup count for nothing.
-pub(super) fn of_setup(measuring: &Measuring<'_, '_>) -> Vec<NotCounted> {
+pub(super) fn of_setup(measuring: &Measuring<'_, '_>, shop: &ShopRules) -> Vec<NotCounted> {
     let setup = measuring.setup;
     let mut found = Vec::new();
     let mut say = |why: DoesNotCount, words: String| found.push(NotCounted::new(why, None, words));
@@ -127,6 +130,9 @@ pub(super) fn of_setup(measuring: &Measuring<'_, '_>) -> Vec<NotCounted> {
     }
     for cause in &setup.void_causes {
         say(DoesNotCount::CalibrationVoid, format!("the calibration is void: {}", cause.what));
+    }
+    for what in setup.proof.iter().flat_map(|proof| failures(proof, measuring, shop)) {
+        say(DoesNotCount::ProofFails, format!("the proof fails: {what}"));
     }
     for plane in measuring.not_calibrated() {
         let words =

@@ -26,6 +26,7 @@ mod making;
 mod measuring;
 mod plane;
 mod proof;
+mod proof_fails;
 mod reading;
 mod readings;
 mod record;
@@ -48,6 +49,7 @@ mod void;
 mod without_phase;
 
 pub use agreement::Contradiction;
+pub use allowed::Places;
 pub use assembly::PartResults;
 pub use calibrate::CalibrateResults;
 pub use capacity::barred;
@@ -69,7 +71,9 @@ pub use reading::indication;
 pub use readings::ReadingResults;
 pub use record::RecordResults;
 pub use removal::Geometry;
-pub use render::{display_unit, display_value, display_vector, formula_with_numbers, of_vector, text_of, why};
+pub use render::{
+    display_unit, display_value, display_vector, formula_with_numbers, of_vector, text_of, vector_text, why,
+};
 pub use rotor::RotorResults;
 pub use run::{PlaneRun, RunResults};
 pub use setup::SetupResults;

@@ -14,7 +14,7 @@ use crate::mechanics::machine::interference_ratio;
 use crate::mechanics::proof::{departure_from_line, departure_from_put_on, scatter, scatter_of_amounts};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Amount, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
 
 /// What is computed of a setup's proof.
 pub struct ProofResults<'b> {
@@ -34,6 +34,8 @@ pub struct SeparationResults<'b> {
     /// The largest share that another plane shows of it; `None` when no other plane was read.
     pub interference: Option<Val<Ratio>>,
     pub own_error: Option<Val<Ratio>>,
+    /// How far from the mass its heavy spot is shown, within half a turn; `None` without angles.
+    pub own_angle: Option<Val<Angle>>,
 }
 
 /// Another mass in the same plane.
@@ -105,16 +107,15 @@ impl<'a, 'b> Proof<'a, 'b> {
             let with_mass = gathered.vector(&vector);
             return Ok(Effect { with_mass, start: Some(gathered.vector(&start)), vectors: true });
         }
-        let small = match start.and_then(|start| start.amount.get()) {
-            Some(start) => start.value() <= self.most_at_start(read),
-            None => return Err(format!("`start reading {channel}` is missing")),
+        let Some(start) = start.and_then(|start| start.amount.get()) else {
+            return Err(format!("`start reading {channel}` is missing"));
         };
-        if !small {
+        if start.value() > self.most_at_start(read) {
             return Err(format!(
                 "amounts are compared only when the rotor was pre-balanced, and channel `{channel}` read too much at the start"
             ));
         }
-        Ok(Effect { with_mass: gathered.value(&reading.amount), start: None, vectors: false })
+        Ok(Effect { with_mass: gathered.value(&reading.without_start(start)), start: None, vectors: false })
     }
 
     /// `pre-balance to`, else a tenth of the largest reading with the mass on.
@@ -166,7 +167,8 @@ impl<'a, 'b> Proof<'a, 'b> {
             recorder.keep(&self.spot(block, &["mass"]), &result::PROOF_INTERFERENCE, largest);
         }
         let own_error = self.own_error(recorder, block, &read, plane);
-        SeparationResults { plane, block: block.clone(), interference: largest, own_error }
+        let own_angle = self.own_angle(recorder, block, &read, plane);
+        SeparationResults { plane, block: block.clone(), interference: largest, own_error, own_angle }
     }
 
     fn interference(
@@ -220,6 +222,35 @@ impl<'a, 'b> Proof<'a, 'b> {
         });
         let (spot, spec) = (self.spot(block, &["mass"]), &result::OWN_READING_ERROR);
         let error = outputs.value(0, origin(&spot, spec), Unit::PERCENT);
+        recorder.keep(&spot, spec, &error);
+        Some(error)
+    }
+
+    /// The heavy spot as it is shown for the mass, against where the mass stands.
+    fn own_angle(
+        &self,
+        recorder: &mut Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+        read: &[ReadingResults<'b>],
+        plane: &str,
+    ) -> Option<Val<Angle>> {
+        let channel = self.channel_of(plane)?;
+        let reading = read.iter().find(|reading| reading.channel == channel)?.vector()?;
+        block.field("angle")?;
+        let mut gathered = Gathered::new();
+        let with_mass = gathered.vector(&reading);
+        let start = self.start(channel).and_then(ReadingResults::vector).map(|start| gathered.vector(&start));
+        let stands: Val<Angle> = recorder.facts.quantity(block, "angle");
+        let stands = gathered.value(&stands);
+        let (spot, spec) = (self.spot(block, &["angle"]), &result::OWN_ANGLE_ERROR);
+        let turn = gathered.value(&self.measuring.turn(recorder, &spot, plane));
+        let outputs = gathered.work_out(recorder.explained(&by::OWN_ANGLE), |numbers| {
+            let start = start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
+            let shown = numbers.vector::<Indication>(with_mass) - start;
+            let off = shown.angle() + numbers.value(turn) - numbers.value(stands);
+            Ok(vec![(off + Angle::degrees(180.0)).within_one_turn().in_radians() - std::f64::consts::PI])
+        });
+        let error: Val<Angle> = outputs.value(0, origin(&spot, spec), Unit::DEGREE);
         recorder.keep(&spot, spec, &error);
         Some(error)
     }

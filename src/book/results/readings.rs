@@ -13,6 +13,7 @@ use crate::book::vectors::VectorVal;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::text::Span;
 use crate::units::{Angle, Dimension, Indication, Unit};
+use crate::units::{Contributions, Source};
 
 /// What one channel read.
 #[derive(Clone, Debug)]
@@ -27,6 +28,16 @@ pub struct ReadingResults<'b> {
 }
 
 impl ReadingResults<'_> {
+    /// The amount, as what a mass alone reads: what stood there before it came on, at an angle that nobody read, may add
+    /// to it or take off it whole. That is a limit, and its angle unknown: rectangular (GUM 4.3.7, from memory).
+    pub fn without_start(&self, start: Indication) -> Val<Indication> {
+        let (file, span) = self.place;
+        let source = Source(u64::from(span.start) << 32 | u64::from(file.0) | 1 << 62);
+        let mut amount = self.amount.clone();
+        amount.contributions.add(&Contributions::of(source, start.value() / 3f64.sqrt()), 1.0);
+        amount
+    }
+
     /// Amount and angle together; `None` when no angle was read.
     pub fn vector(&self) -> Option<VectorVal<Indication>> {
         self.angle.as_ref().map(|angle| VectorVal::from_polar(&self.amount, angle))

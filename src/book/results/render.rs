@@ -39,6 +39,14 @@ fn has_no_direction(base: f64, standard: f64) -> bool {
     base <= standard
 }
 
+/// An amount at an angle, or without one where it is within its own uncertainty.
+pub fn vector_text(base: f64, angle: f64, unit: Unit, standard: f64, angle_standard: f64) -> String {
+    match has_no_direction(base, standard) {
+        true => format!("{}, in no sure direction", display_value(base, unit, standard)),
+        false => display_vector(base, angle, unit, standard, angle_standard),
+    }
+}
+
 /// What an angle is counted like, and what stands there: `with rotation, heavy spot`.
 pub fn of_vector(meaning: Meaning, sense: Sense) -> String {
     format!("{}, {}", sense.words(), meaning.words())
@@ -48,12 +56,9 @@ pub fn of_vector(meaning: Meaning, sense: Sense) -> String {
 pub fn text_of(book: &Book, entry: &Entry) -> String {
     match &entry.outcome {
         Outcome::Amount { base, unit, standard } => display_value(*base, *unit, *standard),
-        Outcome::Vector { base, unit, standard, .. } if has_no_direction(*base, *standard) => {
-            format!("{}, in no sure direction", display_value(*base, *unit, *standard))
-        }
         Outcome::Vector { base, angle, unit, standard, angle_standard, meaning, sense } => {
-            let shown = display_vector(*base, *angle, *unit, *standard, *angle_standard);
-            format!("{shown} {}", of_vector(*meaning, *sense))
+            let shown = vector_text(*base, *angle, *unit, *standard, *angle_standard);
+            if has_no_direction(*base, *standard) { shown } else { format!("{shown} {}", of_vector(*meaning, *sense)) }
         }
         Outcome::Count(count) => count.to_string(),
         Outcome::Direction { angle, standard, meaning, sense } => {

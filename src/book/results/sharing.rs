@@ -37,11 +37,13 @@ pub(super) type Placed<'b> = (EffectiveBlock<'b>, Val<Length>, bool);
 
 /// The planes that share, with what the sheet states of each.
 pub(super) struct Shares<'a, 'b, 'v> {
-    rotor: &'a EffectiveBlock<'b>,
+    tolerance: Option<&'a EffectiveBlock<'b>>,
     id: ItemId,
     base: &'a Base<'v>,
     found: &'a Found,
     planes: &'a [Placed<'b>],
+    /// How many planes share.
+    count: usize,
     stated: Vec<Option<Val<Unbalance>>>,
     /// What is stated holds as it is given.
     as_given: bool,
@@ -55,28 +57,29 @@ impl<'a, 'b, 'v> Shares<'a, 'b, 'v> {
         found: &'a Found,
         planes: &'a [Placed<'b>],
     ) -> Self {
-        let stated: Vec<_> = planes.iter().map(|(block, ..)| stated(recorder, rotor, block)).collect();
+        let tolerance = rotor.inner(Kind::Tolerance).next();
+        let stated_of = |block| stated(recorder, tolerance?, block);
+        let stated: Vec<_> = planes.iter().map(|(block, ..)| stated_of(block)).collect();
         let as_given = stated_hold(planes, &stated, base, found);
-        Self { rotor, id, base, found, planes, stated, as_given }
+        let count = planes.iter().filter(|(_, _, shares)| *shares).count();
+        Self { tolerance, id, base, found, planes, count, stated, as_given }
     }
 
     /// The tolerance of the n-th plane, recorded.
     pub fn tolerance(&self, recorder: &mut Recorder<'b>, n: usize) -> PlaneTolerance {
-        let Self { rotor, id, base, found, planes, .. } = *self;
+        let Self { tolerance, id, base, found, planes, count, .. } = *self;
         let (block, at, _) = &planes[n];
         let partner = (0..planes.len()).find(|other| *other != n && planes[*other].2).map(|other| &planes[other].1);
-        let count = planes.iter().filter(|(_, _, shares)| *shares).count();
-        let plane = Sharing { rotor, block, id, base, found, count, at, partner };
+        let plane = Sharing { tolerance, block, id, base, found, count, at, partner };
         plane.work_out(recorder, self.stated[n].clone(), self.as_given)
     }
 }
 
 fn stated<'b>(
     recorder: &Recorder<'b>,
-    rotor: &EffectiveBlock<'b>,
+    tolerance: &EffectiveBlock<'b>,
     block: &EffectiveBlock<'b>,
 ) -> Option<Val<Unbalance>> {
-    let tolerance = rotor.inner(Kind::Tolerance).next()?;
     let (_, field): (_, EffectiveField<'b>) =
         tolerance.named("plane").find(|(name, _)| *name.text == *block.name_text())?;
     let FieldValue::Quantity(stated) = &field.field.value else { return None };
@@ -102,7 +105,7 @@ fn stated_hold(planes: &[Placed<'_>], stated: &[Option<Val<Unbalance>>], base: &
 
 /// One plane's share of the tolerance.
 struct Sharing<'a, 'b, 'v> {
-    rotor: &'a EffectiveBlock<'b>,
+    tolerance: Option<&'a EffectiveBlock<'b>>,
     block: &'a EffectiveBlock<'b>,
     id: ItemId,
     base: &'a Base<'v>,
@@ -141,7 +144,7 @@ impl<'b> Sharing<'_, 'b, '_> {
     }
 
     fn tolerance_choice(&self, key: &str) -> Option<&'static str> {
-        self.rotor.inner(Kind::Tolerance).next().and_then(|block| choice(block, key))
+        self.tolerance.and_then(|block| choice(block, key))
     }
 
     fn shared(&self, recorder: &Recorder<'b>, spot: &Spot) -> Val<Unbalance> {

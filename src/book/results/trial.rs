@@ -404,6 +404,16 @@ impl<'b> Series<'_, 'b> {
         Some(largest)
     }
 
+    /// What a channel reads of the mass of a run, as far as amounts tell.
+    fn effect_of_amounts(&self, run: usize, channel: usize) -> Val<Indication> {
+        let amount = self.amount(run, channel);
+        let start = self.as_found().and_then(|as_found| self.amount(as_found, channel).get());
+        match (start, self.runs[run].reading(self.channels[channel])) {
+            (Some(start), Some(reading)) => reading.without_start(start),
+            _ => amount,
+        }
+    }
+
     /// Of amounts alone, which is honest only when the rotor was pre-balanced.
     fn interference_of_amounts(
         &self,
@@ -433,7 +443,7 @@ impl<'b> Series<'_, 'b> {
         let (Some(put_here), Some(put_there)) = (put(run), put(own_run)) else {
             return impossible("a trial mass is missing".to_owned());
         };
-        let (shown, own) = (self.amount(run, channel), self.amount(own_run, channel));
+        let (shown, own) = (self.effect_of_amounts(run, channel), self.effect_of_amounts(own_run, channel));
         recorder.on_the_way(
             spot,
             spec,

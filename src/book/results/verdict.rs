@@ -90,7 +90,7 @@ impl<'b> Judging<'_, 'b> {
         let mut judged = Vec::new();
         let mut residual = Vec::new();
         let mut reasons = Vec::new();
-        let mut does_not_count = self.does_not_count(run);
+        let mut does_not_count = self.does_not_count(recorder, run);
         if let Some(run) = run {
             let rotor = self.rotor_alone(run);
             let planes = self.runner.measuring.planes.iter().map(|plane| (*plane).to_owned());
@@ -120,7 +120,7 @@ impl<'b> Judging<'_, 'b> {
     }
 
     /// What makes the readings that the verdict would rest on count for nothing.
-    fn does_not_count(&self, last: Option<usize>) -> Vec<NotCounted> {
+    fn does_not_count(&self, recorder: &Recorder<'b>, last: Option<usize>) -> Vec<NotCounted> {
         let Some(last) = last else {
             let words = if self.has_corrections { "no run follows the last correction" } else { "there is no run" };
             return vec![NotCounted::new(DoesNotCount::NoRunAfterCorrection, None, words)];
@@ -133,7 +133,7 @@ impl<'b> Judging<'_, 'b> {
             found.extend(of_run.into_iter().filter(|_| self.counts_but_for_its_seat(*run)));
         }
         found.extend(self.traverses.iter().filter_map(|traverse| of_traverse(traverse, &self.runs[last])));
-        found.extend(of_setup(self.runner.measuring));
+        found.extend(of_setup(self.runner.measuring, recorder.facts.shop));
         if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), "revision"))
             && ran != now
         {

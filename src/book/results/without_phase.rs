@@ -23,7 +23,12 @@ pub(super) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> In
             let share: Val<Ratio> = outputs.value(2, origin(&spot, &result::DISAGREEMENT), Unit::PERCENT);
             // How far the runs disagree is itself the sign of their uncertainty.
             let share = Val { contributions: crate::units::Contributions::none(), ..share };
-            let worth = outputs.value(3, origin(&of_plane, spec), unit);
+            let mut worth: Val<Unbalance> = outputs.value(3, origin(&of_plane, spec), unit);
+            if let (Some(worth_of_one), Some(share)) = (worth.get(), share.get()) {
+                let standard = worth_of_one.raw() * share.value() / 3f64.sqrt();
+                let disagreement = worth.contributions.beyond_first_order(standard);
+                worth.contributions.add(&disagreement, 1.0);
+            }
             (outputs.vector(0, origin(&of_plane, spec), unit), Some(share), Some(worth))
         }
     };

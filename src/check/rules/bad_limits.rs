@@ -23,6 +23,11 @@ fn say(slip: &Slip<'_>) -> Draft {
     if slip.edit().is_some() && slip.fact().is_some_and(|fact| is_spread(fact.key)) {
         return slip.say("a spread needs no `±` before it", "");
     }
+    let behind = slip.behind().trim_start_matches([' ', '\t', '±']);
+    if behind.starts_with('-') && behind[1..].trim_start().starts_with(|c: char| c.is_ascii_digit()) {
+        let draft = slip.draft("limits go both ways and carry no sign");
+        return draft.help("write how far it may lie to either side, as in `3.00 g ± 0.01 g`");
+    }
     let value = slip.value().unwrap_or_else(|| slip.line());
     let signs = value.matches('±').count() + value.matches("+/-").count();
     let (message, help) = if slip.edit().is_some() {
@@ -31,9 +36,7 @@ fn say(slip: &Slip<'_>) -> Draft {
         ("these limits belong to an end of a range", "a range has no limits: widen its ends by them")
     } else if signs > 1 {
         ("this value has limits twice", "an amount has one `±`, the wider one")
-    } else if !slip.behind().trim_start_matches([' ', '\t', '±']).starts_with(|c: char| c.is_ascii_digit())
-        && found.len() <= 3
-    {
+    } else if !behind.starts_with(|c: char| c.is_ascii_digit()) && found.len() <= 3 {
         ("no number follows this `±`", "write the limits with their unit, as in `3.00 g ± 0.01 g`")
     } else {
         (

@@ -14,7 +14,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let ranges = barred(&plane.block);
-        let places = angles::places(&plane.block);
+        let places = angles::places(&rotor.block, &plane.block);
         let message = match &places {
             _ if ranges.is_empty() => continue,
             Some(places) if angles::free(places, &ranges).is_empty() => {

@@ -29,11 +29,18 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     // In one plane the rotor keeps its whole tolerance, wherever its mass centre lies.
     let one = rotors::choice(tolerance, "planes") == Some("one");
     let sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance).count();
-    let Some(half) = rotors::shown(&rotor.shared_at_bearings[0]).filter(|_| !one && sharing != 1) else { return };
+    if one || sharing == 1 {
+        return;
+    }
+    let weigh = "weigh the rotor at two places, `weighed: … kg at … mm, … kg at … mm`, or state `mass centre`";
+    let draft = |message: String| context.draft(rotors::span_of(&rotor.block, &["bearings"]), message);
+    let Some(half) = rotors::shown(&rotor.shared_at_bearings[0]) else {
+        let message = "all planes stand beyond the bearings and no mass centre is given: the rotor may be overhung, and \
+            its bearings get no tolerance";
+        let help = format!("{weigh}; where it lies between the bearings, `bearing arrangement: inboard` says so");
+        sink.report(draft(message.to_owned()).help(help).weighing(Severity::Warning));
+        return;
+    };
     let message = format!("without a mass centre each bearing is given half the tolerance, {half}");
-    sink.report(
-        context
-            .draft(rotors::span_of(&rotor.block, &["bearings"]), message)
-            .help("weigh the rotor at two places, `weighed: … kg at … mm, … kg at … mm`, or state `mass centre`"),
-    );
+    sink.report(draft(message).help(weigh));
 }

@@ -1,5 +1,6 @@
 use crate::book::EffectiveBlock;
 use crate::check::facts::{holds, line_around};
+use crate::check::rotors::touching;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, names, wording};
 use crate::sheet::schema::{self, FORMAT, KeySpec, Need};
 use crate::sheet::{Block, FactProblemKind, FieldValue};
@@ -108,17 +109,14 @@ fn no_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> Draft {
 /// Whether a line of the block could not be read and is most likely the missing one, so that it is already spoken of.
 fn is_hinted_at(context: &ItemContext<'_, '_>, block: &Block, key: &KeySpec) -> bool {
     let source = context.book().file(context.id.file);
-    let misspelled = source.sheet.problems.iter().any(|problem| {
+    let problems = touching(&source.sheet.problems, |problem| problem.span, block.span);
+    let misspelled = problems.iter().any(|problem| {
         let meant = match problem.kind {
             FactProblemKind::UnknownKey { suggestion, .. } => suggestion == Some(key.name),
             _ => false,
         };
         meant && holds(block.span, problem.span)
     });
-    misspelled
-        || source
-            .errors
-            .iter()
-            .filter(|error| block.span.touches(error.span))
-            .any(|error| line_around(&source.text, error.span.start).contains(key.name))
+    let errors = touching(&source.errors, |error| error.span, block.span);
+    misspelled || errors.iter().any(|error| line_around(&source.text, error.span.start).contains(key.name))
 }

@@ -20,6 +20,11 @@ fn say(slip: &Slip<'_>) -> Draft {
         let help = format!("between the two ends of a range stands `to`: `{range}`");
         return slip.offer(slip.draft(message).help(help), edit);
     }
+    let unit_behind = slip.behind().starts_with(|c: char| c.is_alphabetic());
+    if let (true, "/" | "*", Some(wanted)) = (unit_behind, slip.found(), slip.wanted()) {
+        let message = format!("`{}` stands between the number and its unit", slip.shown());
+        return slip.draft(message).help(format!("a unit follows its number directly: {wanted}"));
+    }
     let advice = match slip.found() {
         "*" | "/" => "with spaces it works on two amounts, without them it joins units",
         _ => "",

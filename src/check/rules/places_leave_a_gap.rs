@@ -16,7 +16,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for plane in &rotor.planes {
         // Where material may be put on as well as taken off, a place serves its opposite too.
         let both_ways = plane.correct() == Some("either") || plane.method == Some(Method::SlidingWeights);
-        let Some(places) = angles::places(&plane.block).filter(|_| !both_ways) else { continue };
+        let Some(places) = angles::places(&rotor.block, &plane.block).filter(|_| !both_ways) else { continue };
         let used = angles::used(&plane.block);
         let left: Vec<Angle> =
             (1..).zip(places).filter(|(number, _)| !used.contains(number)).map(|(_, angle)| angle).collect();

@@ -5,7 +5,7 @@ use crate::syntax::Kind;
 pub static RULE: Rule = Rule {
     code: "released-without-proof",
     severity: Severity::Error,
-    title: "A released sheet shows no proof",
+    title: "A released sheet shows no proof, or not all of it",
     page: include_str!("released_without_proof.md"),
     run: Run::Item(&[Kind::Setup], judge),
 };
@@ -26,7 +26,18 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 "released here",
             ),
         ),
-        Some(_) => {}
+        Some(proof) => {
+            let Some((setup, results)) = context.setup().and_then(|setup| Some((setup, setup.proof.as_ref()?))) else {
+                return;
+            };
+            let lacks = results.lacks(&setup.channels);
+            if !lacks.is_empty() {
+                let message = format!("the sheet is released, but its proof does not hold {}", lacks.join("; "));
+                let related = "released here";
+                let draft = context.draft(proof.heading, message).help(help);
+                sink.report(draft.related(context.id.file, status.value_span, related));
+            }
+        }
     }
 }
 

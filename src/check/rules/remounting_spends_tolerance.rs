@@ -1,6 +1,6 @@
 use crate::check::amounts::{limit, percent};
-use crate::check::runs::MAY_MOVE;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::mechanics::proof::MAY_MOVE;
 use crate::syntax::Kind;
 
 pub static RULE: Rule = Rule {

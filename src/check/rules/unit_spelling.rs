@@ -12,7 +12,7 @@ pub static RULE: Rule = Rule {
 
 fn say(slip: &Slip<'_>) -> Draft {
     let reads = slip.edit().map(|edit| slip.found_with(&edit).unwrap_or_default());
-    let known = reads.as_ref().is_some_and(|unit| Unit::parse(unit).is_ok());
+    let known = reads.as_ref().is_some_and(|unit| Unit::parse(unit.trim()).is_ok());
     if reads.is_some() && !known {
         let draft = slip.draft(format!("`{}` is no unit", slip.shown()));
         let wanted = slip.wanted().unwrap_or_else(|| FORMS.to_owned());

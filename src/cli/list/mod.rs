@@ -1,5 +1,9 @@
 //! `list`: the library as a table.
 
+mod wanted;
+
+use std::collections::BTreeMap;
+
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -18,12 +22,23 @@ const VERSION: u32 = 1;
 
 /// List what the book holds, by kind and name, each item with its main facts or results
 #[derive(Args)]
-#[command(after_help = "Examples:\n  rotorbook list --kind setup\n  \
-    rotorbook list --format json | jq -r '.items[].name'")]
+#[command(
+    after_help = "Examples:\n  rotorbook list --kind setup --where status=released --column revision --column \"balancing speed\"\n  \
+    rotorbook list --format json | jq -r '.items[].name'"
+)]
 pub(super) struct ListArguments {
     /// Only items of this kind
     #[arg(long, value_enum)]
     kind: Option<ItemKind>,
+
+    /// Only items of which a fact or result holds these words; `name` is one too. May be given several times
+    #[arg(long = "where", value_name = "FACT=WORDS", value_parser = fact_and_words)]
+    filters: Vec<(String, String)>,
+
+    /// A fact or result as a column of its own, in place of the headline: `status`, `tolerance / grade`. May be given
+    /// several times
+    #[arg(long = "column", value_name = "FACT")]
+    columns: Vec<String>,
 
     /// How to list them; json writes one document per book, each on a line
     #[arg(long, value_enum, default_value_t = Format::Table)]
@@ -54,29 +69,44 @@ struct Listed {
     file: String,
     line: u32,
     headline: String,
+    /// The columns that were asked for; null where an item has no such fact or result.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    columns: BTreeMap<String, Option<String>>,
     /// As people can open it from the current folder.
     #[serde(skip)]
     place: String,
 }
 
+fn fact_and_words(text: &str) -> Result<(String, String), String> {
+    let (fact, words) = text.split_once('=').ok_or("write it as `fact=words`")?;
+    Ok((fact.trim().to_owned(), words.trim().to_owned()))
+}
+
 pub(super) fn run(session: &mut Session, arguments: &ListArguments) -> Outcome {
     let books = find::books(session)?;
-    let listed: Vec<Vec<Listed>> = books.iter().map(|loaded| items(loaded, arguments.kind)).collect();
+    let listed: Vec<Vec<Listed>> = books.iter().map(|loaded| items(loaded, arguments)).collect();
     let terminal = &mut session.terminal;
+    let heads: Vec<&str> = match arguments.columns.is_empty() {
+        true => vec!["headline"],
+        false => arguments.columns.iter().map(String::as_str).collect(),
+    };
     match arguments.format {
         Format::Json => {
             listed.into_iter().for_each(|items| terminal.json(&Document { version: VERSION, items }));
         }
         Format::Csv => {
-            let rows = listed.into_iter().flatten();
-            let rows =
-                rows.map(|item| [item.kind.to_owned(), item.name, item.file, item.line.to_string(), item.headline]);
-            terminal.print(&csv::document(&["kind", "name", "file", "line", "headline"], rows));
+            let head = ["kind", "name", "file", "line"].into_iter().chain(heads).map(str::to_owned).collect();
+            let rows = listed.iter().flatten().map(|item| {
+                let own = [item.kind.to_owned(), item.name.clone(), item.file.clone(), item.line.to_string()];
+                own.into_iter().chain(item.cells(&arguments.columns)).collect()
+            });
+            terminal.print(&csv::rows(std::iter::once(head).chain(rows)));
         }
         Format::Table => {
-            let head = ["kind", "name", "place", "headline"].map(str::to_owned).to_vec();
-            let rows = listed.into_iter().flatten().map(|item| {
-                [item.kind.to_owned(), item.name, item.place, item.headline].map(|cell| harmless(&cell)).to_vec()
+            let head = ["kind", "name", "place"].into_iter().chain(heads).map(harmless).collect();
+            let rows = listed.iter().flatten().map(|item| {
+                let own = [item.kind.to_owned(), item.name.clone(), item.place.clone()];
+                own.into_iter().chain(item.cells(&arguments.columns)).map(|cell| harmless(&cell)).collect()
             });
             let rows: Vec<Vec<String>> = std::iter::once(head).chain(rows).collect();
             for (n, line) in columns(&rows).iter().enumerate() {
@@ -87,11 +117,23 @@ pub(super) fn run(session: &mut Session, arguments: &ListArguments) -> Outcome {
     Ok(Exit::Clean)
 }
 
-fn items(loaded: &Loaded, kind: Option<ItemKind>) -> Vec<Listed> {
+impl Listed {
+    /// The columns that were asked for, else the headline.
+    fn cells(&self, asked: &[String]) -> Vec<String> {
+        match asked.is_empty() {
+            true => vec![self.headline.clone()],
+            false => asked.iter().map(|fact| self.columns.get(fact).cloned().flatten().unwrap_or_default()).collect(),
+        }
+    }
+}
+
+fn items(loaded: &Loaded, arguments: &ListArguments) -> Vec<Listed> {
     let book = &loaded.book;
     let computing = Computing::new(book);
     let ids = find::all(std::slice::from_ref(loaded)).map(|(_, id)| id);
-    let mut ids: Vec<ItemId> = ids.filter(|id| kind.is_none_or(|kind| book.item(*id).kind == kind.0)).collect();
+    let of_kind = |id: &ItemId| arguments.kind.is_none_or(|kind| book.item(*id).kind == kind.0);
+    let is_wanted = |id: &ItemId| arguments.filters.iter().all(|filter| wanted::holds(&computing, *id, filter));
+    let mut ids: Vec<ItemId> = ids.filter(of_kind).filter(is_wanted).collect();
     ids.sort_by_key(|id| (book.item(*id).kind, book.item(*id).name_text()));
     let headlines: Vec<String> = ids.par_iter().map(|id| ide::headline(&computing, *id)).collect();
     let places = Places::new(book);
@@ -104,6 +146,7 @@ fn items(loaded: &Loaded, kind: Option<ItemKind>) -> Vec<Listed> {
             file: book.file(id.file).path.to_string(),
             line,
             headline,
+            columns: arguments.columns.iter().map(|fact| (fact.clone(), wanted::text(&computing, id, fact))).collect(),
             place: format!("{}:{line}", loaded.shown(id.file)),
         }
     });

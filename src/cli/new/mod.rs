@@ -2,6 +2,7 @@
 
 mod sheet;
 mod starts;
+mod table;
 
 use std::path::PathBuf;
 
@@ -21,7 +22,8 @@ use starts::Context;
 /// in comments. In a book, a setup starts with the first rotor and machine of the book.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook new rotor --name \"fan wheel 315\" -o rotors/fan-wheel-315.rotor\n  \
-    rotorbook new setup --set 'rotor=fan wheel 315' --set 'balancing speed=1150 rpm'")]
+    rotorbook new setup --set 'rotor=fan wheel 315' --set 'balancing speed=1150 rpm'\n  \
+    rotorbook new setup --from-csv old.csv --column name=Sheet --column 'balancing speed=n [rpm]' -o setups")]
 pub(super) struct NewArguments {
     /// What to write
     #[arg(value_enum, value_name = "KIND")]
@@ -35,9 +37,25 @@ pub(super) struct NewArguments {
     #[arg(long, value_name = "FACT=VALUE", value_parser = fact_and_value)]
     set: Vec<(String, String)>,
 
-    /// The file to write; one that is there already is not replaced
+    /// The file to write, or with --from-csv a folder for a file a row; what is there already is not replaced
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
+
+    /// A table in CSV with a header line: one sheet for each row, each fact with the row it came from
+    #[arg(long, value_name = "FILE", conflicts_with = "name", help_heading = "Options for tables")]
+    from_csv: Option<PathBuf>,
+
+    /// The column that holds a fact: `balancing speed=n [rpm]`, `calibrate hub / mass=m hub`, `name=Sheet`
+    #[arg(long, value_name = "FACT=HEADER", value_parser = fact_and_value, requires = "from_csv", help_heading = "Options for tables")]
+    column: Vec<(String, String)>,
+
+    /// The unit of a column whose header names none: `balancing speed=rpm`
+    #[arg(long, value_name = "FACT=UNIT", value_parser = fact_and_value, requires = "from_csv", help_heading = "Options for tables")]
+    unit: Vec<(String, String)>,
+
+    /// Numbers of the table are written with a decimal comma
+    #[arg(long, requires = "from_csv", help_heading = "Options for tables")]
+    decimal_comma: bool,
 }
 
 fn fact_and_value(text: &str) -> Result<(String, String), String> {
@@ -53,6 +71,23 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
     let kind = arguments.kind.0;
     // A sheet can be begun where there is no book yet.
     let loaded = paths::book_around(session.book.as_deref())?.map(|target| load::load(&target));
+    if let Some(table) = &arguments.from_csv {
+        let mut set = Vec::new();
+        for (fact, value) in &arguments.set {
+            set.push((fact.clone(), stated(&Draft::named(kind, ""), kind, fact, value)?));
+        }
+        let asked = table::Asked {
+            kind,
+            table,
+            columns: &arguments.column,
+            units: &arguments.unit,
+            set: &set,
+            decimal_comma: arguments.decimal_comma,
+            output: arguments.output.as_deref(),
+        };
+        let names = loaded.iter().flat_map(|loaded| loaded.book.names_of(kind)).map(|(name, _)| name.to_owned());
+        return table::run(session, &asked, names.collect());
+    }
     let context = Context { book: loaded.as_ref().map(|loaded| &loaded.book), stated: &arguments.set };
     let name = arguments.name.clone().unwrap_or_else(|| format!("new {kind}"));
     let mut draft = starts::start(kind, &name, &context);
@@ -70,6 +105,11 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
         }
     }
     Ok(Exit::Clean)
+}
+
+/// A starting sheet with nothing but its name stated.
+pub(super) fn starting_sheet(kind: Kind, name: &str) -> String {
+    starts::start(kind, name, &Context { book: None, stated: &[] }).complete().text()
 }
 
 /// The value as a sheet states it: texts and names in quotes.

@@ -6,13 +6,15 @@ use crate::ide::amounts;
 use crate::ide::known::{Known, Why};
 use crate::ide::place::covers;
 use crate::ide::results::ByBlock;
-use crate::sheet::{FieldValue, Stated};
+use crate::sheet::{Field, FieldValue, Stated};
 use crate::syntax::{Amount, Expr, LineKind, Shape};
 use crate::text::{Edit, Span};
 use crate::units::{self, Unit};
 
 pub(super) fn at(asked: &Asked<'_, '_>) -> Vec<Action> {
     let written = match &asked.place.line.kind {
+        // A mass where a length belongs is not the better for being one in ounces.
+        LineKind::Fact(_) if asked.place.field().is_some_and(|(_, field)| is_hole(field)) => return Vec::new(),
         LineKind::Fact(fact) => {
             let amounts = amounts::of_value(&fact.value);
             let Some(amount) = amounts.into_iter().find(|amount| covers(amount.span, asked.offset)) else {
@@ -28,6 +30,10 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Vec<Action> {
     let action =
         |text: String| asked.action(ActionKind::Rewrite, format!("Write `{text}`"), vec![Edit::replace(span, text)]);
     texts.into_iter().map(action).collect()
+}
+
+fn is_hole(field: &Field) -> bool {
+    matches!(field.value, FieldValue::Hole)
 }
 
 fn fact_in_units(asked: &Asked<'_, '_>, amount: &Amount, takes_limits: bool) -> Option<(Span, Vec<String>)> {

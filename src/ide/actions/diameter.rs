@@ -1,6 +1,7 @@
 //! A diameter written as a radius and back, with the digits that were read.
 
 use super::{Action, ActionKind, Asked};
+use crate::sheet::FieldValue;
 use crate::syntax::{Amount, Expr, LineKind, Operator, Shape};
 use crate::text::Edit;
 use crate::units;
@@ -11,6 +12,10 @@ const PAIRS: [(&str, &str); 2] = [("diameter", "radius"), ("surface diameter", "
 pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let LineKind::Fact(fact) = &asked.place.line.kind else { return None };
     let (block, field) = asked.place.field()?;
+    // What is no length is neither.
+    if matches!(field.value, FieldValue::Hole) {
+        return None;
+    }
     let (other, halved) = PAIRS.iter().find_map(|(diameter, radius)| match field.key.name {
         key if key == *diameter => Some((*radius, true)),
         key if key == *radius => Some((*diameter, false)),

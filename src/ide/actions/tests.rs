@@ -48,6 +48,12 @@ fn everything_of_one_kind_is_put_right_at_once() {
 }
 
 #[test]
+fn what_is_of_the_wrong_kind_is_not_written_in_another_way() {
+    let text = "rotor a {\n  plane hub {\n    radius: 13$04 g\n  }\n}\n";
+    assert!(titles(text).iter().all(|title| !title.starts_with("Write")), "{:?}", titles(text));
+}
+
+#[test]
 fn a_nominal_quantity_in_another_unit() {
     let text = "rotor a {\n  largest diameter: 25$0.4 mm\n}\n";
     assert_eq!(taken(text, "Write `1 in`"), "-  largest diameter: 25.4 mm\n+  largest diameter: 1 in\n");

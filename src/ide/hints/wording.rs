@@ -100,7 +100,7 @@ fn words(block: Kind, name: &str) -> Option<Words> {
         (Kind::Correction, "left by rounding") => before("rounding leaves "),
         (Kind::Correction, "not reached") => before("not reached "),
         (Kind::MadeOf, "clocking") => before("best at "),
-        (Kind::Record, "verdict") => before(""),
+        (Kind::Record, "verdict") => before("verdict "),
         (Kind::Traverse, "residual") => before("residual "),
         (Kind::Traverse, "heavy spot") => before("heavy spot at "),
         (Kind::CheckMass, "lowest reading") => before("from "),
@@ -232,6 +232,7 @@ mod tests {
         "residual by extremes",
         "departure from mean",
         "test of the machine",
+        "own angle error",
     ];
 
     #[test]

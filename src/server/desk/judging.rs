@@ -119,7 +119,10 @@ impl Desk {
             files
         };
         for file in concerned {
-            self.publish(key, file, false);
+            // What is stale is told when it has been judged.
+            if self.books.get(key).is_some_and(|open| !open.judged.is_stale(file)) {
+                self.publish(key, file, false);
+            }
         }
     }
 }

@@ -160,6 +160,9 @@ impl Desk {
     }
 
     fn set(&mut self, value: &serde_json::Value) {
+        if let Some(problem) = Settings::problem(value) {
+            self.voice.say(Say::Log(MessageType::WARNING, problem));
+        }
         let settings = self.settings.with(value);
         if settings != self.settings {
             self.settings = settings;

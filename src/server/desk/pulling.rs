@@ -40,6 +40,13 @@ impl Desk {
 
     fn pulled(&mut self, document: &Url) -> Pulled {
         let view = self.view();
+        if let Some(file) = view.file(document)
+            && let Some(open) = self.books.get_mut(&file.in_book.key)
+            && open.judged.is_stale(file.file)
+        {
+            open.judged.judge(file.file, || true);
+            self.has_changed = true;
+        }
         let items = view.file(document).and_then(|file| self.items(&view, &file.in_book.key, file.file));
         Pulled::new(items.unwrap_or_default())
     }

@@ -10,6 +10,7 @@ use crate::server::capabilities::FIX_ALL;
 use crate::server::commands;
 use crate::server::convert::{self, Elsewhere};
 use crate::server::snapshot::{FileView, View};
+use crate::server::ticket::is_wanted;
 
 pub(in crate::server) fn actions(view: &View, params: &CodeActionParams) -> Option<CodeActionResponse> {
     let file = file(view, &params.text_document.uri)?;
@@ -31,7 +32,7 @@ pub(in crate::server) fn actions(view: &View, params: &CodeActionParams) -> Opti
 /// What the check says of a file as it stands.
 fn said(file: FileView<'_>) -> Vec<Diagnostic> {
     let computing = Computing::without_explanations(file.book());
-    let mut found = check::check_file(&computing, file.file, || true).unwrap_or_default();
+    let mut found = check::check_file(&computing, file.file, is_wanted).unwrap_or_default();
     found.extend(check::check_book(file.book()).into_iter().filter(|said| said.place.file == file.file));
     check::sort(&mut found);
     found

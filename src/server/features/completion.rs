@@ -34,13 +34,13 @@ fn item(n: usize, found: Completion, places: &Places<'_>, client: &Client) -> Co
         filter_text: filter,
         insert_text_format: Some(format),
         text_edit: Some(CompletionTextEdit::Edit(edit)),
-        command: found.goes_on.then(go_on),
+        command: (found.goes_on && client.completes_again).then(go_on),
         label: found.label,
         ..CompletionItem::default()
     }
 }
 
-/// Asks for completion again; editors that do not know the command leave it.
+/// Asks for completion once more.
 fn go_on() -> Command {
     Command::new("Complete".to_owned(), "editor.action.triggerSuggest".to_owned(), None)
 }

@@ -7,6 +7,7 @@ use crate::ide;
 use crate::server::commands;
 use crate::server::convert::Elsewhere;
 use crate::server::snapshot::View;
+use crate::syntax::Kind;
 
 pub(in crate::server) fn lenses(view: &View, params: &CodeLensParams) -> Option<Vec<CodeLens>> {
     let url = &params.text_document.uri;
@@ -17,5 +18,14 @@ pub(in crate::server) fn lenses(view: &View, params: &CodeLensParams) -> Option<
         let named: Vec<Location> = lens.places.iter().filter_map(|place| locator.location(*place)).collect();
         CodeLens { range, command: Some(commands::show_places(lens.title, url, range.start, &named)), data: None }
     });
-    Some(lenses.collect())
+    let mut lenses: Vec<CodeLens> = lenses.collect();
+    if view.client.opens_card {
+        let items = file.book().file(file.file).sheet.items.iter();
+        let printed = items.filter(|item| matches!(item.kind, Kind::Rotor | Kind::Setup | Kind::Record));
+        lenses.extend(printed.map(|item| {
+            let range = places.range(item.heading);
+            CodeLens { range, command: Some(commands::open_card(url, range.start)), data: None }
+        }));
+    }
+    Some(lenses)
 }

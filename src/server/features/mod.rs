@@ -1,6 +1,7 @@
 //! One file a request: parameters in, the answer of the book out.
 
 pub(super) mod actions;
+pub(super) mod card;
 pub(super) mod completion;
 pub(super) mod folding;
 pub(super) mod formatting;
@@ -8,6 +9,7 @@ pub(super) mod hints;
 pub(super) mod hover;
 pub(super) mod lenses;
 pub(super) mod links;
+pub(super) mod moved;
 pub(super) mod names;
 pub(super) mod rename;
 pub(super) mod selection;

@@ -4,8 +4,7 @@ use std::hash::Hash;
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use super::difference::Difference;
-use crate::book::{FileId, Lookups, NameKey};
+use crate::book::{Difference, FileId, Lookups, NameKey};
 use crate::syntax::Kind;
 
 type Files = FxHashSet<FileId>;

@@ -6,7 +6,6 @@
 //! afresh.
 
 mod dependants;
-mod difference;
 mod moving;
 #[cfg(test)]
 mod tests;
@@ -18,10 +17,9 @@ use std::sync::Arc;
 use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use crate::book::{Book, Computing, FileId, Lookups, SourceFile, recording};
+use crate::book::{Book, Computing, Difference, FileId, Lookups, SourceFile, recording};
 use crate::check::{self, Diagnostic};
 use dependants::Dependants;
-use difference::Difference;
 
 /// A change of a book: the path in it, and the file that lies there now; `None` when it is gone.
 pub(super) type Change = (Box<str>, Option<Arc<SourceFile>>);
@@ -110,7 +108,7 @@ impl JudgedBook {
         }
         let Some(id) = id else { return };
         self.make_stale(id);
-        self.whole_is_stale |= !moving::within(&mut self.whole, id, difference);
+        self.whole_is_stale |= !moving::along(&mut self.whole, id, difference);
         for file in self.pointing.get(&id).cloned().unwrap_or_default() {
             if !moving::within(&mut self.files[file.0 as usize].found, id, difference) {
                 self.make_stale(file);
@@ -228,7 +226,7 @@ impl JudgedBook {
         concerned
     }
 
-    /// What is said of a file, in the order of places.
+    /// What is said of a file, in the order of places. The file is not stale: places in what is may be anywhere.
     pub fn diagnostics(&self, file: FileId) -> Vec<Diagnostic> {
         let mut all = self.files[file.0 as usize].found.clone();
         let whole = self.whole.iter().filter(|said| said.place.file == file);

@@ -1,7 +1,6 @@
 //! Places in what is said, moved along with the text they speak of.
 
-use super::difference::Difference;
-use crate::book::FileId;
+use crate::book::{Difference, FileId};
 use crate::check::{Diagnostic, FileEdit, Place};
 use crate::text::Edit;
 
@@ -17,6 +16,25 @@ pub(super) fn within(said: &mut [Diagnostic], file: FileId, difference: &Differe
         }
     });
     all
+}
+
+/// The same of what is said of the book as a whole, which holds while items are typed into. What stood in what was
+/// typed over is dropped; `false` when something was.
+pub(super) fn along(said: &mut Vec<Diagnostic>, file: FileId, difference: &Difference) -> bool {
+    let before = said.len();
+    said.retain_mut(|one| {
+        let mut stands = true;
+        each_place(std::slice::from_mut(one), |place| {
+            if place.file == file {
+                match difference.moved(place.span).or_else(|| difference.carried(place.span)) {
+                    Some(span) => place.span = span,
+                    None => stands = false,
+                }
+            }
+        });
+        stands
+    });
+    said.len() == before
 }
 
 /// Gives the files their new numbers. What speaks of a file that is gone is dropped; `false` when something was.

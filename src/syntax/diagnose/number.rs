@@ -7,7 +7,7 @@ use crate::text::Span;
 pub(super) fn stuck(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     match (next.peek()?, next.second()) {
         (',', Some('0'..='9')) => Some(decimal_comma(number, next)),
-        ('"' | '″' | '“' | '”', _) => Some(inch(number, next, 1)),
+        ('"' | '″' | '“' | '”', _) => Some(quoted_unit(number, next).unwrap_or_else(|| inch(number, next, 1))),
         ('\'' | '’' | '′', Some('\'' | '’' | '′')) => Some(inch(number, next, 2)),
         ('\'' | '’' | '′' | '_', Some('0'..='9')) => Some(grouped(number, next)),
         ('\'' | '’' | '′', _) => Some(error(number.to(next.here()), SyntaxErrorKind::InchMark)),
@@ -54,6 +54,17 @@ fn decimal_comma(number: Span, next: Cursor<'_>) -> SyntaxError {
         return error(span, SyntaxErrorKind::DecimalComma);
     }
     mended(span, SyntaxErrorKind::DecimalComma, next.here(), ".")
+}
+
+/// `4 "kg"`
+fn quoted_unit(number: Span, next: Cursor<'_>) -> Option<SyntaxError> {
+    let mark = next.peek()?;
+    let inside = next.rest().trim_end().strip_prefix(mark)?;
+    let unit = inside.strip_suffix(['"', '″', '“', '”'])?;
+    let is_unit = unit.starts_with(char::is_alphabetic) && !unit.contains(['"', '″', '“', '”']);
+    let whole = Span::new(next.at, next.rest_span().end);
+    let space = if number.end == next.at { " " } else { "" };
+    is_unit.then(|| mended(whole, SyntaxErrorKind::UnitSpelling, whole, format!("{space}{unit}")))
 }
 
 /// `12"`

@@ -1,15 +1,19 @@
 //! What two versions of a file do not have in common, as far as other files can tell.
 
+use std::sync::{Arc, OnceLock};
+
 use rustc_hash::FxHashSet;
 
-use crate::book::{NameKey, SourceFile, references};
+use super::files::{Book, SourceFile};
+use super::lookups::{Lookups, NameKey};
+use super::references::references;
 use crate::sheet::Block;
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::Span;
 
 /// What changed. Items are compared by what is written in them, wherever in the file they stand.
 #[derive(Debug, Default)]
-pub(super) struct Difference {
+pub struct Difference {
     /// Names of items that are not what they were.
     pub names: FxHashSet<NameKey>,
     /// Names that such an item names, or named.
@@ -24,6 +28,10 @@ pub(super) struct Difference {
     pub headings: bool,
     /// Items that are what they were: where they stood and where they stand.
     pub same: Vec<(Span, Span)>,
+    /// The texts before and after, when there are both.
+    texts: Option<(Arc<str>, Arc<str>)>,
+    /// What went and what came, found when somebody asks.
+    edit: OnceLock<(Span, Span)>,
 }
 
 impl Difference {
@@ -41,6 +49,7 @@ impl Difference {
         let same = old[..front].iter().zip(&new[..front]);
         let same = same.chain(old[old.len() - back..].iter().zip(&new[new.len() - back..]));
         difference.same = same.map(|(old, new)| (old.item.span, new.item.span)).collect();
+        difference.texts = before.zip(after).map(|(before, after)| (before.text.clone(), after.text.clone()));
         difference.changed(&old[front..old.len() - back], &new[front..new.len() - back]);
         difference
     }
@@ -60,6 +69,43 @@ impl Difference {
         }
     }
 
+    /// What two books do not have in common, as far as items can tell. Files are compared by their paths, so that an item
+    /// that has moved to another file counts as changed.
+    pub fn between_books(before: &Book, after: &Book) -> Self {
+        let mut all = Self::default();
+        for (_, old) in before.files().filter(|(_, old)| after.file_at(&old.path).is_none()) {
+            all.add(Self::between(Some(old), None));
+        }
+        for (id, new) in after.files() {
+            let old = before.file_at(&new.path).map(|old| before.shared_file(old));
+            if old.is_some_and(|old| Arc::ptr_eq(old, after.shared_file(id))) {
+                continue;
+            }
+            all.add(Self::between(old.map(|old| &**old), Some(new)));
+        }
+        all
+    }
+
+    /// Adds what changed in another file. Which items are the same where is a matter of one file, and is let go.
+    fn add(&mut self, other: Self) {
+        self.names.extend(other.names);
+        self.users.extend(other.users);
+        self.names_of.extend(other.names_of);
+        self.shop |= other.shop;
+        self.unread |= other.unread;
+        self.headings |= other.headings;
+    }
+
+    /// Whether work that looked this up may come to another outcome now.
+    pub fn touches(&self, lookups: &Lookups) -> bool {
+        self.shop
+            || self.unread
+            || (lookups.everything && !self.is_nothing())
+            || !self.names.is_disjoint(&lookups.names)
+            || !self.users.is_disjoint(&lookups.users)
+            || !self.names_of.is_disjoint(&lookups.names_of)
+    }
+
     /// Whether nothing has changed that another file could tell, places apart.
     pub fn is_nothing(&self) -> bool {
         self.names.is_empty() && self.users.is_empty() && !self.shop && !self.unread && !self.headings
@@ -72,6 +118,31 @@ impl Difference {
         let within = span.end <= old.end;
         within.then(|| Span::new(span.start - old.start + new.start, span.end - old.start + new.start))
     }
+}
+
+impl Difference {
+    /// Where a place stands now by the text alone: before what changed, or behind it.
+    pub fn carried(&self, span: Span) -> Option<Span> {
+        let (old, new) = self.texts.as_ref()?;
+        let (gone, come) = self.edit.get_or_init(|| edit(old, new));
+        let carry = |at: u32| at - gone.end + come.end;
+        match span {
+            span if span.end <= gone.start => Some(span),
+            span if span.start >= gone.end => Some(Span::new(carry(span.start), carry(span.end))),
+            _ => None,
+        }
+    }
+}
+
+/// The bytes that went, and those that came in their place.
+fn edit(old: &str, new: &str) -> (Span, Span) {
+    let (old, new) = (old.as_bytes(), new.as_bytes());
+    let shorter = old.len().min(new.len());
+    let front = old.iter().zip(new).take_while(|(old, new)| old == new).count();
+    let back = old.iter().rev().zip(new.iter().rev()).take(shorter - front);
+    let back = back.take_while(|(old, new)| old == new).count();
+    let changed = |text: &[u8]| Span::new(front as u32, (text.len() - back) as u32);
+    (changed(old), changed(new))
 }
 
 struct Item<'f> {
@@ -117,6 +188,17 @@ mod tests {
         let b = before.sheet.items[1].heading;
         assert_eq!(difference.moved(b), Some(after.sheet.items[1].heading));
         assert_eq!(difference.moved(before.sheet.items[0].heading), None);
+    }
+
+    #[test]
+    fn a_place_that_was_not_typed_into_is_carried_along() {
+        let before = file("rotor \"a\" {\n  mass: 3 kg\n}\n");
+        let after = file("rotor \"a\" {\n  mass: 33 kg\n}\n");
+        let difference = Difference::between(Some(&before), Some(&after));
+        let heading = before.sheet.items[0].heading;
+        assert_eq!((difference.moved(heading), difference.carried(heading)), (None, Some(heading)));
+        assert_eq!(difference.carried(Span::new(22, 24)), Some(Span::new(23, 25)));
+        assert_eq!(difference.carried(Span::new(0, 26)), None);
     }
 
     #[test]

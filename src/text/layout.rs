@@ -1,20 +1,20 @@
 //! Text in columns and lines of a length that can be read.
 
 /// Lines are not made longer than this, where a word does not force it.
-pub(super) const WIDTH: usize = 100;
+pub const WIDTH: usize = 100;
 
 /// How many columns a text takes; every character is taken for one.
-pub(super) fn width(text: &str) -> usize {
+pub fn width(text: &str) -> usize {
     text.chars().count()
 }
 
 /// The text with spaces up to a width.
-pub(super) fn padded(text: &str, to: usize) -> String {
+pub fn padded(text: &str, to: usize) -> String {
     format!("{text}{}", " ".repeat(to.saturating_sub(width(text))))
 }
 
 /// Lines of at most `to` columns, broken at spaces.
-pub(super) fn wrapped(text: &str, to: usize) -> Vec<String> {
+pub fn wrapped(text: &str, to: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     let mut used = 0;
     for word in text.split(' ') {
@@ -36,14 +36,14 @@ pub(super) fn wrapped(text: &str, to: usize) -> Vec<String> {
 }
 
 /// The text behind a head, its further lines below its first, in lines of at most `to` columns.
-pub(super) fn hanging(head: &str, text: &str, to: usize) -> String {
+pub fn hanging(head: &str, text: &str, to: usize) -> String {
     let indent = width(head);
     let lines = wrapped(text, to.saturating_sub(indent).max(30));
     format!("{head}{}", lines.join(&format!("\n{}", " ".repeat(indent))))
 }
 
 /// Rows in aligned columns, two spaces between them; the last column is not padded.
-pub(super) fn columns(rows: &[Vec<String>]) -> Vec<String> {
+pub fn columns(rows: &[Vec<String>]) -> Vec<String> {
     let count = rows.iter().map(Vec::len).max().unwrap_or(0);
     let widths: Vec<usize> = (0..count)
         .map(|n| rows.iter().filter_map(|row| row.get(n)).map(|cell| width(cell)).max().unwrap_or(0))

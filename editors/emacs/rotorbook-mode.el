@@ -1,0 +1,177 @@
+;;; rotorbook-mode.el --- Balancing setup sheets, checked as you type -*- lexical-binding: t; -*-
+
+;; Version: 0.1.0
+;; Package-Requires: ((emacs "29.1"))
+;; Keywords: languages, tools
+;; SPDX-License-Identifier: MIT OR Apache-2.0
+
+;;; Commentary:
+
+;; A mode for sheets of Rotorbook (.rotor): colours, indentation, comments, and the language server through eglot.
+;; (add-hook 'rotorbook-mode-hook #'eglot-ensure) starts the server with every sheet.
+
+;;; Code:
+
+(require 'eglot)
+
+(defgroup rotorbook nil
+  "Balancing setup sheets."
+  :group 'languages
+  :prefix "rotorbook-")
+
+(defcustom rotorbook-program "rotorbook"
+  "The program that checks sheets: a name on the variable `exec-path', or a path."
+  :type 'string)
+
+(defcustom rotorbook-inlay-hints "all"
+  "What is shown behind the lines of a sheet.
+All: results, what is taken over from another sheet, and multiples of the
+tolerance."
+  :type '(choice (const "all") (const "results") (const "off")))
+
+(defconst rotorbook-kinds
+  '("shop"
+    "material"
+    "masses"
+    "machine"
+    "arbor"
+    "rotor"
+    "setup"
+    "record"
+    "instrument"
+    "severity"
+    "readout"
+    "scale"
+    "control"
+    "plane"
+    "tolerance"
+    "similar part"
+    "keyway"
+    "made of"
+    "settings"
+    "calibrate"
+    "trial"
+    "proof"
+    "separation"
+    "linearity"
+    "check mass"
+    "run"
+    "correction"
+    "traverse")
+  "The words that open a block.")
+
+(defconst rotorbook--word "[[:alpha:]][[:alnum:]_-]*")
+
+(defconst rotorbook--words (concat rotorbook--word "\\(?:[ \t]+" rotorbook--word "\\)*"))
+
+(defconst rotorbook--heading
+  (concat "^[ \t]*\\("
+          (mapconcat (lambda (kind) (replace-regexp-in-string " " "[ \t]+" kind)) rotorbook-kinds "\\|")
+          "\\)\\(?:[ \t]+\\(\"[^\"\n]*\"\\|" rotorbook--word "\\)\\)?[ \t]*{")
+  "A line that opens a block: its kind, and its name if it has one.")
+
+(defconst rotorbook--number "\\_<[0-9]+\\(?:\\.[0-9]+\\)?\\(?:[eE][+-]?[0-9]+\\)?")
+
+(defvar rotorbook-font-lock-keywords
+  `((,rotorbook--heading (1 font-lock-keyword-face) (2 font-lock-function-name-face t t))
+    (,(concat "^[ \t]*\\(" rotorbook--words "\\)?[ \t]*\\(\"[^\"\n]*\"\\)?[ \t]*\\(=>\\)")
+     (1 font-lock-constant-face nil t) (2 font-lock-constant-face t t) (3 font-lock-builtin-face))
+    (,(concat "^[ \t]*\\(" rotorbook--words "\\)?[ \t]*\\(\"[^\"\n]*\"\\)?[ \t]*:")
+     (1 'font-lock-property-name-face nil t) (2 font-lock-variable-name-face t t))
+    (,(concat "[ \t]\\(up[ \t]+to\\|to\\|from\\|at\\|on\\)[ \t]+\\(?:[-(\"]\\|[0-9]\\)") (1 font-lock-builtin-face))
+    (,(concat "\\(" rotorbook--number "\\)[ \t]+\\([[:alpha:]°%][[:alnum:]°%·*/.^²³]*\\)")
+     (1 'font-lock-number-face) (2 font-lock-type-face))
+    (,rotorbook--number 0 'font-lock-number-face)
+    ("\\(?::\\|=>\\)[ \t]*\\([[:alpha:]][^#\"\n]*\\)" (1 font-lock-constant-face)))
+  "Colours until the server's own arrive, and without it.")
+
+(defvar rotorbook-mode-syntax-table
+  (let ((table (make-syntax-table)))
+    (modify-syntax-entry ?# "<" table)
+    (modify-syntax-entry ?\n ">" table)
+    (modify-syntax-entry ?\" "\"" table)
+    ;; Strings have no escapes.
+    (modify-syntax-entry ?\\ "." table)
+    (modify-syntax-entry ?' "." table)
+    (modify-syntax-entry ?{ "(}" table)
+    (modify-syntax-entry ?} "){" table)
+    (modify-syntax-entry ?- "_" table)
+    (modify-syntax-entry ?_ "_" table)
+    table))
+
+(defun rotorbook-indent-line ()
+  "Indent by two columns for each block that is open."
+  (interactive)
+  (let ((depth (save-excursion
+                 (back-to-indentation)
+                 (let ((open (car (syntax-ppss))))
+                   (if (eq (char-after) ?}) (1- open) open)))))
+    (if (<= (current-column) (current-indentation))
+        (indent-line-to (* 2 (max 0 depth)))
+      (save-excursion (indent-line-to (* 2 (max 0 depth)))))))
+
+(defun rotorbook--project (folder)
+  "The book that FOLDER is in, where no version control says what belongs together."
+  (when-let ((root (locate-dominating-file folder "book.rotor")))
+    (cons 'transient root)))
+
+(defvar-keymap rotorbook-mode-map
+  "C-c C-s" #'rotorbook-show
+  "C-c C-p" #'rotorbook-pin-all
+  "C-c C-x" #'rotorbook-fix-all
+  "C-c C-a" #'eglot-code-actions
+  "C-c C-f" #'eglot-format-buffer
+  "C-c C-r" #'eglot-rename)
+
+;;;###autoload
+(define-derived-mode rotorbook-mode prog-mode "Rotor"
+  "A balancing setup sheet."
+  (setq-local comment-start "# ")
+  (setq-local comment-start-skip "#+[ \t]*")
+  (setq-local indent-tabs-mode nil)
+  (setq-local indent-line-function #'rotorbook-indent-line)
+  (setq-local electric-indent-chars (cons ?} electric-indent-chars))
+  (setq-local font-lock-defaults '(rotorbook-font-lock-keywords))
+  (add-hook 'project-find-functions #'rotorbook--project 90 t)
+  (setq-local eglot-workspace-configuration
+              (lambda (_server) `(:rotorbook (:inlayHints ,rotorbook-inlay-hints)))))
+
+;;;###autoload
+(add-to-list 'auto-mode-alist '("\\.rotor\\'" . rotorbook-mode))
+
+(add-to-list 'eglot-server-programs
+             `((rotorbook-mode :language-id "rotor") . ,(lambda (&rest _) (list rotorbook-program "lsp"))))
+
+(defun rotorbook--ask (command &rest arguments)
+  "Ask the server of this sheet for COMMAND with ARGUMENTS after the sheet's place."
+  (jsonrpc-request (eglot-current-server) :workspace/executeCommand
+                   `(:command ,command
+                     :arguments ,(vconcat (list (plist-get (eglot--TextDocumentIdentifier) :uri)) arguments))))
+
+(defun rotorbook-show ()
+  "Show everything computed for the item at point."
+  (interactive)
+  (let ((text (rotorbook--ask "rotorbook.show" (eglot--pos-to-lsp-position))))
+    (if (not (stringp text))
+        (message "Put the cursor into a rotor, a setup or a record")
+      (with-current-buffer (get-buffer-create "*rotorbook*")
+        (let ((inhibit-read-only t))
+          (erase-buffer)
+          (insert text)
+          (goto-char (point-min)))
+        (when (fboundp 'markdown-view-mode) (markdown-view-mode))
+        (view-mode 1)
+        (display-buffer (current-buffer))))))
+
+(defun rotorbook-pin-all ()
+  "Refresh all pinned results of this sheet."
+  (interactive)
+  (rotorbook--ask "rotorbook.pinAll"))
+
+(defun rotorbook-fix-all ()
+  "Fix everything in this sheet that has one obvious fix."
+  (interactive)
+  (rotorbook--ask "rotorbook.fixAll"))
+
+(provide 'rotorbook-mode)
+;;; rotorbook-mode.el ends here

@@ -1,0 +1,2 @@
+(block) @indent
+(block "}" @outdent)

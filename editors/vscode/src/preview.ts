@@ -1,0 +1,106 @@
+/** The panel beside a sheet: all results of the item at the cursor, or its bench card. */
+
+import * as vscode from "vscode";
+
+import { page } from "./page";
+import type { Server } from "./server";
+
+export type Shown = "results" | "card";
+
+/** Milliseconds without a key pressed before the panel is drawn again. */
+const REST = 150;
+
+const COMMANDS: Record<Shown, string> = { results: "rotorbook.show", card: "rotorbook.card" };
+const TITLES: Record<Shown, string> = { results: "Results", card: "Bench card" };
+
+export class Preview implements vscode.Disposable {
+  private panel: vscode.WebviewPanel | undefined;
+  private shown: Shown = "results";
+  private sheet: vscode.TextEditor | undefined;
+  private body = "";
+  private waiting: NodeJS.Timeout | undefined;
+  private readonly listeners: vscode.Disposable[];
+
+  constructor(private readonly server: Server) {
+    this.listeners = [
+      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.follow(textEditor)),
+      vscode.window.onDidChangeActiveTextEditor((editor) => this.follow(editor)),
+      vscode.workspace.onDidChangeTextDocument(() => this.follow(this.sheet)),
+      server.onChange(() => this.follow(this.sheet)),
+    ];
+  }
+
+  async open(shown: Shown): Promise<void> {
+    const editor = vscode.window.activeTextEditor;
+    if (editor?.document.languageId !== "rotor") {
+      return;
+    }
+    this.shown = shown;
+    this.sheet = editor;
+    this.body = "";
+    this.panel ??= this.create();
+    this.panel.title = TITLES[shown];
+    this.panel.reveal(vscode.ViewColumn.Beside, true);
+    await this.draw();
+  }
+
+  dispose(): void {
+    clearTimeout(this.waiting);
+    this.panel?.dispose();
+    this.listeners.forEach((listener) => listener.dispose());
+  }
+
+  private create(): vscode.WebviewPanel {
+    const where = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
+    const panel = vscode.window.createWebviewPanel("rotorbook.preview", TITLES.results, where, {
+      enableScripts: false,
+      enableFindWidget: true,
+      localResourceRoots: [],
+    });
+    panel.onDidDispose(() => (this.panel = undefined));
+    return panel;
+  }
+
+  private follow(editor: vscode.TextEditor | undefined): void {
+    if (this.panel === undefined || editor?.document.languageId !== "rotor") {
+      return;
+    }
+    this.sheet = editor;
+    clearTimeout(this.waiting);
+    this.waiting = setTimeout(() => void this.draw(), REST);
+  }
+
+  private async draw(): Promise<void> {
+    const body = await this.text();
+    if (this.panel !== undefined && body !== this.body) {
+      this.body = body;
+      this.panel.webview.html = body;
+    }
+  }
+
+  private async text(): Promise<string> {
+    const editor = this.sheet;
+    if (editor === undefined || this.server.running === undefined) {
+      return page("<p>No language server runs; see the log.</p>");
+    }
+    const place = this.server.running.code2ProtocolConverter.asPosition(editor.selection.active);
+    const answer = await this.server.ask(COMMANDS[this.shown], editor.document.uri.toString(), place).catch(String);
+    if (typeof answer !== "string") {
+      return page("<p>Put the cursor into a rotor, a setup or a record.</p>");
+    }
+    return this.shown === "card" ? answer : page(await rendered(answer));
+  }
+}
+
+/** Markdown by the editor's own renderer, or as it stands where that is switched off. */
+async function rendered(markdown: string): Promise<string> {
+  try {
+    return await vscode.commands.executeCommand<string>("markdown.api.render", markdown);
+  } catch {
+    return `<pre>${escaped(markdown)}</pre>`;
+  }
+}
+
+function escaped(text: string): string {
+  return text.replaceAll("&", "&amp;").replaceAll("<", "&lt;");
+}

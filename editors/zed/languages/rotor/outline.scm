@@ -1,0 +1,1 @@
+(block kind: (kind) @context name: (_)? @name) @item

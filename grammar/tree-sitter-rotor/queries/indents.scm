@@ -1,0 +1,3 @@
+(block) @indent.begin
+(block "}" @indent.branch @indent.end)
+(comment) @indent.auto

@@ -1,0 +1,94 @@
+//! Cautions, each where the work can hurt. They are printed on every card, whatever the sheet says.
+//! Source of all of them: common practice, no source.
+
+use super::document::Words;
+use crate::book::{RotorResults, SetupResults};
+use crate::sheet::FieldValue;
+
+fn is(block: &crate::book::EffectiveBlock<'_>, key: &str, choice: &str) -> bool {
+    matches!(block.field(key).map(|field| &field.field.value), Some(FieldValue::Choice(stated)) if *stated == choice)
+}
+
+fn said(cautions: &[&'static str]) -> Vec<Words> {
+    cautions.iter().map(|caution| Words::said(*caution)).collect()
+}
+
+/// Before hands go near the rotor.
+pub(super) fn mounting(setup: &SetupResults<'_>) -> Vec<Words> {
+    let hard = setup.machine.as_ref().is_some_and(|machine| is(&machine.block, "supports", "hard"));
+    let mut cautions = said(&["Coast to a stop and lock out the drive before anything is touched."]);
+    if !hard {
+        cautions.push(Words::said("Lock soft supports before the rotor is laid in or lifted out."));
+    }
+    cautions
+}
+
+/// Before the drive starts.
+pub(super) fn running(setup: &SetupResults<'_>) -> Vec<Words> {
+    let mut cautions = said(&[
+        "Guard closed and eyes protected before the drive starts. Nobody stands in the plane of rotation.",
+        "Hands and cloth stay clear of belt and drive.",
+        "Never above the highest safe speed.",
+    ]);
+    let machine = setup.machine.as_ref().map(|machine| &machine.block);
+    if machine.is_none_or(|machine| !is(machine, "works", "below resonance") && !is(machine, "works", "at resonance")) {
+        cautions.push(Words::said("Pass the resonance without stopping at it: do not linger there."));
+    }
+    let angles = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()).and_then(|readout| readout.angles);
+    if angles.is_none_or(|angles| angles == "by strobe") {
+        cautions.push(Words::said("A strobe makes a turning rotor look still."));
+    }
+    cautions
+}
+
+/// Before masses are put on.
+pub(super) fn masses() -> Vec<Words> {
+    said(&[
+        "Weigh each mass with the wax or tape that holds it. Use none that pulls harder than its hold is good for.",
+        "All of them come off before the reading that counts, and before service.",
+    ])
+}
+
+/// What dust and swarf of a material do, by a word in its name.
+const MATERIALS: [(&[&str], &str); 7] = [
+    (&["magnesium"], "Magnesium swarf burns and water feeds the fire: dry, no sparks, sand within reach."),
+    (&["titanium"], "Fine titanium swarf burns: sharp tools, no heap of chips, no sparks."),
+    (&["alumin"], "Fine aluminium dust burns: no sparks, kept apart from steel dust."),
+    (&["lead"], "Lead dust poisons: extraction on, mask on, hands washed before eating."),
+    (
+        &["resin", "putty", "plastic", "epoxy", "filler"],
+        "Resin dust harms lungs and skin: extraction on, mask and gloves on.",
+    ),
+    (&["iron", "steel"], "Swarf of iron and steel is hot and sharp: extraction on, glasses on, no bare hands."),
+    (&["brass", "bronze", "copper", "zinc"], "Chips of copper alloys fly: glasses on, extraction on."),
+];
+
+const ANY_MATERIAL: &str = "Dust and swarf: extraction on, eyes and lungs protected as its material asks for.";
+
+/// Before anything is drilled, milled or ground.
+pub(super) fn removing(rotor: &RotorResults<'_>) -> Vec<Words> {
+    let mut cautions: Vec<&'static str> = Vec::new();
+    for plane in &rotor.planes {
+        let material = match plane.block.field("material").map(|field| &field.field.value) {
+            Some(FieldValue::Name(name)) => name.text.to_lowercase(),
+            _ => String::new(),
+        };
+        let known = MATERIALS.iter().find(|(words, _)| words.iter().any(|word| material.contains(word)));
+        let caution = match (known, plane.correct()) {
+            (Some((_, caution)), _) => *caution,
+            (None, Some("add")) => continue,
+            (None, _) => ANY_MATERIAL,
+        };
+        if !cautions.contains(&caution) {
+            cautions.push(caution);
+        }
+    }
+    if rotor.planes.iter().any(|plane| plane.correct() != Some("remove")) {
+        cautions.push("What stays on must hold at the highest service speed: check each mass by hand, standing still.");
+    }
+    said(&cautions)
+}
+
+/// What a card is not.
+pub(super) const REPLACES_NOTHING: &str =
+    "This sheet replaces no machine manual, no local rule and no licensed judgement.";

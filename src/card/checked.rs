@@ -1,0 +1,88 @@
+//! What a check has found in an item and in all it rests on: a card of a sheet with errors says so.
+
+use super::document::Words;
+use crate::book::{Book, ItemId, references};
+use crate::check::{Diagnostic, Severity};
+
+/// How many errors are told; the rest is counted.
+const TOLD: usize = 4;
+
+/// An item and all that it names, and what those name.
+pub fn rests_on(book: &Book, id: ItemId) -> Vec<ItemId> {
+    let mut found = vec![id];
+    let mut next = 0;
+    while next < found.len() {
+        for reference in references(book.item(found[next])) {
+            if let Ok(named) = book.find(reference.kind, &reference.name.text)
+                && !found.contains(&named)
+            {
+                found.push(named);
+            }
+        }
+        next += 1;
+    }
+    found
+}
+
+/// What was found in those items; of their files, also what stands in no item at all.
+pub(super) struct Checked<'d> {
+    errors: Vec<&'d Diagnostic>,
+    warnings: usize,
+}
+
+impl<'d> Checked<'d> {
+    pub fn of(book: &Book, id: ItemId, found: &'d [Diagnostic]) -> Self {
+        let items = rests_on(book, id);
+        let concerns = |diagnostic: &&Diagnostic| {
+            let place = diagnostic.place;
+            let within = |item: &ItemId| {
+                let span = book.item(*item).span;
+                item.file == place.file && span.start <= place.span.start && place.span.start <= span.end
+            };
+            let in_no_item = |item: &ItemId| {
+                item.file == place.file
+                    && !book
+                        .file(item.file)
+                        .sheet
+                        .items
+                        .iter()
+                        .any(|block| block.span.start <= place.span.start && place.span.start <= block.span.end)
+            };
+            items.iter().any(|item| within(item) || in_no_item(item))
+        };
+        let concerning: Vec<&Diagnostic> = found.iter().filter(concerns).collect();
+        let of = |severity: Severity| concerning.iter().filter(move |found| found.severity == severity);
+        Self { errors: of(Severity::Error).copied().collect(), warnings: of(Severity::Warning).count() }
+    }
+
+    pub fn alarms(&self, book: &Book) -> Vec<Words> {
+        let count = self.errors.len();
+        if count == 0 {
+            return Vec::new();
+        }
+        let errors = if count == 1 { "1 error".to_owned() } else { format!("{count} errors") };
+        let mut alarms = vec![
+            Words::strong(format!("THIS SHEET HAS {}.", errors.to_uppercase()))
+                .say(" Do not work by it until they are put right."),
+        ];
+        alarms.extend(self.errors.iter().take(TOLD).map(|error| {
+            let file = book.file(error.place.file);
+            let line = file.line_index().line_of(error.place.span.start) + 1;
+            Words::stated(error.message.clone()).say(" (").state(format!("{}:{line}", file.path)).say(")")
+        }));
+        if count > TOLD {
+            alarms.push(Words::said(format!("and {} more", count - TOLD)));
+        }
+        alarms
+    }
+
+    /// `checked: no errors, 2 warnings`
+    pub fn summary(&self) -> Words {
+        let count = |n: usize, what: &str| match n {
+            0 => format!("no {what}s"),
+            1 => format!("1 {what}"),
+            n => format!("{n} {what}s"),
+        };
+        Words::said(format!("checked: {}, {}", count(self.errors.len(), "error"), count(self.warnings, "warning")))
+    }
+}

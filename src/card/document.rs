@@ -1,0 +1,235 @@
+//! A card as plain structs: what stands on it and in which order, whatever paper, screen or terminal shows it.
+
+use std::borrow::Cow;
+
+use super::drawing::Drawing;
+use crate::syntax::Kind;
+
+/// The card of one item.
+#[derive(Clone, Debug)]
+pub struct Card {
+    pub kind: Kind,
+    pub name: String,
+    /// The large word in the corner: `DRAFT`, `RELEASED`, a verdict.
+    pub stamp: Option<Stamp>,
+    /// What nobody may overlook, across the top.
+    pub alarms: Vec<Words>,
+    pub head: Vec<Row>,
+    pub sections: Vec<Section>,
+    pub foot: Vec<Words>,
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Stamp {
+    pub word: &'static str,
+    /// What the word means for who holds the card.
+    pub meaning: &'static str,
+    /// Whether the sheet may be worked by; others are framed by a broken line.
+    pub firm: bool,
+}
+
+#[derive(Clone, Debug)]
+pub struct Section {
+    pub title: &'static str,
+    /// Set apart by a heavy frame.
+    pub boxed: bool,
+    pub parts: Vec<Part>,
+}
+
+#[derive(Clone, Debug)]
+pub enum Part {
+    Text(Words),
+    /// A sentence as large as a heading.
+    Order(Words),
+    Rows(Vec<Row>),
+    Table(Table),
+    /// Facts with a table beside them.
+    Beside(Vec<Row>, Table),
+    Steps(Vec<Step>),
+    Figures(Vec<Figure>),
+    Cautions(Vec<Words>),
+}
+
+#[derive(Clone, Debug)]
+pub struct Row {
+    pub label: Words,
+    pub value: Value,
+}
+
+#[derive(Clone, Debug)]
+pub enum Value {
+    Text(Words),
+    /// An item that may have a card of its own.
+    Item {
+        kind: Kind,
+        name: String,
+    },
+    /// Not computed, and why: a line to measure into.
+    Hole(Words),
+    /// To be filled in at the machine.
+    Blank(&'static str),
+    /// Boxes to choose from.
+    Choice(Vec<&'static str>),
+}
+
+#[derive(Clone, Debug)]
+pub struct Table {
+    pub caption: Words,
+    pub heads: Vec<Words>,
+    pub rows: Vec<Vec<Value>>,
+    /// What is to be known to read it.
+    pub below: Vec<Words>,
+}
+
+/// One thing to do, with a box to tick.
+#[derive(Clone, Debug)]
+pub struct Step {
+    pub does: Words,
+    pub rows: Vec<Row>,
+    /// Set apart by a heavy frame.
+    pub boxed: bool,
+}
+
+#[derive(Clone, Debug)]
+pub struct Figure {
+    pub title: Words,
+    pub drawing: Drawing,
+    /// What is to be known to read it.
+    pub below: Vec<Words>,
+}
+
+/// A text put together from words of the card's own and words out of the sheet, which may be in any script.
+#[derive(Clone, PartialEq, Eq, Default, Debug)]
+pub struct Words(pub Vec<Piece>);
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Piece {
+    Said(Cow<'static, str>),
+    /// Out of a sheet.
+    Stated(String),
+    /// What the eye should find first.
+    Strong(String),
+}
+
+impl Piece {
+    pub fn text(&self) -> &str {
+        match self {
+            Piece::Said(text) => text,
+            Piece::Stated(text) | Piece::Strong(text) => text,
+        }
+    }
+}
+
+impl Words {
+    pub fn said(text: impl Into<Cow<'static, str>>) -> Self {
+        Self(vec![Piece::Said(text.into())])
+    }
+
+    pub fn stated(text: impl Into<String>) -> Self {
+        Self(vec![Piece::Stated(text.into())])
+    }
+
+    pub fn strong(text: impl Into<String>) -> Self {
+        Self(vec![Piece::Strong(text.into())])
+    }
+
+    pub fn say(mut self, text: impl Into<Cow<'static, str>>) -> Self {
+        self.0.push(Piece::Said(text.into()));
+        self
+    }
+
+    pub fn state(mut self, text: impl Into<String>) -> Self {
+        self.0.push(Piece::Stated(text.into()));
+        self
+    }
+
+    pub fn stress(mut self, text: impl Into<String>) -> Self {
+        self.0.push(Piece::Strong(text.into()));
+        self
+    }
+
+    /// The same with other words behind them.
+    pub fn with(mut self, words: &Words) -> Self {
+        self.0.extend(words.0.iter().cloned());
+        self
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.0.iter().all(|piece| piece.text().is_empty())
+    }
+}
+
+impl From<&'static str> for Words {
+    fn from(text: &'static str) -> Self {
+        Self::said(text)
+    }
+}
+
+/// What is put together at run time may hold words of a sheet.
+impl From<String> for Words {
+    fn from(text: String) -> Self {
+        Self::stated(text)
+    }
+}
+
+impl Row {
+    pub fn new(label: impl Into<Words>, value: Value) -> Self {
+        Self { label: label.into(), value }
+    }
+}
+
+impl Value {
+    pub fn text(text: impl Into<Words>) -> Self {
+        Value::Text(text.into())
+    }
+
+    pub fn strong(text: impl Into<String>) -> Self {
+        Value::Text(Words::strong(text))
+    }
+}
+
+impl Section {
+    pub fn new(title: &'static str) -> Self {
+        Self { title, boxed: false, parts: Vec::new() }
+    }
+
+    pub fn boxed(title: &'static str) -> Self {
+        Self { boxed: true, ..Self::new(title) }
+    }
+
+    pub fn part(mut self, part: Part) -> Self {
+        self.parts.push(part);
+        self
+    }
+
+    pub fn text(self, words: impl Into<Words>) -> Self {
+        self.part(Part::Text(words.into()))
+    }
+
+    pub fn rows(self, rows: Vec<Row>) -> Self {
+        if rows.is_empty() { self } else { self.part(Part::Rows(rows)) }
+    }
+
+    pub fn cautions(self, cautions: Vec<Words>) -> Self {
+        if cautions.is_empty() { self } else { self.part(Part::Cautions(cautions)) }
+    }
+}
+
+impl Step {
+    pub fn new(does: impl Into<Words>) -> Self {
+        Self { does: does.into(), rows: Vec::new(), boxed: false }
+    }
+
+    pub fn row(mut self, label: impl Into<Words>, value: Value) -> Self {
+        self.rows.push(Row::new(label, value));
+        self
+    }
+
+    /// A row where there is something to say.
+    pub fn row_of(self, label: impl Into<Words>, value: Option<Value>) -> Self {
+        match value {
+            Some(value) => self.row(label, value),
+            None => self,
+        }
+    }
+}

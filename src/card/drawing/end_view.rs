@@ -1,0 +1,176 @@
+//! One plane from the end: zero mark, arrow of rotation, numbered places and barred ranges, to scale.
+
+use std::f64::consts::TAU;
+
+use super::side_view::millimetres;
+use super::{Anchor, Drawing, Form, Pen, SIZE, short};
+use crate::book::{self, EffectiveBlock, PlaneResults, RotorResults, Sense};
+use crate::card::document::Words;
+use crate::sheet::FieldValue;
+use crate::units::{Amount, Unit};
+
+const WIDTH: f64 = 58.0;
+const HEIGHT: f64 = 58.0;
+const OUTER: f64 = 20.0;
+const MIDDLE: [f64; 2] = [WIDTH / 2.0, HEIGHT / 2.0];
+
+/// How angles of the rotor look from the end that the sheet names.
+#[derive(Clone, Copy)]
+pub(in crate::card) struct Seen {
+    /// Whether it turns clockwise.
+    pub turns_clockwise: bool,
+    /// Whether its angles grow clockwise.
+    pub grows_clockwise: bool,
+    pub from: &'static str,
+    pub sense: Sense,
+}
+
+impl Seen {
+    /// `Err` names the fact that is missing.
+    pub fn of(rotor: &EffectiveBlock<'_>) -> Result<Self, &'static str> {
+        let choice = |key: &'static str| match rotor.field(key).map(|field| &field.field.value) {
+            Some(FieldValue::Choice(choice)) => Ok(*choice),
+            _ => Err(key),
+        };
+        let turns_clockwise = choice("rotation")? == "clockwise";
+        let from = choice("seen from")?;
+        let sense = Sense::of(choice("angles count")?).ok_or("angles count")?;
+        Ok(Self { turns_clockwise, grows_clockwise: turns_clockwise == (sense == Sense::WithRotation), from, sense })
+    }
+
+    /// Where an angle of the rotor points on paper, its zero at the top.
+    pub fn towards(self, radians: f64) -> [f64; 2] {
+        let clockwise = if self.grows_clockwise { radians } else { -radians };
+        [clockwise.sin(), -clockwise.cos()]
+    }
+}
+
+pub(super) fn at(middle: [f64; 2], towards: [f64; 2], radius: f64) -> [f64; 2] {
+    [middle[0] + radius * towards[0], middle[1] + radius * towards[1]]
+}
+
+/// `Err` says what is missing for a drawing.
+pub(in crate::card) fn end_view(rotor: &RotorResults<'_>, plane: &PlaneResults<'_>) -> Result<Drawing, Words> {
+    let seen = Seen::of(&rotor.block).map_err(|key| Words::said(format!("`{key}` of the rotor is missing")))?;
+    let radius = plane.radius.get().map(millimetres).ok_or("the correction radius of the plane is not known")?;
+    let length = |block: &EffectiveBlock<'_>, key: &str| match block.field(key).map(|field| &field.field.value) {
+        Some(FieldValue::Quantity(stated)) => Unit::MILLIMETRE.from_base(stated.base),
+        _ => 0.0,
+    };
+    let surface = length(&plane.block, "surface diameter") / 2.0;
+    let surface = surface.max(length(&plane.block, "surface radius"));
+    let outline = [surface, length(&rotor.block, "largest diameter") / 2.0, radius].into_iter().fold(0.0, f64::max);
+    if outline <= 0.0 {
+        return Err("the correction radius of the plane is nothing".into());
+    }
+    let told = format!("Plane {} from the {}, to scale", short(plane.name), seen.from);
+    let mut drawing = Drawing::new(WIDTH, HEIGHT, told);
+    let scale = OUTER / outline;
+    drawing.scale = Some(scale);
+    let view = View { seen, radius: radius * scale, plane };
+    view.outline(&mut drawing, (surface > 0.0).then_some(surface * scale));
+    view.barred(&mut drawing);
+    view.places(&mut drawing);
+    view.marks(&mut drawing);
+    Ok(drawing)
+}
+
+struct View<'a, 'b> {
+    seen: Seen,
+    /// To the centre of mass of a correction, on paper.
+    radius: f64,
+    plane: &'a PlaneResults<'b>,
+}
+
+impl View<'_, '_> {
+    fn towards(&self, radians: f64) -> [f64; 2] {
+        self.seen.towards(radians)
+    }
+
+    fn outline(&self, drawing: &mut Drawing, surface: Option<f64>) {
+        drawing.circle("outline", MIDDLE, OUTER, Pen::Normal);
+        if let Some(surface) = surface.filter(|surface| *surface < OUTER - 0.3) {
+            drawing.circle("surface", MIDDLE, surface, Pen::Thin);
+        }
+        drawing.circle("radius", MIDDLE, self.radius, Pen::Dashed);
+        for (from, to) in [([-2.0, 0.0], [2.0, 0.0]), ([0.0, -2.0], [0.0, 2.0])] {
+            let end = |by: [f64; 2]| [MIDDLE[0] + by[0], MIDDLE[1] + by[1]];
+            drawing.line("", end(from), end(to), Pen::Thin);
+        }
+    }
+
+    /// Struck out from the axis to the outline, with heavy edges.
+    fn barred(&self, drawing: &mut Drawing) {
+        const STEP: f64 = 4.0;
+        for range in book::barred(&self.plane.block) {
+            let from = range.from.raw();
+            let wide = (range.to.raw() - from).rem_euclid(TAU);
+            let strokes = (wide.to_degrees() / STEP).floor() as usize;
+            for n in 0..=strokes {
+                let towards = self.towards(from + (n as f64 * STEP).to_radians());
+                drawing.line("barred", at(MIDDLE, towards, OUTER * 0.62), at(MIDDLE, towards, OUTER), Pen::Thin);
+            }
+            for edge in [from, from + wide] {
+                let towards = self.towards(edge);
+                drawing.line("barred", at(MIDDLE, towards, OUTER * 0.55), at(MIDDLE, towards, OUTER), Pen::Heavy);
+            }
+        }
+    }
+
+    fn places(&self, drawing: &mut Drawing) {
+        let Some(places) = book::Places::of(&self.plane.block, Some(self.seen.sense)) else { return };
+        // Numbers stand outside the places where there is room, and not closer than they can be read.
+        let beside = if self.radius + 7.5 < OUTER { self.radius + 4.0 } else { self.radius - 4.0 };
+        let apart = TAU * beside / places.angles.len() as f64;
+        let every = (5.2 / apart.max(0.1)).ceil() as usize;
+        for (n, angle) in places.angles.iter().enumerate() {
+            let towards = self.towards(angle.raw());
+            let middle = at(MIDDLE, towards, self.radius);
+            let name = format!("place {}", n + 1);
+            drawing.circle(&name, middle, 1.3, Pen::Normal);
+            if !places.free.contains(&n) {
+                for (a, b) in [([-1.3, -1.3], [1.3, 1.3]), ([-1.3, 1.3], [1.3, -1.3])] {
+                    let end = |by: [f64; 2]| [middle[0] + by[0], middle[1] + by[1]];
+                    drawing.line(&name, end(a), end(b), Pen::Normal);
+                }
+            }
+            if places.numbered && n % every == 0 {
+                let number = at(MIDDLE, towards, beside);
+                drawing.strong(&name, [number[0], number[1] + SIZE * 0.35], Anchor::Middle, (n + 1).to_string());
+            }
+        }
+    }
+
+    /// The zero mark, the quarters of the turn, and the arrow of rotation.
+    fn marks(&self, drawing: &mut Drawing) {
+        let tip = [MIDDLE[0], MIDDLE[1] - OUTER];
+        let points = vec![tip, [tip[0] - 1.9, tip[1] - 3.4], [tip[0] + 1.9, tip[1] - 3.4]];
+        drawing.add("zero mark", Form::Outline { points, pen: Pen::Thin, filled: true });
+        for quarter in 0..4 {
+            let towards = self.towards(f64::from(quarter) * TAU / 4.0);
+            if quarter > 0 {
+                drawing.line("", at(MIDDLE, towards, OUTER), at(MIDDLE, towards, OUTER + 1.4), Pen::Normal);
+            }
+            let far = if quarter == 0 { OUTER + 4.6 } else { OUTER + 2.6 };
+            let [x, y] = at(MIDDLE, towards, far);
+            let (anchor, down) = match (towards[0].round() as i8, towards[1].round() as i8) {
+                (1, _) => (Anchor::Start, SIZE * 0.35),
+                (-1, _) => (Anchor::End, SIZE * 0.35),
+                (_, 1) => (Anchor::Middle, SIZE * 0.75),
+                _ => (Anchor::Middle, 0.0),
+            };
+            drawing.text("", [x, y + down], anchor, format!("{}", quarter * 90));
+        }
+        self.arrow(drawing);
+    }
+
+    fn arrow(&self, drawing: &mut Drawing) {
+        let side = if self.seen.turns_clockwise { 1.0 } else { -1.0 };
+        let bow = (0..=12).map(|n| side * (18.0 + f64::from(n) * 4.2).to_radians());
+        let points: Vec<[f64; 2]> = bow.map(|angle| at(MIDDLE, [angle.sin(), -angle.cos()], OUTER + 4.0)).collect();
+        let (before, end) = (points[points.len() - 2], points[points.len() - 1]);
+        drawing.add("rotation", Form::Path { points, pen: Pen::Normal });
+        let on = [end[0] + (end[0] - before[0]), end[1] + (end[1] - before[1])];
+        drawing.head("rotation", before, on);
+    }
+}

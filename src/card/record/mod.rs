@@ -1,0 +1,146 @@
+//! The card of a record: its runs, what was corrected, and the verdict, with plots round the axis.
+
+mod plots;
+mod runs;
+
+use super::checked::Checked;
+use super::document::{Card, Part, Row, Section, Stamp, Table, Value, Words};
+use super::values::{self, Results};
+use super::{Printed, cautions, foot};
+use crate::book::{self, Book, RecordResults};
+use crate::mechanics::verdict::Verdict;
+use crate::syntax::Kind;
+
+/// A record with what its card is made from.
+struct Sheet<'a, 'b> {
+    book: &'b Book,
+    record: &'a RecordResults<'b>,
+}
+
+impl<'a> Sheet<'a, '_> {
+    fn results(&self) -> Results<'a> {
+        Results { book: self.book, entries: &self.record.entries }
+    }
+}
+
+pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
+    let sheet = Sheet { book, record };
+    let sections = vec![
+        verdict(&sheet),
+        runs::table(&sheet),
+        plots::section(&sheet),
+        runs::corrections(&sheet),
+        others(&sheet),
+        Some(
+            Section::boxed("Signed")
+                .rows(vec![Row::new("Date", Value::Blank("")), Row::new("Signature", Value::Blank(""))])
+                .text(cautions::REPLACES_NOTHING),
+        ),
+    ];
+    let rotor = record.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
+    Card {
+        kind: Kind::Record,
+        name: book.item(record.id).name_text().to_owned(),
+        stamp: record.verdict.as_ref().map(|verdict| stamp(verdict.verdict)),
+        alarms: checked.alarms(book),
+        head: head(&sheet),
+        sections: sections.into_iter().flatten().collect(),
+        foot: foot::of(rotor, checked, printed),
+    }
+}
+
+fn stamp(verdict: Verdict) -> Stamp {
+    match verdict {
+        Verdict::Within => Stamp { word: "WITHIN", meaning: "its tolerance", firm: true },
+        Verdict::NotShown => Stamp { word: "NOT SHOWN", meaning: "to be within its tolerance", firm: false },
+        Verdict::Over => Stamp { word: "OVER", meaning: "its tolerance", firm: false },
+    }
+}
+
+fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
+    let record = sheet.record;
+    let item = |kind: Kind, name: &str| Value::Item { kind, name: name.to_owned() };
+    let setup = record.setup.as_deref();
+    let rotor = setup.and_then(|setup| setup.rotor.as_deref());
+    let fact = |key: &'static str, label: &'static str| values::row(sheet.book, &record.block, key, label);
+    let mut rows: Vec<Option<Row>> = vec![
+        rotor.map(|rotor| Row::new("Rotor", item(Kind::Rotor, sheet.book.item(rotor.id).name_text()))),
+        fact("serial", "Serial number"),
+        Some(Row::new(
+            "By the sheet",
+            match setup {
+                Some(setup) => item(Kind::Setup, sheet.book.item(setup.id).name_text()),
+                None => values::wanted(sheet.book, &record.block, "setup"),
+            },
+        )),
+        fact("revision", "Revision of the sheet"),
+        fact("date", "Date"),
+        fact("by", "By"),
+    ];
+    rows.extend(notes(sheet).map(Some));
+    rows.into_iter().flatten().collect()
+}
+
+fn notes<'s>(sheet: &'s Sheet<'_, '_>) -> impl Iterator<Item = Row> + 's {
+    let notes = sheet.record.block.fields.iter().filter(|field| field.field.key.name == "note");
+    notes.map(|field| Row::new("Note", values::stated(sheet.book, *field)))
+}
+
+fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let section = Section::boxed("Verdict");
+    let Some(verdict) = &sheet.record.verdict else {
+        return Some(section.text("Not computed, because the record has no run."));
+    };
+    let section = verdict.reasons.iter().fold(section, |section, reason| section.text(Words::stated(reason.clone())));
+    if verdict.judged.is_empty() {
+        return Some(section);
+    }
+    let rows = verdict.judged.iter().map(|judged| {
+        let word = judged.verdict.map_or_else(
+            || Value::Hole("something is missing".into()),
+            |verdict| Value::strong(book::word_of(verdict)),
+        );
+        vec![
+            Value::text(Words::stated(judged.name.clone())),
+            values::printed(sheet.book, &judged.measured),
+            values::printed(sheet.book, &judged.combined_error),
+            values::printed(sheet.book, &judged.limit),
+            values::printed(sheet.book, &judged.tolerance),
+            word,
+        ]
+    });
+    let heads = ["At", "Measured", "Not seen by the run", "Limit", "Tolerance", "Verdict"];
+    Some(section.part(Part::Table(Table {
+        caption: Words::default(),
+        heads: heads.map(Words::from).to_vec(),
+        rows: rows.collect(),
+        below: Vec::new(),
+    })))
+}
+
+/// What arbor, traverse and checks say, as `show` has it.
+fn others(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    const NAMES: [&str; 10] = [
+        "arbor unbalance",
+        "rotor unbalance",
+        "index scatter",
+        "residual",
+        "residual by extremes",
+        "heavy spot",
+        "departure from mean",
+        "reduction",
+        "effect of correction",
+        "limit at a later check",
+    ];
+    let rows: Vec<Row> = sheet
+        .record
+        .entries
+        .iter()
+        .filter(|entry| NAMES.contains(&entry.spec.name))
+        .map(|entry| {
+            let of = entry.path.blocks().last().map(|block| format!("{block}: ")).unwrap_or_default();
+            Row::new(Words::stated(format!("{of}{}", entry.name())), sheet.results().value_of(entry))
+        })
+        .collect();
+    (!rows.is_empty()).then(|| Section::new("What else the runs tell").rows(rows))
+}

@@ -1,0 +1,179 @@
+//! Runs and corrections, as tables.
+
+use super::Sheet;
+use crate::book::{self, CorrectionResults, Found, RunResults};
+use crate::card::document::{Part, Section, Table, Value, Words};
+use crate::card::values;
+use crate::units::Amount;
+
+/// How a run is named beside its plots: by its number.
+pub(super) fn number(run: usize) -> String {
+    (run + 1).to_string()
+}
+
+/// How a correction is named there: by its letter.
+pub(super) fn letter(correction: usize) -> String {
+    let letter = char::from(b'a' + (correction % 26) as u8);
+    match correction / 26 {
+        0 => letter.to_string(),
+        round => format!("{letter}{round}"),
+    }
+}
+
+pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let record = sheet.record;
+    if record.runs.is_empty() {
+        return None;
+    }
+    let planes: Vec<&str> = record.runs.first()?.planes.iter().map(|plane| plane.name).collect();
+    let mut channels: Vec<&str> = Vec::new();
+    for run in &record.runs {
+        for (channel, _) in run.block.named("reading") {
+            if !channels.contains(&&*channel.text) {
+                channels.push(&channel.text);
+            }
+        }
+    }
+    let readings = Table {
+        caption: "Read".into(),
+        heads: ["No.", "Run", "Speed", "Calibration masses"]
+            .map(Words::from)
+            .into_iter()
+            .chain(channels.iter().map(|channel| Words::stated(*channel)))
+            .chain([Words::said("Laid in")])
+            .collect(),
+        rows: record.runs.iter().enumerate().map(|(n, run)| read(sheet, n, run, &channels)).collect(),
+        below: Vec::new(),
+    };
+    let mut section = Section::new("Runs").part(Part::Table(readings));
+    if planes.is_empty() {
+        return Some(section);
+    }
+    let heads = [Words::said("No.")].into_iter().chain(planes.iter().flat_map(|plane| {
+        [Words::said("Unbalance in ").state(*plane).say(", heavy spot"), Words::said("times its tolerance")]
+    }));
+    section = section.part(Part::Table(Table {
+        caption: "Unbalance that the runs show".into(),
+        heads: heads.collect(),
+        rows: record.runs.iter().enumerate().map(|(n, run)| shown(sheet, n, run)).collect(),
+        below: Vec::new(),
+    }));
+    Some(section)
+}
+
+fn read(sheet: &Sheet<'_, '_>, n: usize, run: &RunResults<'_>, channels: &[&str]) -> Vec<Value> {
+    let fact = |key: &str| values::fact(sheet.book, &run.block, key).unwrap_or_else(|| Value::text("not said"));
+    let mut row =
+        vec![Value::strong(number(n)), Value::text(Words::stated(run.name)), fact("speed"), fact("calibration masses")];
+    for channel in channels {
+        let field = run.block.named("reading").find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
+        row.push(field.map_or_else(|| Value::text("–"), |field| values::stated(sheet.book, field)));
+    }
+    row.push(Value::text(match (run.remounted, &run.turned) {
+        (Some(true), Some(_)) => "again, turned",
+        (Some(true), None) => "again",
+        (_, Some(_)) => "turned on the arbor",
+        _ => "as before",
+    }));
+    row
+}
+
+fn shown(sheet: &Sheet<'_, '_>, n: usize, run: &RunResults<'_>) -> Vec<Value> {
+    let mut row = vec![Value::strong(number(n))];
+    for plane in &run.planes {
+        row.push(found(sheet, &plane.unbalance));
+        row.push(match &plane.times_tolerance {
+            Some(times) => values::printed(sheet.book, times),
+            None => Value::text("–"),
+        });
+    }
+    row
+}
+
+/// An unbalance with its angle, without the words that the head of the column has.
+pub(super) fn found(sheet: &Sheet<'_, '_>, found: &Found) -> Value {
+    match found {
+        Found::Amount(amount) => values::printed(sheet.book, amount),
+        Found::Vector(vector) => values::printed_vector(sheet.book, vector),
+    }
+}
+
+pub(super) fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let record = sheet.record;
+    if record.corrections.is_empty() {
+        return None;
+    }
+    let rows = record.corrections.iter().enumerate().map(|(n, one)| correction(sheet, n, one)).collect();
+    let table = Table {
+        caption: Words::default(),
+        heads: ["No.", "Plane", "After run", "Done or to do", "That is, put on", "Leaves, heavy spot", "Fits"]
+            .map(Words::from)
+            .to_vec(),
+        rows,
+        below: Vec::new(),
+    };
+    Some(Section::new("Corrections").part(Part::Table(table)))
+}
+
+fn correction(sheet: &Sheet<'_, '_>, n: usize, one: &CorrectionResults<'_>) -> Vec<Value> {
+    let vector = |vector: &Option<crate::book::VectorVal<crate::units::Unbalance>>| match vector {
+        Some(vector) => values::printed_vector(sheet.book, vector),
+        None => Value::text("–"),
+    };
+    let fit = sheet.record.entries.iter().find(|entry| {
+        entry.spec.name == "fit"
+            && entry.place.1.start >= one.block.written.span.start
+            && entry.place.1.end <= one.block.written.span.end
+            && entry.place.0 == one.block.item.file
+    });
+    vec![
+        Value::strong(letter(n)),
+        Value::text(Words::stated(one.plane)),
+        one.after.map_or_else(|| Value::text("–"), |run| Value::strong(number(run))),
+        Value::Text(work(sheet, one)),
+        vector(&one.done),
+        vector(&one.left),
+        fit.map_or_else(|| Value::text("–"), |entry| sheet.results().value_of(entry)),
+    ]
+}
+
+/// `remove 0.78 g at 307 deg, 5.0 mm deep`, as the sheet has it; else what is called for.
+fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words {
+    let fact = |key: &str| one.block.field(key).and_then(|field| values::text_of_fact(sheet.book, field));
+    let mut words = Words::default();
+    for (key, before, after) in [
+        ("remove", "REMOVE ", ""),
+        ("add", "ADD ", ""),
+        ("angle", " at ", ""),
+        ("radius", ", radius ", ""),
+        ("depth", ", ", " deep"),
+    ] {
+        if let Some(value) = fact(key) {
+            words = words.say(before).state(value).say(after);
+        }
+    }
+    for (place, field) in one.block.named("place") {
+        if let Some(mass) = values::text_of_fact(sheet.book, field) {
+            words = if words.is_empty() { words } else { words.say(", ") };
+            let does = if one.adds == Some(true) { "ADD " } else { "place " };
+            words = words.say(does).state(mass).say(" at place ").state(&*place.text);
+        }
+    }
+    if !words.is_empty() {
+        return words;
+    }
+    let span = one.block.written.span;
+    let asked = sheet.record.entries.iter().filter(|entry| {
+        entry.place.0 == one.block.item.file && span.start <= entry.place.1.start && entry.place.1.end <= span.end
+    });
+    for entry in asked.filter(|entry| !matches!(entry.spec.name, "done" | "left" | "fit" | "holding force")) {
+        words = if words.is_empty() { words } else { words.say("; ") };
+        words = words.state(entry.name().into_owned()).say(" ").state(book::text_of(sheet.book, entry));
+    }
+    if words.is_empty() { Words::said("nothing stated") } else { words }
+}
+
+/// An amount in the unit in which a plot is drawn.
+pub(super) fn in_unit<T: Amount>(amount: T, unit: crate::units::Unit) -> f64 {
+    unit.from_base(amount.raw())
+}

@@ -1,0 +1,111 @@
+//! What the card is for, and when to stop.
+
+use super::{Sheet, rows};
+use crate::card::document::{Part, Row, Section, Value, Words};
+use crate::card::values;
+use crate::syntax::Kind;
+
+pub(super) fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
+    let setup = sheet.setup;
+    let rotor = setup.rotor.as_deref().map(|rotor| &rotor.block);
+    let item = |kind: Kind, name: &str| Value::Item { kind, name: name.to_owned() };
+    let machine = setup.machine.as_ref().map(|machine| sheet.book.item(machine.id).name_text());
+    rows(vec![
+        Some(Row::new(
+            "Rotor",
+            match setup.rotor.as_deref() {
+                Some(rotor) => item(Kind::Rotor, sheet.book.item(rotor.id).name_text()),
+                None => sheet.wanted("rotor"),
+            },
+        )),
+        rotor.and_then(|rotor| values::row(sheet.book, rotor, "drawing", "Drawing")),
+        Some(Row::new("Revision", sheet.fact("revision").unwrap_or_else(|| Value::text("none")))),
+        Some(Row::new(
+            "Machine",
+            match machine {
+                Some(name) => Value::text(Words::stated(name)),
+                None => sheet.wanted("machine"),
+            },
+        )),
+        Some(Row::new("Written", written(sheet))),
+        Some(Row::new("Last proven", proven(sheet))),
+    ])
+}
+
+fn written(sheet: &Sheet<'_, '_>) -> Value {
+    let parts: Vec<Words> = ["date", "by"]
+        .into_iter()
+        .filter_map(|key| match sheet.fact(key)? {
+            Value::Text(words) => Some(words),
+            _ => None,
+        })
+        .collect();
+    joined(parts).unwrap_or_else(|| Value::text("the sheet does not say when or by whom"))
+}
+
+fn joined(parts: Vec<Words>) -> Option<Value> {
+    let mut parts = parts.into_iter();
+    let first = parts.next()?;
+    Some(Value::Text(parts.fold(first, |words, part| words.say(", ").with(&part))))
+}
+
+fn proven(sheet: &Sheet<'_, '_>) -> Value {
+    let Some(proof) = &sheet.setup.proof else { return Value::text("never: the sheet has no proof") };
+    let fact = |key: &str| match values::fact(sheet.book, &proof.block, key) {
+        Some(Value::Text(words)) => Some(words),
+        _ => None,
+    };
+    joined([fact("date"), fact("by")].into_iter().flatten().collect())
+        .unwrap_or_else(|| Value::text("the proof does not say when"))
+}
+
+pub(super) fn stop_if(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let setup = sheet.setup;
+    let results = sheet.results();
+    let safe = setup.rotor.as_deref().map(|rotor| match values::fact(sheet.book, &rotor.block, "highest safe speed") {
+        Some(Value::Text(words)) => strong(words),
+        Some(other) => other,
+        None => Value::Hole("the sheet of the rotor gives no highest safe speed".into()),
+    });
+    let mut stop = rows(vec![
+        safe.map(|value| Row::new("Never above", value)),
+        Some(Row::new(
+            "Balancing speed",
+            match sheet.wanted("balancing speed") {
+                Value::Text(words) => strong(words),
+                other => other,
+            },
+        )),
+        results.row("", "mass on machine", "Mass on the machine"),
+        setup
+            .machine
+            .as_ref()
+            .and_then(|machine| values::row(sheet.book, &machine.block, "rotor mass", "The machine takes")),
+    ]);
+    for calibration in setup.calibrations.iter().filter(|calibration| calibration.block.is_some()) {
+        let block = format!("calibrate {}", calibration.plane);
+        if let Some(value) = results.value(&block, "centrifugal force") {
+            stop.push(Row::new(Words::said("Pull of the mass in ").state(calibration.plane), value));
+        }
+    }
+    let mut section = Section::boxed("Stop if one of these would be passed, or anything is not as this card says")
+        .part(Part::Rows(stop));
+    let own: Vec<Words> = setup
+        .block
+        .fields
+        .iter()
+        .filter(|field| field.field.key.name == "caution")
+        .filter_map(|field| values::text_of_fact(sheet.book, *field))
+        .map(|caution| Words::strong(caution).say("."))
+        .collect();
+    if !own.is_empty() {
+        section = section.part(Part::Cautions(own));
+    }
+    Some(section)
+}
+
+/// The same in the weight of what must be found first.
+fn strong(words: Words) -> Value {
+    let text: String = words.0.iter().map(|piece| piece.text()).collect();
+    Value::strong(text)
+}

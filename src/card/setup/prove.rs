@@ -1,0 +1,81 @@
+//! The run that counts, and what it shows.
+
+use super::Sheet;
+use crate::card::cautions::REPLACES_NOTHING;
+use crate::card::document::{Part, Row, Section, Table, Value, Words};
+use crate::card::values;
+
+/// Runs that a card leaves room for.
+const RUNS: [&str; 3] = ["final", "laid in again", "again"];
+
+pub(super) fn final_run(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let mut section =
+        Section::new("Final run").part(Part::Order("All calibration masses off, balancing speed.".into()));
+    let rows: Vec<Vec<Value>> =
+        sheet.planes().into_iter().map(|(plane, channel)| limit(sheet, plane, channel)).collect();
+    if !rows.is_empty() {
+        section = section.part(Part::Table(Table {
+            caption: "No more than this".into(),
+            heads: ["Plane", "Channel", "Reading at most", "Unbalance at most"].map(Words::from).to_vec(),
+            rows,
+            below: vec![Words::said(
+                "The verdict is drawn at these limits less what the measurement does not see: write a record to have it.",
+            )],
+        }));
+    }
+    Some(section.part(Part::Table(readings(sheet))))
+}
+
+fn limit(sheet: &Sheet<'_, '_>, plane: &str, channel: Option<&str>) -> Vec<Value> {
+    let block = format!("calibrate {plane}");
+    let reading = match sheet.results().value(&block, "limit to read") {
+        Some(value) => value,
+        None => match sheet.fact("tolerance reads") {
+            Some(Value::Text(words)) => Value::strong(words.0.iter().map(|piece| piece.text()).collect::<String>()),
+            Some(other) => other,
+            None => Value::Hole("the sheet does not say what the tolerance reads".into()),
+        },
+    };
+    let tolerance = sheet.setup.calibration(plane).map(|one| values::printed(sheet.book, &one.tolerance));
+    vec![
+        Value::text(Words::stated(plane)),
+        Value::text(Words::stated(channel.unwrap_or("as measured"))),
+        reading,
+        tolerance.unwrap_or(Value::Blank("")),
+    ]
+}
+
+/// Room for what is read.
+fn readings(sheet: &Sheet<'_, '_>) -> Table {
+    let angles = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles) != Some("none");
+    let mut heads = vec![Words::said("Run"), Words::said("Speed")];
+    for channel in sheet.channels() {
+        heads.push(Words::stated(channel));
+        if angles {
+            heads.push(Words::said("at angle"));
+        }
+    }
+    let blank = heads.len() - 1;
+    let rows = RUNS.iter().map(|run| {
+        let mut row = vec![Value::text(*run)];
+        row.extend(std::iter::repeat_n(Value::Blank(""), blank));
+        row
+    });
+    Table { caption: "Readings".into(), heads, rows: rows.collect(), below: Vec::new() }
+}
+
+pub(super) fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let mut rows = vec![
+        Row::new("Verdict", Value::Choice(vec!["within", "not shown", "over"])),
+        Row::new("Serial number", Value::Blank("")),
+        Row::new("Masses off", Value::Choice(vec!["counted, all off"])),
+        Row::new("Date", Value::Blank("")),
+        Row::new("Signature", Value::Blank("")),
+    ];
+    if let Some(check) = &sheet.setup.check_mass {
+        let value = values::fact(sheet.book, &check.block, "reading")
+            .or_else(|| sheet.results().value("check mass", "reading"));
+        rows.extend(value.map(|value| Row::new("Next time the check mass must read", value)));
+    }
+    Some(Section::boxed("Verdict").rows(rows).text(REPLACES_NOTHING))
+}

@@ -1,0 +1,203 @@
+//! What is done before the first correction, each with a box to tick.
+
+use super::{Sheet, hole};
+use crate::book::{CalibrateResults, EffectiveBlock};
+use crate::card::cautions;
+use crate::card::document::{Part, Section, Step, Value, Words};
+use crate::card::values::{self, amount, text_of_fact};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+
+pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let mut steps = Vec::new();
+    steps.extend(check_mass(sheet));
+    steps.extend(pre_balance(sheet));
+    let calibrated: Vec<&CalibrateResults<'_>> =
+        sheet.setup.calibrations.iter().filter(|one| one.block.is_some()).collect();
+    let trials = sheet.setup.block.inner(Kind::Trial).count();
+    if !calibrated.is_empty() {
+        steps.extend(separation(sheet, &calibrated));
+        steps.extend(calibrated.iter().map(|one| calibrate(sheet, one)));
+        steps.extend(masses_off(calibrated.len()));
+    }
+    if trials > 0 && calibrated.is_empty() {
+        steps.extend(sheet.setup.block.inner(Kind::Trial).map(|trial| trial_step(sheet, trial)));
+        steps.extend(masses_off(trials.saturating_sub(1)));
+    }
+    let hard = sheet.setup.block.field("a").is_some() || sheet.results().entry("", "a").is_some();
+    let section = Section::new("Steps before the first correction");
+    if calibrated.is_empty() && trials == 0 && !hard {
+        let words = Words::said("Not computed, because the sheet has neither a calibration nor trial runs.");
+        return Some(section.text(words));
+    }
+    if calibrated.is_empty() && trials == 0 {
+        steps.insert(0, Step::new("Planes and supports keyed in as above; nothing to calibrate on hard supports."));
+    }
+    Some(section.cautions(cautions::masses()).part(Part::Steps(steps)))
+}
+
+fn check_mass(sheet: &Sheet<'_, '_>) -> Option<Step> {
+    let check = sheet.setup.check_mass.as_ref()?;
+    let results = sheet.results();
+    let fact = |key: &str| values::fact(sheet.book, &check.block, key);
+    let reading = fact("reading").or_else(|| results.value("check mass", "reading"));
+    let step = Step::new(
+        Words::said("Check mass in plane ")
+            .stress(check.plane)
+            .say(", before the sheet is used again. Outside the band: stop, do not use this sheet."),
+    );
+    let band = match (results.value("check mass", "lowest reading"), results.value("check mass", "highest reading")) {
+        (Some(Value::Text(low)), Some(Value::Text(high))) => Some(Value::Text(low.say(" to ").with(&high))),
+        (low, high) => low.or(high),
+    };
+    let step = step
+        .row_of("Mass", fact("mass"))
+        .row_of("Radius", fact("radius").or_else(|| fact("diameter").map(diameter)))
+        .row_of("Angle", fact("angle"))
+        .row_of("Must read", reading)
+        .row_of("Within", band.or_else(|| fact("within")));
+    Some(step.row("Reads", Value::Blank("")))
+}
+
+fn diameter(value: Value) -> Value {
+    match value {
+        Value::Text(words) => Value::Text(Words::said("diameter ").with(&words)),
+        other => other,
+    }
+}
+
+fn pre_balance(sheet: &Sheet<'_, '_>) -> Option<Step> {
+    let to = sheet.fact("pre-balance to")?;
+    let mut step = Step::new("Pre-balance: correct roughly until every plane reads below").row("Below", to);
+    for (plane, _) in sheet.planes() {
+        if let Some(value) = sheet.results().value(&format!("calibrate {plane}"), "pre-balance unbalance") {
+            step = step.row(Words::said("In ").state(plane).say(" that is"), value);
+        }
+    }
+    Some(blanks(sheet, step, "Reads"))
+}
+
+/// A line to fill in for each channel.
+fn blanks(sheet: &Sheet<'_, '_>, step: Step, label: &'static str) -> Step {
+    sheet
+        .channels()
+        .into_iter()
+        .fold(step, |step, channel| step.row(Words::said(label).say(" ").state(channel), Value::Blank("")))
+}
+
+/// A mass in one plane must leave the reading of the other as it was.
+fn separation(sheet: &Sheet<'_, '_>, calibrated: &[&CalibrateResults<'_>]) -> Vec<Step> {
+    if calibrated.len() < 2 {
+        return Vec::new();
+    }
+    let limit = interference(sheet);
+    let each = calibrated.iter().map(|one| {
+        let others: Vec<&str> =
+            calibrated.iter().filter(|other| other.plane != one.plane).map(|other| other.plane).collect();
+        let mut does =
+            Words::said("Separate: the mass of plane ").stress(one.plane).say(" put on, set the machine until ");
+        for (n, other) in others.iter().enumerate() {
+            does = if n > 0 { does.say(", ") } else { does }.stress(*other);
+        }
+        let does = does.say(" reads as it did without the mass.");
+        let step = Step::new(does).row("Interference at most", limit.clone());
+        others.iter().fold(step, |step, other| {
+            step.row(Words::said("Without, ").state(*other), Value::Blank(""))
+                .row(Words::said("With, ").state(*other), Value::Blank(""))
+        })
+    });
+    each.collect()
+}
+
+/// The shop's rule, as it stands or as the format has it.
+fn interference(sheet: &Sheet<'_, '_>) -> Value {
+    let stated = sheet.book.shop().and_then(|shop| shop.field("interference"));
+    match (stated, sheet.book.shop_id()) {
+        (Some(field), Some(id)) => Value::text(field.value_span.of(&sheet.book.file(id.file).text).to_owned()),
+        _ => Value::text("5 % (the default of the format)"),
+    }
+}
+
+fn calibrate(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Step {
+    let block = one.block.as_ref();
+    let heading = format!("calibrate {}", one.plane);
+    let fact = |key: &str| block.and_then(|block| values::fact(sheet.book, block, key));
+    let results = sheet.results();
+    let radius = fact("diameter").map(diameter);
+    let radius = radius.unwrap_or_else(|| amount(sheet.book, block, &["radius"], &one.radius));
+    let step = Step::new(Words::said("Calibrate plane ").stress(one.plane).say(taken(block)))
+        .row("Mass", amount(sheet.book, block, &["mass"], &one.mass))
+        .row("Radius to its centre", radius)
+        .row("Angle", fact("angle").unwrap_or_else(|| hole("the sheet gives no angle")))
+        .row_of("Then shows", fact("shows"))
+        .row("Set the reading to", reading(sheet, one))
+        .row_of("On scale", results.value(&heading, "scale"))
+        .row_of("Residual falsifies it by", results.value(&heading, "residual error"));
+    let channel = sheet.planes().into_iter().find(|(plane, _)| *plane == one.plane).and_then(|(_, channel)| channel);
+    let label = match channel {
+        Some(channel) => Words::said("Reads ").state(channel),
+        None => Words::said("Reads"),
+    };
+    step.row(label, Value::Blank(""))
+}
+
+/// The reading to set: as it is demanded, else as it follows from mass and radius, with its uncertainty.
+fn reading(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Value {
+    let stated = one.block.as_ref().and_then(|block| block.field("reading"));
+    match stated {
+        Some(field) => match text_of_fact(sheet.book, field) {
+            Some(text) => Value::strong(text),
+            None => values::stated(sheet.book, field),
+        },
+        None => values::printed(sheet.book, &one.reading),
+    }
+}
+
+fn taken(block: Option<&EffectiveBlock<'_>>) -> &'static str {
+    let taken = block.and_then(|block| block.field("taken as")).map(|field| &field.field.value);
+    match taken {
+        Some(FieldValue::Choice("mean of two opposite positions")) => {
+            ": read, move the mass half a turn on, read again; the mean of both is set."
+        }
+        Some(FieldValue::Choice("vector difference")) => {
+            ": read without and with the mass; the vector difference of both is set."
+        }
+        Some(FieldValue::Choice("one position")) => ": one reading with the mass on.",
+        _ => ". The sheet does not say how the reading is taken.",
+    }
+}
+
+fn masses_off(count: usize) -> Vec<Step> {
+    if count == 0 {
+        return Vec::new();
+    }
+    let mut off = Step::new("ALL MASSES OFF. Count them: put on and taken off must agree.")
+        .row("Calibration masses", Value::strong(count.to_string()))
+        .row("Put on", Value::Blank(""))
+        .row("Taken off", Value::Blank(""));
+    off.boxed = true;
+    let back = Step::new("Back to the start: one run without masses must read as before they went on.")
+        .row("Before", Value::Blank(""))
+        .row("Now", Value::Blank(""));
+    vec![off, back]
+}
+
+fn trial_step(sheet: &Sheet<'_, '_>, trial: &EffectiveBlock<'_>) -> Step {
+    let fact = |key: &str| values::fact(sheet.book, trial, key);
+    let does = Words::said("Trial run: ").stress(trial.name_text());
+    let does = match fact("trial mass") {
+        Some(Value::Text(words)) => does.say("; then the mass is ").with(&words),
+        _ => does,
+    };
+    let mut step = Step::new(does)
+        .row_of("Mass in", fact("mass in"))
+        .row_of("Mass", fact("mass"))
+        .row_of("Radius to its centre", fact("radius").or_else(|| fact("diameter").map(diameter)))
+        .row_of("Angle", fact("angle"));
+    for (channel, field) in trial.named("reading") {
+        let read = values::stated(sheet.book, field);
+        step = step.row(Words::said("Sheet reads ").state(&*channel.text), read);
+        step = step.row(Words::said("Now reads ").state(&*channel.text), Value::Blank(""));
+    }
+    step
+}

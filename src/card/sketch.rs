@@ -1,0 +1,94 @@
+//! The sketch of the rotor: from the side, and each plane from the end.
+
+use super::document::{Figure, Part, Section, Words};
+use super::drawing;
+use super::values;
+use crate::book::{Book, RotorResults, SetupResults};
+
+pub(super) fn section(
+    book: &Book,
+    rotor: Option<&RotorResults<'_>>,
+    setup: Option<&SetupResults<'_>>,
+) -> Option<Section> {
+    let rotor = rotor?;
+    let mut section = Section::new("Sketch");
+    section = match drawing::side_view(rotor, setup) {
+        Ok(drawing) => section.part(Part::Figures(vec![Figure {
+            title: Words::default(),
+            drawing,
+            below: vec![how_to_read(book, rotor)],
+        }])),
+        Err(why) => section.text(Words::said("Not drawn, because ").with(&why).say(".")),
+    };
+    let (mut figures, mut missing): (Vec<Figure>, Vec<Words>) = (Vec::new(), Vec::new());
+    for plane in &rotor.planes {
+        match drawing::end_view(rotor, plane) {
+            Ok(drawing) => figures.push(Figure {
+                title: Words::said("Plane ").stress(plane.name),
+                drawing,
+                below: under(book, plane),
+            }),
+            Err(why) => missing.push(
+                Words::said("Plane ").state(plane.name).say(" is not drawn from the end, because ").with(&why).say("."),
+            ),
+        }
+    }
+    if !figures.is_empty() {
+        section = section.part(Part::Figures(figures)).text(turning(book, rotor));
+    }
+    for words in missing {
+        section = section.text(words);
+    }
+    Some(section)
+}
+
+fn fact(book: &Book, block: &crate::book::EffectiveBlock<'_>, key: &str) -> Option<String> {
+    block.field(key).and_then(|field| values::text_of_fact(book, field))
+}
+
+fn how_to_read(book: &Book, rotor: &RotorResults<'_>) -> Words {
+    let mut words = match fact(book, &rotor.block, "datum") {
+        Some(datum) => Words::said("Places count from: ").state(datum).say("."),
+        None => Words::said("The sheet does not say where axial places count from."),
+    };
+    if rotor.planes.iter().any(|plane| plane.radius.is_known()) {
+        words = words.say(" Heavy lines: planes, as far out as the centre of mass of a correction.");
+    }
+    if let Some(largest) = fact(book, &rotor.block, "largest diameter") {
+        words = words.say(" Broken lines: largest diameter, ").state(largest).say(".");
+    }
+    words
+}
+
+fn under(book: &Book, plane: &crate::book::PlaneResults<'_>) -> Vec<Words> {
+    let mut lines = Vec::new();
+    if let super::document::Value::Text(radius) = values::amount(book, Some(&plane.block), &["radius"], &plane.radius) {
+        lines.push(Words::said("radius ").with(&radius));
+    }
+    if let Some(places) = fact(book, &plane.block, "places") {
+        lines.push(Words::said("places: ").state(places));
+    }
+    if let Some(used) = fact(book, &plane.block, "places used") {
+        lines.push(Words::said("taken already: ").state(used));
+    }
+    if let Some(barred) = fact(book, &plane.block, "barred") {
+        lines.push(Words::said("barred: ").state(barred));
+    }
+    lines
+}
+
+/// What all end views have in common.
+fn turning(book: &Book, rotor: &RotorResults<'_>) -> Words {
+    let said = |key: &str| fact(book, &rotor.block, key).unwrap_or_default();
+    let mut words = Words::said("Seen from the ")
+        .state(said("seen from"))
+        .say(", turning ")
+        .state(said("rotation"))
+        .say(". Angles count ")
+        .state(said("angles count"));
+    words = match fact(book, &rotor.block, "zero angle") {
+        Some(zero) => words.say(" from: ").state(zero).say(" (the filled mark)."),
+        None => words.say("; the sheet does not say which mark is zero."),
+    };
+    words.say(" Broken circle: radius to the centre of mass of a correction. Crossed or hatched: not to be used.")
+}

@@ -1,0 +1,129 @@
+//! `diff` for people at a terminal.
+
+use super::Compared;
+use super::lines::{
+    MOST_ITEMS, MOST_RESULTS, by_item, fate, grouped, path, result_sides, said, shown, sides, summary, told,
+};
+use crate::cli::layout::{WIDTH, hanging};
+use crate::cli::report::counted;
+use crate::cli::terminal::{Paint, Terminal};
+use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, Moved};
+
+pub(super) fn write(terminal: &mut Terminal, compared: &Compared) {
+    let paint = terminal.paint;
+    let (old, new) = (&compared.labels.0, &compared.labels.1);
+    terminal.line(&format!("{} → {}: {}", shown(old), shown(new), summary(&compared.diff)));
+    alerts(terminal, &compared.diff);
+    for item in &compared.diff.items {
+        terminal.line("");
+        let fate = fate(item);
+        let behind = if fate.is_empty() { String::new() } else { format!(": {fate}") };
+        let file = paint.dim(&format!("  {}", shown(&item.file)));
+        terminal.line(&format!("{}{behind}{file}", paint.bold(&shown(&item.item.to_string()))));
+        facts(terminal, item);
+        results(terminal, item, compared.all);
+    }
+}
+
+fn alerts(terminal: &mut Terminal, diff: &BookDiff) {
+    let alerts = diff.alerts();
+    if alerts.is_empty() {
+        return;
+    }
+    let paint = terminal.paint;
+    terminal.line("");
+    terminal.line(&paint.bold("Not to be missed"));
+    for (alert, items) in grouped(&alerts) {
+        let head = format!("  {}: ", alert.code.title());
+        let text = hanging(&head, &alert_text(alert, &items), WIDTH);
+        terminal.line(&text.replacen(alert.code.title(), &paint.red(alert.code.title()), 1));
+    }
+}
+
+fn alert_text(alert: &Alert, items: &[&crate::diff::ItemName]) -> String {
+    let named: Vec<String> = items.iter().take(3).map(|item| shown(&item.to_string())).collect();
+    let more = items.len().saturating_sub(3);
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    let place = if alert.path.is_empty() { String::new() } else { format!(", {}", path(&alert.path)) };
+    let said = said(alert);
+    let behind = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
+    format!("{}{more}{place}{behind}", named.join(", "))
+}
+
+fn facts(terminal: &mut Terminal, item: &ItemDiff) {
+    // What comes or goes as a whole is not listed line by line: the file has it.
+    if matches!(item.change.word(), "added" | "removed") {
+        return;
+    }
+    let paint = terminal.paint;
+    for fact in item.changed_facts() {
+        terminal.line(&fact_line(fact, paint, "  "));
+    }
+    if item.changed_precision().next().is_some() {
+        terminal.line("  precision changed");
+        for fact in item.changed_precision() {
+            terminal.line(&fact_line(fact, paint, "    "));
+        }
+    }
+}
+
+/// `~ calibrate hub / mass: 3.00 g → 5.00 g`
+pub(in crate::cli) fn fact_line(fact: &FactChange, paint: Paint, indent: &str) -> String {
+    let head = path(&fact.path);
+    match sides(fact) {
+        (Some(old), Some(new)) => format!("{indent}{} {head}: {} → {}", paint.yellow("~"), paint.dim(&old), new),
+        (None, Some(new)) => format!("{indent}{}", paint.green(&format!("+ {head}: {new}"))),
+        (Some(old), None) => format!("{indent}{}", paint.red(&format!("- {head}: {old}"))),
+        (None, None) => format!("{indent}  {head}"),
+    }
+}
+
+fn results(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
+    let groups = by_item(&item.results);
+    if groups.is_empty() {
+        return;
+    }
+    let paint = terminal.paint;
+    terminal.line(&paint.cyan("  results that moved"));
+    let most = if all { usize::MAX } else { MOST_ITEMS };
+    for (whose, moved) in groups.iter().take(most) {
+        let own = **whose == item.item;
+        if !own {
+            terminal.line(&format!("    {}", shown(&whose.to_string())));
+        }
+        let indent = if own { "    " } else { "      " };
+        let (told, silent) = told(moved);
+        let shown = if all { told.len() } else { told.len().min(MOST_RESULTS) };
+        told[..shown].iter().for_each(|moved| terminal.line(&result_line(moved, indent)));
+        let mut rest = Vec::new();
+        if shown < told.len() {
+            rest.push(format!("{} more, --all writes them", told.len() - shown));
+        }
+        if silent > 0 {
+            rest.push(format!("{silent} in digits that are not shown"));
+        }
+        if !rest.is_empty() {
+            terminal.line(&paint.dim(&format!("{indent}and {}", rest.join(", "))));
+        }
+    }
+    if groups.len() > most {
+        let rest = &groups[most..];
+        let results = rest.iter().map(|(_, moved)| moved.len()).sum();
+        let text = format!(
+            "    and {} of {} more; --all writes them",
+            counted(results, "result"),
+            counted(rest.len(), "item")
+        );
+        terminal.line(&paint.dim(&text));
+    }
+}
+
+fn result_line(moved: &Moved, indent: &str) -> String {
+    let (old, new) = result_sides(moved);
+    let line = format!("{indent}{}: {old} → {new}", path(&moved.path));
+    if line.chars().count() <= WIDTH {
+        return line;
+    }
+    // Both sides below each other are easier to compare than a line that breaks anywhere.
+    format!("{indent}{}:\n{indent}    {old}\n{indent}  → {new}", path(&moved.path))
+}

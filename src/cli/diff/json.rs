@@ -1,0 +1,91 @@
+//! `diff --format json`:
+//!
+//! ```json
+//! {"version": 1, "old": "<commit, folder, staged or work tree>", "new": "work tree",
+//!  "items": [{
+//!    "kind": "rotor", "name": "fan wheel 315", "was": "fan wheel 314", "change": "changed", "file": "…",
+//!    "facts": [{"path": ["plane rim", "radius"], "change": "changed", "old": "141 mm", "new": "140 mm"}],
+//!    "results": [{"item": {"kind": "setup", "name": "…"}, "path": ["calibrate rim", "reading"],
+//!                 "change": "value", "old": "12.1 div", "new": "12.0 div", "pinned": {"old": "…", "new": null}}],
+//!    "alerts": [{"code": "calibration-void", "title": "…", "item": {"kind": "rotor", "name": "…"},
+//!                "path": ["plane rim", "radius"], "old": "…", "new": "…", "note": "…"}]}]}
+//! ```
+//!
+//! An item's `change` is added, removed, changed, renamed or results (no fact changed, and results moved all the same);
+//! `was` stands only where it was renamed. A fact's is added, removed, changed or precision; a result's is value, spread
+//! (only what stands behind ±), lost, found or pin. Facts are written as in the sheet, results as people read them; what
+//! does not stand is null. `pinned` stands where the number in the text changed.
+
+use serde_json::{Value, json};
+
+use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, ItemName, Moved, MovedHow};
+
+/// Rises whenever a program that reads the document would have to be changed.
+const VERSION: u32 = 1;
+
+pub(super) fn document(versions: (&str, &str), diff: &BookDiff) -> Value {
+    json!({
+        "version": VERSION,
+        "old": versions.0,
+        "new": versions.1,
+        "items": diff.items.iter().map(item).collect::<Vec<_>>(),
+    })
+}
+
+fn item(item: &ItemDiff) -> Value {
+    let mut value = json!({
+        "kind": item.item.kind.words(),
+        "name": item.item.name,
+        "change": item.change.word(),
+        "file": item.file,
+        "facts": item.facts.iter().map(fact).collect::<Vec<_>>(),
+        "results": item.results.iter().map(result).collect::<Vec<_>>(),
+        "alerts": item.alerts.iter().map(alert).collect::<Vec<_>>(),
+    });
+    if let Some(was) = &item.was {
+        value["was"] = json!(was);
+    }
+    value
+}
+
+/// One changed fact.
+pub(in crate::cli) fn fact(fact: &FactChange) -> Value {
+    json!({ "path": fact.path, "change": fact.change.word(), "old": fact.old, "new": fact.new })
+}
+
+fn result(moved: &Moved) -> Value {
+    let change = match moved.how {
+        MovedHow::Value => "value",
+        MovedHow::Spread => "spread",
+        MovedHow::Lost => "lost",
+        MovedHow::Found => "found",
+        MovedHow::Pin => "pin",
+    };
+    let mut value = json!({
+        "item": name(&moved.item),
+        "path": moved.path,
+        "change": change,
+        "old": moved.old,
+        "new": moved.new,
+    });
+    if let Some((old, new)) = &moved.pinned {
+        value["pinned"] = json!({ "old": old, "new": new });
+    }
+    value
+}
+
+fn alert(alert: &Alert) -> Value {
+    json!({
+        "code": alert.code.code(),
+        "title": alert.code.title(),
+        "item": name(&alert.item),
+        "path": alert.path,
+        "old": alert.old,
+        "new": alert.new,
+        "note": alert.note,
+    })
+}
+
+fn name(item: &ItemName) -> Value {
+    json!({ "kind": item.kind.words(), "name": item.name })
+}

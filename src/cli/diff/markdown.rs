@@ -1,0 +1,142 @@
+//! `diff --format markdown`: ready for a merge request.
+//!
+//! Texts of sheets stand in `<code>`, each character that Markdown or HTML could read as a mark written as its number: so
+//! they end no table, begin no link, and call nobody by an `@`.
+
+use std::fmt::Write;
+
+use super::Compared;
+use super::lines::{MOST_ITEMS, by_item, fate, grouped, path, result_sides, said, shown, sides, summary, told};
+use crate::cli::report::counted;
+use crate::diff::{FactChange, ItemDiff};
+
+pub(super) fn document(compared: &Compared) -> String {
+    let mut text = format!("### Setup sheets: {}\n\n", summary(&compared.diff));
+    let _ = writeln!(text, "{} → {}", code(&compared.labels.0), code(&compared.labels.1));
+    alerts(&mut text, compared);
+    for item in &compared.diff.items {
+        heading(&mut text, item);
+        facts(&mut text, item);
+        results(&mut text, item, compared.all);
+    }
+    text
+}
+
+/// A text of a sheet or of a person, in a type of its own and without effect.
+fn code(text: &str) -> String {
+    format!("<code>{}</code>", escaped(&shown(text)))
+}
+
+/// Every character of ASCII that could be a mark, as its number.
+fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for character in text.chars() {
+        match character {
+            ' ' | '.' | ',' | '=' | '/' | '%' => out.push(character),
+            _ if character.is_ascii_punctuation() => {
+                let _ = write!(out, "&#{};", u32::from(character));
+            }
+            _ => out.push(character),
+        }
+    }
+    // An address would become a link even so.
+    out.replace("//", "&#47;&#47;").replace("www.", "www&#46;")
+}
+
+fn alerts(text: &mut String, compared: &Compared) {
+    let alerts = compared.diff.alerts();
+    if alerts.is_empty() {
+        return;
+    }
+    text.push_str("\n**Not to be missed**\n\n");
+    for (alert, items) in grouped(&alerts) {
+        let named: Vec<String> = items.iter().take(3).map(|item| code(&item.to_string())).collect();
+        let more = items.len().saturating_sub(3);
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        let place = if alert.path.is_empty() { String::new() } else { format!(", {}", code(&path(&alert.path))) };
+        let said: Vec<String> = said(alert).iter().map(|said| code(said)).collect();
+        let behind = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
+        let _ = writeln!(text, "- **{}** – {}{more}{place}{behind}", alert.code.title(), named.join(", "));
+    }
+}
+
+fn heading(text: &mut String, item: &ItemDiff) {
+    let fate = match (item.change.word(), &item.was) {
+        ("renamed", Some(was)) => format!(" renamed, was {}", code(was)),
+        _ => match fate(item).as_str() {
+            "" => String::new(),
+            fate => format!(" {fate}"),
+        },
+    };
+    let _ = writeln!(text, "\n#### {}{fate}\n\n{}", code(&item.item.to_string()), code(&item.file));
+}
+
+fn facts(text: &mut String, item: &ItemDiff) {
+    if matches!(item.change.word(), "added" | "removed") {
+        return;
+    }
+    table(text, "fact", item.changed_facts());
+    table(text, "precision changed", item.changed_precision());
+}
+
+fn table<'f>(text: &mut String, head: &str, facts: impl Iterator<Item = &'f FactChange>) {
+    let mut facts = facts.peekable();
+    if facts.peek().is_none() {
+        return;
+    }
+    let _ = writeln!(text, "\n| {head} | old | new |\n|---|---|---|");
+    for fact in facts {
+        let (old, new) = sides(fact);
+        let side = |side: Option<String>| side.map_or_else(|| "–".to_owned(), |side| code(&side));
+        let _ = writeln!(text, "| {} | {} | {} |", code(&path(&fact.path)), side(old), side(new));
+    }
+}
+
+fn results(text: &mut String, item: &ItemDiff, all: bool) {
+    let groups = by_item(&item.results);
+    if groups.is_empty() {
+        return;
+    }
+    let count = counted(item.results.len(), "result");
+    let _ = writeln!(
+        text,
+        "\n<details><summary>{count} moved because of it</summary>\n\n| result | old | new |\n|---|---|---|"
+    );
+    let most = if all { usize::MAX } else { MOST_ITEMS };
+    for (whose, moved) in groups.iter().take(most) {
+        if **whose != item.item {
+            let _ = writeln!(text, "| **{}** | | |", code(&whose.to_string()));
+        }
+        let (told, silent) = told(moved);
+        for one in told {
+            let (old, new) = result_sides(one);
+            let _ = writeln!(text, "| {} | {} | {} |", code(&path(&one.path)), code(&old), code(&new));
+        }
+        if silent > 0 {
+            let _ = writeln!(text, "| and {silent} in digits that are not shown | | |");
+        }
+    }
+    if groups.len() > most {
+        let _ = writeln!(text, "| and those of {} more | | |", counted(groups.len() - most, "item"));
+    }
+    text.push_str("\n</details>\n");
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_of_sheets_are_without_effect() {
+        let odd = "a|b `c` <script> @all #1 [x](https://tern.example) &lt; ]]> **\u{202e}";
+        let text = code(odd);
+        let inner = text.strip_prefix("<code>").and_then(|text| text.strip_suffix("</code>")).unwrap();
+        assert!(!inner.contains(['|', '`', '<', '>', '@', '[', ']', '*', '\u{202e}']), "{inner}");
+        assert!(!inner.contains("://") && inner.contains("&#64;all"), "{inner}");
+    }
+
+    #[test]
+    fn an_endless_text_is_cut() {
+        assert!(code(&"x".repeat(10_000)).len() < 400);
+    }
+}

@@ -1,0 +1,41 @@
+//! The hook that looks at what is staged before it becomes a commit.
+
+use super::{Done, write_whole};
+use crate::cli::Failure;
+use crate::git::Repository;
+
+/// Looks at each book of the repository, as it would be committed. Says nothing when no sheet is staged.
+const HOOK: &str = r#"#!/bin/sh
+# Rotorbook: checks the sheets that are about to be committed, as they are staged.
+# `git commit --no-verify` goes without it.
+git diff --cached --quiet -- '*.rotor' && exit 0
+if ! command -v rotorbook >/dev/null 2>&1; then
+  echo "rotorbook is not on the path: the staged sheets are not checked" >&2
+  exit 1
+fi
+git -c core.quotePath=false ls-files -- book.rotor '*/book.rotor' | {
+  status=0
+  while IFS= read -r book; do
+    folder=$(dirname "$book")
+    [ -d "$folder" ] || continue
+    rotorbook check --staged --book "$folder" </dev/null || status=1
+    rotorbook fmt --check --staged --book "$folder" </dev/null || status=1
+  done
+  exit $status
+}
+"#;
+
+pub(super) fn write(repository: &Repository, overwrite: bool) -> Result<Done, Failure> {
+    let path = repository.hooks()?.join("pre-commit");
+    let otherwise =
+        "add `rotorbook check --staged` and `rotorbook fmt --check --staged` to it, or let --overwrite replace it";
+    let done = write_whole(&path, HOOK, overwrite, otherwise)?;
+    #[cfg(unix)]
+    if matches!(done, Done::Written(_)) {
+        use std::os::unix::fs::PermissionsExt;
+        let mode = std::fs::Permissions::from_mode(0o755);
+        std::fs::set_permissions(&path, mode)
+            .map_err(|error| super::cannot(&path, "made to run", &crate::disk::reason(&error)))?;
+    }
+    Ok(done)
+}

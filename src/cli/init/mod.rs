@@ -1,0 +1,175 @@
+//! `init`: a folder becomes a book, and its repository learns about sheets.
+
+mod attributes;
+mod hook;
+mod workflow;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::new::starting_sheet;
+use super::terminal::Terminal;
+use super::{Exit, Failure, Outcome, Session, paths, write};
+use crate::disk::{BOOK, book_above, reason};
+use crate::git::{GitError, Repository};
+use crate::syntax::Kind;
+
+/// Make a folder a book, or add what git needs to one that is there
+///
+/// Writes `book.rotor` and `.gitattributes` into the folder, and a workflow that checks each merge request into the top of
+/// the repository. What belongs to one clone alone is set up too: the heading of each piece of `git diff`, and a hook that
+/// checks what is staged. A fresh clone does not have that; there, `init --git` sets it up and writes no sheet. A file that
+/// is there already is left as it is.
+#[derive(Args)]
+#[command(after_help = "Examples:\n  rotorbook init --name \"Tern Quay Rotor Shop\"\n  rotorbook init --git")]
+pub(super) struct InitArguments {
+    /// The folder of the book; the current one when none is named
+    #[arg(value_name = "DIR")]
+    folder: Option<PathBuf>,
+
+    /// The name of the shop, for a new book
+    #[arg(long)]
+    name: Option<String>,
+
+    /// Only what belongs to this clone: the setting of `git diff` and the hook
+    #[arg(long)]
+    git: bool,
+
+    /// Leave out the workflow
+    #[arg(long)]
+    no_ci: bool,
+
+    /// Leave out the hook
+    #[arg(long)]
+    no_hook: bool,
+
+    /// Replace a hook, a workflow or a setting that is there already
+    #[arg(long)]
+    overwrite: bool,
+}
+
+/// What became of one thing to be written.
+enum Done {
+    Written(String),
+    /// It is there and says what is wanted.
+    There(String),
+    /// It is there and says something else.
+    Left {
+        what: String,
+        help: String,
+    },
+}
+
+pub(super) fn run(session: &mut Session, arguments: &InitArguments) -> Outcome {
+    let folder = folder(session, arguments)?;
+    let repository = match Repository::around(&folder) {
+        Ok(repository) if repository.work_tree().is_some() => Ok(repository),
+        Ok(_) => Err(GitError::Refused("a bare repository has no sheets to edit".to_owned())),
+        Err(error) => Err(error),
+    };
+    let mut done = Vec::new();
+    if !arguments.git {
+        done.push(book(&folder, arguments)?);
+        done.push(attributes::write(&folder)?);
+    }
+    match &repository {
+        Ok(repository) => in_repository(repository, &folder, arguments, &mut done)?,
+        Err(error) if arguments.git => return Err(Failure::new(error.message())),
+        Err(error) => {
+            let help = "once there is a repository, `rotorbook init` again adds hook, setting and workflow";
+            done.push(Done::Left { what: error.message(), help: help.to_owned() });
+        }
+    }
+    Ok(tell(&mut session.terminal, &done))
+}
+
+fn in_repository(
+    repository: &Repository,
+    folder: &Path,
+    arguments: &InitArguments,
+    done: &mut Vec<Done>,
+) -> Result<(), Failure> {
+    done.push(attributes::set_driver(repository, arguments.overwrite)?);
+    if !arguments.no_hook {
+        done.push(hook::write(repository, arguments.overwrite)?);
+    }
+    if !arguments.git && !arguments.no_ci {
+        let prefix = repository.prefix(folder).unwrap_or_default();
+        done.push(workflow::write(repository, &prefix, arguments.overwrite)?);
+    }
+    Ok(())
+}
+
+/// The folder of the book: the one named, else the book around the current folder, else the current folder.
+fn folder(session: &Session, arguments: &InitArguments) -> Result<PathBuf, Failure> {
+    let named = arguments.folder.as_deref().or(session.book.as_deref());
+    let folder = named.unwrap_or(Path::new("."));
+    if !folder.exists() && !arguments.git {
+        fs::create_dir_all(folder).map_err(|error| cannot(folder, "made", &reason(&error)))?;
+    }
+    let real = folder.canonicalize().map_err(|error| cannot(folder, "opened", &reason(&error)))?;
+    if !real.is_dir() {
+        return Err(Failure::new(format!("`{}` is not a folder", folder.display())));
+    }
+    match named {
+        Some(_) => Ok(real),
+        None => Ok(book_above(&real).unwrap_or(real)),
+    }
+}
+
+fn cannot(path: &Path, what: &str, why: &str) -> Failure {
+    Failure::new(format!("`{}` cannot be {what}: {why}", path.display()))
+}
+
+fn book(folder: &Path, arguments: &InitArguments) -> Result<Done, Failure> {
+    let path = folder.join(BOOK);
+    if path.symlink_metadata().is_ok() {
+        return Ok(Done::There(paths::shown(&path)));
+    }
+    let own = folder.file_name().map(|name| name.to_string_lossy().into_owned());
+    let name = arguments.name.clone().or(own).unwrap_or_else(|| "our shop".to_owned());
+    let text = starting_sheet(Kind::Shop, &name);
+    write::create(&path, &text).map_err(|why| cannot(&path, "written", &why))?;
+    Ok(Done::Written(paths::shown(&path)))
+}
+
+/// Writes a file that is not there, or one that may be replaced.
+fn write_whole(path: &Path, text: &str, overwrite: bool, otherwise: &str) -> Result<Done, Failure> {
+    let shown = paths::shown(path);
+    let there = match fs::read_to_string(path) {
+        Ok(there) => Some(there),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => None,
+        Err(error) => return Err(cannot(path, "read", &reason(&error))),
+    };
+    match there {
+        Some(there) if there == text => return Ok(Done::There(shown)),
+        Some(_) if !overwrite => {
+            let what = format!("{shown} is there already, and is left as it is");
+            return Ok(Done::Left { what, help: otherwise.to_owned() });
+        }
+        _ => {}
+    }
+    if let Some(folder) = path.parent() {
+        fs::create_dir_all(folder).map_err(|error| cannot(folder, "made", &reason(&error)))?;
+    }
+    fs::write(path, text).map_err(|error| cannot(path, "written", &reason(&error)))?;
+    Ok(Done::Written(shown))
+}
+
+fn tell(terminal: &mut Terminal, done: &[Done]) -> Exit {
+    let mut exit = Exit::Clean;
+    for one in done {
+        match one {
+            Done::Written(what) => terminal.say(&format!("{what} written")),
+            Done::There(what) => terminal.say(&format!("{what} is in order")),
+            Done::Left { what, help } => {
+                exit = Exit::Findings;
+                terminal.warn(what);
+                terminal.say(&format!("  {} {help}", terminal.messages.cyan("help:")));
+            }
+        }
+    }
+    exit
+}

@@ -1,0 +1,115 @@
+//! `new KIND --from-csv`: sheets from an old table, a row each. A row that cannot be taken whole is not taken at all,
+//! and is said with its number and the reason; every fact that is taken says which row and column it came from.
+
+mod column;
+mod read;
+mod row;
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use crate::cli::{Exit, Failure, Outcome, Session, write};
+use crate::syntax::Kind;
+use column::Column;
+use row::Sheets;
+
+/// What the command line says of a table.
+pub(super) struct Asked<'a> {
+    pub kind: Kind,
+    pub table: &'a Path,
+    /// Fact and header.
+    pub columns: &'a [(String, String)],
+    /// Fact and unit, for columns whose numbers have none.
+    pub units: &'a [(String, String)],
+    /// Facts that hold for every row.
+    pub set: &'a [(String, String)],
+    pub decimal_comma: bool,
+    pub output: Option<&'a Path>,
+}
+
+pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSet<String>) -> Outcome {
+    let table = read::table(asked.table)?;
+    let columns = column::columns(asked, &table.heads)?;
+    if !columns.iter().any(Column::is_name) {
+        return Err(Failure::new("no column says what each item is called")
+            .help(format!("name it: --column name=HEADER; the table has {}", column::list(&table.heads))));
+    }
+    let mut sheets = Sheets { asked, columns: &columns, names: taken_names };
+    let (mut texts, mut refused): (Vec<(String, String)>, usize) = (Vec::new(), 0);
+    for row in &table.rows {
+        match sheets.sheet(&table, row) {
+            Ok((name, text)) => texts.push((name, text)),
+            Err(why) => {
+                refused += 1;
+                session.terminal.warn(&format!("row {} not taken: {why}", row.number));
+            }
+        }
+    }
+    let written = match asked.output {
+        Some(folder) if folder.is_dir() => into_folder(session, folder, &texts, &mut refused),
+        Some(file) => into_file(file, &texts)?,
+        None => {
+            session.terminal.print(&joined(&texts));
+            texts.len()
+        }
+    };
+    let ignored: Vec<&str> =
+        table.heads.iter().map(String::as_str).filter(|head| !column::is_used(&columns, head)).collect();
+    if !ignored.is_empty() {
+        session.terminal.warn(&format!("columns not read: {}", ignored.join(", ")));
+    }
+    session
+        .terminal
+        .say(&format!("{} rows read, {written} sheets written, {refused} rows not taken", table.rows.len()));
+    Ok(if refused == 0 { Exit::Clean } else { Exit::Findings })
+}
+
+fn joined(texts: &[(String, String)]) -> String {
+    texts.iter().map(|(_, text)| text.as_str()).collect::<Vec<_>>().join("\n")
+}
+
+fn into_file(file: &Path, texts: &[(String, String)]) -> Result<usize, Failure> {
+    if file.extension().is_none_or(|extension| extension != "rotor") {
+        return Err(Failure::new(format!("`{}` is neither a folder nor a `.rotor` file", file.display()))
+            .help("make the folder first, or end the name with .rotor"));
+    }
+    write::create(file, &joined(texts))
+        .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", file.display())))?;
+    Ok(texts.len())
+}
+
+/// A file a sheet, named after it; none that is there already is replaced.
+fn into_folder(session: &mut Session, folder: &Path, texts: &[(String, String)], refused: &mut usize) -> usize {
+    let mut written = 0;
+    for (name, text) in texts {
+        let path: PathBuf = folder.join(format!("{}.rotor", file_name(name)));
+        match write::create(&path, text) {
+            Ok(()) => written += 1,
+            Err(why) => {
+                *refused += 1;
+                session.terminal.warn(&format!("\"{name}\" not written: `{}`: {why}", path.display()));
+            }
+        }
+    }
+    written
+}
+
+/// Letters and digits of a name, joined by hyphens.
+fn file_name(name: &str) -> String {
+    const MOST: usize = 80;
+    let words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let joined = words.map(str::to_lowercase).collect::<Vec<_>>().join("-");
+    let cut: String = joined.chars().take(MOST).collect();
+    if cut.is_empty() { "sheet".to_owned() } else { cut }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::file_name;
+
+    #[test]
+    fn names_of_files() {
+        assert_eq!(file_name("Fan wheel 315, left/right"), "fan-wheel-315-left-right");
+        assert_eq!(file_name("../.."), "sheet");
+    }
+}

@@ -1,0 +1,158 @@
+//! One row as a sheet.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use super::Asked;
+use super::column::Column;
+use super::read::{RowOnDisk, TableOnDisk};
+use crate::book::{Book, SourceFile};
+use crate::check::{self, Severity};
+use crate::cli::new::sheet::{Draft, quoted, word};
+use crate::sheet::schema::{self, KeySpec, Need, ValueType};
+use crate::syntax::Kind;
+
+pub(super) struct Sheets<'a> {
+    pub asked: &'a Asked<'a>,
+    pub columns: &'a [Column],
+    /// The names that are taken: in the book, and by rows before.
+    pub names: BTreeSet<String>,
+}
+
+impl Sheets<'_> {
+    /// The name and the sheet of a row, or why it is not taken.
+    pub fn sheet(&mut self, table: &TableOnDisk, row: &RowOnDisk) -> Result<(String, String), String> {
+        let kind = self.asked.kind;
+        if row.cells.len() != table.heads.len() {
+            return Err(format!("it has {} cells where the heads have {}", row.cells.len(), table.heads.len()));
+        }
+        let name = self.columns.iter().find(|column| column.is_name()).map(|column| &row.cells[column.at]);
+        let name = name.filter(|name| !name.is_empty()).ok_or("it has no name")?;
+        if let Some(character) = name.chars().find(|character| crate::text::is_harmful(*character)) {
+            return Err(format!("its name holds a character that no name may hold (U+{:04X})", u32::from(character)));
+        }
+        if self.names.contains(name.as_str()) {
+            return Err(format!("there is a {kind} \"{name}\" already"));
+        }
+        let mut draft = Draft::named(kind, name);
+        for (fact, value) in self.asked.set {
+            draft.set(fact, value.clone());
+        }
+        if kind == Kind::Setup {
+            draft.set("status", "draft".to_owned());
+        }
+        let mut blocks: Vec<(Kind, Option<String>, Draft)> = Vec::new();
+        for column in self.columns {
+            let (Some(key), cell) = (column.key, &row.cells[column.at]) else { continue };
+            if cell.is_empty() {
+                continue;
+            }
+            let value = self.value(key, cell, column)?;
+            let line = format!("{value} # {}, row {}, {}", table.file, row.number, column.header);
+            refuse(kind, column, &value)?;
+            let head = head(column);
+            match &column.block {
+                None => draft.set(&head, line),
+                Some((kind, name)) => {
+                    let at = blocks.iter().position(|(own, own_name, _)| (own, own_name) == (kind, name));
+                    let at = at.unwrap_or_else(|| {
+                        let block = name.as_ref().map_or_else(|| Draft::new(*kind), |name| Draft::named(*kind, name));
+                        blocks.push((*kind, name.clone(), block));
+                        blocks.len() - 1
+                    });
+                    blocks[at].2.set(&head, line);
+                }
+            }
+        }
+        let given = |key: &KeySpec| {
+            let column = |column: &Column| column.block.is_none() && column.key.is_some_and(|own| own.name == key.name);
+            let filled = |column: &&Column| !row.cells[column.at].is_empty();
+            self.columns.iter().filter(|own| column(own)).any(|own| filled(&own))
+                || self.asked.set.iter().any(|(fact, _)| fact == key.name)
+        };
+        for key in schema::block(kind).keys.iter().filter(|key| key.need == Need::Must && !given(key)) {
+            draft = draft.ask(key.name);
+        }
+        draft = draft.blocks(blocks.into_iter().map(|(_, _, block)| block));
+        self.names.insert(name.clone());
+        Ok((name.clone(), draft.text()))
+    }
+
+    /// A cell as a sheet states it: texts and names in quotes, bare numbers with the unit of the column.
+    fn value(&self, key: &KeySpec, cell: &str, column: &Column) -> Result<String, String> {
+        let quotes = |text: &str| if text.starts_with('"') { text.to_owned() } else { quoted(text) };
+        match key.value {
+            ValueType::Text | ValueType::Reference(_) => return Ok(quotes(cell)),
+            ValueType::Name(_) => return Ok(word(cell)),
+            _ => {}
+        }
+        let mut cell = cell.replace('−', "-");
+        let digits =
+            |text: &str| text.replace(['+', '-', '.', ','], "").chars().all(|c| c.is_ascii_digit()) && !text.is_empty();
+        if digits(&cell) && cell.contains(',') {
+            if !self.asked.decimal_comma {
+                return Err(format!(
+                    "`{}`: `{cell}` may have a decimal comma or a comma between thousands; with --decimal-comma it is read \
+                     as a decimal comma",
+                    column.header
+                ));
+            }
+            if cell.contains('.') || cell.matches(',').count() > 1 {
+                return Err(format!("`{}`: `{cell}` cannot be read as a number with a decimal comma", column.header));
+            }
+            cell = cell.replace(',', ".");
+        }
+        if !digits(&cell) {
+            return Ok(cell);
+        }
+        Ok(match (key.value, &column.unit) {
+            (ValueType::Grade, _) => format!("G {cell}"),
+            (ValueType::Number | ValueType::Count, _) => cell,
+            (_, Some(unit)) => format!("{cell} {unit}"),
+            (_, None) => cell,
+        })
+    }
+}
+
+/// The head of a fact; a control or a plane is named as a sheet names it.
+fn head(column: &Column) -> String {
+    let is_key =
+        column.key.is_some_and(|key| column.fact == key.name || column.fact.starts_with(&format!("{} ", key.name)));
+    if is_key { column.fact.clone() } else { word(&column.fact) }
+}
+
+/// Whether a sheet can read the value; `Err` says why not, as a check would.
+fn refuse(item: Kind, column: &Column, value: &str) -> Result<(), String> {
+    let draft = match &column.block {
+        None => Draft::named(item, "row").holds(&head(column), value),
+        Some((kind, name)) => {
+            let block = name.as_ref().map_or_else(|| Draft::new(*kind), |name| Draft::named(*kind, name));
+            Draft::named(item, "row").block(block.holds(&head(column), value))
+        }
+    };
+    let file = SourceFile::read("row.rotor", draft.text());
+    if file.errors.is_empty() && file.sheet.problems.is_empty() {
+        return Ok(());
+    }
+    let places: Vec<_> = file
+        .errors
+        .iter()
+        .map(|error| error.span)
+        .chain(file.sheet.problems.iter().map(|problem| problem.span))
+        .collect();
+    let book = Book::new(vec![Arc::new(file)]);
+    let found = check::check(&book);
+    let errors = found.iter().filter(|found| found.severity == Severity::Error);
+    let near = |span: &crate::text::Span, place: &crate::text::Span| span.start <= place.end && place.start <= span.end;
+    let said = errors
+        .clone()
+        .find(|found| places.iter().any(|place| near(&found.place.span, place)))
+        .or_else(|| errors.clone().next());
+    Err(match said {
+        Some(found) => {
+            let help = found.help.as_ref().map(|help| format!(" ({help})")).unwrap_or_default();
+            format!("`{}`: `{value}`: {}{help}", column.header, found.message)
+        }
+        None => format!("`{}`: `{value}` cannot be read as `{}`", column.header, column.fact),
+    })
+}

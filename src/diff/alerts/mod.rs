@@ -1,0 +1,181 @@
+//! What a reviewer must not miss.
+
+mod calibration;
+mod limits;
+mod released;
+mod removed;
+
+use rustc_hash::FxHashSet;
+
+use super::book::{ItemDiff, ItemName};
+use super::facts::PinChange;
+use super::pairs::Pair;
+use super::results::MovedHow;
+use crate::book::{Book, FileId};
+use crate::syntax::{Kind, SyntaxErrorKind};
+
+/// What is alerted to, the gravest first.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum AlertCode {
+    /// A sheet holds the marks of a merge that was not finished: which side holds, nobody has said.
+    ConflictLeft,
+    ToleranceLoosened,
+    SpeedRaised,
+    CalibrationVoid,
+    ReleasedWithoutNewRevision,
+    VerdictChanged,
+    ResultLost,
+    PinnedResultChanged,
+    CautionRemoved,
+    SourceRemoved,
+    CheckWeakened,
+}
+
+impl AlertCode {
+    pub const ALL: [AlertCode; 11] = [
+        AlertCode::ConflictLeft,
+        AlertCode::ToleranceLoosened,
+        AlertCode::SpeedRaised,
+        AlertCode::CalibrationVoid,
+        AlertCode::ReleasedWithoutNewRevision,
+        AlertCode::VerdictChanged,
+        AlertCode::ResultLost,
+        AlertCode::PinnedResultChanged,
+        AlertCode::CautionRemoved,
+        AlertCode::SourceRemoved,
+        AlertCode::CheckWeakened,
+    ];
+
+    /// Speaking, for programs: `tolerance-loosened`.
+    pub const fn code(self) -> &'static str {
+        match self {
+            AlertCode::ConflictLeft => "conflict-left",
+            AlertCode::ToleranceLoosened => "tolerance-loosened",
+            AlertCode::SpeedRaised => "speed-raised",
+            AlertCode::CalibrationVoid => "calibration-void",
+            AlertCode::ReleasedWithoutNewRevision => "released-without-new-revision",
+            AlertCode::VerdictChanged => "verdict-changed",
+            AlertCode::ResultLost => "result-lost",
+            AlertCode::PinnedResultChanged => "pinned-result-changed",
+            AlertCode::CautionRemoved => "caution-removed",
+            AlertCode::SourceRemoved => "source-removed",
+            AlertCode::CheckWeakened => "check-weakened",
+        }
+    }
+
+    /// For people.
+    pub const fn title(self) -> &'static str {
+        match self {
+            AlertCode::ConflictLeft => "conflict left in the sheet",
+            AlertCode::ToleranceLoosened => "tolerance loosened",
+            AlertCode::SpeedRaised => "speed raised",
+            AlertCode::CalibrationVoid => "calibration void",
+            AlertCode::ReleasedWithoutNewRevision => "released sheet changed without a new revision",
+            AlertCode::VerdictChanged => "verdict changed",
+            AlertCode::ResultLost => "result no longer computed",
+            AlertCode::PinnedResultChanged => "pinned result changed",
+            AlertCode::CautionRemoved => "caution removed",
+            AlertCode::SourceRemoved => "source removed",
+            AlertCode::CheckWeakened => "check weakened",
+        }
+    }
+}
+
+/// One thing that must not be missed.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Alert {
+    pub code: AlertCode,
+    pub item: ItemName,
+    /// Where in the item; empty for the item as a whole.
+    pub path: Vec<String>,
+    pub old: Option<String>,
+    pub new: Option<String>,
+    /// What it means, where the title does not say it all.
+    pub note: Option<String>,
+}
+
+impl Alert {
+    fn new(code: AlertCode, item: &ItemName, path: &[String]) -> Self {
+        Self { code, item: item.clone(), path: path.to_vec(), old: None, new: None, note: None }
+    }
+
+    fn values(self, old: &Option<String>, new: &Option<String>) -> Self {
+        Self { old: old.clone(), new: new.clone(), ..self }
+    }
+
+    fn note(self, note: impl Into<String>) -> Self {
+        Self { note: Some(note.into()), ..self }
+    }
+}
+
+/// What the alerts are looked for in.
+struct Looked<'d> {
+    old: &'d Book,
+    new: &'d Book,
+    pair: Pair,
+    diff: &'d ItemDiff,
+    pins: &'d [PinChange],
+}
+
+/// What must not be missed of one item that changed, and of those that rest on it.
+pub(super) fn of(
+    old: &Book,
+    new: &Book,
+    pair: Pair,
+    diff: &ItemDiff,
+    pins: &[PinChange],
+    conflict: bool,
+) -> Vec<Alert> {
+    let looked = Looked { old, new, pair, diff, pins };
+    let mut alerts = Vec::new();
+    if conflict {
+        let note = "which side holds is not settled; the first one is read";
+        alerts.push(Alert::new(AlertCode::ConflictLeft, &diff.item, &[]).note(note));
+    }
+    // What comes or goes as a whole is told of as such.
+    if pair.old.is_some() && pair.new.is_some() {
+        limits::tolerance(&looked, &mut alerts);
+        limits::speed(&looked, &mut alerts);
+        calibration::void(&looked, &mut alerts);
+        released::unrevised(&looked, &mut alerts);
+        outcomes(&looked, &mut alerts);
+        removed::pins(&looked, &mut alerts);
+        removed::cautions(&looked, &mut alerts);
+        removed::sources(&looked, &mut alerts);
+        limits::checks(&looked, &mut alerts);
+    } else {
+        calibration::void(&looked, &mut alerts);
+        released::unrevised(&looked, &mut alerts);
+        outcomes(&looked, &mut alerts);
+    }
+    alerts.sort_by_key(|alert| alert.code);
+    alerts
+}
+
+/// Verdicts that are others, and results that are no more.
+fn outcomes(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    for moved in &looked.diff.results {
+        let is_verdict = moved.item.kind == Kind::Record && moved.path == ["verdict"];
+        let code = match moved.how {
+            _ if is_verdict && moved.how != MovedHow::Pin => AlertCode::VerdictChanged,
+            // That the block is gone with it is said as a fact.
+            MovedHow::Lost if moved.new.is_some() => AlertCode::ResultLost,
+            _ => continue,
+        };
+        // Of many results that one cause has taken away, the first says it.
+        if code == AlertCode::ResultLost && alerts.iter().any(|one| one.code == code && one.item == moved.item) {
+            continue;
+        }
+        alerts.push(Alert::new(code, &moved.item, &moved.path).values(&moved.old, &moved.new));
+    }
+}
+
+/// Files of the new book with conflict marks that the old one does not have just so.
+pub(super) fn conflicted(old: &Book, new: &Book) -> FxHashSet<FileId> {
+    let unsettled =
+        |file: &crate::book::SourceFile| file.errors.iter().any(|error| error.kind == SyntaxErrorKind::ConflictMarkers);
+    let same = |file: &crate::book::SourceFile| {
+        old.file_at(&file.path).is_some_and(|before| old.file(before).text == file.text)
+    };
+    new.files().filter(|(_, file)| unsettled(file) && !same(file)).map(|(id, _)| id).collect()
+}

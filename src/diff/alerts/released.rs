@@ -1,0 +1,51 @@
+//! Released sheets that say something else under the same revision.
+
+use super::{Alert, AlertCode, Looked};
+use crate::book::{Book, ItemId};
+use crate::diff::book::ItemName;
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+
+/// The setup itself, and every setup whose results moved because of the item.
+pub(super) fn unrevised(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    let mut setups: Vec<(ItemName, Option<ItemId>, Option<ItemId>)> = Vec::new();
+    let says_otherwise = !looked.diff.facts.is_empty() || !looked.pins.is_empty();
+    if looked.diff.item.kind == Kind::Setup && says_otherwise {
+        setups.push((looked.diff.item.clone(), looked.pair.old, looked.pair.new));
+    }
+    for moved in looked.diff.results.iter().filter(|moved| moved.item.kind == Kind::Setup) {
+        if setups.iter().any(|(item, ..)| *item == moved.item) {
+            continue;
+        }
+        let (old, new) = match moved.item == looked.diff.item {
+            true => (looked.pair.old, looked.pair.new),
+            false => (find(looked.old, &moved.item), find(looked.new, &moved.item)),
+        };
+        setups.push((moved.item.clone(), old, new));
+    }
+    for (item, old, new) in setups {
+        let (Some(old), Some(new)) = (old, new) else { continue };
+        let released = |book: &Book, id: ItemId| fact(book, id, "status").as_deref() == Some("released");
+        let (before, after) = (fact(looked.old, old, "revision"), fact(looked.new, new, "revision"));
+        if released(looked.old, old) && released(looked.new, new) && before == after {
+            let note = match after {
+                Some(revision) => format!("its revision is still \"{revision}\""),
+                None => "it states no revision".to_owned(),
+            };
+            alerts.push(Alert::new(AlertCode::ReleasedWithoutNewRevision, &item, &[]).note(note));
+        }
+    }
+}
+
+fn find(book: &Book, item: &ItemName) -> Option<ItemId> {
+    book.find(item.kind, &item.name).ok()
+}
+
+/// A text or choice that a setup states.
+fn fact(book: &Book, id: ItemId, key: &str) -> Option<String> {
+    match &book.item(id).field(key)?.value {
+        FieldValue::Text(text) => Some(text.to_string()),
+        FieldValue::Choice(choice) => Some((*choice).to_owned()),
+        _ => None,
+    }
+}

@@ -1,0 +1,50 @@
+//! Words that people rely on, and that are gone.
+
+use super::{Alert, AlertCode, Looked};
+use crate::diff::facts::{FactChange, FactChangeKind};
+
+/// A number that stands on the sheet is another, or stands there no longer.
+pub(super) fn pins(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    // A pin that is new shows nothing that anybody relied on.
+    for pin in looked.pins.iter().filter(|pin| pin.old.is_some()) {
+        let alert = Alert::new(AlertCode::PinnedResultChanged, &looked.diff.item, &pin.path).values(&pin.old, &pin.new);
+        alerts.push(if pin.new.is_none() { alert.note("it is no longer pinned") } else { alert });
+    }
+}
+
+/// A caution is gone, or reads otherwise.
+pub(super) fn cautions(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    gone(
+        looked,
+        AlertCode::CautionRemoved,
+        alerts,
+        |fact| fact.key == "caution" && fact.old.is_some(),
+        "it reads otherwise",
+    );
+}
+
+/// A tolerance or a number no longer says where it comes from.
+pub(super) fn sources(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    let is_source =
+        |fact: &FactChange| matches!(fact.key, "source" | "edition" | "accepted by" | "drawing" | "because");
+    gone(
+        looked,
+        AlertCode::SourceRemoved,
+        alerts,
+        |fact| is_source(fact) && fact.change == FactChangeKind::Removed,
+        "",
+    );
+}
+
+fn gone(
+    looked: &Looked<'_>,
+    code: AlertCode,
+    alerts: &mut Vec<Alert>,
+    is_gone: impl Fn(&FactChange) -> bool,
+    when_changed: &str,
+) {
+    for fact in looked.diff.facts.iter().filter(|fact| is_gone(fact)) {
+        let alert = Alert::new(code, &looked.diff.item, &fact.path).values(&fact.old, &fact.new);
+        alerts.push(if fact.new.is_some() { alert.note(when_changed) } else { alert });
+    }
+}

@@ -1,0 +1,246 @@
+//! Two books compared, item by item.
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::alerts::{self, Alert};
+use super::attribution::causes;
+use super::facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
+use super::pairs::{Pair, pairs};
+use super::results::{Moved, MovedHow, moved};
+use crate::book::{Book, Computing, Difference, ItemId};
+use crate::sheet::Block;
+use crate::syntax::{Kind, SyntaxErrorKind};
+
+/// An item as people name it.
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
+pub struct ItemName {
+    pub kind: Kind,
+    pub name: String,
+}
+
+impl ItemName {
+    pub fn of(book: &Book, id: ItemId) -> Self {
+        Self::of_block(book.item(id))
+    }
+
+    pub fn of_block(item: &Block) -> Self {
+        Self { kind: item.kind, name: item.name_text().to_owned() }
+    }
+}
+
+impl std::fmt::Display for ItemName {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self.name.is_empty() {
+            true => write!(f, "{}", self.kind),
+            false => write!(f, "{} \"{}\"", self.kind, self.name),
+        }
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ItemChange {
+    Added,
+    Removed,
+    Changed,
+    Renamed,
+    /// Its facts are the same; results moved all the same, because of the order or the place of what is written.
+    Results,
+}
+
+impl ItemChange {
+    pub const fn word(self) -> &'static str {
+        match self {
+            ItemChange::Added => "added",
+            ItemChange::Removed => "removed",
+            ItemChange::Changed => "changed",
+            ItemChange::Renamed => "renamed",
+            ItemChange::Results => "results",
+        }
+    }
+}
+
+/// One item that is not what it was.
+#[derive(Clone, Debug)]
+pub struct ItemDiff {
+    pub item: ItemName,
+    /// Its name before, when it had another.
+    pub was: Option<String>,
+    pub change: ItemChange,
+    /// The file it stands in, or stood in when it is gone.
+    pub file: String,
+    pub facts: Vec<FactChange>,
+    /// Results that moved because of it: its own, then those of items that rest on it and did not change themselves.
+    pub results: Vec<Moved>,
+    pub alerts: Vec<Alert>,
+}
+
+/// All that changed, items with alerts first.
+#[derive(Clone, Debug, Default)]
+pub struct BookDiff {
+    pub items: Vec<ItemDiff>,
+}
+
+impl BookDiff {
+    pub fn is_empty(&self) -> bool {
+        self.items.is_empty()
+    }
+
+    /// All alerts, in the order of their codes.
+    pub fn alerts(&self) -> Vec<&Alert> {
+        let mut alerts: Vec<&Alert> = self.items.iter().flat_map(|item| &item.alerts).collect();
+        alerts.sort_by_key(|alert| alert.code);
+        alerts
+    }
+}
+
+/// What is known of one pair before results are shared out.
+struct Compared {
+    pair: Pair,
+    facts: Facts,
+    results: Vec<Moved>,
+}
+
+/// Compares two versions of a book.
+pub fn compare(old: &Book, new: &Book) -> BookDiff {
+    let difference = Difference::between_books(old, new);
+    let conflicts = alerts::conflicted(old, new);
+    if difference.is_nothing() && conflicts.is_empty() {
+        return BookDiff::default();
+    }
+    let (pairs, renames) = pairs(old, new);
+    let same_text: Vec<bool> = pairs.iter().map(|pair| has_same_text(old, new, *pair)).collect();
+    let (before, after) = (Computing::without_explanations(old), Computing::without_explanations(new));
+    let mut results: FxHashMap<usize, Vec<Moved>> =
+        moved(&before, &after, &pairs, &same_text, &difference, &renames).into_iter().collect();
+    let mut compared: FxHashMap<usize, Compared> = FxHashMap::default();
+    for (n, pair) in pairs.iter().enumerate() {
+        let mut facts = match same_text[n] {
+            true => Facts::default(),
+            false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (&after, id)), &renames),
+        };
+        if pair.old.is_none() || pair.new.is_none() {
+            facts.pins.clear();
+        }
+        let stands_on_both_sides = pair.old.is_some() && pair.new.is_some();
+        let results = results.remove(&n).unwrap_or_default();
+        let renamed = is_renamed(old, new, *pair);
+        let conflict = pair.new.is_some_and(|id| conflicts.contains(&id.file));
+        if !facts.is_empty() || !results.is_empty() || renamed || !stands_on_both_sides || conflict {
+            compared.insert(n, Compared { pair: *pair, facts, results });
+        }
+    }
+    before.finish();
+    after.finish();
+    let items = shared_out(old, new, compared, &same_text);
+    finished(old, new, items, &conflicts)
+}
+
+/// Puts the results of items that did not change themselves under the items because of which they moved.
+fn shared_out(old: &Book, new: &Book, mut compared: FxHashMap<usize, Compared>, same_text: &[bool]) -> Vec<Compared> {
+    let mut order: Vec<usize> = compared.keys().copied().collect();
+    order.sort_unstable();
+    let changed_itself = |n: &usize| {
+        let one = &compared[n];
+        !one.facts.is_empty() || is_renamed(old, new, one.pair) || one.pair.old.is_none() || one.pair.new.is_none()
+    };
+    let changed: Vec<(usize, Pair)> =
+        order.iter().filter(|n| changed_itself(n)).map(|n| (*n, compared[n].pair)).collect();
+    let itself: FxHashSet<usize> = changed.iter().map(|(n, _)| *n).collect();
+    // Where no fact changed, what is written in another order may have moved results.
+    let rewritten: Vec<(usize, Pair)> =
+        order.iter().filter(|n| !itself.contains(n) && !same_text[**n]).map(|n| (*n, compared[n].pair)).collect();
+    for n in order.iter().filter(|n| !itself.contains(n)) {
+        let pair = compared[n].pair;
+        let mut because = causes((old, new), pair, &changed);
+        if because.is_empty() {
+            because = causes((old, new), pair, &rewritten);
+        }
+        let Some(first) = because.into_iter().find(|first| first != n) else { continue };
+        let results = compared.get_mut(n).map(|one| std::mem::take(&mut one.results)).unwrap_or_default();
+        if let Some(cause) = compared.get_mut(&first) {
+            cause.results.extend(results);
+        }
+    }
+    order.into_iter().filter_map(|n| compared.remove(&n)).collect()
+}
+
+/// Adds alerts and names, and puts what must not be missed first.
+fn finished(old: &Book, new: &Book, compared: Vec<Compared>, conflicts: &FxHashSet<crate::book::FileId>) -> BookDiff {
+    let mut items: Vec<ItemDiff> = Vec::new();
+    for Compared { pair, facts, results } in compared {
+        let conflict = pair.new.is_some_and(|id| conflicts.contains(&id.file));
+        let change = match (pair.old, pair.new) {
+            (None, _) => ItemChange::Added,
+            (_, None) => ItemChange::Removed,
+            _ if is_renamed(old, new, pair) => ItemChange::Renamed,
+            _ if !facts.is_empty() || conflict => ItemChange::Changed,
+            _ if !results.is_empty() => ItemChange::Results,
+            _ => continue,
+        };
+        let Some((book, id)) = pair.new.map(|id| (new, id)).or(pair.old.map(|id| (old, id))) else { continue };
+        let was = pair.old.filter(|_| change == ItemChange::Renamed).map(|id| old.item(id).name_text().to_owned());
+        let item = ItemName::of(book, id);
+        let file = book.file(id.file).path.to_string();
+        let results = with_pins(&item, results, &facts.pins);
+        let mut item = ItemDiff { item, was, change, file, facts: facts.facts, results, alerts: Vec::new() };
+        item.alerts = alerts::of(old, new, pair, &item, &facts.pins, conflict);
+        items.push(item);
+    }
+    items
+        .sort_by_key(|item| item.alerts.iter().map(|alert| alert.code).min().map_or((1, None), |code| (0, Some(code))));
+    BookDiff { items }
+}
+
+/// Writes beside each result what is pinned of it.
+fn with_pins(item: &ItemName, mut results: Vec<Moved>, pins: &[PinChange]) -> Vec<Moved> {
+    let mut rest = Vec::new();
+    for pin in pins {
+        let pinned = Some((pin.old.clone(), pin.new.clone()));
+        match results.iter_mut().find(|moved| moved.item == *item && moved.path == pin.path) {
+            Some(moved) => moved.pinned = pinned,
+            None => rest.push(Moved {
+                item: item.clone(),
+                path: pin.path.clone(),
+                old: None,
+                new: None,
+                how: MovedHow::Pin,
+                amounts: None,
+                is_pinned: pin.new.is_some(),
+                pinned,
+            }),
+        }
+    }
+    rest.extend(results);
+    rest
+}
+
+fn is_renamed(old: &Book, new: &Book, pair: Pair) -> bool {
+    let names =
+        pair.old.zip(pair.new).map(|(before, after)| (old.item(before).name_text(), new.item(after).name_text()));
+    names.is_some_and(|(before, after)| before != after)
+}
+
+/// Whether an item is written as it was, letter by letter, and all of it was read.
+fn has_same_text(old: &Book, new: &Book, pair: Pair) -> bool {
+    let Some((before, after)) = pair.old.zip(pair.new) else { return false };
+    let (a, b) = (old.shared_file(before.file), new.shared_file(after.file));
+    if std::sync::Arc::ptr_eq(a, b) && before.index == after.index {
+        return true;
+    }
+    let unsettled =
+        |file: &crate::book::SourceFile| file.errors.iter().any(|error| error.kind == SyntaxErrorKind::ConflictMarkers);
+    let (x, y) = (old.item(before), new.item(after));
+    !unsettled(a) && !unsettled(b) && x.name_text() == y.name_text() && x.span.of(&a.text) == y.span.of(&b.text)
+}
+
+impl ItemDiff {
+    /// Facts whose value changed.
+    pub fn changed_facts(&self) -> impl Iterator<Item = &FactChange> {
+        self.facts.iter().filter(|fact| fact.change != FactChangeKind::Precision)
+    }
+
+    /// Facts of which only the precision changed.
+    pub fn changed_precision(&self) -> impl Iterator<Item = &FactChange> {
+        self.facts.iter().filter(|fact| fact.change == FactChangeKind::Precision)
+    }
+}

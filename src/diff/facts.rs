@@ -1,0 +1,323 @@
+//! The facts of one item in two versions.
+
+use super::renames::Renames;
+use super::value::{amounts_in, same, same_pin};
+use crate::book::{Computing, EffectiveBlock, EffectiveField, ItemId, effective, head_of};
+use crate::sheet::schema::Standing;
+use crate::sheet::{FieldValue, Pin, Stated};
+use crate::syntax::Kind;
+use crate::units::Indication;
+
+/// One fact that is not what it was.
+#[derive(Clone, Debug)]
+pub struct FactChange {
+    /// The blocks it stands in, as their headings read, then its head.
+    pub path: Vec<String>,
+    pub change: FactChangeKind,
+    /// As written; `None` where it does not stand.
+    pub old: Option<String>,
+    pub new: Option<String>,
+    /// The kind of block it stands in.
+    pub within: Kind,
+    /// Its key; empty for a block without facts.
+    pub key: &'static str,
+    /// As read.
+    pub values: (Option<FieldValue>, Option<FieldValue>),
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum FactChangeKind {
+    Added,
+    Removed,
+    Changed,
+    /// The value is the same, and known better or worse than before.
+    Precision,
+}
+
+impl FactChangeKind {
+    pub const fn word(self) -> &'static str {
+        match self {
+            FactChangeKind::Added => "added",
+            FactChangeKind::Removed => "removed",
+            FactChangeKind::Changed => "changed",
+            FactChangeKind::Precision => "precision",
+        }
+    }
+}
+
+/// A pinned result that is written differently: its path, and what stands there.
+#[derive(Clone, Debug)]
+pub struct PinChange {
+    pub path: Vec<String>,
+    pub old: Option<String>,
+    pub new: Option<String>,
+}
+
+/// What changed in the text of one item.
+#[derive(Clone, Debug, Default)]
+pub struct Facts {
+    /// Changes of value, in the order of the sheet, then changes of precision.
+    pub facts: Vec<FactChange>,
+    pub pins: Vec<PinChange>,
+}
+
+impl Facts {
+    pub fn is_empty(&self) -> bool {
+        self.facts.is_empty() && self.pins.is_empty()
+    }
+}
+
+/// One version of an item, read with the instruments and masses of its book.
+struct Side<'b> {
+    facts: crate::book::Facts<'b>,
+    item: ItemId,
+    text: &'b str,
+}
+
+impl<'b> Side<'b> {
+    fn of(computing: &Computing<'b>, item: ItemId) -> (Self, EffectiveBlock<'b>) {
+        let book = computing.book();
+        let block = effective(book, item).0;
+        let named = (block.kind == Kind::Setup).then(|| block.field("masses")).flatten();
+        let masses = named.and_then(|field| match &field.field.value {
+            FieldValue::Name(name) => book.find(Kind::Masses, &name.text).ok(),
+            _ => None,
+        });
+        let facts = computing.facts().with_masses(masses);
+        (Self { facts, item, text: &book.file(item.file).text }, block)
+    }
+
+    fn written(&self, field: &EffectiveField<'b>) -> String {
+        spaced(field.field.value_span.of(self.text))
+    }
+
+    /// The facts that the item itself states in a block.
+    fn own_fields<'e>(&'e self, block: &'e EffectiveBlock<'b>) -> impl Iterator<Item = &'e EffectiveField<'b>> {
+        block.fields.iter().filter(|field| field.item == self.item)
+    }
+
+    /// What each amount of a fact is known to.
+    fn standards(&self, block: &EffectiveBlock<'b>, field: &EffectiveField<'b>) -> Vec<f64> {
+        let of = |stated: &&Stated| match field.field.value {
+            // The readout's own step belongs to the machine, not to the fact.
+            FieldValue::Reading(_) | FieldValue::Readings(_) if field.field.key.standing == Standing::Measured => {
+                stated.stated_uncertainty().unwrap_or(stated.half_step / 3f64.sqrt())
+            }
+            _ => {
+                let origin = self.facts.origin(block, field.field.key.name, Some(*field));
+                self.facts.stated::<Indication>(block, *field, stated, origin).standard_uncertainty()
+            }
+        };
+        amounts_in(&field.field.value).iter().map(of).collect()
+    }
+}
+
+/// Compares the facts of an item of one book with those of an item of another, or with none.
+pub fn facts_between(
+    old: Option<(&Computing<'_>, ItemId)>,
+    new: Option<(&Computing<'_>, ItemId)>,
+    renames: &Renames,
+) -> Facts {
+    let old = old.map(|(computing, id)| Side::of(computing, id));
+    let new = new.map(|(computing, id)| Side::of(computing, id));
+    let sides = Sides { old: old.as_ref().map(|old| &old.0), new: new.as_ref().map(|new| &new.0), renames };
+    let mut found = Facts::default();
+    sides.block(&[], old.as_ref().map(|old| &old.1), new.as_ref().map(|new| &new.1), &mut found);
+    found.facts.sort_by_key(|fact| fact.change == FactChangeKind::Precision);
+    found
+}
+
+struct Sides<'s, 'o, 'n> {
+    old: Option<&'s Side<'o>>,
+    new: Option<&'s Side<'n>>,
+    renames: &'s Renames,
+}
+
+/// A block with whose it is.
+type Of<'s, 'b> = (&'s Side<'b>, &'s EffectiveBlock<'b>);
+
+impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
+    fn block(
+        &self,
+        path: &[String],
+        old: Option<&'s EffectiveBlock<'o>>,
+        new: Option<&'s EffectiveBlock<'n>>,
+        found: &mut Facts,
+    ) {
+        let (old, new) = (self.old.zip(old), self.new.zip(new));
+        if !path.is_empty() && old.is_some() != new.is_some() {
+            self.empty_block(path, old, new, found);
+        }
+        let olds: Vec<_> = old.iter().flat_map(|(side, block)| side.own_fields(block)).collect();
+        let news: Vec<_> = new.iter().flat_map(|(side, block)| side.own_fields(block)).collect();
+        let head = |field: &&EffectiveField<'_>| (field.field.key.name, field.field.name_text().to_owned());
+        let same = |(o, n): (&&EffectiveField<'o>, &&EffectiveField<'n>)| match (old, new) {
+            (Some(old), Some(new)) => self.says(old, o, new, n) != Says::Otherwise,
+            _ => false,
+        };
+        for (o, n) in paired(&olds, &news, head, head, |o, n| same((o, n))) {
+            self.fact(path, old.zip(o.copied()), new.zip(n.copied()), found);
+        }
+        self.pins(path, old, new, found);
+        let old_blocks: Vec<_> = old.iter().flat_map(|(_, block)| own_blocks(block)).collect();
+        let new_blocks: Vec<_> = new.iter().flat_map(|(_, block)| own_blocks(block)).collect();
+        let old_head = |block: &&EffectiveBlock<'o>| (block.kind, self.name_now(block).to_owned());
+        let new_head = |block: &&EffectiveBlock<'n>| (block.kind, block.name_text().to_owned());
+        let alike = |o: &&'s EffectiveBlock<'o>, n: &&'s EffectiveBlock<'n>| {
+            let mut found = Facts::default();
+            self.block(&["…".to_owned()], Some(o), Some(n), &mut found);
+            found.is_empty()
+        };
+        for (o, n) in paired(&old_blocks, &new_blocks, old_head, new_head, alike) {
+            let block = n.map(|n| crate::book::heading(n.written)).or(o.map(|o| crate::book::heading(o.written)));
+            let path: Vec<String> = path.iter().cloned().chain(block).collect();
+            self.block(&path, o.copied(), n.copied(), found);
+        }
+    }
+
+    /// A part is called what the rotor it is made of is called now.
+    fn name_now<'e>(&'e self, block: &'e EffectiveBlock<'o>) -> &'e str {
+        match block.kind {
+            Kind::MadeOf => self.renames.name_now(Kind::Rotor, block.name_text()),
+            _ => block.name_text(),
+        }
+    }
+
+    /// A block that comes or goes and states nothing is a fact by itself.
+    fn empty_block(&self, path: &[String], old: Option<Of<'_, 'o>>, new: Option<Of<'_, 'n>>, found: &mut Facts) {
+        let states = |written: &crate::sheet::Block| !written.fields.is_empty() || !written.blocks.is_empty();
+        let written = old.map(|(_, block)| block.written).or(new.map(|(_, block)| block.written));
+        let Some(written) = written.filter(|written| !states(written)) else { return };
+        let stands = |stands: bool| stands.then(|| "a block without facts".to_owned());
+        found.facts.push(FactChange {
+            path: path.to_vec(),
+            change: if new.is_some() { FactChangeKind::Added } else { FactChangeKind::Removed },
+            old: stands(old.is_some()),
+            new: stands(new.is_some()),
+            within: written.kind,
+            key: "",
+            values: (None, None),
+        });
+    }
+
+    fn fact(
+        &self,
+        path: &[String],
+        old: Option<(Of<'_, 'o>, &EffectiveField<'o>)>,
+        new: Option<(Of<'_, 'n>, &EffectiveField<'n>)>,
+        found: &mut Facts,
+    ) {
+        let change = match (old, new) {
+            (Some((old, o)), Some((new, n))) => match self.says(old, o, new, n) {
+                Says::TheSame => return,
+                Says::LessOrMoreSurely => FactChangeKind::Precision,
+                Says::Otherwise => FactChangeKind::Changed,
+            },
+            (Some(_), None) => FactChangeKind::Removed,
+            (None, Some(_)) => FactChangeKind::Added,
+            (None, None) => return,
+        };
+        let field = new.map(|(_, n)| n.field).or(old.map(|(_, o)| o.field));
+        let Some(field) = field else { return };
+        let within = new.map(|((_, block), _)| block.kind).or(old.map(|((_, block), _)| block.kind));
+        found.facts.push(FactChange {
+            path: path.iter().cloned().chain([head_of(field)]).collect(),
+            change,
+            old: old.map(|((side, _), o)| side.written(o)),
+            new: new.map(|((side, _), n)| side.written(n)),
+            within: within.unwrap_or(Kind::Setup),
+            key: field.key.name,
+            values: (old.map(|(_, o)| o.field.value.clone()), new.map(|(_, n)| n.field.value.clone())),
+        });
+    }
+
+    fn says(
+        &self,
+        (old_side, old_block): Of<'_, 'o>,
+        old: &EffectiveField<'o>,
+        (new_side, new_block): Of<'_, 'n>,
+        new: &EffectiveField<'n>,
+    ) -> Says {
+        if old_side.written(old) == new_side.written(new) {
+            return Says::TheSame;
+        }
+        if !same(&old.field.value, &new.field.value, new.field.key, self.renames) {
+            return Says::Otherwise;
+        }
+        let (before, after) = (old_side.standards(old_block, old), new_side.standards(new_block, new));
+        let same =
+            before.len() == after.len() && before.iter().zip(&after).all(|(a, b)| super::outcome::spread(*a, *b));
+        if same { Says::TheSame } else { Says::LessOrMoreSurely }
+    }
+
+    fn pins(&self, path: &[String], old: Option<Of<'_, 'o>>, new: Option<Of<'_, 'n>>, found: &mut Facts) {
+        let olds: Vec<&Pin> = old.iter().filter_map(|(_, block)| block.own).flat_map(|own| &own.pins).collect();
+        let news: Vec<&Pin> = new.iter().filter_map(|(_, block)| block.own).flat_map(|own| &own.pins).collect();
+        let head = |pin: &&Pin| pin.name.clone();
+        for (o, n) in paired(&olds, &news, head, head, |_, _| true) {
+            if o.zip(n).is_some_and(|(o, n)| same_pin(&o.value, &n.value)) {
+                continue;
+            }
+            let Some(name) = n.or(o).map(|pin| pin.name.to_string()) else { continue };
+            let written = |text: &str, pin: &Pin| spaced(pin.value_span.of(text));
+            found.pins.push(PinChange {
+                path: path.iter().cloned().chain([name]).collect(),
+                old: o.zip(old).map(|(pin, (side, _))| written(side.text, pin)),
+                new: n.zip(new).map(|(pin, (side, _))| written(side.text, pin)),
+            });
+        }
+    }
+}
+
+#[derive(PartialEq, Eq)]
+enum Says {
+    TheSame,
+    /// The same value with another precision.
+    LessOrMoreSurely,
+    Otherwise,
+}
+
+/// The blocks that the item itself writes.
+fn own_blocks<'e, 'b>(block: &'e EffectiveBlock<'b>) -> impl Iterator<Item = &'e EffectiveBlock<'b>> {
+    block.blocks.iter().filter(|inner| inner.own.is_some())
+}
+
+/// Things of two versions side by side: in the order of the new one, then those that are gone.
+///
+/// Those of one head are paired as they are the same, and then as they follow each other.
+fn paired<'t, O, N, K: PartialEq>(
+    olds: &'t [O],
+    news: &'t [N],
+    old_head: impl Fn(&O) -> K,
+    new_head: impl Fn(&N) -> K,
+    same: impl Fn(&O, &N) -> bool,
+) -> Vec<(Option<&'t O>, Option<&'t N>)> {
+    let old_heads: Vec<K> = olds.iter().map(&old_head).collect();
+    let new_heads: Vec<K> = news.iter().map(&new_head).collect();
+    let mut partner: Vec<Option<usize>> = vec![None; news.len()];
+    let mut taken = vec![false; olds.len()];
+    let alone = |heads_old: &K| {
+        old_heads.iter().filter(|head| *head == heads_old).count() < 2
+            && new_heads.iter().filter(|head| *head == heads_old).count() < 2
+    };
+    for by_sameness in [true, false] {
+        for (n, head) in new_heads.iter().enumerate().filter(|(n, _)| partner[*n].is_none()).collect::<Vec<_>>() {
+            if by_sameness && alone(head) {
+                continue;
+            }
+            let fits = |o: &usize| !taken[*o] && old_heads[*o] == *head && (!by_sameness || same(&olds[*o], &news[n]));
+            partner[n] = (0..olds.len()).find(fits);
+            if let Some(o) = partner[n] {
+                taken[o] = true;
+            }
+        }
+    }
+    let both = news.iter().zip(&partner).map(|(new, partner)| (partner.map(|o| &olds[o]), Some(new)));
+    let gone = olds.iter().zip(&taken).filter(|(_, taken)| !**taken).map(|(old, _)| (Some(old), None));
+    both.chain(gone).collect()
+}
+
+/// With single spaces.
+fn spaced(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}

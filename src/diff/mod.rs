@@ -1,0 +1,26 @@
+//! What two versions of a book do not have in common, by meaning.
+//!
+//! Items are paired by kind and name, wherever they stand; one that is gone is followed to one that is new and says nearly
+//! the same. Facts are compared by value, so that a change of unit, order, layout or file is none. Results are worked out
+//! in both books for every item that the changes can reach, and compared as `show` gives them. What a reviewer must not
+//! miss is an alert.
+
+mod alerts;
+mod attribution;
+mod book;
+mod facts;
+mod outcome;
+mod pairs;
+mod renames;
+mod results;
+mod since;
+mod value;
+
+pub use alerts::{Alert, AlertCode};
+pub use book::{BookDiff, ItemChange, ItemDiff, ItemName, compare};
+pub use facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
+pub use outcome::same_outcome;
+pub use pairs::{Pair, pairs};
+pub use renames::Renames;
+pub use results::{Moved, MovedHow};
+pub use since::{Since, concerned};

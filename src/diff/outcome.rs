@@ -1,0 +1,145 @@
+//! Whether a result is what it was.
+
+use super::value::near;
+use crate::book::{Book, Entry, Outcome, text_of};
+use crate::units::{self, Unit};
+
+/// Uncertainties come from finite differences, whose noise is far below this share of them.
+const SPREAD_SHARE: f64 = 1e-6;
+
+/// Numbers in words have six digits.
+const SHOWN_SHARE: f64 = 1e-5;
+
+/// Whether two standard uncertainties are the same.
+pub(super) fn spread(a: f64, b: f64) -> bool {
+    (a - b).abs() <= SPREAD_SHARE * a.abs().max(b.abs())
+}
+
+/// Whether a value is what it was: it differs by less than 1e-12 of the larger, or by less than a millionth of what it
+/// is known to, for where two amounts nearly cancel only the noise of the arithmetic differs.
+fn value(a: f64, b: f64, standard: f64) -> bool {
+    near(a, b) || (a - b).abs() <= SPREAD_SHARE * standard
+}
+
+/// Angles are the same modulo one turn.
+fn angle(a: f64, b: f64, standard: f64) -> bool {
+    let turn = std::f64::consts::TAU;
+    let apart = (a - b).rem_euclid(turn);
+    apart.min(turn - apart) <= (1e-12 * turn).max(SPREAD_SHARE * standard)
+}
+
+/// What of a result is not what it was.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Differs {
+    Nothing,
+    /// What stands behind `±`.
+    Spread,
+    Value,
+}
+
+pub(super) fn differs(old: &Outcome, new: &Outcome) -> Differs {
+    use Outcome as O;
+    let of = |value: bool, spread: bool| match (value, spread) {
+        (false, _) => Differs::Value,
+        (true, false) => Differs::Spread,
+        (true, true) => Differs::Nothing,
+    };
+    match (old, new) {
+        (O::Amount { base: a, unit: u, standard: s }, O::Amount { base: b, unit: v, standard: t }) => {
+            of(u.dimension() == v.dimension() && value(*a, *b, s.min(*t)), spread(*s, *t) || idle(*s, *t, *a))
+        }
+        (
+            O::Vector { base: a, angle: x, standard: s, angle_standard: p, meaning: m, sense: c, unit: u },
+            O::Vector { base: b, angle: y, standard: t, angle_standard: q, meaning: n, sense: d, unit: v },
+        ) => {
+            let same = u.dimension() == v.dimension() && m == n && c == d && value(*a, *b, s.min(*t));
+            // An amount of nothing points nowhere.
+            let direction = angle(*x, *y, p.min(*q)) || (*a == 0.0 && *b == 0.0);
+            of(same && direction, (spread(*s, *t) || idle(*s, *t, *a)) && (spread(*p, *q) || idle(*p, *q, 1.0)))
+        }
+        (
+            O::Direction { angle: x, standard: s, meaning: m, sense: c },
+            O::Direction { angle: y, standard: t, meaning: n, sense: d },
+        ) => of(m == n && c == d && angle(*x, *y, s.min(*t)), spread(*s, *t) || idle(*s, *t, 1.0)),
+        (O::Count(a), O::Count(b)) => of(a == b, true),
+        (O::Words(a), O::Words(b)) => of(a == b || same_words(a, b), true),
+        (O::Table { heads: g, columns: c, rows: a }, O::Table { heads: h, columns: d, rows: b }) => {
+            let same_columns = c.len() == d.len()
+                && c.iter().zip(d).all(|(c, d)| c.name == d.name && c.unit.dimension() == d.unit.dimension());
+            let same = g == h && same_columns && a.len() == b.len() && a.iter().zip(b).all(|(a, b)| row(a, b));
+            of(same, true)
+        }
+        (O::Missing(a), O::Missing(b)) => of(a.reason == b.reason && a.origin.name == b.origin.name, true),
+        _ => Differs::Value,
+    }
+}
+
+/// Words may hold amounts, in the units that the facts are written in; as many digits as are shown must agree.
+fn same_words(a: &str, b: &str) -> bool {
+    let amount = |number: &str, unit: Option<&&str>| {
+        let unit = Unit::parse(unit?.trim_end_matches([',', ';', ':', ')'])).ok()?;
+        Some((number.trim_start_matches('(').parse::<f64>().ok()? * unit.factor(), unit.dimension()))
+    };
+    let (x, y): (Vec<&str>, Vec<&str>) = (a.split(' ').collect(), b.split(' ').collect());
+    let same = |n: usize| {
+        let is_unit = |words: &[&str]| n > 0 && amount(words[n - 1], words.get(n)).is_some();
+        let amounts = amount(x[n], x.get(n + 1)).zip(amount(y[n], y.get(n + 1)));
+        let near =
+            amounts.is_some_and(|((a, d), (b, e))| d == e && (a - b).abs() <= SHOWN_SHARE * a.abs().max(b.abs()));
+        x[n] == y[n] || near || (is_unit(&x) && is_unit(&y))
+    };
+    x.len() == y.len() && (0..x.len()).all(same)
+}
+
+/// An uncertainty that no digit of the value shows.
+fn idle(a: f64, b: f64, value: f64) -> bool {
+    a.max(b) <= 1e-9 * value.abs()
+}
+
+fn row(a: &[Option<f64>], b: &[Option<f64>]) -> bool {
+    let cell = |a: &Option<f64>, b: &Option<f64>| match (a, b) {
+        (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * a.abs().max(b.abs()),
+        (None, None) => true,
+        _ => false,
+    };
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| cell(a, b))
+}
+
+/// Whether a result is what it was, uncertainty included.
+pub fn same_outcome(old: &Outcome, new: &Outcome) -> bool {
+    differs(old, new) == Differs::Nothing
+}
+
+/// Both versions of a result as people read them; of two tables, the rows that differ.
+pub(super) fn texts(old: (&Book, &Entry), new: (&Book, &Entry)) -> (String, String) {
+    if let (Outcome::Table { .. }, Outcome::Table { .. }) = (&old.1.outcome, &new.1.outcome)
+        && let Some(rows) = rows_that_differ(&old.1.outcome, &new.1.outcome)
+    {
+        return rows;
+    }
+    (text_of(old.0, old.1), text_of(new.0, new.1))
+}
+
+/// The rows of two tables that differ, where both have as many.
+fn rows_that_differ(old: &Outcome, new: &Outcome) -> Option<(String, String)> {
+    let (Outcome::Table { heads, columns, rows }, Outcome::Table { rows: others, columns: other_columns, .. }) =
+        (old, new)
+    else {
+        return None;
+    };
+    if rows.len() != others.len() || columns.len() != other_columns.len() {
+        return None;
+    }
+    let write = |n: usize, row: &[Option<f64>], columns: &[crate::book::Column]| {
+        let cell = |(value, column): (&Option<f64>, &crate::book::Column)| match value {
+            Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
+            None => "–".to_owned(),
+        };
+        let cells = row.iter().zip(columns).map(cell).collect::<Vec<_>>().join(", ");
+        heads.get(n).map_or(cells.clone(), |head| format!("{head}: {cells}"))
+    };
+    let differ = (0..rows.len()).filter(|n| !row(&rows[*n], &others[*n]));
+    let (a, b): (Vec<String>, Vec<String>) =
+        differ.map(|n| (write(n, &rows[n], columns), write(n, &others[n], other_columns))).unzip();
+    (!a.is_empty() && a != b).then(|| (a.join("; "), b.join("; ")))
+}

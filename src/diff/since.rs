@@ -1,0 +1,112 @@
+//! What a change of a book can affect, so that only that is reported.
+
+use rayon::prelude::*;
+
+use crate::book::{Book, Computing, Difference, FileId, ItemId, recording};
+use crate::check::{self, Diagnostic, Place};
+use crate::syntax::Kind;
+use crate::text::Span;
+
+/// What is said of a book, sorted by whether a change can have affected it.
+pub struct Since {
+    pub concerned: Vec<Diagnostic>,
+    /// How much is said of what the change cannot have affected.
+    pub left_out: usize,
+}
+
+/// Judges the whole of the new book, and keeps what is said of what has changed since the old one, or rests on that.
+///
+/// An item is concerned when its own text is not what it was, or when its judging looked up something that changed. What
+/// is said of the book as a whole is kept when it speaks of such an item, or of a file that is not what it was.
+pub fn concerned(old: &Book, new: &Book) -> Since {
+    let difference = Difference::between_books(old, new);
+    let computing = Computing::without_explanations(new);
+    let files: Vec<FileId> = new.files().map(|(id, _)| id).collect();
+    let judged: Vec<(Vec<Diagnostic>, usize, Vec<Span>)> =
+        files.par_iter().map(|file| judge_file(&computing, old, *file, &difference)).collect();
+    computing.finish();
+    let mut since = Since { concerned: Vec::new(), left_out: 0 };
+    let mut stretches = Vec::with_capacity(judged.len());
+    for (found, left_out, concerned) in judged {
+        since.concerned.extend(found);
+        since.left_out += left_out;
+        stretches.push(concerned);
+    }
+    let touches = |place: &Place| stretches[place.file.0 as usize].iter().any(|span| meets(*span, place.span));
+    for said in check::check_book(new) {
+        let touched = touches(&said.place) || said.related.iter().any(|related| touches(&related.place));
+        match touched || difference.shop || difference.unread {
+            true => since.concerned.push(said),
+            false => since.left_out += 1,
+        }
+    }
+    check::sort(&mut since.concerned);
+    since
+}
+
+/// What is said of one file: what is concerned, how much is not, and which stretches of it are not what they were.
+fn judge_file(
+    computing: &Computing<'_>,
+    old: &Book,
+    file: FileId,
+    difference: &Difference,
+) -> (Vec<Diagnostic>, usize, Vec<Span>) {
+    let book = computing.book();
+    let source = book.file(file);
+    let before = old.file_at(&source.path).map(|id| old.file(id));
+    let own = Difference::between(before, Some(source));
+    let is_same_file = before.is_some_and(|before| before.text == source.text && before.problem == source.problem);
+    let unchanged: Vec<Span> = match is_same_file {
+        true => vec![Span::new(0, source.text.len() as u32)],
+        false => own.same.iter().map(|(_, now)| *now).collect(),
+    };
+    let rest = changed_stretches(&unchanged, source.text.len() as u32);
+    let (mut found, mut left_out) = (Vec::new(), 0);
+    let lines = check::check_facts(book, file);
+    // The weights that the shop gives are part of its rules.
+    let everything = difference.shop || difference.unread;
+    for said in lines {
+        let looked_up = recorded_elsewhere(&said, file);
+        match everything || looked_up || rest.iter().any(|span| meets(*span, said.place.span)) {
+            true => found.push(said),
+            false => left_out += 1,
+        }
+    }
+    for index in 0..source.sheet.items.len() as u32 {
+        let id = ItemId { file, index };
+        let (said, lookups) = recording(|| check::check_item(computing, id));
+        let item = book.item(id);
+        let is_same =
+            is_same_file || unchanged.iter().any(|span| span.start <= item.span.start && item.span.end <= span.end);
+        match !is_same || difference.touches(&lookups) || (item.kind == Kind::Shop && difference.shop) {
+            true => found.extend(said),
+            false => left_out += said.len(),
+        }
+    }
+    (found, left_out, rest)
+}
+
+/// Whether a diagnostic speaks of another file too.
+fn recorded_elsewhere(said: &Diagnostic, file: FileId) -> bool {
+    said.related.iter().any(|related| related.place.file != file)
+}
+
+/// What lies between stretches that are what they were.
+fn changed_stretches(unchanged: &[Span], length: u32) -> Vec<Span> {
+    let mut rest = Vec::new();
+    let mut at = 0;
+    for span in unchanged {
+        if at < span.start {
+            rest.push(Span::new(at, span.start));
+        }
+        at = span.end;
+    }
+    if at < length {
+        rest.push(Span::new(at, length));
+    }
+    rest
+}
+
+fn meets(a: Span, b: Span) -> bool {
+    a.start <= b.start && b.start < a.end.max(a.start + 1)
+}

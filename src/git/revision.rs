@@ -1,0 +1,48 @@
+//! The files of revisions and of the index.
+
+use super::command::{GitError, pieces};
+use super::listing::{GitFile, Listing};
+use super::repository::Repository;
+
+impl Repository {
+    /// All `.rotor` files of a commit.
+    pub fn files_of(&self, commit: &str) -> Result<Listing, GitError> {
+        let bytes = self.asked(&["ls-tree", "-r", "-z", "--full-tree", commit])?;
+        Ok(pieces(&bytes).filter_map(of_tree).collect())
+    }
+
+    /// All `.rotor` files that are staged; `Err` names one that is not merged yet.
+    pub fn staged_files(&self) -> Result<Listing, GitError> {
+        let bytes = self.asked(&["ls-files", "--stage", "-z", "--full-name"])?;
+        let mut files = Vec::new();
+        for piece in pieces(&bytes) {
+            let Some((file, stage)) = of_index(piece) else { continue };
+            if stage != "0" {
+                return Err(GitError::Refused(format!("`{}` is not merged yet", file.path)));
+            }
+            files.push(file);
+        }
+        Ok(files.into_iter().collect())
+    }
+}
+
+/// `<mode> blob <object>\t<path>`
+fn of_tree(piece: &[u8]) -> Option<GitFile> {
+    let (head, path) = split(piece)?;
+    let mut words = head.split(' ');
+    let (mode, kind, object) = (words.next()?, words.next()?, words.next()?);
+    (kind == "blob").then(|| GitFile::of(mode, object, path)).flatten()
+}
+
+/// `<mode> <object> <stage>\t<path>`
+fn of_index(piece: &[u8]) -> Option<(GitFile, &str)> {
+    let (head, path) = split(piece)?;
+    let mut words = head.split(' ');
+    let (mode, object, stage) = (words.next()?, words.next()?, words.next()?);
+    Some((GitFile::of(mode, object, path)?, stage))
+}
+
+fn split(piece: &[u8]) -> Option<(&str, &[u8])> {
+    let tab = piece.iter().position(|byte| *byte == b'\t')?;
+    Some((std::str::from_utf8(&piece[..tab]).ok()?, &piece[tab + 1..]))
+}

@@ -1,0 +1,34 @@
+//! The bench card of the text as it stands, for a preview beside it.
+
+use crate::book::{Computing, FileId, ItemId};
+use crate::card::{self, Printed};
+use crate::check::{self, Diagnostic};
+use crate::disk;
+use crate::server::snapshot::FileView;
+use crate::server::ticket::is_wanted;
+
+/// The page of the rotor, setup or record at an offset; `None` elsewhere.
+pub(in crate::server) fn page(file: FileView<'_>, offset: u32) -> Option<String> {
+    let book = file.book();
+    let items = &book.file(file.file).sheet.items;
+    let index = items.iter().position(|item| item.span.start <= offset && offset <= item.span.end)?;
+    let id = ItemId { file: file.file, index: index as u32 };
+    let computing = Computing::new(book);
+    let printed = Printed { on: disk::today(), state: "an editor, whose texts may not be saved".to_owned() };
+    let card = card::card(&computing, id, &found(file, id), &printed)?;
+    Some(card::page(&card, None))
+}
+
+/// What a check finds in all that an item rests on.
+fn found(file: FileView<'_>, id: ItemId) -> Vec<Diagnostic> {
+    let book = file.book();
+    let mut files: Vec<FileId> = card::rests_on(book, id).into_iter().map(|item| item.file).collect();
+    files.sort();
+    files.dedup();
+    let computing = Computing::without_explanations(book);
+    let of_files = files.iter().filter_map(|file| check::check_file(&computing, *file, is_wanted));
+    let mut found: Vec<Diagnostic> = of_files.flatten().collect();
+    found.extend(check::check_book(book).into_iter().filter(|said| files.contains(&said.place.file)));
+    check::sort(&mut found);
+    found
+}

@@ -1,0 +1,13 @@
+//! Characters that do more than be read.
+
+/// A text as it may be shown: control and bidirectional characters would drive the terminal, or turn what stands beside.
+pub fn harmless(text: &str) -> String {
+    text.chars().map(|character| if is_harmful(character) { '\u{fffd}' } else { character }).collect()
+}
+
+/// Whether a character moves the cursor, rings the bell or turns the direction of what follows.
+pub fn is_harmful(character: char) -> bool {
+    let bidirectional =
+        matches!(character, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    bidirectional || (character.is_control() && !matches!(character, '\n' | '\t'))
+}

@@ -1,0 +1,307 @@
+//! `diff` of two versions of a book, in repositories and in folders.
+
+#![allow(clippy::unwrap_used, reason = "a test may")]
+
+mod git_support;
+
+use git_support::{MACHINE, ROTOR, Repo, SETUP, run_in, run_with, shop};
+
+#[test]
+fn saying_the_same_otherwise_is_no_change() {
+    let repo = Repo::with_shop("sheets");
+    repo.edit("rotors/fan-wheel-315.rotor", "largest diameter: 330 mm", "largest diameter:   33.0 cm # as measured");
+    repo.edit("rotors/fan-wheel-315.rotor", "  drawing: \"TQ-315-04 rev B\"\n", "");
+    repo.edit("rotors/fan-wheel-315.rotor", "    at: 121 mm\n", "    at: 12.1 cm\n");
+    repo.edit("rotors/fan-wheel-315.rotor", "  datum:", "  drawing: \"TQ-315-04 rev B\"\n\n  datum:");
+    // Another file, in another order, with other line ends.
+    let machine = repo.read("machines/soft-bench.rotor").replace('\n', "\r\n");
+    std::fs::remove_file(repo.path("machines/soft-bench.rotor")).unwrap();
+    repo.edit("masses.rotor", "masses \"brass set\"", &format!("{machine}\r\nmasses \"brass set\""));
+    let ran = repo.run(&["diff", "--exit-code"]).ends(0);
+    assert!(ran.stdout.ends_with("no change of meaning\n"), "{}", ran.stdout);
+}
+
+#[test]
+fn a_change_shows_with_what_moved_because_of_it_in_other_files() {
+    let repo = Repo::with_shop("");
+    repo.edit("rotors/fan-wheel-315.rotor", "highest service speed: 3550 rpm", "highest service speed: 3600 rpm");
+    let document = repo.json(&["diff"]);
+    assert_eq!(repo.facts(&[]), ["fan wheel 315: highest service speed 3550 rpm → 3600 rpm"]);
+    let results = document["items"][0]["results"].as_array().unwrap();
+    let has = |kind: &str, path: &[&str]| {
+        results.iter().any(|result| result["item"]["kind"] == kind && result["path"] == serde_json::json!(path))
+    };
+    assert!(has("rotor", &["tolerance", "permissible unbalance"]));
+    assert!(has("setup", &["calibrate hub", "reading"]));
+    assert!(!has("setup", &["calibrate hub", "centrifugal force"]), "it does not depend on the service speed");
+    assert_eq!(repo.run(&["diff"]).code, 0);
+    assert_eq!(repo.run(&["diff", "--exit-code"]).code, 1);
+}
+
+#[test]
+fn another_precision_is_told_apart_from_another_value() {
+    let repo = Repo::with_shop("");
+    repo.edit("setups/fan-wheel-315.rotor", "    radius: 268.4 mm / 2\n", "    radius: 134.2 mm\n");
+    repo.edit("setups/fan-wheel-315.rotor", "start reading left: 0.5 div", "start reading left: 0.50 div");
+    repo.edit(
+        "setups/fan-wheel-315.rotor",
+        "      mass: 1.50 g\n      radius: 134.2 mm",
+        "      mass: 1.50 g\n      radius: 13.42 cm",
+    );
+    let document = repo.json(&["diff"]);
+    let facts = document["items"][0]["facts"].as_array().unwrap();
+    let precision: Vec<_> = facts.iter().map(|fact| fact["change"].as_str().unwrap()).collect();
+    assert_eq!(precision, ["precision", "precision"], "{facts:?}");
+    let text = repo.run(&["diff"]).stdout;
+    assert!(text.contains("precision changed\n    ~ calibrate hub / radius: 268.4 mm / 2 → 134.2 mm\n"), "{text}");
+}
+
+#[test]
+fn precision_stands_behind_the_changed_facts() {
+    let repo = Repo::with_shop("");
+    repo.edit("setups/fan-wheel-315.rotor", "start reading left: 0.5 div", "start reading left: 0.50 div");
+    repo.edit("setups/fan-wheel-315.rotor", "lamp delay\": 4 deg", "lamp delay\": 5 deg");
+    repo.edit("setups/fan-wheel-315.rotor", "back at start left: 0.5 div", "back at start left: 0.6 div");
+    let document = repo.json(&["diff"]);
+    let changes: Vec<_> =
+        document["items"][0]["facts"].as_array().unwrap().iter().map(|fact| fact["change"].clone()).collect();
+    assert_eq!(changes, ["changed", "changed", "precision"]);
+}
+
+#[test]
+fn what_must_not_be_missed_is_named() {
+    let cases: &[(&str, &str, &str, &[&str])] = &[
+        (
+            "rotors/fan-wheel-315.rotor",
+            "grade: G 6.3",
+            "grade: G 16",
+            &["tolerance-loosened rotor", "released-without-new-revision setup"],
+        ),
+        ("rotors/fan-wheel-315.rotor", "grade: G 6.3", "grade: G 2.5", &["released-without-new-revision setup"]),
+        (
+            "rotors/fan-wheel-315.rotor",
+            "highest service speed: 3550 rpm",
+            "highest service speed: 60 Hz",
+            &["speed-raised rotor", "released-without-new-revision setup"],
+        ),
+        (
+            "rotors/fan-wheel-315.rotor",
+            "highest safe speed: 4200 rpm",
+            "highest safe speed: 4500 rpm",
+            &["speed-raised rotor"],
+        ),
+        ("rotors/fan-wheel-315.rotor", "  highest safe speed: 4200 rpm\n", "", &["speed-raised rotor"]),
+        (
+            "rotors/fan-wheel-315.rotor",
+            "at: 34 mm",
+            "at: 35 mm",
+            &["tolerance-loosened rotor", "calibration-void rotor", "released-without-new-revision setup"],
+        ),
+        (
+            "rotors/fan-wheel-315.rotor",
+            "radius: 141 mm",
+            "radius: 140 mm",
+            &["calibration-void rotor", "released-without-new-revision setup"],
+        ),
+        ("rotors/fan-wheel-315.rotor", "    source: \"drawing note 7\"\n", "", &["source-removed rotor"]),
+        ("rotors/fan-wheel-315.rotor", "=> 81.7 g·mm", "=> 82.7 g·mm", &["pinned-result-changed rotor"]),
+        (
+            "setups/fan-wheel-315.rotor",
+            "balancing speed: 1150 rpm",
+            "balancing speed: 1100 rpm",
+            &["calibration-void setup", "released-without-new-revision setup"],
+        ),
+        (
+            "setups/fan-wheel-315.rotor",
+            "  caution: \"lock the cradle before the belt comes off\"\n",
+            "",
+            &["released-without-new-revision setup", "caution-removed setup"],
+        ),
+        ("setups/fan-wheel-315.rotor", "revision: \"C\"", "revision: \"D\"", &[]),
+        ("setups/fan-wheel-315.rotor", "status: released", "status: draft", &[]),
+        ("book.rotor", "interference: 5 %", "interference: 8 %", &["check-weakened shop"]),
+        ("book.rotor", "interference: 5 %", "interference: 4 %", &[]),
+    ];
+    let repo = Repo::with_shop("");
+    for (path, old, new, alerts) in cases {
+        repo.edit(path, old, new);
+        assert_eq!(repo.alerts(&[]), *alerts, "{path}: {old} → {new}");
+        repo.git("checkout -q -- .");
+    }
+}
+
+#[test]
+fn a_rotor_that_is_renamed_takes_its_setups_along() {
+    let repo = Repo::with_shop("");
+    repo.edit("rotors/fan-wheel-315.rotor", "rotor \"fan wheel 315\"", "rotor \"accommodation fan\"");
+    repo.edit("setups/fan-wheel-315.rotor", "rotor: \"fan wheel 315\"", "rotor: \"accommodation fan\"");
+    let document = repo.json(&["diff"]);
+    let items = document["items"].as_array().unwrap();
+    assert_eq!(items.len(), 1, "{document}");
+    assert_eq!((&items[0]["change"], &items[0]["was"]), (&"renamed".into(), &"fan wheel 315".into()));
+    assert_eq!((&items[0]["facts"], &items[0]["results"]), (&serde_json::json!([]), &serde_json::json!([])));
+}
+
+#[test]
+fn two_folders_are_compared_without_git() {
+    let folder = tempfile::tempdir().unwrap();
+    for (path, text) in shop() {
+        for side in ["old", "new/odd µ 'name'"] {
+            let path = folder.path().join(side).join(path);
+            std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+            std::fs::write(path, text).unwrap();
+        }
+    }
+    std::fs::write(
+        folder.path().join("new/odd µ 'name'/rotors/fan-wheel-315.rotor"),
+        ROTOR.replace("330 mm", "331 mm"),
+    )
+    .unwrap();
+    let nowhere = |command: &mut std::process::Command| _ = command.env("PATH", folder.path());
+    let ran = run_with(folder.path(), &["diff", "old", "new"], nowhere).ends(0);
+    assert!(ran.stdout.contains("  ~ largest diameter: 330 mm → 331 mm\n"), "{}{}", ran.stdout, ran.stderr);
+    run_with(folder.path(), &["diff"], nowhere).is_misuse("`git` is not installed");
+    run_with(folder.path(), &["diff", "HEAD"], nowhere).is_misuse("`git` is not installed");
+    run_in(folder.path(), &["diff", "old", "HEAD"]).is_misuse("not in a git repository");
+    run_in(folder.path(), &["diff", "old/book.rotor", "new"]).is_misuse("is a file");
+}
+
+#[test]
+fn revisions_are_named_in_every_way_git_has() {
+    let repo = Repo::with_shop("shop/sheets");
+    repo.git("tag v1");
+    repo.edit("rotors/fan-wheel-315.rotor", "330 mm", "331 mm");
+    repo.commit("larger");
+    repo.git("checkout -q -b side v1");
+    repo.edit("rotors/fan-wheel-315.rotor", "4200 rpm", "4100 rpm");
+    repo.commit("slower");
+    let larger = "fan wheel 315: largest diameter 330 mm → 331 mm";
+    let slower = "fan wheel 315: highest safe speed 4200 rpm → 4100 rpm";
+    assert_eq!(repo.facts(&["v1", "main"]), [larger]);
+    assert_eq!(repo.facts(&["v1..main"]), [larger]);
+    assert_eq!(repo.facts(&["main...side"]), [slower]);
+    assert_eq!(repo.facts(&["main..."]), [slower]);
+    assert_eq!(repo.facts(&["v1.."]), [slower]);
+    assert_eq!(repo.facts(&["HEAD~1"]), [slower]);
+    assert_eq!(repo.facts(&["v1:shop/sheets", "main:shop/sheets"]), [larger]);
+    assert_eq!(repo.facts(&["main", "side"]).len(), 2);
+    repo.run(&["diff", "v2"]).is_misuse("git knows no revision `v2`");
+    repo.run(&["diff", "--", "--output=x"]).is_misuse("git knows no revision");
+    // From the top, where the book lies below.
+    let ran = run_in(repo.top(), &["diff", "v1..main"]).ends(0);
+    assert!(ran.stdout.contains("331 mm"), "{}", ran.stdout);
+}
+
+#[test]
+fn a_dirty_tree_the_index_and_files_git_does_not_know() {
+    let repo = Repo::with_shop("");
+    repo.edit("rotors/fan-wheel-315.rotor", "330 mm", "331 mm");
+    repo.git("add -A");
+    repo.edit("rotors/fan-wheel-315.rotor", "331 mm", "332 mm");
+    repo.write("rotors/new one.rotor", &ROTOR.replace("fan wheel 315", "another").replace("4.", "9."));
+    assert_eq!(repo.facts(&["--staged"]), ["fan wheel 315: largest diameter 330 mm → 331 mm"]);
+    let document = repo.json(&["diff"]);
+    let changes: Vec<_> = document["items"].as_array().unwrap().iter().map(|item| item["change"].clone()).collect();
+    assert_eq!(changes, ["changed", "added"], "{document}");
+}
+
+#[test]
+fn a_file_deleted_on_one_side() {
+    let repo = Repo::with_shop("");
+    std::fs::remove_file(repo.path("setups/fan-wheel-315.rotor")).unwrap();
+    let text = repo.run(&["diff"]).ends(0).stdout;
+    assert!(text.contains("setup \"fan wheel 315 on the soft bench\": removed, with 71 facts"), "{text}");
+    repo.commit("gone");
+    let text = repo.run(&["diff", "HEAD", "HEAD~1"]).ends(0).stdout;
+    assert!(text.contains(": added, with 71 facts"), "{text}");
+}
+
+#[test]
+fn a_book_that_was_moved_to_another_folder_is_the_same_book() {
+    let mut repo = Repo::with_shop("old place");
+    repo.git_with(&["mv", "old place", "new place"]);
+    repo.below = "new place".to_owned();
+    repo.commit("moved");
+    assert_eq!(repo.run(&["diff", "--exit-code", "HEAD~1"]).code, 0);
+}
+
+#[test]
+fn conflict_marks_in_a_sheet_are_told_of_first() {
+    let repo = Repo::with_shop("");
+    repo.git("checkout -q -b side");
+    repo.edit("setups/fan-wheel-315.rotor", "reading => 8.60 div", "reading => 8.61 div");
+    repo.commit("one");
+    repo.git("checkout -q main");
+    repo.edit("setups/fan-wheel-315.rotor", "reading => 8.60 div", "reading => 8.62 div");
+    repo.commit("other");
+    let (code, _) = repo.try_git(&["merge", "side"]);
+    assert_eq!(code, 1, "neighbouring lines conflict");
+    assert!(repo.read("setups/fan-wheel-315.rotor").contains("<<<<<<<"));
+    let ran = repo.run(&["diff"]).ends(0);
+    assert!(ran.stderr.contains("setups/fan-wheel-315.rotor:41: a conflict is not resolved"), "{}", ran.stderr);
+    assert_eq!(repo.alerts(&[])[0], "conflict-left setup");
+    // Nothing can be staged from there, and the program says why.
+    repo.run(&["check", "--staged"]).is_misuse("is not merged yet");
+    // Either side will do, and `pin` puts it right.
+    repo.git("checkout --ours -- setups/fan-wheel-315.rotor");
+    repo.run(&["pin"]).ends(0);
+    assert!(repo.read("setups/fan-wheel-315.rotor").contains("reading => 8.60 div"));
+}
+
+#[test]
+fn a_shallow_clone_says_what_it_lacks() {
+    let repo = Repo::with_shop("");
+    let first = repo.git("rev-parse HEAD").trim().to_owned();
+    repo.edit("rotors/fan-wheel-315.rotor", "330 mm", "331 mm");
+    repo.commit("larger");
+    let clone = tempfile::tempdir().unwrap();
+    let url = format!("file://{}", repo.top().display());
+    let output = git_support::git(clone.path()).args(["clone", "-q", "--depth", "1", &url, "."]).output().unwrap();
+    assert!(output.status.success());
+    run_in(clone.path(), &["diff", "--exit-code"]).ends(0);
+    run_in(clone.path(), &["diff", &first]).is_misuse("git fetch --unshallow");
+    let ran = run_in(clone.path(), &["history", "fan wheel 315"]).ends(0);
+    assert!(ran.stdout.contains("the oldest version that is here") && ran.stderr.contains("shallow"), "{}", ran.stdout);
+}
+
+#[test]
+fn a_bare_repository_has_revisions_alone() {
+    let repo = Repo::with_shop("sheets");
+    repo.edit("rotors/fan-wheel-315.rotor", "330 mm", "331 mm");
+    repo.commit("larger");
+    let bare = tempfile::tempdir().unwrap();
+    let url = repo.top().display().to_string();
+    let output = git_support::git(bare.path()).args(["clone", "-q", "--bare", &url, "."]).output().unwrap();
+    assert!(output.status.success());
+    let ran = run_in(bare.path(), &["diff", "HEAD~1", "HEAD"]).ends(0);
+    assert!(ran.stdout.contains("330 mm → 331 mm"), "{}", ran.stdout);
+    run_in(bare.path(), &["diff"]).is_misuse("no work tree");
+    let ran = run_in(bare.path(), &["history", "fan wheel 315"]).ends(0);
+    assert!(ran.stdout.contains("330 mm → 331 mm"), "{}", ran.stdout);
+}
+
+#[test]
+fn nothing_committed_yet() {
+    let repo = Repo::new();
+    repo.write("book.rotor", git_support::SHOP);
+    repo.run(&["diff"]).is_misuse("nothing has been committed yet");
+    repo.run(&["history", "fan"]).is_misuse("nothing has been committed yet");
+}
+
+#[test]
+fn markdown_has_no_text_that_takes_effect() {
+    let repo = Repo::with_shop("");
+    let odd = "a|b ]]> <script>alert(1)</script> @everyone [x](y) `z`\u{202e}";
+    repo.edit("setups/fan-wheel-315.rotor", "lock the cradle before the belt comes off", odd);
+    repo.edit("machines/soft-bench.rotor", "soft bench", &"x".repeat(10_000));
+    let text = repo.run(&["diff", "--format", "markdown"]).ends(0).stdout;
+    assert!(
+        !text.contains("<script") && !text.contains("@everyone") && !text.contains("`") && !text.contains('\u{202e}')
+    );
+    assert!(text.lines().all(|line| line.len() < 4_000));
+    let rows = text.lines().filter(|line| line.starts_with("| "));
+    for row in rows {
+        assert_eq!(row.matches('|').count(), 4, "{row}");
+    }
+    assert!(MACHINE.contains("soft bench") && SETUP.contains("soft bench"));
+}

@@ -1,0 +1,193 @@
+-- Neovim with the package installed as its README says: `nvim --headless -c "luafile neovim.lua"`, in a copy of the book.
+
+local ROTOR, SETUP = "rotors/fan-wheel-315.rotor", "setups/fan-wheel-315-soft-bench.rotor"
+local PATIENCE = 20000
+
+local function fail(what)
+  io.stderr:write("not so: " .. what .. "\n")
+  os.exit(1)
+end
+
+local function wait_for(what, condition)
+  if not vim.wait(PATIENCE, condition, 20) then
+    fail(what)
+  end
+end
+
+local function lines(buffer)
+  return vim.api.nvim_buf_get_lines(buffer, 0, -1, false)
+end
+
+--- The row, from 0, of the first line that holds a text.
+local function row_of(buffer, text)
+  for number, line in ipairs(lines(buffer)) do
+    if line:find(text, 1, true) then
+      return number - 1
+    end
+  end
+  fail("a line holds " .. text)
+end
+
+local function replace(buffer, text, instead)
+  local row = row_of(buffer, text)
+  local line = lines(buffer)[row + 1]
+  local from, to = line:find(text, 1, true)
+  vim.api.nvim_buf_set_text(buffer, row, from - 1, row, to, { instead })
+end
+
+local function has_code(buffer, code)
+  for _, diagnostic in ipairs(vim.diagnostic.get(buffer)) do
+    if diagnostic.code == code then
+      return true
+    end
+  end
+  return false
+end
+
+local function open(path)
+  vim.cmd.edit(path)
+  local buffer = vim.api.nvim_get_current_buf()
+  if vim.bo.filetype ~= "rotor" then
+    fail("the type of the file is found: " .. vim.bo.filetype)
+  end
+  wait_for("the server answers", function()
+    local client = vim.lsp.get_clients({ bufnr = buffer })[1]
+    return client and client.initialized
+  end)
+  return buffer
+end
+
+local function at(buffer, text, behind)
+  local row = row_of(buffer, text)
+  local column = lines(buffer)[row + 1]:find(text, 1, true) - 1
+  vim.api.nvim_win_set_cursor(0, { row + 1, behind and column + #text or column })
+end
+
+local function request(buffer, method, more)
+  local client = vim.lsp.get_clients({ bufnr = buffer })[1]
+  local parameters = vim.lsp.util.make_position_params(0, client.offset_encoding)
+  local answers = vim.lsp.buf_request_sync(buffer, method, vim.tbl_extend("force", parameters, more or {}), PATIENCE)
+  local answer = answers and answers[client.id]
+  if not answer or answer.err then
+    fail(method .. " is answered: " .. vim.inspect(answer))
+  end
+  return answer.result
+end
+
+local function shown(buffer)
+  local labels = {}
+  for _, hint in ipairs(vim.lsp.inlay_hint.get({ bufnr = buffer })) do
+    local label = hint.inlay_hint.label
+    if type(label) == "table" then
+      label = vim.iter(label):map(function(part) return part.value end):join("")
+    end
+    table.insert(labels, label)
+  end
+  return table.concat(labels, "\n")
+end
+
+local steps = {}
+
+function steps.a_diagnostic_comes_and_goes_while_typing(rotor)
+  replace(rotor, "3550 rpm", "3550 rp")
+  wait_for("an unknown unit is told", function() return has_code(rotor, "unknown-unit") end)
+  replace(rotor, "3550 rp", "3550 rpm")
+  wait_for("it goes with its cause", function() return #vim.diagnostic.get(rotor) == 0 end)
+end
+
+function steps.hints_are_drawn(rotor)
+  replace(rotor, "    permissible unbalance => 81.7 g·mm", "")
+  wait_for("a result is shown behind its line", function() return shown(rotor):find("81.7 g·mm", 1, true) end)
+  vim.cmd("silent undo")
+  wait_for("a pinned one is not shown twice", function() return not shown(rotor):find("81.7 g·mm", 1, true) end)
+end
+
+function steps.hover_shows_the_formula(rotor)
+  at(rotor, "permissible unbalance")
+  local hover = request(rotor, "textDocument/hover")
+  local text = hover and hover.contents.value or ""
+  if not (text:find("9549", 1, true) and text:find("ISO 21940", 1, true)) then
+    fail("hover shows formula and source: " .. text)
+  end
+end
+
+function steps.completion_offers_the_missing_key(_, setup)
+  replace(setup, "  balancing speed: 1150 rpm", "  bal")
+  at(setup, "  bal", true)
+  local items = request(setup, "textDocument/completion")
+  items = items.items or items
+  local found = vim.iter(items):any(function(item) return item.label:find("balancing speed", 1, true) == 1 end)
+  if not found then
+    fail("`balancing speed` is offered where it is missing")
+  end
+  replace(setup, "  bal", "  balancing speed: 1150 rpm")
+end
+
+function steps.a_fix_is_applied(rotor)
+  replace(rotor, "81.7 g·mm", "79.2 g·mm")
+  wait_for("a stale result is told", function() return has_code(rotor, "pinned-result-stale") end)
+  at(rotor, "79.2 g·mm")
+  vim.lsp.buf.code_action({
+    apply = true,
+    filter = function(action) return action.kind == "quickfix" and action.title:find("81.7", 1, true) end,
+  })
+  wait_for("the fix writes the result", function()
+    return table.concat(lines(rotor), "\n"):find("permissible unbalance => 81.7 g·mm", 1, true)
+  end)
+  wait_for("and the diagnostic goes", function() return #vim.diagnostic.get(rotor) == 0 end)
+end
+
+function steps.format_leaves_a_clean_file(rotor)
+  local before = lines(rotor)
+  replace(rotor, "  drawing: ", "      drawing:    ")
+  vim.lsp.buf.format({ bufnr = rotor, timeout_ms = PATIENCE })
+  if not vim.deep_equal(before, lines(rotor)) then
+    fail("format takes the spaces away again")
+  end
+  vim.cmd("silent write")
+end
+
+function steps.rename_crosses_files(rotor, setup)
+  vim.api.nvim_set_current_buf(rotor)
+  at(rotor, "fan wheel 315")
+  vim.lsp.buf.rename("fan wheel 316")
+  wait_for("the setup follows", function()
+    return table.concat(lines(setup), "\n"):find('rotor: "fan wheel 316"', 1, true)
+  end)
+  vim.cmd("silent wall")
+end
+
+function steps.the_sheet_is_coloured(rotor)
+  vim.api.nvim_set_current_buf(rotor)
+  vim.treesitter.get_parser(rotor, "rotor"):parse()
+  local captures = vim.treesitter.get_captures_at_pos(rotor, row_of(rotor, "drawing:"), 2)
+  if not vim.iter(captures):any(function(capture) return capture.capture == "property" end) then
+    fail("a key is coloured as one: " .. vim.inspect(captures))
+  end
+end
+
+vim.opt.swapfile = false
+
+local rotor = open(ROTOR)
+local setup = open(SETUP)
+vim.api.nvim_set_current_buf(rotor)
+for _, step in ipairs({
+  "a_diagnostic_comes_and_goes_while_typing",
+  "hints_are_drawn",
+  "hover_shows_the_formula",
+  "completion_offers_the_missing_key",
+  "a_fix_is_applied",
+  "format_leaves_a_clean_file",
+  "rename_crosses_files",
+  "the_sheet_is_coloured",
+}) do
+  if step:find("completion") then
+    vim.api.nvim_set_current_buf(setup)
+  else
+    vim.api.nvim_set_current_buf(rotor)
+  end
+  steps[step](rotor, setup)
+  io.stdout:write("  " .. step:gsub("_", " ") .. "\n")
+end
+vim.lsp.stop_client(vim.lsp.get_clients())
+os.exit(0)
