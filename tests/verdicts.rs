@@ -406,3 +406,43 @@ fn amounts_alone_are_known_no_better_than_the_start_lets_them() {
     assert!((share - 6.25).abs() < 0.1, "{said}");
     assert!(share - expanded <= 2.1 && share + expanded >= 10.4, "{said}");
 }
+
+// What a proof was made with, against a sheet in which one thing after the other has moved since.
+#[test]
+fn whatever_the_proof_was_made_with_voids_the_calibration_when_it_is_changed() {
+    let facts = "    machine: cradle
+    balancing speed: 900 rpm
+    rotor mass: 20.0 kg
+    plane one: 100 mm
+    plane two: 400 mm
+    calibration mass one: 10.0 g
+    calibration radius one: 100.0 mm
+    setting gain: 212
+    setting switch: left\n";
+    let proven = |from: &str, to: &str| {
+        assert!(facts.contains(from), "{from}");
+        let facts = facts.replacen(from, to, 1);
+        let proof = proof("99.7 div @ 0.0 deg").replacen("  proof {\n", &format!("  proof {{\n{facts}"), 1);
+        let settings = "  settings {\n    gain: 212\n    switch: left\n  }\n";
+        Sheet {
+            setup: format!("{settings}{}{proof}", calibrated()),
+            record: run("last", "1.00 div @ 40.0 deg"),
+            ..Sheet::default()
+        }
+    };
+    assert_eq!(proven("", "").verdict(), "within");
+    for (from, to, why) in [
+        ("machine: cradle", "machine: bed", "proven on \"bed\", the sheet now says \"cradle\""),
+        ("rotor mass: 20.0 kg", "rotor mass: 19.0 kg", "proven with rotor mass 19 kg, the sheet now says 20 kg"),
+        ("plane two: 400 mm", "plane two: 390 mm", "proven with plane two at 390 mm, the sheet now says 400 mm"),
+        ("mass one: 10.0 g", "mass one: 5.00 g", "proven with calibration mass one 5 g, the sheet now says 10 g"),
+        ("gain: 212", "gain: 400", "proven with setting gain 400, the sheet now says 212"),
+        ("switch: left", "switch: right", "proven with setting switch right, the sheet now says left"),
+        ("switch: left", "knob: 3", "proven with setting knob 3, of which the sheet now says nothing"),
+    ] {
+        let sheet = proven(from, to);
+        assert_eq!(sheet.verdict(), "not shown", "{to}");
+        let why = format!("the calibration is void: {why}");
+        assert!(sheet.reasons().starts_with(&why), "{}, not {why}", sheet.reasons());
+    }
+}

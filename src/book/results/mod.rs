@@ -82,4 +82,4 @@ pub use tolerance::ToleranceRule;
 pub use traverse::TraverseResults;
 pub use trial::{PreBalanced, TrialResults, TrialRunResults};
 pub use verdict::{Judged, RecordVerdict, word_of};
-pub use void::VoidCause;
+pub use void::{VoidCause, Voiding};

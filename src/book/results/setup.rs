@@ -14,7 +14,7 @@ use super::proof::{self, ProofResults};
 use super::rotor::RotorResults;
 use super::supports;
 use super::trial::{self, TrialResults};
-use super::void::{self, VoidCause};
+use super::void::{self, VoidCause, Voiding};
 use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
@@ -112,7 +112,11 @@ impl<'b> SetupResults<'b> {
         let calibrations = calibrate::of(&mut recorder, &bench, &channels);
         let check_mass = check_mass::of(&mut recorder, &bench, &calibrations);
         let trials = trial::of(&mut recorder, &bench, &channels);
-        let void_causes = void::causes(&block, machine.as_ref().map(|machine| &machine.block));
+        let void_causes = void::causes(
+            &block,
+            rotor.as_ref().map(|rotor| &rotor.block),
+            machine.as_ref().map(|machine| &machine.block),
+        );
         void::keep(&mut recorder, &block, id, &void_causes);
         let mut results = Self {
             id,
@@ -153,6 +157,13 @@ impl<'b> SetupResults<'b> {
     pub(super) fn angles(&self) -> Angles<'_, 'b> {
         let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
         Angles { setup: &self.block, rotor, machine: self.machine.as_ref() }
+    }
+
+    /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.
+    pub fn not_proven(&self) -> Vec<Voiding<'b>> {
+        let proof = self.block.inner(Kind::Proof).next();
+        let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
+        proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
     }
 
     /// Whether technicians may use it.

@@ -4,7 +4,7 @@ use super::entry::{Recorder, Spot};
 use crate::book::catalogue as result;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::{FileId, ItemId};
-use crate::sheet::FieldValue;
+use crate::sheet::{FieldValue, NameAt, SettingValue};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
@@ -20,29 +20,135 @@ pub struct VoidCause {
     pub proven: (FileId, Span),
 }
 
-/// Facts that a proof may name, and whose change voids what was calibrated and proven.
-const FACTS: [(&str, &str); 3] = [
-    ("balancing speed", "proven at"),
-    ("belt runs on", "proven with the belt on"),
-    ("supports at", "proven with supports at"),
+/// A fact whose change voids what was calibrated and proven, as a proof names it.
+pub struct Voiding<'b> {
+    pub key: &'static str,
+    /// The plane or control that it is of.
+    pub of: Option<&'b NameAt>,
+    /// The fact of today.
+    pub now: EffectiveField<'b>,
+}
+
+impl Voiding<'_> {
+    /// As the line of a proof begins: `calibration mass hub`, `setting "left strength"`.
+    pub fn head(&self) -> String {
+        head(self.key, self.of)
+    }
+}
+
+fn head(key: &str, of: Option<&NameAt>) -> String {
+    match of {
+        Some(name) if name.quoted => format!("{key} \"{}\"", name.text),
+        Some(name) => format!("{key} {}", name.text),
+        None => key.to_owned(),
+    }
+}
+
+/// Facts of the setup itself that a proof names by the same key.
+const OF_THE_SETUP: [&str; 6] = ["machine", "arbor", "balancing speed", "belt runs on", "pulley", "supports at"];
+
+/// Every key by which a proof may say with what it was made.
+const KEYS: [&str; 12] = [
+    "machine",
+    "arbor",
+    "balancing speed",
+    "belt runs on",
+    "pulley",
+    "supports at",
+    "rotor mass",
+    "plane",
+    "calibration mass",
+    "calibration radius",
+    "calibration diameter",
+    "setting",
 ];
 
+/// Every fact of a setup whose change voids its calibration. What a dial was left at, as found, is none.
+pub(super) fn voiding<'b>(setup: &EffectiveBlock<'b>, rotor: Option<&EffectiveBlock<'b>>) -> Vec<Voiding<'b>> {
+    let mut facts = Vec::new();
+    let mut push = |key, of, now: Option<EffectiveField<'b>>| facts.extend(now.map(|now| Voiding { key, of, now }));
+    for key in OF_THE_SETUP {
+        push(key, None, setup.field(key));
+    }
+    push("rotor mass", None, rotor.and_then(|rotor| rotor.field("mass")));
+    for plane in rotor.iter().flat_map(|rotor| rotor.inner(Kind::Plane)) {
+        push("plane", plane.name, plane.field("at"));
+    }
+    for calibration in setup.inner(Kind::Calibrate) {
+        push("calibration mass", calibration.name, calibration.field("mass"));
+        push("calibration radius", calibration.name, calibration.field("radius"));
+        push("calibration diameter", calibration.name, calibration.field("diameter"));
+    }
+    for (control, field) in setup.inner(Kind::Settings).flat_map(|settings| settings.named("control")) {
+        push("setting", Some(control), Some(field));
+    }
+    facts.retain(|fact| text_of(&fact.now.field.value).is_some());
+    facts
+}
+
+/// What a proof says of a fact; `None` when it does not name it.
+fn proven_as<'b>(proof: &EffectiveBlock<'b>, key: &'static str, of: Option<&NameAt>) -> Option<EffectiveField<'b>> {
+    match of {
+        Some(of) => proof.named(key).find(|(name, _)| name.text == of.text).map(|(_, field)| field),
+        None => proof.field(key),
+    }
+}
+
+/// What of the facts that void a calibration its proof does not name.
+pub(super) fn not_proven<'b>(
+    proof: &EffectiveBlock<'b>,
+    setup: &EffectiveBlock<'b>,
+    rotor: Option<&EffectiveBlock<'b>>,
+) -> Vec<Voiding<'b>> {
+    let mut facts = voiding(setup, rotor);
+    facts.retain(|fact| proven_as(proof, fact.key, fact.of).is_none());
+    facts
+}
+
 /// What has changed since the proof.
-pub(super) fn causes(setup: &EffectiveBlock<'_>, machine: Option<&EffectiveBlock<'_>>) -> Vec<VoidCause> {
+pub(super) fn causes<'b>(
+    setup: &EffectiveBlock<'b>,
+    rotor: Option<&EffectiveBlock<'b>>,
+    machine: Option<&EffectiveBlock<'_>>,
+) -> Vec<VoidCause> {
     let Some(proof) = setup.inner(Kind::Proof).next() else { return Vec::new() };
     let place = |field: EffectiveField<'_>| (field.item.file, field.field.value_span);
+    let today = voiding(setup, rotor);
     let mut causes = Vec::new();
-    for (key, words) in FACTS {
-        let (Some(proven), Some(now)) = (proof.field(key), setup.field(key)) else { continue };
-        let (Some(then), Some(today)) = (text_of(&proven.field.value), text_of(&now.field.value)) else { continue };
-        if !same(&proven.field.value, &now.field.value) {
-            let what = format!("{words} {then}, the sheet now says {today}");
-            causes.push(VoidCause { what, place: place(now), proven: place(proven) });
+    for key in KEYS {
+        for proven in proof.fields.iter().copied().filter(|field| field.field.key.name == key) {
+            let of = proven.field.name.as_ref();
+            let Some(then) = text_of(&proven.field.value) else { continue };
+            let same_one = |fact: &&Voiding<'b>| fact.key == key && fact.of.map(|of| &of.text) == of.map(|of| &of.text);
+            match today.iter().find(same_one) {
+                Some(fact) if same(&proven.field.value, &fact.now.field.value) => {}
+                Some(fact) => {
+                    let today = text_of(&fact.now.field.value).unwrap_or_default();
+                    let what = format!("{} {then}, the sheet now says {today}", proven_words(key, of));
+                    causes.push(VoidCause { what, place: place(fact.now), proven: place(proven) });
+                }
+                None => {
+                    let what = format!("{} {then}, of which the sheet now says nothing", proven_words(key, of));
+                    let place = (setup.item.file, setup.written.heading);
+                    causes.push(VoidCause { what, place, proven: (proven.item.file, proven.field.value_span) });
+                }
+            }
         }
     }
     causes.extend(revision(proof, setup));
     causes.extend(machine.and_then(|machine| serviced(proof, machine)));
     causes
+}
+
+fn proven_words(key: &str, of: Option<&NameAt>) -> String {
+    match key {
+        "machine" | "arbor" => "proven on".to_owned(),
+        "balancing speed" => "proven at".to_owned(),
+        "belt runs on" => "proven with the belt on".to_owned(),
+        "supports at" => "proven with supports at".to_owned(),
+        "plane" => format!("proven with {} at", head(key, of)),
+        _ => format!("proven with {}", head(key, of)),
+    }
 }
 
 fn revision(proof: &EffectiveBlock<'_>, setup: &EffectiveBlock<'_>) -> Option<VoidCause> {
@@ -87,6 +193,10 @@ fn text_of(value: &FieldValue) -> Option<String> {
         FieldValue::Quantities(list) => {
             Some(list.iter().map(|stated| shown(stated.base, stated.unit)).collect::<Vec<_>>().join(", "))
         }
+        FieldValue::Name(name) => Some(format!("\"{}\"", name.text)),
+        FieldValue::Setting(SettingValue::Number(number)) => Some(crate::units::plainly(*number)),
+        FieldValue::Setting(SettingValue::Quantity(stated)) => Some(shown(stated.base, stated.unit)),
+        FieldValue::Setting(SettingValue::Position(position)) => Some(position.to_string()),
         _ => None,
     }
 }
@@ -98,6 +208,14 @@ fn same(a: &FieldValue, b: &FieldValue) -> bool {
         (FieldValue::Quantities(a), FieldValue::Quantities(b)) => {
             a.len() == b.len() && a.iter().zip(b).all(|(a, b)| near(a.base, b.base))
         }
+        (FieldValue::Name(a), FieldValue::Name(b)) => a.text == b.text,
+        (FieldValue::Setting(a), FieldValue::Setting(b)) => match (a, b) {
+            (SettingValue::Number(a), SettingValue::Number(b)) => near(*a, *b),
+            (SettingValue::Quantity(a), SettingValue::Quantity(b)) => near(a.base, b.base),
+            (SettingValue::Position(a), SettingValue::Position(b)) => a == b,
+            _ => false,
+        },
+        // What cannot be read is reported where it stands.
         _ => true,
     }
 }
@@ -105,7 +223,8 @@ fn same(a: &FieldValue, b: &FieldValue) -> bool {
 /// Records whether the calibration holds, where the proof says by what it may be judged.
 pub(super) fn keep<'b>(recorder: &mut Recorder<'b>, setup: &EffectiveBlock<'b>, id: ItemId, causes: &[VoidCause]) {
     let Some(proof) = setup.inner(Kind::Proof).next() else { return };
-    let says = FACTS.iter().map(|(key, _)| *key).chain(["revision"]).any(|key| proof.field(key).is_some());
+    let says =
+        proof.fields.iter().any(|field| KEYS.contains(&field.field.key.name)) || proof.field("revision").is_some();
     if !says && causes.is_empty() {
         return;
     }

@@ -158,6 +158,7 @@ rules! {
     point_without_zero,
     position_unknown,
     pre_balance_above_full_scale,
+    proof_leaves_facts_out,
     proof_mass_misread,
     quote_inside_text,
     radius_beyond_swing,

@@ -146,14 +146,30 @@ pub static PROOF: BlockSpec = BlockSpec {
         key("date", Date, "When it was proven."),
         key("by", Text, "Who proved it."),
         key("revision", Text, "The revision of the sheet that was proven; another one has not been."),
+        key("machine", Reference(Kind::Machine), "The machine it was proven on; another one voids the calibration."),
+        key("arbor", Reference(Kind::Arbor), "The arbor it was proven on; another one voids the calibration."),
         key("balancing speed", Quantity(&[D::SPEED]), "The speed it was proven at; another one voids the calibration."),
         key("belt runs on", Quantity(&[D::LENGTH]), "Where the belt ran; elsewhere it voids the calibration."),
+        key("pulley", Quantity(&[D::LENGTH]), "The step of the pulley; another one voids the calibration."),
         key(
             "supports at",
             Quantities(&[D::LENGTH], Some(2)),
             "Where the supports stood; elsewhere the calibration is void.",
         )
         .any_sign(),
+        key("rotor mass", Quantity(&[D::MASS]), "The mass of the rotor; another one voids the calibration."),
+        key("plane", Quantity(&[D::LENGTH]), "Where a correction plane was; elsewhere it voids the calibration.")
+            .per(Plane)
+            .any_sign(),
+        key("calibration mass", Quantity(&[D::MASS]), "The calibration mass of a plane; another one voids it.")
+            .per(Plane),
+        key("calibration radius", Quantity(&[D::LENGTH]), "The radius at which it stood; another one voids it.")
+            .per(Plane),
+        key("calibration diameter", Quantity(&[D::LENGTH]), "Twice that radius, where the sheet says the diameter.")
+            .per(Plane),
+        key("setting", Setting, "What a control was set to; another setting voids the calibration.")
+            .per(Control)
+            .any_sign(),
         key("start reading", Reading, "What one channel reads before any mass is put on.")
             .per(Channel)
             .measured()
