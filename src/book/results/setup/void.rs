@@ -64,7 +64,10 @@ const KEYS: [&str; 12] = [
 ];
 
 /// Every fact of a setup whose change voids its calibration. What a dial was left at, as found, is none.
-pub(in crate::book::results) fn voiding<'b>(setup: &EffectiveBlock<'b>, rotor: Option<&EffectiveBlock<'b>>) -> Vec<Voiding<'b>> {
+pub(in crate::book::results) fn voiding<'b>(
+    setup: &EffectiveBlock<'b>,
+    rotor: Option<&EffectiveBlock<'b>>,
+) -> Vec<Voiding<'b>> {
     let mut facts = Vec::new();
     let mut push = |key, of, now: Option<EffectiveField<'b>>| facts.extend(now.map(|now| Voiding { key, of, now }));
     for key in OF_THE_SETUP {
