@@ -113,6 +113,7 @@ pub(in crate::book::results) fn causes<'b>(
     setup: &EffectiveBlock<'b>,
     rotor: Option<&EffectiveBlock<'b>>,
     machine: Option<&EffectiveBlock<'_>>,
+    is_read_whole: bool,
 ) -> Vec<VoidCause> {
     let Some(proof) = setup.inner(Kind::Proof).next() else { return Vec::new() };
     let place = |field: EffectiveField<'_>| (field.item.file, field.field.value_span);
@@ -130,6 +131,8 @@ pub(in crate::book::results) fn causes<'b>(
                     let what = format!("{} {then}, the sheet now says {today}", proven_words(key, of));
                     causes.push(VoidCause { what, place: place(fact.now), proven: place(proven) });
                 }
+                // What seems to be gone may stand in a line that could not be read.
+                None if !is_read_whole => {}
                 None => {
                     let what = format!("{} {then}, of which the sheet now says nothing", proven_words(key, of));
                     let place = (setup.item.file, setup.written.heading);
