@@ -133,7 +133,7 @@ fn the_hook_looks_at_what_is_staged_and_not_at_what_lies_there() {
     assert!(said.contains("pinned as 9.60 div") || said.contains("1 error"), "{said}");
     // Wrong in the work tree, right in what is staged.
     repo.git("add -A");
-    repo.edit("setups/fan-wheel-315.rotor", "\"left strength\": 212", "\"left strength\": 213");
+    repo.edit("setups/fan-wheel-315.rotor", "by: \"fan bay\"", "by: \"the fan bay\"");
     repo.git("add -A");
     repo.edit("setups/fan-wheel-315.rotor", "reading => 8.60 div", "reading => 9.60 div");
     let (code, said) = commit_with_hook(&repo);

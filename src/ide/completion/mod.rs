@@ -74,7 +74,10 @@ impl Completion {
 /// What may be typed at `offset`; empty in comments, and in strings that hold no name.
 pub fn completions(computing: &Computing<'_>, file: FileId, offset: u32) -> Vec<Completion> {
     let book = computing.book();
-    if book.file(file).problem.is_some() {
+    let source = book.file(file);
+    // Behind a carriage return a line is over, whether or not its line feed has come.
+    let is_over = source.text[..offset as usize].ends_with('\r');
+    if source.problem.is_some() || is_over {
         return Vec::new();
     }
     let Some(context) = Context::at(computing, file, offset) else { return Vec::new() };

@@ -152,23 +152,25 @@ impl Geometry {
         method: Option<Method>,
         unbalance: &Val<Unbalance>,
     ) -> Option<Val<Mass>> {
+        // How well the density is known moves the radius of the cut's mass centre by next to nothing.
+        let density = self.density.get()?;
         Some(match method? {
             Method::Drilling if !self.axial => {
-                let inputs = (unbalance, &self.surface, &self.hole_diameter, &self.point_angle, &self.density);
-                recorder.work_out(spot, spec, unit, &by::MASS_OF_HOLE, inputs, |(u, r, d, point, density)| {
+                let inputs = (unbalance, &self.surface, &self.hole_diameter, &self.point_angle);
+                recorder.work_out(spot, spec, unit, &by::MASS_OF_HOLE, inputs, |(u, r, d, point)| {
                     let drill = Drill { diameter: d, point_angle: point };
                     radial_hole(drill, radial_hole_depth(drill, u, r, density)?, r, density).map(|hole| hole.mass)
                 })
             }
             Method::Milling => {
-                let inputs = (unbalance, &self.surface, &self.width, &self.density);
-                recorder.work_out(spot, spec, unit, &by::MASS_OF_FLAT, inputs, |(u, r, w, density)| {
+                let inputs = (unbalance, &self.surface, &self.width);
+                recorder.work_out(spot, spec, unit, &by::MASS_OF_FLAT, inputs, |(u, r, w)| {
                     milled_flat(r, w, milled_flat_depth(r, w, u, density)?, density).map(|flat| flat.mass)
                 })
             }
             Method::Grinding => {
-                let inputs = (unbalance, &self.surface, &self.width, &self.full_arc, &self.density);
-                recorder.work_out(spot, spec, unit, &by::MASS_OF_ARC, inputs, |(u, r, width, full, density)| {
+                let inputs = (unbalance, &self.surface, &self.width, &self.full_arc);
+                recorder.work_out(spot, spec, unit, &by::MASS_OF_ARC, inputs, |(u, r, width, full)| {
                     let arc = Arc { surface_radius: r, width, full_angle: full };
                     ground_arc(arc, ground_arc_depth(arc, u, density)?, density).map(|arc| arc.mass)
                 })
