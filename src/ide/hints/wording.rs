@@ -170,7 +170,7 @@ mod tests {
     use crate::book::RESULTS;
 
     /// Shown to who asks: in tooltips, hovers and the preview.
-    const QUIET: [&str; 61] = [
+    const QUIET: [&str; 62] = [
         "journal load a",
         "journal load b",
         "left at worst",
