@@ -33,7 +33,7 @@ fn lists() -> Vec<Listed> {
             format!("\n    {}\n  ", kinds(quoted, ",\n    ")),
         ),
         listed("editors/vscode/syntaxes/rotor.tmLanguage.json", "^\\\\s*(", ")", kinds(spaced, "|")),
-        listed("editors/kate/rotor.xml", "^\\s*(?:", ")", kinds(|kind| kind.replace(' ', "[ \\t]+"), "|")),
+        listed("editors/kate/rotor.xml", "String=\"(?:", ")", kinds(|kind| kind.replace(' ', "[ \\t]+"), "|")),
         listed("editors/emacs/rotorbook-mode.el", "(defconst rotorbook-kinds\n  '(", ")", kinds(quoted, "\n    ")),
     ]
 }

@@ -37,6 +37,7 @@ fn what_is_not_saved_counts_in_other_files() {
     let mut client = Client::open(folder.root(), able());
     client.open_text(&setup, 1, SETUP);
     assert!(!client.codes(&setup, 1).contains(&"unknown-name".to_owned()));
+    client.settle(Duration::from_millis(500));
     client.open_text(&rotor, 1, ROTOR);
     client.replace_text(&rotor, 2, &ROTOR.replace("rotor \"fan wheel\"", "rotor \"blower wheel\""));
     until(&mut client, &setup, "unknown-name", true);
@@ -54,6 +55,7 @@ fn files_changed_outside_the_editor_are_seen() {
     assert!(asked.to_string().contains("**/*.rotor"), "{asked}");
     client.open_text(&setup, 1, SETUP);
     client.diagnostics(&setup, 1);
+    client.settle(Duration::from_millis(500));
     folder.write("rotors/fan.rotor", &ROTOR.replace("\"fan wheel\"", "\"other wheel\""));
     client.touched(&[&rotor]);
     until(&mut client, &setup, "unknown-name", true);
@@ -75,7 +77,8 @@ fn files_changed_outside_are_seen_where_the_client_does_not_watch() {
     let mut client = Client::open(folder.root(), cannot_watch);
     client.open_text(&setup, 1, SETUP);
     client.diagnostics(&setup, 1);
-    std::thread::sleep(Duration::from_millis(300));
+    // What is said once the whole book is read is not taken for what is said later.
+    client.settle(Duration::from_millis(500));
     folder.write("rotors/fan.rotor", &ROTOR.replace("\"fan wheel\"", "\"another wheel\""));
     until(&mut client, &setup, "unknown-name", true);
     folder.write("rotors/new.rotor", ROTOR);

@@ -262,7 +262,7 @@ fn trials_at_another_speed_and_a_speed_that_nobody_says_show_nothing() {
     let silent = with("note: \"by ear\"");
     assert_eq!(silent.verdict(), "not shown");
     assert!(silent.reasons().starts_with("trial `found`, by which the readings are judged, does not say its speed"));
-    let nowhere = Sheet { speed: Some("by: \"the shop\""), setup: calibrated(), record, ..Sheet::default() };
+    let nowhere = Sheet { speed: Some("by: \"the shop\""), setup: calibrated(), record };
     assert_eq!(nowhere.verdict(), "not shown");
     assert!(nowhere.reasons().starts_with("the balancing speed of the sheet is not known"), "{}", nowhere.reasons());
 }

@@ -101,6 +101,12 @@ pub fn is_rotor(file: &Path) -> bool {
     file.extension().is_some_and(|extension| extension == "rotor")
 }
 
+/// Whether a walk of `folder` comes to `path`: no folder between them is hidden.
+pub fn is_reached(folder: &Path, path: &Path) -> bool {
+    let between = path.strip_prefix(folder).ok().map(|rest| rest.parent().unwrap_or(rest));
+    between.is_some_and(|between| !between.iter().any(is_hidden))
+}
+
 fn is_hidden(name: &OsStr) -> bool {
     name.as_encoded_bytes().starts_with(b".")
 }
@@ -129,6 +135,8 @@ mod tests {
         assert_eq!(books_below(&root), [loose, a, b]);
         let a = Found::Book { root: root.join("a"), files: at(&["a/book.rotor", "a/x/y.rotor"]) };
         assert_eq!(books_below(&root.join("a/x")), [a]);
+        assert!(is_reached(&root, &root.join("a/x/y.rotor")) && !is_reached(&root, &root.join("c/.hidden/h.rotor")));
+        assert!(!is_reached(&root.join("a"), &root.join("loose.rotor")));
         assert_eq!(books_below(&root.join("c/.hidden")), [Found::Loose(root.join("c/.hidden/h.rotor"))]);
     }
 }

@@ -9,5 +9,5 @@ mod find;
 mod read;
 
 pub use day::today;
-pub use find::{BOOK, Below, Found, book_above, books_below, is_book, is_rotor, walk, walk_book};
+pub use find::{BOOK, Below, Found, book_above, books_below, is_book, is_reached, is_rotor, walk, walk_book};
 pub use read::{bytes, reason, relative, slashes, source};

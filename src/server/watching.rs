@@ -14,8 +14,9 @@ use crate::disk;
 /// Time between two looks; more where looking takes long.
 const PAUSE: Duration = Duration::from_secs(2);
 
-/// Looking may take this share of the time.
+/// Looking may take this share of the time, as long as nobody waits longer than this for what has changed.
 const SHARE: u32 = 40;
+const LONGEST_PAUSE: Duration = Duration::from_secs(15);
 
 /// What tells one state of a file from another.
 type Stamp = (Option<SystemTime>, u64);
@@ -25,14 +26,15 @@ pub(super) fn start(inbox: Inbox) {
     std::thread::spawn(move || {
         let mut seen = Seen::default();
         loop {
-            let start = Instant::now();
             let Some(view) = view(&inbox) else { return };
+            // The wait for a book that is being read does not count.
+            let start = Instant::now();
             let touched = seen.look(&view);
             drop(view);
             if !touched.is_empty() {
                 inbox.put(Event::Touched(touched));
             }
-            std::thread::sleep(PAUSE.max(start.elapsed() * SHARE));
+            std::thread::sleep((start.elapsed() * SHARE).clamp(PAUSE, LONGEST_PAUSE));
         }
     });
 }

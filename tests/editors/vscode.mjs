@@ -42,11 +42,15 @@ const press = async (...keys) => {
   for (const key of keys) await keyboard.press(key);
 };
 
+/** Opens the line at the top of the window by a key and writes into it; typing might come before it is there. */
+async function quick(key, text) {
+  await press(key);
+  await page.locator(".quick-input-widget input[type=text]").first().fill(text);
+}
+
 /** Puts the cursor at a line, behind its indentation or at its end. */
 async function goTo(line, end = false) {
-  await press("Control+g");
-  await page.waitForSelector(".quick-input-widget input");
-  await keyboard.type(String(line));
+  await quick("Control+g", `:${line}`);
   await press("Enter");
   await page.waitForSelector(".quick-input-widget", { state: "hidden" });
   await press(end ? "End" : "Home");
@@ -70,9 +74,7 @@ const squiggles = (number) =>
   );
 
 async function command(name) {
-  await press("F1");
-  await page.waitForSelector(".quick-input-widget input");
-  await keyboard.type(name);
+  await quick("F1", `>${name}`);
   await page.waitForSelector(`.quick-input-list .monaco-list-row.focused:has-text("${name}")`);
   await press("Enter");
 }
@@ -91,9 +93,7 @@ async function openSheet(file) {
   if (await tab.count()) {
     await tab.click();
   } else {
-    await press("Control+p");
-    await page.waitForSelector(".quick-input-widget input");
-    await keyboard.type(name);
+    await quick("Control+p", name);
     await page.waitForSelector(`.quick-input-list .monaco-list-row.focused[aria-label^="${name}"]`);
     await press("Enter");
   }
@@ -209,10 +209,8 @@ const steps = {
     await goTo(lineOf(ROTOR, "rotor "));
     for (const _ of 'rotor "fan') await press("ArrowRight");
     await press("F2");
-    await page.waitForSelector(".rename-box input");
-    await press("Control+a");
-    await keyboard.type("fan wheel 316");
-    await press("Enter");
+    await page.locator(".rename-box input").fill("fan wheel 316");
+    await page.locator(".rename-box input").press("Enter");
     await shown('rotor "fan wheel 316"');
     await press("Control+k", "s");
     await saved(ROTOR, (text) => text.includes('rotor "fan wheel 316"'));
@@ -220,9 +218,14 @@ const steps = {
   },
 
   async "no error is left"() {
-    await page.waitForFunction(() => {
+    const none = () => {
       const problems = document.querySelector('[id="status.problems"]')?.textContent ?? "";
       return /^\s*0\s+0\b/.test(problems.replaceAll("\u00a0", " "));
+    };
+    await page.waitForFunction(none).catch(async () => {
+      await press("Control+Shift+m");
+      await page.waitForSelector(".markers-panel .monaco-list-row");
+      throw new Error((await page.locator(".markers-panel .monaco-list-row").allTextContents()).join("\n"));
     });
   },
 };

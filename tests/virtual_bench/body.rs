@@ -36,7 +36,13 @@ impl Body {
         let span = chance.spread(0.15, 1.5);
         let radius = chance.between(0.04, 0.25);
         let mass = chance.spread(1.0, 120.0);
-        let mass_centre = span * chance.between(0.3, 0.7);
+        // Mostly between the bearings; now and then so near one that its share is held at a limit, or overhung.
+        let mass_centre = span
+            * match chance.below(5) {
+                0 => chance.between(-0.35, 0.3),
+                1 => chance.between(0.7, 1.35),
+                _ => chance.between(0.3, 0.7),
+            };
         let first = span * chance.between(-0.15, 0.35);
         let mut at = vec![first];
         if planes == 2 {
@@ -71,10 +77,21 @@ impl Body {
         [share(&|at| self.bearing_span - at).amount(), share(&|at| at).amount()]
     }
 
-    /// The tolerance at bearings A and B, by the place of the mass centre.
+    /// The tolerance at bearings A and B: by the place of the mass centre, no share below 0.3 or above 0.7 of the whole,
+    /// 1.3 where it is overhung. Source: ISO 21940-11:2016, clause 7 (from memory).
     pub fn limits_at_bearings(&self) -> [f64; 2] {
         let share = self.mass_centre / self.bearing_span;
-        [self.permissible() * (1.0 - share), self.permissible() * share]
+        let most = if (0.0..=1.0).contains(&share) { 0.7 } else { 1.3 };
+        [1.0 - share, share].map(|share| self.permissible() * share.abs().clamp(0.3, most))
+    }
+
+    /// What acts in the planes as all unbalances together do: the same sum, and the same moment with two planes.
+    pub fn in_planes(&self) -> Vec<Complex> {
+        let sum: Complex = self.unbalances.iter().map(|(unbalance, _)| *unbalance).sum();
+        let [first, second] = self.planes[..] else { return vec![sum] };
+        let moment: Complex = self.unbalances.iter().map(|(unbalance, at)| unbalance.times(at - first)).sum();
+        let in_second = moment.times(1.0 / (second - first));
+        vec![sum - in_second, in_second]
     }
 
     pub fn put_on(&mut self, unbalance: Complex, at: f64) {

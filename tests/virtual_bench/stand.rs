@@ -17,10 +17,30 @@ pub enum Way {
     ByDimensions,
     /// One plane, amounts alone: four runs.
     WithoutAngles,
+    /// Two planes that the machine keeps apart, each on its own dial, calibrated in divisions.
+    Calibrated,
+    /// The same on an arbor with an unbalance of its own, the rotor turned on it from run to run.
+    Indexed,
 }
 
 impl Way {
-    pub const ALL: [Way; 5] = [Way::OnePlane, Way::TwoPlanes, Way::ManySensors, Way::ByDimensions, Way::WithoutAngles];
+    pub const ALL: [Way; 7] = [
+        Way::OnePlane,
+        Way::TwoPlanes,
+        Way::ManySensors,
+        Way::ByDimensions,
+        Way::WithoutAngles,
+        Way::Calibrated,
+        Way::Indexed,
+    ];
+
+    pub fn is_calibrated(self) -> bool {
+        matches!(self, Way::Calibrated | Way::Indexed)
+    }
+
+    pub fn by_trials(self) -> bool {
+        !self.is_calibrated() && self != Way::ByDimensions
+    }
 
     pub fn planes(self) -> usize {
         match self {
@@ -33,7 +53,7 @@ impl Way {
         match self {
             Way::OnePlane | Way::WithoutAngles => 1,
             Way::ManySensors => 4,
-            Way::TwoPlanes | Way::ByDimensions => 2,
+            Way::TwoPlanes | Way::ByDimensions | Way::Calibrated | Way::Indexed => 2,
         }
     }
 }
@@ -57,9 +77,17 @@ pub struct Stand {
     pub rotor_counts_with_rotation: bool,
     /// The body's angle at which the rotor's zero mark sits.
     pub zero_mark: f64,
+    /// What is shown stands half a turn from where the rotor is heavy.
+    pub indicates_light: bool,
+    /// Divisions that the tolerance of a plane is to read.
+    pub tolerance_reads: f64,
+    /// What one division of each dial truly stands for, kg·m; none before the machine is calibrated.
+    pub one_division: Vec<f64>,
+    /// What each dial shows of the other plane, as a share.
+    pub across: [Complex; 2],
 }
 
-/// A reading as the readout shows it: amount in µm or g·mm, angle in degrees.
+/// A reading as the readout shows it: amount in µm, g·mm or div, angle in degrees.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Shown {
     pub amount: f64,
@@ -77,7 +105,7 @@ impl Stand {
         let places = match way {
             Way::OnePlane | Way::WithoutAngles => vec![chance.between(0.2, 0.8)],
             Way::ManySensors => vec![0.0, 0.35, 0.7, 1.0],
-            Way::TwoPlanes | Way::ByDimensions => vec![0.0, 1.0],
+            Way::TwoPlanes | Way::ByDimensions | Way::Calibrated | Way::Indexed => vec![0.0, 1.0],
         };
         let mut stand = Self {
             way,
@@ -91,14 +119,24 @@ impl Stand {
             shows_with_rotation: chance.coin(),
             rotor_counts_with_rotation: chance.coin(),
             zero_mark: chance.angle(),
+            indicates_light: chance.coin() && (way.is_calibrated() || way == Way::ByDimensions),
+            tolerance_reads: [1.0, 2.0, 5.0, 10.0][chance.below(4)],
+            one_division: Vec::new(),
+            across: [0.0; 2].map(|_| Complex::polar(chance.between(0.0, 0.01), chance.angle())),
         };
         // Noise and step as a share of what the permissible unbalance reads, from hardly seen to as large as it.
         let share = chance.spread(0.003, 2.0);
+        if way.is_calibrated() {
+            let reads = stand.tolerance_reads;
+            stand.noise = share * reads * 0.3;
+            stand.step = 10f64.powf((share * reads).log10().floor());
+            return stand;
+        }
         let mut loaded = Body { unbalances: Vec::new(), ..body.clone() };
         for plane in &body.planes {
             loaded.put_on(Complex::polar(body.permissible() / body.planes.len() as f64, 0.0), *plane);
         }
-        let at_tolerance = stand.true_readings(&loaded).iter().map(|v| v.amount()).sum::<f64>() / count as f64;
+        let at_tolerance = stand.true_readings(&loaded, speed).iter().map(|v| v.amount()).sum::<f64>() / count as f64;
         stand.noise = share * at_tolerance * 0.3;
         // A readout has round steps.
         stand.step = 10f64.powf((share * at_tolerance).log10().floor());
@@ -106,23 +144,29 @@ impl Stand {
     }
 
     /// What the sensors would show without noise, as phasors in the angles of the body.
-    pub fn true_readings(&self, body: &Body) -> Vec<Complex> {
+    pub fn true_readings(&self, body: &Body, speed: f64) -> Vec<Complex> {
+        let shown = if self.indicates_light { -1.0 } else { 1.0 };
         if self.way == Way::ByDimensions {
-            let to_unbalance = 1e6 / (self.speed * self.speed);
-            return body.forces(&self.supports, self.speed).map(|force| force.times(to_unbalance)).to_vec();
+            let to_unbalance = 1e6 / (speed * speed) * shown;
+            return body.forces(&self.supports, speed).map(|force| force.times(to_unbalance)).to_vec();
         }
-        let [left, right] = body.motion(&self.supports, self.speed);
+        if self.way.is_calibrated() {
+            let planes = body.in_planes();
+            let dial = |n: usize| (planes[n] + self.across[n] * planes[1 - n]).times(shown / self.one_division[n]);
+            return vec![dial(0), dial(1)];
+        }
+        let [left, right] = body.motion(&self.supports, speed);
         let along = |share: f64| (left + (right - left).times(share)).times(1e6);
         self.places.iter().zip(&self.gains).map(|(place, gain)| along(*place) * *gain).collect()
     }
 
     /// One run.
-    pub fn run(&self, body: &Body, chance: &mut Chance) -> Vec<Shown> {
+    pub fn run(&self, body: &Body, speed: f64, chance: &mut Chance) -> Vec<Shown> {
         let with_noise = |chance: &mut Chance, reading: Complex| {
             let noise = Complex { re: chance.scatter(self.noise), im: chance.scatter(self.noise) };
             reading + noise
         };
-        let readings = self.true_readings(body);
+        let readings = self.true_readings(body, speed);
         readings.into_iter().map(|reading| self.show(with_noise(chance, reading), chance)).collect()
     }
 
@@ -151,7 +195,7 @@ impl Stand {
         let effect = |plane: &f64| -> Vec<Complex> {
             let mut alone = Body { unbalances: Vec::new(), ..body.clone() };
             alone.put_on(Complex::polar(1.0, 0.0), *plane);
-            self.true_readings(&alone)
+            self.true_readings(&alone, self.speed)
         };
         let columns: Vec<Vec<Complex>> = body.planes.iter().map(effect).collect();
         let product = |a: &[Complex], b: &[Complex]| -> Complex {

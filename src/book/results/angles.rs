@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::entry::Sense;
-use super::machine::{MachineFacts, ReadoutFacts};
 use super::plane::choice;
+use super::setup::machine::{MachineFacts, ReadoutFacts};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::{Missing, Origin, Reason};

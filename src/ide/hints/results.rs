@@ -128,7 +128,8 @@ fn hint(book: &Book, source: &SourceFile, id: ItemId, group: &Group<'_>) -> Hint
     let shown: Vec<String> = group.entries.iter().filter_map(|entry| explain::result(book, id, entry)).collect();
     Hint {
         at: group.at,
-        label: format!("{of}{}", labels.join(", ")),
+        // Both ends of a range are one thing.
+        label: format!("{of}{}", labels.join(", ")).replace(", to ", " to "),
         kind: if group.left_out { HintKind::LeftOut } else { HintKind::Result },
         tooltip: shown.join("\n\n---\n\n"),
         edits: pins(book, source, group).into_iter().collect(),

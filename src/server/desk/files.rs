@@ -186,7 +186,7 @@ impl Desk {
     }
 
     fn single_touched(&mut self, path: PathBuf) {
-        if path.is_file() && self.is_in_a_folder(&path) {
+        if path.is_file() && self.folders.iter().any(|folder| disk::is_reached(&folder.path, &path)) {
             let file = disk::source(&path, path.parent().unwrap_or(&path));
             self.loose(path, file);
         } else {

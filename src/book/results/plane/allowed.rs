@@ -1,0 +1,116 @@
+//! Where a plane may be corrected: its numbered places, or every angle that is not barred.
+
+use super::capacity::{barred, filler};
+use super::{Method, PlaneResults};
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::results::angles::stated_choice;
+use crate::book::results::entry::{Recorder, Sense, Spot};
+use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced};
+use crate::sheet::FieldValue;
+use crate::units::{Angle, Mass, Unit};
+
+/// The edge of a cut beside a barred range keeps this many degrees off it. Source: common practice, no source.
+const OFF_THE_EDGE: f64 = 1.0;
+
+/// The places of a plane.
+pub struct Places {
+    /// By number, from place 1. Barred and used places among them.
+    pub angles: Vec<Angle>,
+    /// The numbers of the places that may be used, from 0.
+    pub free: Vec<usize>,
+    /// The numbers of those in a barred range, and of those that are taken, from 0.
+    pub barred: Vec<usize>,
+    pub used: Vec<usize>,
+    /// Whether the plane says which way its places are numbered: without that, an angle has a place but no number.
+    pub numbered: bool,
+}
+
+impl Places {
+    /// `None` when the plane has no places, or they could not be read.
+    pub fn of(plane: &EffectiveBlock<'_>, sense: Option<Sense>) -> Option<Self> {
+        let FieldValue::Places { count, from } = &plane.field("places")?.field.value else { return None };
+        let way = stated_choice(plane, "places numbered").ok().and_then(Sense::of);
+        let numbering = if way.is_some() && way != sense { Numbering::AgainstAngles } else { Numbering::WithAngles };
+        let angles = equally_spaced(*count, Angle::degrees(Unit::DEGREE.from_base(from.base)), numbering).ok()?;
+        let barred = barred(plane);
+        let used = used(plane);
+        let is_barred = |place: &usize| barred.iter().any(|range| range.contains(angles[*place]));
+        let barred: Vec<usize> = (0..angles.len()).filter(is_barred).collect();
+        let free = (0..angles.len()).filter(|place| !barred.contains(place) && !used.contains(place)).collect();
+        Some(Self { angles, free, barred, used, numbered: way.is_some() && sense.is_some() })
+    }
+
+    /// The angle of a place by the name that a sheet gives it.
+    pub fn named(&self, name: &str) -> Option<Angle> {
+        let number: usize = name.parse().ok()?;
+        self.angles.get(number.checked_sub(1)?).copied()
+    }
+}
+
+fn used(plane: &EffectiveBlock<'_>) -> Vec<usize> {
+    match plane.field("places used").map(|field| &field.field.value) {
+        Some(FieldValue::Names(names)) => {
+            names.iter().filter_map(|name| name.text.parse::<usize>().ok()?.checked_sub(1)).collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The angle from the middle of a cut to its edge: of a hole at the surface or pitch circle, of a flat at its deepest, of
+/// an arc ground all round its range. Zero for masses, and where a fact is missing.
+pub(in crate::book::results) fn half_width(plane: &PlaneResults<'_>) -> Angle {
+    let geometry = &plane.geometry;
+    let angle = || -> Option<f64> {
+        Some(match plane.method? {
+            Method::Drilling => {
+                let radius = if geometry.axial { geometry.pitch_radius.get()? } else { geometry.surface.get()? };
+                ((geometry.hole_diameter.get()? / radius).value() / 2.0).asin()
+            }
+            Method::Milling => (1.0 - (geometry.depth.get()? / geometry.surface.get()?).value()).acos(),
+            Method::Grinding => geometry.full_arc.get()?.in_radians() / 2.0,
+            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        })
+    };
+    angle().filter(|angle| angle.is_finite()).map_or(Angle::ZERO, Angle::radians)
+}
+
+/// The angles at which a plane without places takes a correction towards an angle: that angle, or the two nearest
+/// beside the barred range that holds it. None when the whole turn is barred.
+pub(in crate::book::results) fn towards(plane: &PlaneResults<'_>, angle: Angle) -> Vec<Angle> {
+    let half = half_width(plane);
+    let barred: Vec<AngularRange> = barred(&plane.block).into_iter().map(|range| range.widened(half)).collect();
+    let holding = |angle: Angle| barred.iter().find(|range| range.contains(angle));
+    if holding(angle).is_none() {
+        return vec![angle];
+    }
+    let off = Angle::degrees(OFF_THE_EDGE);
+    let edge = |step: &dyn Fn(&AngularRange) -> Angle| {
+        // Ranges may join; each step leaves one of them.
+        let mut at = angle;
+        for _ in 0..=barred.len() {
+            match holding(at) {
+                Some(range) => at = step(range).within_one_turn(),
+                None => return Some(at),
+            }
+        }
+        None
+    };
+    let before = edge(&|range| range.from - off);
+    let after = edge(&|range| range.to + off);
+    before.into_iter().chain(after).collect()
+}
+
+/// The most mass that one place of a plane takes, where it says so: as stated, what a slot holds, or one piece.
+pub(in crate::book::results) fn most_per_place<'b>(
+    recorder: &Recorder<'b>,
+    plane: &PlaneResults<'b>,
+    spot: &Spot,
+) -> Option<Mass> {
+    let stated: Val<Mass> = recorder.facts.quantity(&plane.block, "most per place");
+    match plane.method {
+        Some(Method::SlotFiller) => filler(recorder, &plane.block, spot, &plane.geometry).get(),
+        Some(Method::Pieces) => stated.or(|| plane.geometry.mass_each.clone()).get(),
+        _ => stated.get(),
+    }
+}

@@ -1,0 +1,327 @@
+//! The radius of a plane's corrections, and the most that can be corrected in it.
+
+use super::Method;
+use super::allowed::Places;
+use super::removal::Geometry;
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::book::origin::{Origin, Reason};
+use crate::book::results::entry::{Recorder, Sense, Spot};
+use crate::mechanics::Computed;
+use crate::mechanics::correction::Piece;
+use crate::mechanics::correction::arc::{Arc, ground_arc};
+use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
+use crate::mechanics::correction::flat::milled_flat;
+use crate::mechanics::correction::holes::{holes_along_arc, spacing_angle};
+use crate::mechanics::correction::places::{AngularRange, Capacity};
+use crate::mechanics::correction::sliding::sliding_weights;
+use crate::mechanics::correction::slot::slot_filler;
+use crate::sheet::FieldValue;
+use crate::units::{Angle, Area, Length, Mass, Ratio, Typed, Unbalance, Unit};
+
+/// The radius as stated, or that of the deepest hole, flat or arc.
+pub(in crate::book::results) fn correction_radius<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    method: Option<Method>,
+    geometry: &Geometry,
+) -> Val<Length> {
+    let stated: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
+    if !stated.is_left_out() {
+        return stated;
+    }
+    let spot = Spot::beside(block, id, block.field("surface diameter").or_else(|| block.field("surface radius")));
+    let spec = &result::CORRECTION_RADIUS;
+    let unit = geometry.length_unit();
+    let g = geometry;
+    // Where the centre of mass lies does not depend on the density, nor on how well it is known.
+    let density = recorder.default(block, "material", crate::units::Density::kilograms_per_cubic_metre(1.0), Unit::ONE);
+    match method {
+        Some(Method::Drilling) if g.axial => {
+            recorder.work_out(&spot, spec, unit, &by::RADIUS_AS_GIVEN, (&g.pitch_radius,), |(r,)| Ok(r))
+        }
+        Some(Method::Drilling) => {
+            let inputs = (&g.surface, &g.hole_diameter, &g.depth, &g.point_angle, &density);
+            recorder.work_out(
+                &spot,
+                spec,
+                unit,
+                &by::RADIUS_OF_DEEPEST_HOLE,
+                inputs,
+                |(r, d, depth, point, density)| {
+                    radial_hole(Drill { diameter: d, point_angle: point }, depth, r, density).map(|hole| hole.radius)
+                },
+            )
+        }
+        Some(Method::Milling) => {
+            let inputs = (&g.surface, &g.depth, &g.width, &density);
+            recorder.work_out(&spot, spec, unit, &by::RADIUS_OF_FLAT, inputs, |(r, depth, width, density)| {
+                milled_flat(r, width, depth, density).map(|flat| flat.radius)
+            })
+        }
+        Some(Method::Grinding) => {
+            let inputs = (&g.surface, &g.depth, &g.width, &g.full_arc, &density);
+            recorder.work_out(&spot, spec, unit, &by::RADIUS_OF_ARC, inputs, |(r, depth, width, full, density)| {
+                let arc = Arc { surface_radius: r, width, full_angle: full };
+                ground_arc(arc, depth, density).map(|arc| arc.radius)
+            })
+        }
+        _ => stated,
+    }
+}
+
+/// The most unbalance that the plane's method can correct, towards whichever angle it is needed.
+pub(in crate::book::results) fn greatest<'b>(
+    recorder: &mut Recorder<'b>,
+    (block, id): (&EffectiveBlock<'b>, ItemId),
+    sense: Option<Sense>,
+    method: Option<Method>,
+    geometry: &Geometry,
+    radius: &Val<Length>,
+) -> Option<Val<Unbalance>> {
+    let spot = Spot::beside(block, id, block.field("method").or_else(|| block.field("most correction")));
+    let stated: Val<Unbalance> = recorder.facts.quantity(block, "most correction");
+    let by_method = method.and_then(|method| by_method(recorder, (block, sense), &spot, method, geometry, radius));
+    let value = match by_method {
+        Some(value) if !stated.is_known() || value.get() <= stated.get() && value.is_known() => value,
+        _ if stated.is_known() => {
+            let (spec, unit) = (&result::GREATEST_CORRECTION, stated.unit);
+            recorder.on_the_way(&spot, spec, unit, &by::MOST_AS_GIVEN, (&stated,), |(most,)| Ok(most))
+        }
+        other => other?,
+    };
+    recorder.keep(&spot, &result::GREATEST_CORRECTION, &value);
+    Some(Val { origin: crate::book::results::entry::origin(&spot, &result::GREATEST_CORRECTION), ..value })
+}
+
+fn by_method<'b>(
+    recorder: &Recorder<'b>,
+    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    spot: &Spot,
+    method: Method,
+    geometry: &Geometry,
+    radius: &Val<Length>,
+) -> Option<Val<Unbalance>> {
+    let spec = &result::GREATEST_CORRECTION;
+    let unit = recorder.facts.shop.unbalance_unit;
+    let g = geometry;
+    Some(match method {
+        Method::Drilling if block.field("places").is_some() => {
+            drilled_at_places(recorder, (block, sense), spot, g, unit)
+        }
+        Method::Drilling => drilled(recorder, block, spot, g, unit),
+        Method::Milling => {
+            let inputs = (&g.surface, &g.depth, &g.width, &g.density);
+            recorder.on_the_way(spot, spec, unit, &by::MOST_BY_MILLING, inputs, |(r, depth, width, density)| {
+                milled_flat(r, width, depth, density).map(|flat| flat.unbalance)
+            })
+        }
+        Method::Grinding => {
+            let inputs = (&g.surface, &g.depth, &g.width, &g.full_arc, &g.density);
+            recorder.on_the_way(spot, spec, unit, &by::MOST_BY_GRINDING, inputs, |(r, depth, width, full, density)| {
+                let arc = Arc { surface_radius: r, width, full_angle: full };
+                ground_arc(arc, depth, density).map(|arc| arc.unbalance)
+            })
+        }
+        Method::SlidingWeights => {
+            let weights = recorder
+                .facts
+                .number(block, "weights")
+                .or(|| recorder.default(block, "weights", Ratio::new(2.0), Unit::ONE));
+            let inputs = (&g.mass_each, radius, &weights);
+            recorder.on_the_way(
+                spot,
+                spec,
+                unit,
+                &by::MOST_BY_SLIDING,
+                inputs,
+                |(mass, radius, weights): (Mass, _, _)| {
+                    sliding_weights(mass, radius, Angle::ZERO).map(|pair| pair * (weights.value() / 2.0))
+                },
+            )
+        }
+        Method::SlotFiller => {
+            at_places(recorder, (block, sense), spot, &filler(recorder, block, spot, g), radius, unit)
+        }
+        Method::Pieces => {
+            let each: Val<Mass> = recorder.facts.quantity(block, "most per place");
+            let each = each.or(|| g.mass_each.clone());
+            if each.is_left_out() {
+                return None;
+            }
+            at_places(recorder, (block, sense), spot, &each, radius, unit)
+        }
+    })
+}
+
+/// Holes side by side, as many as one correction may take.
+fn drilled<'b>(
+    recorder: &Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    spot: &Spot,
+    g: &Geometry,
+    unit: Unit,
+) -> Val<Unbalance> {
+    let spec = &result::GREATEST_CORRECTION;
+    let holes: Val<Ratio> = recorder.facts.number(block, "holes at most");
+    let holes = holes.or(|| recorder.default(block, "holes at most", Ratio::new(1.0), Unit::ONE));
+    let spacing: Val<Length> = recorder.facts.quantity(block, "hole spacing at least");
+    let spacing = spacing.or(|| match g.hole_diameter.get() {
+        // Holes that touch leave no web: one and a half diameters is the usual least distance.
+        Some(diameter) => recorder.default(block, "hole spacing at least", diameter * 1.5, g.hole_diameter.unit),
+        None => recorder.default(block, "hole spacing at least", Length::millimetres(1.0), Unit::MILLIMETRE),
+    });
+    let tail = (&g.hole_diameter, &g.depth, &g.point_angle, &g.density, &holes, &spacing);
+    let (d, depth, point, density, holes, spacing) = tail;
+    if g.axial {
+        let inputs = (&g.pitch_radius, d, depth, point, density, holes, spacing);
+        return recorder.on_the_way(
+            spot,
+            spec,
+            unit,
+            &by::MOST_BY_DRILLING_AXIALLY,
+            inputs,
+            |(r, d, l, point, density, n, s)| {
+                let hole = axial_hole(Drill { diameter: d, point_angle: point }, l, r, density)?;
+                side_by_side(hole, r, n, s)
+            },
+        );
+    }
+    let inputs = (&g.surface, d, depth, point, density, holes, spacing);
+    recorder.on_the_way(spot, spec, unit, &by::MOST_BY_DRILLING_RADIALLY, inputs, |(r, d, l, point, density, n, s)| {
+        let hole = radial_hole(Drill { diameter: d, point_angle: point }, l, r, density)?;
+        side_by_side(hole, r, n, s)
+    })
+}
+
+/// A hole at each place of the plane that is neither barred nor used.
+fn drilled_at_places<'b>(
+    recorder: &Recorder<'b>,
+    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    spot: &Spot,
+    g: &Geometry,
+    unit: Unit,
+) -> Val<Unbalance> {
+    let spec = &result::GREATEST_CORRECTION;
+    let places = match FreePlaces::of(recorder, block, sense) {
+        Ok(places) => places,
+        Err(origin) => return Val::missing(origin, Reason::Unreadable, unit),
+    };
+    let (d, depth, point, density) = (&g.hole_diameter, &g.depth, &g.point_angle, &g.density);
+    if g.axial {
+        let inputs = (&g.pitch_radius, d, depth, point, density, &places.number, &places.from);
+        let formula = &by::MOST_BY_DRILLING_AXIALLY_AT_PLACES;
+        return recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, d, l, point, density, _, _)| {
+            places.most(axial_hole(Drill { diameter: d, point_angle: point }, l, r, density)?.unbalance)
+        });
+    }
+    let inputs = (&g.surface, d, depth, point, density, &places.number, &places.from);
+    let formula = &by::MOST_BY_DRILLING_RADIALLY_AT_PLACES;
+    recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, d, l, point, density, _, _)| {
+        places.most(radial_hole(Drill { diameter: d, point_angle: point }, l, r, density)?.unbalance)
+    })
+}
+
+fn side_by_side(hole: Piece, radius: Length, holes: Ratio, spacing: Length) -> Computed<Unbalance> {
+    if holes.value() <= 1.0 {
+        return Ok(hole.unbalance);
+    }
+    let step = spacing_angle(spacing, radius)?;
+    holes_along_arc(hole.unbalance, holes.value() as u32, step)
+}
+
+/// The most mass that one slot takes once the filler has set.
+pub(in crate::book::results) fn filler<'b>(
+    recorder: &Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    spot: &Spot,
+    g: &Geometry,
+) -> Val<Mass> {
+    let stated: Val<Mass> = recorder.facts.quantity(block, "most per place");
+    if !stated.is_left_out() {
+        return stated;
+    }
+    let width: Val<Length> = recorder.facts.quantity(block, "slot width");
+    let length: Val<Length> = recorder.facts.quantity(block, "slot length");
+    let room: Val<Length> = recorder.facts.quantity(block, "room per place");
+    let inputs = (&g.density, &width, &length, &room);
+    let spec = &result::GREATEST_CORRECTION;
+    recorder.on_the_way(spot, spec, Unit::GRAM, &by::MOST_OF_FILLER, inputs, |(density, w, l, h)| {
+        let section: Area = w * l;
+        slot_filler(density, section, h, Length::millimetres(1.0)).map(|piece| piece.mass)
+    })
+}
+
+/// Masses at the places of the plane that are neither barred nor used; at any angle when it has none.
+fn at_places<'b>(
+    recorder: &Recorder<'b>,
+    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    spot: &Spot,
+    each: &Val<Mass>,
+    radius: &Val<Length>,
+    unit: Unit,
+) -> Val<Unbalance> {
+    let spec = &result::GREATEST_CORRECTION;
+    if block.field("places").is_none() {
+        return recorder
+            .on_the_way(spot, spec, unit, &by::MOST_AT_ONE_PLACE, (each, radius), |(mass, radius)| Ok(mass * radius));
+    }
+    let places = match FreePlaces::of(recorder, block, sense) {
+        Ok(places) => places,
+        Err(origin) => return Val::missing(origin, Reason::Unreadable, unit),
+    };
+    let inputs = (each, radius, &places.number, &places.from);
+    recorder
+        .on_the_way(spot, spec, unit, &by::MOST_AT_PLACES, inputs, |(mass, radius, _, _)| places.most(mass * radius))
+}
+
+/// The places of a plane that are neither barred nor used, with what the sheet says of all of them.
+struct FreePlaces {
+    number: Val<Ratio>,
+    from: Val<Angle>,
+    free: Vec<Angle>,
+}
+
+impl FreePlaces {
+    /// Of a plane that states `places`; else, or where they cannot be read, where they should stand.
+    fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, sense: Option<Sense>) -> Result<Self, Origin> {
+        let field = block.field("places");
+        let origin = recorder.facts.origin(block, "places", field);
+        let Some(FieldValue::Places { count, from }) = field.map(|field| &field.field.value) else {
+            return Err(origin);
+        };
+        let places = Places::of(block, sense);
+        let free = places.map(|places| places.free.iter().map(|place| places.angles[*place]).collect());
+        Ok(Self {
+            number: Val::exact(Ratio::new(f64::from(*count)), origin.clone(), Unit::ONE),
+            from: Val::exact(Angle::from_base(from.base), origin, from.unit),
+            free: free.unwrap_or_default(),
+        })
+    }
+
+    /// The most that can be corrected towards every angle when each place takes this much.
+    fn most(&self, each: Unbalance) -> Computed<Unbalance> {
+        if self.free.is_empty() {
+            return Ok(Unbalance::ZERO);
+        }
+        Capacity::new(each, &self.free)?.everywhere()
+    }
+}
+
+/// The angles at which nothing may be corrected.
+pub fn barred(block: &EffectiveBlock<'_>) -> Vec<AngularRange> {
+    let Some(FieldValue::Ranges(ranges)) = block.field("barred").map(|field| &field.field.value) else {
+        return Vec::new();
+    };
+    ranges
+        .iter()
+        .filter_map(|range| {
+            let (from, to) = (range.low?, range.high?);
+            Some(AngularRange { from: Angle::from_base(from.base), to: Angle::from_base(to.base) })
+        })
+        .collect()
+}

@@ -1,0 +1,185 @@
+//! What a plane's method takes off or puts on: geometry as stated, and the depth that takes a given unbalance.
+
+use super::{Method, choice};
+use crate::book::catalogue::ResultSpec;
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::formulas as by;
+use crate::book::results::entry::{Recorder, Spot};
+use crate::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
+use crate::mechanics::correction::drilling::{Drill, axial_hole, axial_hole_depth, radial_hole, radial_hole_depth};
+use crate::mechanics::correction::flat::{milled_flat, milled_flat_depth};
+use crate::units::{Angle, Density, Length, Mass, Unbalance, Unit};
+
+/// The facts of a plane that its method needs.
+#[derive(Clone, Debug)]
+pub struct Geometry {
+    pub surface: Val<Length>,
+    pub pitch_radius: Val<Length>,
+    pub hole_diameter: Val<Length>,
+    pub point_angle: Val<Angle>,
+    pub depth: Val<Length>,
+    pub width: Val<Length>,
+    pub full_arc: Val<Angle>,
+    pub density: Val<Density>,
+    pub mass_each: Val<Mass>,
+    pub axial: bool,
+}
+
+impl Geometry {
+    pub(in crate::book::results) fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>) -> Self {
+        let facts = &recorder.facts;
+        let point: Val<Angle> = facts.quantity(block, "point angle");
+        let cured: Val<Density> = facts.quantity(block, "cured density");
+        Self {
+            surface: facts.radius(block, "surface radius", "surface diameter"),
+            pitch_radius: facts.radius(block, "radius", "pitch diameter"),
+            hole_diameter: facts.quantity(block, "hole diameter"),
+            point_angle: point.or(|| recorder.default(block, "point angle", Angle::degrees(118.0), Unit::DEGREE)),
+            depth: facts.upper_end(block, "depth"),
+            width: facts.quantity(block, "width"),
+            full_arc: facts.quantity(block, "full arc"),
+            density: cured.or(|| facts.density(block, "material")),
+            mass_each: facts.quantity(block, "mass each"),
+            axial: choice(block, "direction") == Some("axial"),
+        }
+    }
+
+    pub(in crate::book::results) fn length_unit(&self) -> Unit {
+        [&self.hole_diameter, &self.depth, &self.surface, &self.width]
+            .into_iter()
+            .find(|value| value.is_known())
+            .map_or(Unit::MILLIMETRE, |value| value.unit)
+    }
+
+    /// The depth that takes this unbalance; `None` where a fact is missing, the method has no depth, or none takes it.
+    pub fn depth(&self, method: Method, unbalance: Unbalance) -> Option<Length> {
+        let density = self.density.get()?;
+        let drill = || Some(Drill { diameter: self.hole_diameter.get()?, point_angle: self.point_angle.get()? });
+        let depth = match method {
+            Method::Drilling if self.axial => axial_hole_depth(drill()?, unbalance, self.pitch_radius.get()?, density),
+            Method::Drilling => radial_hole_depth(drill()?, unbalance, self.surface.get()?, density),
+            Method::Milling => milled_flat_depth(self.surface.get()?, self.width.get()?, unbalance, density),
+            Method::Grinding => {
+                let (surface_radius, width) = (self.surface.get()?, self.width.get()?);
+                let arc = Arc { surface_radius, width, full_angle: self.full_arc.get()? };
+                ground_arc_depth(arc, unbalance, density)
+            }
+            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        };
+        depth.ok()
+    }
+
+    /// What a hole, flat or arc of this depth weighs; `None` where a fact is missing or the method has no depth.
+    pub fn mass_at_depth(&self, method: Method, depth: Length) -> Option<Mass> {
+        let density = self.density.get()?;
+        let drill = || Some(Drill { diameter: self.hole_diameter.get()?, point_angle: self.point_angle.get()? });
+        let piece = match method {
+            Method::Drilling if self.axial => axial_hole(drill()?, depth, self.pitch_radius.get()?, density),
+            Method::Drilling => radial_hole(drill()?, depth, self.surface.get()?, density),
+            Method::Milling => milled_flat(self.surface.get()?, self.width.get()?, depth, density),
+            Method::Grinding => {
+                let (surface_radius, width) = (self.surface.get()?, self.width.get()?);
+                ground_arc(Arc { surface_radius, width, full_angle: self.full_arc.get()? }, depth, density)
+            }
+            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        };
+        piece.ok().map(|piece| piece.mass)
+    }
+
+    /// The depth of hole, flat or arc that takes this unbalance, recorded; `None` where the method has no depth.
+    pub(in crate::book::results) fn depth_for(
+        &self,
+        recorder: &mut Recorder<'_>,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        method: Option<Method>,
+        unbalance: &Val<Unbalance>,
+    ) -> Option<Val<Length>> {
+        let unit = self.length_unit();
+        Some(match method? {
+            Method::Drilling if self.axial => {
+                let inputs = (unbalance, &self.pitch_radius, &self.hole_diameter, &self.point_angle, &self.density);
+                recorder.work_out(
+                    spot,
+                    spec,
+                    unit,
+                    &by::DEPTH_BY_DRILLING_AXIALLY,
+                    inputs,
+                    |(u, r, d, point, density)| {
+                        axial_hole_depth(Drill { diameter: d, point_angle: point }, u, r, density)
+                    },
+                )
+            }
+            Method::Drilling => {
+                let inputs = (unbalance, &self.surface, &self.hole_diameter, &self.point_angle, &self.density);
+                recorder.work_out(
+                    spot,
+                    spec,
+                    unit,
+                    &by::DEPTH_BY_DRILLING_RADIALLY,
+                    inputs,
+                    |(u, r, d, point, density)| {
+                        radial_hole_depth(Drill { diameter: d, point_angle: point }, u, r, density)
+                    },
+                )
+            }
+            Method::Milling => {
+                let inputs = (unbalance, &self.surface, &self.width, &self.density);
+                recorder.work_out(spot, spec, unit, &by::DEPTH_BY_MILLING, inputs, |(u, r, w, density)| {
+                    milled_flat_depth(r, w, u, density)
+                })
+            }
+            Method::Grinding => {
+                let inputs = (unbalance, &self.surface, &self.width, &self.full_arc, &self.density);
+                recorder.work_out(spot, spec, unit, &by::DEPTH_BY_GRINDING, inputs, |(u, r, width, full, density)| {
+                    let arc = Arc { surface_radius: r, width, full_angle: full };
+                    ground_arc_depth(arc, u, density)
+                })
+            }
+            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        })
+    }
+
+    /// What a hole, flat or arc of this depth takes off; `None` where the method has no depth.
+    pub(in crate::book::results) fn taken_by(
+        &self,
+        recorder: &Recorder<'_>,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        method: Option<Method>,
+        depth: &Val<Length>,
+    ) -> Option<Val<Unbalance>> {
+        let unit = recorder.facts.shop.unbalance_unit;
+        Some(match method? {
+            Method::Drilling if self.axial => {
+                let inputs = (&self.pitch_radius, depth, &self.hole_diameter, &self.point_angle, &self.density);
+                let formula = &by::TAKEN_BY_AXIAL_HOLE;
+                recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, l, d, point, density)| {
+                    axial_hole(Drill { diameter: d, point_angle: point }, l, r, density).map(|hole| hole.unbalance)
+                })
+            }
+            Method::Drilling => {
+                let inputs = (&self.surface, depth, &self.hole_diameter, &self.point_angle, &self.density);
+                let formula = &by::TAKEN_BY_RADIAL_HOLE;
+                recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, l, d, point, density)| {
+                    radial_hole(Drill { diameter: d, point_angle: point }, l, r, density).map(|hole| hole.unbalance)
+                })
+            }
+            Method::Milling => {
+                let inputs = (&self.surface, depth, &self.width, &self.density);
+                recorder.on_the_way(spot, spec, unit, &by::MOST_BY_MILLING, inputs, |(r, t, w, density)| {
+                    milled_flat(r, w, t, density).map(|flat| flat.unbalance)
+                })
+            }
+            Method::Grinding => {
+                let inputs = (&self.surface, depth, &self.width, &self.full_arc, &self.density);
+                recorder.on_the_way(spot, spec, unit, &by::MOST_BY_GRINDING, inputs, |(r, t, width, full, density)| {
+                    let arc = Arc { surface_radius: r, width, full_angle: full };
+                    ground_arc(arc, t, density).map(|arc| arc.unbalance)
+                })
+            }
+            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        })
+    }
+}

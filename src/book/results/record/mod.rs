@@ -1,0 +1,204 @@
+//! The record: runs, corrections, what they achieved, and the verdict.
+
+pub(in crate::book::results) mod correction;
+pub(in crate::book::results) mod counting;
+pub(in crate::book::results) mod errors;
+pub(in crate::book::results) mod index;
+pub(in crate::book::results) mod measuring;
+pub(in crate::book::results) mod readings;
+pub(in crate::book::results) mod run;
+pub(in crate::book::results) mod step;
+pub(in crate::book::results) mod traverse;
+pub(in crate::book::results) mod verdict;
+
+use std::sync::Arc;
+
+use crate::book::effective::{EffectiveBlock, effective};
+use crate::book::files::ItemId;
+use crate::book::results::computing::Computing;
+use crate::book::results::entry::{Entry, Recorder, Spot};
+use crate::book::results::setup::SetupResults;
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use correction::{Correcting, CorrectionResults};
+use index::IndexResults;
+use measuring::Measuring;
+use run::{ReadRun, RunResults, Runner};
+use step::StepResults;
+use traverse::TraverseResults;
+use verdict::{Judging, RecordVerdict};
+
+/// What is computed of a record, typed for what builds on it and as entries for people.
+pub struct RecordResults<'b> {
+    pub id: ItemId,
+    pub block: EffectiveBlock<'b>,
+    /// `None` when the reference leads nowhere.
+    pub setup: Option<Arc<SetupResults<'b>>>,
+    pub runs: Vec<RunResults<'b>>,
+    pub corrections: Vec<CorrectionResults<'b>>,
+    /// One for each run that corrections lead to.
+    pub steps: Vec<StepResults<'b>>,
+    pub traverses: Vec<TraverseResults<'b>>,
+    pub index: Option<IndexResults<'b>>,
+    /// The runs after the last correction, by number.
+    pub last_state: Vec<usize>,
+    pub verdict: Option<RecordVerdict>,
+    pub entries: Vec<Entry>,
+}
+
+impl<'b> RecordResults<'b> {
+    pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
+        let book = computing.book();
+        let (block, _) = effective(book, id);
+        let setup = match block.field("setup").map(|field| &field.field.value) {
+            Some(FieldValue::Name(name)) => book.find(Kind::Setup, &name.text).ok(),
+            _ => None,
+        };
+        let setup = setup.and_then(|setup| computing.setup(setup));
+        let mut results = Self {
+            id,
+            setup: setup.clone(),
+            runs: Vec::new(),
+            corrections: Vec::new(),
+            steps: Vec::new(),
+            traverses: Vec::new(),
+            index: None,
+            last_state: Vec::new(),
+            verdict: None,
+            entries: Vec::new(),
+            block,
+        };
+        if let Some(setup) = &setup {
+            results.work_out(computing, setup);
+        }
+        results
+    }
+
+    pub fn run(&self, name: &str) -> Option<&RunResults<'b>> {
+        self.runs.iter().find(|run| run.name == name)
+    }
+
+    fn work_out(&mut self, computing: &Computing<'b>, setup: &SetupResults<'b>) {
+        let mut recorder = Recorder::new(computing.facts().with_masses(setup.masses));
+        let measuring = Measuring::of(setup);
+        let sense = setup.angles().sense(&recorder.facts);
+        let runner = Runner { id: self.id, measuring: &measuring, sense };
+        let blocks: Vec<&EffectiveBlock<'b>> = self.block.blocks.iter().collect();
+        let states = states(&blocks);
+        let of_runs: Vec<&EffectiveBlock<'b>> =
+            blocks.iter().copied().filter(|block| block.kind == Kind::Run).collect();
+        let reads: Vec<ReadRun<'b>> = of_runs.iter().map(|block| runner.read(&mut recorder, block)).collect();
+        let spot = Spot::heading(&self.block, self.id);
+        let mut indexes: Vec<Option<IndexResults<'b>>> =
+            states.iter().map(|state| index::of(&recorder, &runner, &spot, &reads, state)).collect();
+        for (run, (block, read)) in of_runs.into_iter().zip(reads).enumerate() {
+            let state = states.iter().position(|state| state.contains(&run)).unwrap_or(0);
+            let rotor = index::rotor_alone(&recorder, &read, run, &indexes, state);
+            self.runs.push(runner.run(&mut recorder, block, read, rotor));
+        }
+        self.corrections = corrections(&mut recorder, &runner, &self.runs, &blocks);
+        self.steps = step::of(&mut recorder, &runner, &self.runs, &self.corrections, &states);
+        self.traverses = blocks
+            .iter()
+            .filter(|block| block.kind == Kind::Traverse)
+            .map(|block| traverse::of(&mut recorder, &runner, block))
+            .collect();
+        self.last_state = states.last().cloned().unwrap_or_default();
+        // The last state that was indexed; the arbor is the same throughout.
+        self.index = indexes.iter_mut().rev().find_map(Option::take);
+        if let Some(index) = &self.index {
+            index::keep(&mut recorder, &runner, &spot, index);
+        }
+        if !self.runs.is_empty() {
+            let of_last = |index: &&IndexResults<'b>| index.runs.iter().all(|run| self.last_state.contains(run));
+            let judging = Judging {
+                runner: &runner,
+                runs: &self.runs,
+                state: &self.last_state,
+                has_corrections: !self.corrections.is_empty(),
+                traverses: &self.traverses[traverses_before_last_correction(&blocks)..],
+                index: self.index.as_ref().filter(of_last),
+                earlier_index: self.index.as_ref(),
+                revision: match self.block.field("revision").map(|field| &field.field.value) {
+                    Some(FieldValue::Text(text)) => Some(text),
+                    _ => None,
+                },
+            };
+            self.verdict = Some(judging.work_out(&mut recorder, &spot));
+        }
+        self.entries = recorder.entries;
+    }
+}
+
+/// The runs between corrections, by number: one list for each state of the rotor, the last for the state it was left in.
+fn states(blocks: &[&EffectiveBlock<'_>]) -> Vec<Vec<usize>> {
+    let mut states = vec![Vec::new()];
+    let mut run = 0;
+    let mut corrected = false;
+    for block in blocks {
+        match block.kind {
+            Kind::Correction => corrected = true,
+            Kind::Run => {
+                if std::mem::take(&mut corrected) {
+                    states.push(Vec::new());
+                }
+                if let Some(state) = states.last_mut() {
+                    state.push(run);
+                }
+                run += 1;
+            }
+            _ => {}
+        }
+    }
+    if corrected {
+        states.push(Vec::new());
+    }
+    states
+}
+
+fn traverses_before_last_correction(blocks: &[&EffectiveBlock<'_>]) -> usize {
+    let last = blocks.iter().rposition(|block| block.kind == Kind::Correction).unwrap_or(0);
+    blocks[..last].iter().filter(|block| block.kind == Kind::Traverse).count()
+}
+
+fn corrections<'b>(
+    recorder: &mut Recorder<'b>,
+    runner: &Runner<'_, 'b>,
+    runs: &[RunResults<'b>],
+    blocks: &[&EffectiveBlock<'b>],
+) -> Vec<CorrectionResults<'b>> {
+    let mut before: Vec<(&EffectiveBlock<'b>, Option<usize>)> = Vec::new();
+    let mut count = 0_usize;
+    for block in blocks {
+        match block.kind {
+            Kind::Run => count += 1,
+            Kind::Correction => before.push((block, count.checked_sub(1))),
+            _ => {}
+        }
+    }
+    let after = |(block, last): &(&EffectiveBlock<'b>, Option<usize>)| {
+        let named = block.field("after").map(|field| &field.field.value);
+        match named {
+            Some(FieldValue::Name(name)) => runs.iter().position(|run| run.name == &*name.text),
+            Some(_) => None,
+            None => *last,
+        }
+    };
+    let mut results: Vec<CorrectionResults<'b>> = Vec::new();
+    for (n, (block, last_run)) in before.iter().enumerate() {
+        let same = |other: &(&EffectiveBlock<'b>, Option<usize>)| {
+            other.0.name_text() == block.name_text() && after(other) == after(&before[n])
+        };
+        let correcting = Correcting {
+            runner,
+            block,
+            runs,
+            earlier: &results,
+            last_run: *last_run,
+            more_to_come: before[n + 1..].iter().any(same),
+        };
+        let result = correcting.work_out(recorder);
+        results.push(result);
+    }
+    results
+}

@@ -1,0 +1,386 @@
+//! Known unbalances of an assembly's parts: what they amount to in its correction planes, and how to turn the parts.
+
+use std::sync::Arc;
+
+use super::assembly::PartResults;
+use crate::book::catalogue::{self as result, ResultSpec};
+use crate::book::derive::Val;
+use crate::book::effective::{EffectiveBlock, effective};
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::book::origin::{Missing, Origin, Reason};
+use crate::book::results::angles::stated_choice;
+use crate::book::results::computing::Computing;
+use crate::book::results::entry::{Meaning, Outcome, Recorder, Sense, Spot, origin};
+use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::plane::{PlaneResults, choice};
+use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
+use crate::mechanics::clocking::{KnownPart, best_clocking, in_planes};
+use crate::mechanics::verdict::Verdict;
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Amount, Angle, Length, Mass, Unbalance, Unit, Vector};
+
+/// What is known of the unbalances of an assembly's parts.
+#[derive(Debug)]
+pub struct ClockingResults<'b> {
+    /// The parts of which something is known, by their number.
+    pub parts: Vec<usize>,
+    /// The verdict of each of these parts' records; `None` where the assembly states the unbalances itself.
+    pub verdicts: Vec<Option<Verdict>>,
+    /// The correction planes of the assembly.
+    pub planes: Vec<&'b str>,
+    /// What the parts amount to in each plane as they are fitted, where it is in excess.
+    pub in_planes: Vec<VectorVal<Unbalance>>,
+    /// The mass that corrects it.
+    pub corrections: Vec<VectorVal<Mass>>,
+    /// `None` when no part can be turned, or something that the search needs is not known.
+    pub clocked: Option<ClockedParts>,
+}
+
+/// The positions in which the parts leave least.
+#[derive(Debug)]
+pub struct ClockedParts {
+    /// Number of the part, and the angle of its zero mark in the assembly.
+    pub fitted_at: Vec<(usize, Angle)>,
+    pub in_planes: Vec<VectorVal<Unbalance>>,
+    pub tried_all: bool,
+}
+
+/// One part with its known unbalances, in its own angles and places.
+struct Known<'a, 'b> {
+    number: usize,
+    part: &'a PartResults<'b>,
+    /// Of the record that tells them; `None` when the assembly states them.
+    verdict: Option<Verdict>,
+    unbalances: Vec<(VectorVal<Unbalance>, Val<Length>)>,
+    at: Val<Length>,
+    fitted_at: Val<Angle>,
+    step: Option<Val<Angle>>,
+    /// Whether the part's angles run against the assembly's.
+    mirrored: Result<bool, Arc<Missing>>,
+}
+
+pub(in crate::book::results) fn of<'b>(
+    computing: &Computing<'b>,
+    recorder: &mut Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    id: ItemId,
+    parts: &[PartResults<'b>],
+    planes: &[PlaneResults<'b>],
+) -> Option<ClockingResults<'b>> {
+    let known: Vec<Known<'_, 'b>> = parts
+        .iter()
+        .enumerate()
+        .filter_map(|(number, part)| Known::of(computing, recorder, rotor, number, part))
+        .collect();
+    if known.is_empty() {
+        return None;
+    }
+    let planes: Vec<&PlaneResults<'b>> = planes.iter().filter(|plane| plane.shares_tolerance).collect();
+    let sense = stated_choice(rotor, "angles count").map(|words| {
+        // The schema lists no other choice.
+        Sense::of(words).unwrap_or(Sense::WithRotation)
+    });
+    let clocking = Clocking { rotor, id, known, planes, sense };
+    Some(clocking.work_out(recorder))
+}
+
+impl<'a, 'b> Known<'a, 'b> {
+    /// `None` when nothing is known of the part.
+    fn of(
+        computing: &Computing<'b>,
+        recorder: &Recorder<'b>,
+        assembly: &EffectiveBlock<'b>,
+        number: usize,
+        part: &'a PartResults<'b>,
+    ) -> Option<Self> {
+        let (facts, block) = (&recorder.facts, &part.block);
+        let stated: Vec<_> = block.named("unbalance").collect();
+        let Told { verdict, unbalances } = if stated.is_empty() {
+            of_record(computing, recorder, part)?
+        } else {
+            let one = |(plane, field): (&crate::sheet::NameAt, crate::book::effective::EffectiveField<'b>)| {
+                let origin = Origin {
+                    name: format!("unbalance {}", plane.text).into(),
+                    ..facts.origin(block, "unbalance", Some(field))
+                };
+                let vector = stated_vector(recorder, block, field, origin.clone());
+                (vector, place_of(part, &plane.text, origin))
+            };
+            Told { verdict: None, unbalances: stated.into_iter().map(one).collect() }
+        };
+        let fitted_at: Val<Angle> = facts.quantity(block, "fitted at");
+        let step = block.field("indexed by").map(|_| facts.quantity(block, "indexed by"));
+        let zero = || recorder.default(block, "fitted at", Angle::ZERO, Unit::DEGREE);
+        let fitted_at = if step.is_some() { fitted_at.or(zero) } else { fitted_at };
+        let mirrored = part.rotor.as_deref().map_or(Ok(false), |rotor| runs_against(&rotor.block, assembly));
+        Some(Self { number, part, verdict, unbalances, at: facts.quantity(block, "at"), fitted_at, step, mirrored })
+    }
+}
+
+/// Whether the angles of a part run against those of its assembly: both are counted by rotation, and the two may turn
+/// either way round.
+fn runs_against(part: &EffectiveBlock<'_>, assembly: &EffectiveBlock<'_>) -> Result<bool, Arc<Missing>> {
+    let counted = stated_choice(part, "angles count")? != stated_choice(assembly, "angles count")?;
+    let turns = |block: &EffectiveBlock<'_>| Some((choice(block, "rotation")?, choice(block, "seen from")?));
+    let turned = match (turns(part), turns(assembly)) {
+        (Some((way, end)), Some((other_way, other_end))) => (way != other_way) != (end != other_end),
+        _ => false,
+    };
+    Ok(counted != turned)
+}
+
+/// The part's plane along the part.
+fn place_of(part: &PartResults<'_>, plane: &str, origin: Origin) -> Val<Length> {
+    match part.rotor.as_ref().and_then(|rotor| rotor.plane(plane)) {
+        Some(plane) => plane.at.clone(),
+        None => {
+            let why = format!("the part has no plane `{plane}`");
+            Val::missing(origin, Reason::Impossible(why.into()), Unit::MILLIMETRE)
+        }
+    }
+}
+
+/// An unbalance at an angle, as a card states it.
+fn stated_vector<'b>(
+    recorder: &Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    field: crate::book::effective::EffectiveField<'b>,
+    origin: Origin,
+) -> VectorVal<Unbalance> {
+    let unit = recorder.facts.shop.unbalance_unit;
+    let FieldValue::Reading(reading) = &field.field.value else {
+        return VectorVal::missing(origin, Reason::Unreadable, unit);
+    };
+    let Some(angle) = &reading.angle else {
+        let why = "an unbalance without its angle cannot be added to others";
+        return VectorVal::missing(origin, Reason::Impossible(why.into()), unit);
+    };
+    let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin.clone());
+    VectorVal::from_polar(&amount, &Val::exact(Angle::from_raw(angle.base), origin, angle.unit))
+}
+
+/// What a record tells of a part, and how it judges it.
+struct Told {
+    verdict: Option<Verdict>,
+    unbalances: Vec<(VectorVal<Unbalance>, Val<Length>)>,
+}
+
+/// What the record of a part tells: its own unbalance in each of its planes after the last correction.
+fn of_record<'b>(computing: &Computing<'b>, recorder: &Recorder<'b>, part: &PartResults<'b>) -> Option<Told> {
+    let field = part.block.field("record")?;
+    let unit = recorder.facts.shop.unbalance_unit;
+    let origin = recorder.facts.origin(&part.block, "record", Some(field));
+    let lacking = |reason: Reason| {
+        let place = Val::missing(origin.clone(), reason.clone(), Unit::MILLIMETRE);
+        let unbalances = vec![(VectorVal::missing(origin.clone(), reason, unit), place)];
+        Some(Told { verdict: None, unbalances })
+    };
+    let FieldValue::Name(name) = &field.field.value else { return lacking(Reason::Unreadable) };
+    let book = computing.book();
+    let Ok(record) = book.find(Kind::Record, &name.text) else { return lacking(Reason::NoSuchItem) };
+    let rotor = part.rotor.as_ref()?;
+    // Looked at before anything is worked out: a record of another rotor might lead back to this one.
+    if rotor_of_record(computing, record) != Some(rotor.id) {
+        return lacking(Reason::Impossible("the record is not one of this part".into()));
+    }
+    let results = crate::book::results::record::RecordResults::of(computing, record);
+    let Some(verdict) = results.verdict.as_ref().filter(|verdict| !verdict.residual.is_empty()) else {
+        return lacking(Reason::Impossible("the record does not tell the part's unbalance with its angle".into()));
+    };
+    if let Some(why) = verdict.does_not_count.first() {
+        let why = format!("what the record shows counts for nothing: {}", why.words);
+        return lacking(Reason::Impossible(why.into()));
+    }
+    let one =
+        |(plane, vector): &(String, VectorVal<Unbalance>)| (vector.clone(), place_of(part, plane, origin.clone()));
+    Some(Told { verdict: Some(verdict.verdict), unbalances: verdict.residual.iter().map(one).collect() })
+}
+
+/// The rotor that a record is of, by names alone.
+fn rotor_of_record(computing: &Computing<'_>, record: ItemId) -> Option<ItemId> {
+    let book = computing.book();
+    let FieldValue::Name(setup) = &book.item(record).field("setup")?.value else { return None };
+    let setup = book.find(Kind::Setup, &setup.text).ok()?;
+    let (block, _) = effective(book, setup);
+    let FieldValue::Name(rotor) = &block.field("rotor")?.field.value else { return None };
+    book.find(Kind::Rotor, &rotor.text).ok()
+}
+
+struct Clocking<'a, 'b> {
+    rotor: &'a EffectiveBlock<'b>,
+    id: ItemId,
+    known: Vec<Known<'a, 'b>>,
+    planes: Vec<&'a PlaneResults<'b>>,
+    sense: Result<Sense, Arc<Missing>>,
+}
+
+/// The places of one part's numbers.
+struct PartAt {
+    unbalances: Vec<(usize, usize)>,
+    at: usize,
+    fitted_at: usize,
+    mirrored: bool,
+}
+
+impl<'b> Clocking<'_, 'b> {
+    fn work_out(&self, recorder: &mut Recorder<'b>) -> ClockingResults<'b> {
+        let spot = Spot::heading(self.rotor, self.id);
+        let turns = vec![Angle::ZERO; self.known.len()];
+        let in_planes = self.in_planes(recorder, &spot, &result::UNBALANCE_OF_PARTS, &turns);
+        let corrections = self.corrections(recorder, &spot, &in_planes);
+        let clocked = in_planes.iter().all(VectorVal::is_known).then(|| self.clocked(recorder, &spot)).flatten();
+        ClockingResults {
+            parts: self.known.iter().map(|known| known.number).collect(),
+            verdicts: self.known.iter().map(|known| known.verdict).collect(),
+            planes: self.planes.iter().map(|plane| plane.name).collect(),
+            in_planes,
+            corrections,
+            clocked,
+        }
+    }
+
+    /// What the parts amount to in each plane, each turned on by so much from where it is fitted.
+    fn in_planes(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        turns: &[Angle],
+    ) -> Vec<VectorVal<Unbalance>> {
+        let unit = recorder.facts.shop.unbalance_unit;
+        (0..self.planes.len())
+            .map(|n| {
+                let spot = spot.of(self.planes[n].name);
+                let value = match self.mirrored() {
+                    Err(missing) => VectorVal::lacking(origin(&spot, spec), missing, unit),
+                    Ok(mirrored) => {
+                        let mut gathered = Gathered::new();
+                        let parts: Vec<PartAt> =
+                            self.known.iter().zip(mirrored).map(|(known, m)| known.gather(&mut gathered, m)).collect();
+                        let planes: Vec<usize> = self.planes.iter().map(|plane| gathered.value(&plane.at)).collect();
+                        let formula = if planes.len() == 1 { &by::SUM_OF_PARTS } else { &by::PARTS_IN_PLANES };
+                        let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
+                            let known: Vec<(Vector<Unbalance>, Length)> = parts
+                                .iter()
+                                .zip(turns)
+                                .flat_map(|(part, turn)| part.unbalances(numbers, *turn))
+                                .collect();
+                            let planes: Vec<Length> = planes.iter().map(|at| numbers.value(*at)).collect();
+                            Ok(components([in_planes(&known, &planes)?[n]]))
+                        });
+                        outputs.vector(0, origin(&spot, spec), unit)
+                    }
+                };
+                recorder.keep_vector(&spot, spec, &value, Meaning::HeavySpot, &self.sense);
+                value
+            })
+            .collect()
+    }
+
+    fn mirrored(&self) -> Result<Vec<bool>, Arc<Missing>> {
+        self.known.iter().map(|known| known.mirrored.clone()).collect()
+    }
+
+    fn corrections(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spot: &Spot,
+        in_planes: &[VectorVal<Unbalance>],
+    ) -> Vec<VectorVal<Mass>> {
+        let spec = &result::CORRECTION_FOR_PARTS;
+        let mut corrections = Vec::new();
+        for (plane, unbalance) in self.planes.iter().zip(in_planes).filter(|(_, unbalance)| unbalance.is_known()) {
+            let spot = spot.of(plane.name);
+            let (meaning, mass) = match meaning_of(plane) {
+                Ok(meaning) => (meaning, mass_for(recorder, &spot, spec, meaning, unbalance, &plane.radius)),
+                Err(missing) => (Meaning::ToAdd, VectorVal::lacking(origin(&spot, spec), missing, Unit::GRAM)),
+            };
+            recorder.keep_vector(&spot, spec, &mass, meaning, &self.sense);
+            corrections.push(mass);
+        }
+        corrections
+    }
+
+    /// The positions that leave least, when any part can be turned.
+    fn clocked(&self, recorder: &mut Recorder<'b>, spot: &Spot) -> Option<ClockedParts> {
+        if self.known.iter().all(|known| known.step.is_none()) {
+            return None;
+        }
+        let mirrored = self.mirrored().ok()?;
+        let mut gathered = Gathered::new();
+        let at: Vec<PartAt> =
+            self.known.iter().zip(mirrored).map(|(known, m)| known.gather(&mut gathered, m)).collect();
+        let numbers = gathered.numbers()?;
+        let part = |(known, at): (&Known<'_, 'b>, &PartAt)| -> Option<KnownPart> {
+            let step = match &known.step {
+                Some(step) => Some(step.get()?),
+                None => None,
+            };
+            Some(KnownPart { unbalances: at.unbalances(&numbers, Angle::ZERO).collect(), step })
+        };
+        let parts: Vec<KnownPart> = self.known.iter().zip(&at).map(part).collect::<Option<_>>()?;
+        let planes: Vec<Length> = self.planes.iter().map(|plane| plane.at.get()).collect::<Option<_>>()?;
+        let tolerances: Option<Vec<Unbalance>> = self.planes.iter().map(|plane| plane.tolerance.get()).collect();
+        let clocked = best_clocking(&parts, &planes, tolerances.as_deref()).ok()?;
+        let turns: Vec<Angle> = parts
+            .iter()
+            .zip(&clocked.positions)
+            .map(|(part, position)| part.step.map_or(Angle::ZERO, |step| step * f64::from(*position)))
+            .collect();
+        let in_planes = self.in_planes(recorder, spot, &result::CLOCKED_UNBALANCE, &turns);
+        let words = match clocked.tried_all {
+            true => "every position was tried",
+            false => "part by part, as there are too many positions to try them all",
+        };
+        recorder.words(spot, &result::CLOCKING_SEARCH, words);
+        let mut fitted_at = Vec::new();
+        for (known, turn) in self.known.iter().zip(&turns).filter(|(known, _)| known.step.is_some()) {
+            let angle = (known.fitted_at.get()? + *turn).within_one_turn();
+            fitted_at.push((known.number, angle));
+            let block = &known.part.block;
+            let spot = Spot::beside(block, self.id, block.field("indexed by"));
+            let outcome = match &self.sense {
+                Ok(sense) => {
+                    let meaning = Meaning::ZeroMark;
+                    Outcome::Direction { angle: angle.raw(), standard: 0.0, meaning, sense: *sense }
+                }
+                Err(missing) => Outcome::Missing(missing.clone()),
+            };
+            recorder.push(&spot, &result::CLOCKING, outcome, None);
+        }
+        Some(ClockedParts { fitted_at, in_planes, tried_all: clocked.tried_all })
+    }
+}
+
+impl Known<'_, '_> {
+    fn gather(&self, gathered: &mut Gathered, mirrored: bool) -> PartAt {
+        PartAt {
+            unbalances: self
+                .unbalances
+                .iter()
+                .map(|(vector, at)| (gathered.vector(vector), gathered.value(at)))
+                .collect(),
+            at: gathered.value(&self.at),
+            fitted_at: gathered.value(&self.fitted_at),
+            mirrored,
+        }
+    }
+}
+
+impl PartAt {
+    /// In the assembly's angles and places.
+    fn unbalances<'n>(
+        &'n self,
+        numbers: &'n Numbers,
+        turn: Angle,
+    ) -> impl Iterator<Item = (Vector<Unbalance>, Length)> + 'n {
+        let (at, fitted_at): (Length, Angle) = (numbers.value(self.at), numbers.value(self.fitted_at));
+        self.unbalances.iter().map(move |(vector, along)| {
+            let own: Vector<Unbalance> = numbers.vector(*vector);
+            let own = if self.mirrored { own.mirrored() } else { own };
+            (own.rotate(fitted_at + turn), at + numbers.value::<Length>(*along))
+        })
+    }
+}

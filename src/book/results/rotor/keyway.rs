@@ -1,0 +1,68 @@
+//! Keyways: the half key, and what a wrong convention would put in.
+
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::plane::choice;
+use crate::mechanics::keyway;
+use crate::syntax::Kind;
+use crate::units::{Density, Length, Mass, Unbalance, Unit};
+
+#[derive(Clone, Debug)]
+pub struct KeywayResults<'b> {
+    /// The end of the rotor that it is named after.
+    pub name: &'b str,
+    pub block: EffectiveBlock<'b>,
+    /// The convention stated: `half key`, `full key`, `no key`.
+    pub convention: Option<&'static str>,
+    pub half_key: Val<Mass>,
+    /// To the centre of mass of the half key.
+    pub radius: Val<Length>,
+    pub wrong: Val<Unbalance>,
+}
+
+pub(in crate::book::results) fn of<'b>(
+    recorder: &mut Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    id: ItemId,
+) -> Vec<KeywayResults<'b>> {
+    rotor.inner(Kind::Keyway).map(|block| one(recorder, block, id)).collect()
+}
+
+fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) -> KeywayResults<'b> {
+    let spot = Spot::beside(block, id, block.field("length"));
+    let density: Val<Density> = recorder.facts.density(block, "material").or(|| {
+        let origin = recorder.facts.origin(block, "material", None);
+        recorder.facts.material("carbon steel", origin)
+    });
+    let [width, height, length] =
+        ["width", "height", "length"].map(|key| recorder.facts.quantity::<Length>(block, key));
+    let sizes_given = width.is_known() || height.is_known() || length.is_known();
+    let inputs = (&density, &width, &height, &length);
+    let half = |(density, b, h, l): (Density, Length, Length, Length)| keyway::half_key_mass(b, h, l, density);
+    let half_key = if sizes_given {
+        recorder.work_out(&spot, &result::HALF_KEY_MASS, Unit::GRAM, &by::HALF_KEY, inputs, half)
+    } else {
+        recorder.on_the_way(&spot, &result::HALF_KEY_MASS, Unit::GRAM, &by::HALF_KEY, inputs, half)
+    };
+    let spot = Spot::beside(block, id, block.field("radius"));
+    let radius: Val<Length> = recorder.facts.quantity(block, "radius");
+    let unit = recorder.facts.shop.unbalance_unit;
+    let f = |(mass, radius): (Mass, Length)| Ok(mass * radius);
+    let wrong = if sizes_given && radius.is_known() {
+        recorder.work_out(&spot, &result::WRONG_KEY_UNBALANCE, unit, &by::WRONG_KEY, (&half_key, &radius), f)
+    } else {
+        recorder.on_the_way(&spot, &result::WRONG_KEY_UNBALANCE, unit, &by::WRONG_KEY, (&half_key, &radius), f)
+    };
+    KeywayResults {
+        name: block.name_text(),
+        convention: choice(block, "key"),
+        radius,
+        half_key,
+        wrong,
+        block: block.clone(),
+    }
+}

@@ -1,0 +1,227 @@
+//! The rotor: mass, mass centre and journal loads, then everything that rests on them.
+
+pub(in crate::book::results) mod assembly;
+pub(in crate::book::results) mod bearings;
+pub(in crate::book::results) mod clocking;
+pub(in crate::book::results) mod keyway;
+pub(in crate::book::results) mod rules;
+pub(in crate::book::results) mod sharing;
+pub(in crate::book::results) mod tolerance;
+
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::effective::{EffectiveBlock, effective};
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::book::origin::Reason;
+use crate::book::results::computing::Computing;
+use crate::book::results::entry::{Entry, Recorder, Spot};
+use crate::book::results::plane::{self, PlaneResults};
+use crate::mechanics::weighing::{self, Placed};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
+use assembly::PartResults;
+use clocking::ClockingResults;
+use keyway::KeywayResults;
+use tolerance::{Base, ToleranceRule};
+
+/// What is computed of a rotor, typed for what builds on it and as entries for people.
+#[derive(Debug)]
+pub struct RotorResults<'b> {
+    pub id: ItemId,
+    pub block: EffectiveBlock<'b>,
+    pub mass: Val<Mass>,
+    pub mass_centre: Val<Length>,
+    /// Mass and mass centre by weighing at two places, whatever is stated beside it.
+    pub by_weighing: Option<(Val<Mass>, Val<Length>)>,
+    /// Mass and mass centre by the parts, whatever is stated beside them.
+    pub by_parts: Option<(Val<Mass>, Val<Length>)>,
+    pub bearings: [Val<Length>; 2],
+    /// The mass centre lies outside the bearings, or the sheet says so: then the bearings may have more between them
+    /// than the rotor has.
+    pub is_overhung: bool,
+    pub journal_loads: [Val<Mass>; 2],
+    pub service_speed: Val<Speed>,
+    pub safe_speed: Val<Speed>,
+    /// Every rule that the tolerance states, with what it gives.
+    pub rules: Vec<(ToleranceRule, Val<Unbalance>)>,
+    pub governing: Option<ToleranceRule>,
+    pub permissible: Val<Unbalance>,
+    pub permissible_specific: Val<SpecificUnbalance>,
+    pub at_bearings: [Val<Unbalance>; 2],
+    /// As the governing rule shares it, whatever is stated at the bearings.
+    pub shared_at_bearings: [Val<Unbalance>; 2],
+    /// In the order in which they are written.
+    pub planes: Vec<PlaneResults<'b>>,
+    pub parts: Vec<PartResults<'b>>,
+    pub keyways: Vec<KeywayResults<'b>>,
+    /// What is left for correcting the assembly, by root of squares.
+    pub left_for_assembly: Option<Val<Unbalance>>,
+    /// `None` when the unbalance of no part is known.
+    pub clocking: Option<ClockingResults<'b>>,
+    pub entries: Vec<Entry>,
+}
+
+impl<'b> RotorResults<'b> {
+    pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
+        let (block, _) = effective(computing.book(), id);
+        let mut recorder = Recorder::new(computing.facts());
+        let mut parts = assembly::parts(computing, &block, id);
+        let Masses { mass, mass_centre, by_weighing, by_parts } = masses(&mut recorder, &block, id, &parts);
+        let bearings = [0, 1].map(|n| recorder.facts.nth::<Length>(&block, "bearings", n));
+        let journal_loads = journal_loads(&mut recorder, &block, id, &mass, &mass_centre, &bearings);
+        let service_speed = recorder.facts.upper_end(&block, "highest service speed");
+        let safe_speed = recorder.facts.quantity(&block, "highest safe speed");
+        let base = Base {
+            mass: &mass,
+            mass_centre: &mass_centre,
+            bearings: &bearings,
+            journal_loads: &journal_loads,
+            service_speed: &service_speed,
+        };
+        let is_overhung = base.is_overhung(&block);
+        let found = tolerance::of(computing, &mut recorder, &block, id, &base);
+        let planes = plane::of(&mut recorder, &block, id, &base, &found);
+        tolerance::static_and_couple(&mut recorder, &block, id, &found, &planes);
+        let keyways = keyway::of(&mut recorder, &block, id);
+        let left_for_assembly = assembly::results(&mut recorder, &block, id, &mut parts, &found.permissible);
+        let clocking = clocking::of(computing, &mut recorder, &block, id, &parts, &planes);
+        Self {
+            id,
+            mass,
+            mass_centre,
+            by_weighing,
+            by_parts,
+            bearings,
+            is_overhung,
+            journal_loads,
+            service_speed,
+            safe_speed,
+            rules: found.rules,
+            governing: found.governing,
+            permissible: found.permissible,
+            permissible_specific: found.specific,
+            at_bearings: found.at_bearings,
+            shared_at_bearings: found.shared_at_bearings,
+            planes,
+            parts,
+            keyways,
+            left_for_assembly,
+            clocking,
+            entries: recorder.entries,
+            block,
+        }
+    }
+
+    pub fn plane(&self, name: &str) -> Option<&PlaneResults<'b>> {
+        self.planes.iter().find(|plane| plane.name == name)
+    }
+
+    /// Whether one plane has the whole tolerance: the only one that shares it, or because the sheet says so.
+    pub fn is_balanced_in_one_plane(&self) -> bool {
+        let said = self.tolerance_block().and_then(|block| plane::choice(block, "planes"));
+        said == Some("one") || self.planes.iter().filter(|plane| plane.shares_tolerance).count() == 1
+    }
+
+    pub fn tolerance_block(&self) -> Option<&EffectiveBlock<'b>> {
+        self.block.inner(Kind::Tolerance).next()
+    }
+}
+
+struct Masses {
+    mass: Val<Mass>,
+    mass_centre: Val<Length>,
+    by_weighing: Option<(Val<Mass>, Val<Length>)>,
+    by_parts: Option<(Val<Mass>, Val<Length>)>,
+}
+
+/// Mass and mass centre: as stated, from weighing at two places, or from the parts.
+fn masses<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    parts: &[PartResults<'b>],
+) -> Masses {
+    let stated_mass: Val<Mass> = recorder.facts.quantity(block, "mass");
+    let stated_centre: Val<Length> = recorder.facts.quantity(block, "mass centre");
+    let by_weighing = block.field("weighed").map(|field| weighed(recorder, block, id, field));
+    let parts_count = stated_mass.is_left_out() && by_weighing.is_none();
+    let by_parts = assembly::mass_and_centre(recorder, block, id, parts, parts_count);
+    let (mass, mass_centre) = match (&by_weighing, &by_parts) {
+        (Some((mass, centre)), _) => (stated_mass.or(|| mass.clone()), stated_centre.or(|| centre.clone())),
+        (None, Some((mass, centre))) if parts_count => (mass.clone(), stated_centre.or(|| centre.clone())),
+        _ => (stated_mass, stated_centre),
+    };
+    Masses { mass, mass_centre, by_weighing, by_parts }
+}
+
+fn weighed<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    field: crate::book::effective::EffectiveField<'b>,
+) -> (Val<Mass>, Val<Length>) {
+    let spot = Spot::beside(block, id, Some(field));
+    let origin = recorder.facts.origin(block, "weighed", Some(field));
+    let FieldValue::Weighing(pairs) = &field.field.value else {
+        let hole = |origin| Val::missing(origin, Reason::Unreadable, Unit::ONE);
+        let centre = Val::missing(origin.clone(), Reason::Unreadable, Unit::ONE);
+        return (hole(origin), centre);
+    };
+    let mass = |n: usize| recorder.facts.stated::<Mass>(block, field, &pairs[n].0, origin.clone());
+    let place = |n: usize| {
+        let mut place: Val<Length> = recorder.facts.stated(block, field, &pairs[n].1, origin.clone());
+        place.contributions = Default::default();
+        place
+    };
+    let (m1, m2, z1, z2) = (mass(0), mass(1), place(0), place(1));
+    let unit = pairs[0].0.unit;
+    let whole = recorder.on_the_way(&spot, &result::MASS, unit, &by::WEIGHED_MASS, (&m1, &m2), |(m1, m2)| Ok(m1 + m2));
+    let centre = recorder.on_the_way(
+        &spot,
+        &result::MASS_CENTRE,
+        pairs[0].1.unit,
+        &by::WEIGHED_CENTRE,
+        (&m1, &z1, &m2, &z2),
+        |(m1, z1, m2, z2)| {
+            let first = Placed { mass: m1, at: z1 };
+            weighing::weighed_at_two_places(first, Placed { mass: m2, at: z2 }).map(|whole| whole.at)
+        },
+    );
+    // What is stated beside it holds: then the weighing is only held against it, and is no result of the rotor.
+    if block.field("mass").is_none() {
+        recorder.keep(&spot, &result::MASS, &whole);
+    }
+    if block.field("mass centre").is_none() {
+        recorder.keep(&spot, &result::MASS_CENTRE, &centre);
+    }
+    (whole, centre)
+}
+
+fn journal_loads<'b>(
+    recorder: &mut Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    id: ItemId,
+    mass: &Val<Mass>,
+    centre: &Val<Length>,
+    bearings: &[Val<Length>; 2],
+) -> [Val<Mass>; 2] {
+    let field = block.field("weighed").or_else(|| block.field("mass"));
+    let spot = Spot::beside(block, id, field);
+    let unit = if mass.is_known() { mass.unit } else { Unit::KILOGRAM };
+    let inputs = (mass, centre, &bearings[0], &bearings[1]);
+    let tolerance = block.inner(Kind::Tolerance).next();
+    let needed = tolerance.and_then(|block| plane::choice(block, "rule")) == Some("W/N by journal load");
+    let specs = [(&result::JOURNAL_LOAD_A, &by::LOAD_AT_A), (&result::JOURNAL_LOAD_B, &by::LOAD_AT_B)];
+    [0, 1].map(|n| {
+        let (spec, formula) = specs[n];
+        let f = move |(mass, at, a, b)| weighing::journal_loads(Placed { mass, at }, a, b).map(|loads| loads[n]);
+        // Not every rotor states where its bearings are: then nobody misses the loads, unless its tolerance needs them.
+        if !bearings[0].is_left_out() || needed {
+            recorder.work_out(&spot, spec, unit, formula, inputs, f)
+        } else {
+            recorder.on_the_way(&spot, spec, unit, formula, inputs, f)
+        }
+    })
+}

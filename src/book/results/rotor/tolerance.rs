@@ -1,0 +1,196 @@
+//! The permissible unbalance: every stated rule worked out, the lowest governing.
+
+use super::bearings;
+use super::rules;
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::effective::{EffectiveBlock, EffectiveField};
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::book::origin::Reason;
+use crate::book::results::computing::Computing;
+use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::plane::{PlaneResults, choice};
+use crate::mechanics::tolerance as physics;
+use crate::syntax::Kind;
+use crate::units::{Couple, Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
+
+/// The ways in which a sheet may state a tolerance.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum ToleranceRule {
+    Grade,
+    Total,
+    Bearings,
+    Planes,
+    Static,
+    JournalLoad,
+    WholeWeight,
+    ScaledFrom,
+    SimilarPart,
+}
+
+impl ToleranceRule {
+    /// The words by which the sheet states it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            ToleranceRule::Grade => "grade",
+            ToleranceRule::Total => "total",
+            ToleranceRule::Bearings => "at bearing a and b",
+            ToleranceRule::Planes => "tolerances of the planes",
+            ToleranceRule::Static => "static",
+            ToleranceRule::JournalLoad => "W/N by journal load",
+            ToleranceRule::WholeWeight => "W/N by whole weight",
+            ToleranceRule::ScaledFrom => "scaled from",
+            ToleranceRule::SimilarPart => "similar part",
+        }
+    }
+
+    /// The fact that states it; `None` for a similar part, which is a block.
+    pub fn field<'b>(self, block: &EffectiveBlock<'b>) -> Option<EffectiveField<'b>> {
+        match self {
+            ToleranceRule::Grade => block.field("grade"),
+            ToleranceRule::Total => block.field("total"),
+            ToleranceRule::Bearings => block.field("at bearing b").or_else(|| block.field("at bearing a")),
+            ToleranceRule::Planes => block.named("plane").last().map(|(_, field)| field),
+            ToleranceRule::Static => block.field("static"),
+            ToleranceRule::JournalLoad | ToleranceRule::WholeWeight => block.field("rule"),
+            ToleranceRule::ScaledFrom => block.field("scaled from"),
+            ToleranceRule::SimilarPart => None,
+        }
+    }
+}
+
+/// What a tolerance rests on.
+pub(in crate::book::results) struct Base<'v> {
+    pub mass: &'v Val<Mass>,
+    pub mass_centre: &'v Val<Length>,
+    pub bearings: &'v [Val<Length>; 2],
+    pub journal_loads: &'v [Val<Mass>; 2],
+    pub service_speed: &'v Val<Speed>,
+}
+
+impl Base<'_> {
+    /// Whether the mass centre lies outside the bearings, or the sheet says so where the places do not.
+    pub fn is_overhung(&self, rotor: &EffectiveBlock<'_>) -> bool {
+        let outside = || {
+            let (centre, a, b) = (self.mass_centre.get()?, self.bearings[0].get()?, self.bearings[1].get()?);
+            Some(centre < a.min(b) || centre > a.max(b))
+        };
+        outside().unwrap_or_else(|| choice(rotor, "bearing arrangement") == Some("overhung"))
+    }
+}
+
+pub(in crate::book::results) struct Found {
+    pub rules: Vec<(ToleranceRule, Val<Unbalance>)>,
+    pub governing: Option<ToleranceRule>,
+    pub permissible: Val<Unbalance>,
+    pub specific: Val<SpecificUnbalance>,
+    pub at_bearings: [Val<Unbalance>; 2],
+    /// As the governing rule shares it, whatever is stated at the bearings.
+    pub shared_at_bearings: [Val<Unbalance>; 2],
+}
+
+pub(in crate::book::results) fn of<'b>(
+    computing: &Computing<'b>,
+    recorder: &mut Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    id: ItemId,
+    base: &Base<'_>,
+) -> Found {
+    let Some(block) = rotor.inner(Kind::Tolerance).next() else { return without(recorder, rotor, id) };
+    let rules = rules::of(computing, recorder, (rotor, block), id, base);
+    let unit = recorder.facts.shop.unbalance_unit;
+    let lowest = rules
+        .iter()
+        .filter_map(|(rule, value)| value.get().map(|amount| (*rule, amount.in_gram_millimetres(), value)))
+        .min_by(|a, b| a.1.total_cmp(&b.1));
+    let spot = Spot::beside(block, id, rules.first().and_then(|(rule, _)| rule.field(block)));
+    let (governing, permissible) = match lowest {
+        Some((rule, _, value)) => (Some(rule), value.clone()),
+        None => match rules.first() {
+            Some((_, missing)) => (None, missing.clone()),
+            None => {
+                let origin = recorder.facts.origin(block, "grade", None);
+                (None, Val::missing(origin, Reason::NotGiven, unit))
+            }
+        },
+    };
+    recorder.keep(&spot, &result::PERMISSIBLE, &permissible);
+    let permissible = Val { origin: crate::book::results::entry::origin(&spot, &result::PERMISSIBLE), ..permissible };
+    if rules.len() > 1
+        && let Some(rule) = governing
+    {
+        recorder.words(&spot, &result::GOVERNING_RULE, rule.words());
+    }
+    let specific = recorder.work_out(
+        &spot,
+        &result::PERMISSIBLE_SPECIFIC,
+        Unit::MICROMETRE,
+        &by::SPECIFIC,
+        (&permissible, base.mass),
+        |(total, mass)| Ok(total / mass),
+    );
+    recorder.work_out(
+        &spot,
+        &result::EQUIVALENT_GRADE,
+        Unit::MILLIMETRE_PER_SECOND,
+        &by::GRADE_OF,
+        (&permissible, base.mass, base.service_speed),
+        |(total, mass, speed)| physics::equivalent_grade(total, mass, speed),
+    );
+    let shared_at_bearings = bearings::shared(recorder, rotor, block, id, base, (&permissible, governing));
+    let at_bearings = bearings::of(recorder, block, id, base, &shared_at_bearings);
+    Found { rules, governing, permissible, specific, at_bearings, shared_at_bearings }
+}
+
+/// A rotor without a tolerance block: everything that needs one is missing, for that reason.
+fn without<'b>(recorder: &Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) -> Found {
+    let spot = Spot::heading(rotor, id);
+    let origin = crate::book::results::entry::origin(&spot, &result::PERMISSIBLE);
+    let unit = recorder.facts.shop.unbalance_unit;
+    let missing = || Val::missing(origin.clone(), Reason::Impossible("the rotor has no tolerance".into()), unit);
+    Found {
+        rules: Vec::new(),
+        governing: None,
+        permissible: missing(),
+        specific: missing().read_as(),
+        at_bearings: [missing(), missing()],
+        shared_at_bearings: [missing(), missing()],
+    }
+}
+
+/// Static and couple limits: as stated, else what the rotor's tolerance and its planes amount to.
+pub(in crate::book::results) fn static_and_couple<'b>(
+    recorder: &mut Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    id: ItemId,
+    found: &Found,
+    planes: &[PlaneResults<'b>],
+) {
+    let Some(block) = rotor.inner(Kind::Tolerance).next() else { return };
+    let spot = Spot::beside(block, id, block.field("static"));
+    let stated: Val<Unbalance> = recorder.facts.quantity(block, "static");
+    let limit = if stated.is_left_out() { &found.permissible } else { &stated };
+    let unit = if stated.is_known() { stated.unit } else { recorder.facts.shop.unbalance_unit };
+    let formula = if stated.is_left_out() { &by::STATIC_OF_TOTAL } else { &by::AS_GIVEN };
+    recorder.work_out(&spot, &result::STATIC_LIMIT, unit, formula, (limit,), |(limit,)| Ok(limit));
+    let couple: Val<Couple> = recorder.facts.quantity(block, "couple");
+    let spot = Spot::beside(block, id, block.field("couple"));
+    let balanced: Vec<&PlaneResults<'_>> = planes.iter().filter(|plane| plane.shares_tolerance).collect();
+    if couple.is_known() {
+        let unit = couple.unit;
+        recorder.work_out(&spot, &result::COUPLE_LIMIT, unit, &by::AS_GIVEN, (&couple,), |(couple,)| Ok(couple));
+    } else if let [first, second] = balanced[..] {
+        let inputs = (&first.tolerance, &second.tolerance, &first.at, &second.at);
+        recorder.work_out(
+            &spot,
+            &result::COUPLE_LIMIT,
+            Unit::GRAM_SQUARE_MILLIMETRE,
+            &by::COUPLE_OF_PLANES,
+            inputs,
+            |(u1, u2, z1, z2): (Unbalance, Unbalance, Length, Length)| Ok(u1.min(u2) * (z2 - z1).abs()),
+        );
+    } else if balanced.len() == 1 {
+        recorder.words(&spot, &result::COUPLE_LIMIT, "not judged: the rotor is balanced in one plane");
+    }
+}

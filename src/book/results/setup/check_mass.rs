@@ -1,0 +1,98 @@
+//! The check mass: what it must read before a kept sheet is used again.
+
+use super::calibrate::{Bench, CalibrateResults};
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::formulas as by;
+use crate::book::origin::Reason;
+use crate::book::results::entry::{Recorder, Spot};
+use crate::mechanics::calibration;
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Amount, Dimension, Indication, Length, Mass, Ratio, Unit};
+
+/// What is computed of the check mass.
+pub struct CheckMassResults<'b> {
+    pub block: EffectiveBlock<'b>,
+    pub plane: &'b str,
+    /// As worked out from mass and radius; missing where a readout shows neither unbalance nor divisions.
+    pub reading: Val<Indication>,
+    /// As stated; `None` when it is left out.
+    pub stated_reading: Option<Val<Indication>>,
+    /// As a share of the reading or as an amount on the readout; `None` when it is left out.
+    pub within: Option<Val<Ratio>>,
+}
+
+impl CheckMassResults<'_> {
+    /// The accepted band as an amount on the readout, to either side of the reading.
+    pub fn band(&self) -> Option<Indication> {
+        let within = self.within.as_ref()?;
+        Some(Indication::new(band(self.reading.get()?, within.get()?, within.unit)))
+    }
+}
+
+fn band(reading: Indication, within: Ratio, unit: Unit) -> f64 {
+    if unit.dimension() == Dimension::NONE { reading.value() * within.value() } else { within.value() }
+}
+
+pub(in crate::book::results) fn of<'b>(
+    recorder: &mut Recorder<'b>,
+    bench: &Bench<'_, 'b>,
+    calibrations: &[CalibrateResults<'b>],
+) -> Option<CheckMassResults<'b>> {
+    let block = bench.setup.inner(Kind::CheckMass).next()?;
+    let FieldValue::Name(plane) = &block.field("plane")?.field.value else { return None };
+    let rotor = bench.rotor?.plane(&plane.text)?;
+    let spot = Spot::beside(block, bench.id, block.field("radius").or_else(|| block.field("diameter")));
+    let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
+    let radius: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
+    let spec = &result::CHECK_READING;
+    let readout = bench.readout();
+    let reading: Val<Indication> = match readout.and_then(|readout| readout.shows) {
+        None | Some("div") => {
+            let tolerance = calibrations.iter().find(|one| one.plane == &*plane.text).map(|one| &one.tolerance);
+            let tolerance = tolerance.unwrap_or(&rotor.tolerance);
+            let inputs = (&mass, &radius, tolerance, bench.reading_at_tolerance);
+            let f = |(m, r, tolerance, at): (Mass, Length, _, _)| calibration::reading_to_set(m * r, tolerance, at);
+            recorder.work_out(&spot, spec, Unit::DIVISION, &by::READING_TO_SET, inputs, f)
+        }
+        Some("unbalance") => {
+            let unit = readout.map_or(Unit::GRAM_MILLIMETRE, |readout| readout.unit);
+            recorder.work_out(
+                &spot,
+                spec,
+                unit,
+                &by::READING_AS_UNBALANCE,
+                (&mass, &radius),
+                |(m, r): (Mass, Length)| Ok(Indication::from_raw((m * r).raw())),
+            )
+        }
+        Some("mass at set radius") => {
+            let unit = readout.map_or(Unit::GRAM, |readout| readout.unit);
+            let inputs = (&mass, &radius, &rotor.radius);
+            recorder.work_out(&spot, spec, unit, &by::READING_AS_MASS, inputs, |(m, r, at): (Mass, Length, _)| {
+                calibration::indicated_mass(m * r, at).map(|mass| Indication::from_raw(mass.raw()))
+            })
+        }
+        Some(_) => Val::missing(recorder.facts.origin(block, "reading", None), Reason::NotGiven, Unit::DIVISION),
+    };
+    let stated_reading = super::reading::stated(recorder, block, bench.readout());
+    let results = |within| CheckMassResults {
+        block: block.clone(),
+        plane: &plane.text,
+        reading: reading.clone(),
+        stated_reading,
+        within,
+    };
+    let Some(field) = block.field("within") else { return Some(results(None)) };
+    let within: Val<Ratio> = recorder.facts.quantity(block, "within");
+    let spot = Spot::beside(block, bench.id, Some(field));
+    let unit = within.unit;
+    for (spec, sign) in [(&result::CHECK_LOWEST, -1.0), (&result::CHECK_HIGHEST, 1.0)] {
+        recorder.work_out(&spot, spec, reading.unit, &by::CHECK_BAND, (&reading, &within), |(reading, within)| {
+            Ok(Indication::new(reading.value() + sign * band(reading, within, unit)))
+        });
+    }
+    Some(results(Some(within)))
+}

@@ -1,0 +1,364 @@
+//! The proof of a setup: separation, linearity, return to the start, remounting.
+
+use super::SetupResults;
+use crate::book::catalogue::{self as result, ResultSpec};
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::formulas as by;
+use crate::book::origin::Reason;
+use crate::book::results::entry::{Recorder, Spot, origin};
+use crate::book::results::record::measuring::Measuring;
+use crate::book::results::record::readings::{self as reading, ReadingResults};
+use crate::book::vectors::{Gathered, Numbers};
+use crate::mechanics::machine::interference_ratio;
+use crate::mechanics::proof::{departure_from_line, departure_from_put_on, scatter, scatter_of_amounts};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
+
+/// What is computed of a setup's proof.
+pub struct ProofResults<'b> {
+    pub block: EffectiveBlock<'b>,
+    pub separations: Vec<SeparationResults<'b>>,
+    pub linearities: Vec<LinearityResults<'b>>,
+    /// For each channel, how far the reading without masses moved, as a share of the reading at tolerance.
+    pub returns: Vec<(&'b str, Val<Ratio>)>,
+    /// For each channel, how far remounting moves it.
+    pub repeatability: Vec<(&'b str, Val<Ratio>)>,
+}
+
+/// A mass in one plane, read there and in the others.
+pub struct SeparationResults<'b> {
+    pub plane: &'b str,
+    pub block: EffectiveBlock<'b>,
+    /// The largest share that another plane shows of it; `None` when no other plane was read.
+    pub interference: Option<Val<Ratio>>,
+    pub own_error: Option<Val<Ratio>>,
+    /// How far from the mass its heavy spot is shown, within half a turn; `None` without angles.
+    pub own_angle: Option<Val<Angle>>,
+}
+
+/// Another mass in the same plane.
+pub struct LinearityResults<'b> {
+    pub plane: &'b str,
+    pub block: EffectiveBlock<'b>,
+    pub departure: Option<Val<Ratio>>,
+}
+
+struct Proof<'a, 'b> {
+    setup: &'a SetupResults<'b>,
+    measuring: Measuring<'a, 'b>,
+    block: &'a EffectiveBlock<'b>,
+    start: Vec<ReadingResults<'b>>,
+}
+
+pub(in crate::book::results) fn of<'b>(
+    recorder: &mut Recorder<'b>,
+    setup: &SetupResults<'b>,
+) -> Option<ProofResults<'b>> {
+    let block = setup.block.inner(Kind::Proof).next()?.clone();
+    let start = reading::readings(recorder, &setup.angles(), &block, "start reading");
+    let proof = Proof { setup, measuring: Measuring::of(setup), block: &block, start };
+    let separations: Vec<SeparationResults<'b>> =
+        block.inner(Kind::Separation).map(|mass| proof.separation(recorder, mass)).collect();
+    let linearities = block.inner(Kind::Linearity).map(|mass| proof.linearity(recorder, mass)).collect();
+    let returns = proof.returns(recorder);
+    let repeatability = proof.repeatability(recorder);
+    Some(ProofResults { separations, linearities, returns, repeatability, block })
+}
+
+/// Where the numbers of a reading with a mass and of the start stand; vectors when both have angles.
+struct Effect {
+    with_mass: usize,
+    start: Option<usize>,
+    vectors: bool,
+}
+
+impl Effect {
+    /// What the mass alone reads.
+    fn of(&self, numbers: &Numbers) -> Indication {
+        if !self.vectors {
+            // The start is small where amounts are let stand for the difference.
+            return numbers.value(self.with_mass);
+        }
+        let start = self.start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
+        (numbers.vector::<Indication>(self.with_mass) - start).amount()
+    }
+}
+
+impl<'a, 'b> Proof<'a, 'b> {
+    fn spot(&self, block: &EffectiveBlock<'b>, keys: &[&str]) -> Spot {
+        let field = keys.iter().find_map(|key| block.field(key));
+        Spot::beside(block, self.setup.id, field)
+    }
+
+    fn channel_of(&self, plane: &str) -> Option<&'b str> {
+        self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel)
+    }
+
+    fn start(&self, channel: &str) -> Option<&ReadingResults<'b>> {
+        self.start.iter().find(|reading| reading.channel == channel)
+    }
+
+    /// The reading of a channel with a mass on, and the one without, on their way into a formula. Amounts alone are let
+    /// stand for the mass's own effect only where the start is small beside them.
+    fn effect(&self, gathered: &mut Gathered, read: &[ReadingResults<'b>], channel: &str) -> Result<Effect, String> {
+        let reading = read.iter().find(|reading| reading.channel == channel);
+        let reading = reading.ok_or_else(|| format!("`reading {channel}` is missing"))?;
+        let start = self.start(channel);
+        if let (Some(vector), Some(Some(start))) = (reading.vector(), start.map(ReadingResults::vector)) {
+            let with_mass = gathered.vector(&vector);
+            return Ok(Effect { with_mass, start: Some(gathered.vector(&start)), vectors: true });
+        }
+        let Some(start) = start.and_then(|start| start.amount.get()) else {
+            return Err(format!("`start reading {channel}` is missing"));
+        };
+        if start.value() > self.most_at_start(read) {
+            return Err(format!(
+                "amounts are compared only when the rotor was pre-balanced, and channel `{channel}` read too much at the start"
+            ));
+        }
+        Ok(Effect { with_mass: gathered.value(&reading.without_start(start)), start: None, vectors: false })
+    }
+
+    /// `pre-balance to`, else a tenth of the largest reading with the mass on.
+    fn most_at_start(&self, read: &[ReadingResults<'b>]) -> f64 {
+        let readout = self.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
+        let stated = self.setup.block.field("pre-balance to").and_then(|field| match &field.field.value {
+            FieldValue::Reading(reading) => super::reading::indication(reading, readout),
+            _ => None,
+        });
+        let largest = read.iter().filter_map(|reading| reading.amount.get()).map(Indication::value);
+        stated.map_or_else(|| largest.fold(0.0, f64::max) / 10.0, |(limit, _)| limit.value())
+    }
+
+    fn worth(&self, recorder: &Recorder<'b>, gathered: &mut Gathered, plane: &str) -> Option<usize> {
+        self.measuring.worth(plane, recorder.facts.shop.unbalance_unit).map(|worth| gathered.value(&worth))
+    }
+
+    fn impossible(&self, spot: &Spot, spec: &'static ResultSpec, why: String) -> Val<Ratio> {
+        Val::missing(origin(spot, spec), Reason::Impossible(why.into()), Unit::PERCENT)
+    }
+
+    fn put_on(&self, recorder: &Recorder<'b>, block: &EffectiveBlock<'b>) -> Val<Unbalance> {
+        let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
+        let radius: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
+        let unit = recorder.facts.shop.unbalance_unit;
+        let spot = Spot::heading(block, self.setup.id);
+        recorder.on_the_way(
+            &spot,
+            &result::OWN_READING_ERROR,
+            unit,
+            &by::MASS_TIMES_RADIUS,
+            (&mass, &radius),
+            |(mass, radius): (Mass, Length)| Ok(mass * radius),
+        )
+    }
+
+    fn separation(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> SeparationResults<'b> {
+        let plane = block.name_text();
+        let read = reading::readings(recorder, &self.setup.angles(), block, "reading");
+        let others = self.setup.channels.iter().filter(|(_, other)| *other != plane);
+        let ratios: Vec<Val<Ratio>> =
+            others.map(|(channel, other)| self.interference(recorder, block, &read, plane, (channel, other))).collect();
+        let largest = ratios.into_iter().reduce(|a, b| match (a.get(), b.get()) {
+            (Some(x), Some(y)) if y > x => b,
+            (Some(_), None) => b,
+            _ => a,
+        });
+        if let Some(largest) = &largest {
+            recorder.keep(&self.spot(block, &["mass"]), &result::PROOF_INTERFERENCE, largest);
+        }
+        let own_error = self.own_error(recorder, block, &read, plane);
+        let own_angle = self.own_angle(recorder, block, &read, plane);
+        SeparationResults { plane, block: block.clone(), interference: largest, own_error, own_angle }
+    }
+
+    fn interference(
+        &self,
+        recorder: &Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+        read: &[ReadingResults<'b>],
+        plane: &str,
+        (other_channel, other): (&str, &str),
+    ) -> Val<Ratio> {
+        let (spot, spec) = (self.spot(block, &["mass"]), &result::PROOF_INTERFERENCE);
+        let Some(channel) = self.channel_of(plane) else {
+            return self.impossible(&spot, spec, format!("no channel is said to read plane `{plane}`"));
+        };
+        let mut gathered = Gathered::new();
+        let effects = self
+            .effect(&mut gathered, read, channel)
+            .and_then(|own| Ok((own, self.effect(&mut gathered, read, other_channel)?)));
+        let (own, across) = match effects {
+            Ok(effects) => effects,
+            Err(why) => return self.impossible(&spot, spec, why),
+        };
+        let own_worth = self.worth(recorder, &mut gathered, plane);
+        let other_worth = self.worth(recorder, &mut gathered, other);
+        let outputs = gathered.work_out(recorder.explained(&by::PROOF_RATIO), |numbers| {
+            let shown = |effect: &Effect, worth: Option<usize>| {
+                let worth = worth.map_or(1.0, |at| numbers.value::<Unbalance>(at).raw());
+                Indication::new(effect.of(numbers).value() * worth)
+            };
+            Ok(vec![interference_ratio(shown(&across, other_worth), shown(&own, own_worth))?.value()])
+        });
+        outputs.value(0, origin(&spot, spec), Unit::PERCENT)
+    }
+
+    fn own_error(
+        &self,
+        recorder: &mut Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+        read: &[ReadingResults<'b>],
+        plane: &str,
+    ) -> Option<Val<Ratio>> {
+        let channel = self.channel_of(plane)?;
+        let mut gathered = Gathered::new();
+        let own = self.effect(&mut gathered, read, channel).ok()?;
+        let worth = self.worth(recorder, &mut gathered, plane);
+        let put_on = gathered.value(&self.put_on(recorder, block));
+        let outputs = gathered.work_out(recorder.explained(&by::OWN_ERROR), |numbers| {
+            let worth = worth.map_or(1.0, |at| numbers.value::<Unbalance>(at).raw());
+            let shown = Unbalance::from_raw(own.of(numbers).value() * worth);
+            Ok(vec![departure_from_put_on(shown, numbers.value(put_on))?.value()])
+        });
+        let (spot, spec) = (self.spot(block, &["mass"]), &result::OWN_READING_ERROR);
+        let error = outputs.value(0, origin(&spot, spec), Unit::PERCENT);
+        recorder.keep(&spot, spec, &error);
+        Some(error)
+    }
+
+    /// The heavy spot as it is shown for the mass, against where the mass stands.
+    fn own_angle(
+        &self,
+        recorder: &mut Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+        read: &[ReadingResults<'b>],
+        plane: &str,
+    ) -> Option<Val<Angle>> {
+        let channel = self.channel_of(plane)?;
+        let reading = read.iter().find(|reading| reading.channel == channel)?.vector()?;
+        block.field("angle")?;
+        let mut gathered = Gathered::new();
+        let with_mass = gathered.vector(&reading);
+        let start = self.start(channel).and_then(ReadingResults::vector).map(|start| gathered.vector(&start));
+        let stands: Val<Angle> = recorder.facts.quantity(block, "angle");
+        let stands = gathered.value(&stands);
+        let (spot, spec) = (self.spot(block, &["angle"]), &result::OWN_ANGLE_ERROR);
+        let turn = gathered.value(&self.measuring.turn(recorder, &spot, plane));
+        let outputs = gathered.work_out(recorder.explained(&by::OWN_ANGLE), |numbers| {
+            let start = start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
+            let shown = numbers.vector::<Indication>(with_mass) - start;
+            let off = shown.angle() + numbers.value(turn) - numbers.value(stands);
+            Ok(vec![(off + Angle::degrees(180.0)).within_one_turn().in_radians() - std::f64::consts::PI])
+        });
+        let error: Val<Angle> = outputs.value(0, origin(&spot, spec), Unit::DEGREE);
+        recorder.keep(&spot, spec, &error);
+        Some(error)
+    }
+
+    /// Against the separation of the same plane, whose mass is another.
+    fn linearity(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> LinearityResults<'b> {
+        let plane = block.name_text();
+        let departure = self.departure(recorder, block, plane);
+        LinearityResults { plane, block: block.clone(), departure }
+    }
+
+    fn departure(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, plane: &str) -> Option<Val<Ratio>> {
+        let first = self.block.inner(Kind::Separation).find(|other| other.name_text() == plane)?;
+        let channel = self.channel_of(plane)?;
+        let mut gathered = Gathered::new();
+        let mut side = |block: &EffectiveBlock<'b>| {
+            let read = reading::readings(recorder, &self.setup.angles(), block, "reading");
+            let effect = self.effect(&mut gathered, &read, channel)?;
+            Ok((effect, gathered.value(&self.put_on(recorder, block))))
+        };
+        let (spot, spec) = (self.spot(block, &["mass"]), &result::DEPARTURE_FROM_LINE);
+        let sides: Result<_, String> = side(first).and_then(|one| Ok((one, side(block)?)));
+        let value = match sides {
+            Ok((one, two)) => {
+                let outputs = gathered.work_out(recorder.explained(&by::OFF_THE_LINE), |numbers| {
+                    let side = |(effect, put): &(Effect, usize)| (numbers.value(*put), effect.of(numbers));
+                    Ok(vec![departure_from_line(side(&one), side(&two))?.value()])
+                });
+                outputs.value(0, origin(&spot, spec), Unit::PERCENT)
+            }
+            Err(why) => self.impossible(&spot, spec, why),
+        };
+        recorder.keep(&spot, spec, &value);
+        Some(value)
+    }
+
+    /// The plane that a channel reads, with what its tolerance reads: shares are taken of that.
+    fn share_of_tolerance(
+        &self,
+        recorder: &Recorder<'b>,
+        gathered: &mut Gathered,
+        channel: &str,
+    ) -> Option<(Option<usize>, usize)> {
+        let (_, plane) = self.setup.channels.iter().find(|(own, _)| *own == channel)?;
+        let worth = self.worth(recorder, gathered, plane);
+        let tolerance = gathered.value(&self.measuring.plane(plane)?.tolerance);
+        Some((worth, tolerance))
+    }
+
+    fn returns(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
+        let back = reading::readings(recorder, &self.setup.angles(), self.block, "back at start");
+        let mut returns = Vec::new();
+        for reading in &back {
+            let Some(start) = self.start(reading.channel) else { continue };
+            returns.extend(self.spread(recorder, &result::RETURN_TO_START, &by::MOVED, &[start, reading]));
+        }
+        returns
+    }
+
+    fn repeatability(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
+        let mut found = Vec::new();
+        for (channel, field) in self.block.named("remounted") {
+            let all = reading::several(recorder, &self.setup.angles(), self.block, &channel.text, field);
+            let all: Vec<&ReadingResults<'b>> = all.iter().collect();
+            found.extend(self.spread(recorder, &result::REPEATABILITY, &by::SCATTERED, &all));
+        }
+        found
+    }
+
+    /// How far two readings lie from each other, or several from their mean, as a share of the reading at tolerance.
+    fn spread(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spec: &'static ResultSpec,
+        formula: &'static crate::book::Formula,
+        readings: &[&ReadingResults<'b>],
+    ) -> Option<(&'b str, Val<Ratio>)> {
+        let channel = readings.first()?.channel;
+        let (file, span) = readings.last()?.place;
+        let spot = Spot { place: (file, span), ..Spot::heading(self.block, self.setup.id) }.of(channel);
+        let mut gathered = Gathered::new();
+        let vectors: Option<Vec<_>> = readings.iter().map(|reading| reading.vector()).collect();
+        let with_angles = vectors.is_some();
+        let at: Vec<usize> = match vectors {
+            Some(vectors) => vectors.iter().map(|vector| gathered.vector(vector)).collect(),
+            None => readings.iter().map(|reading| gathered.value(&reading.amount)).collect(),
+        };
+        let (worth, tolerance) = self.share_of_tolerance(recorder, &mut gathered, channel)?;
+        let pair = *spec == result::RETURN_TO_START;
+        let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
+            let spread: Indication = if with_angles {
+                scatter(&at.iter().map(|at| numbers.vector::<Indication>(*at)).collect::<Vec<_>>())?
+            } else {
+                scatter_of_amounts(&at.iter().map(|at| numbers.value::<Indication>(*at)).collect::<Vec<_>>())?
+            };
+            // Two readings lie half their distance from their mean.
+            let spread = spread.value() * if pair { 2.0 } else { 1.0 };
+            let worth = worth.map_or(1.0, |at| numbers.value::<Unbalance>(at).raw());
+            let tolerance = numbers.value::<Unbalance>(tolerance).raw();
+            Ok(vec![spread * worth / tolerance])
+        });
+        let share: Val<Ratio> = outputs.value(0, origin(&spot, spec), Unit::PERCENT);
+        // What moves by chance is itself an uncertainty.
+        let share = Val { contributions: Default::default(), ..share };
+        recorder.keep(&spot, spec, &share);
+        Some((channel, share))
+    }
+}

@@ -1,0 +1,245 @@
+//! Whether a sheet still is as it was proven.
+
+use crate::book::catalogue as result;
+use crate::book::effective::{EffectiveBlock, EffectiveField};
+use crate::book::files::{FileId, ItemId};
+use crate::book::results::entry::{Recorder, Spot};
+use crate::sheet::{FieldValue, NameAt, SettingValue};
+use crate::syntax::Kind;
+use crate::text::Span;
+use crate::units::Unit;
+
+/// Why a calibration no longer holds.
+#[derive(Clone, PartialEq, Debug)]
+pub struct VoidCause {
+    /// `proven at 1150 rpm, the sheet now says 1200 rpm`
+    pub what: String,
+    /// The fact of today.
+    pub place: (FileId, Span),
+    /// The fact as it was proven.
+    pub proven: (FileId, Span),
+}
+
+/// A fact whose change voids what was calibrated and proven, as a proof names it.
+pub struct Voiding<'b> {
+    pub key: &'static str,
+    /// The plane or control that it is of.
+    pub of: Option<&'b NameAt>,
+    /// The fact of today.
+    pub now: EffectiveField<'b>,
+}
+
+impl Voiding<'_> {
+    /// As the line of a proof begins: `calibration mass hub`, `setting "left strength"`.
+    pub fn head(&self) -> String {
+        head(self.key, self.of)
+    }
+}
+
+fn head(key: &str, of: Option<&NameAt>) -> String {
+    match of {
+        Some(name) if name.quoted => format!("{key} \"{}\"", name.text),
+        Some(name) => format!("{key} {}", name.text),
+        None => key.to_owned(),
+    }
+}
+
+/// Facts of the setup itself that a proof names by the same key.
+const OF_THE_SETUP: [&str; 6] = ["machine", "arbor", "balancing speed", "belt runs on", "pulley", "supports at"];
+
+/// Every key by which a proof may say with what it was made.
+const KEYS: [&str; 12] = [
+    "machine",
+    "arbor",
+    "balancing speed",
+    "belt runs on",
+    "pulley",
+    "supports at",
+    "rotor mass",
+    "plane",
+    "calibration mass",
+    "calibration radius",
+    "calibration diameter",
+    "setting",
+];
+
+/// Every fact of a setup whose change voids its calibration. What a dial was left at, as found, is none.
+pub(in crate::book::results) fn voiding<'b>(
+    setup: &EffectiveBlock<'b>,
+    rotor: Option<&EffectiveBlock<'b>>,
+) -> Vec<Voiding<'b>> {
+    let mut facts = Vec::new();
+    let mut push = |key, of, now: Option<EffectiveField<'b>>| facts.extend(now.map(|now| Voiding { key, of, now }));
+    for key in OF_THE_SETUP {
+        push(key, None, setup.field(key));
+    }
+    push("rotor mass", None, rotor.and_then(|rotor| rotor.field("mass")));
+    for plane in rotor.iter().flat_map(|rotor| rotor.inner(Kind::Plane)) {
+        push("plane", plane.name, plane.field("at"));
+    }
+    for calibration in setup.inner(Kind::Calibrate) {
+        push("calibration mass", calibration.name, calibration.field("mass"));
+        push("calibration radius", calibration.name, calibration.field("radius"));
+        push("calibration diameter", calibration.name, calibration.field("diameter"));
+    }
+    for (control, field) in setup.inner(Kind::Settings).flat_map(|settings| settings.named("control")) {
+        push("setting", Some(control), Some(field));
+    }
+    facts.retain(|fact| text_of(&fact.now.field.value).is_some());
+    facts
+}
+
+/// What a proof says of a fact; `None` when it does not name it.
+fn proven_as<'b>(proof: &EffectiveBlock<'b>, key: &'static str, of: Option<&NameAt>) -> Option<EffectiveField<'b>> {
+    match of {
+        Some(of) => proof.named(key).find(|(name, _)| name.text == of.text).map(|(_, field)| field),
+        None => proof.field(key),
+    }
+}
+
+/// What of the facts that void a calibration its proof does not name.
+pub(in crate::book::results) fn not_proven<'b>(
+    proof: &EffectiveBlock<'b>,
+    setup: &EffectiveBlock<'b>,
+    rotor: Option<&EffectiveBlock<'b>>,
+) -> Vec<Voiding<'b>> {
+    let mut facts = voiding(setup, rotor);
+    facts.retain(|fact| proven_as(proof, fact.key, fact.of).is_none());
+    facts
+}
+
+/// What has changed since the proof.
+pub(in crate::book::results) fn causes<'b>(
+    setup: &EffectiveBlock<'b>,
+    rotor: Option<&EffectiveBlock<'b>>,
+    machine: Option<&EffectiveBlock<'_>>,
+) -> Vec<VoidCause> {
+    let Some(proof) = setup.inner(Kind::Proof).next() else { return Vec::new() };
+    let place = |field: EffectiveField<'_>| (field.item.file, field.field.value_span);
+    let today = voiding(setup, rotor);
+    let mut causes = Vec::new();
+    for key in KEYS {
+        for proven in proof.fields.iter().copied().filter(|field| field.field.key.name == key) {
+            let of = proven.field.name.as_ref();
+            let Some(then) = text_of(&proven.field.value) else { continue };
+            let same_one = |fact: &&Voiding<'b>| fact.key == key && fact.of.map(|of| &of.text) == of.map(|of| &of.text);
+            match today.iter().find(same_one) {
+                Some(fact) if same(&proven.field.value, &fact.now.field.value) => {}
+                Some(fact) => {
+                    let today = text_of(&fact.now.field.value).unwrap_or_default();
+                    let what = format!("{} {then}, the sheet now says {today}", proven_words(key, of));
+                    causes.push(VoidCause { what, place: place(fact.now), proven: place(proven) });
+                }
+                None => {
+                    let what = format!("{} {then}, of which the sheet now says nothing", proven_words(key, of));
+                    let place = (setup.item.file, setup.written.heading);
+                    causes.push(VoidCause { what, place, proven: (proven.item.file, proven.field.value_span) });
+                }
+            }
+        }
+    }
+    causes.extend(revision(proof, setup));
+    causes.extend(machine.and_then(|machine| serviced(proof, machine)));
+    causes
+}
+
+fn proven_words(key: &str, of: Option<&NameAt>) -> String {
+    match key {
+        "machine" | "arbor" => "proven on".to_owned(),
+        "balancing speed" => "proven at".to_owned(),
+        "belt runs on" => "proven with the belt on".to_owned(),
+        "supports at" => "proven with supports at".to_owned(),
+        "plane" => format!("proven with {} at", head(key, of)),
+        _ => format!("proven with {}", head(key, of)),
+    }
+}
+
+fn revision(proof: &EffectiveBlock<'_>, setup: &EffectiveBlock<'_>) -> Option<VoidCause> {
+    let (proven, now) = (proof.field("revision")?, setup.field("revision")?);
+    let (FieldValue::Text(then), FieldValue::Text(today)) = (&proven.field.value, &now.field.value) else {
+        return None;
+    };
+    (then != today).then(|| VoidCause {
+        what: format!("revision {then} was proven, the sheet is at revision {today}"),
+        place: (now.item.file, now.field.value_span),
+        proven: (proven.item.file, proven.field.value_span),
+    })
+}
+
+fn serviced(proof: &EffectiveBlock<'_>, machine: &EffectiveBlock<'_>) -> Option<VoidCause> {
+    let (proven, serviced) = (proof.field("date")?, machine.field("serviced")?);
+    let (then, service) = (date_of(&proven.field.value)?, date_of(&serviced.field.value)?);
+    (then < service).then(|| VoidCause {
+        what: format!("proven on {}, before the machine was serviced on {}", written(then), written(service)),
+        place: (serviced.item.file, serviced.field.value_span),
+        proven: (proven.item.file, proven.field.value_span),
+    })
+}
+
+pub(in crate::book::results) type Day = (i16, i8, i8);
+
+pub(in crate::book::results) fn date_of(value: &FieldValue) -> Option<Day> {
+    match value {
+        FieldValue::Date { year, month, day } => Some((*year, *month, *day)),
+        _ => None,
+    }
+}
+
+fn written((year, month, day): Day) -> String {
+    format!("{year:04}-{month:02}-{day:02}")
+}
+
+fn text_of(value: &FieldValue) -> Option<String> {
+    let shown = |base: f64, unit: Unit| format!("{} {unit}", crate::units::plainly(unit.from_base(base)));
+    match value {
+        FieldValue::Quantity(stated) => Some(shown(stated.base, stated.unit)),
+        FieldValue::Quantities(list) => {
+            Some(list.iter().map(|stated| shown(stated.base, stated.unit)).collect::<Vec<_>>().join(", "))
+        }
+        FieldValue::Name(name) => Some(format!("\"{}\"", name.text)),
+        FieldValue::Setting(SettingValue::Number(number)) => Some(crate::units::plainly(*number)),
+        FieldValue::Setting(SettingValue::Quantity(stated)) => Some(shown(stated.base, stated.unit)),
+        FieldValue::Setting(SettingValue::Position(position)) => Some(position.to_string()),
+        _ => None,
+    }
+}
+
+fn same(a: &FieldValue, b: &FieldValue) -> bool {
+    let near = |a: f64, b: f64| (a - b).abs() <= 1e-9 * a.abs().max(b.abs());
+    match (a, b) {
+        (FieldValue::Quantity(a), FieldValue::Quantity(b)) => near(a.base, b.base),
+        (FieldValue::Quantities(a), FieldValue::Quantities(b)) => {
+            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| near(a.base, b.base))
+        }
+        (FieldValue::Name(a), FieldValue::Name(b)) => a.text == b.text,
+        (FieldValue::Setting(a), FieldValue::Setting(b)) => match (a, b) {
+            (SettingValue::Number(a), SettingValue::Number(b)) => near(*a, *b),
+            (SettingValue::Quantity(a), SettingValue::Quantity(b)) => near(a.base, b.base),
+            (SettingValue::Position(a), SettingValue::Position(b)) => a == b,
+            _ => false,
+        },
+        // What cannot be read is reported where it stands.
+        _ => true,
+    }
+}
+
+/// Records whether the calibration holds, where the proof says by what it may be judged.
+pub(in crate::book::results) fn keep<'b>(
+    recorder: &mut Recorder<'b>,
+    setup: &EffectiveBlock<'b>,
+    id: ItemId,
+    causes: &[VoidCause],
+) {
+    let Some(proof) = setup.inner(Kind::Proof).next() else { return };
+    let says =
+        proof.fields.iter().any(|field| KEYS.contains(&field.field.key.name)) || proof.field("revision").is_some();
+    if !says && causes.is_empty() {
+        return;
+    }
+    let spot = Spot { path: setup.path.clone(), ..Spot::heading(proof, id) };
+    let words = match causes {
+        [] => "holds".to_owned(),
+        causes => format!("void: {}", causes.iter().map(|cause| &*cause.what).collect::<Vec<_>>().join("; ")),
+    };
+    recorder.words(&spot, &result::CALIBRATION_HOLDS, words);
+}

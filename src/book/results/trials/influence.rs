@@ -1,0 +1,418 @@
+//! Influence coefficients of a setup's trials, and the correction that the run as found calls for.
+
+use std::sync::Arc;
+
+use super::Series;
+use crate::book::catalogue as result;
+use crate::book::derive::Val;
+use crate::book::formulas as by;
+use crate::book::origin::{Missing, Origin, Reason};
+use crate::book::results::entry::{Meaning, Recorder, Sense, Spot, origin};
+use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
+use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
+use crate::mechanics::{Computed, DomainError};
+use crate::units::{Amount, Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
+
+/// What the trials tell of channels and planes.
+pub struct InfluenceResults {
+    /// One row a channel, one column a plane. Empty when the readings have no angles.
+    pub coefficients: Vec<Vec<VectorVal<Sensitivity>>>,
+    /// What each channel reads as found.
+    pub as_found: Vec<VectorVal<Indication>>,
+    pub condition: Option<Val<Ratio>>,
+    pub likeness: Option<Val<Ratio>>,
+    /// The unbalance in each plane as found, where it is in excess.
+    pub found: Vec<VectorVal<Unbalance>>,
+    /// The mass that each plane's method must add or remove; `None` where the rotor has no such plane.
+    pub corrections: Vec<Option<VectorVal<Mass>>>,
+    /// Without angles: by how much the runs disagree.
+    pub disagreement: Option<Val<Ratio>>,
+    /// Without angles: the unbalance that one unit of the readout stands for.
+    pub worth_of_amount: Option<Val<Unbalance>>,
+}
+
+pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> InfluenceResults {
+    let spot = series.spot();
+    let none = |found| InfluenceResults {
+        coefficients: Vec::new(),
+        as_found: Vec::new(),
+        condition: None,
+        likeness: None,
+        found,
+        corrections: Vec::new(),
+        disagreement: None,
+        worth_of_amount: None,
+    };
+    let missing = match &series.states {
+        Err(missing) => Some(missing.clone()),
+        Ok(_) if series.planes.is_empty() => return none(Vec::new()),
+        Ok(_) if series.channels.is_empty() => Some(no_readings(series)),
+        Ok(_) if !series.with_angles => Some(no_angles(&spot)),
+        Ok(_) => None,
+    };
+    let sense = series.bench.angles().sense(&recorder.facts);
+    if let Some(missing) = missing {
+        let unit = recorder.facts.shop.unbalance_unit;
+        let found: Vec<VectorVal<Unbalance>> = series
+            .planes
+            .iter()
+            .map(|plane| {
+                let of_plane = spot.of(plane);
+                let lacking = VectorVal::lacking(origin(&of_plane, &result::UNBALANCE_FOUND), missing.clone(), unit);
+                recorder.keep_vector(&of_plane, &result::UNBALANCE_FOUND, &lacking, Meaning::HeavySpot, &sense);
+                lacking
+            })
+            .collect();
+        return none(found);
+    }
+    let (coefficients, as_found) = match one_by_one(series) {
+        Some(pairs) => (each_alone(recorder, series, &spot, &pairs), starting(series)),
+        None => all_together(recorder, series, &spot),
+    };
+    keep_coefficients(recorder, series, &spot, &coefficients, &sense);
+    let condition = condition(recorder, &spot, &coefficients);
+    let likeness = likeness(recorder, &spot, &coefficients);
+    let found = found(recorder, series, &spot, &coefficients, &as_found, &sense);
+    left_over(recorder, series, &spot, &coefficients, &as_found);
+    let corrections = corrections(recorder, series, &spot, &found, &sense);
+    InfluenceResults {
+        coefficients,
+        as_found,
+        condition: Some(condition),
+        likeness,
+        found,
+        corrections,
+        disagreement: None,
+        worth_of_amount: None,
+    }
+}
+
+/// Trials of which none has a reading yet.
+fn no_readings(series: &Series<'_, '_>) -> Arc<Missing> {
+    let block = &series.runs[0].block;
+    let origin = Origin { item: block.item, path: block.path.clone(), name: "reading".into(), place: None };
+    Arc::new(Missing { origin, reason: Reason::NotGiven })
+}
+
+fn no_angles(spot: &Spot) -> Arc<Missing> {
+    let why = "amounts without angles do not tell where an unbalance is in more than one plane";
+    let origin = origin(spot, &result::UNBALANCE_FOUND);
+    Arc::new(Missing { origin, reason: Reason::Impossible(why.into()) })
+}
+
+/// For each plane its only trial and the run it is compared with, when that is all there is and one run is as found.
+fn one_by_one(series: &Series<'_, '_>) -> Option<Vec<(usize, usize)>> {
+    let states = series.states.as_ref().ok()?;
+    if series.runs.len() != series.planes.len() + 1 || states.iter().filter(|state| state.is_empty()).count() != 1 {
+        return None;
+    }
+    let pair = |plane: &&str| {
+        let run = series.runs.iter().position(|run| run.plane == Some(*plane))?;
+        Some((series.before(run)?, run))
+    };
+    series.planes.iter().map(pair).collect()
+}
+
+fn coefficient_unit(series: &Series<'_, '_>, unbalance: Unit) -> Unit {
+    let reading = series.runs.iter().flat_map(|run| &run.readings).find(|reading| reading.amount.is_known());
+    reading.and_then(|reading| reading.amount.unit.per(unbalance)).unwrap_or(Unit::ONE)
+}
+
+fn name_of(series: &Series<'_, '_>, channel: usize, plane: usize) -> String {
+    format!("{}, {}", series.channels[channel], series.planes[plane])
+}
+
+/// One trial a plane: each coefficient from its own two runs.
+fn each_alone<'b>(
+    recorder: &Recorder<'b>,
+    series: &Series<'_, 'b>,
+    spot: &Spot,
+    pairs: &[(usize, usize)],
+) -> Vec<Vec<VectorVal<Sensitivity>>> {
+    let unit = coefficient_unit(series, recorder.facts.shop.unbalance_unit);
+    let coefficient = |channel: usize, (plane, (before, run)): (usize, &(usize, usize))| {
+        let spot = spot.of(&name_of(series, channel, plane));
+        let mut gathered = Gathered::new();
+        let v0 = gathered.vector(&series.vector(*before, channel));
+        let v1 = gathered.vector(&series.vector(*run, channel));
+        let put = series.runs[*run].put_on.as_ref().expect("a run with a plane has a mass in it");
+        let t = gathered.vector(put);
+        let outputs = gathered.work_out(recorder.explained(&by::COEFFICIENT), |numbers| {
+            let (before, with_trial) = (numbers.vector(v0), numbers.vector(v1));
+            Ok(components([physics::coefficient(before, with_trial, numbers.vector(t))?]))
+        });
+        outputs.vector(0, origin(&spot, &result::INFLUENCE), unit)
+    };
+    let rows = 0..series.channels.len();
+    rows.map(|channel| pairs.iter().enumerate().map(|pair| coefficient(channel, pair)).collect()).collect()
+}
+
+fn starting(series: &Series<'_, '_>) -> Vec<VectorVal<Indication>> {
+    let run = series.as_found().unwrap_or(0);
+    (0..series.channels.len()).map(|channel| series.vector(run, channel)).collect()
+}
+
+/// More runs than needed, or not one a plane: all coefficients from all runs by least squares.
+fn all_together<'b>(
+    recorder: &mut Recorder<'b>,
+    series: &Series<'_, 'b>,
+    spot: &Spot,
+) -> (Vec<Vec<VectorVal<Sensitivity>>>, Vec<VectorVal<Indication>>) {
+    let mut gathered = Gathered::new();
+    let (channels, planes) = (series.channels.len(), series.planes.len());
+    let runs = 0..series.runs.len();
+    let read: Vec<Vec<usize>> =
+        runs.map(|run| (0..channels).map(|channel| gathered.vector(&series.vector(run, channel))).collect()).collect();
+    let put: Vec<Option<usize>> =
+        series.runs.iter().map(|run| run.put_on.as_ref().map(|put| gathered.vector(put))).collect();
+    let states = series.states.as_ref().expect("looked at before");
+    let plane_of = |run: usize| series.planes.iter().position(|plane| series.runs[run].plane == Some(plane));
+    let run = |numbers: &Numbers, run: usize| -> TrialRun {
+        let mut put_on = vec![Vector::<Unbalance>::zero(); planes];
+        for on in &states[run] {
+            if let (Some(plane), Some(at)) = (plane_of(*on), put[*on]) {
+                put_on[plane] = put_on[plane] + numbers.vector(at);
+            }
+        }
+        TrialRun { put_on, readings: read[run].iter().map(|at| numbers.vector(*at)).collect() }
+    };
+    let outputs = gathered.work_out(recorder.explained(&by::COEFFICIENTS), |numbers| {
+        let runs: Vec<TrialRun> = (0..states.len()).map(|n| run(numbers, n)).collect();
+        let FromRuns { as_found, influence, misfit } = Influence::from_runs(&runs)?;
+        let mut all = components(as_found);
+        for channel in 0..channels {
+            all.extend(components((0..planes).map(|plane| influence.coefficient(channel, plane))));
+        }
+        all.push(misfit.value());
+        Ok(all)
+    });
+    let unit = coefficient_unit(series, recorder.facts.shop.unbalance_unit);
+    let reading_unit = series.amount(0, 0).unit;
+    let as_found = (0..channels).map(|channel| {
+        let spot = spot.of(series.channels[channel]);
+        outputs.vector(2 * channel, origin(&spot, &result::LEFT_IN_CHANNEL), reading_unit)
+    });
+    let as_found = as_found.collect();
+    let coefficient = |channel: usize, plane: usize| {
+        let spot = spot.of(&name_of(series, channel, plane));
+        let at = 2 * (channels + channel * planes + plane);
+        outputs.vector(at, origin(&spot, &result::INFLUENCE), unit)
+    };
+    let rows = 0..channels;
+    let coefficients = rows.map(|channel| (0..planes).map(|plane| coefficient(channel, plane)).collect()).collect();
+    if outputs.is_known() {
+        let at = 2 * channels * (planes + 1);
+        let misfit: Val<Indication> = outputs.value(at, origin(spot, &result::MISFIT), reading_unit);
+        let exact = Val { contributions: crate::units::Contributions::none(), ..misfit };
+        recorder.keep(spot, &result::MISFIT, &exact);
+    }
+    (coefficients, as_found)
+}
+
+fn keep_coefficients<'b>(
+    recorder: &mut Recorder<'b>,
+    series: &Series<'_, 'b>,
+    spot: &Spot,
+    coefficients: &[Vec<VectorVal<Sensitivity>>],
+    sense: &Result<Sense, Arc<Missing>>,
+) {
+    for (channel, row) in coefficients.iter().enumerate() {
+        for (plane, coefficient) in row.iter().enumerate() {
+            let spot = spot.of(&name_of(series, channel, plane));
+            recorder.keep_vector(&spot, &result::INFLUENCE, coefficient, Meaning::ReadingAgainstMass, sense);
+        }
+    }
+}
+
+/// The places of a matrix of coefficients among gathered numbers.
+pub(in crate::book::results) struct Matrix(Vec<Vec<usize>>);
+
+impl Matrix {
+    pub fn gather(gathered: &mut Gathered, coefficients: &[Vec<VectorVal<Sensitivity>>]) -> Self {
+        Self(coefficients.iter().map(|row| row.iter().map(|one| gathered.vector(one)).collect()).collect())
+    }
+
+    pub fn influence(&self, numbers: &Numbers) -> Computed<Influence> {
+        let row = |row: &Vec<usize>| row.iter().map(|at| numbers.vector(*at)).collect();
+        Influence::new(&self.0.iter().map(row).collect::<Vec<_>>())
+    }
+}
+
+fn condition(recorder: &mut Recorder<'_>, spot: &Spot, coefficients: &[Vec<VectorVal<Sensitivity>>]) -> Val<Ratio> {
+    let mut gathered = Gathered::new();
+    let matrix = Matrix::gather(&mut gathered, coefficients);
+    let outputs = gathered.work_out(recorder.explained(&by::CONDITION_NUMBER), |numbers| {
+        Ok(vec![matrix.influence(numbers)?.condition()?.value()])
+    });
+    let value = outputs.value(0, origin(spot, &result::CONDITION), Unit::ONE);
+    recorder.keep(spot, &result::CONDITION, &value);
+    value
+}
+
+fn likeness(
+    recorder: &mut Recorder<'_>,
+    spot: &Spot,
+    coefficients: &[Vec<VectorVal<Sensitivity>>],
+) -> Option<Val<Ratio>> {
+    if coefficients.len() != 2 || coefficients.iter().any(|row| row.len() != 2) {
+        return None;
+    }
+    let mut gathered = Gathered::new();
+    let matrix = Matrix::gather(&mut gathered, coefficients);
+    let outputs = gathered.work_out(recorder.explained(&by::ALIKE), |numbers| {
+        let likeness = matrix.influence(numbers)?.likeness();
+        let what = crate::mechanics::Input::TrialRuns;
+        let must = crate::mechanics::Requirement::ActApart;
+        Ok(vec![likeness.ok_or(DomainError { what, must })?.value()])
+    });
+    let value: Val<Ratio> = outputs.value(0, origin(spot, &result::LIKENESS), Unit::ONE);
+    recorder.keep(spot, &result::LIKENESS, &value);
+    if value.get().is_some_and(|likeness| likeness.value() > physics::ACT_ALIKE) {
+        let advice = "the planes act alike: correct the static unbalance by equal masses at one angle in both, \
+                      and the couple by equal masses half a turn apart";
+        recorder.words(spot, &result::SEPARATION_ADVICE, advice);
+    }
+    Some(value)
+}
+
+/// The unbalance in each plane that readings of the channels stand for.
+pub(in crate::book::results) fn unbalances<'b>(
+    recorder: &Recorder<'b>,
+    spots: &[Spot],
+    spec: &'static crate::book::ResultSpec,
+    coefficients: &[Vec<VectorVal<Sensitivity>>],
+    readings: &[VectorVal<Indication>],
+) -> Vec<VectorVal<Unbalance>> {
+    let unit = recorder.facts.shop.unbalance_unit;
+    let (channels, planes) = (coefficients.len(), spots.len());
+    let formulas: &[&'static crate::book::Formula] = match (channels, planes) {
+        (1, 1) => &[&by::FOUND_IN_ONE],
+        (2, 2) => &[&by::FOUND_IN_FIRST, &by::FOUND_IN_SECOND],
+        _ => &[],
+    };
+    (0..planes)
+        .map(|plane| {
+            let mut gathered = Gathered::new();
+            // The reading comes first in the formula of one plane, last in those of two.
+            let early = (planes == 1).then(|| gather_all(&mut gathered, readings));
+            let matrix = Matrix::gather(&mut gathered, coefficients);
+            let read = early.unwrap_or_else(|| gather_all(&mut gathered, readings));
+            let formula = formulas.get(plane).copied().unwrap_or(&by::FOUND_IN_PLANES);
+            let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
+                let readings: Vec<Vector<Indication>> = read.iter().map(|at| numbers.vector(*at)).collect();
+                Ok(components([matrix.influence(numbers)?.unbalances(&readings)?[plane]]))
+            });
+            outputs.vector(0, origin(&spots[plane], spec), unit)
+        })
+        .collect()
+}
+
+fn gather_all(gathered: &mut Gathered, readings: &[VectorVal<Indication>]) -> Vec<usize> {
+    readings.iter().map(|reading| gathered.vector(reading)).collect()
+}
+
+fn found<'b>(
+    recorder: &mut Recorder<'b>,
+    series: &Series<'_, 'b>,
+    spot: &Spot,
+    coefficients: &[Vec<VectorVal<Sensitivity>>],
+    as_found: &[VectorVal<Indication>],
+    sense: &Result<Sense, Arc<Missing>>,
+) -> Vec<VectorVal<Unbalance>> {
+    let spec = &result::UNBALANCE_FOUND;
+    let spots: Vec<Spot> = series.planes.iter().map(|plane| spot.of(plane)).collect();
+    let found = unbalances(recorder, &spots, spec, coefficients, as_found);
+    for (spot, found) in spots.iter().zip(&found) {
+        recorder.keep_vector(spot, spec, found, Meaning::HeavySpot, sense);
+    }
+    found
+}
+
+/// What more channels than planes leave over, once the planes are corrected as well as they can be.
+fn left_over<'b>(
+    recorder: &mut Recorder<'b>,
+    series: &Series<'_, 'b>,
+    spot: &Spot,
+    coefficients: &[Vec<VectorVal<Sensitivity>>],
+    as_found: &[VectorVal<Indication>],
+) {
+    if series.channels.len() <= series.planes.len() {
+        return;
+    }
+    let mut gathered = Gathered::new();
+    let matrix = Matrix::gather(&mut gathered, coefficients);
+    let read = gather_all(&mut gathered, as_found);
+    let outputs = gathered.work_out(recorder.explained(&by::LEFT_OVER), |numbers| {
+        let influence = matrix.influence(numbers)?;
+        let readings: Vec<Vector<Indication>> = read.iter().map(|at| numbers.vector(*at)).collect();
+        let found = influence.unbalances(&readings)?;
+        let correction: Vec<Vector<Unbalance>> = found.into_iter().map(|unbalance| -unbalance).collect();
+        Ok(influence.after(&readings, &correction).into_iter().map(|left| left.amount().raw()).collect())
+    });
+    for (n, channel) in series.channels.iter().enumerate() {
+        let spot = spot.of(channel);
+        let spec = &result::LEFT_IN_CHANNEL;
+        let left: Val<Indication> = outputs.value(n, origin(&spot, spec), series.amount(0, n).unit);
+        recorder.keep(&spot, spec, &left);
+    }
+}
+
+/// The mass that each plane's method must add or remove for the unbalance found in it.
+pub(in crate::book::results) fn corrections<'b>(
+    recorder: &mut Recorder<'b>,
+    series: &Series<'_, 'b>,
+    spot: &Spot,
+    found: &[VectorVal<Unbalance>],
+    sense: &Result<Sense, Arc<Missing>>,
+) -> Vec<Option<VectorVal<Mass>>> {
+    let spec = &result::CALLED_FOR;
+    let masses = series.runs.iter().map(|run| recorder.facts.quantity::<Mass>(&run.block, "mass"));
+    let unit = masses.filter(Val::is_known).map(|mass| mass.unit).next().unwrap_or(Unit::GRAM);
+    let correction = |(name, found): (&&'b str, &VectorVal<Unbalance>)| {
+        let plane = series.bench.rotor?.plane(name)?;
+        let spot = spot.of(name);
+        let (meaning, mass) = match meaning_of(plane) {
+            Ok(meaning) => {
+                let mass = mass_for(recorder, &spot, spec, meaning, found, &plane.radius);
+                (meaning, VectorVal { unit, ..mass })
+            }
+            Err(missing) => (Meaning::ToAdd, VectorVal::lacking(origin(&spot, spec), missing, unit)),
+        };
+        recorder.keep_vector(&spot, spec, &mass, meaning, sense);
+        Some(mass)
+    };
+    series.planes.iter().zip(found).map(correction).collect()
+}
+
+impl InfluenceResults {
+    /// What a channel that reads plane `own` shows for an unbalance in plane `of`, as a share of it.
+    pub(in crate::book::results) fn interference(
+        &self,
+        recorder: &Recorder<'_>,
+        spot: &Spot,
+        channel: usize,
+        own: usize,
+        of: usize,
+    ) -> Val<Ratio> {
+        let spec = &result::INTERFERENCE;
+        let Some(row) = self.coefficients.get(channel) else {
+            let missing = self.found.first().and_then(|found| found.known.as_ref().err().cloned());
+            let why = Reason::Impossible("there are no influence coefficients".into());
+            let value = Val::missing(origin(spot, spec), why, Unit::PERCENT);
+            return match missing {
+                Some(missing) => Val { known: Err(missing), ..value },
+                None => value,
+            };
+        };
+        let mut gathered = Gathered::new();
+        let (across, along) = (gathered.vector(&row[of]), gathered.vector(&row[own]));
+        let outputs = gathered.work_out(recorder.explained(&by::INTERFERENCE_OF_COEFFICIENTS), |numbers| {
+            let row = vec![numbers.vector::<Sensitivity>(along), numbers.vector(across)];
+            Ok(components([Influence::new(&[row])?.interference(0, 0, 1)?]))
+        });
+        // As a vector, so that what is nothing is still known no better than the readings tell.
+        let ratio: VectorVal<Ratio> = outputs.vector(0, origin(spot, spec), Unit::PERCENT);
+        ratio.amount()
+    }
+}
