@@ -125,6 +125,7 @@ impl<'b> SetupResults<'b> {
         let check_mass = check_mass::of(&mut recorder, &bench, &calibrations);
         let trials = trials::of(&mut recorder, &bench, &channels);
         let void_causes = void::causes(
+            book,
             &block,
             rotor.as_ref().map(|rotor| &rotor.block),
             machine.as_ref().map(|machine| &machine.block),
