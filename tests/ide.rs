@@ -280,7 +280,7 @@ fn a_line_that_is_being_typed_costs_no_other_line_its_hint() {
     let before = labels(&whole);
     assert!(before.len() > 20);
     let text = whole.file(whole.file_at(path).unwrap()).text.to_string();
-    for begins in ["caution", "by:", "\"right out of left\"", "shows:", "indicates", "date:"] {
+    for begins in ["caution", "by:", "\"left strength\"", "shows:", "indicates", "date:"] {
         let at = text.find(&format!("  {begins}")).unwrap() + 2;
         let end = at + text[at..].find('\n').unwrap();
         for keep in [1, (end - at) / 2, end - at - 1] {

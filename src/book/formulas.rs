@@ -119,6 +119,9 @@ formulas! {
     SET_MASS = "the mass of the set nearest to 10 · U_tol ÷ r within the shop's range" [plain("U_tol"), plain("r")] PRACTICE;
     DIVISION_OF_TOLERANCE = "U_tol ÷ reading at tolerance" [plain("U_tol"), plain("reading at tolerance")] PRACTICE;
     MASS_AT_PLANE = "U ÷ r" [plain("U"), plain("r")] "ISO 21940-2";
+    MASS_OF_HOLE = "mass of the hole that takes U" [plain("U"), plain("R"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
+    MASS_OF_FLAT = "mass of the flat that takes U" [plain("U"), plain("R"), plain("w"), plain("ρ")] GEOMETRY;
+    MASS_OF_ARC = "mass of the arc that takes U" [plain("U"), plain("R"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     DEPTH_BY_DRILLING_RADIALLY = "depth at which the hole takes U" [plain("U"), plain("R"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     DEPTH_BY_DRILLING_AXIALLY = "L = (U ÷ (r · ρ) − V_k) ÷ (π · d² ÷ 4)" [plain("U"), plain("r"), plain("d"), plain("τ"), plain("ρ")] GEOMETRY;
     DEPTH_BY_MILLING = "depth at which the flat takes U" [plain("U"), plain("R"), plain("w"), plain("ρ")] GEOMETRY;

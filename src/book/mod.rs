@@ -16,6 +16,7 @@ mod references;
 mod results;
 mod shelf;
 mod shop;
+mod unread;
 mod users;
 mod vectors;
 
@@ -33,5 +34,6 @@ pub use readers::Facts;
 pub use references::{Reference, references};
 pub use results::*;
 pub use shop::{Instrument, ShopRules};
+pub use unread::{is_read_whole, touching};
 pub use users::Users;
 pub use vectors::{Gathered, Numbers, Outputs, VectorVal, components};

@@ -3,7 +3,7 @@
 use super::context::ItemContext;
 use super::factors::familiar;
 use super::pin_text::Written;
-use super::rotors::item_is_read_whole;
+use crate::book::is_read_whole;
 use crate::book::{self, Column, EffectiveBlock, Entry, Outcome};
 use crate::sheet::{Pin, PinValue, Stated, nearest};
 use crate::syntax::Kind;
@@ -80,7 +80,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
             reported: missing.is_reported()
                 || missing.origin.name == "tolerance reads"
-                || !item_is_read_whole(context.book(), missing.origin.item),
+                || !is_read_whole(context.book(), missing.origin.item),
         },
         Outcome::Vector { base, angle, unit, standard, .. } => {
             let computed = Computed { base: *base, unit: *unit, standard: *standard, angle: Some(*angle) };

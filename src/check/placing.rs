@@ -2,7 +2,6 @@
 
 use super::context::ItemContext;
 use super::diagnostic::{Draft, Severity};
-use super::rotors;
 use crate::book::{EffectiveBlock, EffectiveField, ItemId};
 use crate::sheet::Block;
 use crate::syntax::Kind;
@@ -64,7 +63,7 @@ impl<'b> ItemContext<'b, '_> {
         items.push(self.id);
         items.sort_unstable();
         items.dedup();
-        items.into_iter().all(|item| rotors::item_is_read_whole(self.book(), item))
+        items.into_iter().all(|item| crate::book::is_read_whole(self.book(), item))
     }
 
     /// What weighs as an error in a released sheet and as a warning in a draft, a rotor or a record.

@@ -6,7 +6,7 @@ use crate::book::{
 };
 use crate::mechanics::correction::drilling::Drill;
 use crate::mechanics::planes::Levers;
-use crate::sheet::{Block, FactProblemKind, Field, FieldValue, NameAt, Stated};
+use crate::sheet::{Block, Field, FieldValue, NameAt, Stated};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::units::{self, Amount, Length, Typed, Unit};
@@ -75,35 +75,7 @@ pub fn alike(a: f64, b: f64) -> bool {
 /// Whether every line of the item could be read under a name that its block knows. Where one could not, a fact that
 /// seems to be missing may stand in it, and nobody is told that it is missing.
 pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
-    item_is_read_whole(context.book(), context.id)
-}
-
-/// The same of any item of the book.
-pub fn item_is_read_whole(book: &Book, id: ItemId) -> bool {
-    let source = book.file(id.file);
-    let block = book.item(id);
-    let errors = touching(&source.errors, |error| error.span, block.span);
-    let problems = touching(&source.sheet.problems, |problem| problem.span, block.span);
-    let unread = |kind: &FactProblemKind| {
-        matches!(
-            kind,
-            FactProblemKind::UnknownKey { .. }
-                | FactProblemKind::KeyNeedsName { .. }
-                | FactProblemKind::BlockTwice { .. }
-        )
-    };
-    // In a tolerance a misspelled key reads as the name of a plane.
-    let is_plane = |name: &NameAt| block.inner(Kind::Plane).any(|plane| plane.name_text() == &*name.text);
-    let mut named = block.inner(Kind::Tolerance).flat_map(Block::named_fields);
-    named.all(|(name, _)| is_plane(name)) && errors.is_empty() && !problems.iter().any(|problem| unread(&problem.kind))
-}
-
-/// Those of things in the order of their spans that touch a span; one that begins earlier counts when it reaches into it.
-pub fn touching<T>(all: &[T], span: impl Fn(&T) -> Span, of: Span) -> &[T] {
-    let first = all.partition_point(|one| span(one).start < of.start);
-    let reaches_in = first > 0 && span(&all[first - 1]).end >= of.start;
-    let from = &all[first - usize::from(reaches_in)..];
-    &from[..from.partition_point(|one| span(one).start <= of.end)]
+    crate::book::is_read_whole(context.book(), context.id)
 }
 
 /// Puts a line into a block, below its other facts and above its inner blocks.

@@ -111,6 +111,17 @@ async function saved(file, isRight) {
   }
 }
 
+/** Waits until a panel, which is a page in the page, shows all of these texts. */
+async function panelShows(...parts) {
+  const end = Date.now() + PATIENCE;
+  for (;;) {
+    const texts = await Promise.all(page.frames().slice(1).map((frame) => frame.textContent("body").catch(() => "")));
+    if (texts.some((text) => parts.every((part) => text?.includes(part)))) return;
+    if (Date.now() > end) throw new Error(`no panel shows ${parts.join(", ")}`);
+    await page.waitForTimeout(100);
+  }
+}
+
 const steps = {
   async "hints are drawn"() {
     const pin = lineOf(ROTOR, "permissible unbalance");
@@ -176,13 +187,7 @@ const steps = {
   async "results are shown beside"() {
     await goTo(lineOf(ROTOR, "grade"));
     await press("Control+Shift+v");
-    const end = Date.now() + PATIENCE;
-    for (;;) {
-      const texts = await Promise.all(page.frames().slice(1).map((frame) => frame.textContent("body").catch(() => "")));
-      if (texts.some((text) => text?.includes("permissible unbalance") && text.includes("9549"))) break;
-      if (Date.now() > end) throw new Error("the panel does not show the results");
-      await page.waitForTimeout(100);
-    }
+    await panelShows("permissible unbalance", "9549");
     await picture("results");
     await page.click('.tab:has-text("Results")', { button: "middle" });
   },
@@ -202,6 +207,14 @@ const steps = {
     await keyboard.type("balancing speed: 1150 rpm");
     await press("Escape");
     await saved(SETUP, (text) => text.includes("  balancing speed: 1150 rpm\n"));
+  },
+
+  async "a lens opens the bench card"() {
+    await goTo(1);
+    await page.locator('.codelens-decoration a:has-text("bench card")').first().click();
+    await panelShows("fan wheel 315 on the soft bench", "RELEASED");
+    await picture("card");
+    await page.click('.tab:has-text("Bench card")', { button: "middle" });
   },
 
   async "rename crosses files"() {

@@ -73,11 +73,11 @@ impl Repo {
         fs::read_to_string(self.path(path)).unwrap()
     }
 
-    /// Replaces a piece that stands there.
+    /// Replaces a piece that stands there, where it stands first.
     pub fn edit(&self, path: &str, old: &str, new: &str) {
         let text = self.read(path);
         assert!(text.contains(old), "{path} has no {old}");
-        self.write(path, &text.replace(old, new));
+        self.write(path, &text.replacen(old, new, 1));
     }
 
     pub fn commit(&self, message: &str) {

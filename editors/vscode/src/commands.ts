@@ -10,13 +10,18 @@ export function registerCommands(server: Server, preview: Preview, log: vscode.L
   const register = vscode.commands.registerCommand;
   return [
     register("rotorbook.openResults", () => preview.open("results")),
-    register("rotorbook.openCard", () => preview.open("card")),
+    register("rotorbook.openCard", (_uri?: string, place?: Position) => openCard(preview, place)),
     register("rotorbook.pinResults", () => onSheet(server, "rotorbook.pinAll")),
     register("rotorbook.fixSheet", () => onSheet(server, "rotorbook.fixAll")),
     register("rotorbook.restart", () => server.restart()),
     register("rotorbook.openLog", () => log.show()),
     register("rotorbook.showPlaces", (uri, position, places) => showPlaces(server, uri, position, places)),
   ];
+}
+
+/** From the palette for the item at the cursor, from a lens for the item below it. */
+async function openCard(preview: Preview, place?: Position): Promise<void> {
+  await preview.open("card", place && new vscode.Position(place.line, place.character));
 }
 
 /** A command of the server for the sheet in front; its edits come back as a request of the server. */

@@ -17,26 +17,33 @@ export class Preview implements vscode.Disposable {
   private panel: vscode.WebviewPanel | undefined;
   private shown: Shown = "results";
   private sheet: vscode.TextEditor | undefined;
+  /** Where a lens asked for its item; the cursor's place from its next move on. */
+  private asked: vscode.Position | undefined;
   private body = "";
   private waiting: NodeJS.Timeout | undefined;
   private readonly listeners: vscode.Disposable[];
 
   constructor(private readonly server: Server) {
     this.listeners = [
-      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.follow(textEditor)),
+      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => {
+        this.asked = undefined;
+        this.follow(textEditor);
+      }),
       vscode.window.onDidChangeActiveTextEditor((editor) => this.follow(editor)),
       vscode.workspace.onDidChangeTextDocument(() => this.follow(this.sheet)),
       server.onChange(() => this.follow(this.sheet)),
     ];
   }
 
-  async open(shown: Shown): Promise<void> {
+  /** Shows the item at the cursor of the sheet in front, or at `asked` in it. */
+  async open(shown: Shown, asked?: vscode.Position): Promise<void> {
     const editor = vscode.window.activeTextEditor;
     if (editor?.document.languageId !== "rotor") {
       return;
     }
     this.shown = shown;
     this.sheet = editor;
+    this.asked = asked;
     this.body = "";
     this.panel ??= this.create();
     this.panel.title = TITLES[shown];
@@ -83,13 +90,18 @@ export class Preview implements vscode.Disposable {
     if (editor === undefined || this.server.running === undefined) {
       return page("<p>No language server runs; see the log.</p>");
     }
-    const place = this.server.running.code2ProtocolConverter.asPosition(editor.selection.active);
+    const place = this.server.running.code2ProtocolConverter.asPosition(this.asked ?? editor.selection.active);
     const answer = await this.server.ask(COMMANDS[this.shown], editor.document.uri.toString(), place).catch(String);
     if (typeof answer !== "string") {
       return page("<p>Put the cursor into a rotor, a setup or a record.</p>");
     }
-    return this.shown === "card" ? answer : page(await rendered(answer));
+    return this.shown === "card" ? beside(answer) : page(await rendered(answer));
   }
+}
+
+/** The card is made for a sheet of paper; a panel is about three quarters as wide. */
+function beside(card: string): string {
+  return card.replace("</head>", "<style>@media screen { html { zoom: 0.72; } }</style></head>");
 }
 
 /** Markdown by the editor's own renderer, or as it stands where that is switched off. */

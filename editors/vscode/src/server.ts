@@ -75,7 +75,11 @@ export class Server {
       ],
       outputChannel: this.log,
       synchronize: { configurationSection: "rotorbook" },
-      initializationOptions: { inlayHints: vscode.workspace.getConfiguration("rotorbook").get("inlayHints") },
+      initializationOptions: {
+        inlayHints: vscode.workspace.getConfiguration("rotorbook").get("inlayHints"),
+        // A lens that opens the card is offered to those alone that know how.
+        commands: ["rotorbook.openCard"],
+      },
     };
   }
 

@@ -1,7 +1,7 @@
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
 use crate::check::wording::or_list;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units::Dimension;
 
@@ -17,7 +17,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
     let names: Vec<&str> = readout.scales.iter().map(|scale| scale.name).collect();
     // On a dial with one scale there is nothing to choose.
-    if names.len() == 1 || !rotors::item_is_read_whole(context.book(), readout.block.item) {
+    if names.len() == 1 || !crate::book::is_read_whole(context.book(), readout.block.item) {
         return;
     }
     for (field, reading) in all(context) {

@@ -1,6 +1,6 @@
 use crate::book::EffectiveBlock;
+use crate::book::touching;
 use crate::check::facts::{holds, line_around};
-use crate::check::rotors::touching;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, names, wording};
 use crate::sheet::schema::{self, FORMAT, KeySpec, Need};
 use crate::sheet::{Block, FactProblemKind, FieldValue};

@@ -1,6 +1,6 @@
 use crate::book;
 use crate::check::calibration::{self, ToSet};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 
 pub static RULE: Rule = Rule {
@@ -20,7 +20,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for (calibration, block) in calibration::blocks(context) {
         let Some(ToSet { name, known: Err(missing) }) = ToSet::of(calibration, block) else { continue };
         // What cannot be read is reported where it stands, and so is a tolerance without its reading.
-        let unread = missing.is_reported() || !rotors::item_is_read_whole(context.book(), missing.origin.item);
+        let unread = missing.is_reported() || !crate::book::is_read_whole(context.book(), missing.origin.item);
         // A pin of it says the same.
         let pinned = block.own.is_some_and(|own| own.pins.iter().any(|pin| *pin.name == *name));
         if pinned || unread || missing.origin.name == "tolerance reads" {

@@ -1,5 +1,5 @@
 use crate::check::machine_limits::machine_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 
 pub static RULE: Rule = Rule {
@@ -14,7 +14,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
     let (Some(machine), Some(field)) = (&setup.machine, setup.block.field("machine")) else { return };
     let states = |key: &str| machine.block.field(key).is_some();
-    let unread = !rotors::item_is_read_whole(context.book(), machine.id);
+    let unread = !crate::book::is_read_whole(context.book(), machine.id);
     if unread || states("minimum achievable residual unbalance") || states("smallest specific residual") {
         return;
     }

@@ -141,6 +141,42 @@ impl Geometry {
         })
     }
 
+    /// The mass of the hole, flat or arc that takes this unbalance, recorded; `None` where that is the unbalance divided
+    /// by the radius of the plane.
+    pub(in crate::book::results) fn mass_for(
+        &self,
+        recorder: &mut Recorder<'_>,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        unit: Unit,
+        method: Option<Method>,
+        unbalance: &Val<Unbalance>,
+    ) -> Option<Val<Mass>> {
+        Some(match method? {
+            Method::Drilling if !self.axial => {
+                let inputs = (unbalance, &self.surface, &self.hole_diameter, &self.point_angle, &self.density);
+                recorder.work_out(spot, spec, unit, &by::MASS_OF_HOLE, inputs, |(u, r, d, point, density)| {
+                    let drill = Drill { diameter: d, point_angle: point };
+                    radial_hole(drill, radial_hole_depth(drill, u, r, density)?, r, density).map(|hole| hole.mass)
+                })
+            }
+            Method::Milling => {
+                let inputs = (unbalance, &self.surface, &self.width, &self.density);
+                recorder.work_out(spot, spec, unit, &by::MASS_OF_FLAT, inputs, |(u, r, w, density)| {
+                    milled_flat(r, w, milled_flat_depth(r, w, u, density)?, density).map(|flat| flat.mass)
+                })
+            }
+            Method::Grinding => {
+                let inputs = (unbalance, &self.surface, &self.width, &self.full_arc, &self.density);
+                recorder.work_out(spot, spec, unit, &by::MASS_OF_ARC, inputs, |(u, r, width, full, density)| {
+                    let arc = Arc { surface_radius: r, width, full_angle: full };
+                    ground_arc(arc, ground_arc_depth(arc, u, density)?, density).map(|arc| arc.mass)
+                })
+            }
+            Method::Drilling | Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        })
+    }
+
     /// What a hole, flat or arc of this depth takes off; `None` where the method has no depth.
     pub(in crate::book::results) fn taken_by(
         &self,

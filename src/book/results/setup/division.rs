@@ -56,8 +56,10 @@ impl<'b> Worth<'_, 'b> {
         let one = self.one_division;
         let radius = &self.plane.radius;
         let (spot, spec) = (self.spot, &result::ONE_DIVISION_AS_MASS);
-        if !radius.is_left_out() {
-            let unit = mass_unit(recorder);
+        let unit = mass_unit(recorder);
+        let cut = one.is_known() && self.reachable(one);
+        let by_cut = cut && self.plane.geometry.mass_for(recorder, spot, spec, unit, self.plane.method, one).is_some();
+        if !by_cut && !radius.is_left_out() {
             recorder
                 .work_out(spot, spec, unit, &by::MASS_AT_PLANE, (one, radius), |(u, r): (Unbalance, Length)| Ok(u / r));
         }
@@ -70,7 +72,7 @@ impl<'b> Worth<'_, 'b> {
             });
         }
         self.spread(recorder);
-        if one.is_known() && self.reachable(one) {
+        if cut {
             let spec = &result::ONE_DIVISION_AS_DEPTH;
             self.plane.geometry.depth_for(recorder, spot, spec, self.plane.method, one);
         }

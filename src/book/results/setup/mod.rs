@@ -28,6 +28,7 @@ use crate::book::results::plane::choice;
 use crate::book::results::rotor::RotorResults;
 use crate::book::results::trials::agreement::{self, Contradiction};
 use crate::book::results::trials::{self, TrialResults};
+use crate::book::unread::is_read_whole;
 use crate::mechanics::drive;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -125,10 +126,13 @@ impl<'b> SetupResults<'b> {
         let check_mass = check_mass::of(&mut recorder, &bench, &calibrations);
         let trials = trials::of(&mut recorder, &bench, &channels);
         let void_causes = void::causes(
-            book,
             &block,
             rotor.as_ref().map(|rotor| &rotor.block),
             machine.as_ref().map(|machine| &machine.block),
+            [Some(id), rotor.as_ref().map(|rotor| rotor.id)]
+                .into_iter()
+                .flatten()
+                .all(|item| is_read_whole(computing.book(), item)),
         );
         void::keep(&mut recorder, &block, id, &void_causes);
         let mut results = Self {

@@ -2,7 +2,7 @@
 
 use crate::book::catalogue as result;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
-use crate::book::files::{Book, FileId, ItemId};
+use crate::book::files::{FileId, ItemId};
 use crate::book::results::entry::{Recorder, Spot};
 use crate::sheet::{FieldValue, NameAt, SettingValue};
 use crate::syntax::Kind;
@@ -108,17 +108,16 @@ pub(in crate::book::results) fn not_proven<'b>(
     facts
 }
 
-/// What has changed since the proof. A fact that is gone is one only where every line could be read.
+/// What has changed since the proof.
 pub(in crate::book::results) fn causes<'b>(
-    book: &Book,
     setup: &EffectiveBlock<'b>,
     rotor: Option<&EffectiveBlock<'b>>,
     machine: Option<&EffectiveBlock<'_>>,
+    is_read_whole: bool,
 ) -> Vec<VoidCause> {
     let Some(proof) = setup.inner(Kind::Proof).next() else { return Vec::new() };
     let place = |field: EffectiveField<'_>| (field.item.file, field.field.value_span);
     let today = voiding(setup, rotor);
-    let read_whole = [Some(setup), rotor].into_iter().flatten().all(|block| is_read_whole(book, block));
     let mut causes = Vec::new();
     for key in KEYS {
         for proven in proof.fields.iter().copied().filter(|field| field.field.key.name == key) {
@@ -132,7 +131,8 @@ pub(in crate::book::results) fn causes<'b>(
                     let what = format!("{} {then}, the sheet now says {today}", proven_words(key, of));
                     causes.push(VoidCause { what, place: place(fact.now), proven: place(proven) });
                 }
-                None if !read_whole => {}
+                // What seems to be gone may stand in a line that could not be read.
+                None if !is_read_whole => {}
                 None => {
                     let what = format!("{} {then}, of which the sheet now says nothing", proven_words(key, of));
                     let place = (setup.item.file, setup.written.heading);
@@ -144,16 +144,6 @@ pub(in crate::book::results) fn causes<'b>(
     causes.extend(revision(proof, setup));
     causes.extend(machine.and_then(|machine| serviced(proof, machine)));
     causes
-}
-
-/// Whether all files that a block is written in could be read line by line.
-fn is_read_whole(book: &Book, block: &EffectiveBlock<'_>) -> bool {
-    let inner = block.blocks.iter().flat_map(|inner| &inner.fields);
-    let files = block.fields.iter().chain(inner).map(|field| field.item.file);
-    files.chain([block.item.file]).all(|file| {
-        let file = book.file(file);
-        file.errors.is_empty() && file.sheet.problems.is_empty()
-    })
 }
 
 fn proven_words(key: &str, of: Option<&NameAt>) -> String {
