@@ -31,15 +31,15 @@ fn life(repo: &Repo, arguments: &[&str]) -> Vec<String> {
 #[test]
 fn commits_that_changed_the_meaning_and_no_others() {
     let repo = Repo::with_shop("sheets");
-    repo.edit("setups/fan-wheel-315.rotor", "\"left strength\": 212", "\"left strength\": 215");
+    repo.edit("setups/fan-wheel-315.rotor", "    \"left strength\": 212", "    \"left strength\": 215");
     repo.commit("stronger");
-    repo.edit("setups/fan-wheel-315.rotor", "belt runs on: 60 mm", "belt runs on:  6.0 cm # at the hub");
+    repo.edit("setups/fan-wheel-315.rotor", "\n  belt runs on: 60 mm", "\n  belt runs on:  6.0 cm # at the hub");
     repo.commit("another unit");
     repo.edit("rotors/fan-wheel-315.rotor", "330 mm", "331 mm");
     repo.commit("another item");
     repo.git_with(&["mv", "sheets/setups/fan-wheel-315.rotor", "sheets/setups/soft bench µ.rotor"]);
     repo.commit("another file");
-    repo.edit("setups/soft bench µ.rotor", "\"lamp delay\": 4 deg", "\"lamp delay\": 5 deg");
+    repo.edit("setups/soft bench µ.rotor", "    \"lamp delay\": 4 deg", "    \"lamp delay\": 5 deg");
     assert_eq!(
         life(&repo, &[SETUP]),
         [
@@ -121,7 +121,7 @@ fn a_merge_counts_only_for_what_neither_side_had() {
 #[test]
 fn an_item_that_is_gone_has_a_history() {
     let repo = Repo::with_shop("");
-    repo.edit("setups/fan-wheel-315.rotor", "\"left strength\": 212", "\"left strength\": 215");
+    repo.edit("setups/fan-wheel-315.rotor", "    \"left strength\": 212", "    \"left strength\": 215");
     repo.commit("stronger");
     repo.git("rm -q setups/fan-wheel-315.rotor");
     repo.commit("no longer used");

@@ -89,8 +89,8 @@ fn git_names_the_item_of_each_piece_and_no_block_within_it() {
     repo.run(&["init", "--no-hook"]).ends(0);
     repo.commit("prepared");
     // Behind inner blocks, behind facts that begin like items, and in a file of several items.
-    repo.edit("setups/fan-wheel-315.rotor", "belt runs on: 60 mm", "belt runs on: 61 mm");
-    repo.edit("setups/fan-wheel-315.rotor", "\"lamp delay\": 4 deg", "\"lamp delay\": 5 deg");
+    repo.edit("setups/fan-wheel-315.rotor", "\n  belt runs on: 60 mm", "\n  belt runs on: 61 mm");
+    repo.edit("setups/fan-wheel-315.rotor", "    \"lamp delay\": 4 deg", "    \"lamp delay\": 5 deg");
     repo.edit("setups/fan-wheel-315.rotor", "    within: 5 %", "    within: 6 %");
     assert_eq!(headings(&repo), vec!["setup \"fan wheel 315 on the soft bench\""; 3]);
     repo.git("checkout -q -- .");

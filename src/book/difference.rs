@@ -2,9 +2,10 @@
 
 use std::sync::{Arc, OnceLock};
 
+use rayon::prelude::*;
 use rustc_hash::FxHashSet;
 
-use super::files::{Book, SourceFile};
+use super::files::{Book, FileId, SourceFile};
 use super::lookups::{Lookups, NameKey};
 use super::references::references;
 use crate::sheet::Block;
@@ -76,13 +77,17 @@ impl Difference {
         for (_, old) in before.files().filter(|(_, old)| after.file_at(&old.path).is_none()) {
             all.add(Self::between(Some(old), None));
         }
-        for (id, new) in after.files() {
+        let files: Vec<FileId> = after.files().map(|(id, _)| id).collect();
+        let between = |id: &FileId| {
+            let new = after.shared_file(*id);
             let old = before.file_at(&new.path).map(|old| before.shared_file(old));
-            if old.is_some_and(|old| Arc::ptr_eq(old, after.shared_file(id))) {
-                continue;
+            match old {
+                Some(old) if Arc::ptr_eq(old, new) => None,
+                old => Some(Self::between(old.map(|old| &**old), Some(new))),
             }
-            all.add(Self::between(old.map(|old| &**old), Some(new)));
-        }
+        };
+        let found: Vec<Self> = files.par_iter().with_min_len(16).filter_map(between).collect();
+        found.into_iter().for_each(|one| all.add(one));
         all
     }
 

@@ -1,5 +1,6 @@
 //! Two books compared, item by item.
 
+use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::alerts::{self, Alert};
@@ -112,12 +113,14 @@ pub fn compare(old: &Book, new: &Book) -> BookDiff {
     let (before, after) = (Computing::without_explanations(old), Computing::without_explanations(new));
     let mut results: FxHashMap<usize, Vec<Moved>> =
         moved(&before, &after, &pairs, &same_text, &difference, &renames).into_iter().collect();
+    let facts_of = |n: usize, pair: &Pair| match same_text[n] {
+        true => Facts::default(),
+        false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (&after, id)), &renames),
+    };
+    let all_facts: Vec<Facts> =
+        pairs.par_iter().enumerate().with_min_len(4).map(|(n, pair)| facts_of(n, pair)).collect();
     let mut compared: FxHashMap<usize, Compared> = FxHashMap::default();
-    for (n, pair) in pairs.iter().enumerate() {
-        let mut facts = match same_text[n] {
-            true => Facts::default(),
-            false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (&after, id)), &renames),
-        };
+    for (n, (pair, mut facts)) in pairs.iter().zip(all_facts).enumerate() {
         if pair.old.is_none() || pair.new.is_none() {
             facts.pins.clear();
         }

@@ -77,6 +77,8 @@ pub(super) fn run(session: &mut Session, arguments: &DiffArguments) -> Outcome {
     warn_of_files(terminal, &labels.0, &before);
     warn_of_files(terminal, &labels.1, &after);
     let compared = Compared { labels, diff: compare(&before, &after), all: arguments.all };
+    before.finish();
+    after.finish();
     match arguments.format {
         Format::Human => human::write(terminal, &compared),
         Format::Markdown => terminal.print(&markdown::document(&compared)),

@@ -26,7 +26,10 @@ pub(super) fn void(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let is_void = moved.path == ["calibration"]
             && moved.how != MovedHow::Pin
             && moved.new.as_deref().is_some_and(|new| new.starts_with("void"));
-        let said = alerts.iter().any(|one| one.code == AlertCode::CalibrationVoid && one.item == moved.item);
+        // A plane that moved has said which setups it concerns.
+        let by_plane = looked.diff.item.kind == Kind::Rotor;
+        let said = |one: &Alert| one.code == AlertCode::CalibrationVoid && (by_plane || one.item == moved.item);
+        let said = alerts.iter().any(said);
         if is_void && !said {
             alerts
                 .push(Alert::new(AlertCode::CalibrationVoid, &moved.item, &moved.path).values(&moved.old, &moved.new));
@@ -63,9 +66,18 @@ fn is_new_plane(looked: &Looked<'_>, fact: &FactChange) -> bool {
 
 /// The setups of a rotor that are calibrated in this plane, or by trial runs.
 fn setups_calibrated(book: &Book, rotor: &str, plane: &str) -> Vec<ItemName> {
-    let naming = book.naming(Kind::Rotor, rotor).iter().copied();
-    let setups = naming.filter(|id| book.item(*id).kind == Kind::Setup);
-    setups.filter(|id| is_calibrated(book, *id, Some(plane))).map(|id| ItemName::of(book, id)).collect()
+    let is_setup = |id: &&ItemId| book.item(**id).kind == Kind::Setup;
+    let mut setups: Vec<ItemId> = book.naming(Kind::Rotor, rotor).iter().filter(is_setup).copied().collect();
+    // Those that are like one of them, and like those.
+    let mut next = 0;
+    while let Some(id) = setups.get(next).copied() {
+        let like = book.naming(Kind::Setup, book.item(id).name_text()).iter().filter(is_setup);
+        let new: Vec<ItemId> = like.filter(|id| !setups.contains(id)).copied().collect();
+        setups.extend(new);
+        next += 1;
+    }
+    let calibrated = setups.into_iter().filter(|id| is_calibrated(book, *id, Some(plane)));
+    calibrated.map(|id| ItemName::of(book, id)).collect()
 }
 
 fn is_calibrated(book: &Book, setup: ItemId, plane: Option<&str>) -> bool {
