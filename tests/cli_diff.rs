@@ -97,8 +97,8 @@ fn what_must_not_be_missed_is_named() {
             "at: 35 mm",
             &[
                 "tolerance-loosened rotor",
+                // It names the setups it concerns, so that each need not say so again.
                 "calibration-void rotor",
-                "calibration-void setup",
                 "released-without-new-revision setup",
             ],
         ),
@@ -123,6 +123,8 @@ fn what_must_not_be_missed_is_named() {
             &["released-without-new-revision setup", "caution-removed setup"],
         ),
         ("setups/fan-wheel-315.rotor", "revision: \"C\"", "revision: \"D\"", &[]),
+        // Without a revision there is no new one.
+        ("setups/fan-wheel-315.rotor", "  revision: \"C\"\n", "", &["released-without-new-revision setup"]),
         ("setups/fan-wheel-315.rotor", "status: released", "status: draft", &[]),
         ("book.rotor", "interference: 5 %", "interference: 8 %", &["check-weakened shop"]),
         ("book.rotor", "interference: 5 %", "interference: 4 %", &[]),
@@ -309,4 +311,26 @@ fn markdown_has_no_text_that_takes_effect() {
         assert_eq!(row.matches('|').count(), 4, "{row}");
     }
     assert!(MACHINE.contains("soft bench") && SETUP.contains("soft bench"));
+}
+
+#[test]
+fn errors_that_a_change_brings_to_other_sheets_stand_under_it() {
+    let repo = Repo::with_shop("");
+    repo.edit("machines/soft-bench.rotor", "0.5 kg to 60 kg", "0.5 kg to 3 kg");
+    repo.edit("machines/soft-bench.rotor", "400 rpm to 3000", "400 rpm to 1000");
+    let document = repo.json(&["diff"]);
+    let machine = &document["items"][0];
+    assert_eq!((document["items"].as_array().unwrap().len(), &machine["kind"]), (1, &"machine".into()));
+    let findings = machine["findings"].as_array().unwrap();
+    // The wheel weighs 4.82 kg, and turns at 1150 rpm.
+    for code in ["rotor-too-heavy", "speed-not-on-machine"] {
+        assert!(findings.iter().any(|one| one["code"] == code && one["item"]["kind"] == "setup"), "{findings:#?}");
+    }
+    assert_eq!(repo.alerts(&[])[0], "check-fails machine");
+    let text = repo.run(&["diff"]).stdout;
+    assert!(text.contains("what the check finds because of it\n    error: setup \"fan wheel 315"), "{text}");
+    // What was wrong before is not brought by what comes after.
+    repo.commit("too small");
+    repo.edit("machines/soft-bench.rotor", "0.5 kg to 3 kg", "0.5 kg to 2.9 kg");
+    assert_eq!(repo.json(&["diff"])["items"][0]["findings"], serde_json::json!([]));
 }

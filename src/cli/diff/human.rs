@@ -2,8 +2,10 @@
 
 use super::Compared;
 use super::lines::{
-    MOST_ITEMS, MOST_RESULTS, by_item, fate, grouped, path, result_sides, said, shown, sides, summary, told,
+    MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, path, result_sides, said, shown, sides, summary,
+    told,
 };
+use crate::check::Severity;
 use crate::cli::layout::{WIDTH, hanging};
 use crate::cli::report::counted;
 use crate::cli::terminal::{Paint, Terminal};
@@ -22,6 +24,7 @@ pub(super) fn write(terminal: &mut Terminal, compared: &Compared) {
         terminal.line(&format!("{}{behind}{file}", paint.bold(&shown(&item.item.to_string()))));
         facts(terminal, item);
         results(terminal, item, compared.all);
+        findings(terminal, item, compared.all);
     }
 }
 
@@ -115,6 +118,27 @@ fn results(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
             counted(rest.len(), "item")
         );
         terminal.line(&paint.dim(&text));
+    }
+}
+
+/// What the check says because of it that it did not say before.
+fn findings(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
+    if item.findings.is_empty() {
+        return;
+    }
+    let paint = terminal.paint;
+    terminal.line(&paint.cyan("  what the check finds because of it"));
+    let most = if all { item.findings.len() } else { item.findings.len().min(MOST_RESULTS) };
+    for finding in &item.findings[..most] {
+        let head = format!("    {}: ", finding.severity.word());
+        let text = hanging(&head, &finding_text(finding), WIDTH);
+        let painted = if finding.severity == Severity::Error { Paint::red } else { Paint::yellow };
+        let word = finding.severity.word();
+        terminal.line(&text.replacen(word, &painted(paint, word), 1));
+    }
+    if most < item.findings.len() {
+        let more = item.findings.len() - most;
+        terminal.line(&paint.dim(&format!("    and {more} more, --all writes them")));
     }
 }
 

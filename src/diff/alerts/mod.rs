@@ -1,5 +1,6 @@
 //! What a reviewer must not miss.
 
+mod broken;
 mod calibration;
 mod limits;
 mod released;
@@ -19,6 +20,8 @@ use crate::syntax::{Kind, SyntaxErrorKind};
 pub enum AlertCode {
     /// A sheet holds the marks of a merge that was not finished: which side holds, nobody has said.
     ConflictLeft,
+    /// Sheets that passed the check no longer do.
+    CheckFails,
     ToleranceLoosened,
     SpeedRaised,
     CalibrationVoid,
@@ -32,8 +35,9 @@ pub enum AlertCode {
 }
 
 impl AlertCode {
-    pub const ALL: [AlertCode; 11] = [
+    pub const ALL: [AlertCode; 12] = [
         AlertCode::ConflictLeft,
+        AlertCode::CheckFails,
         AlertCode::ToleranceLoosened,
         AlertCode::SpeedRaised,
         AlertCode::CalibrationVoid,
@@ -50,6 +54,7 @@ impl AlertCode {
     pub const fn code(self) -> &'static str {
         match self {
             AlertCode::ConflictLeft => "conflict-left",
+            AlertCode::CheckFails => "check-fails",
             AlertCode::ToleranceLoosened => "tolerance-loosened",
             AlertCode::SpeedRaised => "speed-raised",
             AlertCode::CalibrationVoid => "calibration-void",
@@ -67,6 +72,7 @@ impl AlertCode {
     pub const fn title(self) -> &'static str {
         match self {
             AlertCode::ConflictLeft => "conflict left in the sheet",
+            AlertCode::CheckFails => "the check finds new errors",
             AlertCode::ToleranceLoosened => "tolerance loosened",
             AlertCode::SpeedRaised => "speed raised",
             AlertCode::CalibrationVoid => "calibration void",
@@ -148,6 +154,7 @@ pub(super) fn of(
         released::unrevised(&looked, &mut alerts);
         outcomes(&looked, &mut alerts);
     }
+    broken::sheets(&looked, &mut alerts);
     alerts.sort_by_key(|alert| alert.code);
     alerts
 }

@@ -27,9 +27,10 @@ pub(super) fn unrevised(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let (Some(old), Some(new)) = (old, new) else { continue };
         let released = |book: &Book, id: ItemId| fact(book, id, "status").as_deref() == Some("released");
         let (before, after) = (fact(looked.old, old, "revision"), fact(looked.new, new, "revision"));
-        if released(looked.old, old) && released(looked.new, new) && before == after {
+        if released(looked.old, old) && released(looked.new, new) && (before == after || after.is_none()) {
             let note = match after {
                 Some(revision) => format!("its revision is still \"{revision}\""),
+                None if before.is_some() => "it states no revision any longer".to_owned(),
                 None => "it states no revision".to_owned(),
             };
             alerts.push(Alert::new(AlertCode::ReleasedWithoutNewRevision, &item, &[]).note(note));
