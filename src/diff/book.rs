@@ -6,7 +6,9 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::alerts::{self, Alert};
 use super::attribution::causes;
 use super::facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
+use super::findings::{self, NewFinding};
 use super::pairs::{Pair, pairs};
+use super::renames::Renames;
 use super::results::{Moved, MovedHow, moved};
 use crate::book::{Book, Computing, Difference, ItemId};
 use crate::sheet::Block;
@@ -72,6 +74,8 @@ pub struct ItemDiff {
     pub facts: Vec<FactChange>,
     /// Results that moved because of it: its own, then those of items that rest on it and did not change themselves.
     pub results: Vec<Moved>,
+    /// Errors and warnings that it brings, in itself and in items that rest on it; none unless they were asked for.
+    pub findings: Vec<NewFinding>,
     pub alerts: Vec<Alert>,
 }
 
@@ -99,10 +103,20 @@ struct Compared {
     pair: Pair,
     facts: Facts,
     results: Vec<Moved>,
+    findings: Vec<NewFinding>,
 }
 
 /// Compares two versions of a book.
 pub fn compare(old: &Book, new: &Book) -> BookDiff {
+    compared(old, new, false)
+}
+
+/// Compares two versions of a book, and judges what changed: the errors and warnings that are new stand under the change.
+pub fn compare_and_judge(old: &Book, new: &Book) -> BookDiff {
+    compared(old, new, true)
+}
+
+fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
     let difference = Difference::between_books(old, new);
     let conflicts = alerts::conflicted(old, new);
     if difference.is_nothing() && conflicts.is_empty() {
@@ -113,6 +127,10 @@ pub fn compare(old: &Book, new: &Book) -> BookDiff {
     let (before, after) = (Computing::without_explanations(old), Computing::without_explanations(new));
     let mut results: FxHashMap<usize, Vec<Moved>> =
         moved(&before, &after, &pairs, &same_text, &difference, &renames).into_iter().collect();
+    let mut brought = match judged {
+        true => findings::brought(&before, &after, &pairs, &difference),
+        false => FxHashMap::default(),
+    };
     let facts_of = |n: usize, pair: &Pair| match same_text[n] {
         true => Facts::default(),
         false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (&after, id)), &renames),
@@ -126,16 +144,18 @@ pub fn compare(old: &Book, new: &Book) -> BookDiff {
         }
         let stands_on_both_sides = pair.old.is_some() && pair.new.is_some();
         let results = results.remove(&n).unwrap_or_default();
+        let findings = brought.remove(&n).unwrap_or_default();
         let renamed = is_renamed(old, new, *pair);
         let conflict = pair.new.is_some_and(|id| conflicts.contains(&id.file));
-        if !facts.is_empty() || !results.is_empty() || renamed || !stands_on_both_sides || conflict {
-            compared.insert(n, Compared { pair: *pair, facts, results });
+        let moved = !facts.is_empty() || !results.is_empty() || !findings.is_empty();
+        if moved || renamed || !stands_on_both_sides || conflict {
+            compared.insert(n, Compared { pair: *pair, facts, results, findings });
         }
     }
     before.finish();
     after.finish();
     let items = shared_out(old, new, compared, &same_text);
-    finished(old, new, items, &conflicts)
+    finished(old, new, items, &renames, &conflicts)
 }
 
 /// Puts the results of items that did not change themselves under the items because of which they moved.
@@ -159,25 +179,33 @@ fn shared_out(old: &Book, new: &Book, mut compared: FxHashMap<usize, Compared>, 
             because = causes((old, new), pair, &rewritten);
         }
         let Some(first) = because.into_iter().find(|first| first != n) else { continue };
-        let results = compared.get_mut(n).map(|one| std::mem::take(&mut one.results)).unwrap_or_default();
+        let Some(one) = compared.get_mut(n) else { continue };
+        let (results, findings) = (std::mem::take(&mut one.results), std::mem::take(&mut one.findings));
         if let Some(cause) = compared.get_mut(&first) {
             cause.results.extend(results);
+            cause.findings.extend(findings);
         }
     }
     order.into_iter().filter_map(|n| compared.remove(&n)).collect()
 }
 
 /// Adds alerts and names, and puts what must not be missed first.
-fn finished(old: &Book, new: &Book, compared: Vec<Compared>, conflicts: &FxHashSet<crate::book::FileId>) -> BookDiff {
+fn finished(
+    old: &Book,
+    new: &Book,
+    compared: Vec<Compared>,
+    renames: &Renames,
+    conflicts: &FxHashSet<crate::book::FileId>,
+) -> BookDiff {
     let mut items: Vec<ItemDiff> = Vec::new();
-    for Compared { pair, facts, results } in compared {
+    for Compared { pair, facts, results, findings } in compared {
         let conflict = pair.new.is_some_and(|id| conflicts.contains(&id.file));
         let change = match (pair.old, pair.new) {
             (None, _) => ItemChange::Added,
             (_, None) => ItemChange::Removed,
             _ if is_renamed(old, new, pair) => ItemChange::Renamed,
             _ if !facts.is_empty() || conflict => ItemChange::Changed,
-            _ if !results.is_empty() => ItemChange::Results,
+            _ if !results.is_empty() || !findings.is_empty() => ItemChange::Results,
             _ => continue,
         };
         let Some((book, id)) = pair.new.map(|id| (new, id)).or(pair.old.map(|id| (old, id))) else { continue };
@@ -185,8 +213,8 @@ fn finished(old: &Book, new: &Book, compared: Vec<Compared>, conflicts: &FxHashS
         let item = ItemName::of(book, id);
         let file = book.file(id.file).path.to_string();
         let results = with_pins(&item, results, &facts.pins);
-        let mut item = ItemDiff { item, was, change, file, facts: facts.facts, results, alerts: Vec::new() };
-        item.alerts = alerts::of(old, new, pair, &item, &facts.pins, conflict);
+        let mut item = ItemDiff { item, was, change, file, facts: facts.facts, results, findings, alerts: Vec::new() };
+        item.alerts = alerts::of(old, new, pair, &item, &facts.pins, renames, conflict);
         items.push(item);
     }
     items

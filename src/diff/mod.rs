@@ -9,6 +9,7 @@ mod alerts;
 mod attribution;
 mod book;
 mod facts;
+mod findings;
 mod outcome;
 mod pairs;
 mod renames;
@@ -17,8 +18,9 @@ mod since;
 mod value;
 
 pub use alerts::{Alert, AlertCode};
-pub use book::{BookDiff, ItemChange, ItemDiff, ItemName, compare};
+pub use book::{BookDiff, ItemChange, ItemDiff, ItemName, compare, compare_and_judge};
 pub use facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
+pub use findings::NewFinding;
 pub use outcome::same_outcome;
 pub use pairs::{Pair, pairs};
 pub use renames::Renames;

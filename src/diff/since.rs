@@ -19,12 +19,18 @@ pub struct Since {
 /// An item is concerned when its own text is not what it was, or when its judging looked up something that changed. What
 /// is said of the book as a whole is kept when it speaks of such an item, or of a file that is not what it was.
 pub fn concerned(old: &Book, new: &Book) -> Since {
-    let difference = Difference::between_books(old, new);
     let computing = Computing::without_explanations(new);
+    let since = concerned_in(old, &computing, &Difference::between_books(old, new));
+    computing.finish();
+    since
+}
+
+/// The same, with a computing of the new book and the difference that are there already.
+pub(super) fn concerned_in(old: &Book, computing: &Computing<'_>, difference: &Difference) -> Since {
+    let new = computing.book();
     let files: Vec<FileId> = new.files().map(|(id, _)| id).collect();
     let judged: Vec<(Vec<Diagnostic>, usize, Vec<Span>)> =
-        files.par_iter().map(|file| judge_file(&computing, old, *file, &difference)).collect();
-    computing.finish();
+        files.par_iter().map(|file| judge_file(computing, old, *file, difference)).collect();
     let mut since = Since { concerned: Vec::new(), left_out: 0 };
     let mut stretches = Vec::with_capacity(judged.len());
     for (found, left_out, concerned) in judged {

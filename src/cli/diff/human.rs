@@ -2,8 +2,10 @@
 
 use super::Compared;
 use super::lines::{
-    MOST_ITEMS, MOST_RESULTS, by_item, fate, grouped, path, result_sides, said, shown, sides, summary, told,
+    MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, said, shown, sides,
+    summary, told,
 };
+use crate::check::Severity;
 use crate::cli::layout::{WIDTH, hanging};
 use crate::cli::report::counted;
 use crate::cli::terminal::{Paint, Terminal};
@@ -22,6 +24,7 @@ pub(super) fn write(terminal: &mut Terminal, compared: &Compared) {
         terminal.line(&format!("{}{behind}{file}", paint.bold(&shown(&item.item.to_string()))));
         facts(terminal, item);
         results(terminal, item, compared.all);
+        findings(terminal, item, compared.all);
     }
 }
 
@@ -41,13 +44,10 @@ fn alerts(terminal: &mut Terminal, diff: &BookDiff) {
 }
 
 fn alert_text(alert: &Alert, items: &[&crate::diff::ItemName]) -> String {
-    let named: Vec<String> = items.iter().take(3).map(|item| shown(&item.to_string())).collect();
-    let more = items.len().saturating_sub(3);
-    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
     let place = if alert.path.is_empty() { String::new() } else { format!(", {}", path(&alert.path)) };
     let said = said(alert);
     let behind = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
-    format!("{}{more}{place}{behind}", named.join(", "))
+    format!("{}{place}{behind}", named(items, shown))
 }
 
 fn facts(terminal: &mut Terminal, item: &ItemDiff) {
@@ -115,6 +115,27 @@ fn results(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
             counted(rest.len(), "item")
         );
         terminal.line(&paint.dim(&text));
+    }
+}
+
+/// What the check says because of it that it did not say before.
+fn findings(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
+    if item.findings.is_empty() {
+        return;
+    }
+    let paint = terminal.paint;
+    terminal.line(&paint.cyan("  what the check finds because of it"));
+    let most = if all { item.findings.len() } else { item.findings.len().min(MOST_RESULTS) };
+    for finding in &item.findings[..most] {
+        let head = format!("    {}: ", finding.severity.word());
+        let text = hanging(&head, &finding_text(finding), WIDTH);
+        let painted = if finding.severity == Severity::Error { Paint::red } else { Paint::yellow };
+        let word = finding.severity.word();
+        terminal.line(&text.replacen(word, &painted(paint, word), 1));
+    }
+    if most < item.findings.len() {
+        let more = item.findings.len() - most;
+        terminal.line(&paint.dim(&format!("    and {more} more, --all writes them")));
     }
 }
 

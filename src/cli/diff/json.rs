@@ -8,17 +8,19 @@
 //!    "results": [{"item": {"kind": "setup", "name": "…"}, "path": ["calibrate rim", "reading"],
 //!                 "change": "value", "old": "12.1 div", "new": "12.0 div", "pinned": {"old": "…", "new": null}}],
 //!    "alerts": [{"code": "calibration-void", "title": "…", "item": {"kind": "rotor", "name": "…"},
-//!                "path": ["plane rim", "radius"], "old": "…", "new": "…", "note": "…"}]}]}
+//!                "path": ["plane rim", "radius"], "old": "…", "new": "…", "note": "…"}],
+//!    "findings": [{"item": {"kind": "setup", "name": "…"}, "code": "speed-not-on-machine", "severity": "error",
+//!                  "message": "…", "file": "…", "line": 12}]}]}
 //! ```
 //!
 //! An item's `change` is added, removed, changed, renamed or results (no fact changed, and results moved all the same);
 //! `was` stands only where it was renamed. A fact's is added, removed, changed or precision; a result's is value, spread
 //! (only what stands behind ±), lost, found or pin. Facts are written as in the sheet, results as people read them; what
-//! does not stand is null. `pinned` stands where the number in the text changed.
+//! does not stand is null. `findings` are the errors and warnings of the check that are new because of it. `pinned` stands where the number in the text changed.
 
 use serde_json::{Value, json};
 
-use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, ItemName, Moved, MovedHow};
+use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, ItemName, Moved, MovedHow, NewFinding};
 
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;
@@ -41,6 +43,7 @@ fn item(item: &ItemDiff) -> Value {
         "facts": item.facts.iter().map(fact).collect::<Vec<_>>(),
         "results": item.results.iter().map(result).collect::<Vec<_>>(),
         "alerts": item.alerts.iter().map(alert).collect::<Vec<_>>(),
+        "findings": item.findings.iter().map(finding).collect::<Vec<_>>(),
     });
     if let Some(was) = &item.was {
         value["was"] = json!(was);
@@ -83,6 +86,17 @@ fn alert(alert: &Alert) -> Value {
         "old": alert.old,
         "new": alert.new,
         "note": alert.note,
+    })
+}
+
+fn finding(finding: &NewFinding) -> Value {
+    json!({
+        "item": name(&finding.item),
+        "code": finding.code,
+        "severity": finding.severity.word(),
+        "message": finding.message,
+        "file": finding.file,
+        "line": finding.line,
     })
 }
 

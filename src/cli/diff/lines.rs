@@ -1,8 +1,9 @@
 //! Pieces of a comparison that every way of writing it shares.
 
+use crate::check::{Severity, and_list};
 use crate::cli::report::counted;
 use crate::cli::terminal::harmless;
-use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, ItemName, Moved, MovedHow};
+use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, ItemName, Moved, MovedHow, NewFinding};
 
 /// A text of a sheet longer than this is cut: nobody reads on.
 const LONGEST: usize = 300;
@@ -19,8 +20,23 @@ pub(super) fn summary(diff: &BookDiff) -> String {
         diff.items.iter().flat_map(|item| &item.results).filter(|moved| moved.how != MovedHow::Pin).count();
     match diff.items.len() {
         0 => "no change of meaning".to_owned(),
-        items => format!("{} changed, {} moved", counted(items, "item"), counted(moved, "result")),
+        items => {
+            let found = |severity| {
+                let all = diff.items.iter().flat_map(|item| &item.findings);
+                all.filter(|finding| finding.severity == severity).count()
+            };
+            let moved = format!("{} changed, {} moved", counted(items, "item"), counted(moved, "result"));
+            let found = [(found(Severity::Error), "new error"), (found(Severity::Warning), "new warning")];
+            let found = found.iter().filter(|(count, _)| *count > 0).map(|(count, word)| counted(*count, word));
+            std::iter::once(moved).chain(found).collect::<Vec<_>>().join(", ")
+        }
     }
+}
+
+/// `setup "…", setups/x.rotor:12: what is said of it`
+pub(super) fn finding_text(finding: &NewFinding) -> String {
+    let (file, line) = (&finding.file, finding.line);
+    shown(&format!("{}, {file}:{line}: {}", finding.item, finding.message))
 }
 
 /// The text of a sheet as it may be shown, on one line and not endless.
@@ -141,6 +157,16 @@ pub(super) fn grouped<'a>(alerts: &[&'a Alert]) -> Vec<(&'a Alert, Vec<&'a ItemN
         }
     }
     groups
+}
+
+/// The items of an alert, as `a, b and c`, or `a, b, c and 2 more`.
+pub(super) fn named(items: &[&ItemName], write: impl Fn(&str) -> String) -> String {
+    const MOST: usize = 3;
+    let names: Vec<String> = items.iter().take(MOST).map(|item| write(&item.to_string())).collect();
+    match items.len().saturating_sub(MOST) {
+        0 => and_list(&names),
+        more => format!("{} and {more} more", names.join(", ")),
+    }
 }
 
 /// What an alert says behind its title and its item.

@@ -6,7 +6,10 @@
 use std::fmt::Write;
 
 use super::Compared;
-use super::lines::{MOST_ITEMS, by_item, fate, grouped, path, result_sides, said, shown, sides, summary, told};
+use super::lines::{
+    MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, said, shown, sides,
+    summary, told,
+};
 use crate::cli::report::counted;
 use crate::diff::{FactChange, ItemDiff};
 
@@ -18,6 +21,7 @@ pub(super) fn document(compared: &Compared) -> String {
         heading(&mut text, item);
         facts(&mut text, item);
         results(&mut text, item, compared.all);
+        findings(&mut text, item, compared.all);
     }
     text
 }
@@ -50,13 +54,10 @@ fn alerts(text: &mut String, compared: &Compared) {
     }
     text.push_str("\n**Not to be missed**\n\n");
     for (alert, items) in grouped(&alerts) {
-        let named: Vec<String> = items.iter().take(3).map(|item| code(&item.to_string())).collect();
-        let more = items.len().saturating_sub(3);
-        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
         let place = if alert.path.is_empty() { String::new() } else { format!(", {}", code(&path(&alert.path))) };
         let said: Vec<String> = said(alert).iter().map(|said| code(said)).collect();
         let behind = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
-        let _ = writeln!(text, "- **{}** – {}{more}{place}{behind}", alert.code.title(), named.join(", "));
+        let _ = writeln!(text, "- **{}** – {}{place}{behind}", alert.code.title(), named(&items, code));
     }
 }
 
@@ -120,6 +121,21 @@ fn results(text: &mut String, item: &ItemDiff, all: bool) {
         let _ = writeln!(text, "| and those of {} more | | |", counted(groups.len() - most, "item"));
     }
     text.push_str("\n</details>\n");
+}
+
+/// What the check says because of it that it did not say before.
+fn findings(text: &mut String, item: &ItemDiff, all: bool) {
+    if item.findings.is_empty() {
+        return;
+    }
+    text.push_str("\nWhat the check finds because of it:\n\n");
+    let most = if all { item.findings.len() } else { item.findings.len().min(MOST_RESULTS) };
+    for finding in &item.findings[..most] {
+        let _ = writeln!(text, "- {}: {}", finding.severity.word(), code(&finding_text(finding)));
+    }
+    if most < item.findings.len() {
+        let _ = writeln!(text, "- and {} more", item.findings.len() - most);
+    }
 }
 
 #[cfg(test)]

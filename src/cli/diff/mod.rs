@@ -9,7 +9,7 @@ use clap::{Args, ValueEnum};
 
 use super::versions::{Ground, Version, warn_of_files};
 use super::{Exit, Failure, Outcome, Session};
-use crate::diff::{BookDiff, compare};
+use crate::diff::{BookDiff, compare_and_judge};
 
 /// Compare two versions of a book by meaning: changed facts, and the results that moved because of them
 ///
@@ -76,7 +76,7 @@ pub(super) fn run(session: &mut Session, arguments: &DiffArguments) -> Outcome {
     let labels = (ground.label(&old), ground.label(&new));
     warn_of_files(terminal, &labels.0, &before);
     warn_of_files(terminal, &labels.1, &after);
-    let compared = Compared { labels, diff: compare(&before, &after), all: arguments.all };
+    let compared = Compared { labels, diff: compare_and_judge(&before, &after), all: arguments.all };
     before.finish();
     after.finish();
     match arguments.format {

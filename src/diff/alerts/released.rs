@@ -27,14 +27,28 @@ pub(super) fn unrevised(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let (Some(old), Some(new)) = (old, new) else { continue };
         let released = |book: &Book, id: ItemId| fact(book, id, "status").as_deref() == Some("released");
         let (before, after) = (fact(looked.old, old, "revision"), fact(looked.new, new, "revision"));
-        if released(looked.old, old) && released(looked.new, new) && before == after {
+        if released(looked.old, old) && released(looked.new, new) && (before == after || after.is_none()) {
             let note = match after {
                 Some(revision) => format!("its revision is still \"{revision}\""),
+                None if before.is_some() => "it states no revision any longer".to_owned(),
                 None => "it states no revision".to_owned(),
             };
             alerts.push(Alert::new(AlertCode::ReleasedWithoutNewRevision, &item, &[]).note(note));
         }
     }
+}
+
+/// A released setup is no longer in the book.
+pub(super) fn removed(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    let (Some(old), None, Kind::Setup) = (looked.pair.old, looked.pair.new, looked.diff.item.kind) else { return };
+    if fact(looked.old, old, "status").as_deref() != Some("released") {
+        return;
+    }
+    let alert = Alert::new(AlertCode::ReleasedRemoved, &looked.diff.item, &[]);
+    alerts.push(match fact(looked.old, old, "revision") {
+        Some(revision) => alert.note(format!("its revision was \"{revision}\"")),
+        None => alert,
+    });
 }
 
 fn find(book: &Book, item: &ItemName) -> Option<ItemId> {
