@@ -334,3 +334,83 @@ fn errors_that_a_change_brings_to_other_sheets_stand_under_it() {
     repo.edit("machines/soft-bench.rotor", "0.5 kg to 3 kg", "0.5 kg to 2.9 kg");
     assert_eq!(repo.json(&["diff"])["items"][0]["findings"], serde_json::json!([]));
 }
+
+const FIVE_GRAMS: &str = include_str!("../examples/tern-quay/setups/fan-wheel-315-soft-bench-five-grams.rotor");
+
+/// Every alert of a comparison, as `code item name`.
+fn alerts_by_name(repo: &Repo) -> Vec<String> {
+    let document = repo.json(&["diff"]);
+    let alerts = document["items"].as_array().unwrap().iter().flat_map(|item| item["alerts"].as_array().unwrap());
+    alerts.map(|one| format!("{} {}", one["code"].as_str().unwrap(), one["item"]["name"].as_str().unwrap())).collect()
+}
+
+#[test]
+fn a_proof_that_only_follows_the_sheet_proves_nothing_anew() {
+    let repo = Repo::with_shop("");
+    let setup = "setups/fan-wheel-315.rotor";
+    let cases = [
+        (["    \"left strength\": 212", "    setting \"left strength\": 212"], "212", "220"),
+        (["    mass: 3.00 g", "    calibration mass hub: 3.00 g"], "3.00 g", "5.00 g"),
+        (["    radius: 268.4 mm / 2", "    calibration radius hub: 268.4 mm / 2"], "268.4 mm", "260 mm"),
+    ];
+    for (lines, old, new) in cases {
+        lines.iter().for_each(|line| repo.edit(setup, line, &line.replace(old, new)));
+        assert!(repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{lines:?}: {:?}", repo.alerts(&[]));
+        repo.edit(setup, "proof {\n    date: 2026-04-14", "proof {\n    date: 2026-05-20");
+        assert!(!repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{lines:?}: {:?}", repo.alerts(&[]));
+        repo.git("checkout -q -- .");
+    }
+}
+
+#[test]
+fn what_is_taken_over_from_another_setup_is_alerted_to_as_well() {
+    let repo = Repo::with_shop("");
+    repo.write("setups/five.rotor", FIVE_GRAMS);
+    repo.commit("five grams");
+    let (setup, heir) = ("fan wheel 315 on the soft bench", "fan wheel 315 on the soft bench, five grams");
+    repo.edit("setups/fan-wheel-315.rotor", "\n  balancing speed: 1150 rpm", "\n  balancing speed: 1350 rpm");
+    let alerts = alerts_by_name(&repo);
+    for code in ["speed-raised", "calibration-void"] {
+        for item in [setup, heir] {
+            assert!(alerts.contains(&format!("{code} {item}")), "{code} {item}: {alerts:?}");
+        }
+    }
+    repo.git("checkout -q -- .");
+    repo.edit("rotors/fan-wheel-315.rotor", "radius: 141 mm", "radius: 150 mm");
+    let text = repo.run(&["diff"]).stdout.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains(&format!("concerns setup \"{setup}\" and setup \"{heir}\"")), "{text}");
+    repo.git("checkout -q -- .");
+    // Another setup to be like.
+    let faster = git_support::SETUP.replace(setup, "faster").replace("1150 rpm", "1350 rpm");
+    repo.write("setups/faster.rotor", &faster);
+    repo.commit("faster");
+    repo.edit("setups/five.rotor", &format!("like: \"{setup}\""), "like: \"faster\"");
+    let alerts = alerts_by_name(&repo);
+    for code in ["speed-raised", "calibration-void"] {
+        assert!(alerts.contains(&format!("{code} {heir}")), "{code}: {alerts:?}");
+    }
+}
+
+#[test]
+fn a_tolerance_that_is_lost_is_said_once() {
+    let repo = Repo::with_shop("");
+    repo.edit("rotors/fan-wheel-315.rotor", "grade: G 6.3", "grade: G 6,3");
+    let alerts = repo.alerts(&[]);
+    let count = |code: &str| alerts.iter().filter(|alert| alert.starts_with(code)).count();
+    assert_eq!((count("tolerance-lost"), count("tolerance-loosened"), count("result-lost")), (1, 0, 0), "{alerts:?}");
+    let text = repo.run(&["diff"]).stdout;
+    assert!(text.contains("tolerance lost: ") && text.contains("rest on it"), "{text}");
+    let document = repo.json(&["diff"]);
+    assert!(document["items"][0]["findings"].to_string().contains("decimal-comma"), "{document}");
+}
+
+#[test]
+fn what_is_removed_as_a_whole_is_alerted_to_as_such() {
+    let repo = Repo::with_shop("");
+    std::fs::remove_file(repo.path("setups/fan-wheel-315.rotor")).unwrap();
+    assert_eq!(repo.alerts(&[]), ["released-removed setup"]);
+    repo.git("checkout -q -- .");
+    std::fs::remove_file(repo.path("rotors/fan-wheel-315.rotor")).unwrap();
+    let alerts = repo.alerts(&[]);
+    assert!(!alerts.contains(&"calibration-void rotor".to_owned()), "{alerts:?}");
+}

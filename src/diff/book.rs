@@ -8,6 +8,7 @@ use super::attribution::causes;
 use super::facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
 use super::findings::{self, NewFinding};
 use super::pairs::{Pair, pairs};
+use super::renames::Renames;
 use super::results::{Moved, MovedHow, moved};
 use crate::book::{Book, Computing, Difference, ItemId};
 use crate::sheet::Block;
@@ -154,7 +155,7 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
     before.finish();
     after.finish();
     let items = shared_out(old, new, compared, &same_text);
-    finished(old, new, items, &conflicts)
+    finished(old, new, items, &renames, &conflicts)
 }
 
 /// Puts the results of items that did not change themselves under the items because of which they moved.
@@ -189,7 +190,13 @@ fn shared_out(old: &Book, new: &Book, mut compared: FxHashMap<usize, Compared>, 
 }
 
 /// Adds alerts and names, and puts what must not be missed first.
-fn finished(old: &Book, new: &Book, compared: Vec<Compared>, conflicts: &FxHashSet<crate::book::FileId>) -> BookDiff {
+fn finished(
+    old: &Book,
+    new: &Book,
+    compared: Vec<Compared>,
+    renames: &Renames,
+    conflicts: &FxHashSet<crate::book::FileId>,
+) -> BookDiff {
     let mut items: Vec<ItemDiff> = Vec::new();
     for Compared { pair, facts, results, findings } in compared {
         let conflict = pair.new.is_some_and(|id| conflicts.contains(&id.file));
@@ -207,7 +214,7 @@ fn finished(old: &Book, new: &Book, compared: Vec<Compared>, conflicts: &FxHashS
         let file = book.file(id.file).path.to_string();
         let results = with_pins(&item, results, &facts.pins);
         let mut item = ItemDiff { item, was, change, file, facts: facts.facts, results, findings, alerts: Vec::new() };
-        item.alerts = alerts::of(old, new, pair, &item, &facts.pins, conflict);
+        item.alerts = alerts::of(old, new, pair, &item, &facts.pins, renames, conflict);
         items.push(item);
     }
     items

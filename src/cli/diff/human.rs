@@ -2,8 +2,8 @@
 
 use super::Compared;
 use super::lines::{
-    MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, path, result_sides, said, shown, sides, summary,
-    told,
+    MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, said, shown, sides,
+    summary, told,
 };
 use crate::check::Severity;
 use crate::cli::layout::{WIDTH, hanging};
@@ -44,13 +44,10 @@ fn alerts(terminal: &mut Terminal, diff: &BookDiff) {
 }
 
 fn alert_text(alert: &Alert, items: &[&crate::diff::ItemName]) -> String {
-    let named: Vec<String> = items.iter().take(3).map(|item| shown(&item.to_string())).collect();
-    let more = items.len().saturating_sub(3);
-    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
     let place = if alert.path.is_empty() { String::new() } else { format!(", {}", path(&alert.path)) };
     let said = said(alert);
     let behind = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
-    format!("{}{more}{place}{behind}", named.join(", "))
+    format!("{}{place}{behind}", named(items, shown))
 }
 
 fn facts(terminal: &mut Terminal, item: &ItemDiff) {

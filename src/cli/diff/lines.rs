@@ -1,6 +1,6 @@
 //! Pieces of a comparison that every way of writing it shares.
 
-use crate::check::Severity;
+use crate::check::{Severity, and_list};
 use crate::cli::report::counted;
 use crate::cli::terminal::harmless;
 use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, ItemName, Moved, MovedHow, NewFinding};
@@ -157,6 +157,16 @@ pub(super) fn grouped<'a>(alerts: &[&'a Alert]) -> Vec<(&'a Alert, Vec<&'a ItemN
         }
     }
     groups
+}
+
+/// The items of an alert, as `a, b and c`, or `a, b, c and 2 more`.
+pub(super) fn named(items: &[&ItemName], write: impl Fn(&str) -> String) -> String {
+    const MOST: usize = 3;
+    let names: Vec<String> = items.iter().take(MOST).map(|item| write(&item.to_string())).collect();
+    match items.len().saturating_sub(MOST) {
+        0 => and_list(&names),
+        more => format!("{} and {more} more", names.join(", ")),
+    }
 }
 
 /// What an alert says behind its title and its item.

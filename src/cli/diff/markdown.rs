@@ -7,8 +7,8 @@ use std::fmt::Write;
 
 use super::Compared;
 use super::lines::{
-    MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, path, result_sides, said, shown, sides, summary,
-    told,
+    MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, said, shown, sides,
+    summary, told,
 };
 use crate::cli::report::counted;
 use crate::diff::{FactChange, ItemDiff};
@@ -54,13 +54,10 @@ fn alerts(text: &mut String, compared: &Compared) {
     }
     text.push_str("\n**Not to be missed**\n\n");
     for (alert, items) in grouped(&alerts) {
-        let named: Vec<String> = items.iter().take(3).map(|item| code(&item.to_string())).collect();
-        let more = items.len().saturating_sub(3);
-        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
         let place = if alert.path.is_empty() { String::new() } else { format!(", {}", code(&path(&alert.path))) };
         let said: Vec<String> = said(alert).iter().map(|said| code(said)).collect();
         let behind = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
-        let _ = writeln!(text, "- **{}** – {}{more}{place}{behind}", alert.code.title(), named.join(", "));
+        let _ = writeln!(text, "- **{}** – {}{place}{behind}", alert.code.title(), named(&items, code));
     }
 }
 

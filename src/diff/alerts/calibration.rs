@@ -1,7 +1,9 @@
 //! Calibrations that no longer hold because of what they were made with.
 
+use super::inherited::Affected;
 use super::{Alert, AlertCode, Looked};
 use crate::book::{Book, EffectiveBlock, ItemId, effective};
+use crate::check::and_list;
 use crate::diff::book::ItemName;
 use crate::diff::facts::{FactChange, FactChangeKind};
 use crate::diff::results::MovedHow;
@@ -10,15 +12,22 @@ use crate::syntax::Kind;
 /// Facts of a plane that say where it lies and at which radius it is corrected.
 const PLANE: [&str; 6] = ["at", "radius", "diameter", "surface diameter", "surface radius", "pitch diameter"];
 
+/// Setups named, before the rest is only counted.
+const MOST_NAMED: usize = 3;
+
+/// What is put on and set to calibrate.
+const CALIBRATE: [&str; 5] = ["mass", "radius", "diameter", "angle", "shows"];
+
 /// Facts of a setup under which its calibration was made.
 const SETUP: [&str; 8] =
     ["machine", "rotor", "balancing speed", "supports at", "belt runs on", "arbor", "pulley", "channel"];
 
 /// A plane or radius moved, or the setup is run otherwise than when it was calibrated.
-pub(super) fn void(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+pub(super) fn void(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Alert>) {
     match looked.diff.item.kind {
-        Kind::Rotor => by_planes(looked, alerts),
-        Kind::Setup => by_the_setup(looked, alerts),
+        // A rotor that is gone as a whole is told of as such.
+        Kind::Rotor if looked.pair.old.is_some() && looked.pair.new.is_some() => by_planes(looked, alerts),
+        Kind::Setup => by_the_setup(looked, affected, alerts),
         _ => {}
     }
     // What the sheets themselves say against their proof.
@@ -50,11 +59,12 @@ fn by_planes(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     for fact in moved {
         let alert = Alert::new(AlertCode::CalibrationVoid, &looked.diff.item, &fact.path).values(&fact.old, &fact.new);
         let plane = fact.path[0].strip_prefix("plane ").unwrap_or(&fact.path[0]);
-        let setups = setups_calibrated(looked.new, &looked.diff.item.name, plane);
-        alerts.push(match setups.as_slice() {
-            [] => continue,
-            [one] => alert.note(format!("concerns {one}")),
-            [one, rest @ ..] => alert.note(format!("concerns {one} and {} more", rest.len())),
+        let setups = setups_calibrated(looked, plane);
+        let names: Vec<String> = setups.iter().take(MOST_NAMED).map(ItemName::to_string).collect();
+        alerts.push(match setups.len().saturating_sub(MOST_NAMED) {
+            _ if names.is_empty() => continue,
+            0 => alert.note(format!("concerns {}", and_list(&names))),
+            more => alert.note(format!("concerns {} and {more} more", names.join(", "))),
         });
     }
 }
@@ -64,20 +74,12 @@ fn is_new_plane(looked: &Looked<'_>, fact: &FactChange) -> bool {
     !old.inner(Kind::Plane).any(|plane| crate::book::heading(plane) == fact.path[0])
 }
 
-/// The setups of a rotor that are calibrated in this plane, or by trial runs.
-fn setups_calibrated(book: &Book, rotor: &str, plane: &str) -> Vec<ItemName> {
-    let is_setup = |id: &&ItemId| book.item(**id).kind == Kind::Setup;
-    let mut setups: Vec<ItemId> = book.naming(Kind::Rotor, rotor).iter().filter(is_setup).copied().collect();
-    // Those that are like one of them, and like those.
-    let mut next = 0;
-    while let Some(id) = setups.get(next).copied() {
-        let like = book.naming(Kind::Setup, book.item(id).name_text()).iter().filter(is_setup);
-        let new: Vec<ItemId> = like.filter(|id| !setups.contains(id)).copied().collect();
-        setups.extend(new);
-        next += 1;
-    }
-    let calibrated = setups.into_iter().filter(|id| is_calibrated(book, *id, Some(plane)));
-    calibrated.map(|id| ItemName::of(book, id)).collect()
+/// The setups of a rotor, through `like` too, that are calibrated in this plane or by trial runs.
+fn setups_calibrated(looked: &Looked<'_>, plane: &str) -> Vec<ItemName> {
+    let Some(rotor) = looked.pair.new else { return Vec::new() };
+    let setups = looked.new.users().setups(rotor).into_iter();
+    let calibrated = setups.filter(|id| is_calibrated(looked.new, *id, Some(plane)));
+    calibrated.map(|id| ItemName::of(looked.new, id)).collect()
 }
 
 fn is_calibrated(book: &Book, setup: ItemId, plane: Option<&str>) -> bool {
@@ -92,17 +94,43 @@ fn is_calibrated(book: &Book, setup: ItemId, plane: Option<&str>) -> bool {
     })
 }
 
-fn by_the_setup(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
-    let (Some(_), Some(id)) = (looked.pair.old, looked.pair.new) else { return };
-    let proven_anew = looked.diff.facts.iter().any(|fact| fact.path == ["proof", "date"] && fact.new.is_some());
-    if proven_anew || !is_calibrated(looked.new, id, None) {
-        return;
+/// The setup itself and those that take over from it what changed.
+fn by_the_setup(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Alert>) {
+    let (Some(old), Some(new)) = (looked.pair.old, looked.pair.new) else { return };
+    let own = (&looked.diff.item, old, new, looked.diff.facts.as_slice());
+    let others = affected.iter().map(|setup| (&setup.item, setup.old, setup.new, setup.facts.as_slice()));
+    for (item, old, new, facts) in std::iter::once(own).chain(others) {
+        let said = alerts.iter().any(|one| one.code == AlertCode::CalibrationVoid && one.item == *item);
+        if said || !is_calibrated(looked.new, new, None) || is_proven_anew((looked.old, old), (looked.new, new)) {
+            continue;
+        }
+        let has_proof = proof(looked.old, old).is_some() && proof(looked.new, new).is_some();
+        let is_cause = |fact: &&FactChange| {
+            let counts = match fact.within {
+                Kind::Setup => SETUP.contains(&fact.key),
+                // Without a proof, nothing was measured yet with what is set and put on.
+                Kind::Settings => has_proof,
+                Kind::Calibrate => has_proof && CALIBRATE.contains(&fact.key),
+                _ => false,
+            };
+            counts && fact.change != FactChangeKind::Precision
+        };
+        if let Some(fact) = facts.iter().find(is_cause) {
+            let alert = Alert::new(AlertCode::CalibrationVoid, item, &fact.path);
+            alerts.push(alert.values(&fact.old, &fact.new).note("it was not proven anew"));
+        }
     }
-    let is_cause = |fact: &&FactChange| {
-        fact.within == Kind::Setup && SETUP.contains(&fact.key) && fact.change != FactChangeKind::Precision
-    };
-    if let Some(fact) = looked.diff.facts.iter().find(is_cause) {
-        let alert = Alert::new(AlertCode::CalibrationVoid, &looked.diff.item, &fact.path);
-        alerts.push(alert.values(&fact.old, &fact.new).note("it was not proven anew"));
-    }
+}
+
+/// The day of a setup's proof as it is written, its own or taken over; `None` without a proof.
+fn proof(book: &Book, setup: ItemId) -> Option<String> {
+    let block = effective(book, setup).0;
+    let proof = block.inner(Kind::Proof).next()?;
+    let date = proof.field("date").map(|date| date.field.value_span.of(&book.file(date.item.file).text).to_owned());
+    Some(date.unwrap_or_default())
+}
+
+/// Whether a proof is of another day than before.
+fn is_proven_anew(old: (&Book, ItemId), new: (&Book, ItemId)) -> bool {
+    proof(new.0, new.1).is_some_and(|day| !day.is_empty() && proof(old.0, old.1) != Some(day))
 }

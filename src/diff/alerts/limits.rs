@@ -1,5 +1,6 @@
 //! Limits that are wider than they were: of tolerance, of speed, of the shop's own checks.
 
+use super::inherited::Affected;
 use super::{Alert, AlertCode, Looked};
 use crate::diff::book::ItemName;
 use crate::diff::facts::FactChange;
@@ -32,6 +33,7 @@ fn fact_grew(fact: &FactChange) -> bool {
 
 /// A rotor may have more left than before, by whatever cause: grade, speed, mass, or the rotor it is scaled from.
 pub(super) fn tolerance(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    lost(looked, alerts);
     let mut rotors: Vec<&ItemName> = Vec::new();
     for moved in looked.diff.results.iter().filter(|moved| moved.item.kind == Kind::Rotor) {
         if !rotors.contains(&&moved.item) {
@@ -60,6 +62,23 @@ pub(super) fn tolerance(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     }
 }
 
+/// A tolerance is no longer computed: said once, however much rests on it.
+fn lost(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    let lost: Vec<&Moved> = looked.diff.results.iter().filter(|moved| moved.how == MovedHow::Lost).collect();
+    let of_a_rotor = |name: &&str| {
+        let is_it = |moved: &&&Moved| moved.item.kind == Kind::Rotor && last(&moved.path) == *name;
+        // A plane that is gone took its tolerance along.
+        lost.iter().find(|moved| is_it(moved) && moved.new.is_some())
+    };
+    let Some(first) = TOLERANCES.iter().find_map(|name| of_a_rotor(name)) else { return };
+    let alert = Alert::new(AlertCode::ToleranceLost, &first.item, &first.path).values(&first.old, &first.new);
+    alerts.push(match lost.len() - 1 {
+        0 => alert,
+        1 => alert.note("and 1 result that rests on it"),
+        more => alert.note(format!("and {more} results that rest on it")),
+    });
+}
+
 fn last(path: &[String]) -> &str {
     path.last().map_or("", |name| name)
 }
@@ -67,23 +86,25 @@ fn last(path: &[String]) -> &str {
 fn is_looser(moved: &Moved) -> bool {
     let name = last(&moved.path);
     let is_tolerance = TOLERANCES.contains(&name);
-    is_tolerance
-        && match moved.how {
-            MovedHow::Value => moved.amounts.is_some_and(|(old, new)| grew(old, new)),
-            // Without any limit, everything is within.
-            MovedHow::Lost => true,
-            _ => false,
-        }
+    is_tolerance && moved.how == MovedHow::Value && moved.amounts.is_some_and(|(old, new)| grew(old, new))
 }
 
 /// A speed is higher than before, or what limits it is no longer stated.
-pub(super) fn speed(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
-    for fact in looked.diff.facts.iter().filter(|fact| SPEEDS.contains(&fact.key)) {
+pub(super) fn speed(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Alert>) {
+    // A proof tells at which speed it was made; it limits nothing.
+    let is_limit = |fact: &&FactChange| SPEEDS.contains(&fact.key) && fact.within != Kind::Proof;
+    for fact in looked.diff.facts.iter().filter(is_limit) {
         let alert = Alert::new(AlertCode::SpeedRaised, &looked.diff.item, &fact.path).values(&fact.old, &fact.new);
         if fact_grew(fact) {
             alerts.push(alert);
         } else if fact.key == "highest safe speed" && fact.new.is_none() {
             alerts.push(alert.note("nothing says any longer how fast it may turn"));
+        }
+    }
+    for setup in affected {
+        for fact in setup.facts.iter().filter(|fact| SPEEDS.contains(&fact.key) && fact_grew(fact)) {
+            let alert = Alert::new(AlertCode::SpeedRaised, &setup.item, &fact.path);
+            alerts.push(alert.values(&fact.old, &fact.new));
         }
     }
 }

@@ -2,6 +2,7 @@
 
 mod broken;
 mod calibration;
+mod inherited;
 mod limits;
 mod released;
 mod removed;
@@ -11,6 +12,7 @@ use rustc_hash::FxHashSet;
 use super::book::{ItemDiff, ItemName};
 use super::facts::PinChange;
 use super::pairs::Pair;
+use super::renames::Renames;
 use super::results::MovedHow;
 use crate::book::{Book, FileId};
 use crate::syntax::{Kind, SyntaxErrorKind};
@@ -23,9 +25,12 @@ pub enum AlertCode {
     /// Sheets that passed the check no longer do.
     CheckFails,
     ToleranceLoosened,
+    /// Without any limit, everything is within.
+    ToleranceLost,
     SpeedRaised,
     CalibrationVoid,
     ReleasedWithoutNewRevision,
+    ReleasedRemoved,
     VerdictChanged,
     ResultLost,
     PinnedResultChanged,
@@ -35,13 +40,15 @@ pub enum AlertCode {
 }
 
 impl AlertCode {
-    pub const ALL: [AlertCode; 12] = [
+    pub const ALL: [AlertCode; 14] = [
         AlertCode::ConflictLeft,
         AlertCode::CheckFails,
         AlertCode::ToleranceLoosened,
+        AlertCode::ToleranceLost,
         AlertCode::SpeedRaised,
         AlertCode::CalibrationVoid,
         AlertCode::ReleasedWithoutNewRevision,
+        AlertCode::ReleasedRemoved,
         AlertCode::VerdictChanged,
         AlertCode::ResultLost,
         AlertCode::PinnedResultChanged,
@@ -56,9 +63,11 @@ impl AlertCode {
             AlertCode::ConflictLeft => "conflict-left",
             AlertCode::CheckFails => "check-fails",
             AlertCode::ToleranceLoosened => "tolerance-loosened",
+            AlertCode::ToleranceLost => "tolerance-lost",
             AlertCode::SpeedRaised => "speed-raised",
             AlertCode::CalibrationVoid => "calibration-void",
             AlertCode::ReleasedWithoutNewRevision => "released-without-new-revision",
+            AlertCode::ReleasedRemoved => "released-removed",
             AlertCode::VerdictChanged => "verdict-changed",
             AlertCode::ResultLost => "result-lost",
             AlertCode::PinnedResultChanged => "pinned-result-changed",
@@ -74,9 +83,11 @@ impl AlertCode {
             AlertCode::ConflictLeft => "conflict left in the sheet",
             AlertCode::CheckFails => "the check finds new errors",
             AlertCode::ToleranceLoosened => "tolerance loosened",
+            AlertCode::ToleranceLost => "tolerance lost",
             AlertCode::SpeedRaised => "speed raised",
             AlertCode::CalibrationVoid => "calibration void",
             AlertCode::ReleasedWithoutNewRevision => "released sheet changed without a new revision",
+            AlertCode::ReleasedRemoved => "released sheet removed",
             AlertCode::VerdictChanged => "verdict changed",
             AlertCode::ResultLost => "result no longer computed",
             AlertCode::PinnedResultChanged => "pinned result changed",
@@ -121,6 +132,7 @@ struct Looked<'d> {
     pair: Pair,
     diff: &'d ItemDiff,
     pins: &'d [PinChange],
+    renames: &'d Renames,
 }
 
 /// What must not be missed of one item that changed, and of those that rest on it.
@@ -130,9 +142,10 @@ pub(super) fn of(
     pair: Pair,
     diff: &ItemDiff,
     pins: &[PinChange],
+    renames: &Renames,
     conflict: bool,
 ) -> Vec<Alert> {
-    let looked = Looked { old, new, pair, diff, pins };
+    let looked = Looked { old, new, pair, diff, pins, renames };
     let mut alerts = Vec::new();
     if conflict {
         let note = "which side holds is not settled; the first one is read";
@@ -141,8 +154,9 @@ pub(super) fn of(
     // What comes or goes as a whole is told of as such.
     if pair.old.is_some() && pair.new.is_some() {
         limits::tolerance(&looked, &mut alerts);
-        limits::speed(&looked, &mut alerts);
-        calibration::void(&looked, &mut alerts);
+        let affected = inherited::affected(&looked);
+        limits::speed(&looked, &affected, &mut alerts);
+        calibration::void(&looked, &affected, &mut alerts);
         released::unrevised(&looked, &mut alerts);
         outcomes(&looked, &mut alerts);
         removed::pins(&looked, &mut alerts);
@@ -150,8 +164,9 @@ pub(super) fn of(
         removed::sources(&looked, &mut alerts);
         limits::checks(&looked, &mut alerts);
     } else {
-        calibration::void(&looked, &mut alerts);
+        calibration::void(&looked, &[], &mut alerts);
         released::unrevised(&looked, &mut alerts);
+        released::removed(&looked, &mut alerts);
         outcomes(&looked, &mut alerts);
     }
     broken::sheets(&looked, &mut alerts);
@@ -161,6 +176,8 @@ pub(super) fn of(
 
 /// Verdicts that are others, and results that are no more.
 fn outcomes(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    // It has counted what is lost with it.
+    let tolerance_lost = alerts.iter().any(|alert| alert.code == AlertCode::ToleranceLost);
     for moved in &looked.diff.results {
         let is_verdict = moved.item.kind == Kind::Record && moved.path == ["verdict"];
         let code = match moved.how {
@@ -169,6 +186,9 @@ fn outcomes(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
             MovedHow::Lost if moved.new.is_some() => AlertCode::ResultLost,
             _ => continue,
         };
+        if code == AlertCode::ResultLost && tolerance_lost {
+            continue;
+        }
         // Of many results that one cause has taken away, the first says it.
         if code == AlertCode::ResultLost && alerts.iter().any(|one| one.code == code && one.item == moved.item) {
             continue;

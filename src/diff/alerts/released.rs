@@ -38,6 +38,19 @@ pub(super) fn unrevised(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     }
 }
 
+/// A released setup is no longer in the book.
+pub(super) fn removed(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    let (Some(old), None, Kind::Setup) = (looked.pair.old, looked.pair.new, looked.diff.item.kind) else { return };
+    if fact(looked.old, old, "status").as_deref() != Some("released") {
+        return;
+    }
+    let alert = Alert::new(AlertCode::ReleasedRemoved, &looked.diff.item, &[]);
+    alerts.push(match fact(looked.old, old, "revision") {
+        Some(revision) => alert.note(format!("its revision was \"{revision}\"")),
+        None => alert,
+    });
+}
+
 fn find(book: &Book, item: &ItemName) -> Option<ItemId> {
     book.find(item.kind, &item.name).ok()
 }
