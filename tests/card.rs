@@ -142,6 +142,124 @@ fn a_sheet_with_errors_says_so_across_the_top() {
     assert!(!clean.contains("THIS SHEET HAS"));
 }
 
+/// A text on one line.
+fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_check_mass_comes_off_again() {
+    let book = example_book();
+    for name in ["grinding spindle 30 on the stiff bench", "pump impeller 125 on the stiff bench", FAN] {
+        let text = flat(&card::text(&card_of(&book, Kind::Setup, name)));
+        let on = text.find("Check mass in plane").unwrap();
+        let off =
+            on + text[on..].find("ALL MASSES OFF. Count them: put on and taken off must agree. Check mass").unwrap();
+        let back = off + text[off..].find("Back to the start").unwrap();
+        assert!(text[back..].contains("CORRECT"), "{name}: {text}");
+    }
+    let text = flat(&card::text(&card_of(&book, Kind::Setup, FAN)));
+    assert!(text.contains("Calibration masses : 2 Together with the check mass: 3"), "{text}");
+}
+
+// The reading of a check mass is that of the mass alone: m·r over the tolerance, times what the tolerance reads. With a
+// residual the rotor reads the sum of both; common practice, no source.
+#[test]
+fn a_check_mass_is_read_as_a_difference() {
+    let text = flat(&card::text(&card_of(&example_book(), Kind::Setup, FAN)));
+    for said in [
+        "read without it, put it on, read with it; the difference of the two as vectors must be within the band",
+        "Without it, reads right: ____",
+        "With it, reads right : ____",
+        "Difference as vectors : ____",
+    ] {
+        assert!(text.contains(said), "{said}: {text}");
+    }
+    let check = "  check mass {\n    plane: hub\n    mass: 3.00 g\n    radius: 100.0 mm\n    angle: 0 deg\n  }\n}\n";
+    let sheet = pointing("correct: remove", "indicates: heavy spot").replace("angles: by strobe", "angles: none");
+    let text = flat(&setup_text(&format!("{}{check}", sheet.strip_suffix("}\n").unwrap())));
+    assert!(text.contains("it holds on the balanced sample rotor only"), "{text}");
+    assert!(!text.contains("as vectors"), "{text}");
+}
+
+#[test]
+fn a_reading_taken_twice_has_two_lines() {
+    let calibrate = |taken: &str| {
+        let block =
+            format!("  calibrate hub {{\n    mass: 3.00 g\n    angle: 0 deg\n    taken as: {taken}\n  }}\n}}\n");
+        let sheet = pointing("correct: remove", "indicates: heavy spot");
+        flat(&setup_text(&format!("{}{block}", sheet.strip_suffix("}\n").unwrap())))
+    };
+    let text = calibrate("vector difference");
+    assert!(text.contains("Without it, reads left") && text.contains("With it, reads left"), "{text}");
+    let text = calibrate("mean of two opposite positions");
+    assert!(text.contains("As put on, reads left") && text.contains("Half a turn on, reads left"), "{text}");
+    assert!(calibrate("one position").contains("Reads left"));
+}
+
+#[test]
+fn a_card_with_errors_is_not_to_be_used() {
+    let errors = "NOT TO BE USED: ERRORS";
+    let sheet = pointing("correct: remove", "indicates: heavy spot")
+        .replace("900 rpm", "900 kg")
+        .replace("  machine: \"m\"\n", "  machine: \"m\"\n  status: released\n");
+    let book = common::book(&sheet);
+    for card in cards(&book).iter().filter(|card| card.kind == Kind::Setup) {
+        let page = card::page(card, None);
+        assert!(card::text(card).contains(&format!("*** {errors} ***")));
+        assert!(!page.contains("RELEASED"), "{page}");
+        let foot = page.lines().find(|line| line.starts_with("@page paper-1")).unwrap();
+        assert!(foot.contains("NOT TO BE USED\\00003a  ERRORS"), "{foot}");
+    }
+    // A released sheet whose file has an error: the record made by it says no more WITHIN.
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay");
+    let files = rotorbook::disk::walk_book(&root).files.into_iter().map(|path| {
+        let read = rotorbook::disk::source(&path, &root);
+        let text = read.text.replace("rotor: \"fan wheel 315\"", "rotor: \"fan wheel 315\"\n  balancing sped: 1 rpm");
+        std::sync::Arc::new(rotorbook::book::SourceFile::read(&*read.path, text))
+    });
+    let book = Book::new(files.collect());
+    for (kind, name) in [(Kind::Setup, FAN), (Kind::Record, "fan wheel 315, 26-0419")] {
+        assert_eq!(card_of(&book, kind, name).stamp.unwrap().word, errors);
+    }
+}
+
+#[test]
+fn a_void_calibration_and_a_preview_are_marked() {
+    let book = example_book();
+    let id = book.find(Kind::Setup, FAN).unwrap();
+    let preview = card::Printed { preview: true, ..printed() };
+    let card = card::card(&Computing::new(&book), id, &check::check(&book), &preview).unwrap();
+    let page = card::page(&card, None);
+    assert!(page.contains("<b>PREVIEW</b>") && page.contains("\"PREVIEW\\00002c  \""), "{page:.9000}");
+    let computing = Computing::new(&book);
+    let mut void = 0;
+    for card in cards(&book).iter().filter(|card| card.kind == Kind::Setup) {
+        let id = book.find(Kind::Setup, &card.name).unwrap();
+        if !computing.setup(id).unwrap().void_causes.is_empty() {
+            void += 1;
+            assert_eq!(card.stamp.as_ref().unwrap().word, "CALIBRATION VOID — NOT TO BE USED");
+        }
+    }
+    let text = pointing("correct: remove", "indicates: heavy spot");
+    assert!(void > 0 || !setup_text(&text).contains("VOID"));
+}
+
+#[test]
+fn a_caution_of_the_shop_is_never_cut() {
+    let caution = format!("{}and only then let go", "hold the cradle ".repeat(60));
+    let note = format!("{}end of the note", "as before ".repeat(60));
+    let sheet = pointing("correct: remove", &format!("caution: \"{caution}\"\n  note: \"{note}\""));
+    let book = common::book(&sheet);
+    let (_, id) = book.names_of(Kind::Setup).next().unwrap();
+    let card = card::card(&Computing::new(&book), id, &check::check(&book), &printed()).unwrap();
+    assert!(flat(&card::text(&card)).replace("CAUTION ", "").contains(&caution));
+    for written in [card::text(&card), card::page(&card, None)] {
+        assert!(flat(&written).contains("and only then let go"));
+        assert!(!written.contains("end of the note") && flat(&written).contains("more characters stand in the sheet"));
+    }
+}
+
 #[test]
 fn links_of_a_booklet_lead_somewhere() {
     let book = example_book();

@@ -14,6 +14,8 @@ const power = "([²³⁴-⁹]|\\^?[0-9])?";
 const atom = `${letters}${power}`;
 const product = `${atom}([·*.]${atom})*`;
 
+const withoutSpace = /[0-9]+(\.[0-9]+)?[\p{L}°%][^\s"#:=,(){}@±]*/;
+
 const separated = (rule, separator) => seq(rule, repeat(seq(separator, rule)));
 
 /** The words of a phrase, each a token of its own. */
@@ -29,7 +31,7 @@ module.exports = grammar({
 
   extras: ($) => [/[ \t]/, $.comment],
 
-  conflicts: ($) => [[$.kind, $._word]],
+  conflicts: ($) => [[$.kind, $._word], [$.fact, $.unfinished], [$.pin, $.unfinished]],
 
   rules: {
     source_file: ($) =>
@@ -42,17 +44,28 @@ module.exports = grammar({
 
     block: ($) =>
       seq(
-        field("kind", $.kind),
-        field("name", optional(choice($.name, $.string))),
-        "{",
-        choice($.junk, seq(optional($.junk), $._line_end, lines($))),
-        "}",
-        optional($.junk),
+        choice(seq($._heading, "{"), alias("{", $.junk)),
+        choice(
+          seq(optional($.junk), $._line_end, lines($), "}", optional($.junk)),
+          seq(alias($._closed_on_its_line, $.junk), optional($.junk)),
+        ),
       ),
+
+    // What no heading should be opens a block all the same, so that its `}` has a fellow.
+    _heading: ($) =>
+      choice(
+        seq(field("kind", $.kind), field("name", optional(choice($.name, $.string)))),
+        prec.dynamic(-1, choice($.unfinished, alias($._heading_with_colon, $.unfinished), $.junk)),
+      ),
+    _heading_with_colon: ($) => seq($.kind, ":", choice($.words, $.string)),
+
+    // `{ at: 3 mm }`, `{}`: what opens and closes on one line is wrong there, and nowhere else.
+    _closed_on_its_line: ($) => seq(repeat(choice($.junk, seq("{", $._closed_on_its_line))), "}"),
 
     fact: ($) => seq($._head, ":", $._behind),
     pin: ($) => seq($._head, "=>", $._behind),
-    _behind: ($) => choice(seq(field("value", $._value), optional($.junk)), $.junk),
+    _behind: ($) => choice(seq(field("value", $._value), optional($._no_value)), $._no_value),
+    _no_value: ($) => repeat1(choice($.junk, seq("{", alias($._closed_on_its_line, $.junk)))),
 
     _head: ($) => choice(seq(field("key", $.key), optional(field("name", $.string))), field("name", $.string)),
     key: ($) => repeat1($._word),
@@ -65,7 +78,8 @@ module.exports = grammar({
 
     // What is wrong is kept within its line, so that the lines around it keep their colours.
     unfinished: ($) => seq($._head, optional(choice($.junk, ":", "=>"))),
-    junk: (_) => token(prec(-5, /[^\s#{}][^\n#{}]*/)),
+    // Braces and `#` in a string are text; a string that is not closed goes to the end of its line.
+    junk: (_) => token(prec(-5, choice(/([^\s#{}"]|"[^"\n]*")([^\n#{}"]|"[^"\n]*")*("[^"\n]*)?/, /"[^"\n]*/))),
 
     // Values
 
@@ -105,13 +119,19 @@ module.exports = grammar({
       ),
     _factor: ($) => choice($.quantity, $.group, $.negative),
     negative: ($) => seq("-", choice(alias($.immediate_quantity, $.quantity), $.immediate_group)),
-    immediate_quantity: ($) => seq(alias($.immediate_number, $.number), optional($.unit)),
+    immediate_quantity: ($) => choice(
+      seq(alias($.immediate_number, $.number), optional($.unit)),
+      alias($._immediate_without_space, $.junk),
+    ),
     immediate_number: (_) => token.immediate(/[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?/),
     immediate_group: ($) => seq(token.immediate("("), $._sum, ")"),
     group: ($) => seq("(", $._sum, ")"),
 
-    quantity: ($) => seq($.number, optional($.unit)),
+    quantity: ($) => choice(seq($.number, optional($.unit)), alias($._without_space, $.junk)),
     number: (_) => /[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?/,
+    // `3mm`, `12O`
+    _without_space: (_) => token(withoutSpace),
+    _immediate_without_space: (_) => token.immediate(withoutSpace),
     unit: (_) => new RustRegex(`${product}(/${product})?`),
 
     string: (_) => /"([^"\n]|"")*"/,

@@ -55,6 +55,10 @@ impl<'d> Checked<'d> {
         Self { errors: of(Severity::Error).copied().collect(), warnings: of(Severity::Warning).count() }
     }
 
+    pub fn has_errors(&self) -> bool {
+        !self.errors.is_empty()
+    }
+
     pub fn alarms(&self, book: &Book) -> Vec<Words> {
         let count = self.errors.len();
         if count == 0 {

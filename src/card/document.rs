@@ -17,6 +17,8 @@ pub struct Card {
     pub head: Vec<Row>,
     pub sections: Vec<Section>,
     pub foot: Vec<Words>,
+    /// Whether it is made of texts that may not be saved.
+    pub preview: bool,
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -26,6 +28,35 @@ pub struct Stamp {
     pub meaning: &'static str,
     /// Whether the sheet may be worked by; others are framed by a broken line.
     pub firm: bool,
+}
+
+impl Stamp {
+    /// What takes the place of the sheet's own word where nobody may work by the card. An error in the sheet weighs
+    /// more than a calibration that is void, and that more than a text that is not saved.
+    pub(super) fn instead(own: Option<&Stamp>, has_errors: bool, is_void: bool, is_preview: bool) -> Option<Stamp> {
+        let stamp = |word, meaning| Some(Stamp { word, meaning, firm: false });
+        match (has_errors, is_void, is_preview) {
+            (true, ..) => stamp("NOT TO BE USED: ERRORS", "until they are put right"),
+            (_, true, _) => stamp("CALIBRATION VOID — NOT TO BE USED", "until the sheet is proven again"),
+            (.., true) => stamp(
+                "PREVIEW",
+                match own.map(|own| own.word) {
+                    Some("RELEASED") => "of a released sheet, of a text that may not be saved: not to work by",
+                    Some("DRAFT") => "of a draft, of a text that may not be saved: not to work by",
+                    _ => "of a text that may not be saved: not to work by",
+                },
+            ),
+            _ => None,
+        }
+    }
+
+    /// What stands at the foot of every page.
+    pub(super) fn at_foot(&self, is_preview: bool) -> String {
+        match is_preview && self.word != "PREVIEW" {
+            true => format!("PREVIEW, {}", self.word),
+            false => self.word.to_owned(),
+        }
+    }
 }
 
 #[derive(Clone, Debug)]
@@ -109,13 +140,15 @@ pub enum Piece {
     Stated(String),
     /// What the eye should find first.
     Strong(String),
+    /// The same, and never cut however long it is: what keeps people from harm.
+    Whole(String),
 }
 
 impl Piece {
     pub fn text(&self) -> &str {
         match self {
             Piece::Said(text) => text,
-            Piece::Stated(text) | Piece::Strong(text) => text,
+            Piece::Stated(text) | Piece::Strong(text) | Piece::Whole(text) => text,
         }
     }
 }
@@ -131,6 +164,11 @@ impl Words {
 
     pub fn strong(text: impl Into<String>) -> Self {
         Self(vec![Piece::Strong(text.into())])
+    }
+
+    /// What is never cut.
+    pub fn whole(text: impl Into<String>) -> Self {
+        Self(vec![Piece::Whole(text.into())])
     }
 
     pub fn say(mut self, text: impl Into<Cow<'static, str>>) -> Self {

@@ -12,6 +12,9 @@ use crate::text::harmless;
 /// No text of a sheet is printed longer than this; it says so when one is.
 pub(super) const LONGEST: usize = 400;
 
+/// Longer words of a stamp take several lines.
+const LONG_WORD: usize = 12;
+
 /// Which cards stand in the same page, to lead to from one another.
 struct Cards<'a>(&'a [Card]);
 
@@ -56,10 +59,10 @@ fn document(title: &str, cards: &[Card], contents: Option<Markup>, paper: Option
         None => "",
     });
     for (n, card) in cards.iter().enumerate() {
-        let word = card.stamp.as_ref().map_or("", |stamp| stamp.word);
+        let word = card.stamp.as_ref().map(|stamp| stamp.at_foot(card.preview)).unwrap_or_default();
         let name = format!("{}: {}", card.kind, shortened(&harmless(&card.name), 70));
         style.push_str(&format!(".paper-{n} {{ page: paper-{n}; }}\n", n = n + 1));
-        style.push_str(&sheet_of_paper(&format!("paper-{}", n + 1), &name, word));
+        style.push_str(&sheet_of_paper(&format!("paper-{}", n + 1), &name, &word));
     }
     let markup = html! {
         (DOCTYPE)
@@ -123,7 +126,8 @@ fn article(card: &Card, cards: &Cards<'_>) -> Markup {
             }
             @if let Some(stamp) = &card.stamp {
                 div class=(if stamp.firm { "stamp" } else { "stamp loose" }) {
-                    b { (stamp.word) }
+                    @if card.preview && stamp.word != "PREVIEW" { strong { "PREVIEW" } }
+                    b class=[(stamp.word.len() > LONG_WORD).then_some("long")] { (stamp.word) }
                     span { (stamp.meaning) }
                 }
             }
@@ -283,6 +287,7 @@ fn words(words: &Words) -> Markup {
                 Piece::Said(text) => (readable(text)),
                 Piece::Stated(text) => bdi { (breakable(&readable(text))) },
                 Piece::Strong(text) => (strong(&readable(text))),
+                Piece::Whole(text) => (strong(&harmless(text))),
             }
         }
     }

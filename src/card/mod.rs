@@ -40,6 +40,8 @@ pub struct Printed {
     pub on: String,
     /// The commit and whether the files are as committed, or that there is none.
     pub state: String,
+    /// Whether it is made of texts that may not be saved.
+    pub preview: bool,
 }
 
 /// The card of a rotor, a setup or a record; `None` for an item of another kind. `found` is what a check found in the
@@ -47,12 +49,17 @@ pub struct Printed {
 pub fn card(computing: &Computing<'_>, id: ItemId, found: &[Diagnostic], printed: &Printed) -> Option<Card> {
     let book = computing.book();
     let checked = Checked::of(book, id, found);
-    match computing.item(id) {
-        Computed::Setup(setup) => Some(setup::card(book, &setup, &checked, printed)),
-        Computed::Record(record) => Some(record::card(book, &record, &checked, printed)),
-        Computed::Rotor(rotor) => Some(rotor::card(book, &rotor, &checked, printed)),
-        Computed::Facts(_) => None,
+    let (mut card, is_void) = match computing.item(id) {
+        Computed::Setup(setup) => (setup::card(book, &setup, &checked, printed), !setup.void_causes.is_empty()),
+        Computed::Record(record) => (record::card(book, &record, &checked, printed), false),
+        Computed::Rotor(rotor) => (rotor::card(book, &rotor, &checked, printed), false),
+        Computed::Facts(_) => return None,
+    };
+    card.preview = printed.preview;
+    if let Some(stamp) = Stamp::instead(card.stamp.as_ref(), checked.has_errors(), is_void, printed.preview) {
+        card.stamp = Some(stamp);
     }
+    Some(card)
 }
 
 /// What a booklet of the released sheets holds: each released setup, then their rotors, then the records made by them.

@@ -22,6 +22,7 @@ pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>,
         head: head(book, rotor),
         sections: sections.into_iter().flatten().collect(),
         foot: foot::of(Some(rotor), checked, printed),
+        preview: false,
     }
 }
 

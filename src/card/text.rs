@@ -2,6 +2,7 @@
 
 use super::document::{Card, Figure, Part, Piece, Row, Section, Step, Table, Value, Words};
 use super::html::readable;
+use crate::text::harmless;
 use crate::text::layout::{columns, hanging, padded, width};
 
 /// Lines are not made longer than this.
@@ -14,7 +15,7 @@ pub fn text(card: &Card) -> String {
     let mut lines = Lines(Vec::new());
     lines.push(&format!("{} \"{}\"", card.kind, readable(&card.name)), 0);
     if let Some(stamp) = &card.stamp {
-        lines.push(&format!("*** {} *** {}", stamp.word, stamp.meaning), 0);
+        lines.push(&format!("*** {} *** {}", stamp.at_foot(card.preview), stamp.meaning), 0);
     }
     for alarm in &card.alarms {
         lines.push(&format!("!!! {}", said(alarm)), 0);
@@ -167,13 +168,17 @@ fn said(words: &Words) -> String {
     let piece = |piece: &Piece| match piece {
         Piece::Said(text) => readable(text),
         Piece::Stated(text) | Piece::Strong(text) => isolated(text),
+        Piece::Whole(text) => isolated_whole(harmless(text)),
     };
     words.0.iter().map(piece).collect()
 }
 
 /// A text of a sheet that may run from right to left is kept from turning what stands beside it.
 fn isolated(text: &str) -> String {
-    let text = readable(text);
+    isolated_whole(readable(text))
+}
+
+fn isolated_whole(text: String) -> String {
     let turns = |c: char| matches!(u32::from(c), 0x590..=0x8ff | 0xfb1d..=0xfdff | 0xfe70..=0xfeff | 0x10800..=0x10fff | 0x1e800..=0x1efff);
     if text.chars().any(turns) { format!("\u{2068}{text}\u{2069}") } else { text }
 }

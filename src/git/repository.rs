@@ -85,6 +85,16 @@ impl Repository {
         short.map_or_else(|_| commit.chars().take(10).collect(), |bytes| line(&bytes))
     }
 
+    /// Whether anything in a folder of the work tree is not as it was committed; new files count too.
+    pub fn has_changes(&self, folder: &Path) -> Result<bool, GitError> {
+        let outside = || GitError::Refused(format!("`{}` is not in the work tree", folder.display()));
+        let prefix = self.prefix(folder).ok_or_else(outside)?;
+        // The paths are taken as they are, whatever signs stand in them.
+        let path = format!(":(top,literal){prefix}");
+        let changed = self.asked(&["status", "--porcelain", "-z", "--untracked-files=normal", "--", &path])?;
+        Ok(!changed.is_empty())
+    }
+
     /// Whether older commits are missing here.
     pub fn is_shallow(&self) -> bool {
         let answer = output(self.git().args(["rev-parse", "--is-shallow-repository"]));

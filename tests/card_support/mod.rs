@@ -16,7 +16,7 @@ pub fn example_book() -> Book {
 }
 
 pub fn printed() -> Printed {
-    Printed { on: "2026-11-12".to_owned(), state: "commit 0123456789, files as committed".to_owned() }
+    Printed { on: "2026-11-12".to_owned(), state: "commit 0123456789, files as committed".to_owned(), preview: false }
 }
 
 /// The cards of all items that have one.

@@ -15,16 +15,16 @@
 #endif
 
 #define LANGUAGE_VERSION 14
-#define STATE_COUNT 195
+#define STATE_COUNT 236
 #define LARGE_STATE_COUNT 2
-#define SYMBOL_COUNT 106
+#define SYMBOL_COUNT 113
 #define ALIAS_COUNT 0
-#define TOKEN_COUNT 67
+#define TOKEN_COUNT 69
 #define EXTERNAL_TOKEN_COUNT 0
 #define FIELD_COUNT 6
-#define MAX_ALIAS_SEQUENCE_LENGTH 9
+#define MAX_ALIAS_SEQUENCE_LENGTH 8
 #define MAX_RESERVED_WORD_SET_SIZE 0
-#define PRODUCTION_ID_COUNT 11
+#define PRODUCTION_ID_COUNT 16
 #define SUPERTYPE_COUNT 0
 
 enum ts_symbol_identifiers {
@@ -88,51 +88,58 @@ enum ts_symbol_identifiers {
   anon_sym_RPAREN = 58,
   anon_sym_LPAREN2 = 59,
   sym_number = 60,
-  sym_unit = 61,
-  sym_string = 62,
-  sym__bare = 63,
-  sym__further = 64,
-  sym_comment = 65,
-  sym__line_end = 66,
-  sym_source_file = 67,
-  sym__line = 68,
-  sym_block = 69,
-  sym_fact = 70,
-  sym_pin = 71,
-  sym__behind = 72,
-  sym__head = 73,
-  sym_key = 74,
-  sym_kind = 75,
-  sym_name = 76,
-  sym__word = 77,
-  sym__plain_word = 78,
-  sym_unfinished = 79,
-  sym__value = 80,
-  sym__item = 81,
-  sym_range = 82,
-  sym_reading = 83,
-  sym__scale_word = 84,
-  sym_weighing = 85,
-  sym_places = 86,
-  sym_grade = 87,
-  sym_clock = 88,
-  sym__amount = 89,
-  sym_limited = 90,
-  sym__sum = 91,
-  sym_arithmetic = 92,
-  sym__factor = 93,
-  sym_negative = 94,
-  sym_immediate_quantity = 95,
-  sym_immediate_group = 96,
-  sym_group = 97,
-  sym_quantity = 98,
-  sym_words = 99,
-  aux_sym_source_file_repeat1 = 100,
-  aux_sym_source_file_repeat2 = 101,
-  aux_sym_block_repeat1 = 102,
-  aux_sym_key_repeat1 = 103,
-  aux_sym__value_repeat1 = 104,
-  aux_sym_words_repeat1 = 105,
+  sym__without_space = 61,
+  sym__immediate_without_space = 62,
+  sym_unit = 63,
+  sym_string = 64,
+  sym__bare = 65,
+  sym__further = 66,
+  sym_comment = 67,
+  sym__line_end = 68,
+  sym_source_file = 69,
+  sym__line = 70,
+  sym_block = 71,
+  sym__heading = 72,
+  sym__heading_with_colon = 73,
+  sym__closed_on_its_line = 74,
+  sym_fact = 75,
+  sym_pin = 76,
+  sym__behind = 77,
+  aux_sym__no_value = 78,
+  sym__head = 79,
+  sym_key = 80,
+  sym_kind = 81,
+  sym_name = 82,
+  sym__word = 83,
+  sym__plain_word = 84,
+  sym_unfinished = 85,
+  sym__value = 86,
+  sym__item = 87,
+  sym_range = 88,
+  sym_reading = 89,
+  sym__scale_word = 90,
+  sym_weighing = 91,
+  sym_places = 92,
+  sym_grade = 93,
+  sym_clock = 94,
+  sym__amount = 95,
+  sym_limited = 96,
+  sym__sum = 97,
+  sym_arithmetic = 98,
+  sym__factor = 99,
+  sym_negative = 100,
+  sym_immediate_quantity = 101,
+  sym_immediate_group = 102,
+  sym_group = 103,
+  sym_quantity = 104,
+  sym_words = 105,
+  aux_sym_source_file_repeat1 = 106,
+  aux_sym_source_file_repeat2 = 107,
+  aux_sym_block_repeat1 = 108,
+  aux_sym__closed_on_its_line_repeat1 = 109,
+  aux_sym_key_repeat1 = 110,
+  aux_sym__value_repeat1 = 111,
+  aux_sym_words_repeat1 = 112,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -197,6 +204,8 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_RPAREN] = ")",
   [anon_sym_LPAREN2] = "(",
   [sym_number] = "number",
+  [sym__without_space] = "junk",
+  [sym__immediate_without_space] = "junk",
   [sym_unit] = "unit",
   [sym_string] = "string",
   [sym__bare] = "_bare",
@@ -206,9 +215,13 @@ static const char * const ts_symbol_names[] = {
   [sym_source_file] = "source_file",
   [sym__line] = "_line",
   [sym_block] = "block",
+  [sym__heading] = "_heading",
+  [sym__heading_with_colon] = "unfinished",
+  [sym__closed_on_its_line] = "_closed_on_its_line",
   [sym_fact] = "fact",
   [sym_pin] = "pin",
   [sym__behind] = "_behind",
+  [aux_sym__no_value] = "_no_value",
   [sym__head] = "_head",
   [sym_key] = "key",
   [sym_kind] = "kind",
@@ -239,6 +252,7 @@ static const char * const ts_symbol_names[] = {
   [aux_sym_source_file_repeat1] = "source_file_repeat1",
   [aux_sym_source_file_repeat2] = "source_file_repeat2",
   [aux_sym_block_repeat1] = "block_repeat1",
+  [aux_sym__closed_on_its_line_repeat1] = "_closed_on_its_line_repeat1",
   [aux_sym_key_repeat1] = "key_repeat1",
   [aux_sym__value_repeat1] = "_value_repeat1",
   [aux_sym_words_repeat1] = "words_repeat1",
@@ -306,6 +320,8 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_RPAREN] = anon_sym_RPAREN,
   [anon_sym_LPAREN2] = anon_sym_LPAREN,
   [sym_number] = sym_number,
+  [sym__without_space] = sym_junk,
+  [sym__immediate_without_space] = sym_junk,
   [sym_unit] = sym_unit,
   [sym_string] = sym_string,
   [sym__bare] = sym__bare,
@@ -315,9 +331,13 @@ static const TSSymbol ts_symbol_map[] = {
   [sym_source_file] = sym_source_file,
   [sym__line] = sym__line,
   [sym_block] = sym_block,
+  [sym__heading] = sym__heading,
+  [sym__heading_with_colon] = sym_unfinished,
+  [sym__closed_on_its_line] = sym__closed_on_its_line,
   [sym_fact] = sym_fact,
   [sym_pin] = sym_pin,
   [sym__behind] = sym__behind,
+  [aux_sym__no_value] = aux_sym__no_value,
   [sym__head] = sym__head,
   [sym_key] = sym_key,
   [sym_kind] = sym_kind,
@@ -348,6 +368,7 @@ static const TSSymbol ts_symbol_map[] = {
   [aux_sym_source_file_repeat1] = aux_sym_source_file_repeat1,
   [aux_sym_source_file_repeat2] = aux_sym_source_file_repeat2,
   [aux_sym_block_repeat1] = aux_sym_block_repeat1,
+  [aux_sym__closed_on_its_line_repeat1] = aux_sym__closed_on_its_line_repeat1,
   [aux_sym_key_repeat1] = aux_sym_key_repeat1,
   [aux_sym__value_repeat1] = aux_sym__value_repeat1,
   [aux_sym_words_repeat1] = aux_sym_words_repeat1,
@@ -598,6 +619,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = true,
   },
+  [sym__without_space] = {
+    .visible = true,
+    .named = true,
+  },
+  [sym__immediate_without_space] = {
+    .visible = true,
+    .named = true,
+  },
   [sym_unit] = {
     .visible = true,
     .named = true,
@@ -634,6 +663,18 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = true,
   },
+  [sym__heading] = {
+    .visible = false,
+    .named = true,
+  },
+  [sym__heading_with_colon] = {
+    .visible = true,
+    .named = true,
+  },
+  [sym__closed_on_its_line] = {
+    .visible = false,
+    .named = true,
+  },
   [sym_fact] = {
     .visible = true,
     .named = true,
@@ -645,6 +686,10 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
   [sym__behind] = {
     .visible = false,
     .named = true,
+  },
+  [aux_sym__no_value] = {
+    .visible = false,
+    .named = false,
   },
   [sym__head] = {
     .visible = false,
@@ -766,6 +811,10 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = false,
     .named = false,
   },
+  [aux_sym__closed_on_its_line_repeat1] = {
+    .visible = false,
+    .named = false,
+  },
   [aux_sym_key_repeat1] = {
     .visible = false,
     .named = false,
@@ -803,13 +852,15 @@ static const TSMapSlice ts_field_map_slices[PRODUCTION_ID_COUNT] = {
   [1] = {.index = 0, .length = 1},
   [2] = {.index = 1, .length = 2},
   [3] = {.index = 3, .length = 1},
-  [4] = {.index = 4, .length = 2},
-  [5] = {.index = 6, .length = 3},
-  [6] = {.index = 9, .length = 1},
-  [7] = {.index = 10, .length = 1},
-  [8] = {.index = 11, .length = 1},
-  [9] = {.index = 12, .length = 1},
-  [10] = {.index = 13, .length = 2},
+  [4] = {.index = 4, .length = 1},
+  [6] = {.index = 5, .length = 2},
+  [7] = {.index = 7, .length = 2},
+  [9] = {.index = 9, .length = 2},
+  [10] = {.index = 11, .length = 3},
+  [11] = {.index = 14, .length = 1},
+  [12] = {.index = 9, .length = 2},
+  [14] = {.index = 15, .length = 1},
+  [15] = {.index = 16, .length = 1},
 };
 
 static const TSFieldMapEntry ts_field_map_entries[] = {
@@ -821,30 +872,49 @@ static const TSFieldMapEntry ts_field_map_entries[] = {
   [3] =
     {field_key, 0},
   [4] =
+    {field_kind, 0},
+  [5] =
     {field_key, 0},
     {field_name, 1},
-  [6] =
+  [7] =
+    {field_kind, 0},
+    {field_name, 1},
+  [9] =
+    {field_kind, 0, .inherited = true},
+    {field_name, 0, .inherited = true},
+  [11] =
     {field_key, 0, .inherited = true},
     {field_name, 0, .inherited = true},
     {field_value, 2, .inherited = true},
-  [9] =
+  [14] =
     {field_value, 0},
-  [10] =
-    {field_kind, 0},
-  [11] =
+  [15] =
     {field_scale, 2},
-  [12] =
+  [16] =
     {field_operator, 1},
-  [13] =
-    {field_kind, 0},
-    {field_name, 1},
 };
 
 static const TSSymbol ts_alias_sequences[PRODUCTION_ID_COUNT][MAX_ALIAS_SEQUENCE_LENGTH] = {
   [0] = {0},
+  [5] = {
+    [0] = sym_junk,
+    [1] = sym_junk,
+  },
+  [8] = {
+    [0] = sym_junk,
+  },
+  [9] = {
+    [2] = sym_junk,
+  },
+  [13] = {
+    [1] = sym_junk,
+  },
 };
 
 static const uint16_t ts_non_terminal_alias_map[] = {
+  sym__closed_on_its_line, 2,
+    sym__closed_on_its_line,
+    sym_junk,
   0,
 };
 
@@ -895,7 +965,7 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [43] = 43,
   [44] = 44,
   [45] = 45,
-  [46] = 36,
+  [46] = 37,
   [47] = 47,
   [48] = 48,
   [49] = 49,
@@ -903,136 +973,136 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [51] = 51,
   [52] = 52,
   [53] = 53,
-  [54] = 40,
-  [55] = 39,
-  [56] = 37,
-  [57] = 42,
-  [58] = 41,
-  [59] = 59,
-  [60] = 60,
-  [61] = 60,
-  [62] = 62,
-  [63] = 63,
+  [54] = 54,
+  [55] = 55,
+  [56] = 41,
+  [57] = 57,
+  [58] = 38,
+  [59] = 40,
+  [60] = 39,
+  [61] = 43,
+  [62] = 45,
+  [63] = 44,
   [64] = 64,
-  [65] = 59,
-  [66] = 64,
-  [67] = 59,
-  [68] = 48,
-  [69] = 36,
+  [65] = 65,
+  [66] = 66,
+  [67] = 64,
+  [68] = 64,
+  [69] = 69,
   [70] = 48,
-  [71] = 64,
-  [72] = 60,
-  [73] = 62,
-  [74] = 60,
-  [75] = 62,
-  [76] = 60,
-  [77] = 62,
-  [78] = 62,
-  [79] = 37,
-  [80] = 40,
-  [81] = 39,
-  [82] = 82,
-  [83] = 42,
-  [84] = 41,
-  [85] = 38,
-  [86] = 39,
-  [87] = 87,
-  [88] = 88,
-  [89] = 89,
-  [90] = 90,
-  [91] = 91,
+  [71] = 69,
+  [72] = 72,
+  [73] = 48,
+  [74] = 65,
+  [75] = 69,
+  [76] = 72,
+  [77] = 65,
+  [78] = 72,
+  [79] = 65,
+  [80] = 72,
+  [81] = 65,
+  [82] = 72,
+  [83] = 37,
+  [84] = 39,
+  [85] = 85,
+  [86] = 41,
+  [87] = 40,
+  [88] = 43,
+  [89] = 38,
+  [90] = 45,
+  [91] = 44,
   [92] = 92,
-  [93] = 93,
-  [94] = 36,
-  [95] = 95,
-  [96] = 96,
-  [97] = 48,
+  [93] = 41,
+  [94] = 39,
+  [95] = 42,
+  [96] = 48,
+  [97] = 97,
   [98] = 98,
-  [99] = 37,
+  [99] = 99,
   [100] = 100,
-  [101] = 39,
+  [101] = 101,
   [102] = 102,
-  [103] = 53,
+  [103] = 103,
   [104] = 104,
-  [105] = 105,
-  [106] = 42,
-  [107] = 48,
-  [108] = 51,
-  [109] = 41,
-  [110] = 40,
-  [111] = 111,
-  [112] = 112,
-  [113] = 82,
-  [114] = 39,
-  [115] = 115,
-  [116] = 116,
-  [117] = 117,
-  [118] = 118,
-  [119] = 119,
+  [105] = 37,
+  [106] = 106,
+  [107] = 107,
+  [108] = 43,
+  [109] = 109,
+  [110] = 48,
+  [111] = 55,
+  [112] = 44,
+  [113] = 113,
+  [114] = 41,
+  [115] = 45,
+  [116] = 57,
+  [117] = 38,
+  [118] = 40,
+  [119] = 39,
   [120] = 120,
   [121] = 121,
   [122] = 122,
-  [123] = 48,
+  [123] = 123,
   [124] = 124,
   [125] = 125,
   [126] = 126,
   [127] = 127,
-  [128] = 98,
-  [129] = 36,
+  [128] = 128,
+  [129] = 85,
   [130] = 130,
   [131] = 131,
-  [132] = 132,
-  [133] = 133,
+  [132] = 41,
+  [133] = 39,
   [134] = 134,
   [135] = 135,
   [136] = 136,
   [137] = 137,
-  [138] = 137,
-  [139] = 137,
-  [140] = 137,
-  [141] = 137,
+  [138] = 138,
+  [139] = 104,
+  [140] = 140,
+  [141] = 141,
   [142] = 142,
   [143] = 143,
   [144] = 144,
   [145] = 145,
-  [146] = 40,
-  [147] = 39,
-  [148] = 37,
-  [149] = 42,
-  [150] = 53,
-  [151] = 51,
-  [152] = 41,
-  [153] = 153,
-  [154] = 154,
-  [155] = 155,
+  [146] = 146,
+  [147] = 147,
+  [148] = 148,
+  [149] = 149,
+  [150] = 150,
+  [151] = 151,
+  [152] = 152,
+  [153] = 135,
+  [154] = 135,
+  [155] = 135,
   [156] = 156,
-  [157] = 157,
+  [157] = 135,
   [158] = 158,
   [159] = 159,
-  [160] = 158,
-  [161] = 159,
-  [162] = 158,
+  [160] = 160,
+  [161] = 161,
+  [162] = 162,
   [163] = 163,
-  [164] = 159,
-  [165] = 158,
-  [166] = 159,
-  [167] = 159,
-  [168] = 158,
-  [169] = 169,
-  [170] = 170,
+  [164] = 164,
+  [165] = 48,
+  [166] = 166,
+  [167] = 167,
+  [168] = 168,
+  [169] = 37,
+  [170] = 40,
   [171] = 171,
   [172] = 172,
   [173] = 173,
-  [174] = 174,
+  [174] = 41,
   [175] = 175,
-  [176] = 176,
-  [177] = 177,
-  [178] = 178,
-  [179] = 179,
-  [180] = 180,
-  [181] = 181,
-  [182] = 182,
-  [183] = 176,
+  [176] = 38,
+  [177] = 39,
+  [178] = 43,
+  [179] = 45,
+  [180] = 57,
+  [181] = 55,
+  [182] = 44,
+  [183] = 183,
   [184] = 184,
   [185] = 185,
   [186] = 186,
@@ -1043,7 +1113,48 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [191] = 191,
   [192] = 192,
   [193] = 193,
-  [194] = 194,
+  [194] = 187,
+  [195] = 192,
+  [196] = 191,
+  [197] = 187,
+  [198] = 191,
+  [199] = 187,
+  [200] = 191,
+  [201] = 201,
+  [202] = 187,
+  [203] = 191,
+  [204] = 204,
+  [205] = 205,
+  [206] = 206,
+  [207] = 207,
+  [208] = 208,
+  [209] = 209,
+  [210] = 210,
+  [211] = 211,
+  [212] = 212,
+  [213] = 213,
+  [214] = 214,
+  [215] = 215,
+  [216] = 216,
+  [217] = 217,
+  [218] = 218,
+  [219] = 219,
+  [220] = 220,
+  [221] = 221,
+  [222] = 222,
+  [223] = 223,
+  [224] = 224,
+  [225] = 225,
+  [226] = 226,
+  [227] = 227,
+  [228] = 228,
+  [229] = 229,
+  [230] = 230,
+  [231] = 231,
+  [232] = 232,
+  [233] = 233,
+  [234] = 234,
+  [235] = 235,
 };
 
 static const TSCharacterRange aux_sym__plain_word_token1_character_set_1[] = {
@@ -1236,6 +1347,11 @@ static const TSCharacterRange aux_sym__plain_word_token1_character_set_2[] = {
   {0x31350, 0x323af}, {0xe0100, 0xe01ef},
 };
 
+static const TSCharacterRange sym__without_space_character_set_2[] = {
+  {0, 0x08}, {0x0e, 0x1f}, {'!', '!'}, {'$', '\''}, {'*', '+'}, {'-', '9'}, {';', '<'}, {'>', '?'},
+  {'A', 'z'}, {'|', '|'}, {'~', 0xb0}, {0xb2, 0x10ffff},
+};
+
 static const TSCharacterRange sym_unit_character_set_1[] = {
   {'%', '%'}, {'A', 'Z'}, {'a', 'z'}, {0xaa, 0xaa}, {0xb0, 0xb0}, {0xb5, 0xb5}, {0xba, 0xba}, {0xc0, 0xd6},
   {0xd8, 0xf6}, {0xf8, 0x2c1}, {0x2c6, 0x2d1}, {0x2e0, 0x2e4}, {0x2ec, 0x2ec}, {0x2ee, 0x2ee}, {0x370, 0x374}, {0x376, 0x377},
@@ -1423,3056 +1539,3183 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
   eof = lexer->eof(lexer);
   switch (state) {
     case 0:
-      if (eof) ADVANCE(45);
+      if (eof) ADVANCE(42);
       ADVANCE_MAP(
-        '\n', 482,
+        '\n', 486,
         '\r', 1,
-        '"', 244,
-        '#', 481,
-        '(', 306,
-        ')', 307,
-        '+', 473,
-        ',', 261,
-        '-', 300,
-        ':', 48,
-        '=', 251,
-        '@', 286,
-        'G', 291,
-        'a', 429,
-        'c', 340,
-        'f', 430,
-        'i', 402,
-        'k', 363,
-        'l', 382,
-        'm', 341,
-        'o', 378,
-        'p', 344,
-        'r', 364,
-        's', 359,
-        't', 412,
-        'u', 425,
-        '{', 46,
-        '}', 47,
-        0xb1, 295,
+        '"', 241,
+        '#', 485,
+        '(', 304,
+        ')', 305,
+        '+', 477,
+        ',', 259,
+        '-', 297,
+        ':', 45,
+        '=', 249,
+        '@', 282,
+        'G', 288,
+        'a', 433,
+        'c', 344,
+        'f', 434,
+        'i', 406,
+        'k', 367,
+        'l', 386,
+        'm', 345,
+        'o', 382,
+        'p', 348,
+        'r', 368,
+        's', 363,
+        't', 416,
+        'u', 429,
+        '{', 43,
+        '}', 44,
+        0xb1, 292,
       );
       if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(20);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(471);
+          lookahead == ' ') SKIP(17);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(298);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(480);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(484);
       END_STATE();
     case 1:
-      if (lookahead == '\n') ADVANCE(482);
+      if (lookahead == '\n') ADVANCE(486);
       if (lookahead == '\r') ADVANCE(1);
       END_STATE();
     case 2:
-      if (lookahead == '"') ADVANCE(3);
-      if (lookahead == '#') ADVANCE(481);
+      ADVANCE_MAP(
+        '"', 5,
+        '#', 485,
+        '(', 304,
+        ')', 305,
+        'G', 287,
+        'f', 434,
+        't', 417,
+        'u', 429,
+      );
       if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(2);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(243);
+          lookahead == ' ') SKIP(3);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(10);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(9);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(299);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
       END_STATE();
     case 3:
-      if (lookahead == '"') ADVANCE(339);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(3);
+      if (lookahead == '"') ADVANCE(5);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ')') ADVANCE(305);
+      if (lookahead == 'G') ADVANCE(287);
+      if (lookahead == 'f') ADVANCE(434);
+      if (lookahead == 't') ADVANCE(417);
+      if (lookahead == 'u') ADVANCE(429);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(3);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(10);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(9);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
       END_STATE();
     case 4:
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == '(') ADVANCE(306);
-      if (lookahead == ')') ADVANCE(307);
+      if (lookahead == '"') ADVANCE(5);
+      if (lookahead == '#') ADVANCE(485);
       if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(6);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(9);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(8);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(332);
+          lookahead == ' ') SKIP(4);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(240);
       END_STATE();
     case 5:
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == '(') ADVANCE(308);
-      if (lookahead == '-') ADVANCE(300);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(5);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(471);
+      if (lookahead == '"') ADVANCE(343);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(5);
       END_STATE();
     case 6:
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ')') ADVANCE(307);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == '(') ADVANCE(306);
+      if (lookahead == '-') ADVANCE(297);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(6);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(9);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(8);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(332);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(315);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
       END_STATE();
     case 7:
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == 't') ADVANCE(413);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ')') ADVANCE(305);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(7);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(471);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(10);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(9);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(336);
       END_STATE();
     case 8:
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == 't') ADVANCE(417);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(299);
+          lookahead == ' ') SKIP(8);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
       END_STATE();
     case 9:
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(298);
+          lookahead == ' ') ADVANCE(296);
       END_STATE();
     case 10:
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(13);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(295);
       END_STATE();
     case 11:
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(12);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
       END_STATE();
     case 12:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(305);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
       END_STATE();
     case 13:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
-      END_STATE();
-    case 14:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(304);
-      END_STATE();
-    case 15:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
-      END_STATE();
-    case 16:
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
       END_STATE();
+    case 14:
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
+      END_STATE();
+    case 15:
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(336);
+      END_STATE();
+    case 16:
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(338);
+      END_STATE();
     case 17:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
-      END_STATE();
-    case 18:
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(332);
-      END_STATE();
-    case 19:
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
-      END_STATE();
-    case 20:
-      if (eof) ADVANCE(45);
+      if (eof) ADVANCE(42);
       ADVANCE_MAP(
-        '\n', 482,
+        '\n', 486,
         '\r', 1,
-        '"', 244,
-        '#', 481,
-        '(', 308,
-        ')', 307,
-        '+', 473,
-        ',', 261,
-        '-', 300,
-        ':', 48,
-        '=', 251,
-        '@', 286,
-        'G', 291,
-        'a', 429,
-        'c', 340,
-        'f', 430,
-        'i', 402,
-        'k', 363,
-        'l', 382,
-        'm', 341,
-        'o', 378,
-        'p', 344,
-        'r', 364,
-        's', 359,
-        't', 412,
-        'u', 425,
-        '{', 46,
-        '}', 47,
-        0xb1, 295,
+        '"', 241,
+        '#', 485,
+        '(', 306,
+        ')', 305,
+        '+', 477,
+        ',', 259,
+        '-', 297,
+        ':', 45,
+        '=', 249,
+        '@', 282,
+        'G', 288,
+        'a', 433,
+        'c', 344,
+        'f', 434,
+        'i', 406,
+        'k', 367,
+        'l', 386,
+        'm', 345,
+        'o', 382,
+        'p', 348,
+        'r', 368,
+        's', 363,
+        't', 416,
+        'u', 429,
+        '{', 43,
+        '}', 44,
+        0xb1, 292,
       );
       if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(20);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(471);
+          lookahead == ' ') SKIP(17);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(480);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(484);
+      END_STATE();
+    case 18:
+      if (eof) ADVANCE(42);
+      ADVANCE_MAP(
+        '\n', 486,
+        '\r', 1,
+        '"', 241,
+        '#', 485,
+        '(', 306,
+        '-', 297,
+        '0', 308,
+        '1', 309,
+        'G', 288,
+        'f', 434,
+        't', 417,
+        'u', 429,
+        '{', 43,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(18);
+      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(310);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(273);
+      END_STATE();
+    case 19:
+      if (eof) ADVANCE(42);
+      ADVANCE_MAP(
+        '\n', 486,
+        '\r', 1,
+        '"', 241,
+        '#', 485,
+        ':', 45,
+        '=', 249,
+        'a', 199,
+        'c', 108,
+        'i', 174,
+        'k', 133,
+        'l', 154,
+        'm', 109,
+        'o', 150,
+        'p', 112,
+        'r', 134,
+        's', 128,
+        't', 187,
+        '{', 43,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(19);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(240);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(273);
+      END_STATE();
+    case 20:
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(241);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ':') ADVANCE(45);
+      if (lookahead == '=') ADVANCE(249);
+      if (lookahead == '{') ADVANCE(43);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(20);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 21:
-      if (eof) ADVANCE(45);
+      if (eof) ADVANCE(42);
       ADVANCE_MAP(
-        '\n', 482,
+        '\n', 486,
         '\r', 1,
-        '"', 244,
-        '#', 481,
-        '(', 308,
-        '-', 300,
-        '0', 310,
-        '1', 311,
-        'G', 291,
-        'f', 430,
-        't', 413,
-        'u', 425,
+        '"', 241,
+        '#', 485,
+        'a', 199,
+        'c', 108,
+        'i', 174,
+        'k', 133,
+        'l', 154,
+        'm', 109,
+        'o', 150,
+        'p', 112,
+        'r', 134,
+        's', 128,
+        't', 187,
+        '{', 43,
+        '}', 44,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(21);
-      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(312);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(471);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(240);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(273);
       END_STATE();
     case 22:
-      if (eof) ADVANCE(45);
+      if (eof) ADVANCE(42);
       ADVANCE_MAP(
-        '\n', 482,
+        '\n', 486,
         '\r', 1,
-        '"', 244,
-        '#', 481,
-        ':', 48,
-        '=', 251,
-        'a', 202,
-        'c', 111,
-        'i', 177,
-        'k', 136,
-        'l', 157,
-        'm', 112,
-        'o', 153,
-        'p', 115,
-        'r', 137,
-        's', 131,
-        't', 190,
-        '{', 46,
+        '"', 242,
+        '#', 485,
+        '(', 253,
+        ',', 259,
+        '@', 282,
+        'a', 333,
+        'o', 329,
+        '{', 43,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(22);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(243);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 23:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(244);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ':') ADVANCE(48);
-      if (lookahead == '=') ADVANCE(251);
+      if (eof) ADVANCE(42);
+      ADVANCE_MAP(
+        '\n', 486,
+        '\r', 1,
+        '"', 242,
+        '#', 485,
+        '(', 253,
+        ',', 259,
+        '@', 282,
+        'a', 258,
+        'o', 255,
+        '{', 43,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(23);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 24:
-      if (eof) ADVANCE(45);
-      ADVANCE_MAP(
-        '\n', 482,
-        '\r', 1,
-        '"', 244,
-        '#', 481,
-        'a', 202,
-        'c', 111,
-        'i', 177,
-        'k', 136,
-        'l', 157,
-        'm', 112,
-        'o', 153,
-        'p', 115,
-        'r', 137,
-        's', 131,
-        't', 190,
-        '{', 46,
-        '}', 47,
-      );
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == '(') ADVANCE(253);
+      if (lookahead == ',') ADVANCE(259);
+      if (lookahead == '{') ADVANCE(43);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(24);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(243);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(277);
-      END_STATE();
-    case 25:
-      if (eof) ADVANCE(45);
-      ADVANCE_MAP(
-        '\n', 482,
-        '\r', 1,
-        '#', 481,
-        '(', 255,
-        ',', 261,
-        '@', 286,
-        'a', 329,
-        'o', 325,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(25);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(330);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
+      END_STATE();
+    case 25:
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == '(') ADVANCE(253);
+      if (lookahead == ',') ADVANCE(259);
+      if (lookahead == '{') ADVANCE(43);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(25);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 26:
-      if (eof) ADVANCE(45);
+      if (eof) ADVANCE(42);
       ADVANCE_MAP(
-        '\n', 482,
+        '\n', 486,
         '\r', 1,
-        '#', 481,
-        '(', 255,
-        ',', 261,
-        '@', 286,
-        'a', 260,
-        'o', 257,
+        '"', 242,
+        '#', 485,
+        '+', 246,
+        ',', 259,
+        '-', 260,
+        '@', 282,
+        'a', 333,
+        'f', 332,
+        'o', 327,
+        't', 330,
+        '{', 43,
+        0xb1, 292,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(26);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(261);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 27:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == '(') ADVANCE(255);
-      if (lookahead == ',') ADVANCE(261);
+      if (eof) ADVANCE(42);
+      ADVANCE_MAP(
+        '\n', 486,
+        '\r', 1,
+        '"', 242,
+        '#', 485,
+        '+', 246,
+        ',', 259,
+        '-', 260,
+        '@', 282,
+        'a', 333,
+        'o', 329,
+        't', 330,
+        '{', 43,
+        0xb1, 292,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(27);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(330);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(261);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 28:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == '(') ADVANCE(255);
-      if (lookahead == ',') ADVANCE(261);
+      if (eof) ADVANCE(42);
+      ADVANCE_MAP(
+        '\n', 486,
+        '\r', 1,
+        '"', 242,
+        '#', 485,
+        '+', 246,
+        ',', 259,
+        '-', 260,
+        '@', 282,
+        'a', 258,
+        'o', 255,
+        't', 256,
+        '{', 43,
+        0xb1, 292,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(28);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(261);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 29:
-      if (eof) ADVANCE(45);
+      if (eof) ADVANCE(42);
       ADVANCE_MAP(
-        '\n', 482,
+        '\n', 486,
         '\r', 1,
-        '#', 481,
-        '+', 248,
-        ',', 261,
-        '-', 262,
-        '@', 286,
-        'a', 329,
-        'f', 328,
-        'o', 323,
-        't', 326,
-        0xb1, 295,
+        '"', 242,
+        '#', 485,
+        '+', 246,
+        ',', 259,
+        '-', 260,
+        '{', 43,
+        0xb1, 292,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(29);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(263);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(330);
+          lookahead == '/') ADVANCE(261);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 30:
-      if (eof) ADVANCE(45);
+      if (eof) ADVANCE(42);
       ADVANCE_MAP(
-        '\n', 482,
+        '\n', 486,
         '\r', 1,
-        '#', 481,
-        '+', 248,
-        ',', 261,
-        '-', 262,
-        '@', 286,
-        'a', 329,
-        'o', 325,
-        't', 326,
-        0xb1, 295,
+        '"', 242,
+        '#', 485,
+        '+', 246,
+        ',', 259,
+        '-', 260,
+        '{', 43,
+        0xb1, 292,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(30);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(263);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(330);
+          lookahead == '/') ADVANCE(261);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 31:
-      if (eof) ADVANCE(45);
+      if (eof) ADVANCE(42);
       ADVANCE_MAP(
-        '\n', 482,
+        '\n', 486,
         '\r', 1,
-        '#', 481,
-        '+', 248,
-        ',', 261,
-        '-', 262,
-        '@', 286,
-        'a', 260,
-        'o', 257,
-        't', 258,
-        0xb1, 295,
+        '"', 242,
+        '#', 485,
+        ',', 259,
+        '@', 282,
+        'a', 333,
+        'o', 329,
+        't', 330,
+        '{', 43,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(31);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(263);
+          lookahead == '/') ADVANCE(261);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(260);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 32:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == '+') ADVANCE(248);
-      if (lookahead == ',') ADVANCE(261);
-      if (lookahead == '-') ADVANCE(262);
-      if (lookahead == 0xb1) ADVANCE(295);
+      if (eof) ADVANCE(42);
+      ADVANCE_MAP(
+        '\n', 486,
+        '\r', 1,
+        '"', 242,
+        '#', 485,
+        ',', 259,
+        '@', 282,
+        'a', 258,
+        'o', 255,
+        't', 256,
+        '{', 43,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(32);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(263);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(330);
+          lookahead == '/') ADVANCE(261);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(260);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 33:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == '+') ADVANCE(248);
-      if (lookahead == ',') ADVANCE(261);
-      if (lookahead == '-') ADVANCE(262);
-      if (lookahead == 0xb1) ADVANCE(295);
+      if (eof) ADVANCE(42);
+      ADVANCE_MAP(
+        '\n', 486,
+        '\r', 1,
+        '"', 242,
+        '#', 485,
+        ',', 259,
+        '@', 282,
+        'a', 258,
+        'o', 255,
+        '{', 43,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(33);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(263);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 34:
-      if (eof) ADVANCE(45);
-      ADVANCE_MAP(
-        '\n', 482,
-        '\r', 1,
-        '#', 481,
-        ',', 261,
-        '@', 286,
-        'a', 329,
-        'o', 325,
-        't', 326,
-      );
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ',') ADVANCE(259);
+      if (lookahead == '@') ADVANCE(282);
+      if (lookahead == '{') ADVANCE(43);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(34);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(263);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(262);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(330);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 35:
-      if (eof) ADVANCE(45);
-      ADVANCE_MAP(
-        '\n', 482,
-        '\r', 1,
-        '#', 481,
-        ',', 261,
-        '@', 286,
-        'a', 260,
-        'o', 257,
-        't', 258,
-      );
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ',') ADVANCE(259);
+      if (lookahead == '{') ADVANCE(43);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(35);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(263);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(262);
+      if (lookahead == ':' ||
+          lookahead == '=') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(484);
       END_STATE();
     case 36:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ',') ADVANCE(261);
-      if (lookahead == '@') ADVANCE(286);
-      if (lookahead == 'a') ADVANCE(260);
-      if (lookahead == 'o') ADVANCE(257);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ',') ADVANCE(259);
+      if (lookahead == '{') ADVANCE(43);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(36);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(261);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(260);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 37:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ',') ADVANCE(261);
-      if (lookahead == '@') ADVANCE(286);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ',') ADVANCE(259);
+      if (lookahead == '{') ADVANCE(43);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(37);
+      if (lookahead == ':' ||
+          lookahead == '=') ADVANCE(273);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(484);
       END_STATE();
     case 38:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ',') ADVANCE(261);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ',') ADVANCE(259);
+      if (lookahead == '{') ADVANCE(43);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(38);
-      if (lookahead == '"' ||
-          lookahead == ':' ||
-          lookahead == '=') ADVANCE(277);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(471);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(261);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(260);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(480);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 39:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ',') ADVANCE(261);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ',') ADVANCE(259);
+      if (lookahead == '{') ADVANCE(43);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(39);
-      if (lookahead == '"' ||
-          lookahead == ':' ||
-          lookahead == '=') ADVANCE(277);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(471);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(480);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 40:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ',') ADVANCE(261);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == ':') ADVANCE(45);
+      if (lookahead == '=') ADVANCE(249);
+      if (lookahead == '{') ADVANCE(43);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(40);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(263);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(262);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(330);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 41:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
+      if (eof) ADVANCE(42);
+      if (lookahead == '\n') ADVANCE(486);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ',') ADVANCE(261);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == '{') ADVANCE(43);
+      if (lookahead == '}') ADVANCE(44);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(41);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(263);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(262);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(273);
       END_STATE();
     case 42:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ',') ADVANCE(261);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(42);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 43:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == ':') ADVANCE(48);
-      if (lookahead == '=') ADVANCE(251);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(43);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 44:
-      if (eof) ADVANCE(45);
-      if (lookahead == '\n') ADVANCE(482);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '#') ADVANCE(481);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(44);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 45:
       ACCEPT_TOKEN(ts_builtin_sym_end);
       END_STATE();
-    case 46:
+    case 43:
       ACCEPT_TOKEN(anon_sym_LBRACE);
       END_STATE();
-    case 47:
+    case 44:
       ACCEPT_TOKEN(anon_sym_RBRACE);
       END_STATE();
-    case 48:
+    case 45:
       ACCEPT_TOKEN(anon_sym_COLON);
       END_STATE();
-    case 49:
+    case 46:
       ACCEPT_TOKEN(anon_sym_EQ_GT);
       END_STATE();
-    case 50:
+    case 47:
       ACCEPT_TOKEN(anon_sym_shop);
+      END_STATE();
+    case 48:
+      ACCEPT_TOKEN(anon_sym_shop);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      END_STATE();
+    case 49:
+      ACCEPT_TOKEN(anon_sym_material);
+      END_STATE();
+    case 50:
+      ACCEPT_TOKEN(anon_sym_material);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 51:
-      ACCEPT_TOKEN(anon_sym_shop);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_masses);
       END_STATE();
     case 52:
-      ACCEPT_TOKEN(anon_sym_material);
+      ACCEPT_TOKEN(anon_sym_masses);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 53:
-      ACCEPT_TOKEN(anon_sym_material);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_machine);
       END_STATE();
     case 54:
-      ACCEPT_TOKEN(anon_sym_masses);
+      ACCEPT_TOKEN(anon_sym_machine);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 55:
-      ACCEPT_TOKEN(anon_sym_masses);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_arbor);
       END_STATE();
     case 56:
-      ACCEPT_TOKEN(anon_sym_machine);
+      ACCEPT_TOKEN(anon_sym_arbor);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 57:
-      ACCEPT_TOKEN(anon_sym_machine);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_rotor);
       END_STATE();
     case 58:
-      ACCEPT_TOKEN(anon_sym_arbor);
+      ACCEPT_TOKEN(anon_sym_rotor);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 59:
-      ACCEPT_TOKEN(anon_sym_arbor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_setup);
       END_STATE();
     case 60:
-      ACCEPT_TOKEN(anon_sym_rotor);
+      ACCEPT_TOKEN(anon_sym_setup);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 61:
-      ACCEPT_TOKEN(anon_sym_rotor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
     case 62:
-      ACCEPT_TOKEN(anon_sym_setup);
+      ACCEPT_TOKEN(anon_sym_record);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 63:
-      ACCEPT_TOKEN(anon_sym_setup);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_instrument);
       END_STATE();
     case 64:
-      ACCEPT_TOKEN(anon_sym_record);
+      ACCEPT_TOKEN(anon_sym_instrument);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 65:
-      ACCEPT_TOKEN(anon_sym_record);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_severity);
       END_STATE();
     case 66:
-      ACCEPT_TOKEN(anon_sym_instrument);
+      ACCEPT_TOKEN(anon_sym_severity);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 67:
-      ACCEPT_TOKEN(anon_sym_instrument);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_readout);
       END_STATE();
     case 68:
-      ACCEPT_TOKEN(anon_sym_severity);
+      ACCEPT_TOKEN(anon_sym_readout);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 69:
-      ACCEPT_TOKEN(anon_sym_severity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_scale);
       END_STATE();
     case 70:
-      ACCEPT_TOKEN(anon_sym_readout);
+      ACCEPT_TOKEN(anon_sym_scale);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 71:
-      ACCEPT_TOKEN(anon_sym_readout);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_control);
       END_STATE();
     case 72:
-      ACCEPT_TOKEN(anon_sym_scale);
+      ACCEPT_TOKEN(anon_sym_control);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 73:
-      ACCEPT_TOKEN(anon_sym_scale);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_plane);
       END_STATE();
     case 74:
-      ACCEPT_TOKEN(anon_sym_control);
+      ACCEPT_TOKEN(anon_sym_plane);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 75:
-      ACCEPT_TOKEN(anon_sym_control);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_tolerance);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 76:
-      ACCEPT_TOKEN(anon_sym_plane);
+      ACCEPT_TOKEN(anon_sym_similar);
       END_STATE();
     case 77:
-      ACCEPT_TOKEN(anon_sym_plane);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_similar);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 78:
-      ACCEPT_TOKEN(anon_sym_tolerance);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_part);
       END_STATE();
     case 79:
-      ACCEPT_TOKEN(anon_sym_similar);
+      ACCEPT_TOKEN(anon_sym_part);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 80:
-      ACCEPT_TOKEN(anon_sym_similar);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_keyway);
       END_STATE();
     case 81:
-      ACCEPT_TOKEN(anon_sym_part);
+      ACCEPT_TOKEN(anon_sym_keyway);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 82:
-      ACCEPT_TOKEN(anon_sym_part);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 83:
-      ACCEPT_TOKEN(anon_sym_keyway);
+      ACCEPT_TOKEN(anon_sym_made);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 84:
-      ACCEPT_TOKEN(anon_sym_keyway);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_of);
       END_STATE();
     case 85:
-      ACCEPT_TOKEN(anon_sym_made);
+      ACCEPT_TOKEN(anon_sym_of);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 86:
-      ACCEPT_TOKEN(anon_sym_made);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_settings);
       END_STATE();
     case 87:
-      ACCEPT_TOKEN(anon_sym_of);
+      ACCEPT_TOKEN(anon_sym_settings);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 88:
-      ACCEPT_TOKEN(anon_sym_of);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_calibrate);
       END_STATE();
     case 89:
-      ACCEPT_TOKEN(anon_sym_settings);
+      ACCEPT_TOKEN(anon_sym_calibrate);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 90:
-      ACCEPT_TOKEN(anon_sym_settings);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_trial);
       END_STATE();
     case 91:
-      ACCEPT_TOKEN(anon_sym_calibrate);
+      ACCEPT_TOKEN(anon_sym_trial);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 92:
-      ACCEPT_TOKEN(anon_sym_calibrate);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_proof);
       END_STATE();
     case 93:
-      ACCEPT_TOKEN(anon_sym_trial);
+      ACCEPT_TOKEN(anon_sym_proof);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 94:
-      ACCEPT_TOKEN(anon_sym_trial);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_separation);
       END_STATE();
     case 95:
-      ACCEPT_TOKEN(anon_sym_proof);
+      ACCEPT_TOKEN(anon_sym_separation);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 96:
-      ACCEPT_TOKEN(anon_sym_proof);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_linearity);
       END_STATE();
     case 97:
-      ACCEPT_TOKEN(anon_sym_separation);
+      ACCEPT_TOKEN(anon_sym_linearity);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 98:
-      ACCEPT_TOKEN(anon_sym_separation);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_check);
       END_STATE();
     case 99:
-      ACCEPT_TOKEN(anon_sym_linearity);
+      ACCEPT_TOKEN(anon_sym_check);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 100:
-      ACCEPT_TOKEN(anon_sym_linearity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(450);
       END_STATE();
     case 101:
-      ACCEPT_TOKEN(anon_sym_check);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(216);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 102:
-      ACCEPT_TOKEN(anon_sym_check);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_run);
       END_STATE();
     case 103:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(446);
+      ACCEPT_TOKEN(anon_sym_run);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 104:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(219);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_correction);
       END_STATE();
     case 105:
-      ACCEPT_TOKEN(anon_sym_run);
+      ACCEPT_TOKEN(anon_sym_correction);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 106:
-      ACCEPT_TOKEN(anon_sym_run);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_traverse);
       END_STATE();
     case 107:
-      ACCEPT_TOKEN(anon_sym_correction);
+      ACCEPT_TOKEN(anon_sym_traverse);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 108:
-      ACCEPT_TOKEN(anon_sym_correction);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'a') ADVANCE(168);
+      if (lookahead == 'h') ADVANCE(135);
+      if (lookahead == 'o') ADVANCE(179);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 109:
-      ACCEPT_TOKEN(anon_sym_traverse);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'a') ADVANCE(126);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 110:
-      ACCEPT_TOKEN(anon_sym_traverse);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'a') ADVANCE(132);
+      if (lookahead == 'c') ADVANCE(193);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 111:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(171);
-      if (lookahead == 'h') ADVANCE(138);
-      if (lookahead == 'o') ADVANCE(182);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(234);
+      if (lookahead == 'i') ADVANCE(114);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 112:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(129);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(205);
+      if (lookahead == 'l') ADVANCE(120);
+      if (lookahead == 'r') ADVANCE(190);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 113:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(135);
-      if (lookahead == 'c') ADVANCE(196);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(237);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 114:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(237);
-      if (lookahead == 'i') ADVANCE(117);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(165);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 115:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(208);
-      if (lookahead == 'l') ADVANCE(123);
-      if (lookahead == 'r') ADVANCE(193);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(181);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 116:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(240);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(167);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 117:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(168);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(228);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 118:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(184);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(211);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 119:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(170);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(203);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 120:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(231);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(182);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 121:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(214);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(169);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 122:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(206);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(214);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 123:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(185);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'a') ADVANCE(230);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 124:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(172);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'b') ADVANCE(189);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 125:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(217);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'b') ADVANCE(213);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 126:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(233);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'c') ADVANCE(153);
+      if (lookahead == 'd') ADVANCE(136);
+      if (lookahead == 's') ADVANCE(215);
+      if (lookahead == 't') ADVANCE(145);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 127:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(192);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'c') ADVANCE(164);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 128:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(216);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'c') ADVANCE(121);
+      if (lookahead == 'e') ADVANCE(198);
+      if (lookahead == 'h') ADVANCE(185);
+      if (lookahead == 'i') ADVANCE(172);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 129:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(156);
-      if (lookahead == 'd') ADVANCE(139);
-      if (lookahead == 's') ADVANCE(218);
-      if (lookahead == 't') ADVANCE(148);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'c') ADVANCE(227);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 130:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(167);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'c') ADVANCE(142);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 131:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(124);
-      if (lookahead == 'e') ADVANCE(201);
-      if (lookahead == 'h') ADVANCE(188);
-      if (lookahead == 'i') ADVANCE(175);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'd') ADVANCE(62);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 132:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(230);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'd') ADVANCE(188);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 133:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(145);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(236);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 134:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(65);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(110);
+      if (lookahead == 'o') ADVANCE(231);
+      if (lookahead == 'u') ADVANCE(175);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 135:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(191);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(127);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 136:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(239);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(83);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 137:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(113);
-      if (lookahead == 'o') ADVANCE(234);
-      if (lookahead == 'u') ADVANCE(178);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(74);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 138:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(130);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(70);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 139:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(86);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(54);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 140:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(77);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(107);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 141:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(73);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(89);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 142:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(57);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(75);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 143:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(110);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(129);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 144:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(92);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(184);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 145:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(78);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(206);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 146:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(132);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(208);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 147:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(187);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(212);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 148:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(209);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(207);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 149:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(211);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'e') ADVANCE(122);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 150:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(215);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'f') ADVANCE(85);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 151:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(210);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'f') ADVANCE(93);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 152:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(125);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'g') ADVANCE(217);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 153:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(88);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'h') ADVANCE(163);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 154:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(96);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(180);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 155:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'g') ADVANCE(220);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(125);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 156:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(166);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(170);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 157:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(183);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(176);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 158:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(128);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(223);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 159:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(173);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(192);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 160:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(179);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(194);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 161:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(226);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(224);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 162:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(195);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(116);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 163:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(197);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(183);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 164:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(227);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'k') ADVANCE(99);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 165:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(119);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'l') ADVANCE(91);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 166:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(186);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'l') ADVANCE(72);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 167:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'k') ADVANCE(102);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'l') ADVANCE(50);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 168:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(94);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'l') ADVANCE(155);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 169:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(75);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'l') ADVANCE(138);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 170:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(53);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'l') ADVANCE(119);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 171:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(158);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'l') ADVANCE(147);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 172:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(141);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'm') ADVANCE(156);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 173:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(122);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'm') ADVANCE(144);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 174:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(150);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(219);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 175:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(159);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(103);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 176:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(147);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(152);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 177:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(222);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(105);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 178:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(106);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(95);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 179:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(155);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(225);
+      if (lookahead == 'r') ADVANCE(209);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 180:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(108);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(149);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 181:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(98);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(130);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 182:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(228);
-      if (lookahead == 'r') ADVANCE(212);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(137);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 183:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(152);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(139);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 184:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(133);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'n') ADVANCE(222);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 185:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(140);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(196);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 186:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(142);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(151);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 187:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(225);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(171);
+      if (lookahead == 'r') ADVANCE(111);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 188:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(199);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(233);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 189:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(154);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(200);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 190:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(174);
-      if (lookahead == 'r') ADVANCE(114);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(186);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 191:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(236);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(166);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 192:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(203);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(177);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 193:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(189);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(204);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 194:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(169);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(178);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 195:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(180);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'o') ADVANCE(202);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 196:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(207);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'p') ADVANCE(48);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 197:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(181);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'p') ADVANCE(60);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 198:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(205);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'p') ADVANCE(118);
+      if (lookahead == 't') ADVANCE(229);
+      if (lookahead == 'v') ADVANCE(146);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 199:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(51);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(124);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 200:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(63);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(56);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 201:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(121);
-      if (lookahead == 't') ADVANCE(232);
-      if (lookahead == 'v') ADVANCE(149);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(232);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 202:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(127);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(58);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 203:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(59);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(77);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 204:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(235);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(131);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 205:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(61);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(220);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 206:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(80);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(162);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 207:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(134);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(218);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 208:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(223);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(158);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 209:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(165);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(143);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 210:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(221);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(191);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 211:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(161);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(123);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 212:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(146);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(115);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 213:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(194);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(117);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 214:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(126);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'r') ADVANCE(161);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 215:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(118);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 's') ADVANCE(101);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 216:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(120);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 's') ADVANCE(52);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 217:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(164);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 's') ADVANCE(87);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 218:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(104);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 's') ADVANCE(140);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 219:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(55);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 's') ADVANCE(226);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 220:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(90);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(79);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 221:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(143);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(68);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 222:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(229);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(64);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 223:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(82);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(238);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 224:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(71);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(239);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 225:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(67);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(210);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 226:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(241);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(201);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 227:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(242);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(159);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 228:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(213);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(141);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 229:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(204);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(157);
+      if (lookahead == 'u') ADVANCE(197);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 230:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(162);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(160);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 231:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(144);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 't') ADVANCE(195);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 232:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(160);
-      if (lookahead == 'u') ADVANCE(200);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'u') ADVANCE(173);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 233:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(163);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'u') ADVANCE(221);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 234:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(198);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'v') ADVANCE(148);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 235:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(176);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'w') ADVANCE(113);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 236:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(224);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'y') ADVANCE(235);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 237:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'v') ADVANCE(151);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'y') ADVANCE(81);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 238:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'w') ADVANCE(116);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'y') ADVANCE(66);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 239:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(238);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (lookahead == 'y') ADVANCE(97);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 240:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(84);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
       END_STATE();
     case 241:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(69);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(342);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(241);
       END_STATE();
     case 242:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(100);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(242);
       END_STATE();
     case 243:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(243);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == ')') ADVANCE(294);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(243);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 244:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(338);
-      if (lookahead == '#' ||
-          lookahead == '{' ||
-          lookahead == '}') ADVANCE(3);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '-') ADVANCE(293);
       if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(244);
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 245:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == ')') ADVANCE(297);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(245);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '-') ADVANCE(270);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 246:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '-') ADVANCE(296);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '/') ADVANCE(244);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(296);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 247:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '-') ADVANCE(274);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '2') ADVANCE(243);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(247);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 248:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '/') ADVANCE(246);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '=') ADVANCE(247);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(299);
+          lookahead == ' ') ADVANCE(248);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 249:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '2') ADVANCE(245);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(249);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '>') ADVANCE(46);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 250:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '=') ADVANCE(249);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(250);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 251:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '>') ADVANCE(49);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 252:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == 'c') ADVANCE(256);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 253:
-      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(242);
       if (lookahead == 'c') ADVANCE(254);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
+      END_STATE();
+    case 251:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == 'c') ADVANCE(252);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(273);
+      END_STATE();
+    case 252:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == 'k') ADVANCE(291);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(273);
+      END_STATE();
+    case 253:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == 'k') ADVANCE(248);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(253);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 254:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == 'k') ADVANCE(294);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == 'l') ADVANCE(257);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 255:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == 'k') ADVANCE(250);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(255);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == 'n') ADVANCE(280);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 256:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == 'l') ADVANCE(259);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == 'o') ADVANCE(275);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 257:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == 'n') ADVANCE(284);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == 'o') ADVANCE(251);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 258:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == 'o') ADVANCE(279);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == 't') ADVANCE(283);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 259:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == 'o') ADVANCE(253);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(274);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 260:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == 't') ADVANCE(287);
+      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(296);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 261:
       ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(242);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(278);
+          lookahead == ' ') ADVANCE(295);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 262:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(299);
+      if (lookahead == '"') ADVANCE(242);
+      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(264);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 263:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(298);
+      if (lookahead == '"') ADVANCE(242);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 264:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(266);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
+      if (lookahead == '"') ADVANCE(242);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(290);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 265:
       ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(267);
+      if (lookahead == '"') ADVANCE(242);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(245);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 266:
       ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
+      if (lookahead == '"') ADVANCE(242);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(289);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 267:
       ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(293);
+      if (lookahead == '"') ADVANCE(242);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 268:
       ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(247);
+      if (lookahead == '"') ADVANCE(242);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 269:
       ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(292);
+      if (lookahead == '"') ADVANCE(242);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(265);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 270:
       ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(331);
+      if (lookahead == '"') ADVANCE(242);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(266);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 271:
       ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
+      if (lookahead == '"') ADVANCE(242);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 272:
       ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
+      if (lookahead == '"') ADVANCE(242);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(339);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 273:
       ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(268);
+      if (lookahead == '"') ADVANCE(242);
       if (lookahead != 0 &&
           lookahead != '\n' &&
+          lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
+          lookahead != '}') ADVANCE(273);
       END_STATE();
     case 274:
-      ACCEPT_TOKEN(sym_junk);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(269);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 275:
-      ACCEPT_TOKEN(sym_junk);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(330);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 276:
-      ACCEPT_TOKEN(sym_junk);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(335);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 277:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(277);
-      END_STATE();
-    case 278:
       ACCEPT_TOKEN(aux_sym__value_token1);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(278);
+          lookahead == ' ') ADVANCE(274);
       END_STATE();
-    case 279:
+    case 275:
       ACCEPT_TOKEN(anon_sym_to);
       END_STATE();
-    case 280:
+    case 276:
       ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
+          lookahead == 0xb7) ADVANCE(271);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
       END_STATE();
-    case 281:
+    case 277:
       ACCEPT_TOKEN(anon_sym_up);
       END_STATE();
+    case 278:
+      ACCEPT_TOKEN(anon_sym_from);
+      END_STATE();
+    case 279:
+      ACCEPT_TOKEN(anon_sym_from);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(271);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      END_STATE();
+    case 280:
+      ACCEPT_TOKEN(anon_sym_on);
+      END_STATE();
+    case 281:
+      ACCEPT_TOKEN(anon_sym_on);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(271);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      END_STATE();
     case 282:
-      ACCEPT_TOKEN(anon_sym_from);
-      END_STATE();
-    case 283:
-      ACCEPT_TOKEN(anon_sym_from);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
-      END_STATE();
-    case 284:
-      ACCEPT_TOKEN(anon_sym_on);
-      END_STATE();
-    case 285:
-      ACCEPT_TOKEN(anon_sym_on);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
-      END_STATE();
-    case 286:
       ACCEPT_TOKEN(anon_sym_AT);
       END_STATE();
-    case 287:
+    case 283:
       ACCEPT_TOKEN(anon_sym_at);
       END_STATE();
-    case 288:
+    case 284:
       ACCEPT_TOKEN(anon_sym_at);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
+          lookahead == 0xb7) ADVANCE(271);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      END_STATE();
+    case 285:
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (lookahead == '.') ADVANCE(474);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(285);
+      END_STATE();
+    case 286:
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(286);
+      END_STATE();
+    case 287:
+      ACCEPT_TOKEN(anon_sym_G);
+      END_STATE();
+    case 288:
+      ACCEPT_TOKEN(anon_sym_G);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(285);
       END_STATE();
     case 289:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (lookahead == '.') ADVANCE(470);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(289);
-      END_STATE();
-    case 290:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(290);
-      END_STATE();
-    case 291:
-      ACCEPT_TOKEN(anon_sym_G);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(289);
-      END_STATE();
-    case 292:
       ACCEPT_TOKEN(sym_date);
       END_STATE();
-    case 293:
+    case 290:
       ACCEPT_TOKEN(aux_sym_clock_token1);
       END_STATE();
-    case 294:
+    case 291:
       ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
       END_STATE();
-    case 295:
+    case 292:
       ACCEPT_TOKEN(anon_sym_u00b1);
       END_STATE();
-    case 296:
+    case 293:
       ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
       END_STATE();
-    case 297:
+    case 294:
       ACCEPT_TOKEN(sym_coverage);
       END_STATE();
-    case 298:
+    case 295:
       ACCEPT_TOKEN(aux_sym_arithmetic_token1);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(298);
+          lookahead == ' ') ADVANCE(295);
       END_STATE();
-    case 299:
+    case 296:
       ACCEPT_TOKEN(aux_sym_arithmetic_token2);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(299);
+          lookahead == ' ') ADVANCE(296);
+      END_STATE();
+    case 297:
+      ACCEPT_TOKEN(anon_sym_DASH);
+      END_STATE();
+    case 298:
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(480);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(478);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(298);
+      END_STATE();
+    case 299:
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(12);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(324);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(299);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(326);
       END_STATE();
     case 300:
-      ACCEPT_TOKEN(anon_sym_DASH);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(478);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(300);
       END_STATE();
     case 301:
       ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(476);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(474);
+          lookahead == 'e') ADVANCE(324);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(326);
       END_STATE();
     case 302:
       ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(14);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(11);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
       END_STATE();
     case 303:
       ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(474);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(303);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(326);
       END_STATE();
     case 304:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(11);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(304);
-      END_STATE();
-    case 305:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(305);
-      END_STATE();
-    case 306:
       ACCEPT_TOKEN(anon_sym_LPAREN);
       END_STATE();
-    case 307:
+    case 305:
       ACCEPT_TOKEN(anon_sym_RPAREN);
       END_STATE();
-    case 308:
+    case 306:
       ACCEPT_TOKEN(anon_sym_LPAREN2);
+      END_STATE();
+    case 307:
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '-') ADVANCE(269);
+      if (lookahead == '.') ADVANCE(263);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(321);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(314);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      END_STATE();
+    case 308:
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(263);
+      if (lookahead == '0') ADVANCE(313);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(321);
+      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(311);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 309:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(273);
-      if (lookahead == '.') ADVANCE(272);
+      if (lookahead == '.') ADVANCE(263);
+      if (lookahead == ':') ADVANCE(262);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(264);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
+          lookahead == 'e') ADVANCE(321);
+      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(311);
+      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(313);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 310:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(272);
-      if (lookahead == '0') ADVANCE(315);
+      if (lookahead == '.') ADVANCE(263);
+      if (lookahead == ':') ADVANCE(262);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(264);
-      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(313);
+          lookahead == 'e') ADVANCE(321);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(313);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 311:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(272);
-      if (lookahead == ':') ADVANCE(265);
+      if (lookahead == '.') ADVANCE(263);
+      if (lookahead == ':') ADVANCE(262);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(264);
-      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(313);
-      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(315);
+          lookahead == 'e') ADVANCE(321);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(312);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 312:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(272);
-      if (lookahead == ':') ADVANCE(265);
+      if (lookahead == '.') ADVANCE(263);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(264);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(315);
+          lookahead == 'e') ADVANCE(321);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(307);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 313:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(272);
-      if (lookahead == ':') ADVANCE(265);
+      if (lookahead == '.') ADVANCE(263);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(264);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(314);
+          lookahead == 'e') ADVANCE(321);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(312);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 314:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(272);
+      if (lookahead == '.') ADVANCE(263);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(264);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(309);
+          lookahead == 'e') ADVANCE(321);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(314);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 315:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(272);
+      if (lookahead == '.') ADVANCE(11);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(264);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(314);
+          lookahead == 'e') ADVANCE(321);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(315);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 316:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(272);
+      if (lookahead == '.') ADVANCE(482);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(264);
+          lookahead == 'e') ADVANCE(479);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
       END_STATE();
     case 317:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(17);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(10);
+          lookahead == 'e') ADVANCE(321);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
+      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 318:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(478);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(475);
+          lookahead == 'e') ADVANCE(479);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
       END_STATE();
     case 319:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(264);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
       END_STATE();
     case 320:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(10);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(323);
       END_STATE();
     case 321:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(475);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
+      ACCEPT_TOKEN(sym__without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(322);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(323);
       END_STATE();
     case 322:
-      ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
+      ACCEPT_TOKEN(sym__without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(323);
       END_STATE();
     case 323:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '\'') ADVANCE(252);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
-      if (lookahead == 'n') ADVANCE(285);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+      ACCEPT_TOKEN(sym__without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(323);
       END_STATE();
     case 324:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
-      if (lookahead == 'm') ADVANCE(283);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(303);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(326);
       END_STATE();
     case 325:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
-      if (lookahead == 'n') ADVANCE(285);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(303);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(326);
       END_STATE();
     case 326:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
-      if (lookahead == 'o') ADVANCE(280);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(326);
       END_STATE();
     case 327:
       ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
-      if (lookahead == 'o') ADVANCE(324);
+      if (lookahead == '\'') ADVANCE(250);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == 'n') ADVANCE(281);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
+          lookahead == 0xb7) ADVANCE(271);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
       END_STATE();
     case 328:
       ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
-      if (lookahead == 'r') ADVANCE(327);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == 'm') ADVANCE(279);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
+          lookahead == 0xb7) ADVANCE(271);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
       END_STATE();
     case 329:
       ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
-      if (lookahead == 't') ADVANCE(288);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == 'n') ADVANCE(281);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
+          lookahead == 0xb7) ADVANCE(271);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
       END_STATE();
     case 330:
       ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(276);
-      if (lookahead == '^') ADVANCE(270);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == 'o') ADVANCE(276);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
+          lookahead == 0xb7) ADVANCE(271);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(331);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(330);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
       END_STATE();
     case 331:
       ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(276);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == 'o') ADVANCE(328);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(275);
+          lookahead == 0xb7) ADVANCE(271);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
       END_STATE();
     case 332:
       ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(19);
-      if (lookahead == '^') ADVANCE(15);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == 'r') ADVANCE(331);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(18);
+          lookahead == 0xb7) ADVANCE(271);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(333);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(332);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
       END_STATE();
     case 333:
       ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(19);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == 't') ADVANCE(284);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(18);
-      END_STATE();
-    case 334:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '^') ADVANCE(16);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(19);
+          lookahead == 0xb7) ADVANCE(271);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(337);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      END_STATE();
+    case 334:
+      ACCEPT_TOKEN(sym_unit);
+      if (lookahead == '/') ADVANCE(272);
+      if (lookahead == '^') ADVANCE(267);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(271);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
       if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
       END_STATE();
     case 335:
       ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '^') ADVANCE(271);
+      if (lookahead == '/') ADVANCE(272);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(276);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(336);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(335);
+          lookahead == 0xb7) ADVANCE(271);
       END_STATE();
     case 336:
       ACCEPT_TOKEN(sym_unit);
+      if (lookahead == '/') ADVANCE(16);
+      if (lookahead == '^') ADVANCE(13);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(276);
+          lookahead == 0xb7) ADVANCE(15);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(337);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(336);
       END_STATE();
     case 337:
       ACCEPT_TOKEN(sym_unit);
+      if (lookahead == '/') ADVANCE(16);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(19);
+          lookahead == 0xb7) ADVANCE(15);
       END_STATE();
     case 338:
-      ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(244);
+      ACCEPT_TOKEN(sym_unit);
+      if (lookahead == '^') ADVANCE(14);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(16);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(341);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(338);
       END_STATE();
     case 339:
-      ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(3);
+      ACCEPT_TOKEN(sym_unit);
+      if (lookahead == '^') ADVANCE(268);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(272);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(340);
+      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(339);
       END_STATE();
     case 340:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(396);
-      if (lookahead == 'h') ADVANCE(365);
-      if (lookahead == 'o') ADVANCE(407);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      ACCEPT_TOKEN(sym_unit);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(272);
       END_STATE();
     case 341:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(357);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      ACCEPT_TOKEN(sym_unit);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(16);
       END_STATE();
     case 342:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(362);
-      if (lookahead == 'c') ADVANCE(422);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      ACCEPT_TOKEN(sym_string);
+      if (lookahead == '"') ADVANCE(241);
       END_STATE();
     case 343:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(464);
-      if (lookahead == 'i') ADVANCE(347);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      ACCEPT_TOKEN(sym_string);
+      if (lookahead == '"') ADVANCE(5);
       END_STATE();
     case 344:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(438);
-      if (lookahead == 'l') ADVANCE(352);
-      if (lookahead == 'r') ADVANCE(420);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(400);
+      if (lookahead == 'h') ADVANCE(369);
+      if (lookahead == 'o') ADVANCE(411);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 345:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(397);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(361);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 346:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(467);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(366);
+      if (lookahead == 'c') ADVANCE(426);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 347:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(393);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(468);
+      if (lookahead == 'i') ADVANCE(351);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 348:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(395);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(442);
+      if (lookahead == 'l') ADVANCE(356);
+      if (lookahead == 'r') ADVANCE(424);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 349:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(457);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(401);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 350:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(441);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(471);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 351:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(434);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(397);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 352:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(409);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(399);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 353:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(444);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(461);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 354:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(460);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(445);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 355:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(418);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(438);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 356:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(442);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(413);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 357:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(381);
-      if (lookahead == 'd') ADVANCE(366);
-      if (lookahead == 's') ADVANCE(445);
-      if (lookahead == 't') ADVANCE(374);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(448);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 358:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(392);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'a') ADVANCE(464);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 359:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(345);
-      if (lookahead == 'e') ADVANCE(428);
-      if (lookahead == 'h') ADVANCE(415);
-      if (lookahead == 'i') ADVANCE(400);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'b') ADVANCE(422);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 360:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(456);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'b') ADVANCE(446);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 361:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(64);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'c') ADVANCE(385);
+      if (lookahead == 'd') ADVANCE(370);
+      if (lookahead == 's') ADVANCE(449);
+      if (lookahead == 't') ADVANCE(378);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 362:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(417);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'c') ADVANCE(396);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 363:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(466);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'c') ADVANCE(349);
+      if (lookahead == 'e') ADVANCE(432);
+      if (lookahead == 'h') ADVANCE(419);
+      if (lookahead == 'i') ADVANCE(404);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 364:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(342);
-      if (lookahead == 'o') ADVANCE(461);
-      if (lookahead == 'u') ADVANCE(403);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'c') ADVANCE(460);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 365:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(358);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'd') ADVANCE(61);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 366:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(85);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'd') ADVANCE(421);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 367:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(76);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(470);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 368:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(72);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(346);
+      if (lookahead == 'o') ADVANCE(465);
+      if (lookahead == 'u') ADVANCE(407);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 369:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(56);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(362);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 370:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(109);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(82);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 371:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(91);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(73);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 372:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(360);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(69);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 373:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(411);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(53);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 374:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(436);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(106);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 375:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(439);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(88);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 376:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(437);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(364);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 377:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(353);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(415);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 378:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(87);
-      if (lookahead == 'n') ADVANCE(284);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(440);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 379:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(95);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(443);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 380:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'g') ADVANCE(447);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(441);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 381:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(391);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'e') ADVANCE(357);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 382:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(408);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'f') ADVANCE(84);
+      if (lookahead == 'n') ADVANCE(280);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 383:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(356);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'f') ADVANCE(92);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 384:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(398);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'g') ADVANCE(451);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 385:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(404);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'h') ADVANCE(395);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 386:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(453);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(412);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 387:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(348);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(360);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 388:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(421);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(402);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 389:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(454);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(408);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 390:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(423);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(457);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 391:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(410);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(352);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 392:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'k') ADVANCE(101);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(425);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 393:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(93);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(458);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 394:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(74);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(427);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 395:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(52);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'i') ADVANCE(414);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 396:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(383);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'k') ADVANCE(98);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 397:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(368);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'l') ADVANCE(90);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 398:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(351);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'l') ADVANCE(71);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 399:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(282);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'l') ADVANCE(49);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 400:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(384);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'l') ADVANCE(387);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 401:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(373);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'l') ADVANCE(372);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 402:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(448);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'l') ADVANCE(355);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 403:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(105);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'm') ADVANCE(278);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 404:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(380);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'm') ADVANCE(388);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 405:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(107);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'm') ADVANCE(377);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 406:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(97);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(452);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 407:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(458);
-      if (lookahead == 'r') ADVANCE(440);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(102);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 408:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(377);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(384);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 409:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(367);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(104);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 410:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(369);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(94);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 411:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(452);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(462);
+      if (lookahead == 'r') ADVANCE(444);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 412:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(279);
-      if (lookahead == 'r') ADVANCE(343);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(381);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 413:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(279);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(371);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 414:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(379);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(373);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 415:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(426);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'n') ADVANCE(456);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 416:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(399);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(275);
+      if (lookahead == 'r') ADVANCE(347);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 417:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(463);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(275);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 418:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(431);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(383);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 419:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(394);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(430);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 420:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(414);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(403);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 421:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(405);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(467);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 422:
       ACCEPT_TOKEN(sym__bare);
       if (lookahead == 'o') ADVANCE(435);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 423:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(406);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(398);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 424:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(433);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(418);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 425:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(281);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(409);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 426:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(50);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(439);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 427:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(62);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(410);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 428:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(350);
-      if (lookahead == 't') ADVANCE(459);
-      if (lookahead == 'v') ADVANCE(375);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'o') ADVANCE(437);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 429:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(355);
-      if (lookahead == 't') ADVANCE(287);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'p') ADVANCE(277);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 430:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(416);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'p') ADVANCE(47);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 431:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(58);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'p') ADVANCE(59);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 432:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(462);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'p') ADVANCE(354);
+      if (lookahead == 't') ADVANCE(463);
+      if (lookahead == 'v') ADVANCE(379);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 433:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(60);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(359);
+      if (lookahead == 't') ADVANCE(283);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 434:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(79);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(420);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 435:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(361);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(55);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 436:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(387);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(466);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 437:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(449);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(57);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 438:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(450);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(76);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 439:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(386);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(365);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 440:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(372);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(391);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 441:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(354);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(453);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 442:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(349);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(454);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 443:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(419);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(390);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 444:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(389);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(376);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 445:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(103);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(358);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 446:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(54);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(353);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 447:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(89);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(423);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 448:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(455);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'r') ADVANCE(393);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 449:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(370);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 's') ADVANCE(100);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 450:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(81);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 's') ADVANCE(51);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 451:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(70);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 's') ADVANCE(86);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 452:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(66);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 's') ADVANCE(459);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 453:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(468);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 's') ADVANCE(374);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 454:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(469);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(78);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 455:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(432);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(67);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 456:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(388);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(63);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 457:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(371);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(472);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 458:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(443);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(473);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 459:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(385);
-      if (lookahead == 'u') ADVANCE(427);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(436);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 460:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(390);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(392);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 461:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(424);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(375);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 462:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(401);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(447);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 463:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(451);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(389);
+      if (lookahead == 'u') ADVANCE(431);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 464:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'v') ADVANCE(376);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(394);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 465:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'w') ADVANCE(346);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 't') ADVANCE(428);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 466:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(465);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'u') ADVANCE(405);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 467:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(83);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'u') ADVANCE(455);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 468:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(68);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'v') ADVANCE(380);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 469:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(99);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'w') ADVANCE(350);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 470:
       ACCEPT_TOKEN(sym__bare);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(290);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'y') ADVANCE(469);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 471:
       ACCEPT_TOKEN(sym__bare);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(471);
+      if (lookahead == 'y') ADVANCE(80);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 472:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '-') ADVANCE(296);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(480);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(65);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 473:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(472);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(480);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(96);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 474:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(477);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(305);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(480);
+      ACCEPT_TOKEN(sym__bare);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(286);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 475:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(479);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(480);
+      ACCEPT_TOKEN(sym__bare);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 476:
       ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(303);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(480);
+      if (lookahead == '-') ADVANCE(293);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
       END_STATE();
     case 477:
       ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(305);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(480);
+      if (lookahead == '/') ADVANCE(476);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
       END_STATE();
     case 478:
       ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(480);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(481);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
       END_STATE();
     case 479:
       ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(480);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(483);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
       END_STATE();
     case 480:
       ACCEPT_TOKEN(sym__further);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(480);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(300);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
       END_STATE();
     case 481:
-      ACCEPT_TOKEN(sym_comment);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(481);
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
       END_STATE();
     case 482:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      END_STATE();
+    case 483:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      END_STATE();
+    case 484:
+      ACCEPT_TOKEN(sym__further);
+      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      END_STATE();
+    case 485:
+      ACCEPT_TOKEN(sym_comment);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(485);
+      END_STATE();
+    case 486:
       ACCEPT_TOKEN(sym__line_end);
       END_STATE();
     default:
@@ -4482,200 +4725,241 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
 
 static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [0] = {.lex_state = 0},
-  [1] = {.lex_state = 24},
-  [2] = {.lex_state = 24},
-  [3] = {.lex_state = 24},
-  [4] = {.lex_state = 24},
-  [5] = {.lex_state = 24},
-  [6] = {.lex_state = 24},
-  [7] = {.lex_state = 24},
-  [8] = {.lex_state = 24},
-  [9] = {.lex_state = 24},
-  [10] = {.lex_state = 24},
-  [11] = {.lex_state = 24},
-  [12] = {.lex_state = 24},
-  [13] = {.lex_state = 24},
-  [14] = {.lex_state = 24},
-  [15] = {.lex_state = 24},
-  [16] = {.lex_state = 24},
-  [17] = {.lex_state = 24},
-  [18] = {.lex_state = 24},
-  [19] = {.lex_state = 24},
-  [20] = {.lex_state = 24},
-  [21] = {.lex_state = 24},
-  [22] = {.lex_state = 22},
-  [23] = {.lex_state = 22},
-  [24] = {.lex_state = 22},
-  [25] = {.lex_state = 22},
-  [26] = {.lex_state = 24},
-  [27] = {.lex_state = 22},
-  [28] = {.lex_state = 22},
-  [29] = {.lex_state = 24},
-  [30] = {.lex_state = 24},
-  [31] = {.lex_state = 24},
-  [32] = {.lex_state = 21},
-  [33] = {.lex_state = 21},
-  [34] = {.lex_state = 21},
-  [35] = {.lex_state = 29},
-  [36] = {.lex_state = 30},
-  [37] = {.lex_state = 31},
-  [38] = {.lex_state = 31},
-  [39] = {.lex_state = 31},
-  [40] = {.lex_state = 31},
-  [41] = {.lex_state = 31},
-  [42] = {.lex_state = 31},
-  [43] = {.lex_state = 5},
-  [44] = {.lex_state = 5},
-  [45] = {.lex_state = 5},
-  [46] = {.lex_state = 34},
-  [47] = {.lex_state = 5},
-  [48] = {.lex_state = 34},
-  [49] = {.lex_state = 5},
-  [50] = {.lex_state = 35},
-  [51] = {.lex_state = 35},
-  [52] = {.lex_state = 5},
-  [53] = {.lex_state = 35},
-  [54] = {.lex_state = 35},
-  [55] = {.lex_state = 35},
-  [56] = {.lex_state = 35},
-  [57] = {.lex_state = 35},
-  [58] = {.lex_state = 35},
-  [59] = {.lex_state = 5},
-  [60] = {.lex_state = 5},
-  [61] = {.lex_state = 5},
-  [62] = {.lex_state = 5},
-  [63] = {.lex_state = 5},
-  [64] = {.lex_state = 5},
-  [65] = {.lex_state = 5},
-  [66] = {.lex_state = 5},
-  [67] = {.lex_state = 5},
-  [68] = {.lex_state = 32},
-  [69] = {.lex_state = 32},
-  [70] = {.lex_state = 25},
-  [71] = {.lex_state = 5},
-  [72] = {.lex_state = 5},
-  [73] = {.lex_state = 5},
-  [74] = {.lex_state = 5},
-  [75] = {.lex_state = 5},
-  [76] = {.lex_state = 5},
-  [77] = {.lex_state = 5},
-  [78] = {.lex_state = 5},
-  [79] = {.lex_state = 33},
-  [80] = {.lex_state = 33},
-  [81] = {.lex_state = 33},
-  [82] = {.lex_state = 26},
-  [83] = {.lex_state = 33},
-  [84] = {.lex_state = 33},
-  [85] = {.lex_state = 33},
-  [86] = {.lex_state = 26},
-  [87] = {.lex_state = 38},
-  [88] = {.lex_state = 36},
-  [89] = {.lex_state = 39},
-  [90] = {.lex_state = 39},
-  [91] = {.lex_state = 39},
-  [92] = {.lex_state = 39},
-  [93] = {.lex_state = 39},
-  [94] = {.lex_state = 40},
-  [95] = {.lex_state = 39},
-  [96] = {.lex_state = 39},
-  [97] = {.lex_state = 40},
-  [98] = {.lex_state = 36},
-  [99] = {.lex_state = 41},
-  [100] = {.lex_state = 41},
-  [101] = {.lex_state = 41},
-  [102] = {.lex_state = 23},
-  [103] = {.lex_state = 41},
-  [104] = {.lex_state = 41},
-  [105] = {.lex_state = 41},
-  [106] = {.lex_state = 41},
-  [107] = {.lex_state = 27},
-  [108] = {.lex_state = 41},
-  [109] = {.lex_state = 41},
-  [110] = {.lex_state = 41},
-  [111] = {.lex_state = 42},
-  [112] = {.lex_state = 42},
-  [113] = {.lex_state = 28},
-  [114] = {.lex_state = 28},
-  [115] = {.lex_state = 37},
-  [116] = {.lex_state = 43},
-  [117] = {.lex_state = 43},
-  [118] = {.lex_state = 37},
-  [119] = {.lex_state = 42},
-  [120] = {.lex_state = 43},
-  [121] = {.lex_state = 0},
-  [122] = {.lex_state = 42},
-  [123] = {.lex_state = 4},
-  [124] = {.lex_state = 42},
-  [125] = {.lex_state = 42},
-  [126] = {.lex_state = 42},
-  [127] = {.lex_state = 42},
-  [128] = {.lex_state = 42},
-  [129] = {.lex_state = 4},
-  [130] = {.lex_state = 42},
-  [131] = {.lex_state = 42},
-  [132] = {.lex_state = 0},
-  [133] = {.lex_state = 0},
-  [134] = {.lex_state = 42},
-  [135] = {.lex_state = 0},
-  [136] = {.lex_state = 42},
-  [137] = {.lex_state = 4},
-  [138] = {.lex_state = 4},
-  [139] = {.lex_state = 4},
-  [140] = {.lex_state = 4},
-  [141] = {.lex_state = 4},
-  [142] = {.lex_state = 0},
-  [143] = {.lex_state = 2},
-  [144] = {.lex_state = 44},
-  [145] = {.lex_state = 44},
-  [146] = {.lex_state = 4},
-  [147] = {.lex_state = 4},
-  [148] = {.lex_state = 4},
-  [149] = {.lex_state = 4},
-  [150] = {.lex_state = 4},
-  [151] = {.lex_state = 4},
-  [152] = {.lex_state = 4},
-  [153] = {.lex_state = 44},
-  [154] = {.lex_state = 44},
-  [155] = {.lex_state = 44},
-  [156] = {.lex_state = 44},
-  [157] = {.lex_state = 44},
-  [158] = {.lex_state = 4},
-  [159] = {.lex_state = 4},
-  [160] = {.lex_state = 4},
-  [161] = {.lex_state = 4},
-  [162] = {.lex_state = 4},
-  [163] = {.lex_state = 44},
-  [164] = {.lex_state = 4},
-  [165] = {.lex_state = 4},
-  [166] = {.lex_state = 4},
-  [167] = {.lex_state = 4},
-  [168] = {.lex_state = 4},
-  [169] = {.lex_state = 44},
-  [170] = {.lex_state = 0},
-  [171] = {.lex_state = 0},
-  [172] = {.lex_state = 0},
-  [173] = {.lex_state = 0},
-  [174] = {.lex_state = 0},
-  [175] = {.lex_state = 0},
-  [176] = {.lex_state = 5},
-  [177] = {.lex_state = 0},
-  [178] = {.lex_state = 0},
-  [179] = {.lex_state = 44},
-  [180] = {.lex_state = 0},
-  [181] = {.lex_state = 0},
-  [182] = {.lex_state = 0},
-  [183] = {.lex_state = 5},
+  [1] = {.lex_state = 21},
+  [2] = {.lex_state = 21},
+  [3] = {.lex_state = 21},
+  [4] = {.lex_state = 21},
+  [5] = {.lex_state = 21},
+  [6] = {.lex_state = 21},
+  [7] = {.lex_state = 21},
+  [8] = {.lex_state = 21},
+  [9] = {.lex_state = 21},
+  [10] = {.lex_state = 21},
+  [11] = {.lex_state = 21},
+  [12] = {.lex_state = 21},
+  [13] = {.lex_state = 21},
+  [14] = {.lex_state = 21},
+  [15] = {.lex_state = 21},
+  [16] = {.lex_state = 21},
+  [17] = {.lex_state = 21},
+  [18] = {.lex_state = 21},
+  [19] = {.lex_state = 21},
+  [20] = {.lex_state = 21},
+  [21] = {.lex_state = 21},
+  [22] = {.lex_state = 21},
+  [23] = {.lex_state = 19},
+  [24] = {.lex_state = 19},
+  [25] = {.lex_state = 19},
+  [26] = {.lex_state = 19},
+  [27] = {.lex_state = 21},
+  [28] = {.lex_state = 19},
+  [29] = {.lex_state = 19},
+  [30] = {.lex_state = 21},
+  [31] = {.lex_state = 19},
+  [32] = {.lex_state = 18},
+  [33] = {.lex_state = 18},
+  [34] = {.lex_state = 19},
+  [35] = {.lex_state = 18},
+  [36] = {.lex_state = 26},
+  [37] = {.lex_state = 27},
+  [38] = {.lex_state = 28},
+  [39] = {.lex_state = 28},
+  [40] = {.lex_state = 28},
+  [41] = {.lex_state = 28},
+  [42] = {.lex_state = 28},
+  [43] = {.lex_state = 28},
+  [44] = {.lex_state = 28},
+  [45] = {.lex_state = 28},
+  [46] = {.lex_state = 31},
+  [47] = {.lex_state = 6},
+  [48] = {.lex_state = 31},
+  [49] = {.lex_state = 6},
+  [50] = {.lex_state = 6},
+  [51] = {.lex_state = 6},
+  [52] = {.lex_state = 6},
+  [53] = {.lex_state = 6},
+  [54] = {.lex_state = 32},
+  [55] = {.lex_state = 32},
+  [56] = {.lex_state = 32},
+  [57] = {.lex_state = 32},
+  [58] = {.lex_state = 32},
+  [59] = {.lex_state = 32},
+  [60] = {.lex_state = 32},
+  [61] = {.lex_state = 32},
+  [62] = {.lex_state = 32},
+  [63] = {.lex_state = 32},
+  [64] = {.lex_state = 6},
+  [65] = {.lex_state = 6},
+  [66] = {.lex_state = 6},
+  [67] = {.lex_state = 6},
+  [68] = {.lex_state = 6},
+  [69] = {.lex_state = 6},
+  [70] = {.lex_state = 29},
+  [71] = {.lex_state = 6},
+  [72] = {.lex_state = 6},
+  [73] = {.lex_state = 22},
+  [74] = {.lex_state = 6},
+  [75] = {.lex_state = 6},
+  [76] = {.lex_state = 6},
+  [77] = {.lex_state = 6},
+  [78] = {.lex_state = 6},
+  [79] = {.lex_state = 6},
+  [80] = {.lex_state = 6},
+  [81] = {.lex_state = 6},
+  [82] = {.lex_state = 6},
+  [83] = {.lex_state = 29},
+  [84] = {.lex_state = 30},
+  [85] = {.lex_state = 23},
+  [86] = {.lex_state = 30},
+  [87] = {.lex_state = 30},
+  [88] = {.lex_state = 30},
+  [89] = {.lex_state = 30},
+  [90] = {.lex_state = 30},
+  [91] = {.lex_state = 30},
+  [92] = {.lex_state = 35},
+  [93] = {.lex_state = 23},
+  [94] = {.lex_state = 23},
+  [95] = {.lex_state = 30},
+  [96] = {.lex_state = 36},
+  [97] = {.lex_state = 37},
+  [98] = {.lex_state = 37},
+  [99] = {.lex_state = 37},
+  [100] = {.lex_state = 33},
+  [101] = {.lex_state = 37},
+  [102] = {.lex_state = 37},
+  [103] = {.lex_state = 37},
+  [104] = {.lex_state = 33},
+  [105] = {.lex_state = 36},
+  [106] = {.lex_state = 37},
+  [107] = {.lex_state = 38},
+  [108] = {.lex_state = 38},
+  [109] = {.lex_state = 38},
+  [110] = {.lex_state = 24},
+  [111] = {.lex_state = 38},
+  [112] = {.lex_state = 38},
+  [113] = {.lex_state = 2},
+  [114] = {.lex_state = 38},
+  [115] = {.lex_state = 38},
+  [116] = {.lex_state = 38},
+  [117] = {.lex_state = 38},
+  [118] = {.lex_state = 38},
+  [119] = {.lex_state = 38},
+  [120] = {.lex_state = 20},
+  [121] = {.lex_state = 38},
+  [122] = {.lex_state = 34},
+  [123] = {.lex_state = 40},
+  [124] = {.lex_state = 39},
+  [125] = {.lex_state = 39},
+  [126] = {.lex_state = 34},
+  [127] = {.lex_state = 40},
+  [128] = {.lex_state = 40},
+  [129] = {.lex_state = 25},
+  [130] = {.lex_state = 41},
+  [131] = {.lex_state = 39},
+  [132] = {.lex_state = 25},
+  [133] = {.lex_state = 25},
+  [134] = {.lex_state = 41},
+  [135] = {.lex_state = 2},
+  [136] = {.lex_state = 41},
+  [137] = {.lex_state = 41},
+  [138] = {.lex_state = 39},
+  [139] = {.lex_state = 39},
+  [140] = {.lex_state = 39},
+  [141] = {.lex_state = 39},
+  [142] = {.lex_state = 41},
+  [143] = {.lex_state = 39},
+  [144] = {.lex_state = 41},
+  [145] = {.lex_state = 41},
+  [146] = {.lex_state = 39},
+  [147] = {.lex_state = 41},
+  [148] = {.lex_state = 39},
+  [149] = {.lex_state = 39},
+  [150] = {.lex_state = 41},
+  [151] = {.lex_state = 39},
+  [152] = {.lex_state = 41},
+  [153] = {.lex_state = 2},
+  [154] = {.lex_state = 2},
+  [155] = {.lex_state = 2},
+  [156] = {.lex_state = 39},
+  [157] = {.lex_state = 2},
+  [158] = {.lex_state = 41},
+  [159] = {.lex_state = 0},
+  [160] = {.lex_state = 41},
+  [161] = {.lex_state = 0},
+  [162] = {.lex_state = 41},
+  [163] = {.lex_state = 0},
+  [164] = {.lex_state = 41},
+  [165] = {.lex_state = 7},
+  [166] = {.lex_state = 41},
+  [167] = {.lex_state = 0},
+  [168] = {.lex_state = 0},
+  [169] = {.lex_state = 7},
+  [170] = {.lex_state = 2},
+  [171] = {.lex_state = 41},
+  [172] = {.lex_state = 41},
+  [173] = {.lex_state = 41},
+  [174] = {.lex_state = 2},
+  [175] = {.lex_state = 41},
+  [176] = {.lex_state = 2},
+  [177] = {.lex_state = 2},
+  [178] = {.lex_state = 2},
+  [179] = {.lex_state = 2},
+  [180] = {.lex_state = 2},
+  [181] = {.lex_state = 2},
+  [182] = {.lex_state = 2},
+  [183] = {.lex_state = 41},
   [184] = {.lex_state = 0},
-  [185] = {.lex_state = 0},
-  [186] = {.lex_state = 44},
-  [187] = {.lex_state = 0},
-  [188] = {.lex_state = 7},
-  [189] = {.lex_state = 0},
-  [190] = {.lex_state = 0},
-  [191] = {.lex_state = 0},
-  [192] = {.lex_state = 0},
+  [185] = {.lex_state = 41},
+  [186] = {.lex_state = 41},
+  [187] = {.lex_state = 2},
+  [188] = {.lex_state = 41},
+  [189] = {.lex_state = 41},
+  [190] = {.lex_state = 4},
+  [191] = {.lex_state = 2},
+  [192] = {.lex_state = 6},
   [193] = {.lex_state = 0},
-  [194] = {.lex_state = 5},
+  [194] = {.lex_state = 2},
+  [195] = {.lex_state = 6},
+  [196] = {.lex_state = 2},
+  [197] = {.lex_state = 2},
+  [198] = {.lex_state = 2},
+  [199] = {.lex_state = 2},
+  [200] = {.lex_state = 2},
+  [201] = {.lex_state = 41},
+  [202] = {.lex_state = 2},
+  [203] = {.lex_state = 2},
+  [204] = {.lex_state = 41},
+  [205] = {.lex_state = 41},
+  [206] = {.lex_state = 41},
+  [207] = {.lex_state = 41},
+  [208] = {.lex_state = 41},
+  [209] = {.lex_state = 0},
+  [210] = {.lex_state = 0},
+  [211] = {.lex_state = 0},
+  [212] = {.lex_state = 0},
+  [213] = {.lex_state = 0},
+  [214] = {.lex_state = 0},
+  [215] = {.lex_state = 0},
+  [216] = {.lex_state = 0},
+  [217] = {.lex_state = 0},
+  [218] = {.lex_state = 0},
+  [219] = {.lex_state = 0},
+  [220] = {.lex_state = 0},
+  [221] = {.lex_state = 0},
+  [222] = {.lex_state = 0},
+  [223] = {.lex_state = 0},
+  [224] = {.lex_state = 0},
+  [225] = {.lex_state = 8},
+  [226] = {.lex_state = 8},
+  [227] = {.lex_state = 0},
+  [228] = {.lex_state = 0},
+  [229] = {.lex_state = 0},
+  [230] = {.lex_state = 0},
+  [231] = {.lex_state = 6},
+  [232] = {.lex_state = 0},
+  [233] = {.lex_state = 0},
+  [234] = {.lex_state = 6},
+  [235] = {.lex_state = 0},
 };
 
 static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
@@ -4740,103 +5024,112 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym__line_end] = ACTIONS(1),
   },
   [STATE(1)] = {
-    [sym_source_file] = STATE(192),
-    [sym__line] = STATE(142),
-    [sym_block] = STATE(142),
-    [sym_fact] = STATE(142),
-    [sym_pin] = STATE(142),
-    [sym__head] = STATE(116),
-    [sym_key] = STATE(102),
-    [sym_kind] = STATE(29),
+    [sym_source_file] = STATE(230),
+    [sym__line] = STATE(167),
+    [sym_block] = STATE(167),
+    [sym__heading] = STATE(235),
+    [sym__heading_with_colon] = STATE(235),
+    [sym_fact] = STATE(167),
+    [sym_pin] = STATE(167),
+    [sym__head] = STATE(123),
+    [sym_key] = STATE(120),
+    [sym_kind] = STATE(31),
     [sym__word] = STATE(23),
     [sym__plain_word] = STATE(23),
-    [sym_unfinished] = STATE(142),
-    [aux_sym_source_file_repeat1] = STATE(13),
+    [sym_unfinished] = STATE(193),
+    [aux_sym_source_file_repeat1] = STATE(11),
     [aux_sym_key_repeat1] = STATE(23),
     [ts_builtin_sym_end] = ACTIONS(5),
-    [anon_sym_shop] = ACTIONS(7),
-    [anon_sym_material] = ACTIONS(7),
-    [anon_sym_masses] = ACTIONS(7),
-    [anon_sym_machine] = ACTIONS(7),
-    [anon_sym_arbor] = ACTIONS(7),
-    [anon_sym_rotor] = ACTIONS(7),
-    [anon_sym_setup] = ACTIONS(7),
-    [anon_sym_record] = ACTIONS(7),
-    [anon_sym_instrument] = ACTIONS(7),
-    [anon_sym_severity] = ACTIONS(7),
-    [anon_sym_readout] = ACTIONS(7),
-    [anon_sym_scale] = ACTIONS(7),
-    [anon_sym_control] = ACTIONS(7),
-    [anon_sym_plane] = ACTIONS(7),
-    [anon_sym_tolerance] = ACTIONS(7),
-    [anon_sym_similar] = ACTIONS(9),
-    [anon_sym_part] = ACTIONS(11),
-    [anon_sym_keyway] = ACTIONS(7),
-    [anon_sym_made] = ACTIONS(13),
-    [anon_sym_of] = ACTIONS(11),
-    [anon_sym_settings] = ACTIONS(7),
-    [anon_sym_calibrate] = ACTIONS(7),
-    [anon_sym_trial] = ACTIONS(7),
-    [anon_sym_proof] = ACTIONS(7),
-    [anon_sym_separation] = ACTIONS(7),
-    [anon_sym_linearity] = ACTIONS(7),
-    [anon_sym_check] = ACTIONS(15),
-    [anon_sym_mass] = ACTIONS(11),
-    [anon_sym_run] = ACTIONS(7),
-    [anon_sym_correction] = ACTIONS(7),
-    [anon_sym_traverse] = ACTIONS(7),
-    [aux_sym__plain_word_token1] = ACTIONS(11),
-    [sym_junk] = ACTIONS(17),
-    [sym_string] = ACTIONS(19),
+    [anon_sym_LBRACE] = ACTIONS(7),
+    [anon_sym_shop] = ACTIONS(9),
+    [anon_sym_material] = ACTIONS(9),
+    [anon_sym_masses] = ACTIONS(9),
+    [anon_sym_machine] = ACTIONS(9),
+    [anon_sym_arbor] = ACTIONS(9),
+    [anon_sym_rotor] = ACTIONS(9),
+    [anon_sym_setup] = ACTIONS(9),
+    [anon_sym_record] = ACTIONS(9),
+    [anon_sym_instrument] = ACTIONS(9),
+    [anon_sym_severity] = ACTIONS(9),
+    [anon_sym_readout] = ACTIONS(9),
+    [anon_sym_scale] = ACTIONS(9),
+    [anon_sym_control] = ACTIONS(9),
+    [anon_sym_plane] = ACTIONS(9),
+    [anon_sym_tolerance] = ACTIONS(9),
+    [anon_sym_similar] = ACTIONS(11),
+    [anon_sym_part] = ACTIONS(13),
+    [anon_sym_keyway] = ACTIONS(9),
+    [anon_sym_made] = ACTIONS(15),
+    [anon_sym_of] = ACTIONS(13),
+    [anon_sym_settings] = ACTIONS(9),
+    [anon_sym_calibrate] = ACTIONS(9),
+    [anon_sym_trial] = ACTIONS(9),
+    [anon_sym_proof] = ACTIONS(9),
+    [anon_sym_separation] = ACTIONS(9),
+    [anon_sym_linearity] = ACTIONS(9),
+    [anon_sym_check] = ACTIONS(17),
+    [anon_sym_mass] = ACTIONS(13),
+    [anon_sym_run] = ACTIONS(9),
+    [anon_sym_correction] = ACTIONS(9),
+    [anon_sym_traverse] = ACTIONS(9),
+    [aux_sym__plain_word_token1] = ACTIONS(13),
+    [sym_junk] = ACTIONS(19),
+    [sym_string] = ACTIONS(21),
     [sym_comment] = ACTIONS(3),
-    [sym__line_end] = ACTIONS(21),
+    [sym__line_end] = ACTIONS(23),
   },
 };
 
 static const uint16_t ts_small_parse_table[] = {
-  [0] = 17,
+  [0] = 20,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(23), 1,
-      anon_sym_RBRACE,
-    ACTIONS(25), 1,
       sym_junk,
+    ACTIONS(21), 1,
+      sym_string,
+    ACTIONS(25), 1,
+      anon_sym_RBRACE,
     ACTIONS(27), 1,
       sym__line_end,
-    STATE(14), 1,
+    STATE(17), 1,
       aux_sym_block_repeat1,
-    STATE(26), 1,
+    STATE(27), 1,
       aux_sym_source_file_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -4862,117 +5155,55 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [85] = 17,
+  [94] = 20,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
+      sym_junk,
+    ACTIONS(21), 1,
       sym_string,
     ACTIONS(25), 1,
-      sym_junk,
+      anon_sym_RBRACE,
     ACTIONS(29), 1,
-      anon_sym_RBRACE,
-    ACTIONS(31), 1,
-      sym__line_end,
-    STATE(9), 1,
-      aux_sym_source_file_repeat1,
-    STATE(20), 1,
-      aux_sym_block_repeat1,
-    STATE(29), 1,
-      sym_kind,
-    STATE(102), 1,
-      sym_key,
-    STATE(116), 1,
-      sym__head,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(11), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(174), 5,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [170] = 17,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(9), 1,
-      anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
-    ACTIONS(15), 1,
-      anon_sym_check,
-    ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
-      sym_junk,
-    ACTIONS(33), 1,
-      anon_sym_RBRACE,
-    ACTIONS(35), 1,
       sym__line_end,
     STATE(6), 1,
       aux_sym_source_file_repeat1,
-    STATE(21), 1,
+    STATE(17), 1,
       aux_sym_block_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -4998,49 +5229,55 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [255] = 17,
+  [188] = 20,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
       sym_junk,
-    ACTIONS(37), 1,
+    ACTIONS(21), 1,
+      sym_string,
+    ACTIONS(31), 1,
       anon_sym_RBRACE,
-    ACTIONS(39), 1,
+    ACTIONS(33), 1,
       sym__line_end,
     STATE(2), 1,
       aux_sym_source_file_repeat1,
-    STATE(17), 1,
+    STATE(14), 1,
       aux_sym_block_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5066,49 +5303,129 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [340] = 17,
+  [282] = 20,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
       sym_junk,
+    ACTIONS(21), 1,
+      sym_string,
+    ACTIONS(35), 1,
+      anon_sym_RBRACE,
+    ACTIONS(37), 1,
+      sym__line_end,
+    STATE(9), 1,
+      aux_sym_source_file_repeat1,
+    STATE(21), 1,
+      aux_sym_block_repeat1,
+    STATE(31), 1,
+      sym_kind,
+    STATE(120), 1,
+      sym_key,
+    STATE(123), 1,
+      sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    ACTIONS(13), 4,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    STATE(215), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(9), 25,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [376] = 20,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_check,
+    ACTIONS(19), 1,
+      sym_junk,
+    ACTIONS(21), 1,
+      sym_string,
     ACTIONS(27), 1,
       sym__line_end,
-    ACTIONS(37), 1,
+    ACTIONS(39), 1,
       anon_sym_RBRACE,
-    STATE(17), 1,
+    STATE(18), 1,
       aux_sym_block_repeat1,
-    STATE(26), 1,
+    STATE(27), 1,
       aux_sym_source_file_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5134,49 +5451,129 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [425] = 17,
+  [470] = 20,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
       sym_junk,
+    ACTIONS(21), 1,
+      sym_string,
+    ACTIONS(27), 1,
+      sym__line_end,
     ACTIONS(41), 1,
       anon_sym_RBRACE,
+    STATE(22), 1,
+      aux_sym_block_repeat1,
+    STATE(27), 1,
+      aux_sym_source_file_repeat1,
+    STATE(31), 1,
+      sym_kind,
+    STATE(120), 1,
+      sym_key,
+    STATE(123), 1,
+      sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    ACTIONS(13), 4,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    STATE(215), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(9), 25,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [564] = 20,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_check,
+    ACTIONS(19), 1,
+      sym_junk,
+    ACTIONS(21), 1,
+      sym_string,
     ACTIONS(43), 1,
+      anon_sym_RBRACE,
+    ACTIONS(45), 1,
       sym__line_end,
-    STATE(8), 1,
+    STATE(7), 1,
       aux_sym_source_file_repeat1,
     STATE(19), 1,
       aux_sym_block_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5202,183 +5599,55 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [510] = 17,
+  [658] = 20,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
       sym_junk,
-    ACTIONS(27), 1,
-      sym__line_end,
-    ACTIONS(29), 1,
-      anon_sym_RBRACE,
-    STATE(20), 1,
-      aux_sym_block_repeat1,
-    STATE(26), 1,
-      aux_sym_source_file_repeat1,
-    STATE(29), 1,
-      sym_kind,
-    STATE(102), 1,
-      sym_key,
-    STATE(116), 1,
-      sym__head,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(11), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(174), 5,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [595] = 17,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(9), 1,
-      anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
-    ACTIONS(15), 1,
-      anon_sym_check,
-    ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
-      sym_junk,
-    ACTIONS(27), 1,
-      sym__line_end,
-    ACTIONS(45), 1,
-      anon_sym_RBRACE,
-    STATE(15), 1,
-      aux_sym_block_repeat1,
-    STATE(26), 1,
-      aux_sym_source_file_repeat1,
-    STATE(29), 1,
-      sym_kind,
-    STATE(102), 1,
-      sym_key,
-    STATE(116), 1,
-      sym__head,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(11), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(174), 5,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [680] = 16,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(9), 1,
-      anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
-    ACTIONS(15), 1,
-      anon_sym_check,
-    ACTIONS(19), 1,
+    ACTIONS(21), 1,
       sym_string,
     ACTIONS(27), 1,
       sym__line_end,
     ACTIONS(47), 1,
-      ts_builtin_sym_end,
-    ACTIONS(49), 1,
-      sym_junk,
-    STATE(26), 1,
+      anon_sym_RBRACE,
+    STATE(20), 1,
+      aux_sym_block_repeat1,
+    STATE(27), 1,
       aux_sym_source_file_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(180), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5404,47 +5673,125 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [762] = 16,
+  [752] = 19,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
+      sym_junk,
+    ACTIONS(21), 1,
       sym_string,
     ACTIONS(27), 1,
       sym__line_end,
     ACTIONS(49), 1,
+      ts_builtin_sym_end,
+    STATE(27), 1,
+      aux_sym_source_file_repeat1,
+    STATE(31), 1,
+      sym_kind,
+    STATE(120), 1,
+      sym_key,
+    STATE(123), 1,
+      sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    ACTIONS(13), 4,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    STATE(210), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(9), 25,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [843] = 19,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_check,
+    ACTIONS(19), 1,
       sym_junk,
+    ACTIONS(21), 1,
+      sym_string,
+    ACTIONS(27), 1,
+      sym__line_end,
     ACTIONS(51), 1,
       ts_builtin_sym_end,
-    STATE(26), 1,
+    STATE(27), 1,
       aux_sym_source_file_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(180), 5,
+    STATE(159), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5470,47 +5817,53 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [844] = 16,
+  [934] = 19,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
+      sym_junk,
+    ACTIONS(21), 1,
       sym_string,
     ACTIONS(27), 1,
       sym__line_end,
-    ACTIONS(49), 1,
-      sym_junk,
     ACTIONS(53), 1,
       ts_builtin_sym_end,
-    STATE(26), 1,
+    STATE(27), 1,
       aux_sym_source_file_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(180), 5,
+    STATE(210), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5536,47 +5889,53 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [926] = 16,
+  [1025] = 19,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
+      sym_junk,
+    ACTIONS(21), 1,
       sym_string,
     ACTIONS(27), 1,
       sym__line_end,
     ACTIONS(55), 1,
       ts_builtin_sym_end,
-    ACTIONS(57), 1,
-      sym_junk,
-    STATE(26), 1,
+    STATE(27), 1,
       aux_sym_source_file_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(132), 5,
+    STATE(210), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5602,45 +5961,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1008] = 15,
+  [1116] = 18,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
+      sym_junk,
+    ACTIONS(21), 1,
       sym_string,
     ACTIONS(25), 1,
-      sym_junk,
-    ACTIONS(59), 1,
       anon_sym_RBRACE,
-    STATE(18), 1,
+    STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5666,109 +6031,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1087] = 15,
+  [1204] = 18,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
       sym_junk,
-    ACTIONS(61), 1,
-      anon_sym_RBRACE,
-    STATE(18), 1,
-      aux_sym_block_repeat1,
-    STATE(29), 1,
-      sym_kind,
-    STATE(102), 1,
-      sym_key,
-    STATE(116), 1,
-      sym__head,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(11), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(174), 5,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1166] = 15,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(9), 1,
-      anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
-    ACTIONS(15), 1,
-      anon_sym_check,
-    ACTIONS(19), 1,
+    ACTIONS(21), 1,
       sym_string,
     ACTIONS(27), 1,
       sym__line_end,
-    ACTIONS(49), 1,
-      sym_junk,
-    STATE(26), 1,
+    STATE(27), 1,
       aux_sym_source_file_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(180), 5,
+    STATE(210), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5794,109 +6101,191 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1245] = 15,
+  [1292] = 18,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(57), 1,
+      anon_sym_LBRACE,
+    ACTIONS(60), 1,
+      anon_sym_RBRACE,
+    ACTIONS(65), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
+    ACTIONS(71), 1,
       anon_sym_made,
-    ACTIONS(15), 1,
-      anon_sym_check,
-    ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(23), 1,
-      anon_sym_RBRACE,
-    ACTIONS(25), 1,
-      sym_junk,
-    STATE(18), 1,
-      aux_sym_block_repeat1,
-    STATE(29), 1,
-      sym_kind,
-    STATE(102), 1,
-      sym_key,
-    STATE(116), 1,
-      sym__head,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(11), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(174), 5,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1324] = 15,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(63), 1,
-      anon_sym_RBRACE,
-    ACTIONS(68), 1,
-      anon_sym_similar,
     ACTIONS(74), 1,
-      anon_sym_made,
+      anon_sym_check,
     ACTIONS(77), 1,
-      anon_sym_check,
+      sym_junk,
     ACTIONS(80), 1,
+      sym_string,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(31), 1,
+      sym_kind,
+    STATE(120), 1,
+      sym_key,
+    STATE(123), 1,
+      sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    ACTIONS(68), 4,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    STATE(215), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(62), 25,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1380] = 18,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_check,
+    ACTIONS(19), 1,
       sym_junk,
+    ACTIONS(21), 1,
+      sym_string,
+    ACTIONS(39), 1,
+      anon_sym_RBRACE,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(31), 1,
+      sym_kind,
+    STATE(120), 1,
+      sym_key,
+    STATE(123), 1,
+      sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    ACTIONS(13), 4,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    STATE(215), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(9), 25,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1468] = 18,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_check,
+    ACTIONS(19), 1,
+      sym_junk,
+    ACTIONS(21), 1,
+      sym_string,
     ACTIONS(83), 1,
-      sym_string,
-    STATE(18), 1,
+      anon_sym_RBRACE,
+    STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(71), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(65), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5922,45 +6311,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1403] = 15,
+  [1556] = 18,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
       sym_junk,
-    ACTIONS(29), 1,
+    ACTIONS(21), 1,
+      sym_string,
+    ACTIONS(85), 1,
       anon_sym_RBRACE,
-    STATE(18), 1,
+    STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5986,45 +6381,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1482] = 15,
+  [1644] = 18,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
       sym_junk,
-    ACTIONS(45), 1,
+    ACTIONS(21), 1,
+      sym_string,
+    ACTIONS(87), 1,
       anon_sym_RBRACE,
-    STATE(18), 1,
+    STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6050,45 +6451,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1561] = 15,
+  [1732] = 18,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(9), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
       anon_sym_similar,
-    ACTIONS(13), 1,
-      anon_sym_made,
     ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
       anon_sym_check,
     ACTIONS(19), 1,
-      sym_string,
-    ACTIONS(25), 1,
       sym_junk,
-    ACTIONS(37), 1,
+    ACTIONS(21), 1,
+      sym_string,
+    ACTIONS(89), 1,
       anon_sym_RBRACE,
-    STATE(18), 1,
+    STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       sym_kind,
-    STATE(102), 1,
+    STATE(120), 1,
       sym_key,
-    STATE(116), 1,
+    STATE(123), 1,
       sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(11), 4,
+    ACTIONS(13), 4,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(174), 5,
+    STATE(215), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-      sym_unfinished,
-    ACTIONS(7), 25,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6114,22 +6521,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1640] = 5,
+  [1820] = 18,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_check,
+    ACTIONS(19), 1,
+      sym_junk,
+    ACTIONS(21), 1,
+      sym_string,
     ACTIONS(91), 1,
-      sym_junk,
-    STATE(22), 3,
+      anon_sym_RBRACE,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(31), 1,
+      sym_kind,
+    STATE(120), 1,
+      sym_key,
+    STATE(123), 1,
+      sym__head,
+    STATE(193), 1,
+      sym_unfinished,
+    STATE(235), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(86), 5,
-      ts_builtin_sym_end,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym_string,
-      sym__line_end,
-    ACTIONS(88), 32,
+    ACTIONS(13), 4,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    STATE(215), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(9), 25,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6145,34 +6581,28 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_control,
       anon_sym_plane,
       anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
       anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
       anon_sym_proof,
       anon_sym_separation,
       anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-      aux_sym__plain_word_token1,
-  [1693] = 5,
+  [1908] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(97), 1,
       sym_junk,
-    STATE(22), 3,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(93), 5,
+    ACTIONS(93), 6,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       anon_sym_COLON,
       anon_sym_EQ_GT,
       sym_string,
@@ -6210,242 +6640,249 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [1746] = 6,
+  [1962] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(101), 1,
-      anon_sym_LBRACE,
-    ACTIONS(106), 1,
+    ACTIONS(104), 1,
       sym_junk,
-    ACTIONS(108), 1,
-      sym_string,
-    ACTIONS(99), 4,
-      ts_builtin_sym_end,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-    ACTIONS(103), 32,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_mass,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-  [1799] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(111), 1,
-      anon_sym_mass,
-    ACTIONS(99), 5,
-      ts_builtin_sym_end,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym_string,
-      sym__line_end,
-    ACTIONS(106), 32,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [1847] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(118), 1,
-      sym__line_end,
-    STATE(26), 1,
-      aux_sym_source_file_repeat1,
-    ACTIONS(114), 3,
-      ts_builtin_sym_end,
-      anon_sym_RBRACE,
-      sym_string,
-    ACTIONS(116), 33,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_mass,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [1897] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(111), 1,
-      anon_sym_of,
-    ACTIONS(99), 5,
-      ts_builtin_sym_end,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym_string,
-      sym__line_end,
-    ACTIONS(106), 32,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_mass,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [1945] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(111), 1,
-      anon_sym_part,
-    ACTIONS(99), 5,
-      ts_builtin_sym_end,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym_string,
-      sym__line_end,
-    ACTIONS(106), 32,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_mass,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [1993] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(121), 1,
-      anon_sym_LBRACE,
-    ACTIONS(125), 1,
-      sym_string,
-    STATE(193), 1,
-      sym_name,
-    STATE(191), 2,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
+      aux_sym_key_repeat1,
+    ACTIONS(99), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym_string,
+      sym__line_end,
+    ACTIONS(101), 32,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+  [2016] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(110), 1,
+      anon_sym_part,
+    ACTIONS(106), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym_string,
+      sym__line_end,
+    ACTIONS(108), 32,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2065] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(110), 1,
+      anon_sym_of,
+    ACTIONS(106), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym_string,
+      sym__line_end,
+    ACTIONS(108), 32,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2114] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(117), 1,
+      sym__line_end,
+    STATE(27), 1,
+      aux_sym_source_file_repeat1,
+    ACTIONS(113), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_string,
+    ACTIONS(115), 33,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2165] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(110), 1,
+      anon_sym_mass,
+    ACTIONS(106), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym_string,
+      sym__line_end,
+    ACTIONS(108), 32,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2214] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(108), 1,
+      sym_junk,
+    ACTIONS(106), 3,
+      ts_builtin_sym_end,
+      anon_sym_EQ_GT,
+      sym__line_end,
+    ACTIONS(120), 3,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      sym_string,
     ACTIONS(123), 32,
       anon_sym_shop,
       anon_sym_material,
@@ -6479,17 +6916,18 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2044] = 5,
+  [2265] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(27), 1,
       sym__line_end,
-    STATE(26), 1,
+    STATE(27), 1,
       aux_sym_source_file_repeat1,
-    ACTIONS(63), 2,
+    ACTIONS(60), 3,
+      anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_string,
-    ACTIONS(127), 33,
+    ACTIONS(126), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6523,13 +6961,21 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2093] = 3,
+  [2315] = 7,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(129), 2,
+    ACTIONS(128), 1,
       anon_sym_LBRACE,
+    ACTIONS(130), 1,
+      anon_sym_COLON,
+    ACTIONS(134), 1,
       sym_string,
-    ACTIONS(131), 32,
+    STATE(229), 1,
+      sym_name,
+    STATE(232), 2,
+      sym__word,
+      sym__plain_word,
+    ACTIONS(132), 32,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6562,154 +7008,59 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2135] = 20,
+  [2369] = 23,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(135), 1,
+    ACTIONS(138), 1,
+      anon_sym_LBRACE,
+    ACTIONS(141), 1,
       sym_junk,
-    ACTIONS(137), 1,
-      anon_sym_to,
-    ACTIONS(139), 1,
-      anon_sym_up,
-    ACTIONS(141), 1,
-      anon_sym_from,
     ACTIONS(143), 1,
-      aux_sym_grade_token1,
-    ACTIONS(145), 1,
-      anon_sym_G,
-    ACTIONS(149), 1,
-      aux_sym_clock_token1,
-    ACTIONS(151), 1,
-      anon_sym_DASH,
-    ACTIONS(153), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(155), 1,
-      sym_number,
-    ACTIONS(157), 1,
-      sym__bare,
-    STATE(157), 1,
-      sym__value,
-    STATE(181), 1,
-      sym__behind,
-    ACTIONS(133), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-    ACTIONS(147), 2,
-      sym_date,
-      sym_string,
-    STATE(50), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(88), 2,
-      sym__amount,
-      sym_limited,
-    STATE(38), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-    STATE(119), 8,
-      sym__item,
-      sym_range,
-      sym_reading,
-      sym_weighing,
-      sym_places,
-      sym_grade,
-      sym_clock,
-      sym_words,
-  [2210] = 20,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(137), 1,
       anon_sym_to,
-    ACTIONS(139), 1,
-      anon_sym_up,
-    ACTIONS(141), 1,
-      anon_sym_from,
-    ACTIONS(143), 1,
-      aux_sym_grade_token1,
     ACTIONS(145), 1,
-      anon_sym_G,
+      anon_sym_up,
+    ACTIONS(147), 1,
+      anon_sym_from,
     ACTIONS(149), 1,
-      aux_sym_clock_token1,
+      aux_sym_grade_token1,
     ACTIONS(151), 1,
-      anon_sym_DASH,
-    ACTIONS(153), 1,
-      anon_sym_LPAREN2,
+      anon_sym_G,
     ACTIONS(155), 1,
-      sym_number,
+      aux_sym_clock_token1,
     ACTIONS(157), 1,
-      sym__bare,
+      anon_sym_DASH,
     ACTIONS(159), 1,
-      sym_junk,
-    STATE(157), 1,
-      sym__value,
-    STATE(172), 1,
-      sym__behind,
-    ACTIONS(133), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-    ACTIONS(147), 2,
-      sym_date,
-      sym_string,
-    STATE(50), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(88), 2,
-      sym__amount,
-      sym_limited,
-    STATE(38), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-    STATE(119), 8,
-      sym__item,
-      sym_range,
-      sym_reading,
-      sym_weighing,
-      sym_places,
-      sym_grade,
-      sym_clock,
-      sym_words,
-  [2285] = 16,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(137), 1,
-      anon_sym_to,
-    ACTIONS(139), 1,
-      anon_sym_up,
-    ACTIONS(141), 1,
-      anon_sym_from,
-    ACTIONS(143), 1,
-      aux_sym_grade_token1,
-    ACTIONS(145), 1,
-      anon_sym_G,
-    ACTIONS(149), 1,
-      aux_sym_clock_token1,
-    ACTIONS(151), 1,
-      anon_sym_DASH,
-    ACTIONS(153), 1,
       anon_sym_LPAREN2,
-    ACTIONS(155), 1,
+    ACTIONS(161), 1,
       sym_number,
-    ACTIONS(157), 1,
+    ACTIONS(163), 1,
+      sym__without_space,
+    ACTIONS(165), 1,
       sym__bare,
-    ACTIONS(161), 2,
+    STATE(136), 1,
+      aux_sym__no_value,
+    STATE(150), 1,
+      sym__value,
+    STATE(216), 1,
+      sym__behind,
+    ACTIONS(136), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+    ACTIONS(153), 2,
       sym_date,
       sym_string,
-    STATE(50), 2,
+    STATE(54), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(88), 2,
+    STATE(100), 2,
       sym__amount,
       sym_limited,
-    STATE(38), 4,
+    STATE(42), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(126), 8,
+    STATE(124), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -6718,41 +7069,172 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2347] = 6,
+  [2453] = 23,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(167), 1,
-      anon_sym_from,
-    ACTIONS(169), 1,
-      anon_sym_o_SQUOTEclock,
-    ACTIONS(171), 1,
-      sym_unit,
-    ACTIONS(165), 4,
+    ACTIONS(138), 1,
+      anon_sym_LBRACE,
+    ACTIONS(141), 1,
       sym_junk,
+    ACTIONS(143), 1,
       anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(163), 8,
+    ACTIONS(145), 1,
+      anon_sym_up,
+    ACTIONS(147), 1,
+      anon_sym_from,
+    ACTIONS(149), 1,
+      aux_sym_grade_token1,
+    ACTIONS(151), 1,
+      anon_sym_G,
+    ACTIONS(155), 1,
+      aux_sym_clock_token1,
+    ACTIONS(157), 1,
+      anon_sym_DASH,
+    ACTIONS(159), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(161), 1,
+      sym_number,
+    ACTIONS(163), 1,
+      sym__without_space,
+    ACTIONS(165), 1,
+      sym__bare,
+    STATE(136), 1,
+      aux_sym__no_value,
+    STATE(150), 1,
+      sym__value,
+    STATE(218), 1,
+      sym__behind,
+    ACTIONS(136), 2,
       ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
       sym__line_end,
-  [2376] = 4,
+    ACTIONS(153), 2,
+      sym_date,
+      sym_string,
+    STATE(54), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(100), 2,
+      sym__amount,
+      sym_limited,
+    STATE(42), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+    STATE(124), 8,
+      sym__item,
+      sym_range,
+      sym_reading,
+      sym_weighing,
+      sym_places,
+      sym_grade,
+      sym_clock,
+      sym_words,
+  [2537] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(167), 3,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      sym_string,
+    ACTIONS(169), 32,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+  [2580] = 17,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(143), 1,
+      anon_sym_to,
+    ACTIONS(145), 1,
+      anon_sym_up,
+    ACTIONS(147), 1,
+      anon_sym_from,
+    ACTIONS(149), 1,
+      aux_sym_grade_token1,
+    ACTIONS(151), 1,
+      anon_sym_G,
+    ACTIONS(155), 1,
+      aux_sym_clock_token1,
+    ACTIONS(157), 1,
+      anon_sym_DASH,
+    ACTIONS(159), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(161), 1,
+      sym_number,
+    ACTIONS(163), 1,
+      sym__without_space,
+    ACTIONS(165), 1,
+      sym__bare,
+    ACTIONS(171), 2,
+      sym_date,
+      sym_string,
+    STATE(54), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(100), 2,
+      sym__amount,
+      sym_limited,
+    STATE(42), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+    STATE(140), 8,
+      sym__item,
+      sym_range,
+      sym_reading,
+      sym_weighing,
+      sym_places,
+      sym_grade,
+      sym_clock,
+      sym_words,
+  [2645] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
+      anon_sym_from,
+    ACTIONS(179), 1,
+      anon_sym_o_SQUOTEclock,
+    ACTIONS(181), 1,
       sym_unit,
     ACTIONS(175), 4,
       sym_junk,
       anon_sym_to,
       anon_sym_on,
       anon_sym_at,
-    ACTIONS(173), 8,
+    ACTIONS(173), 9,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_AT,
       anon_sym_u00b1,
@@ -6760,48 +7242,52 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2399] = 3,
+  [2675] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(181), 1,
+    ACTIONS(187), 1,
+      sym_unit,
+    ACTIONS(185), 4,
       sym_junk,
-    ACTIONS(179), 11,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
       anon_sym_to,
       anon_sym_on,
-      anon_sym_AT,
       anon_sym_at,
+    ACTIONS(183), 9,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2419] = 4,
+  [2699] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(185), 1,
       sym_junk,
-    ACTIONS(187), 2,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(183), 9,
+    ACTIONS(183), 12,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_to,
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2441] = 3,
+  [2720] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(191), 1,
       sym_junk,
-    ACTIONS(189), 11,
+    ACTIONS(189), 12,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_to,
       anon_sym_on,
@@ -6812,13 +7298,14 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2461] = 3,
+  [2741] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(195), 1,
       sym_junk,
-    ACTIONS(193), 11,
+    ACTIONS(193), 12,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_to,
       anon_sym_on,
@@ -6829,1947 +7316,2559 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2481] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(199), 1,
-      sym_junk,
-    ACTIONS(197), 11,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2501] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(203), 1,
-      sym_junk,
-    ACTIONS(201), 11,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2521] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(205), 1,
-      anon_sym_DASH,
-    ACTIONS(207), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(209), 1,
-      sym_number,
-    STATE(104), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(130), 2,
-      sym__amount,
-      sym_limited,
-    STATE(85), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2548] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(205), 1,
-      anon_sym_DASH,
-    ACTIONS(207), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(209), 1,
-      sym_number,
-    STATE(104), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(131), 2,
-      sym__amount,
-      sym_limited,
-    STATE(85), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2575] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(205), 1,
-      anon_sym_DASH,
-    ACTIONS(207), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(209), 1,
-      sym_number,
-    STATE(104), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(125), 2,
-      sym__amount,
-      sym_limited,
-    STATE(85), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2602] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(211), 1,
-      sym_unit,
-    ACTIONS(175), 4,
-      sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(173), 6,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2623] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(205), 1,
-      anon_sym_DASH,
-    ACTIONS(207), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(209), 1,
-      sym_number,
-    STATE(104), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(122), 2,
-      sym__amount,
-      sym_limited,
-    STATE(85), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2650] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(213), 1,
-      sym_unit,
-    ACTIONS(165), 4,
-      sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(163), 6,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2671] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(215), 1,
-      anon_sym_DASH,
-    ACTIONS(217), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(219), 1,
-      sym_number,
-    ACTIONS(221), 1,
-      sym__bare,
-    STATE(100), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2695] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(225), 1,
-      sym_junk,
-    ACTIONS(227), 1,
-      anon_sym_to,
-    ACTIONS(229), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(231), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(223), 6,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym__line_end,
-  [2719] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(229), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(235), 1,
-      sym_junk,
-    ACTIONS(233), 8,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2739] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(215), 1,
-      anon_sym_DASH,
-    ACTIONS(217), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(219), 1,
-      sym_number,
-    ACTIONS(237), 1,
-      sym__bare,
-    STATE(105), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2763] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(235), 1,
-      sym_junk,
-    ACTIONS(233), 9,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2781] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(195), 1,
-      sym_junk,
-    ACTIONS(193), 9,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2799] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(191), 1,
-      sym_junk,
-    ACTIONS(189), 9,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2817] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(181), 1,
-      sym_junk,
-    ACTIONS(179), 9,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2835] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(203), 1,
-      sym_junk,
-    ACTIONS(201), 9,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2853] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(199), 1,
-      sym_junk,
-    ACTIONS(197), 9,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2871] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(151), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2892] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(165), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2913] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(158), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2934] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(166), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2955] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(215), 1,
-      anon_sym_DASH,
-    ACTIONS(217), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(219), 1,
-      sym_number,
-    STATE(105), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2976] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(245), 1,
-      anon_sym_DASH,
-    ACTIONS(247), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(249), 1,
-      sym_number,
-    STATE(53), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2997] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(245), 1,
-      anon_sym_DASH,
-    ACTIONS(247), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(249), 1,
-      sym_number,
-    STATE(51), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3018] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(215), 1,
-      anon_sym_DASH,
-    ACTIONS(217), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(219), 1,
-      sym_number,
-    STATE(103), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3039] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(215), 1,
-      anon_sym_DASH,
-    ACTIONS(217), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(219), 1,
-      sym_number,
-    STATE(108), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3060] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(165), 1,
-      sym_junk,
-    ACTIONS(251), 1,
-      sym_unit,
-    ACTIONS(163), 7,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3079] = 4,
+  [2762] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(175), 1,
       sym_junk,
-    ACTIONS(253), 1,
-      sym_unit,
-    ACTIONS(173), 7,
+    ACTIONS(173), 12,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3098] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(255), 1,
-      sym_unit,
-    ACTIONS(165), 3,
-      sym_junk,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(163), 5,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      sym_coverage,
-      sym__line_end,
-  [3117] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(150), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3138] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(168), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3159] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(159), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3180] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(160), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3201] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(161), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3222] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(162), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3243] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(164), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3264] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(239), 1,
-      anon_sym_DASH,
-    ACTIONS(241), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(243), 1,
-      sym_number,
-    STATE(167), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3285] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(181), 1,
-      sym_junk,
-    ACTIONS(179), 7,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3301] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(195), 1,
-      sym_junk,
-    ACTIONS(193), 7,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3317] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(191), 1,
-      sym_junk,
-    ACTIONS(189), 7,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3333] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(259), 1,
-      sym_junk,
-    ACTIONS(261), 1,
-      sym_coverage,
-    ACTIONS(257), 6,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
+      anon_sym_to,
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
-      sym__line_end,
-  [3351] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(203), 1,
-      sym_junk,
-    ACTIONS(201), 7,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3367] = 3,
+  [2783] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(199), 1,
       sym_junk,
-    ACTIONS(197), 7,
+    ACTIONS(201), 2,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+    ACTIONS(197), 10,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [2806] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(205), 1,
+      sym_junk,
+    ACTIONS(203), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3383] = 4,
+  [2827] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(185), 1,
+    ACTIONS(209), 1,
       sym_junk,
-    ACTIONS(263), 2,
+    ACTIONS(207), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(183), 5,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3401] = 3,
+  [2848] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(191), 1,
+    ACTIONS(213), 1,
       sym_junk,
-    ACTIONS(189), 7,
+    ACTIONS(211), 12,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [2869] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(215), 1,
+      sym_unit,
+    ACTIONS(185), 4,
+      sym_junk,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(183), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [2891] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(217), 1,
+      anon_sym_DASH,
+    ACTIONS(219), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(221), 1,
+      sym_number,
+    ACTIONS(223), 1,
+      sym__without_space,
+    STATE(109), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(138), 2,
+      sym__amount,
+      sym_limited,
+    STATE(95), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [2921] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(225), 1,
+      sym_unit,
+    ACTIONS(175), 4,
+      sym_junk,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(173), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [2943] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(217), 1,
+      anon_sym_DASH,
+    ACTIONS(219), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(221), 1,
+      sym_number,
+    ACTIONS(223), 1,
+      sym__without_space,
+    STATE(109), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(146), 2,
+      sym__amount,
+      sym_limited,
+    STATE(95), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [2973] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(217), 1,
+      anon_sym_DASH,
+    ACTIONS(219), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(221), 1,
+      sym_number,
+    ACTIONS(223), 1,
+      sym__without_space,
+    STATE(109), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(151), 2,
+      sym__amount,
+      sym_limited,
+    STATE(95), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3003] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(217), 1,
+      anon_sym_DASH,
+    ACTIONS(219), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(221), 1,
+      sym_number,
+    ACTIONS(223), 1,
+      sym__without_space,
+    STATE(109), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(149), 2,
+      sym__amount,
+      sym_limited,
+    STATE(95), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3033] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(227), 1,
+      anon_sym_DASH,
+    ACTIONS(229), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(231), 1,
+      sym_number,
+    ACTIONS(233), 1,
+      sym__without_space,
+    ACTIONS(235), 1,
+      sym__bare,
+    STATE(121), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3060] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(227), 1,
+      anon_sym_DASH,
+    ACTIONS(229), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(231), 1,
+      sym_number,
+    ACTIONS(233), 1,
+      sym__without_space,
+    ACTIONS(237), 1,
+      sym__bare,
+    STATE(107), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3087] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(241), 1,
+      sym_junk,
+    ACTIONS(243), 1,
+      anon_sym_to,
+    ACTIONS(245), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(247), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(239), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
-      sym_coverage,
       sym__line_end,
-  [3417] = 7,
+  [3112] = 4,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(245), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(251), 1,
+      sym_junk,
+    ACTIONS(249), 9,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3133] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(175), 1,
+      sym_junk,
+    ACTIONS(173), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3152] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(251), 1,
+      sym_junk,
+    ACTIONS(249), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3171] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(185), 1,
+      sym_junk,
+    ACTIONS(183), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3190] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(195), 1,
+      sym_junk,
+    ACTIONS(193), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3209] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(191), 1,
+      sym_junk,
+    ACTIONS(189), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3228] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(205), 1,
+      sym_junk,
+    ACTIONS(203), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3247] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(213), 1,
+      sym_junk,
+    ACTIONS(211), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3266] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(209), 1,
+      sym_junk,
+    ACTIONS(207), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3285] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(180), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3309] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(203), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3333] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(227), 1,
+      anon_sym_DASH,
+    ACTIONS(229), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(231), 1,
+      sym_number,
+    ACTIONS(233), 1,
+      sym__without_space,
+    STATE(121), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3357] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(261), 1,
+      anon_sym_DASH,
+    ACTIONS(263), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(265), 1,
+      sym_number,
     ACTIONS(267), 1,
+      sym__without_space,
+    STATE(57), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3381] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(227), 1,
+      anon_sym_DASH,
+    ACTIONS(229), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(231), 1,
+      sym_number,
+    ACTIONS(233), 1,
+      sym__without_space,
+    STATE(116), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3405] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(227), 1,
+      anon_sym_DASH,
+    ACTIONS(229), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(231), 1,
+      sym_number,
+    ACTIONS(233), 1,
+      sym__without_space,
+    STATE(111), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3429] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(175), 1,
       sym_junk,
     ACTIONS(269), 1,
-      sym_number,
-    ACTIONS(271), 1,
-      sym__bare,
-    ACTIONS(273), 1,
-      sym__further,
-    STATE(92), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(265), 3,
+      sym_unit,
+    ACTIONS(173), 8,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
       sym__line_end,
-  [3441] = 6,
+  [3449] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(261), 1,
+      anon_sym_DASH,
+    ACTIONS(263), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(265), 1,
+      sym_number,
+    ACTIONS(267), 1,
+      sym__without_space,
+    STATE(55), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3473] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(187), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3497] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(271), 1,
+      sym_unit,
+    ACTIONS(175), 3,
+      sym_junk,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(173), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      sym_coverage,
+      sym__line_end,
+  [3517] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(191), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3541] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(181), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3565] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(194), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3589] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(196), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3613] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(197), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3637] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(198), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3661] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(199), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3685] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(200), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3709] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(253), 1,
+      anon_sym_DASH,
+    ACTIONS(255), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(257), 1,
+      sym_number,
+    ACTIONS(259), 1,
+      sym__without_space,
+    STATE(202), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3733] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(185), 1,
+      sym_junk,
+    ACTIONS(273), 1,
+      sym_unit,
+    ACTIONS(183), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3753] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(191), 1,
+      sym_junk,
+    ACTIONS(189), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3770] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(277), 1,
       sym_junk,
     ACTIONS(279), 1,
+      sym_coverage,
+    ACTIONS(275), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
       anon_sym_on,
-    ACTIONS(281), 1,
       anon_sym_AT,
-    ACTIONS(283), 1,
       anon_sym_at,
-    ACTIONS(275), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
       sym__line_end,
-  [3462] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(287), 1,
-      sym_junk,
-    ACTIONS(289), 1,
-      sym__bare,
-    ACTIONS(291), 1,
-      sym__further,
-    STATE(91), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(285), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [3483] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(287), 1,
-      sym_junk,
-    ACTIONS(293), 1,
-      sym__bare,
-    ACTIONS(295), 1,
-      sym__further,
-    STATE(96), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(285), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [3504] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(299), 1,
-      sym_junk,
-    ACTIONS(301), 1,
-      sym__bare,
-    ACTIONS(304), 1,
-      sym__further,
-    STATE(91), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(297), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [3525] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(289), 1,
-      sym__bare,
-    ACTIONS(291), 1,
-      sym__further,
-    ACTIONS(309), 1,
-      sym_junk,
-    STATE(91), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(307), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [3546] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(267), 1,
-      sym_junk,
-    ACTIONS(271), 1,
-      sym__bare,
-    ACTIONS(273), 1,
-      sym__further,
-    STATE(92), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(265), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [3567] = 4,
+  [3789] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(175), 1,
       sym_junk,
-    ACTIONS(311), 1,
-      sym_unit,
-    ACTIONS(173), 5,
+    ACTIONS(173), 8,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3806] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(195), 1,
+      sym_junk,
+    ACTIONS(193), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3823] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(205), 1,
+      sym_junk,
+    ACTIONS(203), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3840] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(185), 1,
+      sym_junk,
+    ACTIONS(183), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3857] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(213), 1,
+      sym_junk,
+    ACTIONS(211), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3874] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(209), 1,
+      sym_junk,
+    ACTIONS(207), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3891] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(283), 1,
+      sym_junk,
+    ACTIONS(285), 1,
+      sym_number,
+    ACTIONS(287), 1,
+      sym__bare,
+    ACTIONS(289), 1,
+      sym__further,
+    STATE(99), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(281), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [3916] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(175), 1,
+      sym_junk,
+    ACTIONS(173), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym_coverage,
+      sym__line_end,
+  [3933] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(191), 1,
+      sym_junk,
+    ACTIONS(189), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym_coverage,
+      sym__line_end,
+  [3950] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(199), 1,
+      sym_junk,
+    ACTIONS(291), 2,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+    ACTIONS(197), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3584] = 6,
+  [3969] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(175), 1,
+      sym_junk,
+    ACTIONS(293), 1,
+      sym_unit,
+    ACTIONS(173), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3987] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(283), 1,
+      sym_junk,
+    ACTIONS(287), 1,
+      sym__bare,
+    ACTIONS(289), 1,
+      sym__further,
+    STATE(99), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(281), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4009] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(297), 1,
+      sym_junk,
+    ACTIONS(299), 1,
+      sym__bare,
+    ACTIONS(301), 1,
+      sym__further,
+    STATE(103), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(295), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4031] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(299), 1,
+      sym__bare,
+    ACTIONS(301), 1,
+      sym__further,
+    ACTIONS(305), 1,
+      sym_junk,
+    STATE(103), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(303), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4053] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(309), 1,
       sym_junk,
+    ACTIONS(311), 1,
+      anon_sym_on,
     ACTIONS(313), 1,
-      sym__bare,
+      anon_sym_AT,
     ACTIONS(315), 1,
-      sym__further,
-    STATE(89), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(307), 3,
+      anon_sym_at,
+    ACTIONS(307), 4,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [3605] = 6,
+  [4075] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(289), 1,
+    ACTIONS(319), 1,
+      sym_junk,
+    ACTIONS(321), 1,
       sym__bare,
-    ACTIONS(291), 1,
+    ACTIONS(323), 1,
+      sym__further,
+    STATE(98), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(317), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4097] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(299), 1,
+      sym__bare,
+    ACTIONS(301), 1,
       sym__further,
     ACTIONS(319), 1,
       sym_junk,
-    STATE(91), 1,
+    STATE(103), 1,
       aux_sym_words_repeat1,
-    ACTIONS(317), 3,
+    ACTIONS(317), 4,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [3626] = 4,
+  [4119] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(165), 1,
+    ACTIONS(327), 1,
       sym_junk,
-    ACTIONS(321), 1,
-      sym_unit,
-    ACTIONS(163), 5,
+    ACTIONS(329), 1,
+      sym__bare,
+    ACTIONS(332), 1,
+      sym__further,
+    STATE(103), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(325), 4,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
       sym__line_end,
-  [3643] = 3,
+  [4141] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(325), 1,
+    ACTIONS(337), 1,
       sym_junk,
-    ACTIONS(323), 6,
+    ACTIONS(335), 7,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [3658] = 3,
+  [4157] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(181), 1,
+    ACTIONS(185), 1,
       sym_junk,
-    ACTIONS(179), 5,
+    ACTIONS(339), 1,
+      sym_unit,
+    ACTIONS(183), 6,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3672] = 5,
+  [4175] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(329), 1,
+    ACTIONS(305), 1,
       sym_junk,
-    ACTIONS(331), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(333), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(327), 3,
+    ACTIONS(341), 1,
+      sym__bare,
+    ACTIONS(343), 1,
+      sym__further,
+    STATE(102), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(303), 4,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [3690] = 3,
+  [4197] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(347), 1,
+      sym_junk,
+    ACTIONS(349), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(351), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(345), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4216] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(205), 1,
+      sym_junk,
+    ACTIONS(203), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4231] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(241), 1,
+      sym_junk,
+    ACTIONS(349), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(351), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(239), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4250] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(175), 1,
+      sym_junk,
+    ACTIONS(353), 1,
+      sym_unit,
+    ACTIONS(173), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [4267] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(251), 1,
+      sym_junk,
+    ACTIONS(349), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(249), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4284] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(209), 1,
+      sym_junk,
+    ACTIONS(207), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4299] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(165), 1,
+      sym__bare,
+    ACTIONS(355), 1,
+      anon_sym_up,
+    ACTIONS(357), 1,
+      anon_sym_G,
+    ACTIONS(359), 1,
+      sym_string,
+    STATE(233), 1,
+      sym_words,
+    ACTIONS(143), 2,
+      anon_sym_to,
+      anon_sym_from,
+  [4322] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(175), 1,
+      sym_junk,
+    ACTIONS(173), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4337] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(213), 1,
+      sym_junk,
+    ACTIONS(211), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4352] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(251), 1,
+      sym_junk,
+    ACTIONS(249), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4367] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(185), 1,
+      sym_junk,
+    ACTIONS(183), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4382] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(195), 1,
+      sym_junk,
+    ACTIONS(193), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4397] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(191), 1,
+      sym_junk,
+    ACTIONS(189), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4412] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(363), 1,
+      sym_junk,
+    ACTIONS(365), 1,
+      sym_string,
+    ACTIONS(361), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__line_end,
+  [4429] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(349), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(351), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(369), 1,
+      sym_junk,
+    ACTIONS(367), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4448] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(373), 1,
+      sym_junk,
+    ACTIONS(375), 1,
+      anon_sym_AT,
+    ACTIONS(371), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4464] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(379), 1,
+      anon_sym_COLON,
+    ACTIONS(381), 1,
+      anon_sym_EQ_GT,
+    ACTIONS(383), 1,
+      sym_junk,
+    ACTIONS(377), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [4482] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(387), 1,
+      sym_junk,
+    ACTIONS(389), 1,
+      aux_sym__value_token1,
+    STATE(131), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(385), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [4500] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(393), 1,
+      sym_junk,
+    ACTIONS(395), 1,
+      aux_sym__value_token1,
+    STATE(125), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(391), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [4518] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(400), 1,
+      sym_junk,
+    ACTIONS(398), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      sym__line_end,
+  [4532] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(404), 1,
+      sym_junk,
+    ACTIONS(402), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__line_end,
+  [4546] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(408), 1,
+      sym_junk,
+    ACTIONS(406), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__line_end,
+  [4560] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(277), 1,
+      sym_junk,
+    ACTIONS(410), 1,
+      sym_coverage,
+    ACTIONS(275), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4576] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(412), 1,
+      anon_sym_LBRACE,
+    ACTIONS(414), 1,
+      anon_sym_RBRACE,
+    ACTIONS(416), 1,
+      sym_junk,
+    ACTIONS(418), 1,
+      sym__line_end,
+    STATE(166), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(189), 1,
+      sym__closed_on_its_line,
+  [4598] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(389), 1,
+      aux_sym__value_token1,
+    ACTIONS(422), 1,
+      sym_junk,
+    STATE(125), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(420), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [4616] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(175), 1,
+      sym_junk,
+    ACTIONS(173), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [4630] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(191), 1,
       sym_junk,
     ACTIONS(189), 5,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
+      sym_coverage,
       sym__line_end,
-  [3704] = 4,
+  [4644] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(412), 1,
+      anon_sym_LBRACE,
+    ACTIONS(414), 1,
+      anon_sym_RBRACE,
+    ACTIONS(424), 1,
+      sym_junk,
+    ACTIONS(426), 1,
+      sym__line_end,
+    STATE(166), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(185), 1,
+      sym__closed_on_its_line,
+  [4666] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(428), 1,
+      sym_immediate_number,
+    ACTIONS(430), 1,
+      anon_sym_LPAREN,
+    ACTIONS(432), 1,
+      sym__immediate_without_space,
+    STATE(118), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [4683] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(436), 1,
+      anon_sym_LBRACE,
+    ACTIONS(438), 1,
+      sym_junk,
+    STATE(144), 1,
+      aux_sym__no_value,
+    ACTIONS(434), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [4700] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(440), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+      sym__line_end,
+  [4711] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(444), 1,
+      sym_junk,
+    ACTIONS(442), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4724] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(337), 1,
       sym_junk,
-    ACTIONS(339), 1,
-      sym_string,
     ACTIONS(335), 4,
       ts_builtin_sym_end,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-  [3720] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(235), 1,
-      sym_junk,
-    ACTIONS(233), 5,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3734] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(225), 1,
-      sym_junk,
-    ACTIONS(331), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(333), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(223), 3,
-      ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [3752] = 5,
+  [4737] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(331), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(333), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(343), 1,
+    ACTIONS(393), 1,
       sym_junk,
-    ACTIONS(341), 3,
+    ACTIONS(391), 4,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [3770] = 3,
+  [4750] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(203), 1,
+    ACTIONS(448), 1,
       sym_junk,
-    ACTIONS(201), 5,
+    ACTIONS(446), 4,
       ts_builtin_sym_end,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3784] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(165), 1,
-      sym_junk,
-    ACTIONS(345), 1,
-      sym_unit,
-    ACTIONS(163), 4,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym_coverage,
-      sym__line_end,
-  [3800] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(235), 1,
-      sym_junk,
-    ACTIONS(331), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(233), 4,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3816] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(199), 1,
-      sym_junk,
-    ACTIONS(197), 5,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3830] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(195), 1,
-      sym_junk,
-    ACTIONS(193), 5,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3844] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(349), 1,
-      sym_junk,
-    ACTIONS(351), 1,
-      aux_sym__value_token1,
-    STATE(111), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(347), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [3861] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(356), 1,
-      sym_junk,
-    ACTIONS(358), 1,
-      aux_sym__value_token1,
-    STATE(111), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(354), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [3878] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(259), 1,
-      sym_junk,
-    ACTIONS(360), 1,
-      sym_coverage,
-    ACTIONS(257), 3,
-      ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [3893] = 3,
+  [4763] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(191), 1,
-      sym_junk,
-    ACTIONS(189), 4,
+    ACTIONS(450), 5,
       ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym_coverage,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
       sym__line_end,
-  [3906] = 4,
+  [4774] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(364), 1,
+    ACTIONS(454), 1,
       sym_junk,
-    ACTIONS(366), 1,
-      anon_sym_AT,
-    ACTIONS(362), 3,
+    ACTIONS(452), 4,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [3921] = 5,
+  [4787] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(370), 1,
-      anon_sym_COLON,
-    ACTIONS(372), 1,
-      anon_sym_EQ_GT,
-    ACTIONS(374), 1,
+    ACTIONS(458), 1,
+      anon_sym_LBRACE,
+    ACTIONS(461), 1,
       sym_junk,
-    ACTIONS(368), 2,
+    STATE(144), 1,
+      aux_sym__no_value,
+    ACTIONS(456), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [3938] = 3,
+  [4804] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(378), 1,
+    ACTIONS(436), 1,
+      anon_sym_LBRACE,
+    ACTIONS(438), 1,
       sym_junk,
-    ACTIONS(376), 4,
+    STATE(144), 1,
+      aux_sym__no_value,
+    ACTIONS(464), 2,
       ts_builtin_sym_end,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
       sym__line_end,
-  [3951] = 3,
+  [4821] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(382), 1,
+    ACTIONS(468), 1,
       sym_junk,
-    ACTIONS(380), 4,
+    ACTIONS(466), 4,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_AT,
       sym__line_end,
-  [3964] = 5,
+  [4834] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(358), 1,
+    ACTIONS(412), 1,
+      anon_sym_LBRACE,
+    ACTIONS(414), 1,
+      anon_sym_RBRACE,
+    ACTIONS(470), 1,
+      sym_junk,
+    STATE(160), 1,
+      sym__closed_on_its_line,
+    STATE(166), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [4853] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(474), 1,
+      sym_junk,
+    ACTIONS(472), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
-    ACTIONS(386), 1,
-      sym_junk,
-    STATE(112), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(384), 2,
-      ts_builtin_sym_end,
       sym__line_end,
-  [3981] = 3,
+  [4866] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(390), 1,
+    ACTIONS(478), 1,
       sym_junk,
-    ACTIONS(388), 4,
+    ACTIONS(476), 4,
       ts_builtin_sym_end,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
       sym__line_end,
-  [3994] = 5,
+  [4879] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(392), 1,
+    ACTIONS(436), 1,
+      anon_sym_LBRACE,
+    ACTIONS(482), 1,
+      sym_junk,
+    STATE(145), 1,
+      aux_sym__no_value,
+    ACTIONS(480), 2,
       ts_builtin_sym_end,
-    ACTIONS(394), 1,
       sym__line_end,
-    STATE(16), 1,
+  [4896] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(486), 1,
+      sym_junk,
+    ACTIONS(484), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4909] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(412), 1,
+      anon_sym_LBRACE,
+    ACTIONS(414), 1,
+      anon_sym_RBRACE,
+    ACTIONS(470), 1,
+      sym_junk,
+    STATE(166), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(201), 1,
+      sym__closed_on_its_line,
+  [4928] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(488), 1,
+      sym_immediate_number,
+    ACTIONS(490), 1,
+      anon_sym_LPAREN,
+    ACTIONS(492), 1,
+      sym__immediate_without_space,
+    STATE(170), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [4945] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(494), 1,
+      sym_immediate_number,
+    ACTIONS(496), 1,
+      anon_sym_LPAREN,
+    ACTIONS(498), 1,
+      sym__immediate_without_space,
+    STATE(87), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [4962] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(500), 1,
+      sym_immediate_number,
+    ACTIONS(502), 1,
+      anon_sym_LPAREN,
+    ACTIONS(504), 1,
+      sym__immediate_without_space,
+    STATE(59), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [4979] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(508), 1,
+      sym_junk,
+    ACTIONS(506), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4992] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(510), 1,
+      sym_immediate_number,
+    ACTIONS(512), 1,
+      anon_sym_LPAREN,
+    ACTIONS(514), 1,
+      sym__immediate_without_space,
+    STATE(40), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5009] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(518), 1,
+      sym__line_end,
+    ACTIONS(516), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [5021] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(49), 1,
+      ts_builtin_sym_end,
+    ACTIONS(520), 1,
+      sym__line_end,
+    STATE(12), 1,
       aux_sym_source_file_repeat1,
-    STATE(121), 1,
+    STATE(168), 1,
       aux_sym_source_file_repeat2,
-  [4010] = 3,
+  [5037] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(399), 1,
-      sym_junk,
-    ACTIONS(397), 3,
+    ACTIONS(522), 4,
       ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4022] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(401), 1,
-      sym_unit,
-    ACTIONS(163), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [4034] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(405), 1,
+      anon_sym_LBRACE,
       sym_junk,
-    ACTIONS(403), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
       sym__line_end,
-  [4046] = 3,
+  [5047] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(409), 1,
+    ACTIONS(49), 1,
+      ts_builtin_sym_end,
+    ACTIONS(520), 1,
+      sym__line_end,
+    STATE(12), 1,
+      aux_sym_source_file_repeat1,
+    STATE(163), 1,
+      aux_sym_source_file_repeat2,
+  [5063] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(524), 1,
+      anon_sym_LBRACE,
+    ACTIONS(527), 1,
+      anon_sym_RBRACE,
+    ACTIONS(529), 1,
       sym_junk,
-    ACTIONS(407), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4058] = 3,
+    STATE(162), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5079] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(349), 1,
+    ACTIONS(532), 1,
+      ts_builtin_sym_end,
+    ACTIONS(534), 1,
+      sym__line_end,
+    STATE(15), 1,
+      aux_sym_source_file_repeat1,
+    STATE(163), 1,
+      aux_sym_source_file_repeat2,
+  [5095] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(537), 1,
+      sym__line_end,
+    ACTIONS(516), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
       sym_junk,
-    ACTIONS(347), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4070] = 3,
+  [5107] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(413), 1,
-      sym_junk,
-    ACTIONS(411), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4082] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(325), 1,
-      sym_junk,
-    ACTIONS(323), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4094] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(415), 1,
+    ACTIONS(539), 1,
       sym_unit,
     ACTIONS(173), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4106] = 3,
+  [5119] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(419), 1,
+    ACTIONS(412), 1,
+      anon_sym_LBRACE,
+    ACTIONS(541), 1,
+      anon_sym_RBRACE,
+    ACTIONS(543), 1,
       sym_junk,
-    ACTIONS(417), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4118] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(423), 1,
-      sym_junk,
-    ACTIONS(421), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4130] = 5,
+    STATE(162), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5135] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(51), 1,
       ts_builtin_sym_end,
-    ACTIONS(425), 1,
+    ACTIONS(545), 1,
       sym__line_end,
     STATE(10), 1,
       aux_sym_source_file_repeat1,
-    STATE(135), 1,
+    STATE(161), 1,
       aux_sym_source_file_repeat2,
-  [4146] = 5,
+  [5151] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(51), 1,
+    ACTIONS(53), 1,
       ts_builtin_sym_end,
-    ACTIONS(425), 1,
+    ACTIONS(547), 1,
       sym__line_end,
-    STATE(10), 1,
+    STATE(13), 1,
       aux_sym_source_file_repeat1,
-    STATE(121), 1,
+    STATE(163), 1,
       aux_sym_source_file_repeat2,
-  [4162] = 3,
+  [5167] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(429), 1,
-      sym_junk,
-    ACTIONS(427), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4174] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(47), 1,
-      ts_builtin_sym_end,
-    ACTIONS(431), 1,
-      sym__line_end,
-    STATE(12), 1,
-      aux_sym_source_file_repeat1,
-    STATE(121), 1,
-      aux_sym_source_file_repeat2,
-  [4190] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(435), 1,
-      sym_junk,
-    ACTIONS(433), 3,
-      ts_builtin_sym_end,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4202] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(437), 1,
-      sym_immediate_number,
-    ACTIONS(439), 1,
-      anon_sym_LPAREN,
-    STATE(110), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4216] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(441), 1,
-      sym_immediate_number,
-    ACTIONS(443), 1,
-      anon_sym_LPAREN,
-    STATE(146), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4230] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(445), 1,
-      sym_immediate_number,
-    ACTIONS(447), 1,
-      anon_sym_LPAREN,
-    STATE(80), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4244] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(449), 1,
-      sym_immediate_number,
-    ACTIONS(451), 1,
-      anon_sym_LPAREN,
-    STATE(54), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4258] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(453), 1,
-      sym_immediate_number,
-    ACTIONS(455), 1,
-      anon_sym_LPAREN,
-    STATE(40), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4272] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(55), 1,
-      ts_builtin_sym_end,
-    ACTIONS(457), 1,
-      sym__line_end,
-    STATE(11), 1,
-      aux_sym_source_file_repeat1,
-    STATE(133), 1,
-      aux_sym_source_file_repeat2,
-  [4288] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(459), 1,
-      aux_sym__plain_word_token1,
-    ACTIONS(461), 1,
-      sym_string,
-    STATE(115), 1,
-      sym__scale_word,
-  [4301] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(465), 1,
-      sym_junk,
-    ACTIONS(463), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [4312] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(469), 1,
-      sym_junk,
-    ACTIONS(467), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [4323] = 2,
+    ACTIONS(549), 1,
+      sym_unit,
+    ACTIONS(183), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5179] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(193), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4332] = 2,
+  [5188] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      sym_junk,
+    ACTIONS(551), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5199] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(557), 1,
+      sym_junk,
+    ACTIONS(555), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5210] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(561), 1,
+      sym_junk,
+    ACTIONS(559), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5221] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(173), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5230] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(563), 1,
+      sym_junk,
+    ACTIONS(559), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5241] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(183), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5250] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(189), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4341] = 2,
+  [5259] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(179), 3,
+    ACTIONS(203), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4350] = 2,
+  [5268] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(201), 3,
+    ACTIONS(211), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4359] = 2,
+  [5277] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(233), 3,
+    ACTIONS(249), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4368] = 3,
+  [5286] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(471), 1,
+    ACTIONS(565), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(233), 2,
+    ACTIONS(249), 2,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4379] = 2,
+  [5297] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(197), 3,
+    ACTIONS(207), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4388] = 3,
+  [5306] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(475), 1,
+    ACTIONS(567), 1,
       sym_junk,
-    ACTIONS(473), 2,
+    ACTIONS(559), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4399] = 3,
+  [5317] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(479), 1,
+    ACTIONS(136), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [5326] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(571), 1,
       sym_junk,
-    ACTIONS(477), 2,
+    ACTIONS(569), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4410] = 3,
+  [5337] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(483), 1,
+    ACTIONS(575), 1,
       sym_junk,
-    ACTIONS(481), 2,
+    ACTIONS(573), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4421] = 3,
+  [5348] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(487), 1,
+    ACTIONS(565), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(577), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(579), 1,
+      anon_sym_RPAREN,
+  [5361] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(583), 1,
       sym_junk,
-    ACTIONS(485), 2,
+    ACTIONS(581), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4432] = 3,
+  [5372] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(491), 1,
+    ACTIONS(587), 1,
       sym_junk,
-    ACTIONS(489), 2,
+    ACTIONS(585), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4443] = 4,
+  [5383] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(471), 1,
+    ACTIONS(589), 1,
+      aux_sym__plain_word_token1,
+    ACTIONS(591), 1,
+      sym_string,
+    STATE(122), 1,
+      sym__scale_word,
+  [5396] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(565), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
+    ACTIONS(577), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(495), 1,
+    ACTIONS(593), 1,
       anon_sym_RPAREN,
-  [4456] = 4,
+  [5409] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(471), 1,
+    ACTIONS(595), 1,
+      sym_number,
+    ACTIONS(597), 1,
+      sym__without_space,
+    STATE(85), 1,
+      sym_quantity,
+  [5422] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(601), 1,
+      anon_sym_LBRACE,
+    ACTIONS(599), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5433] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(565), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
+    ACTIONS(577), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(497), 1,
+    ACTIONS(603), 1,
       anon_sym_RPAREN,
-  [4469] = 4,
+  [5446] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(471), 1,
+    ACTIONS(605), 1,
+      sym_number,
+    ACTIONS(607), 1,
+      sym__without_space,
+    STATE(129), 1,
+      sym_quantity,
+  [5459] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(565), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
+    ACTIONS(577), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(499), 1,
+    ACTIONS(609), 1,
       anon_sym_RPAREN,
-  [4482] = 4,
+  [5472] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(471), 1,
+    ACTIONS(565), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
+    ACTIONS(577), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(501), 1,
+    ACTIONS(611), 1,
       anon_sym_RPAREN,
-  [4495] = 4,
+  [5485] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(471), 1,
+    ACTIONS(565), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
+    ACTIONS(577), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(503), 1,
+    ACTIONS(613), 1,
       anon_sym_RPAREN,
-  [4508] = 3,
+  [5498] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(507), 1,
+    ACTIONS(565), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(577), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(615), 1,
+      anon_sym_RPAREN,
+  [5511] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(565), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(577), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(617), 1,
+      anon_sym_RPAREN,
+  [5524] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(527), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
       sym_junk,
-    ACTIONS(505), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [4519] = 4,
+  [5533] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(471), 1,
+    ACTIONS(565), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
+    ACTIONS(577), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(509), 1,
+    ACTIONS(619), 1,
       anon_sym_RPAREN,
-  [4532] = 4,
+  [5546] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(471), 1,
+    ACTIONS(565), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
+    ACTIONS(577), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(511), 1,
+    ACTIONS(621), 1,
       anon_sym_RPAREN,
-  [4545] = 4,
+  [5559] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(471), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(513), 1,
-      anon_sym_RPAREN,
-  [4558] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(471), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(515), 1,
-      anon_sym_RPAREN,
-  [4571] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(471), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(493), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(517), 1,
-      anon_sym_RPAREN,
-  [4584] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(521), 1,
+    ACTIONS(625), 1,
       sym_junk,
-    ACTIONS(519), 2,
+    ACTIONS(623), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4595] = 2,
+  [5570] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(133), 2,
+    ACTIONS(629), 1,
+      sym_junk,
+    ACTIONS(627), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4603] = 2,
+  [5581] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(467), 2,
+    ACTIONS(631), 1,
+      sym_junk,
+    ACTIONS(551), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4611] = 2,
+  [5592] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(523), 2,
+    ACTIONS(635), 1,
+      sym_junk,
+    ACTIONS(633), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4619] = 2,
+  [5603] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(477), 2,
+    ACTIONS(637), 1,
+      sym_junk,
+    ACTIONS(551), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4627] = 3,
+  [5614] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(525), 1,
+    ACTIONS(639), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5622] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(532), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5630] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(641), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5638] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(573), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5646] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(643), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5654] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(559), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5662] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(645), 1,
       sym__line_end,
     STATE(30), 1,
       aux_sym_source_file_repeat1,
-  [4637] = 2,
+  [5672] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(505), 2,
+    ACTIONS(647), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4645] = 3,
+  [5680] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(527), 1,
-      sym_number,
-    STATE(113), 1,
-      sym_quantity,
-  [4655] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(529), 2,
+    ACTIONS(649), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4663] = 3,
+  [5688] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(33), 1,
-      anon_sym_RBRACE,
-    ACTIONS(531), 1,
-      sym__line_end,
-  [4673] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(533), 1,
-      sym_junk,
-    ACTIONS(535), 1,
-      sym__line_end,
-  [4683] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(392), 2,
+    ACTIONS(651), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4691] = 2,
+  [5696] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(537), 2,
+    ACTIONS(581), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4699] = 2,
+  [5704] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(473), 2,
+    ACTIONS(559), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4707] = 3,
+  [5712] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(539), 1,
-      sym_number,
-    STATE(82), 1,
-      sym_quantity,
-  [4717] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(519), 2,
+    ACTIONS(581), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4725] = 2,
+  [5720] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(541), 2,
+    ACTIONS(581), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4733] = 3,
+  [5728] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(543), 1,
-      sym_junk,
-    ACTIONS(545), 1,
-      sym__line_end,
-  [4743] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(463), 2,
+    ACTIONS(559), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4751] = 3,
+  [5736] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(547), 1,
+    ACTIONS(623), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5744] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(653), 1,
       anon_sym_to,
-    ACTIONS(549), 1,
+    ACTIONS(655), 1,
       sym__bare,
-  [4761] = 3,
+  [5754] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(41), 1,
-      anon_sym_RBRACE,
-    ACTIONS(551), 1,
-      sym__line_end,
-  [4771] = 2,
+    ACTIONS(655), 1,
+      sym__bare,
+    ACTIONS(657), 1,
+      anon_sym_to,
+  [5764] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(553), 2,
+    ACTIONS(551), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4779] = 2,
+  [5772] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(555), 1,
-      anon_sym_LBRACE,
-  [4786] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(557), 1,
+    ACTIONS(555), 2,
       ts_builtin_sym_end,
-  [4793] = 2,
+      sym__line_end,
+  [5780] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(559), 1,
+    ACTIONS(659), 1,
       anon_sym_LBRACE,
-  [4800] = 2,
+  [5787] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(221), 1,
+    ACTIONS(661), 1,
+      ts_builtin_sym_end,
+  [5794] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(235), 1,
       sym__bare,
+  [5801] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(663), 1,
+      anon_sym_LBRACE,
+  [5808] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(665), 1,
+      anon_sym_LBRACE,
+  [5815] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(237), 1,
+      sym__bare,
+  [5822] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(667), 1,
+      anon_sym_LBRACE,
 };
 
 static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(2)] = 0,
-  [SMALL_STATE(3)] = 85,
-  [SMALL_STATE(4)] = 170,
-  [SMALL_STATE(5)] = 255,
-  [SMALL_STATE(6)] = 340,
-  [SMALL_STATE(7)] = 425,
-  [SMALL_STATE(8)] = 510,
-  [SMALL_STATE(9)] = 595,
-  [SMALL_STATE(10)] = 680,
-  [SMALL_STATE(11)] = 762,
-  [SMALL_STATE(12)] = 844,
-  [SMALL_STATE(13)] = 926,
-  [SMALL_STATE(14)] = 1008,
-  [SMALL_STATE(15)] = 1087,
-  [SMALL_STATE(16)] = 1166,
-  [SMALL_STATE(17)] = 1245,
-  [SMALL_STATE(18)] = 1324,
-  [SMALL_STATE(19)] = 1403,
-  [SMALL_STATE(20)] = 1482,
-  [SMALL_STATE(21)] = 1561,
-  [SMALL_STATE(22)] = 1640,
-  [SMALL_STATE(23)] = 1693,
-  [SMALL_STATE(24)] = 1746,
-  [SMALL_STATE(25)] = 1799,
-  [SMALL_STATE(26)] = 1847,
-  [SMALL_STATE(27)] = 1897,
-  [SMALL_STATE(28)] = 1945,
-  [SMALL_STATE(29)] = 1993,
-  [SMALL_STATE(30)] = 2044,
-  [SMALL_STATE(31)] = 2093,
-  [SMALL_STATE(32)] = 2135,
-  [SMALL_STATE(33)] = 2210,
-  [SMALL_STATE(34)] = 2285,
-  [SMALL_STATE(35)] = 2347,
-  [SMALL_STATE(36)] = 2376,
-  [SMALL_STATE(37)] = 2399,
-  [SMALL_STATE(38)] = 2419,
-  [SMALL_STATE(39)] = 2441,
-  [SMALL_STATE(40)] = 2461,
-  [SMALL_STATE(41)] = 2481,
-  [SMALL_STATE(42)] = 2501,
-  [SMALL_STATE(43)] = 2521,
-  [SMALL_STATE(44)] = 2548,
-  [SMALL_STATE(45)] = 2575,
-  [SMALL_STATE(46)] = 2602,
-  [SMALL_STATE(47)] = 2623,
-  [SMALL_STATE(48)] = 2650,
-  [SMALL_STATE(49)] = 2671,
-  [SMALL_STATE(50)] = 2695,
-  [SMALL_STATE(51)] = 2719,
-  [SMALL_STATE(52)] = 2739,
-  [SMALL_STATE(53)] = 2763,
-  [SMALL_STATE(54)] = 2781,
-  [SMALL_STATE(55)] = 2799,
-  [SMALL_STATE(56)] = 2817,
-  [SMALL_STATE(57)] = 2835,
-  [SMALL_STATE(58)] = 2853,
-  [SMALL_STATE(59)] = 2871,
-  [SMALL_STATE(60)] = 2892,
-  [SMALL_STATE(61)] = 2913,
-  [SMALL_STATE(62)] = 2934,
-  [SMALL_STATE(63)] = 2955,
-  [SMALL_STATE(64)] = 2976,
-  [SMALL_STATE(65)] = 2997,
-  [SMALL_STATE(66)] = 3018,
-  [SMALL_STATE(67)] = 3039,
-  [SMALL_STATE(68)] = 3060,
-  [SMALL_STATE(69)] = 3079,
-  [SMALL_STATE(70)] = 3098,
-  [SMALL_STATE(71)] = 3117,
-  [SMALL_STATE(72)] = 3138,
-  [SMALL_STATE(73)] = 3159,
-  [SMALL_STATE(74)] = 3180,
-  [SMALL_STATE(75)] = 3201,
-  [SMALL_STATE(76)] = 3222,
-  [SMALL_STATE(77)] = 3243,
-  [SMALL_STATE(78)] = 3264,
-  [SMALL_STATE(79)] = 3285,
-  [SMALL_STATE(80)] = 3301,
-  [SMALL_STATE(81)] = 3317,
-  [SMALL_STATE(82)] = 3333,
-  [SMALL_STATE(83)] = 3351,
-  [SMALL_STATE(84)] = 3367,
-  [SMALL_STATE(85)] = 3383,
-  [SMALL_STATE(86)] = 3401,
-  [SMALL_STATE(87)] = 3417,
-  [SMALL_STATE(88)] = 3441,
-  [SMALL_STATE(89)] = 3462,
-  [SMALL_STATE(90)] = 3483,
-  [SMALL_STATE(91)] = 3504,
-  [SMALL_STATE(92)] = 3525,
-  [SMALL_STATE(93)] = 3546,
-  [SMALL_STATE(94)] = 3567,
-  [SMALL_STATE(95)] = 3584,
-  [SMALL_STATE(96)] = 3605,
-  [SMALL_STATE(97)] = 3626,
-  [SMALL_STATE(98)] = 3643,
-  [SMALL_STATE(99)] = 3658,
-  [SMALL_STATE(100)] = 3672,
-  [SMALL_STATE(101)] = 3690,
-  [SMALL_STATE(102)] = 3704,
-  [SMALL_STATE(103)] = 3720,
-  [SMALL_STATE(104)] = 3734,
-  [SMALL_STATE(105)] = 3752,
-  [SMALL_STATE(106)] = 3770,
-  [SMALL_STATE(107)] = 3784,
-  [SMALL_STATE(108)] = 3800,
-  [SMALL_STATE(109)] = 3816,
-  [SMALL_STATE(110)] = 3830,
-  [SMALL_STATE(111)] = 3844,
-  [SMALL_STATE(112)] = 3861,
-  [SMALL_STATE(113)] = 3878,
-  [SMALL_STATE(114)] = 3893,
-  [SMALL_STATE(115)] = 3906,
-  [SMALL_STATE(116)] = 3921,
-  [SMALL_STATE(117)] = 3938,
-  [SMALL_STATE(118)] = 3951,
-  [SMALL_STATE(119)] = 3964,
-  [SMALL_STATE(120)] = 3981,
-  [SMALL_STATE(121)] = 3994,
-  [SMALL_STATE(122)] = 4010,
-  [SMALL_STATE(123)] = 4022,
-  [SMALL_STATE(124)] = 4034,
-  [SMALL_STATE(125)] = 4046,
-  [SMALL_STATE(126)] = 4058,
-  [SMALL_STATE(127)] = 4070,
-  [SMALL_STATE(128)] = 4082,
-  [SMALL_STATE(129)] = 4094,
-  [SMALL_STATE(130)] = 4106,
-  [SMALL_STATE(131)] = 4118,
-  [SMALL_STATE(132)] = 4130,
-  [SMALL_STATE(133)] = 4146,
-  [SMALL_STATE(134)] = 4162,
-  [SMALL_STATE(135)] = 4174,
-  [SMALL_STATE(136)] = 4190,
-  [SMALL_STATE(137)] = 4202,
-  [SMALL_STATE(138)] = 4216,
-  [SMALL_STATE(139)] = 4230,
-  [SMALL_STATE(140)] = 4244,
-  [SMALL_STATE(141)] = 4258,
-  [SMALL_STATE(142)] = 4272,
-  [SMALL_STATE(143)] = 4288,
-  [SMALL_STATE(144)] = 4301,
-  [SMALL_STATE(145)] = 4312,
-  [SMALL_STATE(146)] = 4323,
-  [SMALL_STATE(147)] = 4332,
-  [SMALL_STATE(148)] = 4341,
-  [SMALL_STATE(149)] = 4350,
-  [SMALL_STATE(150)] = 4359,
-  [SMALL_STATE(151)] = 4368,
-  [SMALL_STATE(152)] = 4379,
-  [SMALL_STATE(153)] = 4388,
-  [SMALL_STATE(154)] = 4399,
-  [SMALL_STATE(155)] = 4410,
-  [SMALL_STATE(156)] = 4421,
-  [SMALL_STATE(157)] = 4432,
-  [SMALL_STATE(158)] = 4443,
-  [SMALL_STATE(159)] = 4456,
-  [SMALL_STATE(160)] = 4469,
-  [SMALL_STATE(161)] = 4482,
-  [SMALL_STATE(162)] = 4495,
-  [SMALL_STATE(163)] = 4508,
-  [SMALL_STATE(164)] = 4519,
-  [SMALL_STATE(165)] = 4532,
-  [SMALL_STATE(166)] = 4545,
-  [SMALL_STATE(167)] = 4558,
-  [SMALL_STATE(168)] = 4571,
-  [SMALL_STATE(169)] = 4584,
-  [SMALL_STATE(170)] = 4595,
-  [SMALL_STATE(171)] = 4603,
-  [SMALL_STATE(172)] = 4611,
-  [SMALL_STATE(173)] = 4619,
-  [SMALL_STATE(174)] = 4627,
-  [SMALL_STATE(175)] = 4637,
-  [SMALL_STATE(176)] = 4645,
-  [SMALL_STATE(177)] = 4655,
-  [SMALL_STATE(178)] = 4663,
-  [SMALL_STATE(179)] = 4673,
-  [SMALL_STATE(180)] = 4683,
-  [SMALL_STATE(181)] = 4691,
-  [SMALL_STATE(182)] = 4699,
-  [SMALL_STATE(183)] = 4707,
-  [SMALL_STATE(184)] = 4717,
-  [SMALL_STATE(185)] = 4725,
-  [SMALL_STATE(186)] = 4733,
-  [SMALL_STATE(187)] = 4743,
-  [SMALL_STATE(188)] = 4751,
-  [SMALL_STATE(189)] = 4761,
-  [SMALL_STATE(190)] = 4771,
-  [SMALL_STATE(191)] = 4779,
-  [SMALL_STATE(192)] = 4786,
-  [SMALL_STATE(193)] = 4793,
-  [SMALL_STATE(194)] = 4800,
+  [SMALL_STATE(3)] = 94,
+  [SMALL_STATE(4)] = 188,
+  [SMALL_STATE(5)] = 282,
+  [SMALL_STATE(6)] = 376,
+  [SMALL_STATE(7)] = 470,
+  [SMALL_STATE(8)] = 564,
+  [SMALL_STATE(9)] = 658,
+  [SMALL_STATE(10)] = 752,
+  [SMALL_STATE(11)] = 843,
+  [SMALL_STATE(12)] = 934,
+  [SMALL_STATE(13)] = 1025,
+  [SMALL_STATE(14)] = 1116,
+  [SMALL_STATE(15)] = 1204,
+  [SMALL_STATE(16)] = 1292,
+  [SMALL_STATE(17)] = 1380,
+  [SMALL_STATE(18)] = 1468,
+  [SMALL_STATE(19)] = 1556,
+  [SMALL_STATE(20)] = 1644,
+  [SMALL_STATE(21)] = 1732,
+  [SMALL_STATE(22)] = 1820,
+  [SMALL_STATE(23)] = 1908,
+  [SMALL_STATE(24)] = 1962,
+  [SMALL_STATE(25)] = 2016,
+  [SMALL_STATE(26)] = 2065,
+  [SMALL_STATE(27)] = 2114,
+  [SMALL_STATE(28)] = 2165,
+  [SMALL_STATE(29)] = 2214,
+  [SMALL_STATE(30)] = 2265,
+  [SMALL_STATE(31)] = 2315,
+  [SMALL_STATE(32)] = 2369,
+  [SMALL_STATE(33)] = 2453,
+  [SMALL_STATE(34)] = 2537,
+  [SMALL_STATE(35)] = 2580,
+  [SMALL_STATE(36)] = 2645,
+  [SMALL_STATE(37)] = 2675,
+  [SMALL_STATE(38)] = 2699,
+  [SMALL_STATE(39)] = 2720,
+  [SMALL_STATE(40)] = 2741,
+  [SMALL_STATE(41)] = 2762,
+  [SMALL_STATE(42)] = 2783,
+  [SMALL_STATE(43)] = 2806,
+  [SMALL_STATE(44)] = 2827,
+  [SMALL_STATE(45)] = 2848,
+  [SMALL_STATE(46)] = 2869,
+  [SMALL_STATE(47)] = 2891,
+  [SMALL_STATE(48)] = 2921,
+  [SMALL_STATE(49)] = 2943,
+  [SMALL_STATE(50)] = 2973,
+  [SMALL_STATE(51)] = 3003,
+  [SMALL_STATE(52)] = 3033,
+  [SMALL_STATE(53)] = 3060,
+  [SMALL_STATE(54)] = 3087,
+  [SMALL_STATE(55)] = 3112,
+  [SMALL_STATE(56)] = 3133,
+  [SMALL_STATE(57)] = 3152,
+  [SMALL_STATE(58)] = 3171,
+  [SMALL_STATE(59)] = 3190,
+  [SMALL_STATE(60)] = 3209,
+  [SMALL_STATE(61)] = 3228,
+  [SMALL_STATE(62)] = 3247,
+  [SMALL_STATE(63)] = 3266,
+  [SMALL_STATE(64)] = 3285,
+  [SMALL_STATE(65)] = 3309,
+  [SMALL_STATE(66)] = 3333,
+  [SMALL_STATE(67)] = 3357,
+  [SMALL_STATE(68)] = 3381,
+  [SMALL_STATE(69)] = 3405,
+  [SMALL_STATE(70)] = 3429,
+  [SMALL_STATE(71)] = 3449,
+  [SMALL_STATE(72)] = 3473,
+  [SMALL_STATE(73)] = 3497,
+  [SMALL_STATE(74)] = 3517,
+  [SMALL_STATE(75)] = 3541,
+  [SMALL_STATE(76)] = 3565,
+  [SMALL_STATE(77)] = 3589,
+  [SMALL_STATE(78)] = 3613,
+  [SMALL_STATE(79)] = 3637,
+  [SMALL_STATE(80)] = 3661,
+  [SMALL_STATE(81)] = 3685,
+  [SMALL_STATE(82)] = 3709,
+  [SMALL_STATE(83)] = 3733,
+  [SMALL_STATE(84)] = 3753,
+  [SMALL_STATE(85)] = 3770,
+  [SMALL_STATE(86)] = 3789,
+  [SMALL_STATE(87)] = 3806,
+  [SMALL_STATE(88)] = 3823,
+  [SMALL_STATE(89)] = 3840,
+  [SMALL_STATE(90)] = 3857,
+  [SMALL_STATE(91)] = 3874,
+  [SMALL_STATE(92)] = 3891,
+  [SMALL_STATE(93)] = 3916,
+  [SMALL_STATE(94)] = 3933,
+  [SMALL_STATE(95)] = 3950,
+  [SMALL_STATE(96)] = 3969,
+  [SMALL_STATE(97)] = 3987,
+  [SMALL_STATE(98)] = 4009,
+  [SMALL_STATE(99)] = 4031,
+  [SMALL_STATE(100)] = 4053,
+  [SMALL_STATE(101)] = 4075,
+  [SMALL_STATE(102)] = 4097,
+  [SMALL_STATE(103)] = 4119,
+  [SMALL_STATE(104)] = 4141,
+  [SMALL_STATE(105)] = 4157,
+  [SMALL_STATE(106)] = 4175,
+  [SMALL_STATE(107)] = 4197,
+  [SMALL_STATE(108)] = 4216,
+  [SMALL_STATE(109)] = 4231,
+  [SMALL_STATE(110)] = 4250,
+  [SMALL_STATE(111)] = 4267,
+  [SMALL_STATE(112)] = 4284,
+  [SMALL_STATE(113)] = 4299,
+  [SMALL_STATE(114)] = 4322,
+  [SMALL_STATE(115)] = 4337,
+  [SMALL_STATE(116)] = 4352,
+  [SMALL_STATE(117)] = 4367,
+  [SMALL_STATE(118)] = 4382,
+  [SMALL_STATE(119)] = 4397,
+  [SMALL_STATE(120)] = 4412,
+  [SMALL_STATE(121)] = 4429,
+  [SMALL_STATE(122)] = 4448,
+  [SMALL_STATE(123)] = 4464,
+  [SMALL_STATE(124)] = 4482,
+  [SMALL_STATE(125)] = 4500,
+  [SMALL_STATE(126)] = 4518,
+  [SMALL_STATE(127)] = 4532,
+  [SMALL_STATE(128)] = 4546,
+  [SMALL_STATE(129)] = 4560,
+  [SMALL_STATE(130)] = 4576,
+  [SMALL_STATE(131)] = 4598,
+  [SMALL_STATE(132)] = 4616,
+  [SMALL_STATE(133)] = 4630,
+  [SMALL_STATE(134)] = 4644,
+  [SMALL_STATE(135)] = 4666,
+  [SMALL_STATE(136)] = 4683,
+  [SMALL_STATE(137)] = 4700,
+  [SMALL_STATE(138)] = 4711,
+  [SMALL_STATE(139)] = 4724,
+  [SMALL_STATE(140)] = 4737,
+  [SMALL_STATE(141)] = 4750,
+  [SMALL_STATE(142)] = 4763,
+  [SMALL_STATE(143)] = 4774,
+  [SMALL_STATE(144)] = 4787,
+  [SMALL_STATE(145)] = 4804,
+  [SMALL_STATE(146)] = 4821,
+  [SMALL_STATE(147)] = 4834,
+  [SMALL_STATE(148)] = 4853,
+  [SMALL_STATE(149)] = 4866,
+  [SMALL_STATE(150)] = 4879,
+  [SMALL_STATE(151)] = 4896,
+  [SMALL_STATE(152)] = 4909,
+  [SMALL_STATE(153)] = 4928,
+  [SMALL_STATE(154)] = 4945,
+  [SMALL_STATE(155)] = 4962,
+  [SMALL_STATE(156)] = 4979,
+  [SMALL_STATE(157)] = 4992,
+  [SMALL_STATE(158)] = 5009,
+  [SMALL_STATE(159)] = 5021,
+  [SMALL_STATE(160)] = 5037,
+  [SMALL_STATE(161)] = 5047,
+  [SMALL_STATE(162)] = 5063,
+  [SMALL_STATE(163)] = 5079,
+  [SMALL_STATE(164)] = 5095,
+  [SMALL_STATE(165)] = 5107,
+  [SMALL_STATE(166)] = 5119,
+  [SMALL_STATE(167)] = 5135,
+  [SMALL_STATE(168)] = 5151,
+  [SMALL_STATE(169)] = 5167,
+  [SMALL_STATE(170)] = 5179,
+  [SMALL_STATE(171)] = 5188,
+  [SMALL_STATE(172)] = 5199,
+  [SMALL_STATE(173)] = 5210,
+  [SMALL_STATE(174)] = 5221,
+  [SMALL_STATE(175)] = 5230,
+  [SMALL_STATE(176)] = 5241,
+  [SMALL_STATE(177)] = 5250,
+  [SMALL_STATE(178)] = 5259,
+  [SMALL_STATE(179)] = 5268,
+  [SMALL_STATE(180)] = 5277,
+  [SMALL_STATE(181)] = 5286,
+  [SMALL_STATE(182)] = 5297,
+  [SMALL_STATE(183)] = 5306,
+  [SMALL_STATE(184)] = 5317,
+  [SMALL_STATE(185)] = 5326,
+  [SMALL_STATE(186)] = 5337,
+  [SMALL_STATE(187)] = 5348,
+  [SMALL_STATE(188)] = 5361,
+  [SMALL_STATE(189)] = 5372,
+  [SMALL_STATE(190)] = 5383,
+  [SMALL_STATE(191)] = 5396,
+  [SMALL_STATE(192)] = 5409,
+  [SMALL_STATE(193)] = 5422,
+  [SMALL_STATE(194)] = 5433,
+  [SMALL_STATE(195)] = 5446,
+  [SMALL_STATE(196)] = 5459,
+  [SMALL_STATE(197)] = 5472,
+  [SMALL_STATE(198)] = 5485,
+  [SMALL_STATE(199)] = 5498,
+  [SMALL_STATE(200)] = 5511,
+  [SMALL_STATE(201)] = 5524,
+  [SMALL_STATE(202)] = 5533,
+  [SMALL_STATE(203)] = 5546,
+  [SMALL_STATE(204)] = 5559,
+  [SMALL_STATE(205)] = 5570,
+  [SMALL_STATE(206)] = 5581,
+  [SMALL_STATE(207)] = 5592,
+  [SMALL_STATE(208)] = 5603,
+  [SMALL_STATE(209)] = 5614,
+  [SMALL_STATE(210)] = 5622,
+  [SMALL_STATE(211)] = 5630,
+  [SMALL_STATE(212)] = 5638,
+  [SMALL_STATE(213)] = 5646,
+  [SMALL_STATE(214)] = 5654,
+  [SMALL_STATE(215)] = 5662,
+  [SMALL_STATE(216)] = 5672,
+  [SMALL_STATE(217)] = 5680,
+  [SMALL_STATE(218)] = 5688,
+  [SMALL_STATE(219)] = 5696,
+  [SMALL_STATE(220)] = 5704,
+  [SMALL_STATE(221)] = 5712,
+  [SMALL_STATE(222)] = 5720,
+  [SMALL_STATE(223)] = 5728,
+  [SMALL_STATE(224)] = 5736,
+  [SMALL_STATE(225)] = 5744,
+  [SMALL_STATE(226)] = 5754,
+  [SMALL_STATE(227)] = 5764,
+  [SMALL_STATE(228)] = 5772,
+  [SMALL_STATE(229)] = 5780,
+  [SMALL_STATE(230)] = 5787,
+  [SMALL_STATE(231)] = 5794,
+  [SMALL_STATE(232)] = 5801,
+  [SMALL_STATE(233)] = 5808,
+  [SMALL_STATE(234)] = 5815,
+  [SMALL_STATE(235)] = 5822,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {
@@ -8777,275 +9876,326 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [1] = {.entry = {.count = 1, .reusable = false}}, RECOVER(),
   [3] = {.entry = {.count = 1, .reusable = true}}, SHIFT_EXTRA(),
   [5] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 0, 0, 0),
-  [7] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
-  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(28),
-  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(23),
-  [13] = {.entry = {.count = 1, .reusable = false}}, SHIFT(27),
-  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
-  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(142),
-  [19] = {.entry = {.count = 1, .reusable = true}}, SHIFT(117),
-  [21] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
-  [23] = {.entry = {.count = 1, .reusable = true}}, SHIFT(169),
-  [25] = {.entry = {.count = 1, .reusable = false}}, SHIFT(174),
-  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(26),
-  [29] = {.entry = {.count = 1, .reusable = true}}, SHIFT(144),
-  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
-  [33] = {.entry = {.count = 1, .reusable = true}}, SHIFT(156),
-  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(6),
-  [37] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
-  [39] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
-  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
-  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
-  [45] = {.entry = {.count = 1, .reusable = true}}, SHIFT(163),
-  [47] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 3, 0, 0),
-  [49] = {.entry = {.count = 1, .reusable = false}}, SHIFT(180),
-  [51] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 2, 0, 0),
-  [53] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 4, 0, 0),
-  [55] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 1, 0, 0),
-  [57] = {.entry = {.count = 1, .reusable = false}}, SHIFT(132),
-  [59] = {.entry = {.count = 1, .reusable = true}}, SHIFT(153),
-  [61] = {.entry = {.count = 1, .reusable = true}}, SHIFT(145),
-  [63] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
-  [65] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(24),
-  [68] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
-  [71] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(23),
-  [74] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
-  [77] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
-  [80] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(174),
-  [83] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(117),
-  [86] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
-  [88] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0), SHIFT_REPEAT(22),
-  [91] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(134),
+  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(29),
+  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
+  [13] = {.entry = {.count = 1, .reusable = false}}, SHIFT(23),
+  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(26),
+  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(28),
+  [19] = {.entry = {.count = 1, .reusable = false}}, SHIFT(193),
+  [21] = {.entry = {.count = 1, .reusable = true}}, SHIFT(128),
+  [23] = {.entry = {.count = 1, .reusable = true}}, SHIFT(11),
+  [25] = {.entry = {.count = 1, .reusable = true}}, SHIFT(186),
+  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(27),
+  [29] = {.entry = {.count = 1, .reusable = true}}, SHIFT(6),
+  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(207),
+  [33] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
+  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(205),
+  [37] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
+  [39] = {.entry = {.count = 1, .reusable = true}}, SHIFT(204),
+  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(173),
+  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(206),
+  [45] = {.entry = {.count = 1, .reusable = true}}, SHIFT(7),
+  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
+  [49] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 2, 0, 0),
+  [51] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 1, 0, 0),
+  [53] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 3, 0, 0),
+  [55] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 4, 0, 0),
+  [57] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(134),
+  [60] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
+  [62] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
+  [65] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
+  [68] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(23),
+  [71] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
+  [74] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
+  [77] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(193),
+  [80] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(128),
+  [83] = {.entry = {.count = 1, .reusable = true}}, SHIFT(172),
+  [85] = {.entry = {.count = 1, .reusable = true}}, SHIFT(175),
+  [87] = {.entry = {.count = 1, .reusable = true}}, SHIFT(183),
+  [89] = {.entry = {.count = 1, .reusable = true}}, SHIFT(208),
+  [91] = {.entry = {.count = 1, .reusable = true}}, SHIFT(188),
   [93] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_key, 1, 0, 0),
-  [95] = {.entry = {.count = 1, .reusable = false}}, SHIFT(22),
+  [95] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
   [97] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_key, 1, 0, 0),
-  [99] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__word, 1, 0, 0),
-  [101] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 1, 0, 0),
-  [103] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
-  [106] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__word, 1, 0, 0),
-  [108] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
-  [111] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym__word, 1, 0, 0), SHIFT(31),
-  [114] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
-  [116] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
-  [118] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
-  [121] = {.entry = {.count = 1, .reusable = true}}, SHIFT(186),
-  [123] = {.entry = {.count = 1, .reusable = false}}, SHIFT(191),
-  [125] = {.entry = {.count = 1, .reusable = true}}, SHIFT(193),
-  [127] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
-  [129] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 2, 0, 0),
-  [131] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_kind, 2, 0, 0),
-  [133] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2),
-  [135] = {.entry = {.count = 1, .reusable = false}}, SHIFT(181),
-  [137] = {.entry = {.count = 1, .reusable = true}}, SHIFT(194),
-  [139] = {.entry = {.count = 1, .reusable = true}}, SHIFT(188),
-  [141] = {.entry = {.count = 1, .reusable = true}}, SHIFT(49),
-  [143] = {.entry = {.count = 1, .reusable = true}}, SHIFT(134),
-  [145] = {.entry = {.count = 1, .reusable = false}}, SHIFT(87),
-  [147] = {.entry = {.count = 1, .reusable = true}}, SHIFT(119),
-  [149] = {.entry = {.count = 1, .reusable = true}}, SHIFT(136),
-  [151] = {.entry = {.count = 1, .reusable = true}}, SHIFT(141),
-  [153] = {.entry = {.count = 1, .reusable = true}}, SHIFT(62),
-  [155] = {.entry = {.count = 1, .reusable = false}}, SHIFT(35),
-  [157] = {.entry = {.count = 1, .reusable = false}}, SHIFT(93),
-  [159] = {.entry = {.count = 1, .reusable = false}}, SHIFT(172),
-  [161] = {.entry = {.count = 1, .reusable = true}}, SHIFT(126),
-  [163] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 1, 0, 0),
-  [165] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 1, 0, 0),
-  [167] = {.entry = {.count = 1, .reusable = false}}, SHIFT(45),
-  [169] = {.entry = {.count = 1, .reusable = true}}, SHIFT(127),
-  [171] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
-  [173] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
-  [175] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
-  [177] = {.entry = {.count = 1, .reusable = false}}, SHIFT(37),
-  [179] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [181] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [183] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
-  [185] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
-  [187] = {.entry = {.count = 1, .reusable = true}}, SHIFT(183),
+  [99] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [101] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0), SHIFT_REPEAT(24),
+  [104] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [106] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__word, 1, 0, 0),
+  [108] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__word, 1, 0, 0),
+  [110] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym__word, 1, 0, 0), SHIFT(34),
+  [113] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
+  [115] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
+  [117] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
+  [120] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
+  [123] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
+  [126] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
+  [128] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, 0, 4),
+  [130] = {.entry = {.count = 1, .reusable = true}}, SHIFT(113),
+  [132] = {.entry = {.count = 1, .reusable = false}}, SHIFT(232),
+  [134] = {.entry = {.count = 1, .reusable = true}}, SHIFT(229),
+  [136] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2),
+  [138] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2), SHIFT(147),
+  [141] = {.entry = {.count = 1, .reusable = false}}, SHIFT(136),
+  [143] = {.entry = {.count = 1, .reusable = true}}, SHIFT(234),
+  [145] = {.entry = {.count = 1, .reusable = true}}, SHIFT(225),
+  [147] = {.entry = {.count = 1, .reusable = true}}, SHIFT(53),
+  [149] = {.entry = {.count = 1, .reusable = true}}, SHIFT(148),
+  [151] = {.entry = {.count = 1, .reusable = false}}, SHIFT(92),
+  [153] = {.entry = {.count = 1, .reusable = true}}, SHIFT(124),
+  [155] = {.entry = {.count = 1, .reusable = true}}, SHIFT(156),
+  [157] = {.entry = {.count = 1, .reusable = true}}, SHIFT(157),
+  [159] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
+  [161] = {.entry = {.count = 1, .reusable = false}}, SHIFT(36),
+  [163] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
+  [165] = {.entry = {.count = 1, .reusable = false}}, SHIFT(97),
+  [167] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 2, 0, 0),
+  [169] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_kind, 2, 0, 0),
+  [171] = {.entry = {.count = 1, .reusable = true}}, SHIFT(140),
+  [173] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 1, 0, 0),
+  [175] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 1, 0, 0),
+  [177] = {.entry = {.count = 1, .reusable = false}}, SHIFT(47),
+  [179] = {.entry = {.count = 1, .reusable = true}}, SHIFT(143),
+  [181] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
+  [183] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
+  [185] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
+  [187] = {.entry = {.count = 1, .reusable = false}}, SHIFT(43),
   [189] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 2, 0, 0),
   [191] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 2, 0, 0),
   [193] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_negative, 2, 0, 0),
   [195] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_negative, 2, 0, 0),
-  [197] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [199] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [201] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
-  [203] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
-  [205] = {.entry = {.count = 1, .reusable = true}}, SHIFT(139),
-  [207] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
-  [209] = {.entry = {.count = 1, .reusable = true}}, SHIFT(68),
-  [211] = {.entry = {.count = 1, .reusable = false}}, SHIFT(56),
-  [213] = {.entry = {.count = 1, .reusable = false}}, SHIFT(55),
-  [215] = {.entry = {.count = 1, .reusable = true}}, SHIFT(137),
-  [217] = {.entry = {.count = 1, .reusable = true}}, SHIFT(73),
-  [219] = {.entry = {.count = 1, .reusable = true}}, SHIFT(97),
-  [221] = {.entry = {.count = 1, .reusable = true}}, SHIFT(95),
-  [223] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
-  [225] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
-  [227] = {.entry = {.count = 1, .reusable = true}}, SHIFT(63),
-  [229] = {.entry = {.count = 1, .reusable = true}}, SHIFT(64),
-  [231] = {.entry = {.count = 1, .reusable = true}}, SHIFT(65),
-  [233] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 9),
-  [235] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 9),
-  [237] = {.entry = {.count = 1, .reusable = true}}, SHIFT(90),
-  [239] = {.entry = {.count = 1, .reusable = true}}, SHIFT(138),
-  [241] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
-  [243] = {.entry = {.count = 1, .reusable = true}}, SHIFT(123),
-  [245] = {.entry = {.count = 1, .reusable = true}}, SHIFT(140),
-  [247] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
-  [249] = {.entry = {.count = 1, .reusable = true}}, SHIFT(48),
-  [251] = {.entry = {.count = 1, .reusable = true}}, SHIFT(81),
-  [253] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
-  [255] = {.entry = {.count = 1, .reusable = false}}, SHIFT(86),
-  [257] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 3, 0, 0),
-  [259] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 3, 0, 0),
-  [261] = {.entry = {.count = 1, .reusable = true}}, SHIFT(98),
-  [263] = {.entry = {.count = 1, .reusable = true}}, SHIFT(176),
-  [265] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
-  [267] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
-  [269] = {.entry = {.count = 1, .reusable = true}}, SHIFT(124),
-  [271] = {.entry = {.count = 1, .reusable = true}}, SHIFT(92),
-  [273] = {.entry = {.count = 1, .reusable = false}}, SHIFT(92),
-  [275] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
-  [277] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
-  [279] = {.entry = {.count = 1, .reusable = true}}, SHIFT(143),
-  [281] = {.entry = {.count = 1, .reusable = true}}, SHIFT(43),
-  [283] = {.entry = {.count = 1, .reusable = true}}, SHIFT(44),
-  [285] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
-  [287] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
-  [289] = {.entry = {.count = 1, .reusable = true}}, SHIFT(91),
-  [291] = {.entry = {.count = 1, .reusable = false}}, SHIFT(91),
-  [293] = {.entry = {.count = 1, .reusable = true}}, SHIFT(96),
-  [295] = {.entry = {.count = 1, .reusable = false}}, SHIFT(96),
-  [297] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [299] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [301] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(91),
-  [304] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(91),
-  [307] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
-  [309] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
-  [311] = {.entry = {.count = 1, .reusable = true}}, SHIFT(99),
-  [313] = {.entry = {.count = 1, .reusable = true}}, SHIFT(89),
-  [315] = {.entry = {.count = 1, .reusable = false}}, SHIFT(89),
-  [317] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
-  [319] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
-  [321] = {.entry = {.count = 1, .reusable = true}}, SHIFT(101),
-  [323] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 4, 0, 0),
-  [325] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 4, 0, 0),
-  [327] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
-  [329] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
-  [331] = {.entry = {.count = 1, .reusable = true}}, SHIFT(66),
-  [333] = {.entry = {.count = 1, .reusable = true}}, SHIFT(67),
-  [335] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
-  [337] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
-  [339] = {.entry = {.count = 1, .reusable = true}}, SHIFT(120),
-  [341] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
-  [343] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
-  [345] = {.entry = {.count = 1, .reusable = true}}, SHIFT(114),
-  [347] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [349] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [351] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(34),
-  [354] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 2, 0, 0),
-  [356] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 2, 0, 0),
-  [358] = {.entry = {.count = 1, .reusable = true}}, SHIFT(34),
-  [360] = {.entry = {.count = 1, .reusable = true}}, SHIFT(128),
-  [362] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 8),
-  [364] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 8),
-  [366] = {.entry = {.count = 1, .reusable = true}}, SHIFT(47),
-  [368] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
-  [370] = {.entry = {.count = 1, .reusable = true}}, SHIFT(32),
-  [372] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
-  [374] = {.entry = {.count = 1, .reusable = false}}, SHIFT(170),
-  [376] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
-  [378] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
-  [380] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [382] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [384] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
-  [386] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
-  [388] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 4),
-  [390] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 4),
-  [392] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
-  [394] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(16),
-  [397] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 8),
-  [399] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 8),
-  [401] = {.entry = {.count = 1, .reusable = true}}, SHIFT(147),
-  [403] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
-  [405] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
-  [407] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
-  [409] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
-  [411] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
-  [413] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
-  [415] = {.entry = {.count = 1, .reusable = true}}, SHIFT(148),
-  [417] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
-  [419] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
-  [421] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
-  [423] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
-  [425] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
-  [427] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
-  [429] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
-  [431] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
-  [433] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
-  [435] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
-  [437] = {.entry = {.count = 1, .reusable = true}}, SHIFT(94),
-  [439] = {.entry = {.count = 1, .reusable = true}}, SHIFT(74),
-  [441] = {.entry = {.count = 1, .reusable = true}}, SHIFT(129),
-  [443] = {.entry = {.count = 1, .reusable = true}}, SHIFT(76),
-  [445] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
-  [447] = {.entry = {.count = 1, .reusable = true}}, SHIFT(60),
-  [449] = {.entry = {.count = 1, .reusable = true}}, SHIFT(46),
-  [451] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
-  [453] = {.entry = {.count = 1, .reusable = true}}, SHIFT(36),
-  [455] = {.entry = {.count = 1, .reusable = true}}, SHIFT(61),
-  [457] = {.entry = {.count = 1, .reusable = true}}, SHIFT(11),
-  [459] = {.entry = {.count = 1, .reusable = true}}, SHIFT(118),
-  [461] = {.entry = {.count = 1, .reusable = true}}, SHIFT(115),
-  [463] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 10),
-  [465] = {.entry = {.count = 1, .reusable = true}}, SHIFT(175),
-  [467] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 10),
-  [469] = {.entry = {.count = 1, .reusable = true}}, SHIFT(177),
-  [471] = {.entry = {.count = 1, .reusable = true}}, SHIFT(71),
-  [473] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 7),
-  [475] = {.entry = {.count = 1, .reusable = true}}, SHIFT(190),
-  [477] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 7),
-  [479] = {.entry = {.count = 1, .reusable = true}}, SHIFT(184),
-  [481] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 10),
-  [483] = {.entry = {.count = 1, .reusable = true}}, SHIFT(187),
-  [485] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 7),
-  [487] = {.entry = {.count = 1, .reusable = true}}, SHIFT(173),
-  [489] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 6),
-  [491] = {.entry = {.count = 1, .reusable = true}}, SHIFT(185),
-  [493] = {.entry = {.count = 1, .reusable = true}}, SHIFT(59),
-  [495] = {.entry = {.count = 1, .reusable = true}}, SHIFT(41),
-  [497] = {.entry = {.count = 1, .reusable = true}}, SHIFT(106),
-  [499] = {.entry = {.count = 1, .reusable = true}}, SHIFT(109),
-  [501] = {.entry = {.count = 1, .reusable = true}}, SHIFT(149),
-  [503] = {.entry = {.count = 1, .reusable = true}}, SHIFT(152),
-  [505] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 10),
-  [507] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
-  [509] = {.entry = {.count = 1, .reusable = true}}, SHIFT(83),
-  [511] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
-  [513] = {.entry = {.count = 1, .reusable = true}}, SHIFT(42),
-  [515] = {.entry = {.count = 1, .reusable = true}}, SHIFT(57),
-  [517] = {.entry = {.count = 1, .reusable = true}}, SHIFT(58),
-  [519] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 7),
-  [521] = {.entry = {.count = 1, .reusable = true}}, SHIFT(182),
-  [523] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 5),
-  [525] = {.entry = {.count = 1, .reusable = true}}, SHIFT(30),
-  [527] = {.entry = {.count = 1, .reusable = true}}, SHIFT(107),
-  [529] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 9, 0, 10),
-  [531] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
-  [533] = {.entry = {.count = 1, .reusable = true}}, SHIFT(189),
-  [535] = {.entry = {.count = 1, .reusable = true}}, SHIFT(7),
-  [537] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 5),
-  [539] = {.entry = {.count = 1, .reusable = true}}, SHIFT(70),
-  [541] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 6),
-  [543] = {.entry = {.count = 1, .reusable = true}}, SHIFT(178),
-  [545] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
-  [547] = {.entry = {.count = 1, .reusable = true}}, SHIFT(52),
-  [549] = {.entry = {.count = 1, .reusable = false}}, SHIFT(95),
-  [551] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
-  [553] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 7),
-  [555] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
-  [557] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
-  [559] = {.entry = {.count = 1, .reusable = true}}, SHIFT(179),
+  [197] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
+  [199] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
+  [201] = {.entry = {.count = 1, .reusable = true}}, SHIFT(192),
+  [203] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [205] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [207] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [209] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [211] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
+  [213] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
+  [215] = {.entry = {.count = 1, .reusable = false}}, SHIFT(61),
+  [217] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
+  [219] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
+  [221] = {.entry = {.count = 1, .reusable = false}}, SHIFT(70),
+  [223] = {.entry = {.count = 1, .reusable = false}}, SHIFT(86),
+  [225] = {.entry = {.count = 1, .reusable = false}}, SHIFT(60),
+  [227] = {.entry = {.count = 1, .reusable = true}}, SHIFT(135),
+  [229] = {.entry = {.count = 1, .reusable = true}}, SHIFT(76),
+  [231] = {.entry = {.count = 1, .reusable = false}}, SHIFT(96),
+  [233] = {.entry = {.count = 1, .reusable = false}}, SHIFT(114),
+  [235] = {.entry = {.count = 1, .reusable = true}}, SHIFT(101),
+  [237] = {.entry = {.count = 1, .reusable = true}}, SHIFT(106),
+  [239] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
+  [241] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
+  [243] = {.entry = {.count = 1, .reusable = true}}, SHIFT(66),
+  [245] = {.entry = {.count = 1, .reusable = true}}, SHIFT(67),
+  [247] = {.entry = {.count = 1, .reusable = true}}, SHIFT(71),
+  [249] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 15),
+  [251] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 15),
+  [253] = {.entry = {.count = 1, .reusable = true}}, SHIFT(153),
+  [255] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
+  [257] = {.entry = {.count = 1, .reusable = false}}, SHIFT(165),
+  [259] = {.entry = {.count = 1, .reusable = false}}, SHIFT(174),
+  [261] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
+  [263] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
+  [265] = {.entry = {.count = 1, .reusable = false}}, SHIFT(48),
+  [267] = {.entry = {.count = 1, .reusable = false}}, SHIFT(56),
+  [269] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
+  [271] = {.entry = {.count = 1, .reusable = false}}, SHIFT(94),
+  [273] = {.entry = {.count = 1, .reusable = true}}, SHIFT(88),
+  [275] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 3, 0, 0),
+  [277] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 3, 0, 0),
+  [279] = {.entry = {.count = 1, .reusable = true}}, SHIFT(104),
+  [281] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
+  [283] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
+  [285] = {.entry = {.count = 1, .reusable = true}}, SHIFT(141),
+  [287] = {.entry = {.count = 1, .reusable = true}}, SHIFT(99),
+  [289] = {.entry = {.count = 1, .reusable = false}}, SHIFT(99),
+  [291] = {.entry = {.count = 1, .reusable = true}}, SHIFT(195),
+  [293] = {.entry = {.count = 1, .reusable = true}}, SHIFT(119),
+  [295] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
+  [297] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
+  [299] = {.entry = {.count = 1, .reusable = true}}, SHIFT(103),
+  [301] = {.entry = {.count = 1, .reusable = false}}, SHIFT(103),
+  [303] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
+  [305] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
+  [307] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
+  [309] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
+  [311] = {.entry = {.count = 1, .reusable = true}}, SHIFT(190),
+  [313] = {.entry = {.count = 1, .reusable = true}}, SHIFT(49),
+  [315] = {.entry = {.count = 1, .reusable = true}}, SHIFT(51),
+  [317] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
+  [319] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
+  [321] = {.entry = {.count = 1, .reusable = true}}, SHIFT(98),
+  [323] = {.entry = {.count = 1, .reusable = false}}, SHIFT(98),
+  [325] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [327] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [329] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(103),
+  [332] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(103),
+  [335] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 4, 0, 0),
+  [337] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 4, 0, 0),
+  [339] = {.entry = {.count = 1, .reusable = true}}, SHIFT(108),
+  [341] = {.entry = {.count = 1, .reusable = true}}, SHIFT(102),
+  [343] = {.entry = {.count = 1, .reusable = false}}, SHIFT(102),
+  [345] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
+  [347] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
+  [349] = {.entry = {.count = 1, .reusable = true}}, SHIFT(68),
+  [351] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
+  [353] = {.entry = {.count = 1, .reusable = true}}, SHIFT(133),
+  [355] = {.entry = {.count = 1, .reusable = true}}, SHIFT(226),
+  [357] = {.entry = {.count = 1, .reusable = true}}, SHIFT(97),
+  [359] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
+  [361] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
+  [363] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
+  [365] = {.entry = {.count = 1, .reusable = true}}, SHIFT(127),
+  [367] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
+  [369] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
+  [371] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 14),
+  [373] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 14),
+  [375] = {.entry = {.count = 1, .reusable = true}}, SHIFT(50),
+  [377] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
+  [379] = {.entry = {.count = 1, .reusable = true}}, SHIFT(32),
+  [381] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
+  [383] = {.entry = {.count = 1, .reusable = false}}, SHIFT(184),
+  [385] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
+  [387] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
+  [389] = {.entry = {.count = 1, .reusable = true}}, SHIFT(35),
+  [391] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [393] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [395] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(35),
+  [398] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
+  [400] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
+  [402] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 6),
+  [404] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 6),
+  [406] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
+  [408] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
+  [410] = {.entry = {.count = 1, .reusable = true}}, SHIFT(139),
+  [412] = {.entry = {.count = 1, .reusable = true}}, SHIFT(152),
+  [414] = {.entry = {.count = 1, .reusable = true}}, SHIFT(137),
+  [416] = {.entry = {.count = 1, .reusable = true}}, SHIFT(164),
+  [418] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
+  [420] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 2, 0, 0),
+  [422] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 2, 0, 0),
+  [424] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
+  [426] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
+  [428] = {.entry = {.count = 1, .reusable = false}}, SHIFT(105),
+  [430] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
+  [432] = {.entry = {.count = 1, .reusable = false}}, SHIFT(117),
+  [434] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 0),
+  [436] = {.entry = {.count = 1, .reusable = true}}, SHIFT(147),
+  [438] = {.entry = {.count = 1, .reusable = true}}, SHIFT(144),
+  [440] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 1, 0, 0),
+  [442] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
+  [444] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
+  [446] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
+  [448] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
+  [450] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 2, 0, 0),
+  [452] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
+  [454] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
+  [456] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0),
+  [458] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(147),
+  [461] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(144),
+  [464] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 11),
+  [466] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
+  [468] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
+  [470] = {.entry = {.count = 1, .reusable = true}}, SHIFT(166),
+  [472] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
+  [474] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
+  [476] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
+  [478] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
+  [480] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 11),
+  [482] = {.entry = {.count = 1, .reusable = true}}, SHIFT(145),
+  [484] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 14),
+  [486] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 14),
+  [488] = {.entry = {.count = 1, .reusable = false}}, SHIFT(169),
+  [490] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
+  [492] = {.entry = {.count = 1, .reusable = false}}, SHIFT(176),
+  [494] = {.entry = {.count = 1, .reusable = false}}, SHIFT(83),
+  [496] = {.entry = {.count = 1, .reusable = true}}, SHIFT(81),
+  [498] = {.entry = {.count = 1, .reusable = false}}, SHIFT(89),
+  [500] = {.entry = {.count = 1, .reusable = false}}, SHIFT(46),
+  [502] = {.entry = {.count = 1, .reusable = true}}, SHIFT(65),
+  [504] = {.entry = {.count = 1, .reusable = false}}, SHIFT(58),
+  [506] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
+  [508] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
+  [510] = {.entry = {.count = 1, .reusable = false}}, SHIFT(37),
+  [512] = {.entry = {.count = 1, .reusable = true}}, SHIFT(74),
+  [514] = {.entry = {.count = 1, .reusable = false}}, SHIFT(38),
+  [516] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 1, 0, 0),
+  [518] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
+  [520] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
+  [522] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 13),
+  [524] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(152),
+  [527] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0),
+  [529] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(162),
+  [532] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
+  [534] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(15),
+  [537] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
+  [539] = {.entry = {.count = 1, .reusable = true}}, SHIFT(177),
+  [541] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
+  [543] = {.entry = {.count = 1, .reusable = true}}, SHIFT(162),
+  [545] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
+  [547] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
+  [549] = {.entry = {.count = 1, .reusable = true}}, SHIFT(178),
+  [551] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 12),
+  [553] = {.entry = {.count = 1, .reusable = true}}, SHIFT(220),
+  [555] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 8),
+  [557] = {.entry = {.count = 1, .reusable = true}}, SHIFT(217),
+  [559] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 12),
+  [561] = {.entry = {.count = 1, .reusable = true}}, SHIFT(219),
+  [563] = {.entry = {.count = 1, .reusable = true}}, SHIFT(222),
+  [565] = {.entry = {.count = 1, .reusable = true}}, SHIFT(64),
+  [567] = {.entry = {.count = 1, .reusable = true}}, SHIFT(221),
+  [569] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 2, 0, 5),
+  [571] = {.entry = {.count = 1, .reusable = true}}, SHIFT(213),
+  [573] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 8),
+  [575] = {.entry = {.count = 1, .reusable = true}}, SHIFT(224),
+  [577] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
+  [579] = {.entry = {.count = 1, .reusable = true}}, SHIFT(45),
+  [581] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 12),
+  [583] = {.entry = {.count = 1, .reusable = true}}, SHIFT(211),
+  [585] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 9),
+  [587] = {.entry = {.count = 1, .reusable = true}}, SHIFT(209),
+  [589] = {.entry = {.count = 1, .reusable = true}}, SHIFT(126),
+  [591] = {.entry = {.count = 1, .reusable = true}}, SHIFT(122),
+  [593] = {.entry = {.count = 1, .reusable = true}}, SHIFT(44),
+  [595] = {.entry = {.count = 1, .reusable = false}}, SHIFT(73),
+  [597] = {.entry = {.count = 1, .reusable = false}}, SHIFT(93),
+  [599] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
+  [601] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, -1, 0),
+  [603] = {.entry = {.count = 1, .reusable = true}}, SHIFT(115),
+  [605] = {.entry = {.count = 1, .reusable = false}}, SHIFT(110),
+  [607] = {.entry = {.count = 1, .reusable = false}}, SHIFT(132),
+  [609] = {.entry = {.count = 1, .reusable = true}}, SHIFT(112),
+  [611] = {.entry = {.count = 1, .reusable = true}}, SHIFT(179),
+  [613] = {.entry = {.count = 1, .reusable = true}}, SHIFT(182),
+  [615] = {.entry = {.count = 1, .reusable = true}}, SHIFT(90),
+  [617] = {.entry = {.count = 1, .reusable = true}}, SHIFT(91),
+  [619] = {.entry = {.count = 1, .reusable = true}}, SHIFT(62),
+  [621] = {.entry = {.count = 1, .reusable = true}}, SHIFT(63),
+  [623] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 8),
+  [625] = {.entry = {.count = 1, .reusable = true}}, SHIFT(228),
+  [627] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 12),
+  [629] = {.entry = {.count = 1, .reusable = true}}, SHIFT(227),
+  [631] = {.entry = {.count = 1, .reusable = true}}, SHIFT(214),
+  [633] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 8),
+  [635] = {.entry = {.count = 1, .reusable = true}}, SHIFT(212),
+  [637] = {.entry = {.count = 1, .reusable = true}}, SHIFT(223),
+  [639] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 9),
+  [641] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 12),
+  [643] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 5),
+  [645] = {.entry = {.count = 1, .reusable = true}}, SHIFT(30),
+  [647] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 10),
+  [649] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 8),
+  [651] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 10),
+  [653] = {.entry = {.count = 1, .reusable = true}}, SHIFT(52),
+  [655] = {.entry = {.count = 1, .reusable = false}}, SHIFT(106),
+  [657] = {.entry = {.count = 1, .reusable = true}}, SHIFT(231),
+  [659] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 2, 0, 7),
+  [661] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
+  [663] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
+  [665] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading_with_colon, 3, 0, 0),
+  [667] = {.entry = {.count = 1, .reusable = true}}, SHIFT(130),
 };
 
 #ifdef __cplusplus

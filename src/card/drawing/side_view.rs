@@ -11,7 +11,7 @@ const WIDTH: f64 = 180.0;
 /// Paper left free on either side of the rotor.
 const SIDE: f64 = 12.0;
 /// The most paper that the rotor takes across.
-const TALL: f64 = 52.0;
+const TALL: f64 = 84.0;
 const LINE: f64 = SIZE * 1.35;
 
 pub(in crate::card) fn millimetres(length: Length) -> f64 {
@@ -221,6 +221,7 @@ impl Frame {
             let at = [left, self.axis - half];
             let form = Form::Rectangle { at, width: right - left, height: 2.0 * half, pen: Pen::Thin };
             drawing.add("journals", form);
+            self.overhang(drawing, found, [left, right], half);
         }
         if let Some(half) = found.half_largest {
             let planes: Vec<f64> = found.planes.iter().map(|(mark, _)| self.x(mark.at)).collect();
@@ -229,6 +230,20 @@ impl Frame {
             for side in [-1.0, 1.0] {
                 let y = self.axis + side * half * self.scale;
                 drawing.line("largest diameter", [left, y], [right, y], Pen::Dashed);
+            }
+        }
+    }
+
+    /// The shaft beyond the bearings, out to the planes that hang there.
+    fn overhang(&self, drawing: &mut Drawing, found: &Found, [left, right]: [f64; 2], half: f64) {
+        let planes: Vec<f64> = found.planes.iter().map(|(mark, _)| self.x(mark.at)).collect();
+        let first = planes.iter().fold(left, |a, b| a.min(*b));
+        let last = planes.iter().fold(right, |a, b| a.max(*b));
+        for (from, to) in [(first, left), (right, last)] {
+            if to > from {
+                let at = [from, self.axis - half];
+                let form = Form::Rectangle { at, width: to - from, height: 2.0 * half, pen: Pen::Thin };
+                drawing.add("shaft", form);
             }
         }
     }

@@ -46,6 +46,7 @@ pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_
         head: head(&sheet),
         sections: sections.into_iter().flatten().collect(),
         foot: foot::of(rotor, checked, printed),
+        preview: false,
     }
 }
 

@@ -96,7 +96,7 @@ pub(super) fn stop_if(sheet: &Sheet<'_, '_>) -> Option<Section> {
         .iter()
         .filter(|field| field.field.key.name == "caution")
         .filter_map(|field| values::text_of_fact(sheet.book, *field))
-        .map(|caution| Words::strong(caution).say("."))
+        .map(|caution| Words::whole(caution).say("."))
         .collect();
     if !own.is_empty() {
         section = section.part(Part::Cautions(own));

@@ -82,6 +82,7 @@ pub(super) fn card(book: &Book, setup: &SetupResults<'_>, checked: &Checked<'_>,
         head: head::head(&sheet),
         sections: sections.into_iter().flatten().collect(),
         foot: foot::of(setup.rotor.as_deref(), checked, printed),
+        preview: false,
     }
 }
 

@@ -10,7 +10,12 @@ use crate::syntax::Kind;
 
 pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut steps = Vec::new();
-    steps.extend(check_mass(sheet));
+    let check = check_mass(sheet);
+    let checks = check.is_some();
+    if let Some(check) = check {
+        steps.push(check);
+        steps.extend(masses_off("Check mass", 1, None));
+    }
     steps.extend(pre_balance(sheet));
     let calibrated: Vec<&CalibrateResults<'_>> =
         sheet.setup.calibrations.iter().filter(|one| one.block.is_some()).collect();
@@ -18,17 +23,25 @@ pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
     if !calibrated.is_empty() {
         steps.extend(separation(sheet, &calibrated));
         steps.extend(calibrated.iter().map(|one| calibrate(sheet, one)));
-        steps.extend(masses_off(calibrated.len()));
+        let in_all = checks.then_some(calibrated.len() + 1);
+        steps.extend(masses_off("Calibration masses", calibrated.len(), in_all));
     }
     if trials > 0 && calibrated.is_empty() {
         steps.extend(sheet.setup.block.inner(Kind::Trial).map(|trial| trial_step(sheet, trial)));
-        steps.extend(masses_off(trials.saturating_sub(1)));
+        let masses = trials.saturating_sub(1);
+        let in_all = checks.then_some(masses + 1);
+        steps.extend(masses_off("Trial masses", masses, in_all));
     }
     let hard = sheet.setup.block.field("a").is_some() || sheet.results().entry("", "a").is_some();
     let section = Section::new("Steps before the first correction");
     if calibrated.is_empty() && trials == 0 && !hard {
         let words = Words::said("Not computed, because the sheet has neither a calibration nor trial runs.");
-        return Some(section.text(words));
+        let section = section.text(words);
+        // The sheet may still be proven with its check mass.
+        return Some(match steps.is_empty() {
+            true => section,
+            false => section.cautions(cautions::masses()).part(Part::Steps(steps)),
+        });
     }
     if calibrated.is_empty() && trials == 0 {
         steps.insert(0, Step::new("Planes and supports keyed in as above; nothing to calibrate on hard supports."));
@@ -41,11 +54,8 @@ fn check_mass(sheet: &Sheet<'_, '_>) -> Option<Step> {
     let results = sheet.results();
     let fact = |key: &str| values::fact(sheet.book, &check.block, key);
     let reading = fact("reading").or_else(|| results.value("check mass", "reading"));
-    let step = Step::new(
-        Words::said("Check mass in plane ")
-            .stress(check.plane)
-            .say(", before the sheet is used again. Outside the band: stop, do not use this sheet."),
-    );
+    let does = Words::said("Check mass in plane ").stress(check.plane).say(", before the sheet is used again. ");
+    let step = Step::new(does.say(mass_alone(sheet)).say(" Outside the band: stop, do not use this sheet."));
     let band = match (results.value("check mass", "lowest reading"), results.value("check mass", "highest reading")) {
         (Some(Value::Text(low)), Some(Value::Text(high))) => Some(Value::Text(low.say(" to ").with(&high))),
         (low, high) => low.or(high),
@@ -56,7 +66,42 @@ fn check_mass(sheet: &Sheet<'_, '_>) -> Option<Step> {
         .row_of("Angle", fact("angle"))
         .row_of("Must read", reading)
         .row_of("Within", band.or_else(|| fact("within")));
-    Some(step.row("Reads", Value::Blank("")))
+    Some(match shows_angle(sheet) {
+        true => two_blanks(sheet, step, check.plane, ["Without it", "With it"])
+            .row("Difference as vectors", Value::Blank("")),
+        false => step.row("Reads", Value::Blank("")),
+    })
+}
+
+/// The reading of a check mass is that of the mass alone: what the rotor itself reads must be taken out first.
+/// Source: common practice, no source.
+fn mass_alone(sheet: &Sheet<'_, '_>) -> &'static str {
+    match shows_angle(sheet) {
+        true => {
+            "The reading below is that of the mass alone: read without it, put it on, read with it; the difference of \
+             the two as vectors must be within the band. On the balanced sample rotor the reading with it will do."
+        }
+        false => {
+            "The reading below is that of the mass alone, and the machine shows no angle: it holds on the balanced \
+             sample rotor only, not on a rotor that is still to be balanced."
+        }
+    }
+}
+
+fn shows_angle(sheet: &Sheet<'_, '_>) -> bool {
+    sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles) != Some("none")
+}
+
+/// Two lines to fill in, of the channel that reads a plane.
+fn two_blanks(sheet: &Sheet<'_, '_>, step: Step, plane: &str, labels: [&'static str; 2]) -> Step {
+    let channel = sheet.planes().into_iter().find(|(own, _)| *own == plane).and_then(|(_, channel)| channel);
+    labels.into_iter().fold(step, |step, label| {
+        let words = match channel {
+            Some(channel) => Words::said(label).say(", reads ").state(channel),
+            None => Words::said(label).say(", reads"),
+        };
+        step.row(words, Value::Blank(""))
+    })
 }
 
 fn diameter(value: Value) -> Value {
@@ -133,6 +178,16 @@ fn calibrate(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Step {
         .row("Set the reading to", reading(sheet, one))
         .row_of("On scale", results.value(&heading, "scale"))
         .row_of("Residual falsifies it by", results.value(&heading, "residual error"));
+    match block.and_then(|block| block.field("taken as")).map(|field| &field.field.value) {
+        Some(FieldValue::Choice("vector difference")) => {
+            return two_blanks(sheet, step, one.plane, ["Without it", "With it"])
+                .row("Difference as vectors", Value::Blank(""));
+        }
+        Some(FieldValue::Choice("mean of two opposite positions")) => {
+            return two_blanks(sheet, step, one.plane, ["As put on", "Half a turn on"]);
+        }
+        _ => {}
+    }
     let channel = sheet.planes().into_iter().find(|(plane, _)| *plane == one.plane).and_then(|(_, channel)| channel);
     let label = match channel {
         Some(channel) => Words::said("Reads ").state(channel),
@@ -167,12 +222,14 @@ fn taken(block: Option<&EffectiveBlock<'_>>) -> &'static str {
     }
 }
 
-fn masses_off(count: usize) -> Vec<Step> {
+/// `in_all` counts the check mass, which went on and came off before, with the others.
+fn masses_off(which: &'static str, count: usize, in_all: Option<usize>) -> Vec<Step> {
     if count == 0 {
         return Vec::new();
     }
     let mut off = Step::new("ALL MASSES OFF. Count them: put on and taken off must agree.")
-        .row("Calibration masses", Value::strong(count.to_string()))
+        .row(which, Value::strong(count.to_string()))
+        .row_of("Together with the check mass", in_all.map(|all| Value::strong(all.to_string())))
         .row("Put on", Value::Blank(""))
         .row("Taken off", Value::Blank(""));
     off.boxed = true;

@@ -147,7 +147,7 @@ impl Made {
 }
 
 fn printed(loaded: &Loaded) -> Printed {
-    Printed { on: disk::today(), state: commit::state_of(&loaded.root) }
+    Printed { on: disk::today(), state: commit::state_of(&loaded.root), preview: false }
 }
 
 fn one(books: &[Loaded], name: &str, kind: Option<ItemKind>) -> Result<Card, Failure> {

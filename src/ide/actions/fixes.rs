@@ -5,6 +5,32 @@ use crate::book::FileId;
 use crate::check::{Diagnostic, FileEdit};
 use crate::text::Span;
 
+/// Fixes that rest on a suspicion, choose between facts or state one for the reader, or take out what somebody pinned:
+/// each is for a person to look at, and none is made with others.
+pub(super) const FOR_A_PERSON: [&str; 17] = [
+    "angles-from-unsaid",
+    "bearing-shares-swapped",
+    "density-implausible",
+    "diameter-as-radius",
+    "diameter-as-radius-in-calibration",
+    "given-twice",
+    "hole-direction-unsaid",
+    "mass-centre-outside-bearings",
+    "pin-not-computed",
+    "proof-leaves-facts-out",
+    "range-reversed",
+    "readout-sense-unsaid",
+    "tolerance-reads-not-wanted",
+    "trial-mass-left-unsaid",
+    "verdict-not-shown",
+    "verdict-over",
+    "wrong-dimension",
+];
+
+/// Fixes that write results. They were worked out from the facts as they are, and hold no longer once another fix has
+/// changed one of these.
+pub(super) const OF_RESULTS: [&str; 3] = ["pin-of-other-dimension", "pinned-result-stale", "released-without-pins"];
+
 /// The fixes of the diagnostics at a range; with each, the fix of all that are like it in the file.
 pub(super) fn at(file: FileId, range: Span, diagnostics: &[Diagnostic]) -> Vec<Action> {
     let mut found = Vec::new();
@@ -47,11 +73,16 @@ fn fixable<'d>(
     code: Option<&'d str>,
 ) -> impl Iterator<Item = &'d Diagnostic> {
     let of_file = diagnostics.iter().filter(move |found| found.place.file == file && found.fixes.len() == 1);
-    of_file.filter(move |found| code.is_none_or(|code| code == found.rule.code))
+    let at_once = of_file.filter(|found| !FOR_A_PERSON.contains(&found.rule.code));
+    at_once.filter(move |found| match code {
+        Some(code) => code == found.rule.code,
+        None => !OF_RESULTS.contains(&found.rule.code),
+    })
 }
 
 /// The edits that put right every diagnostic of the file that has one obvious fix; of one code alone where it is given.
-/// Fixes that would touch the same text as one before them are left for the next time.
+/// Fixes that would touch the same text as one before them are left for the next time; pinned results are refreshed by
+/// themselves, and what only a person can tell is left alone.
 pub fn fix_all(diagnostics: &[Diagnostic], file: FileId, code: Option<&str>) -> Vec<FileEdit> {
     let mut edits: Vec<FileEdit> = Vec::new();
     for diagnostic in fixable(diagnostics, file, code) {

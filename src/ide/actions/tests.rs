@@ -47,6 +47,21 @@ fn everything_of_one_kind_is_put_right_at_once() {
     assert!(fixture.edited_files(&edits).contains("datum: \"x y\""));
 }
 
+/// A diameter taken for a radius moves the reading: the number for the wrong radius is not written beside the right one.
+#[test]
+fn a_suspicion_and_the_pins_it_moves_are_not_fixed_with_all_the_rest() {
+    let lines = "    mass: 4.00 g\n    radius: 268$0.4 mm\n    reading => 13.0 div";
+    let fixture = fixture(&calibrate(lines));
+    let found = check::check(&fixture.book);
+    let has_fix = |code: &str| found.iter().any(|found| found.rule.code == code && found.fixes.len() == 1);
+    assert!(has_fix("pinned-result-stale"), "{found:#?}");
+    assert_eq!(fix_all(&found, fixture.file, None), Vec::new());
+    assert_eq!(fix_all(&found, fixture.file, Some("pinned-result-stale")).len(), 1);
+    for code in fixes::FOR_A_PERSON.iter().chain(&fixes::OF_RESULTS) {
+        assert!(check::rules().iter().any(|rule| rule.code == *code), "{code}");
+    }
+}
+
 #[test]
 fn what_is_of_the_wrong_kind_is_not_written_in_another_way() {
     let text = "rotor a {\n  plane hub {\n    radius: 13$04 g\n  }\n}\n";

@@ -14,7 +14,8 @@ pub(in crate::server) fn page(file: FileView<'_>, offset: u32) -> Option<String>
     let index = items.iter().position(|item| item.span.start <= offset && offset <= item.span.end)?;
     let id = ItemId { file: file.file, index: index as u32 };
     let computing = Computing::new(book);
-    let printed = Printed { on: disk::today(), state: "an editor, whose texts may not be saved".to_owned() };
+    let state = "an editor, whose texts may not be saved".to_owned();
+    let printed = Printed { on: disk::today(), state, preview: true };
     let card = card::card(&computing, id, &found(file, id), &printed)?;
     Some(card::page(&card, None))
 }

@@ -35,6 +35,8 @@ pub(super) struct JudgedBook {
     /// What is said of the book as a whole, wherever its places are.
     whole: Vec<Diagnostic>,
     whole_is_stale: bool,
+    /// The files of which the book as a whole said something when it was judged last, though it has been dropped since.
+    whole_concerned: FxHashSet<FileId>,
     dependants: Dependants,
     /// For a file, the others of which something is said that points into it.
     pointing: FxHashMap<FileId, FxHashSet<FileId>>,
@@ -156,6 +158,8 @@ impl JudgedBook {
             files[id.0 as usize] = said;
         }
         moving::to_files(&mut self.whole, &now);
+        let concerned = self.whole_concerned.iter().filter_map(|file| now[file.0 as usize]);
+        self.whole_concerned = concerned.collect();
         self.files = files;
         (self.dependants, self.pointing) = Default::default();
         let all = || (0..).map(FileId);
@@ -219,10 +223,11 @@ impl JudgedBook {
     /// Judges the book as a whole; the files of which something else is said than before.
     pub fn judge_whole(&mut self) -> FxHashSet<FileId> {
         let found = catch_unwind(AssertUnwindSafe(|| check::check_book(&self.book))).unwrap_or_default();
-        let mut concerned: FxHashSet<FileId> = self.whole.iter().map(|said| said.place.file).collect();
-        concerned.extend(found.iter().map(|said| said.place.file));
+        let mut concerned: FxHashSet<FileId> = found.iter().map(|said| said.place.file).collect();
+        let before = std::mem::replace(&mut self.whole_concerned, concerned.clone());
         self.whole = found;
         self.whole_is_stale = false;
+        concerned.extend(before);
         concerned
     }
 

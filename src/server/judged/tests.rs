@@ -41,6 +41,10 @@ enum Step {
     /// A few characters go and others come.
     Edit(usize, usize, usize, &'static str),
     Remove(usize),
+    /// Of two items of one name the first goes with its file.
+    RemoveFirst(usize),
+    /// Of two items of one name the first gets another.
+    RenameFirst(usize),
     /// Several files at once.
     Many(Vec<(usize, Vec<usize>)>),
     /// Some of what is stale is judged in between.
@@ -55,6 +59,8 @@ fn step() -> impl Strategy<Value = Step> {
         3 => (path.clone(), pieces()).prop_map(|(path, pieces)| Step::Write(path, pieces)),
         6 => (path.clone(), 0usize..900, 0usize..6, typed).prop_map(|(path, at, gone, new)| Step::Edit(path, at, gone, new)),
         1 => path.clone().prop_map(Step::Remove),
+        1 => (0usize..9).prop_map(Step::RemoveFirst),
+        1 => (0usize..9).prop_map(Step::RenameFirst),
         1 => prop::collection::vec((path, pieces()), 1..6).prop_map(Step::Many),
         3 => (0usize..4).prop_map(Step::Judge),
     ]
@@ -69,6 +75,8 @@ fn text_of(pieces: &[usize]) -> String {
 struct Both {
     texts: BTreeMap<&'static str, String>,
     judged: JudgedBook,
+    /// What a client has been told of each file, and is told again only of those that are judged.
+    told: BTreeMap<Box<str>, Vec<String>>,
 }
 
 impl Both {
@@ -88,9 +96,26 @@ impl Both {
         for (path, text) in last {
             match text {
                 Some(text) => _ = self.texts.insert(path, text),
-                None => _ = self.texts.remove(path),
+                None => {
+                    self.texts.remove(path);
+                    self.told.remove(path);
+                }
             }
         }
+    }
+
+    /// The first of several items that have one name: the place of the n-th of these in the files.
+    fn first_of_several(&self, n: usize) -> Option<(&'static str, crate::text::Span)> {
+        let book = self.judged.book();
+        let items: Vec<_> = book.items().filter(|id| book.item(*id).kind != crate::syntax::Kind::Shop).collect();
+        let is_first = |id: &crate::book::ItemId| match &book.item(*id).name {
+            Some(name) => matches!(book.named(book.item(*id).kind, &name.text), [first, _, ..] if first == id),
+            None => false,
+        };
+        let firsts: Vec<_> = items.into_iter().filter(is_first).collect();
+        let first = *firsts.get(n % firsts.len().max(1))?;
+        let path = PATHS.into_iter().find(|path| *path == &*book.file(first.file).path)?;
+        Some((path, book.item(first).name.as_ref()?.span))
     }
 
     fn take(&mut self, step: &Step) {
@@ -106,23 +131,57 @@ impl Both {
                 self.set(vec![(PATHS[*path], Some(text.collect()))]);
             }
             Step::Remove(path) => self.set(vec![(PATHS[*path], None)]),
+            Step::RemoveFirst(n) => {
+                if let Some((path, _)) = self.first_of_several(*n) {
+                    self.set(vec![(path, None)]);
+                }
+            }
+            Step::RenameFirst(n) => {
+                if let Some((path, span)) = self.first_of_several(*n) {
+                    let text = &self.texts[path];
+                    let renamed =
+                        format!("{}\"another {n}\"{}", &text[..span.start as usize], &text[span.end as usize..]);
+                    self.set(vec![(path, Some(renamed))]);
+                }
+            }
             Step::Many(files) => {
                 let change = |(path, pieces): &(usize, Vec<usize>)| (PATHS[*path], Some(text_of(pieces)));
                 self.set(files.iter().map(change).collect());
             }
-            Step::Judge(most) => _ = self.judged.judge_some(*most),
+            Step::Judge(most) => {
+                let judged = self.judged.judge_some(*most);
+                self.tell(judged);
+            }
         }
     }
 
     fn settle(&mut self) {
-        while !self.judged.judge_some(3).is_empty() {}
+        loop {
+            let judged = self.judged.judge_some(3);
+            if judged.is_empty() {
+                break;
+            }
+            self.tell(judged);
+        }
         if self.judged.whole_is_stale() {
-            self.judged.judge_whole();
+            let concerned = self.judged.judge_whole();
+            self.tell(concerned);
         }
         assert!(!self.judged.has_stale());
     }
 
+    fn tell(&mut self, files: impl IntoIterator<Item = FileId>) {
+        for file in files {
+            let path = self.judged.book().file(file).path.clone();
+            self.told.insert(path, self.judged.diagnostics(file).iter().map(line).collect());
+        }
+    }
+
     fn compare(&self) {
+        for (id, file) in self.judged.book().files() {
+            let now: Vec<String> = self.judged.diagnostics(id).iter().map(line).collect();
+            assert_eq!(self.told.get(&file.path), Some(&now), "told of {}: {:#?}", file.path, self.texts);
+        }
         let (kept, fresh) = (self.kept(), self.fresh());
         for (kept, fresh) in kept.iter().zip(&fresh) {
             assert_eq!(format!("{kept:#?}"), format!("{fresh:#?}"), "{:#?}", self.texts);
@@ -139,6 +198,11 @@ impl Both {
         let read = |(path, text): (&&'static str, &String)| Arc::new(SourceFile::read(*path, text.as_str()));
         check::check(&Book::new(self.texts.iter().map(read).collect()))
     }
+}
+
+/// What a client shows of a diagnostic in its file. Places elsewhere may move without its being told again.
+fn line(said: &Diagnostic) -> String {
+    format!("{:?} {} {}", said.place.span, said.rule.code, said.message)
 }
 
 proptest! {
@@ -202,6 +266,24 @@ fn a_place_in_another_file_is_the_one_where_the_fact_stands() {
     for step in steps {
         both.take(&step);
         both.settle();
+        both.compare();
+    }
+}
+
+/// Of two machines of one name the first goes, or is called otherwise: nothing is wrong with the other one any more.
+#[test]
+fn a_file_that_is_the_first_of_its_name_now_is_told_again() {
+    for last in [Step::RemoveFirst(0), Step::RenameFirst(0)] {
+        let mut both = Both::default();
+        for step in [Step::Write(4, vec![7]), Step::Write(1, vec![7])] {
+            both.take(&step);
+        }
+        both.settle();
+        let is_twice = |both: &Both| both.told["z.rotor"].iter().any(|said| said.contains("name-used-twice"));
+        assert!(is_twice(&both));
+        both.take(&last);
+        both.settle();
+        assert!(!is_twice(&both), "{last:?}");
         both.compare();
     }
 }
