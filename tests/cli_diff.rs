@@ -414,3 +414,53 @@ fn what_is_removed_as_a_whole_is_alerted_to_as_such() {
     let alerts = repo.alerts(&[]);
     assert!(!alerts.contains(&"calibration-void rotor".to_owned()), "{alerts:?}");
 }
+
+#[test]
+fn a_pinned_result_that_moved_says_so() {
+    let repo = Repo::with_shop("");
+    repo.edit("rotors/fan-wheel-315.rotor", "highest service speed: 3550 rpm", "highest service speed: 3000 rpm");
+    let text = repo.run(&["diff"]).stdout;
+    assert!(text.contains(" g·mm, pinned as before\n"), "{text}");
+    repo.run(&["pin"]).ends(0);
+    let text = repo.run(&["diff"]).stdout;
+    assert!(text.contains(" g·mm, pinned as ") && !text.contains("pinned as before"), "{text}");
+}
+
+#[test]
+fn pins_alone_are_no_results_that_moved() {
+    let repo = Repo::with_shop("");
+    repo.edit("rotors/fan-wheel-315.rotor", "=> 81.7 g·mm", "=> 82.7 g·mm");
+    let text = repo.run(&["diff"]).stdout;
+    assert!(text.contains(": 1 item changed, 1 pinned result changed"), "{text}");
+    assert!(text.contains("  pinned results that changed\n") && !text.contains("moved"), "{text}");
+}
+
+#[test]
+fn values_that_stay_are_folded_where_only_their_precision_changed() {
+    let repo = Repo::with_shop("");
+    repo.edit("setups/fan-wheel-315.rotor", "      radius: 134.2 mm", "      radius: 134.2 mm ± 2 mm");
+    let text = repo.run(&["diff"]).stdout;
+    assert!(text.contains("of which only the ± changed"), "{text}");
+    assert!(!text.contains(" 0 results moved"), "{text}");
+}
+
+#[test]
+fn markdown_fits_into_a_comment_and_keeps_the_alerts() {
+    let repo = Repo::with_shop("");
+    let many = |mass: &str| {
+        let rotor = |n: usize| {
+            let word = format!("{n} {}", "x".repeat(200));
+            format!("rotor \"{word}\" {{\n  drawing: \"{word}\"\n  mass: {mass}\n}}\n")
+        };
+        (0..400).map(rotor).collect::<Vec<_>>().join("\n")
+    };
+    repo.write("rotors/many.rotor", &many("3 kg"));
+    repo.commit("many");
+    repo.write("rotors/many.rotor", &many("4 kg"));
+    repo.edit("rotors/fan-wheel-315.rotor", "grade: G 6.3", "grade: G 16");
+    for all in [&[][..], &["--all"]] {
+        let text = repo.run(&[&["diff", "--format", "markdown"], all].concat()).ends(0).stdout;
+        assert!(text.chars().count() < 65_536, "{}", text.len());
+        assert!(text.contains("**tolerance loosened**") && text.contains("more changed items; "), "{}", &text[..2000]);
+    }
+}

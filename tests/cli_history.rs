@@ -20,7 +20,7 @@ fn life(repo: &Repo, arguments: &[&str]) -> Vec<String> {
             path.collect::<Vec<_>>().join(" / ")
         };
         let facts: Vec<String> = match change {
-            "added" | "removed" | "oldest" => Vec::new(),
+            "added" | "back again" | "removed" | "oldest" => Vec::new(),
             _ => step["facts"].as_array().unwrap().iter().map(path).collect(),
         };
         format!("{subject}: {change} {}", facts.join(", ")).trim_end().to_owned()
@@ -89,7 +89,9 @@ fn the_life_of_one_fact() {
         ["smaller rim: changed plane rim / radius", "the shop's book: added"]
     );
     assert_eq!(life(&repo, &["fan wheel 315", "--facts", "largest diameter"]).len(), 2);
-    assert_eq!(life(&repo, &["fan wheel 315", "--facts", "no such key"]).len(), 0);
+    repo.run(&["history", "fan wheel 315", "--facts", "no such key"]).is_misuse("never had a fact");
+    repo.run(&["history", "fan wheel 315", "--facts", "largest diametre"])
+        .is_misuse("did you mean `largest diameter`?");
     let text = repo.run(&["history", "fan wheel 315", "--facts", "largest diameter"]).ends(0).stdout;
     assert!(text.contains("  + largest diameter: 330 mm\n") && text.contains("330 mm → 331 mm"), "{text}");
 }
@@ -142,4 +144,26 @@ fn a_sheet_with_a_conflict_committed_does_not_end_the_history() {
     repo.write("rotors/fan-wheel-315.rotor", &text.replace("330 mm", "340 mm"));
     repo.commit("settled");
     assert_eq!(life(&repo, &["fan wheel 315"]), ["settled: changed largest diameter", "the shop's book: added"]);
+}
+
+#[test]
+fn what_was_removed_and_came_back_has_one_life() {
+    let repo = Repo::with_shop("");
+    repo.edit("setups/fan-wheel-315.rotor", "    \"left strength\": 212", "    \"left strength\": 215");
+    repo.commit("stronger");
+    repo.git("rm -q setups/fan-wheel-315.rotor");
+    repo.commit("no longer used");
+    repo.edit("rotors/fan-wheel-315.rotor", "330 mm", "331 mm");
+    repo.commit("meanwhile");
+    repo.git("revert --no-edit HEAD~1");
+    assert_eq!(
+        life(&repo, &[SETUP]),
+        [
+            "Revert \"no longer used\": back again",
+            "no longer used: removed",
+            "stronger: changed settings / left strength",
+            "the shop's book: added"
+        ]
+    );
+    assert!(repo.run(&["history", SETUP]).ends(0).stdout.contains("  back again in setups/fan-wheel-315.rotor, with "));
 }

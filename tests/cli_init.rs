@@ -189,3 +189,24 @@ fn only_what_a_change_can_affect_is_reported() {
     repo.run(&["check", "--since", "nowhere"]).is_misuse("git knows no revision");
     assert!(!shop().is_empty());
 }
+
+#[test]
+fn the_hook_tells_errors_first_and_counts_what_is_not_of_this_commit() {
+    let repo = Repo::with_shop("");
+    repo.run(&["init"]).ends(0);
+    repo.write("rotors/other.rotor", "rotor \"other\" {\n  mas: 3 kg\n}\n");
+    repo.commit("a fault");
+    repo.edit("masses.rotor", "masses \"brass set\"", "# As counted.\nmasses \"brass set\"");
+    repo.git("add -A");
+    let (code, said) = commit_with_hook(&repo);
+    assert_eq!(code, 0, "{said}");
+    assert!(said.contains("which the change does not affect") && !said.contains("unknown-key"), "{said}");
+    repo.edit("setups/fan-wheel-315.rotor", "\n  balancing speed: 1150 rpm", "\n  balancing speed: 9000 rpm");
+    repo.git("add -A");
+    let (code, said) = commit_with_hook(&repo);
+    assert_eq!(code, 1, "{said}");
+    let ran = repo.run(&["check", "--staged", "--brief", "--since", "HEAD"]).ends(1);
+    let (errors, warnings) = (ran.stdout.rfind("error "), ran.stdout.find("warning "));
+    assert!(warnings.is_none() || errors < warnings, "{}", ran.stdout);
+    assert!(!ran.stdout.contains("note "), "{}", ran.stdout);
+}

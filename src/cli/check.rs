@@ -7,7 +7,7 @@ use clap::{Args, ValueEnum};
 use super::load::{self, Loaded};
 use super::report::{self, Checked};
 use super::{Exit, Failure, Outcome, Session, paths, since};
-use crate::check;
+use crate::check::{self, Severity};
 
 /// Check sheets: their text, their facts, and what is computed from them
 ///
@@ -31,6 +31,10 @@ pub(super) struct CheckArguments {
     /// Show every finding; else, of what is found more than 20 times in a file, the first 20
     #[arg(long)]
     all: bool,
+
+    /// Errors before warnings, and no notes
+    #[arg(long)]
+    brief: bool,
 
     /// Warnings are findings too: the exit status is 1 when there is one
     #[arg(long, value_enum, value_name = "WHAT")]
@@ -66,11 +70,11 @@ enum Deny {
 pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome {
     if arguments.staged || arguments.since.is_some() {
         let (checked, left_out) = since::checked(session, arguments.staged, arguments.since.as_deref())?;
-        return report(session, arguments, &[checked], left_out);
+        return report(session, arguments, &mut [checked], left_out);
     }
     let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
     let alone = targets.iter().filter(|target| target.single.is_some()).count();
-    let checked: Vec<Checked> = targets.iter().map(|target| judge(load::load(target))).collect();
+    let mut checked: Vec<Checked> = targets.iter().map(|target| judge(load::load(target))).collect();
     let files: usize = checked.iter().map(|checked| checked.loaded.count_asked()).sum();
     if files == 0 && checked.iter().all(|checked| checked.diagnostics.is_empty()) {
         return Err(Failure::new("there is no `.rotor` file to check")
@@ -82,11 +86,17 @@ pub(super) fn run(session: &mut Session, arguments: &CheckArguments) -> Outcome 
             crate::disk::BOOK
         ));
     }
-    report(session, arguments, &checked, 0)
+    report(session, arguments, &mut checked, 0)
 }
 
 /// Writes what was found; `left_out` more is said of what was not asked for.
-fn report(session: &mut Session, arguments: &CheckArguments, checked: &[Checked], left_out: usize) -> Outcome {
+fn report(session: &mut Session, arguments: &CheckArguments, checked: &mut [Checked], left_out: usize) -> Outcome {
+    if arguments.brief {
+        checked.iter_mut().for_each(|one| {
+            one.diagnostics.retain(|diagnostic| diagnostic.severity != Severity::Note);
+            one.diagnostics.sort_by_key(|diagnostic| diagnostic.severity);
+        });
+    }
     match arguments.format {
         Format::Human => report::human::write(&mut session.terminal, checked, arguments.all),
         Format::Json => report::json::write(&mut session.terminal, checked),

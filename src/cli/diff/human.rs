@@ -2,8 +2,8 @@
 
 use super::Compared;
 use super::lines::{
-    MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, said, shown, sides,
-    summary, told,
+    Folded, MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, results_head,
+    said, shown, sides, summary, told,
 };
 use crate::check::Severity;
 use crate::cli::layout::{WIDTH, hanging};
@@ -84,27 +84,26 @@ fn results(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
         return;
     }
     let paint = terminal.paint;
-    terminal.line(&paint.cyan("  results that moved"));
+    terminal.line(&paint.cyan(&format!("  {}", results_head(&item.results))));
+    let mut folded = Folded::default();
+    let (silent, groups): (Vec<_>, Vec<_>) = groups.into_iter().partition(|(_, moved)| told(moved).told.is_empty());
+    silent.iter().for_each(|(_, moved)| folded.add(&told(moved)));
     let most = if all { usize::MAX } else { MOST_ITEMS };
     for (whose, moved) in groups.iter().take(most) {
         let own = **whose == item.item;
+        let told = told(moved);
         if !own {
             terminal.line(&format!("    {}", shown(&whose.to_string())));
         }
         let indent = if own { "    " } else { "      " };
-        let (told, silent) = told(moved);
-        let shown = if all { told.len() } else { told.len().min(MOST_RESULTS) };
-        told[..shown].iter().for_each(|moved| terminal.line(&result_line(moved, indent)));
-        let mut rest = Vec::new();
-        if shown < told.len() {
-            rest.push(format!("{} more, --all writes them", told.len() - shown));
+        let shown = if all { told.told.len() } else { told.told.len().min(MOST_RESULTS) };
+        told.told[..shown].iter().for_each(|moved| terminal.line(&result_line(moved, indent)));
+        if let Some(rest) = told.rest(told.told.len() - shown) {
+            terminal.line(&paint.dim(&format!("{indent}{rest}")));
         }
-        if silent > 0 {
-            rest.push(format!("{silent} in digits that are not shown"));
-        }
-        if !rest.is_empty() {
-            terminal.line(&paint.dim(&format!("{indent}and {}", rest.join(", "))));
-        }
+    }
+    if let Some(line) = folded.line() {
+        terminal.line(&paint.dim(&format!("    {line}")));
     }
     if groups.len() > most {
         let rest = &groups[most..];

@@ -16,7 +16,8 @@
 //! An item's `change` is added, removed, changed, renamed or results (no fact changed, and results moved all the same);
 //! `was` stands only where it was renamed. A fact's is added, removed, changed or precision; a result's is value, spread
 //! (only what stands behind ±), lost, found or pin. Facts are written as in the sheet, results as people read them; what
-//! does not stand is null. `findings` are the errors and warnings of the check that are new because of it. `pinned` stands where the number in the text changed.
+//! does not stand is null. `findings` are the errors and warnings of the check that are new because of it. `pinned` stands where the number in the text changed,
+//! `is_pinned` where one stands in the new text at all.
 
 use serde_json::{Value, json};
 
@@ -71,6 +72,9 @@ fn result(moved: &Moved) -> Value {
         "old": moved.old,
         "new": moved.new,
     });
+    if moved.is_pinned {
+        value["is_pinned"] = json!(true);
+    }
     if let Some((old, new)) = &moved.pinned {
         value["pinned"] = json!({ "old": old, "new": new });
     }

@@ -16,8 +16,12 @@ pub(super) const MOST_ITEMS: usize = 12;
 
 /// `2 items changed, 14 results moved`
 pub(super) fn summary(diff: &BookDiff) -> String {
-    let moved: usize =
-        diff.items.iter().flat_map(|item| &item.results).filter(|moved| moved.how != MovedHow::Pin).count();
+    let results = |is_it: fn(&Moved) -> bool| -> usize {
+        diff.items.iter().map(|item| item.results.iter().map(is_it).filter(|is_it| *is_it).count()).sum()
+    };
+    let moved = results(|moved| !matches!(moved.how, MovedHow::Pin | MovedHow::Spread));
+    let spread = results(|moved| moved.how == MovedHow::Spread);
+    let pins = results(|moved| moved.pinned.is_some());
     match diff.items.len() {
         0 => "no change of meaning".to_owned(),
         items => {
@@ -25,10 +29,20 @@ pub(super) fn summary(diff: &BookDiff) -> String {
                 let all = diff.items.iter().flat_map(|item| &item.findings);
                 all.filter(|finding| finding.severity == severity).count()
             };
-            let moved = format!("{} changed, {} moved", counted(items, "item"), counted(moved, "result"));
+            let mut parts = vec![format!("{} changed", counted(items, "item"))];
+            if moved > 0 || (spread == 0 && pins == 0) {
+                parts.push(format!("{} moved", counted(moved, "result")));
+            }
+            if spread > 0 {
+                parts.push(format!("{spread} by {} ± alone", if spread == 1 { "its" } else { "their" }));
+            }
+            if moved == 0 && pins > 0 {
+                parts.push(format!("{} changed", counted(pins, "pinned result")));
+            }
             let found = [(found(Severity::Error), "new error"), (found(Severity::Warning), "new warning")];
             let found = found.iter().filter(|(count, _)| *count > 0).map(|(count, word)| counted(*count, word));
-            std::iter::once(moved).chain(found).collect::<Vec<_>>().join(", ")
+            parts.extend(found);
+            parts.join(", ")
         }
     }
 }
@@ -87,6 +101,7 @@ pub(super) fn result_sides(moved: &Moved) -> (String, String) {
             match pinned {
                 Some((_, Some(pin))) => (old, format!("{new}, pinned as {}", shown(pin))),
                 Some((Some(_), None)) => (old, format!("{new}, no longer pinned")),
+                _ if moved.is_pinned => (old, format!("{new}, pinned as before")),
                 _ => (old, new),
             }
         }
@@ -117,15 +132,85 @@ fn briefly(old: String, new: String) -> (String, String) {
     if a == b { (old, new) } else { (a, b) }
 }
 
-/// Results that people can tell apart by what is written, those that stand in the text first; and how many differ only in
-/// digits that are not shown.
-pub(super) fn told<'m>(moved: &[&'m Moved]) -> (Vec<&'m Moved>, usize) {
-    let (mut told, silent): (Vec<&Moved>, Vec<&Moved>) = moved.iter().partition(|moved| {
-        let (old, new) = result_sides(moved);
-        old != new
-    });
-    told.sort_by_key(|moved| !moved.is_pinned);
-    (told, silent.len())
+/// Results of one item, as they are written out.
+pub(super) struct Told<'m> {
+    /// Those that people can tell apart by what is written, the pinned ones first.
+    pub told: Vec<&'m Moved>,
+    /// How many differ only in digits that are not shown.
+    pub silent: usize,
+    /// How many are the same values, known better or worse than before.
+    pub spread: usize,
+}
+
+impl Told<'_> {
+    /// What is not written out, in words; `left` of those that can be told apart are not.
+    pub fn rest(&self, left: usize) -> Option<String> {
+        let parts = [
+            (left, "more, --all writes them"),
+            (self.silent, "in digits that are not shown"),
+            (self.spread, "of which only the ± changed"),
+        ];
+        let parts: Vec<String> =
+            parts.iter().filter(|(count, _)| *count > 0).map(|(count, words)| format!("{count} {words}")).collect();
+        (!parts.is_empty()).then(|| format!("and {}", parts.join(", ")))
+    }
+}
+
+/// Results of several items of which there is nothing to see.
+#[derive(Default)]
+pub(super) struct Folded {
+    items: usize,
+    silent: usize,
+    spread: usize,
+}
+
+impl Folded {
+    pub fn add(&mut self, told: &Told<'_>) {
+        self.items += 1;
+        self.silent += told.silent;
+        self.spread += told.spread;
+    }
+
+    /// `40 results of 6 items, of which only the ± changed`
+    pub fn line(&self) -> Option<String> {
+        let items = counted(self.items, "item");
+        let parts = [(self.spread, "of which only the ± changed"), (self.silent, "in digits that are not shown")];
+        let parts: Vec<String> = parts
+            .iter()
+            .filter(|(count, _)| *count > 0)
+            .map(|(count, words)| format!("{} {words}", counted(*count, "result")))
+            .collect();
+        (!parts.is_empty()).then(|| format!("{}, in {items}", parts.join(", ")))
+    }
+}
+
+/// Sorts the results of one item by what there is to see of them.
+pub(super) fn told<'m>(moved: &[&'m Moved]) -> Told<'m> {
+    let mut all = Told { told: Vec::new(), silent: 0, spread: 0 };
+    for moved in moved {
+        let differs = || {
+            let plain = Moved { is_pinned: false, ..(*moved).clone() };
+            let (old, new) = result_sides(&plain);
+            old != new
+        };
+        match moved.how {
+            MovedHow::Spread if moved.pinned.is_none() => all.spread += 1,
+            _ if differs() => all.told.push(moved),
+            _ => all.silent += 1,
+        }
+    }
+    all.told.sort_by_key(|moved| !moved.is_pinned);
+    all
+}
+
+/// What stands over the results of an item.
+pub(super) fn results_head(results: &[Moved]) -> &'static str {
+    let all = |is_it: fn(&Moved) -> bool| results.iter().all(is_it);
+    match () {
+        () if all(|moved| moved.how == MovedHow::Pin) => "pinned results that changed",
+        () if all(|moved| moved.how == MovedHow::Spread && moved.pinned.is_none()) => "results known otherwise",
+        () => "results that moved",
+    }
 }
 
 /// Results by the item they are of, in their order.

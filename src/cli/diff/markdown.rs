@@ -7,23 +7,47 @@ use std::fmt::Write;
 
 use super::Compared;
 use super::lines::{
-    MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, said, shown, sides,
-    summary, told,
+    Folded, MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, results_head,
+    said, shown, sides, summary, told,
 };
 use crate::cli::report::counted;
 use crate::diff::{FactChange, ItemDiff};
+
+/// So long a comment may be, in bytes, with some room left: forges take 65,536 characters (from memory).
+const MOST: usize = 60_000;
+
+/// So much of it may be alerts.
+const MOST_OF_ALERTS: usize = 40_000;
 
 pub(super) fn document(compared: &Compared) -> String {
     let mut text = format!("### Setup sheets: {}\n\n", summary(&compared.diff));
     let _ = writeln!(text, "{} → {}", code(&compared.labels.0), code(&compared.labels.1));
     alerts(&mut text, compared);
+    let mut left_out = 0;
     for item in &compared.diff.items {
-        heading(&mut text, item);
-        facts(&mut text, item);
-        results(&mut text, item, compared.all);
-        findings(&mut text, item, compared.all);
+        let section = sections(item, compared.all).into_iter().find(|section| text.len() + section.len() <= MOST);
+        match section.filter(|_| left_out == 0) {
+            Some(section) => text.push_str(&section),
+            None => left_out += 1,
+        }
+    }
+    if left_out > 0 {
+        let _ = writeln!(text, "\nand {left_out} more changed items; <code>rotorbook diff</code> shows them");
     }
     text
+}
+
+/// All there is to say of an item, then less and less of it, for where that is too much.
+fn sections(item: &ItemDiff, all: bool) -> [String; 3] {
+    let mut head = String::new();
+    heading(&mut head, item);
+    let mut short = head.clone();
+    facts(&mut short, item);
+    let mut whole = short.clone();
+    results(&mut whole, item, all);
+    findings(&mut whole, item, all);
+    let note = |text: String, what: &str| format!("{text}\nThere is no room here for {what}.\n");
+    [whole, note(short, "the results that moved"), note(head, "what changed in it")]
 }
 
 /// A text of a sheet or of a person, in a type of its own and without effect.
@@ -53,11 +77,16 @@ fn alerts(text: &mut String, compared: &Compared) {
         return;
     }
     text.push_str("\n**Not to be missed**\n\n");
-    for (alert, items) in grouped(&alerts) {
+    let groups = grouped(&alerts);
+    for (n, (alert, items)) in groups.iter().enumerate() {
+        if text.len() > MOST_OF_ALERTS {
+            let _ = writeln!(text, "- and {} more", groups.len() - n);
+            break;
+        }
         let place = if alert.path.is_empty() { String::new() } else { format!(", {}", code(&path(&alert.path))) };
         let said: Vec<String> = said(alert).iter().map(|said| code(said)).collect();
         let behind = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
-        let _ = writeln!(text, "- **{}** – {}{place}{behind}", alert.code.title(), named(&items, code));
+        let _ = writeln!(text, "- **{}** – {}{place}{behind}", alert.code.title(), named(items, code));
     }
 }
 
@@ -98,27 +127,35 @@ fn results(text: &mut String, item: &ItemDiff, all: bool) {
     if groups.is_empty() {
         return;
     }
-    let count = counted(item.results.len(), "result");
     let _ = writeln!(
         text,
-        "\n<details><summary>{count} moved because of it</summary>\n\n| result | old | new |\n|---|---|---|"
+        "\n<details><summary>{}: {}</summary>\n\n| result | old | new |\n|---|---|---|",
+        results_head(&item.results),
+        item.results.len()
     );
+    let mut folded = Folded::default();
+    let (silent, groups): (Vec<_>, Vec<_>) = groups.into_iter().partition(|(_, moved)| told(moved).told.is_empty());
+    silent.iter().for_each(|(_, moved)| folded.add(&told(moved)));
     let most = if all { usize::MAX } else { MOST_ITEMS };
     for (whose, moved) in groups.iter().take(most) {
         if **whose != item.item {
             let _ = writeln!(text, "| **{}** | | |", code(&whose.to_string()));
         }
-        let (told, silent) = told(moved);
-        for one in told {
+        let told = told(moved);
+        let shown = if all { told.told.len() } else { told.told.len().min(MOST_RESULTS) };
+        for one in &told.told[..shown] {
             let (old, new) = result_sides(one);
             let _ = writeln!(text, "| {} | {} | {} |", code(&path(&one.path)), code(&old), code(&new));
         }
-        if silent > 0 {
-            let _ = writeln!(text, "| and {silent} in digits that are not shown | | |");
+        if let Some(rest) = told.rest(told.told.len() - shown) {
+            let _ = writeln!(text, "| {rest} | | |");
         }
     }
     if groups.len() > most {
         let _ = writeln!(text, "| and those of {} more | | |", counted(groups.len() - most, "item"));
+    }
+    if let Some(line) = folded.line() {
+        let _ = writeln!(text, "| {line} | | |");
     }
     text.push_str("\n</details>\n");
 }

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::is_asked_for;
 use super::sheets::Sheets;
@@ -39,6 +39,8 @@ pub(super) struct Step {
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum What {
     Added,
+    /// It had been removed before.
+    BackAgain,
     Removed,
     Changed,
     Renamed,
@@ -50,6 +52,7 @@ impl What {
     pub const fn word(self) -> &'static str {
         match self {
             What::Added => "added",
+            What::BackAgain => "back again",
             What::Removed => "removed",
             What::Changed => "changed",
             What::Renamed => "renamed",
@@ -189,8 +192,20 @@ impl<'r> Follower<'r> {
 
     /// Begins with the newest commit that took away an item of this name.
     pub fn begin_where_removed(&mut self, name: &str, kind: Option<Kind>) -> Result<Option<ItemName>, Failure> {
+        let all: Vec<usize> = (0..self.commits.len()).collect();
+        self.removed_in(&all, name, kind, true)
+    }
+
+    /// Looks for the newest of these commits that took away an item of this name, or with `renamed`, gave it another.
+    fn removed_in(
+        &mut self,
+        commits: &[usize],
+        name: &str,
+        kind: Option<Kind>,
+        renamed: bool,
+    ) -> Result<Option<ItemName>, Failure> {
         let quoted = name.replace('"', "\"\"");
-        for n in 0..self.commits.len() {
+        for n in commits.iter().copied() {
             for edge in self.edges[n].clone() {
                 let holding = |sheets: &mut Sheets, change: &FileChange| {
                     change.old.as_ref().is_some_and(|object| sheets.holds(object, &quoted))
@@ -207,6 +222,9 @@ impl<'r> Follower<'r> {
                 let spot = Spot { path: old.file(id.file).path.to_string(), item: ItemName::of(&old, id) };
                 let (pairs, renames) = pairs(&old, &new);
                 let now = pairs.into_iter().find(|pair| pair.old == Some(id)).and_then(|pair| pair.new);
+                if now.is_some() && !renamed {
+                    continue;
+                }
                 let (before, after) = (Computing::without_explanations(&old), Computing::without_explanations(&new));
                 let changes = facts_between(Some((&before, id)), now.map(|id| (&after, id)), &renames);
                 let item = spot.item.clone();
@@ -228,7 +246,7 @@ impl<'r> Follower<'r> {
 
     /// At the commits that no other of them comes after.
     fn place_at_tips(&mut self, spot: Spot) {
-        let parents: rustc_hash::FxHashSet<&String> = self.commits.iter().flat_map(|commit| &commit.parents).collect();
+        let parents: FxHashSet<&String> = self.commits.iter().flat_map(|commit| &commit.parents).collect();
         let tips: Vec<String> = self
             .commits
             .iter()
@@ -259,9 +277,34 @@ impl<'r> Follower<'r> {
                 }
                 found.push(before);
             }
+            let is_new = found.iter().all(|before| matches!(before, Before::Nothing(_)));
+            let told = self.steps.len();
             self.told(n, &spot, found);
+            if is_new {
+                self.through_the_gap(n, told, &spot)?;
+            }
         }
         Ok(std::mem::take(&mut self.steps))
+    }
+
+    /// What is new in a commit may have been there before, and have been taken away: its life goes on there.
+    fn through_the_gap(&mut self, n: usize, told: usize, spot: &Spot) -> Result<(), Failure> {
+        let mut before: FxHashSet<&String> = self.commits[n].parents.iter().collect();
+        let mut older = Vec::new();
+        // Each commit stands before its parents.
+        for (m, commit) in self.commits.iter().enumerate().skip(n + 1) {
+            if before.contains(&commit.id) {
+                older.push(m);
+                before.extend(&commit.parents);
+            }
+        }
+        let found = self.removed_in(&older, &spot.item.name, Some(spot.item.kind), false)?;
+        if let (Some(_), Some(step)) = (found, self.steps.get_mut(told))
+            && step.what == What::Added
+        {
+            step.what = What::BackAgain;
+        }
+        Ok(())
     }
 
     /// A commit changed the item when it is what none of its parents had: a merge that took one side did not.

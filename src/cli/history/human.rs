@@ -44,6 +44,7 @@ fn what(terminal: &mut Terminal, step: &Step, all: bool) {
     let file = shown(&step.file);
     match step.what {
         What::Added => terminal.line(&format!("  added in {file}, with {facts}")),
+        What::BackAgain => terminal.line(&format!("  back again in {file}, with {facts}")),
         What::Removed => terminal.line(&format!("  removed from {file}, with {facts}")),
         What::Oldest => terminal.line(&format!("  the oldest version that is here, in {file}, with {facts}")),
         What::Renamed => {

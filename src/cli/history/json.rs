@@ -8,7 +8,7 @@
 //!    "pins": [{"path": ["tolerance", "permissible unbalance"], "old": "81.7 g·mm", "new": "82.3 g·mm"}]}]}
 //! ```
 //!
-//! The newest comes first. `commit` and what belongs to it are null for what is not committed. `change` is added, removed,
+//! The newest comes first. `commit` and what belongs to it are null for what is not committed. `change` is added, back again (it had been removed), removed,
 //! changed, renamed (then `was` is the name before) or oldest, where a shallow clone ends (then `shallow` is true).
 
 use serde_json::{Value, json};

@@ -11,6 +11,7 @@ use super::find::ItemKind;
 use super::versions::Ground;
 use super::{Exit, Failure, Outcome, Session, find};
 use crate::diff::ItemName;
+use crate::sheet::nearest;
 use crate::syntax::Kind;
 use follow::{Follower, Step};
 
@@ -80,7 +81,11 @@ pub(super) fn run(session: &mut Session, arguments: &HistoryArguments) -> Outcom
     };
     let mut steps = follower.follow()?;
     if let Some(key) = &arguments.facts {
+        let known = paths(&steps);
         steps.retain_mut(|step| step.keep(key));
+        if steps.is_empty() {
+            return Err(no_such_fact(key, &item, &known));
+        }
     }
     let life = Life { item, steps, cut_off: follower.is_cut_off() };
     match arguments.format {
@@ -88,6 +93,23 @@ pub(super) fn run(session: &mut Session, arguments: &HistoryArguments) -> Outcom
         Format::Json => session.terminal.json(&json::document(&life)),
     }
     Ok(Exit::Clean)
+}
+
+/// The path of every fact and pinned result that the item ever had.
+fn paths(steps: &[Step]) -> Vec<Vec<String>> {
+    let facts = steps.iter().flat_map(|step| &step.changes.facts).map(|fact| fact.path.clone());
+    facts.chain(steps.iter().flat_map(|step| &step.changes.pins).map(|pin| pin.path.clone())).collect()
+}
+
+/// Names the nearest key or path that there is.
+fn no_such_fact(key: &str, item: &ItemName, known: &[Vec<String>]) -> Failure {
+    let failure = Failure::new(format!("{item} never had a fact or pinned result `{key}`"));
+    let last = known.iter().filter_map(|path| path.last().cloned());
+    let candidates: Vec<String> = last.chain(known.iter().map(|path| path.join(" / "))).collect();
+    match nearest(key, candidates.iter().map(String::as_str)) {
+        Some(near) => failure.help(format!("did you mean `{near}`?")),
+        None => failure.help("without --facts, every fact is shown with its path"),
+    }
 }
 
 /// Names the nearest item there is.

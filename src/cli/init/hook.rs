@@ -4,7 +4,8 @@ use super::{Done, write_whole};
 use crate::cli::Failure;
 use crate::git::Repository;
 
-/// Looks at each book of the repository, as it would be committed. Says nothing when no sheet is staged.
+/// Looks at each book of the repository, as it would be committed, and tells what the commit can have affected: what was
+/// wrong before is only counted. Says nothing when no sheet is staged.
 const HOOK: &str = r#"#!/bin/sh
 # Rotorbook: checks the sheets that are about to be committed, as they are staged.
 # `git commit --no-verify` goes without it.
@@ -13,12 +14,14 @@ if ! command -v rotorbook >/dev/null 2>&1; then
   echo "rotorbook is not on the path: the staged sheets are not checked" >&2
   exit 1
 fi
+# Before the first commit there is nothing to compare with.
+since=$(git rev-parse --quiet --verify HEAD)
 git -c core.quotePath=false ls-files -- book.rotor '*/book.rotor' | {
   status=0
   while IFS= read -r book; do
     folder=$(dirname "$book")
     [ -d "$folder" ] || continue
-    rotorbook check --staged --book "$folder" </dev/null || status=1
+    rotorbook check --staged --brief ${since:+--since "$since"} --book "$folder" </dev/null || status=1
     rotorbook fmt --check --staged --book "$folder" </dev/null || status=1
   done
   exit $status

@@ -35,7 +35,10 @@ jobs:
       - name: say so
         # A request from a fork may not comment; the summary has it all the same.
         continue-on-error: true
-        run: gh pr comment "${{ github.event.pull_request.number }}" --body-file changes.md
+        # One comment, which each push brings up to date.
+        run: |
+          gh pr comment "${{ github.event.pull_request.number }}" --edit-last --body-file changes.md ||
+          gh pr comment "${{ github.event.pull_request.number }}" --body-file changes.md
       - name: check
         run: rotorbook check --book "$BOOK" --format sarif > sheets.sarif
       - uses: github/codeql-action/upload-sarif@v3

@@ -70,7 +70,7 @@ fn lost(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         // A plane that is gone took its tolerance along.
         lost.iter().find(|moved| is_it(moved) && moved.new.is_some())
     };
-    let Some(first) = TOLERANCES.iter().find_map(|name| of_a_rotor(name)) else { return };
+    let Some(first) = TOLERANCES.iter().find_map(of_a_rotor) else { return };
     let alert = Alert::new(AlertCode::ToleranceLost, &first.item, &first.path).values(&first.old, &first.new);
     alerts.push(match lost.len() - 1 {
         0 => alert,
