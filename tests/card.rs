@@ -241,8 +241,8 @@ fn a_void_calibration_and_a_preview_are_marked() {
             assert_eq!(card.stamp.as_ref().unwrap().word, "CALIBRATION VOID — NOT TO BE USED");
         }
     }
-    let text = pointing("correct: remove", "indicates: heavy spot");
-    assert!(void > 0 || !setup_text(&text).contains("VOID"));
+    // The armature's sheet was proven at another speed.
+    assert!(void > 0);
 }
 
 #[test]

@@ -55,6 +55,37 @@ fn the_side_view_is_to_scale_both_ways() {
 }
 
 #[test]
+fn the_shaft_reaches_the_planes_that_overhang() {
+    let (mut beyond, mut drawn) = (0, 0);
+    for card in cards(&example_book()).iter().filter(|card| card.kind == Kind::Rotor) {
+        let Some(side) = drawings(card).into_iter().find(|drawing| drawing.told.contains("from the side")) else {
+            continue;
+        };
+        let shafts: Vec<(f64, f64)> = side
+            .shapes
+            .iter()
+            .filter(|shape| shape.of == "journals" || shape.of == "shaft")
+            .filter_map(|shape| match shape.form {
+                Form::Rectangle { at, width, .. } => Some((at[0], at[0] + width)),
+                _ => None,
+            })
+            .collect();
+        if shafts.is_empty() {
+            continue;
+        }
+        drawn += 1;
+        beyond += usize::from(shafts.len() > 1);
+        let planes = side.shapes.iter().filter(|shape| shape.of.starts_with("plane "));
+        for x in planes.filter_map(|shape| if let Form::Line { from, .. } = shape.form { Some(from[0]) } else { None })
+        {
+            let is_on = shafts.iter().any(|(left, right)| left - 1e-9 <= x && x <= right + 1e-9);
+            assert!(is_on, "{}: {x} {shafts:?}", card.name);
+        }
+    }
+    assert!(drawn >= 3 && beyond >= 1, "{drawn} {beyond}");
+}
+
+#[test]
 fn the_drive_end_is_left() {
     // The keyway of the drive end lies before the first bearing.
     let card = card("fan wheel 315 on the soft bench");

@@ -81,7 +81,7 @@ const TABLE: &str = "Sheet;Rotor;n [rpm];m hub [g];r hub;Remark;Page\n\
     fan B;fan wheel 315;1150;abc;134.2 mm;;2\n\
     ;fan wheel 315;1150;3.00;134.2 mm;;3\n\
     fan A;fan wheel 315;1150;3.00;134.2 mm;;4\n\
-    fan C;fan wheel 315;1150;3.00;134.2 kg;;5\n\
+    fan C;fan wheel 315;1150;3,00;134.2 kg;;5\n\
     fan D;fan wheel 315\n\
     fan E;fan wheel 315;980;;0.1205 m;;7\n";
 
@@ -116,13 +116,13 @@ fn every_row_of_a_table_is_a_sheet_or_is_said_not_to_be() {
     ran.ends(1);
     let said = ran.stderr();
     for part in [
-        "row 3 not taken: `m hub [g]`: `abc`",
-        "row 4 not taken: it has no name",
-        "row 5 not taken: there is a setup \"fan A\" already",
-        "row 6 not taken: `r hub`: `134.2 kg`",
-        "row 7 not taken: it has 2 cells where the heads have 7",
+        "line 3 not taken: `m hub [g]`: `abc`",
+        "line 4 not taken: it has no name",
+        "line 5 not taken: there is a setup \"fan A\" already",
+        "line 6 not taken: `r hub`: `134.2 kg`",
+        "line 7 not taken: it has 2 cells where the heads have 7",
         "columns not read: Page",
-        "7 rows read, 2 sheets written, 5 rows not taken",
+        "7 rows read, 2 sheets written (setups/fan-a.rotor, setups/fan-e.rotor), 5 rows not taken",
     ] {
         assert!(said.contains(part), "{part}: {said}");
     }
@@ -131,9 +131,9 @@ fn every_row_of_a_table_is_a_sheet_or_is_said_not_to_be() {
         "setup \"fan A\" {",
         "  machine: \"soft bench\"",
         "  status: draft",
-        "  balancing speed: 1150 rpm # old.csv, row 2, n [rpm]",
-        "  note: \"says \"\"x\"\"\" # old.csv, row 2, Remark",
-        "    mass: 3.00 g # old.csv, row 2, m hub [g]",
+        "  balancing speed: 1150 rpm # old.csv, line 2, n [rpm]",
+        "  note: \"says \"\"x\"\"\" # old.csv, line 2, Remark",
+        "    mass: 3.00 g # old.csv, line 2, m hub [g]",
     ] {
         assert!(sheet.lines().any(|own| own == line), "{line}: {sheet}");
     }
@@ -141,8 +141,42 @@ fn every_row_of_a_table_is_a_sheet_or_is_said_not_to_be() {
     shop.run("fmt --check").ends(0);
     // What it wrote once it does not write over.
     let again = import(&shop, &["--decimal-comma", "-o", "setups"]);
-    assert!(again.stderr().contains("row 2 not taken: there is a setup \"fan A\" already"), "{}", again.stderr());
+    assert!(again.stderr().contains("line 2 not taken: there is a setup \"fan A\" already"), "{}", again.stderr());
     assert_eq!(shop.read("setups/fan-a.rotor"), sheet);
+}
+
+#[test]
+fn rows_are_named_by_the_lines_of_the_file() {
+    let shop = shop();
+    let new = |table: &str, more: &[&str]| {
+        shop.write("old.csv", table.as_bytes());
+        shop.run_with(&[&["new", "setup", "--from-csv", "old.csv", "--column", "name=Sheet"], more].concat())
+    };
+    let ran = new("Sheet;balancing speed\r\n\r\n\r\nA;abc\r\n\r\nB;980 rpm\r\n", &[]);
+    assert!(ran.stderr().contains("line 4 not taken"), "{}", ran.stderr());
+    assert!(ran.stderr().contains("2 rows read, 1 sheet written, 1 row not taken"), "{}", ran.stderr());
+    assert!(ran.stdout().contains("# old.csv, line 6, balancing speed"), "{}", ran.stdout());
+    // A quote that is not closed takes in what follows.
+    let ran = new("Sheet;note\nA;\"six inches\nB;x\nC;y\n", &[]);
+    ran.ends(1);
+    let said = "line 2 not taken: a quote is opened and not closed; it takes in all up to line 4";
+    assert!(ran.stderr().contains(said), "{}", ran.stderr());
+    let ran = new("Sheet;note;by\nA;\"6;x\nB;7\";y;z\nC;y;z\n", &[]);
+    assert!(ran.stderr().contains("it takes in lines 2 to 3, so a quote may be left open"), "{}", ran.stderr());
+    // A point beside decimal commas is no clearer than a comma beside decimal points.
+    let ran = new("Sheet;balancing speed [rpm]\nA;1.150\n", &["--decimal-comma"]);
+    ran.ends(1);
+    assert!(ran.stderr().contains("`1.150` may have a decimal point or a point between thousands"), "{}", ran.stderr());
+}
+
+#[test]
+fn a_column_that_nothing_has_is_misuse() {
+    let shop = shop();
+    shop.run_with(&["list", "--column", "balancing sped"]).is_misuse("did you mean `balancing speed`?");
+    shop.run_with(&["list", "--where", "nosuch=1"]).is_misuse("`nosuch`");
+    shop.run_with(&["list", "--column", "calibrte hub / mass"]).is_misuse("`calibrte hub`");
+    shop.run_with(&["list", "--column", "calibrate hub / times tolerance"]).ends(0);
+    shop.run_with(&["list", "--column", "drawing", "--kind", "record"]).ends(0);
 }
 
 #[test]
@@ -151,8 +185,12 @@ fn what_may_be_read_two_ways_is_not_read() {
     shop.write("old.csv", TABLE.as_bytes());
     let ran = import(&shop, &[]);
     ran.ends(1);
-    assert!(ran.stderr().contains("row 2 not taken: `m hub [g]`: `3,00` may have a decimal comma"), "{}", ran.stderr());
-    assert!(ran.stdout().contains("setup \"fan A\" {") && ran.stdout().contains("# old.csv, row 5"));
+    assert!(
+        ran.stderr().contains("line 2 not taken: `m hub [g]`: `3,00` may have a decimal comma"),
+        "{}",
+        ran.stderr()
+    );
+    assert!(ran.stdout().contains("setup \"fan A\" {") && ran.stdout().contains("# old.csv, line 5"));
 }
 
 #[test]
@@ -187,9 +225,9 @@ fn tolerances_of_a_table_become_rotors() {
     ]);
     ran.ends(0);
     let sheets = ran.stdout();
-    assert!(sheets.contains("  mass: 4.82 kg # old.csv, row 2, mass [kg]"), "{sheets}");
-    assert!(sheets.contains("    grade: G 6.3 # old.csv, row 2, G"), "{sheets}");
-    assert!(sheets.contains("  highest service speed: 1480 rpm # old.csv, row 3, n max"), "{sheets}");
+    assert!(sheets.contains("  mass: 4.82 kg # old.csv, line 2, mass [kg]"), "{sheets}");
+    assert!(sheets.contains("    grade: G 6.3 # old.csv, line 2, G"), "{sheets}");
+    assert!(sheets.contains("  highest service speed: 1480 rpm # old.csv, line 3, n max"), "{sheets}");
 }
 
 #[test]

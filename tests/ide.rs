@@ -316,3 +316,23 @@ fn what_is_pinned_holds() {
     let wrong: Vec<String> = check::check(&pinned).into_iter().filter(new).map(|found| found.message).collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
+
+/// What is shown is read beside a sheet of eighty columns, and what is accepted is what was shown.
+#[test]
+fn a_run_of_two_planes_says_in_few_words_which_is_which() {
+    let book = book(&sheets("tern-quay"));
+    let computing = Computing::new(&book);
+    let file = book.file_at("records/fan-wheel-560.rotor").unwrap();
+    let whole = Span::new(0, book.file(file).text.len() as u32);
+    let hints = ide::hints(&computing, file, whole, HintsShown::All);
+    let runs: Vec<&ide::Hint> = hints.iter().filter(|hint| hint.label.contains(" ×")).collect();
+    assert!(!runs.is_empty());
+    for hint in &runs {
+        assert!(hint.label.starts_with("back plate ") && hint.label.contains(" ×, shroud "), "{}", hint.label);
+        assert!(hint.label.len() < 60 && hint.tooltip.contains("unbalance"), "{}", hint.label);
+    }
+    for hint in &hints {
+        let written: usize = hint.edits.iter().map(|edit| edit.text.matches('@').count()).sum();
+        assert!(written <= hint.label.matches('@').count(), "{} writes {:?}", hint.label, hint.edits);
+    }
+}

@@ -291,3 +291,29 @@ fn sheets_find_a_drawing_that_is_moved() {
     let params = rename(&folder.path("book.rotor"), &folder.path("shop.rotor"));
     assert_eq!(client.request("workspace/willRenameFiles", params), Value::Null);
 }
+
+/// The folder alone is named, not what lies in it: after a rename in the editor, and by clients that watch folders.
+#[test]
+fn a_folder_that_is_moved_takes_its_files_along() {
+    let folder = book();
+    let (rotors, moved) = (folder.path("rotors"), folder.path("wheels"));
+    let setup = folder.path("setups/fan.rotor");
+    let mut client = Client::open(folder.root(), able());
+    client.open_text(&setup, 1, SETUP);
+    assert!(!client.codes(&setup, 1).contains(&"unknown-name".to_owned()));
+    client.settle(Duration::from_millis(500));
+    fs::rename(&rotors, &moved).unwrap();
+    let files = json!([{ "oldUri": url(&rotors), "newUri": url(&moved) }]);
+    client.notify("workspace/didRenameFiles", json!({ "files": files }));
+    client.settle(Duration::from_millis(300));
+    client.replace_text(&setup, 2, SETUP);
+    assert!(!client.codes(&setup, 2).contains(&"unknown-name".to_owned()));
+    // Gone altogether, and back by an event for the folder.
+    let away = Folder::of([("book.rotor", SHOP)]);
+    fs::rename(&moved, away.path("wheels")).unwrap();
+    client.touched(&[&moved]);
+    until(&mut client, &setup, "unknown-name", true);
+    fs::rename(away.path("wheels"), &rotors).unwrap();
+    client.touched(&[&rotors]);
+    until(&mut client, &setup, "unknown-name", false);
+}

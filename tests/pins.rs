@@ -111,3 +111,52 @@ fn a_refreshed_pin_is_fresh() {
         assert_eq!(states(&text), [PinState::Fresh], "{text}");
     }
 }
+
+/// A record of a rotor whose tolerance is taken over from another one, which somebody is typing in.
+#[test]
+fn a_rejection_stands_while_a_fact_that_it_rests_on_cannot_be_read() {
+    let folder = std::path::Path::new("examples/tern-quay");
+    let mut files = Vec::new();
+    for path in ["book", "masses", "materials", "arbors"] {
+        files.push(format!("{path}.rotor"));
+    }
+    for folder_of in ["machines", "rotors", "setups"] {
+        let entries = std::fs::read_dir(folder.join(folder_of)).unwrap();
+        files.extend(entries.map(|entry| format!("{folder_of}/{}", entry.unwrap().file_name().to_str().unwrap())));
+    }
+    let record = "records/fan-wheel-400.rotor";
+    files.push(record.to_owned());
+    let book = |change: (&str, &str, &str)| {
+        let read = |path: &String| {
+            let text = std::fs::read_to_string(folder.join(path)).ok()?;
+            let text = if path == change.0 { text.replace(change.1, change.2) } else { text };
+            Some(Arc::new(SourceFile::read(path.as_str(), text)))
+        };
+        Book::new(files.iter().filter_map(read).collect())
+    };
+    let state = |change| {
+        let book = book(change);
+        let id = book.named(rotorbook::syntax::Kind::Record, "fan wheel 400, 26-0077")[0];
+        let computing = Computing::new(&book);
+        let computed = computing.item(id);
+        let context = ItemContext { computing: &computing, id, block: book.item(id), computed: &computed };
+        let state = check::pins(&context).into_iter().find(|(pin, _)| &*pin.name == "verdict").unwrap().1;
+        let said = check::check(&book).into_iter().filter(|said| said.place.file == id.file && said.fixes.len() == 1);
+        (state, said.map(|said| said.message).collect::<Vec<_>>())
+    };
+    assert_eq!(state(("", "", "")), (PinState::Fresh, Vec::new()));
+    let typos = [
+        ("rotors/fan-wheel-315.rotor", "3550 rpm", "3550 rp"),
+        ("rotors/fan-wheel-400.rotor", "2900 rpm", "2900 rp"),
+        ("setups/fan-wheel-400-soft-bench.rotor", "balancing speed: ", "balancing speed: x"),
+        (record, "speed: 982 rpm", "speed: 982 rp"),
+    ];
+    for typo in typos {
+        let (state, fixes) = state(typo);
+        assert!(matches!(state, PinState::NotComputed { reported: true, .. }), "{typo:?}: {state:?}");
+        assert!(!fixes.iter().any(|fix| fix.contains("verdict")), "{typo:?}: {fixes:?}");
+    }
+    // That nobody says whether the calibration masses were off is no slip of a key: the verdict is another one.
+    let silent = state((record, "    speed: 982 rpm\n    calibration masses: off\n", "    speed: 982 rpm\n")).0;
+    assert!(matches!(silent, PinState::Stale { .. }), "{silent:?}");
+}

@@ -3,7 +3,7 @@
 use super::document::{Row, Value, Words};
 use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, Outcome, Val, VectorVal};
 use crate::sheet::{FieldValue, SettingValue};
-use crate::units::Amount;
+use crate::units::{Amount, Unit};
 
 /// A fact as it stands in the sheet; nothing when it is not given.
 pub(super) fn fact(book: &Book, block: &EffectiveBlock<'_>, key: &str) -> Option<Value> {
@@ -95,6 +95,25 @@ pub(super) fn printed<T: Amount>(book: &Book, value: &Val<T>) -> Value {
     }
 }
 
+/// A value to set or to read at the machine. Without its uncertainty, and so with three significant digits, where that
+/// is below half a step of what it is read on, or below one part in a hundred: nobody can set the digits behind it.
+pub(super) fn at_the_machine(base: f64, unit: Unit, standard: f64, step: Option<f64>) -> Value {
+    const SMALL: f64 = 0.01;
+    let expanded = 2.0 * standard;
+    let is_below_step = step.is_some_and(|step| expanded < step / 2.0);
+    let is_small = expanded < SMALL * base.abs();
+    let shown = if is_below_step || is_small { 0.0 } else { standard };
+    Value::strong(book::display_value(base, unit, shown))
+}
+
+/// The same of a value that may be missing.
+pub(super) fn val_at_the_machine<T: Amount>(book: &Book, value: &Val<T>, step: Option<f64>) -> Value {
+    match &value.known {
+        Ok(known) => at_the_machine(known.raw(), value.unit, value.contributions.standard(), step),
+        Err(missing) => Value::Hole(Words::stated(book::why(book, missing))),
+    }
+}
+
 /// An amount at an angle; within its own uncertainty it may point anywhere.
 pub(super) fn printed_vector<T: Amount>(book: &Book, vector: &VectorVal<T>) -> Value {
     let (amount, angle) = (vector.amount(), vector.angle());
@@ -129,6 +148,15 @@ impl<'a> Results<'a> {
             Outcome::Missing(missing) => Value::Hole(Words::stated(book::why(self.book, missing))),
             _ => Value::strong(book::text_of(self.book, entry)),
         }
+    }
+
+    /// A result as it is set or read at the machine.
+    pub fn at_the_machine(self, block: &str, name: &str, step: Option<f64>) -> Option<Value> {
+        let entry = self.entry(block, name)?;
+        Some(match entry.outcome {
+            Outcome::Amount { base, unit, standard } => at_the_machine(base, unit, standard, step),
+            _ => self.value_of(entry),
+        })
     }
 
     pub fn row(self, block: &str, name: &str, label: &'static str) -> Option<Row> {

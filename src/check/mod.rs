@@ -14,6 +14,7 @@ mod factors;
 mod facts;
 mod machine_limits;
 mod names;
+mod open_verdict;
 mod pin_needs;
 mod pin_text;
 mod pins;

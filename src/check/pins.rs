@@ -68,7 +68,8 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
         let why = super::pin_needs::needs(block.kind, &pin.name);
         // A fact of the same name beside it is a diagnostic of its own.
         let stated = block.own.is_some_and(|own| own.fields.iter().any(|field| *field.key.name == *pin.name));
-        return PinState::NotComputed { why: why.to_owned(), reported: stated || !context.is_read_whole() };
+        let is_open = pin.name.starts_with("verdict") && super::open_verdict::why(context).is_some();
+        return PinState::NotComputed { why: why.to_owned(), reported: stated || is_open || !context.is_read_whole() };
     };
     if pin.value == PinValue::Hole {
         return PinState::Hole;
@@ -94,12 +95,25 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
             let computed = Computed { base: f64::from(*count), unit: Unit::ONE, standard: 0.0, angle: None };
             compare(pin, &written, &computed)
         }
-        Outcome::Words(words) => compare_words(text, pin, words),
+        Outcome::Words(words) => unless_open(context, block, pin, compare_words(text, pin, words)),
         Outcome::Table { columns, .. } => compare_table(context, pin, entry, columns),
         Outcome::Amount { base, unit, standard } => {
             let computed = Computed { base: *base, unit: *unit, standard: *standard, angle: None };
             compare(pin, &written, &computed)
         }
+    }
+}
+
+/// What is pinned as a verdict, or as its reasons, stands where only a missing fact makes it another one.
+fn unless_open(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin, state: PinState) -> PinState {
+    let is_judged = block.kind == Kind::Record && matches!(&*pin.name, "verdict" | "reasons");
+    match state {
+        PinState::Stale { .. } if is_judged => match super::open_verdict::why(context) {
+            // `verdict-not-known`, or the line that could not be read, says so where it is.
+            Some(why) => PinState::NotComputed { why, reported: true },
+            None => state,
+        },
+        state => state,
     }
 }
 

@@ -18,7 +18,7 @@ pub fn not_counted<'r, 'b>(
     record: &'r RecordResults<'b>,
     why: DoesNotCount,
 ) -> impl Iterator<Item = &'r RunResults<'b>> {
-    let found = record.verdict.iter().flat_map(move |verdict| verdict.not_counted(why.clone()));
+    let found = record.verdict.iter().flat_map(move |verdict| verdict.not_counted(why));
     found.filter_map(|one| record.runs.get(one.run?))
 }
 

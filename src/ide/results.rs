@@ -59,8 +59,13 @@ impl<'c> ByBlock<'c> {
     }
 }
 
-/// The pin of a result as its line reads: `permissible unbalance => 81.7 g·mm`. `None` for a hole.
+/// The pin of a result as its line reads: `permissible unbalance => 81.7 g·mm`. `None` for a hole, and for a calibration
+/// that is void, which is to be mended and not to be kept.
 pub(super) fn pin_line(book: &Book, entry: &Entry) -> Option<String> {
+    let is_void = matches!(&entry.outcome, Outcome::Words(words) if words.starts_with("void"));
+    if is_void && entry.spec.name == "calibration" {
+        return None;
+    }
     Some(format!("{} => {}", pinned_name(entry), pin_value(book, entry)?))
 }
 

@@ -95,11 +95,36 @@ function steps.a_diagnostic_comes_and_goes_while_typing(rotor)
   wait_for("it goes with its cause", function() return #vim.diagnostic.get(rotor) == 0 end)
 end
 
-function steps.hints_are_drawn(rotor)
-  replace(rotor, "    permissible unbalance => 81.7 g·mm", "")
+--- The hint whose label holds a text, with what would be written when it is accepted.
+local function hint_of(buffer, text)
+  for _, found in ipairs(vim.lsp.inlay_hint.get({ bufnr = buffer })) do
+    if vim.inspect(found.inlay_hint.label):find(text, 1, true) then
+      local client = assert(vim.lsp.get_client_by_id(found.client_id))
+      local answer = client:request_sync("inlayHint/resolve", found.inlay_hint, PATIENCE, buffer)
+      return answer and answer.result, client.offset_encoding
+    end
+  end
+end
+
+function steps.a_hint_is_written_down(rotor)
+  local before = lines(rotor)
+  local row = row_of(rotor, "permissible unbalance => 81.7 g·mm")
+  vim.api.nvim_buf_set_lines(rotor, row, row + 1, false, {})
   wait_for("a result is shown behind its line", function() return shown(rotor):find("81.7 g·mm", 1, true) end)
-  vim.cmd("silent undo")
+  local hint, encoding = hint_of(rotor, "81.7 g·mm")
+  if not (hint and hint.textEdits) then
+    fail("the hint can be written down: " .. vim.inspect(hint))
+  end
+  vim.lsp.util.apply_text_edits(hint.textEdits, rotor, encoding)
+  -- The same lines as before, with the result right behind the line that it stood at.
+  local expected = vim.deepcopy(before)
+  local line = table.remove(expected, row + 1)
+  table.insert(expected, row_of(rotor, "    grade: G 6.3") + 2, line)
+  if not vim.deep_equal(expected, lines(rotor)) then
+    fail("the hint is written in full:\n" .. table.concat(lines(rotor), "\n"))
+  end
   wait_for("a pinned one is not shown twice", function() return not shown(rotor):find("81.7 g·mm", 1, true) end)
+  vim.api.nvim_buf_set_lines(rotor, 0, -1, false, before)
 end
 
 function steps.hover_shows_the_formula(rotor)
@@ -173,7 +198,7 @@ local setup = open(SETUP)
 vim.api.nvim_set_current_buf(rotor)
 for _, step in ipairs({
   "a_diagnostic_comes_and_goes_while_typing",
-  "hints_are_drawn",
+  "a_hint_is_written_down",
   "hover_shows_the_formula",
   "completion_offers_the_missing_key",
   "a_fix_is_applied",

@@ -47,6 +47,12 @@ return {
     command("RotorbookShow", "Show all results of the item at the cursor", function() show_results(client, buffer) end)
     command("RotorbookPinAll", "Refresh all pinned results of this sheet", on_sheet("rotorbook.pinAll"))
     command("RotorbookFixAll", "Fix everything that has one obvious fix", on_sheet("rotorbook.fixAll"))
+    -- So that what CTRL-X CTRL-O offers is written as a whole, with its unit and its braces.
+    vim.lsp.completion.enable(true, client.id, buffer)
+    -- One offer alone is to be accepted like one of several.
+    if vim.go.completeopt == vim.api.nvim_get_option_info2("completeopt", {}).default then
+      vim.bo[buffer].completeopt = "menuone,popup"
+    end
     if vim.g.rotorbook_inlay_hints ~= false then
       vim.lsp.inlay_hint.enable(true, { bufnr = buffer })
     end

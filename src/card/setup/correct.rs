@@ -121,7 +121,11 @@ fn about(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, block: &str) -> Vec<Ro
         ("one division as pieces", "as pieces"),
         ("one division as spread", "as spread of the weights"),
     ] {
-        let row = results.row(block, result, label);
+        let row = match result {
+            // Weighed out at the bench.
+            "one division as mass" => results.at_the_machine(block, result, None).map(|value| Row::new(label, value)),
+            _ => results.row(block, result, label),
+        };
         // What a division is has been said not to be known.
         rows.extend(row.filter(|row| result == "one division" || !matches!(row.value, Value::Hole(_))));
     }

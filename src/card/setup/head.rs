@@ -76,7 +76,7 @@ pub(super) fn stop_if(sheet: &Sheet<'_, '_>) -> Option<Section> {
                 other => other,
             },
         )),
-        results.row("", "mass on machine", "Mass on the machine"),
+        results.at_the_machine("", "mass on machine", None).map(|value| Row::new("Mass on the machine", value)),
         setup
             .machine
             .as_ref()
@@ -84,7 +84,7 @@ pub(super) fn stop_if(sheet: &Sheet<'_, '_>) -> Option<Section> {
     ]);
     for calibration in setup.calibrations.iter().filter(|calibration| calibration.block.is_some()) {
         let block = format!("calibrate {}", calibration.plane);
-        if let Some(value) = results.value(&block, "centrifugal force") {
+        if let Some(value) = results.at_the_machine(&block, "centrifugal force", None) {
             stop.push(Row::new(Words::said("Pull of the mass in ").state(calibration.plane), value));
         }
     }

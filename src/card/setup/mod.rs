@@ -13,6 +13,7 @@ use super::values::Results;
 use super::{Printed, foot, sketch};
 use crate::book::{Book, SetupResults};
 use crate::syntax::Kind;
+use crate::units::Amount;
 
 /// A setup with what its card is made from.
 pub(super) struct Sheet<'a, 'b> {
@@ -45,6 +46,13 @@ impl<'a, 'b> Sheet<'a, 'b> {
         let channel =
             |plane: &str| self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
         self.setup.calibrations.iter().map(|one| (one.plane, channel(one.plane))).collect()
+    }
+
+    /// The smallest part of a reading that can be read, in base units of the readout; of the finest scale.
+    fn step(&self) -> Option<f64> {
+        let readout = self.setup.machine.as_ref()?.readout.as_ref()?;
+        let scales = readout.scales.iter().filter_map(|scale| Some(scale.one_mark? * scale.smallest_step?));
+        readout.smallest_step.get().map(Amount::raw).or(scales.min_by(f64::total_cmp))
     }
 
     /// What the readout is read in, and where a technician fills in a reading.

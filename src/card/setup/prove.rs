@@ -74,7 +74,7 @@ pub(super) fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
     ];
     if let Some(check) = &sheet.setup.check_mass {
         let value = values::fact(sheet.book, &check.block, "reading")
-            .or_else(|| sheet.results().value("check mass", "reading"));
+            .or_else(|| sheet.results().at_the_machine("check mass", "reading", sheet.step()));
         rows.extend(value.map(|value| Row::new("Next time the check mass must read", value)));
     }
     Some(Section::boxed("Verdict").rows(rows).text(REPLACES_NOTHING))

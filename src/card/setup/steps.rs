@@ -53,10 +53,11 @@ fn check_mass(sheet: &Sheet<'_, '_>) -> Option<Step> {
     let check = sheet.setup.check_mass.as_ref()?;
     let results = sheet.results();
     let fact = |key: &str| values::fact(sheet.book, &check.block, key);
-    let reading = fact("reading").or_else(|| results.value("check mass", "reading"));
+    let reading = fact("reading").or_else(|| results.at_the_machine("check mass", "reading", sheet.step()));
     let does = Words::said("Check mass in plane ").stress(check.plane).say(", before the sheet is used again. ");
     let step = Step::new(does.say(mass_alone(sheet)).say(" Outside the band: stop, do not use this sheet."));
-    let band = match (results.value("check mass", "lowest reading"), results.value("check mass", "highest reading")) {
+    let reads = |name: &str| results.at_the_machine("check mass", name, sheet.step());
+    let band = match (reads("lowest reading"), reads("highest reading")) {
         (Some(Value::Text(low)), Some(Value::Text(high))) => Some(Value::Text(low.say(" to ").with(&high))),
         (low, high) => low.or(high),
     };
@@ -196,7 +197,7 @@ fn calibrate(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Step {
     step.row(label, Value::Blank(""))
 }
 
-/// The reading to set: as it is demanded, else as it follows from mass and radius, with its uncertainty.
+/// The reading to set: as it is demanded, else as it follows from mass and radius.
 fn reading(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Value {
     let stated = one.block.as_ref().and_then(|block| block.field("reading"));
     match stated {
@@ -204,7 +205,7 @@ fn reading(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Value {
             Some(text) => Value::strong(text),
             None => values::stated(sheet.book, field),
         },
-        None => values::printed(sheet.book, &one.reading),
+        None => values::val_at_the_machine(sheet.book, &one.reading, sheet.step()),
     }
 }
 

@@ -84,6 +84,10 @@ fn fact_and_words(text: &str) -> Result<(String, String), String> {
 
 pub(super) fn run(session: &mut Session, arguments: &ListArguments) -> Outcome {
     let books = find::books(session)?;
+    let computings: Vec<Computing<'_>> = books.iter().map(|loaded| Computing::new(&loaded.book)).collect();
+    for fact in arguments.columns.iter().chain(arguments.filters.iter().map(|(fact, _)| fact)) {
+        wanted::known(&computings, fact)?;
+    }
     let listed: Vec<Vec<Listed>> = books.iter().map(|loaded| items(loaded, arguments)).collect();
     let terminal = &mut session.terminal;
     let heads: Vec<&str> = match arguments.columns.is_empty() {

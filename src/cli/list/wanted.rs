@@ -1,6 +1,9 @@
 //! Facts and results of items as columns of the list, and what an item must hold to be listed.
 
 use crate::book::{self, Computed, Computing, EffectiveBlock, ItemId, Outcome};
+use crate::cli::Failure;
+use crate::sheet::{nearest, schema};
+use crate::syntax::Kind;
 
 /// A fact or result by the words of a sheet: `status`, `tolerance / grade`, `calibrate hub / reading`.
 pub(super) fn text(computing: &Computing<'_>, id: ItemId, wanted: &str) -> Option<String> {
@@ -32,6 +35,62 @@ fn result(computing: &Computing<'_>, computed: &Computed<'_>, blocks: &[&str], n
         .find(|entry| entry.path.blocks().eq(blocks.iter().copied()) && entry.name() == name)?;
     // In a list a hole is an empty cell.
     (!matches!(entry.outcome, Outcome::Missing(_))).then(|| book::text_of(computing.book(), entry))
+}
+
+/// `Err` when no item can have such a fact or result, whatever stands in the books.
+pub(super) fn known(books: &[Computing<'_>], wanted: &str) -> Result<(), Failure> {
+    let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
+    let Some((name, blocks)) = parts.split_last() else { return Ok(()) };
+    let kinds: Vec<Kind> = match blocks.last() {
+        None => Kind::ALL.into_iter().filter(|kind| kind.is_item()).collect(),
+        Some(_) => Vec::new(),
+    };
+    let innermost = blocks.iter().try_fold(kinds, |_, heading| kinds_of(heading).ok_or(*heading));
+    let kinds = innermost.map_err(|heading| {
+        let words = Kind::ALL.into_iter().filter(|kind| !kind.is_item()).map(Kind::words);
+        helped(Failure::new(format!("no item has a block `{heading}`")), nearest(heading, words))
+    })?;
+    let in_use = || books.iter().any(|book| book.book().items().any(|id| text(book, id, wanted).is_some()));
+    if *name == "name" || kinds.iter().any(|kind| may_have(*kind, name)) || in_use() {
+        return Ok(());
+    }
+    let names = kinds.iter().flat_map(|kind| names(*kind)).chain(["name"]);
+    Err(helped(Failure::new(format!("no item has a fact or result `{wanted}`")), nearest(name, names)))
+}
+
+fn helped(failure: Failure, near: Option<&str>) -> Failure {
+    match near {
+        Some(near) => failure.help(format!("did you mean `{near}`?")),
+        None => {
+            failure.help("`rotorbook show NAME` shows what an item has; inner blocks are written `tolerance / grade`")
+        }
+    }
+}
+
+/// The kinds of inner block that a heading may be of.
+fn kinds_of(heading: &str) -> Option<Vec<Kind>> {
+    let is_of = |kind: &Kind| {
+        let rest = heading.strip_prefix(kind.words());
+        !kind.is_item() && rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+    };
+    let kinds: Vec<Kind> = Kind::ALL.into_iter().filter(is_of).collect();
+    (!kinds.is_empty()).then_some(kinds)
+}
+
+fn names(kind: Kind) -> impl Iterator<Item = &'static str> {
+    let keys = schema::block(kind).keys.iter().map(|key| key.name);
+    keys.chain(book::results_of(kind).map(|result| result.name))
+}
+
+/// Whether such a block may have the fact or result; one of several is followed by what it is of: `channel left`.
+fn may_have(kind: Kind, head: &str) -> bool {
+    let is_it = |name: &str| head == name;
+    let is_one_of = |name: &str| head.strip_prefix(name).is_some_and(|rest| rest.starts_with(' '));
+    let spec = schema::block(kind);
+    spec.named_facts.is_some()
+        || names(kind).any(is_it)
+        || spec.keys.iter().any(|key| key.head_name.is_some() && is_one_of(key.name))
+        || book::results_of(kind).any(|result| result.per.is_some() && is_one_of(result.name))
 }
 
 /// Whether a fact holds these words, whatever their capitals.

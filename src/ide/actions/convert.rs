@@ -15,20 +15,21 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Vec<Action> {
     let written = match &asked.place.line.kind {
         // A mass where a length belongs is not the better for being one in ounces.
         LineKind::Fact(_) if asked.place.field().is_some_and(|(_, field)| is_hole(field)) => return Vec::new(),
-        LineKind::Fact(fact) => {
+        // Half of a list in another unit helps nobody.
+        LineKind::Fact(fact) if matches!(fact.value.shape, Shape::Amount(_) | Shape::Reading(_)) => {
             let amounts = amounts::of_value(&fact.value);
             let Some(amount) = amounts.into_iter().find(|amount| covers(amount.span, asked.offset)) else {
                 return Vec::new();
             };
-            let takes_limits = !matches!(fact.value.shape, Shape::Range { .. });
-            fact_in_units(asked, &amount, takes_limits)
+            fact_in_units(asked, &amount)
         }
         LineKind::Pin(pin) if covers(pin.value.span, asked.offset) => pin_in_units(asked, pin.value.span),
         _ => return Vec::new(),
     };
     let Some((span, texts)) = written else { return Vec::new() };
-    let action =
-        |text: String| asked.action(ActionKind::Rewrite, format!("Write `{text}`"), vec![Edit::replace(span, text)]);
+    let action = |text: String| {
+        asked.action(ActionKind::Rewrite, format!("Convert to `{text}`"), vec![Edit::replace(span, text)])
+    };
     texts.into_iter().map(action).collect()
 }
 
@@ -36,7 +37,21 @@ fn is_hole(field: &Field) -> bool {
     matches!(field.value, FieldValue::Hole)
 }
 
-fn fact_in_units(asked: &Asked<'_, '_>, amount: &Amount, takes_limits: bool) -> Option<(Span, Vec<String>)> {
+/// The units in which an amount is a number that people write: `268400 µm` and `0.003 kg` are none.
+fn handy_units(base: f64, unit: Unit) -> impl Iterator<Item = Unit> {
+    let handy = move |other: &Unit| base == 0.0 || (0.01..1e4).contains(&other.from_base(base).abs());
+    amounts::other_units(base, unit).into_iter().filter(handy)
+}
+
+/// A number with its unit, when it says the same as before within the last digit that was written.
+fn converted(stated: &Stated, unit: Unit) -> Option<String> {
+    let written = units::plainly(stated.unit.convert(stated.quantity().value, unit)?);
+    let back = unit.to_base(written.parse().ok()?);
+    let noise = 1e-9 * stated.base.abs();
+    ((back - stated.base).abs() <= stated.half_step + noise).then(|| format!("{written} {unit}"))
+}
+
+fn fact_in_units(asked: &Asked<'_, '_>, amount: &Amount) -> Option<(Span, Vec<String>)> {
     let text = &asked.place.source.text;
     let alone = match &amount.expr {
         Expr::Literal(literal) => Some(literal),
@@ -57,15 +72,16 @@ fn fact_in_units(asked: &Asked<'_, '_>, amount: &Amount, takes_limits: bool) -> 
             _ => return None,
         },
     };
-    let known = Known::of(asked.computing, asked.computed()?, &asked.place, &stated).filter(|_| takes_limits);
+    let known = Known::of(asked.computing, asked.computed()?, &asked.place, &stated);
     let write = |unit: Unit| {
-        let value = format!("{} {unit}", units::plainly(stated.unit.convert(stated.quantity().value, unit)?));
+        let value = converted(&stated, unit)?;
         Some(match stated_limits(text, amount, stated.unit, unit).or_else(|| limits(known.as_ref(), unit)) {
+            Some(limits) if limits.contains('e') => return None,
             Some(limits) => format!("{value} ± {limits}"),
             None => value,
         })
     };
-    let texts = amounts::other_units(stated.base, stated.unit).into_iter().filter_map(write).collect();
+    let texts = handy_units(stated.base, stated.unit).filter_map(write).collect();
     Some((amount.span, texts))
 }
 
@@ -104,6 +120,6 @@ fn pin_in_units(asked: &Asked<'_, '_>, span: Span) -> Option<(Span, Vec<String>)
         crate::sheet::PinValue::Amount(Stated { unit, limits: None, .. }) => *unit,
         _ => return None,
     };
-    let texts = amounts::other_units(base, written).into_iter();
+    let texts = handy_units(base, written);
     Some((span, texts.map(|unit| units::quantity(unit.from_base(base), &unit.to_string(), None)).collect()))
 }

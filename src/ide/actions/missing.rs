@@ -1,9 +1,12 @@
 //! Lines for the facts that a block cannot do without.
 
 use super::{Action, ActionKind, Asked};
+use crate::book::Computed;
 use crate::check;
 use crate::ide::{known, lines};
+use crate::sheet::Block;
 use crate::sheet::schema::Need;
+use crate::syntax::Kind;
 
 pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let blocks = asked.place.blocks()?;
@@ -12,12 +15,35 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let given = |key: &str| holds.fields.iter().any(|field| field.field.key.name == key);
     let must = block.spec().keys.iter().filter(|key| key.need == Need::Must && key.head_name.is_none());
     let missing: Vec<&str> = must.map(|key| key.name).filter(|key| !given(key)).collect();
-    if missing.is_empty() {
+    let mut named: Vec<String> = missing.iter().map(|key| format!("`{key}`")).collect();
+    // What stands behind the colon is reported as missing until it is filled in.
+    let mut new: Vec<String> = missing.iter().map(|key| format!("{key}: ?")).collect();
+    for (name, lines) in of_rotor(asked, block) {
+        named.push(format!("`{name}`"));
+        new.extend(lines.iter().map(|line| (*line).to_owned()));
+    }
+    if new.is_empty() {
         return None;
     }
-    let named: Vec<String> = missing.iter().map(|key| format!("`{key}`")).collect();
-    // What stands behind the colon is reported as missing until it is filled in.
-    let new: Vec<String> = missing.iter().map(|key| format!("{key}: ?")).collect();
     let edit = lines::into_block(asked.place.source, block, &new);
-    Some(asked.action(ActionKind::Insert, format!("Insert {}", check::and_list(&named)), vec![edit]))
+    Some(asked.action(ActionKind::QuickFix, format!("Insert {}", check::and_list(&named)), vec![edit]))
+}
+
+/// Nothing is worked out of a rotor without a mass, weighed or of its parts, and without a tolerance.
+fn of_rotor(asked: &Asked<'_, '_>, block: &Block) -> Vec<(&'static str, &'static [&'static str])> {
+    let Some(Computed::Rotor(rotor)) = asked.computed().filter(|_| block.kind == Kind::Rotor) else {
+        return Vec::new();
+    };
+    let has_mass = rotor.mass.is_known()
+        || ["mass", "weighed"].iter().any(|key| block.field(key).is_some())
+        || block.inner(Kind::MadeOf).next().is_some();
+    let has_tolerance = block.inner(Kind::Tolerance).next().is_some();
+    let mut missing: Vec<(&str, &[&str])> = Vec::new();
+    if !has_mass {
+        missing.push(("mass", &["mass: ?"]));
+    }
+    if !has_tolerance {
+        missing.push(("tolerance", &["tolerance {", "  grade: ?", "}"]));
+    }
+    missing
 }

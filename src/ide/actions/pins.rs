@@ -59,14 +59,19 @@ fn is_new(book: &crate::book::Book, block: &Block, entry: &Entry) -> bool {
 /// Every result of the item that a hint would show, each in its block.
 fn pin_whole(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, item: &Block) -> Option<Action> {
     let mut edits = asked.computed().map_or_else(Vec::new, |computed| refreshed(asked.computing, id, computed));
-    let mut count = edits.len();
+    let stale = edits.len();
+    let mut count = 0;
     pin_block(asked, results, item, &mut edits, &mut count);
     let name = explain::called(asked.computing.book(), id);
-    let title = match count {
-        1 => format!("Pin the one result of {name} that is not pinned"),
-        _ => format!("Pin {count} results of {name}"),
+    let pins = |count: usize| if count == 1 { "1 stale pin".to_owned() } else { format!("{count} stale pins") };
+    let title = match (count, stale) {
+        (0, stale) => format!("Write {} of {name} anew", pins(stale)),
+        (1, 0) => format!("Pin the one result of {name} that is not pinned"),
+        (count, 0) => format!("Pin {count} results of {name}"),
+        (1, stale) => format!("Pin 1 result of {name} and write {} anew", pins(stale)),
+        (count, stale) => format!("Pin {count} results of {name} and write {} anew", pins(stale)),
     };
-    (count > 0).then(|| asked.action(ActionKind::Insert, title, edits))
+    (!edits.is_empty()).then(|| asked.action(ActionKind::Insert, title, edits))
 }
 
 fn pin_block(asked: &Asked<'_, '_>, results: &ByBlock<'_>, block: &Block, edits: &mut Vec<Edit>, count: &mut usize) {

@@ -65,31 +65,46 @@ fn a_suspicion_and_the_pins_it_moves_are_not_fixed_with_all_the_rest() {
 #[test]
 fn what_is_of_the_wrong_kind_is_not_written_in_another_way() {
     let text = "rotor a {\n  plane hub {\n    radius: 13$04 g\n  }\n}\n";
-    assert!(titles(text).iter().all(|title| !title.starts_with("Write")), "{:?}", titles(text));
+    let rewrites = |title: &String| title.starts_with("Write") || title.starts_with("Convert");
+    assert!(!titles(text).iter().any(rewrites), "{:?}", titles(text));
+}
+
+#[test]
+fn nobody_is_offered_a_number_that_nobody_writes() {
+    let converted = |text: &str| -> Vec<String> {
+        titles(text).into_iter().filter_map(|title| Some(title.strip_prefix("Convert to ")?.to_owned())).collect()
+    };
+    // 268.4 mm are 268400 µm, 3 g are 0.003 kg.
+    let radius = converted(&calibrate("    mass: 3.00 g\n    radius: 268$0.4 mm"));
+    assert!(!radius.is_empty() && radius.iter().all(|title| !title.contains("µm")), "{radius:?}");
+    let mass = converted(&calibrate("    mass: 3$0.00 g\n    radius: 268.4 mm"));
+    assert!(!mass.is_empty() && mass.iter().all(|title| !title.contains(" kg") && !title.contains('e')), "{mass:?}");
+    assert_eq!(converted("rotor a {\n  bearings: 0 mm, 16$04 mm\n}\n"), Vec::<String>::new());
+    assert_eq!(converted("machine a {\n  rotor mass: 0.5$0 kg to 50 kg\n}\n"), Vec::<String>::new());
 }
 
 #[test]
 fn a_nominal_quantity_in_another_unit() {
     let text = "rotor a {\n  largest diameter: 25$0.4 mm\n}\n";
-    assert_eq!(taken(text, "Write `1 in`"), "-  largest diameter: 25.4 mm\n+  largest diameter: 1 in\n");
+    assert_eq!(taken(text, "Convert to `1 in`"), "-  largest diameter: 25.4 mm\n+  largest diameter: 1 in\n");
     // Limits go with it; a share stays a share.
     let limits = "rotor a {\n  largest diameter: 25$0.4 mm ± 0.254 mm\n}\n";
-    assert!(titles(limits).contains(&"Write `1 in ± 0.01 in`".to_owned()));
+    assert!(titles(limits).contains(&"Convert to `1 in ± 0.01 in`".to_owned()));
     let share = "rotor a {\n  largest diameter: 25$0.4 mm ± 0.5 %\n}\n";
-    assert!(titles(share).contains(&"Write `1 in ± 0.5 %`".to_owned()));
+    assert!(titles(share).contains(&"Convert to `1 in ± 0.5 %`".to_owned()));
 }
 
 #[test]
 fn a_measured_quantity_keeps_what_its_digits_mean() {
     // Read to 0.1 mm: bounds of ± 0.05 mm, which are 0.05 ÷ 25.4 = 0.001969 in. 101.6 mm are 4 in.
     let text = calibrate("    mass: 4.00 g\n    radius: 101$0.6 mm");
-    assert_eq!(taken(&text, "Write `4 in"), "-    radius: 101.6 mm\n+    radius: 4 in ± 0.00197 in\n");
+    assert_eq!(taken(&text, "Convert to `4 in"), "-    radius: 101.6 mm\n+    radius: 4 in ± 0.00197 in\n");
     // The set knows its masses to 0.004 g as k = 2, which is 4 mg.
     let mass = calibrate("    mass: 4$0.00 g");
-    assert_eq!(taken(&mass, "Write `4000 mg"), "-    mass: 4.00 g\n+    mass: 4000 mg ± 4.00 mg (k=2)\n");
+    assert_eq!(taken(&mass, "Convert to `4000 mg"), "-    mass: 4.00 g\n+    mass: 4000 mg ± 4.00 mg (k=2)\n");
     // A demand is exact.
     let reading = "setup s {\n  balancing speed: 1200$0 rpm\n}\n";
-    assert_eq!(taken(reading, "Write `20 Hz`"), "-  balancing speed: 1200 rpm\n+  balancing speed: 20 Hz\n");
+    assert_eq!(taken(reading, "Convert to `20 Hz`"), "-  balancing speed: 1200 rpm\n+  balancing speed: 20 Hz\n");
 }
 
 #[test]
@@ -104,10 +119,10 @@ fn converting_changes_no_result() {
         (base, standard)
     };
     for (lines, title) in [
-        ("    mass: 4.02 g\n    radius: 101$0.6 mm", "Write `4 in"),
-        ("    mass: 4$0.02 g\n    radius: 101.6 mm", "Write `0.1418"),
-        ("    mass: 4$0.00 g\n    radius: 101.6 mm", "Write `0.1410"),
-        ("    mass: 4.02 g\n    radius: 203.2$0 mm / 2", "Write `4 in"),
+        ("    mass: 4.02 g\n    radius: 101$0.6 mm", "Convert to `4 in"),
+        ("    mass: 4$0.02 g\n    radius: 101.6 mm", "Convert to `0.1418"),
+        ("    mass: 4$0.00 g\n    radius: 101.6 mm", "Convert to `0.1410"),
+        ("    mass: 4.02 g\n    radius: 203.2$0 mm / 2", "Convert to `4 in"),
         ("    mass: 4.02 g\n    diameter: 203$0.2 mm", "Write as `radius: 203.2 mm / 2`"),
         ("    mass: 4.02 g\n    radius: 101$0.6 mm", "Write as `diameter: 101.6 mm * 2`"),
     ] {
@@ -153,6 +168,7 @@ fn all_results_of_an_item_are_pinned_and_the_pins_hold() {
     let fixture = fixture(&text);
     let found = offered(&fixture);
     let all = found.iter().find(|action| action.title.starts_with("Pin ") && action.title.contains("results of setup"));
+    assert!(all.unwrap().title.ends_with(" and write 1 stale pin anew"), "{}", all.unwrap().title);
     let edited = fixture.edited_files(&all.unwrap().edits);
     assert!(edited.contains("times tolerance => 10.0\n") && edited.contains("    reading => 10.0 div\n"), "{edited}");
     let again = super::super::testing::fixture(&format!("{SHOP}{edited}"));
@@ -191,6 +207,28 @@ fn facts_that_must_be_given_are_inserted() {
     let inherited = "setup s {\n  like: t$0\n}\nsetup t {\n  rotor: a\n  machine: b\n  balancing speed: 3 rpm\n}\n";
     assert!(titles(inherited).iter().all(|title| !title.starts_with("Insert")));
     assert_eq!(taken("rotor a {\n  plane p {$0\n  }\n}\n", "Insert `at`"), "+    at: ?\n");
+}
+
+#[test]
+fn a_rotor_without_mass_and_tolerance_is_given_both() {
+    let text = "rotor a {\n  drawing: \"x\"$0\n}\n";
+    let expected = "+  mass: ?\n+  tolerance {\n+    grade: ?\n+  }\n";
+    assert_eq!(taken(text, "Insert `mass` and `tolerance`"), expected);
+    let found = offered(&fixture(text));
+    let insert = found.iter().find(|action| action.title.starts_with("Insert")).unwrap();
+    assert_eq!(insert.kind, ActionKind::QuickFix);
+    let weighed = "rotor a {\n  weighed: 2 kg at 0 mm, 3 kg at 90 mm$0\n}\n";
+    assert_eq!(taken(weighed, "Insert `tolerance`"), "+  tolerance {\n+    grade: ?\n+  }\n");
+}
+
+#[test]
+fn a_void_calibration_is_not_pinned() {
+    let proof = "  pr$0oof {\n    balancing speed: 900 rpm\n    repeatability left: 0.1 div, 0.1 div\n  }\n}\n";
+    let text = format!("{SHOP}{SETUP}{proof}");
+    let fixture = fixture(&text);
+    for action in offered(&fixture).iter().filter(|action| action.title.starts_with("Pin ")) {
+        assert!(!fixture.edited_files(&action.edits).contains("calibration =>"), "{}", action.title);
+    }
 }
 
 #[test]

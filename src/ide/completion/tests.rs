@@ -82,6 +82,15 @@ fn a_key_comes_with_a_unit_of_its_dimension() {
     assert_eq!(accepted("setup s {\n  ind$0\n}\n", "indicates"), "  indicates: ");
 }
 
+/// Beside the results of the sheet a bare number would be read as one of them.
+#[test]
+fn an_example_is_said_to_be_one() {
+    let fixture = fixture("setup s {\n  bal$0\n}\n");
+    let found = offered(&fixture);
+    let speed = found.iter().find(|found| found.label == "balancing speed").unwrap();
+    assert!(speed.detail.as_ref().unwrap().starts_with("such as "), "{speed:?}");
+}
+
 #[test]
 fn within_a_line_that_has_its_colon_the_head_alone_is_changed() {
     assert_eq!(accepted("rotor a {\n  ma$0ss: 3 kg\n}\n", "mass centre"), "  mass centre: 3 kg");
@@ -141,10 +150,29 @@ fn units_behind_a_number_are_of_the_dimension_that_is_expected() {
     has("rotor a {\n  mass: 4.82 kg ± 0.01 $0\n}\n", &["kg", "%"]);
     // The readout shows divisions, and its scale has marks.
     let reading = |line: &str| in_setup(&format!("  trial t {{\n    {line}\n  }}\n}}\n"));
-    has(&reading("reading left: 3 $0"), &["div", "mark"]);
+    assert_eq!(labels(&reading("reading left: 3 $0")), ["div", "mark"]);
+    let calibrate = in_setup("  calibrate hub {\n    reading: 3 $0\n  }\n}\n");
+    assert_eq!(labels(&calibrate), ["div", "mark"]);
     assert_eq!(labels(&reading("reading left: 3 div @ 310 $0")), ["deg", "°", "rad", "r"]);
     // A plain number has none.
     assert_eq!(labels("shop {\n  format: 1 $0\n}\n"), Vec::<String>::new());
+}
+
+/// The dial of the gain is one of plain numbers; a dial that is graduated takes its own units.
+#[test]
+fn a_setting_takes_the_units_of_the_range_of_its_control() {
+    let setting = |shop: &str, line: &str| labels(&format!("{shop}{SETUP}  settings {{\n    {line}\n  }}\n}}\n"));
+    has_no_units(&setting(SHOP, "gain: 40 $0"));
+    let graduated = SHOP.replace("range: 0 to 500", "range: 0 mm to 500 mm");
+    let units = setting(&graduated, "gain: 40 $0");
+    assert!(units.contains(&"mm".to_owned()), "{units:?}");
+    assert!(units.iter().all(|unit| !["kg", "rpm", "deg", "s", "N"].contains(&&**unit)), "{units:?}");
+    let belt = labels(&in_setup("  belt runs on: 60 $0\n}\n"));
+    assert!(belt[0] == "mm" && !belt.iter().any(|unit| ["kg", "g", "g·mm"].contains(&&**unit)), "{belt:?}");
+}
+
+fn has_no_units(labels: &[String]) {
+    assert!(labels.iter().all(|label| crate::units::Unit::parse(label).is_err()), "{labels:?}");
 }
 
 #[test]

@@ -42,17 +42,17 @@ pub(super) fn completions(
     dimensions: &[Dimension],
     replace: Span,
 ) -> Vec<Completion> {
-    let known = readout_dimension(context, dimensions);
-    let dimensions: Vec<Dimension> = match known {
-        Some(known) => vec![known],
-        None => dimensions.to_vec(),
-    };
+    let dimensions = readout_dimensions(context, dimensions).unwrap_or_else(|| dimensions.to_vec());
     let mut found: Vec<Completion> = Vec::new();
     for dimension in dimensions {
         let first = preferred(context, key, dimension).to_string();
         let usual = dimension.usual_units().iter().map(|unit| (*unit).to_owned());
+        let specific = key.name.contains("specific");
         for unit in std::iter::once(first).chain(usual) {
-            if !unit.is_empty() && found.iter().all(|other| other.label != unit) {
+            if (specific || !is_of_a_specific_unbalance(&unit))
+                && !unit.is_empty()
+                && found.iter().all(|other| other.label != unit)
+            {
                 let detail = Some(dimension.name().into_owned());
                 let filter = ascii(&unit);
                 let completion = Completion::new(unit.clone(), CompletionKind::Unit, replace, unit);
@@ -63,31 +63,58 @@ pub(super) fn completions(
     found
 }
 
+/// An unbalance divided by a mass is a length, and no unit for any other one.
+fn is_of_a_specific_unbalance(unit: &str) -> bool {
+    unit.contains("/kg")
+}
+
 /// A unit as it can be typed on any keyboard.
 fn ascii(unit: &str) -> Option<String> {
     let typed = unit.replace('·', "*").replace('²', "2").replace('³', "3").replace('µ', "u").replace('°', "deg");
     (typed != unit).then_some(typed)
 }
 
-/// What the machine's readout shows, when a reading is expected and the machine is known.
-fn readout_dimension(context: &Context<'_, '_>, dimensions: &[Dimension]) -> Option<Dimension> {
-    if !std::ptr::eq(dimensions, schema::READING_DIMENSIONS) {
+/// What the machine's readout shows, when a reading is expected and the machine is known. A dial with scales is read in
+/// marks too.
+fn readout_dimensions(context: &Context<'_, '_>, dimensions: &[Dimension]) -> Option<Vec<Dimension>> {
+    if dimensions != schema::READING_DIMENSIONS {
         return None;
     }
     let machine = Owners::new(context.book, context.item()?).machine?;
     let readout = context.book.item(machine).inner(Kind::Readout).next()?;
-    // A dial with scales is read in marks too.
-    if readout.inner(Kind::Scale).next().is_some() {
-        return None;
+    let shown = match readout.field("shows").map(|field| &field.value) {
+        Some(FieldValue::Choice("div")) => Dimension::DIVISION,
+        Some(FieldValue::Choice("unbalance")) => Dimension::UNBALANCE,
+        Some(FieldValue::Choice("mass at set radius")) => Dimension::MASS,
+        Some(FieldValue::Choice("displacement")) => Dimension::LENGTH,
+        Some(FieldValue::Choice("velocity")) => Dimension::VELOCITY,
+        _ => return None,
+    };
+    let marks = readout.inner(Kind::Scale).next().map(|_| Dimension::MARK);
+    Some(std::iter::once(shown).chain(marks).collect())
+}
+
+/// The units of a control's range, which are those that it is set in; none when its range is one of plain numbers.
+pub(super) fn of_range(range: &FieldValue, replace: Span) -> Option<Vec<Completion>> {
+    let unit = match range {
+        FieldValue::Range(range) => range.low.or(range.high)?.unit,
+        FieldValue::NumberRange(..) => return Some(Vec::new()),
+        _ => return None,
+    };
+    let usual = unit.dimension().usual_units().iter().map(|unit| (*unit).to_owned());
+    let mut found: Vec<Completion> = Vec::new();
+    for name in std::iter::once(unit.to_string())
+        .chain(usual)
+        .filter(|name| !name.is_empty() && !is_of_a_specific_unbalance(name))
+    {
+        if found.iter().all(|other| other.label != name) {
+            let detail = Some(unit.dimension().name().into_owned());
+            let filter = ascii(&name);
+            let completion = Completion::new(name.clone(), CompletionKind::Unit, replace, name);
+            found.push(Completion { detail, filter, ..completion });
+        }
     }
-    match readout.field("shows").map(|field| &field.value) {
-        Some(FieldValue::Choice("div")) => Some(Dimension::DIVISION),
-        Some(FieldValue::Choice("unbalance")) => Some(Dimension::UNBALANCE),
-        Some(FieldValue::Choice("mass at set radius")) => Some(Dimension::MASS),
-        Some(FieldValue::Choice("displacement")) => Some(Dimension::LENGTH),
-        Some(FieldValue::Choice("velocity")) => Some(Dimension::VELOCITY),
-        _ => None,
-    }
+    Some(found)
 }
 
 /// The unit that the sheet writes for this key, else for this dimension, else the usual one.

@@ -11,7 +11,7 @@ use crate::ide::place::Expected;
 use crate::ide::results::ByBlock;
 use crate::ide::{explain, grades, quote, results};
 use crate::sheet::schema::{NameOf, ValueType};
-use crate::sheet::{FieldValue, Stated};
+use crate::sheet::{Block, FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Length, Unit, plainly};
@@ -116,12 +116,16 @@ fn line_heads(context: &Context<'_, '_>) -> Vec<Known> {
     facts.chain(blocks).map(|name| Known { name, detail: detail.clone(), about: None }).collect()
 }
 
+/// The control of the machine that a line sets.
+fn control<'b>(context: &Context<'_, 'b>, expected: &Expected) -> Option<&'b Block> {
+    let name = expected.name.as_ref()?;
+    let machine = Owners::new(context.book, context.item()?).machine?;
+    context.book.item(machine).inner(Kind::Control).find(|control| control.name_text() == &*name.text)
+}
+
 /// The positions of a switch, and `as found`.
 fn settings(context: &Context<'_, '_>, expected: &Expected, word: Span, item: Span) -> Vec<Completion> {
-    let control = expected.name.as_ref().and_then(|name| {
-        let machine = Owners::new(context.book, context.item()?).machine?;
-        context.book.item(machine).inner(Kind::Control).find(|control| control.name_text() == &*name.text)
-    });
+    let control = control(context, expected);
     let positions = match control.and_then(|control| control.field("positions")).map(|field| &field.value) {
         Some(FieldValue::Names(names)) => names.iter().map(|name| &*name.text).collect(),
         _ => Vec::new(),
@@ -158,6 +162,10 @@ fn amount(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Com
     let words = number.trim_end();
     let replace = Span::new(context.offset - typed.len() as u32, context.end_of_unit());
     if words.ends_with(|c: char| c.is_ascii_digit()) && !typed.starts_with(|c: char| c.is_ascii_digit()) {
+        let range = control(context, expected).filter(|_| expected.value == ValueType::Setting);
+        if let Some(units) = range.and_then(|control| units::of_range(&control.field("range")?.value, replace)) {
+            return units;
+        }
         let limits = words.contains('±') || words.contains("+/-");
         let mut found = units::completions(context, expected.key, units::dimensions(expected.value, words), replace);
         if limits && found.iter().all(|unit| unit.label != "%") {

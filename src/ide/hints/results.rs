@@ -1,6 +1,6 @@
 //! What is computed of a fact or a block, behind it.
 
-use super::wording::said;
+use super::wording::{hides_its_angle, said};
 use super::{Hint, HintKind};
 use crate::book::{Book, Computed, Entry, ItemId, Outcome, SourceFile};
 use crate::ide::results::ByBlock;
@@ -59,7 +59,10 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
             group.labels.push((entry, said.label));
         }
     }
-    groups.iter_mut().for_each(leave_out_idle_corrections);
+    for group in &mut groups {
+        leave_out_idle_corrections(group);
+        shorten_runs(group);
+    }
     hints.extend(groups.iter().filter(|group| !group.labels.is_empty()).map(|group| hint(book, source, id, group)));
 }
 
@@ -122,6 +125,21 @@ fn leave_out_idle_corrections(group: &mut Group<'_>) {
     group.labels.retain(|_| !idle.next().unwrap_or(false));
 }
 
+/// Of a run that reads several planes at once: how each stands to its tolerance. What it takes is for who asks.
+fn shorten_runs(group: &mut Group<'_>) {
+    let is_times = |entry: &Entry| entry.spec.block == Kind::Run && entry.spec.name == "times tolerance";
+    if group.labels.iter().filter(|(entry, _)| is_times(entry)).count() < 2 {
+        return;
+    }
+    // At the bearings nothing can be done; how they stand is in the tooltip too.
+    let of_plane = |entry: &Entry| !entry.of.as_deref().is_some_and(|of| of.starts_with("bearing "));
+    group.labels.retain(|(entry, _)| is_times(entry) && of_plane(entry));
+    for (entry, label) in &mut group.labels {
+        let times = label.trim_end_matches(" tolerance");
+        *label = format!("{} {times}", entry.of.as_deref().unwrap_or_default());
+    }
+}
+
 fn hint(book: &Book, source: &SourceFile, id: ItemId, group: &Group<'_>) -> Hint {
     let labels: Vec<&str> = group.labels.iter().map(|(_, label)| &**label).collect();
     let of = group.of.as_ref().map(|of| format!("{of}: ")).unwrap_or_default();
@@ -140,7 +158,11 @@ fn hint(book: &Book, source: &SourceFile, id: ItemId, group: &Group<'_>) -> Hint
 /// The lines that pin what the hint shows.
 fn pins(book: &Book, source: &SourceFile, group: &Group<'_>) -> Option<Edit> {
     let block = group.block?;
-    let pins: Vec<String> = group.labels.iter().filter_map(|(entry, _)| results::pin_line(book, entry)).collect();
+    let shown = group.labels.iter().filter(|(entry, _)| !hides_its_angle(entry));
+    let pins: Vec<String> = shown.filter_map(|(entry, _)| results::pin_line(book, entry)).collect();
+    if pins.is_empty() {
+        return None;
+    }
     match group.fact {
         Some(fact) => Some(lines::below(source, fact.end, &pins)),
         None => Some(lines::into_block(source, block, &pins)),

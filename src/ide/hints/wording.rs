@@ -54,8 +54,8 @@ fn words(block: Kind, name: &str) -> Option<Words> {
         (Kind::Rotor, "left for assembly") => before("left "),
         (Kind::Tolerance, "permissible unbalance") => before("permissible "),
         (Kind::Tolerance, "governing rule") => behind(" governs"),
-        (Kind::Tolerance, "tolerance at a") => before("A "),
-        (Kind::Tolerance, "tolerance at b") => before("B "),
+        (Kind::Tolerance, "tolerance at a") => before("bearing a "),
+        (Kind::Tolerance, "tolerance at b") => before("bearing b "),
         (Kind::Plane, "tolerance") => before("tolerance "),
         (Kind::Plane, "correction radius") => before("radius "),
         (Kind::Plane, "greatest correction") => before("at most "),
@@ -143,6 +143,11 @@ fn vector(outcome: &Outcome) -> Option<String> {
         true => format!("{what}{amount}"),
         false => format!("{what}{amount} @ {}", degrees(*angle)),
     })
+}
+
+/// Whether a hint leaves the angle of a vector out, so that accepting it must not write one.
+pub(super) fn hides_its_angle(entry: &Entry) -> bool {
+    matches!(&entry.outcome, Outcome::Vector { base, standard, .. } if base <= standard)
 }
 
 fn degrees(angle: f64) -> String {

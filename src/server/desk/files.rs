@@ -110,22 +110,32 @@ impl Desk {
 
     /// Files or folders on disk have changed, have come or gone.
     pub(super) fn touched(&mut self, paths: &[PathBuf]) {
-        let paths: FxHashSet<&PathBuf> = paths.iter().collect();
+        let paths: FxHashSet<PathBuf> = paths.iter().flat_map(|path| self.files_touched(path)).collect();
         if paths.iter().any(|path| disk::is_book(path) && self.makes_other_books(path)) {
             return self.look_again();
         }
         let mut files: FxHashMap<BookKey, Vec<PathBuf>> = FxHashMap::default();
         for path in paths {
-            match disk::is_rotor(path) {
-                true if self.documents.contains_key(path) => {}
-                true => files.entry(self.key_on_disk(path)).or_default().push(path.clone()),
+            match disk::is_rotor(&path) {
+                true if self.documents.contains_key(&path) => {}
+                true => files.entry(self.key_on_disk(&path)).or_default().push(path),
                 false if path.exists() => {}
-                false => self.folder_gone(path, &mut files),
+                false => self.folder_gone(&path, &mut files),
             }
         }
         for (key, paths) in files {
             self.read_from_disk(key, paths);
         }
+    }
+
+    /// A file itself; of a folder that has come, or was moved here, the files in it.
+    fn files_touched(&self, path: &Path) -> Vec<PathBuf> {
+        if !path.is_dir() {
+            return vec![path.to_owned()];
+        }
+        let roots: Vec<&Path> = self.folders.iter().map(|folder| &*folder.path).collect();
+        let is_seen = |file: &PathBuf| roots.iter().any(|root| disk::is_reached(root, file));
+        disk::walk(path, |_| true).files.into_iter().filter(is_seen).collect()
     }
 
     fn key_on_disk(&self, path: &Path) -> BookKey {

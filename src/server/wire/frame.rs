@@ -27,7 +27,8 @@ pub(super) fn next(input: &mut impl BufRead) -> io::Result<Option<Vec<u8>>> {
 
 fn body(input: &mut impl BufRead, length: usize) -> io::Result<Vec<u8>> {
     if length > LARGEST_BODY {
-        return Err(io::Error::other(format!("a message of {length} bytes")));
+        let message = format!("a message of {length} bytes is announced; more than {LARGEST_BODY} cannot be meant");
+        return Err(io::Error::new(io::ErrorKind::InvalidData, message));
     }
     let mut body = vec![0; length];
     input.read_exact(&mut body)?;
@@ -73,6 +74,12 @@ mod tests {
     #[test]
     fn what_is_no_header_is_passed_over() {
         assert_eq!(all(b"hello\r\n\r\nContent-Length: x\r\n\r\nContent-Length: 2\r\n\r\nok"), ["ok"]);
+    }
+
+    #[test]
+    fn a_message_that_cannot_be_meant_is_named() {
+        let error = next(&mut &b"Content-Length: 4294967296\r\n\r\n{}"[..]).expect_err("it is too long");
+        assert!(error.kind() == io::ErrorKind::InvalidData && error.to_string().contains("4294967296 bytes"));
     }
 
     #[test]

@@ -3,7 +3,7 @@
 //! The transport stops for good at the first message it cannot decode, so only what it can is handed on; the rest is
 //! answered here.
 
-use std::io::{self, BufRead, BufReader, Read};
+use std::io::{self, BufRead, BufReader, Read, Write as _};
 use std::pin::Pin;
 use std::sync::Arc;
 use std::task::{Context, Poll, ready};
@@ -33,8 +33,14 @@ pub(in crate::server) fn read(source: impl Read + Send + 'static, output: Output
     let (sender, messages) = unbounded_channel();
     std::thread::spawn(move || {
         let mut reader = Reader { output, watch, sender };
-        // Half a message is the end as well: whoever sent it is gone.
-        let _ = reader.read(BufReader::with_capacity(1 << 16, source));
+        match reader.read(BufReader::with_capacity(1 << 16, source)) {
+            Err(error) if error.kind() == io::ErrorKind::InvalidData => {
+                // What follows cannot be told apart any more. Nobody may be listening either.
+                let _ = writeln!(io::stderr(), "rotorbook lsp: the session ends: {error}");
+            }
+            // Half a message is the end as well: whoever sent it is gone.
+            _ => {}
+        }
         reader.watch.ending();
     });
     Input { messages, current: Vec::new(), done: 0 }

@@ -12,7 +12,7 @@ use crate::book::shop::ShopRules;
 use crate::units::{Amount, Speed, Typed, Unbalance};
 
 /// Why readings do not count, whatever they show.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum DoesNotCount {
     NoRunAfterCorrection,
     CalibrationMassesOn,

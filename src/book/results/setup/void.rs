@@ -4,7 +4,7 @@ use crate::book::catalogue as result;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::{FileId, ItemId};
 use crate::book::results::entry::{Recorder, Spot};
-use crate::sheet::{FieldValue, NameAt, SettingValue};
+use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
@@ -207,17 +207,24 @@ fn text_of(value: &FieldValue) -> Option<String> {
     }
 }
 
+/// Whether two amounts are one: exactly in one unit, and in two within half a step of the last digit of each, for a
+/// conversion ends somewhere.
+fn is_same_amount(a: &Stated, b: &Stated) -> bool {
+    let written = if a.unit == b.unit { 0.0 } else { a.half_step.min(b.half_step) };
+    (a.base - b.base).abs() <= written + 1e-9 * a.base.abs().max(b.base.abs())
+}
+
 fn same(a: &FieldValue, b: &FieldValue) -> bool {
     let near = |a: f64, b: f64| (a - b).abs() <= 1e-9 * a.abs().max(b.abs());
     match (a, b) {
-        (FieldValue::Quantity(a), FieldValue::Quantity(b)) => near(a.base, b.base),
+        (FieldValue::Quantity(a), FieldValue::Quantity(b)) => is_same_amount(a, b),
         (FieldValue::Quantities(a), FieldValue::Quantities(b)) => {
-            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| near(a.base, b.base))
+            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| is_same_amount(a, b))
         }
         (FieldValue::Name(a), FieldValue::Name(b)) => a.text == b.text,
         (FieldValue::Setting(a), FieldValue::Setting(b)) => match (a, b) {
             (SettingValue::Number(a), SettingValue::Number(b)) => near(*a, *b),
-            (SettingValue::Quantity(a), SettingValue::Quantity(b)) => near(a.base, b.base),
+            (SettingValue::Quantity(a), SettingValue::Quantity(b)) => is_same_amount(a, b),
             (SettingValue::Position(a), SettingValue::Position(b)) => a == b,
             _ => false,
         },
@@ -245,4 +252,37 @@ pub(in crate::book::results) fn keep<'b>(
         causes => format!("void: {}", causes.iter().map(|cause| &*cause.what).collect::<Vec<_>>().join("; ")),
     };
     recorder.words(&spot, &result::CALIBRATION_HOLDS, words);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::{Limits, Stated};
+
+    fn stated(value: f64, half_step: f64, unit: &str) -> FieldValue {
+        let unit = Unit::parse(unit).unwrap();
+        let limits: Option<Limits> = None;
+        FieldValue::Quantity(Stated {
+            base: unit.to_base(value),
+            unit,
+            half_step: half_step * unit.factor(),
+            limits,
+            plain: false,
+        })
+    }
+
+    /// 1150 ÷ 60 = 19.1666…; one inch is 25.4 mm, so that 141 ÷ 25.4 = 5.551181…
+    #[test]
+    fn an_amount_in_another_unit_is_the_same_to_its_digits() {
+        let speed = stated(1150.0, 0.5, "rpm");
+        for (value, half_step, is_same) in
+            [(19.1667, 5e-5, true), (19.17, 5e-3, true), (19.2, 0.05, false), (19.0, 0.5, false)]
+        {
+            assert_eq!(same(&speed, &stated(value, half_step, "Hz")), is_same, "{value} Hz");
+            assert_eq!(same(&stated(value, half_step, "Hz"), &speed), is_same, "{value} Hz");
+        }
+        assert!(!same(&speed, &stated(1151.0, 0.5, "rpm")) && same(&speed, &stated(1150.0, 0.05, "rpm")));
+        assert!(same(&stated(141.0, 0.05, "mm"), &stated(5.55118, 5e-6, "in")));
+        assert!(!same(&stated(3.0, 0.005, "g"), &stated(3.01, 0.005, "g")));
+    }
 }

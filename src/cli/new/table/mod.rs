@@ -1,5 +1,5 @@
 //! `new KIND --from-csv`: sheets from an old table, a row each. A row that cannot be taken whole is not taken at all,
-//! and is said with its number and the reason; every fact that is taken says which row and column it came from.
+//! and is said with its line and the reason; every fact that is taken says which line and column it came from.
 
 mod column;
 mod read;
@@ -41,16 +41,19 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
             Ok((name, text)) => texts.push((name, text)),
             Err(why) => {
                 refused += 1;
-                session.terminal.warn(&format!("row {} not taken: {why}", row.number));
+                session.terminal.warn(&format!("line {} not taken: {why}", row.line));
             }
         }
     }
-    let written = match asked.output {
-        Some(folder) if folder.is_dir() => into_folder(session, folder, &texts, &mut refused),
-        Some(file) => into_file(file, &texts)?,
+    let (written, files) = match asked.output {
+        Some(folder) if folder.is_dir() => {
+            let files = into_folder(session, folder, &texts, &mut refused);
+            (files.len(), files)
+        }
+        Some(file) => (into_file(file, &texts)?, vec![file.display().to_string()]),
         None => {
             session.terminal.print(&joined(&texts));
-            texts.len()
+            (texts.len(), Vec::new())
         }
     };
     let ignored: Vec<&str> =
@@ -58,10 +61,29 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
     if !ignored.is_empty() {
         session.terminal.warn(&format!("columns not read: {}", ignored.join(", ")));
     }
-    session
-        .terminal
-        .say(&format!("{} rows read, {written} sheets written, {refused} rows not taken", table.rows.len()));
+    session.terminal.say(&format!(
+        "{} read, {} written{}, {} not taken",
+        counted(table.rows.len(), "row"),
+        counted(written, "sheet"),
+        named(&files),
+        counted(refused, "row")
+    ));
     Ok(if refused == 0 { Exit::Clean } else { Exit::Findings })
+}
+
+fn counted(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// The files that were written, the first of many.
+fn named(files: &[String]) -> String {
+    const NAMED: usize = 10;
+    let first = files.iter().take(NAMED).cloned().collect::<Vec<_>>().join(", ");
+    match files.len() {
+        0 => String::new(),
+        count if count > NAMED => format!(" ({first} and {} more)", count - NAMED),
+        _ => format!(" ({first})"),
+    }
 }
 
 fn joined(texts: &[(String, String)]) -> String {
@@ -79,12 +101,12 @@ fn into_file(file: &Path, texts: &[(String, String)]) -> Result<usize, Failure> 
 }
 
 /// A file a sheet, named after it; none that is there already is replaced.
-fn into_folder(session: &mut Session, folder: &Path, texts: &[(String, String)], refused: &mut usize) -> usize {
-    let mut written = 0;
+fn into_folder(session: &mut Session, folder: &Path, texts: &[(String, String)], refused: &mut usize) -> Vec<String> {
+    let mut written = Vec::new();
     for (name, text) in texts {
         let path: PathBuf = folder.join(format!("{}.rotor", file_name(name)));
         match write::create(&path, text) {
-            Ok(()) => written += 1,
+            Ok(()) => written.push(path.display().to_string()),
             Err(why) => {
                 *refused += 1;
                 session.terminal.warn(&format!("\"{name}\" not written: `{}`: {why}", path.display()));

@@ -13,8 +13,12 @@ pub(super) struct TableOnDisk {
 }
 
 pub(super) struct RowOnDisk {
-    /// As a spreadsheet counts: the heads are row 1.
-    pub number: usize,
+    /// The line of the file that it starts on, from 1.
+    pub line: usize,
+    /// The line that it ends on: a later one where a cell in quotes holds the ends of lines.
+    pub last_line: usize,
+    /// Whether a quote is still open where the file ends.
+    pub is_open: bool,
     pub cells: Vec<String>,
 }
 
@@ -30,10 +34,20 @@ pub(super) fn table(path: &Path) -> Result<TableOnDisk, Failure> {
         .flexible(true)
         .from_reader(text.as_bytes());
     let mut rows = Vec::new();
-    for (n, record) in reader.records().enumerate() {
-        let record = record.map_err(|error| failed(error.to_string()))?;
-        let cells: Vec<String> = record.iter().map(cleaned).collect();
-        rows.push(RowOnDisk { number: n + 1, cells });
+    let end = if text.contains('\n') { b'\n' } else { b'\r' };
+    let mut lines = Lines { text, end, at: 0, line: 1 };
+    let mut from = 0;
+    let mut record = csv::StringRecord::new();
+    while reader.read_record(&mut record).map_err(|error| failed(error.to_string()))? {
+        let to = (reader.position().byte() as usize).min(text.len());
+        // Empty lines before a row are skipped with it.
+        let skipped = text[from..to].bytes().take_while(|byte| matches!(byte, b'\n' | b'\r')).count();
+        let written = text[from + skipped..to].trim_end_matches(['\n', '\r']);
+        let line = lines.of(from + skipped);
+        let last_line = lines.of(from + skipped + written.len());
+        let is_open = to == text.len() && written.matches('"').count() % 2 == 1;
+        rows.push(RowOnDisk { line, last_line, is_open, cells: record.iter().map(cleaned).collect() });
+        from = to;
     }
     if rows.is_empty() {
         return Err(failed("it is empty".to_owned()));
@@ -42,6 +56,23 @@ pub(super) fn table(path: &Path) -> Result<TableOnDisk, Failure> {
     rows.retain(|row| row.cells.iter().any(|cell| !cell.is_empty()));
     let file = path.file_name().map(|name| cleaned(&name.to_string_lossy())).unwrap_or_default();
     Ok(TableOnDisk { file, heads, rows })
+}
+
+/// Counts lines forward through a text.
+struct Lines<'t> {
+    text: &'t str,
+    end: u8,
+    at: usize,
+    line: usize,
+}
+
+impl Lines<'_> {
+    /// The line, from 1, of a place that is no earlier than the one before.
+    fn of(&mut self, at: usize) -> usize {
+        self.line += self.text[self.at..at].bytes().filter(|byte| *byte == self.end).count();
+        self.at = at;
+        self.line
+    }
 }
 
 fn separator(line: &str) -> u8 {

@@ -23,8 +23,18 @@ impl Sheets<'_> {
     /// The name and the sheet of a row, or why it is not taken.
     pub fn sheet(&mut self, table: &TableOnDisk, row: &RowOnDisk) -> Result<(String, String), String> {
         let kind = self.asked.kind;
+        if row.is_open {
+            return Err(format!("a quote is opened and not closed; it takes in all up to line {}", row.last_line));
+        }
         if row.cells.len() != table.heads.len() {
-            return Err(format!("it has {} cells where the heads have {}", row.cells.len(), table.heads.len()));
+            let counted = format!("it has {} cells where the heads have {}", row.cells.len(), table.heads.len());
+            return Err(match row.last_line > row.line {
+                true => format!(
+                    "{counted}; it takes in lines {} to {}, so a quote may be left open in it",
+                    row.line, row.last_line
+                ),
+                false => counted,
+            });
         }
         let name = self.columns.iter().find(|column| column.is_name()).map(|column| &row.cells[column.at]);
         let name = name.filter(|name| !name.is_empty()).ok_or("it has no name")?;
@@ -48,7 +58,7 @@ impl Sheets<'_> {
                 continue;
             }
             let value = self.value(key, cell, column)?;
-            let line = format!("{value} # {}, row {}, {}", table.file, row.number, column.header);
+            let line = format!("{value} # {}, line {}, {}", table.file, row.line, column.header);
             refuse(kind, column, &value)?;
             let head = head(column);
             match &column.block {
@@ -87,6 +97,13 @@ impl Sheets<'_> {
             _ => {}
         }
         let mut cell = cell.replace('−', "-");
+        if self.asked.decimal_comma && has_doubtful_point(&cell) {
+            return Err(format!(
+                "`{}`: `{cell}` may have a decimal point or a point between thousands; write it with a decimal comma, as \
+                 --decimal-comma says, and without a point",
+                column.header
+            ));
+        }
         let digits =
             |text: &str| text.replace(['+', '-', '.', ','], "").chars().all(|c| c.is_ascii_digit()) && !text.is_empty();
         if digits(&cell) && cell.contains(',') {
@@ -112,6 +129,18 @@ impl Sheets<'_> {
             (_, None) => cell,
         })
     }
+}
+
+/// Beside decimal commas, a point in a bare number may stand between thousands; with a unit behind it, one with three
+/// digits after it may.
+fn has_doubtful_point(cell: &str) -> bool {
+    let (number, unit) = cell.split_once(' ').unwrap_or((cell, ""));
+    let is_plain = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let mut groups = number.trim_start_matches(['+', '-']).split('.');
+    let first = groups.next().unwrap_or_default();
+    let groups: Vec<&str> = groups.collect();
+    let is_number = is_plain(first) && !groups.is_empty() && groups.iter().all(|group| is_plain(group));
+    is_number && (unit.is_empty() || first.len() <= 3 && groups.iter().all(|group| group.len() == 3))
 }
 
 /// The head of a fact; a control or a plane is named as a sheet names it.
@@ -155,4 +184,19 @@ fn refuse(item: Kind, column: &Column, value: &str) -> Result<(), String> {
         }
         None => format!("`{}`: `{value}` cannot be read as `{}`", column.header, column.fact),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::has_doubtful_point;
+
+    #[test]
+    fn points_beside_decimal_commas() {
+        for doubtful in ["1.150", "134.2", "-1.150.000", "1.150 rpm"] {
+            assert!(has_doubtful_point(doubtful), "{doubtful}");
+        }
+        for clear in ["1150", "134.2 mm", "0.1205 m", "8 from 0 deg", "G 6.3", "3,00", "."] {
+            assert!(!has_doubtful_point(clear), "{clear}");
+        }
+    }
 }
