@@ -1,4 +1,4 @@
-use crate::book::{DoesNotCount, Judged, Missing, why};
+use crate::book::{DoesNotCount, Judged, Missing, is_read_whole, why};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
 use crate::syntax::Kind;
 
@@ -23,7 +23,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             missing.push(lacking);
         }
     }
-    let Some(first) = missing.first() else { return };
+    // What cannot be read has been told where it stands, or may stand in a line that could not.
+    let is_told = |one: &&Missing| one.is_reported() || !is_read_whole(context.book(), one.origin.item);
+    let Some(first) = missing.first().filter(|_| !missing.iter().any(is_told)) else { return };
     let words: Vec<String> = missing.iter().map(|one| why(context.book(), one)).collect();
     let message = format!("nothing can be said of this rotor: {}", wording::and_list(&words));
     let draft = context
