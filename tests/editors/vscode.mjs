@@ -212,7 +212,7 @@ const steps = {
   async "a lens opens the bench card"() {
     await goTo(1);
     await page.locator('.codelens-decoration a:has-text("bench card")').first().click();
-    await panelShows("fan wheel 315 on the soft bench", "RELEASED");
+    await panelShows("fan wheel 315 on the soft bench", "PREVIEW");
     await picture("card");
     await page.click('.tab:has-text("Bench card")', { button: "middle" });
   },
