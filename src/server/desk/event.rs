@@ -87,6 +87,8 @@ pub(in crate::server) enum Loading {
     Outlined { root: PathBuf, outline: Arc<Outline> },
     /// All files are read.
     Read { root: PathBuf, files: Vec<Arc<SourceFile>> },
+    /// All books in a folder are found and read.
+    Searched,
 }
 
 /// The way to the desk.

@@ -27,6 +27,7 @@ impl Desk {
             let folder = Folder { path: path.clone(), named };
             if !self.folders.contains(&folder) {
                 self.folders.push(folder);
+                self.searches += 1;
                 self.loader.folder(path);
             }
         }

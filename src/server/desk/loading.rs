@@ -49,6 +49,7 @@ impl Loader {
                     Found::Loose(path) => loader.loose(path),
                 }
             }
+            loader.put(Loading::Searched);
         });
     }
 

@@ -50,6 +50,10 @@ pub(super) struct Desk {
     /// Documents of which the client waits to be told, the longest waiting first.
     owed: Vec<PathBuf>,
     books: BTreeMap<BookKey, OpenBook>,
+    /// Folders that are being searched for books.
+    searches: usize,
+    /// Requests about no document in particular, which wait for that.
+    asked: Vec<Ask>,
     /// The state for readers, once somebody has asked since the last change.
     view: Option<Arc<View>>,
     published: Published,
@@ -84,6 +88,8 @@ impl Desk {
             unread: FxHashSet::default(),
             owed: Vec::new(),
             books: BTreeMap::new(),
+            searches: 0,
+            asked: Vec::new(),
             view: None,
             published: Published::default(),
             waiting: Vec::new(),
@@ -149,6 +155,7 @@ impl Desk {
             Event::Loading(Loading::Loose(path, file)) => self.loose(path, file),
             Event::Loading(Loading::Outlined { root, outline }) => self.outlined(root, &outline),
             Event::Loading(Loading::Read { root, files }) => self.read(root, files),
+            Event::Loading(Loading::Searched) => self.searched(),
         }
     }
 
@@ -171,11 +178,24 @@ impl Desk {
         }
     }
 
+    /// A folder has been searched for books, and those in it read.
+    fn searched(&mut self) {
+        self.searches -= 1;
+        if self.searches == 0 {
+            std::mem::take(&mut self.asked).into_iter().for_each(|ask| self.answer(ask));
+        }
+    }
+
     fn answer(&mut self, ask: Ask) {
         if ask.answer.is_closed() {
             return;
         }
         self.read_changes();
+        // Which books there are is not known before the folders are searched.
+        if ask.whole_book && ask.document.is_none() && self.searches > 0 {
+            self.asked.push(ask);
+            return;
+        }
         if ask.whole_book
             && let Some(book) = self.loading_book(ask.document.as_ref())
         {
