@@ -27,11 +27,16 @@ impl Desk {
             let folder = Folder { path: path.clone(), named };
             if !self.folders.contains(&folder) {
                 self.folders.push(folder);
-                self.searches += 1;
-                self.loader.folder(path);
+                self.search(path);
             }
         }
         self.drop_unused_books();
+    }
+
+    /// Has a folder searched for books; `Loading::Searched` tells of the end.
+    fn search(&mut self, folder: PathBuf) {
+        self.searches += 1;
+        self.loader.folder(folder);
     }
 
     pub(super) fn is_in_a_folder(&self, path: &Path) -> bool {
@@ -222,7 +227,7 @@ impl Desk {
             }
         }
         for folder in self.folders.clone() {
-            self.loader.folder(folder.path);
+            self.search(folder.path);
         }
     }
 }
