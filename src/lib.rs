@@ -19,3 +19,4 @@ pub mod sheet;
 pub mod syntax;
 pub mod text;
 pub mod units;
+pub mod vocabulary;

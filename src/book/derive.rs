@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use smallvec::SmallVec;
 
-use super::catalogue::Formula;
+use super::formulas::Formula;
 use super::origin::{Missing, Origin, Reason};
 use crate::mechanics::DomainError;
 use crate::units::{Amount, Contributions, Unit, sensitivity};

@@ -5,6 +5,7 @@ use super::origin::Path;
 use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
+use crate::vocabulary::Words;
 
 /// A block with the facts that hold in it, wherever they are written.
 #[derive(Clone, Debug)]
@@ -95,8 +96,9 @@ impl<'b> EffectiveBlock<'b> {
         }
     }
 
-    pub fn field(&self, key: &str) -> Option<EffectiveField<'b>> {
-        debug_assert!(crate::sheet::schema::block(self.kind).key(key).is_some(), "{} has no key {key}", self.kind);
+    pub fn field(&self, fact: impl Words) -> Option<EffectiveField<'b>> {
+        let key = fact.of_fact();
+        debug_assert!(crate::vocabulary::block(self.kind).key(key).is_some(), "{} has no key {key}", self.kind);
         self.fields.iter().find(|field| field.field.key.name == key).copied()
     }
 
@@ -109,10 +111,10 @@ impl<'b> EffectiveBlock<'b> {
     }
 
     /// The facts of a key that carries a name in its head, or that are named alone, with that name.
-    pub fn named(&self, key: &str) -> impl Iterator<Item = (&'b NameAt, EffectiveField<'b>)> {
+    pub fn named<W: Words>(&self, fact: W) -> impl Iterator<Item = (&'b NameAt, EffectiveField<'b>)> + use<'_, 'b, W> {
         self.fields
             .iter()
-            .filter(move |field| field.field.key.name == key)
+            .filter(move |field| field.field.key.name == fact.of_fact())
             .filter_map(|field| field.field.name.as_ref().map(|name| (name, *field)))
     }
 }

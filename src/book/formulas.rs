@@ -1,6 +1,22 @@
 //! The formulas as people read them, with their sources. The arithmetic itself is in `mechanics`.
 
-use super::catalogue::{Formula, Symbol};
+/// How a result is worked out.
+#[derive(Debug)]
+pub struct Formula {
+    /// `U_per = 9549.3 · G · m ÷ n`; each symbol stands for an input, in order.
+    pub text: &'static str,
+    pub symbols: &'static [Symbol],
+    /// The published source and its standing.
+    pub source: &'static str,
+}
+
+/// A symbol of a formula.
+#[derive(Clone, Copy, Debug)]
+pub struct Symbol {
+    pub name: &'static str,
+    /// The unit that the formula's constants ask for; without one, the number is shown with the unit it is written in.
+    pub unit: Option<&'static str>,
+}
 
 const fn plain(name: &'static str) -> Symbol {
     Symbol { name, unit: None }

@@ -1,7 +1,6 @@
 //! All files of a book: names, references, `like`, and every result with where it comes from.
 
 mod bytes;
-mod catalogue;
 mod derive;
 mod difference;
 mod effective;
@@ -21,12 +20,12 @@ mod users;
 mod vectors;
 
 pub use bytes::FileProblem;
-pub use catalogue::{Each, Formula, RESULTS, ResultSpec, Symbol, results_of};
 pub use derive::{Derivation, Input, Inputs, Val, derive};
 pub use difference::Difference;
 pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, head_of, heading};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
 pub use formulas::FORMULAS;
+pub use formulas::{Formula, Symbol};
 pub use lookups::{Lookups, NameKey, recording};
 pub use materials::{BUILT_IN, BuiltIn};
 pub use origin::{Missing, Origin, Path, Reason};

@@ -8,11 +8,11 @@ use super::files::{Book, ItemId};
 use super::materials::BuiltIn;
 use super::origin::{Origin, Reason};
 use super::shop::ShopRules;
-use crate::sheet::schema::Standing;
 use crate::sheet::{FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Density, Dimension, Mass, Ratio, Source, Typed, Unit, Velocity};
+use crate::vocabulary::Standing;
 
 /// Reads facts with what the book knows about instruments and masses.
 #[derive(Clone, Copy)]

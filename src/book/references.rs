@@ -1,8 +1,8 @@
 //! Where a sheet names items of the book.
 
-use crate::sheet::schema::{NameOf, ValueType};
 use crate::sheet::{Block, FieldValue, NameAt};
 use crate::syntax::Kind;
+use crate::vocabulary::{NameOf, ValueType};
 
 /// A name of an item of a kind, where it is written.
 #[derive(Clone, Copy, Debug)]

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use smallvec::SmallVec;
 
-use super::catalogue::Formula;
 use super::derive::{Derivation, Input, Val};
+use super::formulas::Formula;
 use super::origin::{Missing, Origin, Reason};
 use crate::mechanics::DomainError;
 use crate::units::{Amount, Angle, Contributions, Unit, Vector};

@@ -1,10 +1,10 @@
 //! What stands behind a value that was complete, and what it may have been meant to be.
 
 use super::slip::Slip;
-use crate::sheet::schema::{KeySpec, ValueType};
 use crate::syntax::{self, Shape};
 use crate::text::{Edit, Span};
 use crate::units::{Dimension, Unit};
+use crate::vocabulary::{KeySpec, ValueType};
 
 /// `3 g (with wax)`, `3 g // with wax`: the rest of the line as a remark, where it reads like one and the value before it
 /// is whole.

@@ -3,11 +3,11 @@
 use super::context::FileContext;
 use super::wording;
 use crate::book::SourceFile;
-use crate::sheet::schema::{KeySpec, ValueType};
 use crate::sheet::{Block, Field};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::units::Dimension;
+use crate::vocabulary::{KeySpec, ValueType};
 
 /// A fact with the block it stands in.
 #[derive(Clone, Copy)]

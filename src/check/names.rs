@@ -6,10 +6,10 @@ use super::context::{ItemContext, Sink};
 use super::diagnostic::Draft;
 use super::wording;
 use crate::book::{Book, EffectiveBlock, EffectiveField, ItemId, effective};
-use crate::sheet::schema::{NameOf, ValueType};
 use crate::sheet::{Block, Field, FieldValue, NameAt, nearest_name};
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::Edit;
+use crate::vocabulary::{NameOf, ValueType};
 
 /// The names there are of one kind, and the item that has them.
 pub struct Known<'b> {

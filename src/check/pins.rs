@@ -8,6 +8,7 @@ use crate::book::{self, Column, EffectiveBlock, Entry, Outcome};
 use crate::sheet::{Pin, PinValue, Stated, nearest};
 use crate::syntax::Kind;
 use crate::units::{self, Dimension, Unit};
+use crate::vocabulary;
 
 /// How a pin stands to its result.
 #[derive(Clone, PartialEq, Debug)]
@@ -60,8 +61,8 @@ fn collect<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, found:
 }
 
 fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -> PinState {
-    let names = || book::results_of(block.kind).map(|result| result.name);
-    if !book::results_of(block.kind).any(|result| result.answers_to(&pin.name)) {
+    let names = || vocabulary::results_of(block.kind).map(|result| result.name);
+    if !vocabulary::results_of(block.kind).any(|result| result.answers_to(&pin.name)) {
         return PinState::Unknown { block: block.kind, suggestion: nearest(&pin.name, names()) };
     }
     let Some(entry) = entry_of(context, block, &pin.name) else {

@@ -3,10 +3,10 @@
 use super::context::FileContext;
 use super::diagnostic::Draft;
 use super::wording;
-use crate::sheet::schema::ValueType;
 use crate::sheet::{Block, Field};
 use crate::syntax::{Kind, SyntaxError};
 use crate::text::{Edit, LineIndex, Span};
+use crate::vocabulary::ValueType;
 
 /// Lines that are longer are not repeated in a help.
 const LONGEST_LINE: usize = 300;

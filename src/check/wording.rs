@@ -1,8 +1,8 @@
 //! Words that many messages share.
 
-use crate::sheet::schema::{NameOf, ValueType};
 use crate::syntax::Kind;
 use crate::units::Dimension;
+use crate::vocabulary::{NameOf, ValueType};
 
 /// `a mass`, `an unbalance (mass × length)`, `a length or an angle`.
 pub fn a_dimension(dimensions: &[Dimension]) -> String {

@@ -3,10 +3,10 @@
 use super::renames::Renames;
 use super::value::{amounts_in, same, same_pin};
 use crate::book::{Computing, EffectiveBlock, EffectiveField, ItemId, effective, head_of};
-use crate::sheet::schema::Standing;
 use crate::sheet::{FieldValue, Pin, Stated};
 use crate::syntax::Kind;
 use crate::units::Indication;
+use crate::vocabulary::Standing;
 
 /// One fact that is not what it was.
 #[derive(Clone, Debug)]

@@ -3,9 +3,9 @@
 use smallvec::SmallVec;
 
 use super::renames::Renames;
-use crate::sheet::schema::{KeySpec, NameOf, ValueType};
 use crate::sheet::{FieldValue, NameAt, PinValue, SettingValue, Stated, StatedRange, StatedReading};
 use crate::syntax::Kind;
+use crate::vocabulary::{KeySpec, NameOf, ValueType};
 
 /// Values are equal when they differ by less than this share of the larger.
 const SHARE: f64 = 1e-12;

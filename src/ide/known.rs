@@ -2,9 +2,9 @@
 
 use super::place::Place;
 use crate::book::{Computed, Computing, EffectiveBlock, EffectiveField, Facts, Origin, Path};
-use crate::sheet::schema::Standing;
 use crate::sheet::{Block, Limits, Stated};
 use crate::units::{self, Amount, Indication, Unit};
+use crate::vocabulary::Standing;
 
 #[derive(Clone, Copy)]
 pub(super) struct Known {

@@ -4,10 +4,10 @@
 //! of the sheet are looked up from there.
 
 use crate::book::{Book, FileId, ItemId, SourceFile};
-use crate::sheet::schema::{BlockSpec, KeySpec, ValueType};
 use crate::sheet::{Block, Field, NameAt, Pin};
 use crate::syntax::{Head, Line, LineKind, Open, Tree};
 use crate::text::Span;
+use crate::vocabulary::{BlockSpec, KeySpec, ValueType};
 
 /// A line of a file.
 #[derive(Clone, Copy)]

@@ -1,9 +1,9 @@
 //! Names as they may be written: bare where that is read as the same name, else in quotes.
 
 use crate::check;
-use crate::sheet::schema;
 use crate::syntax::{self, Kind, Shape};
 use crate::text::Span;
+use crate::vocabulary;
 
 /// Behind the kind of a block.
 pub(super) fn in_heading(name: &str) -> String {
@@ -12,12 +12,12 @@ pub(super) fn in_heading(name: &str) -> String {
 
 /// Alone before the colon, in a block of this kind; there a bare word that is also a key is the key.
 pub(super) fn as_head(block: Kind, name: &str) -> String {
-    quoted_unless(is_word(name) && schema::block(block).key(name).is_none(), name)
+    quoted_unless(is_word(name) && vocabulary::block(block).key(name).is_none(), name)
 }
 
 /// Before the colon, behind the words of a key.
 pub(super) fn behind_key(block: Kind, key: &str, name: &str) -> String {
-    let other_key = || schema::block(block).key(&format!("{key} {name}")).is_some();
+    let other_key = || vocabulary::block(block).key(&format!("{key} {name}")).is_some();
     quoted_unless(is_word(name) && !other_key(), name)
 }
 

@@ -4,10 +4,10 @@ use super::headline::headline_of;
 use super::results::ByBlock;
 use crate::book::{self, Book, Computing, FileId, ItemId, Outcome, SourceFile};
 use crate::check::Place;
-use crate::sheet::schema::NameOf;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
+use crate::vocabulary::NameOf;
 
 /// An item or an inner block of a file.
 #[derive(Clone, PartialEq, Debug)]

@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use super::cell;
 use crate::check::expected;
-use crate::sheet::schema::{self, BlockSpec, KeySpec, Need, Standing};
 use crate::syntax::Kind;
+use crate::vocabulary::{self, BlockSpec, KeySpec, Need, Standing};
 
 pub(super) fn blocks() -> String {
     let mut text = String::new();
@@ -16,7 +16,7 @@ pub(super) fn blocks() -> String {
 }
 
 fn block(text: &mut String, kind: Kind, level: usize) {
-    let spec = schema::block(kind);
+    let spec = vocabulary::block(kind);
     let hashes = "#".repeat(level);
     let name = if kind.takes_name() { " *name*" } else { "" };
     let _ = writeln!(text, "{hashes} `{kind}`{name}\n\n{}\n", spec.meaning);
@@ -38,7 +38,7 @@ fn keys(text: &mut String, spec: &BlockSpec) {
 }
 
 fn head(key: &KeySpec) -> String {
-    use schema::NameOf;
+    use vocabulary::NameOf;
     match key.head_name {
         None => format!("`{}`", key.name),
         Some(NameOf::Channel) => format!("`{}` *channel*", key.name),

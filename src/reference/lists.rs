@@ -3,10 +3,11 @@
 use std::fmt::Write as _;
 
 use super::cell;
-use crate::book::{BUILT_IN, FORMULAS, results_of};
+use crate::book::{BUILT_IN, FORMULAS};
 use crate::check::rules;
 use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::results_of;
 
 const GRAMMAR: &str = include_str!("../../grammar/rotor.pest");
 

@@ -1,10 +1,11 @@
 //! Blocks of facts.
 
 use super::amount::Stated;
-use super::schema::{self, BlockSpec, KeySpec};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
+use crate::vocabulary::Words;
+use crate::vocabulary::{self, BlockSpec, KeySpec};
 
 /// A name with the place where it is written. The span holds its quotes.
 #[derive(Clone, PartialEq, Debug)]
@@ -132,7 +133,7 @@ impl Field {
 
 impl Block {
     pub fn spec(&self) -> &'static BlockSpec {
-        schema::block(self.kind)
+        vocabulary::block(self.kind)
     }
 
     pub fn name_text(&self) -> &str {
@@ -140,7 +141,8 @@ impl Block {
     }
 
     /// The first fact of this key; keys that may not repeat have no other.
-    pub fn field(&self, key: &str) -> Option<&Field> {
+    pub fn field(&self, fact: impl Words) -> Option<&Field> {
+        let key = fact.of_fact();
         debug_assert!(self.spec().key(key).is_some(), "{} has no key {key}", self.kind);
         self.fields.iter().find(|field| field.key.name == key)
     }

@@ -3,12 +3,12 @@
 use super::amount::{self, Stated};
 use super::block::{Block, Field, FieldValue, NameAt, Pin, PinValue};
 use super::problem::{FactProblem, FactProblemKind as P};
-use super::schema::{self, BlockSpec, KeySpec, NameOf, ValueType};
 use super::synonyms;
 use super::value::Reader;
 use crate::syntax::{self, Amount, Expr, Fact, Head, Kind, LineKind, Name, Node, Shape, Tree, Value};
 use crate::text::Span;
 use crate::units::Unit;
+use crate::vocabulary::{self, BlockSpec, KeySpec, NameOf, ValueType};
 use rustc_hash::FxHashMap;
 
 /// The facts of one file.
@@ -200,7 +200,7 @@ impl<'a> Lowering<'a> {
             Kind::Tolerance => self.planes.contains(&words),
             _ => {
                 synonyms::key(words, spec).is_none()
-                    && Kind::ALL.iter().all(|kind| schema::block(*kind).key(words).is_none())
+                    && Kind::ALL.iter().all(|kind| vocabulary::block(*kind).key(words).is_none())
             }
         }
     }
@@ -310,11 +310,11 @@ fn name_at(name: &Name) -> NameAt {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::schema;
+    use crate::vocabulary;
 
     #[test]
     fn keys_are_found_by_their_words() {
-        let setup = schema::block(Kind::Setup);
+        let setup = vocabulary::block(Kind::Setup);
         assert!(find(setup, "balancing speed").is_some());
         assert!(find(setup, "balancing   speed").is_some());
         assert!(find(setup, "balancingspeed").is_none());

@@ -6,7 +6,6 @@ mod amount;
 mod block;
 mod lower;
 mod problem;
-pub mod schema;
 mod synonyms;
 mod value;
 mod words;

@@ -1,9 +1,9 @@
 //! What is wrong with a fact, seen from its own file.
 
-use super::schema::{KeySpec, ValueType};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Dimension, UnitError};
+use crate::vocabulary::{KeySpec, ValueType};
 
 #[derive(Clone, Debug)]
 pub struct FactProblem {

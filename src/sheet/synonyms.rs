@@ -1,7 +1,7 @@
 //! Words of the trade for which this format has another.
 
-use super::schema::BlockSpec;
 use super::words::nearest;
+use crate::vocabulary::BlockSpec;
 
 /// Keys, and what people write for them elsewhere. The first key that a block has is the one meant.
 const KEYS: &[(&str, &[&str])] = &[
@@ -141,16 +141,16 @@ fn within(word: &str, choices: &'static [&'static str]) -> Option<&'static str> 
 
 #[cfg(test)]
 mod tests {
-    use super::super::schema;
     use super::*;
     use crate::syntax::Kind;
+    use crate::vocabulary;
 
     #[test]
     fn words_of_the_trade_lead_to_keys() {
-        assert_eq!(key("weight", schema::block(Kind::Rotor)), Some("mass"));
-        assert_eq!(key("RPM", schema::block(Kind::Setup)), Some("balancing speed"));
-        assert_eq!(key("raduis", schema::block(Kind::Plane)), Some("radius"));
-        assert_eq!(key("colour", schema::block(Kind::Plane)), None);
+        assert_eq!(key("weight", vocabulary::block(Kind::Rotor)), Some("mass"));
+        assert_eq!(key("RPM", vocabulary::block(Kind::Setup)), Some("balancing speed"));
+        assert_eq!(key("raduis", vocabulary::block(Kind::Plane)), Some("radius"));
+        assert_eq!(key("colour", vocabulary::block(Kind::Plane)), None);
     }
 
     #[test]
@@ -166,14 +166,13 @@ mod tests {
 
     #[test]
     fn every_synonym_is_of_a_key_or_choice_that_exists() {
-        let keys = || Kind::ALL.into_iter().flat_map(|kind| schema::block(kind).keys);
+        let keys = || Kind::ALL.into_iter().flat_map(|kind| vocabulary::block(kind).keys);
         for (key, words) in KEYS {
             assert!(keys().any(|spec| spec.name == *key), "{key}");
             assert!(words.iter().all(|word| *word == word.to_lowercase()), "{key}");
         }
         for (choice, _) in CHOICES {
-            let has =
-                |value: &schema::ValueType| matches!(value, schema::ValueType::Choice(all) if all.contains(choice));
+            let has = |value: &vocabulary::ValueType| matches!(value, vocabulary::ValueType::Choice(all) if all.contains(choice));
             assert!(keys().any(|spec| has(&spec.value)), "{choice}");
         }
     }

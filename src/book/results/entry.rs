@@ -3,16 +3,17 @@
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use super::super::catalogue::{Formula, ResultSpec};
 use super::super::derive::{Derivation, Inputs, Val, derive};
 use super::super::effective::{EffectiveBlock, EffectiveField};
 use super::super::files::{FileId, ItemId};
+use super::super::formulas::Formula;
 use super::super::origin::{Missing, Origin, Path, Reason};
 use super::super::readers::Facts;
 use super::super::vectors::VectorVal;
 use crate::mechanics::DomainError;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Unit};
+use crate::vocabulary::ResultSpec;
 
 /// One result of an item.
 #[derive(Clone, Debug)]

@@ -1,5 +1,5 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::sheet::schema::{KeySpec, ValueType};
+use crate::vocabulary::{KeySpec, ValueType};
 use crate::syntax::SyntaxErrorKind;
 
 pub static RULE: Rule = Rule {

@@ -1,5 +1,5 @@
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::schema::{self, NameOf};
+use crate::vocabulary::{self, NameOf};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::syntax::Kind;
 
@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::BlockNeedsName { block } = problem.kind else { return None };
-    let what = match schema::block(block).name {
+    let what = match vocabulary::block(block).name {
         Some(NameOf::Own) | None => "a name of its own".to_owned(),
         Some(of) => format!("the name of {}", wording::name_of(of)),
     };

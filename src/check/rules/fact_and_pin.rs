@@ -1,4 +1,4 @@
-use crate::book::results_of;
+use crate::vocabulary::results_of;
 use crate::check::facts::{block_at, delete_fact};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
 use crate::sheet::{FactProblem, FactProblemKind};

@@ -1,5 +1,5 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
-use crate::sheet::schema;
+use crate::vocabulary;
 use crate::syntax::{Kind, SyntaxErrorKind};
 
 pub static RULE: Rule = Rule {
@@ -14,7 +14,7 @@ fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let kinds: Vec<String> = Kind::ALL
         .into_iter()
-        .filter(|kind| schema::block(*kind).key(found).is_some() && found != "note")
+        .filter(|kind| vocabulary::block(*kind).key(found).is_some() && found != "note")
         .map(|kind| format!("`{kind}`"))
         .collect();
     let place = match kinds.len() {

@@ -2,7 +2,8 @@ use crate::book::{CalibrateResults, CheckMassResults, EffectiveBlock, Outcome, S
 use crate::check::agreement::Reckoned;
 use crate::check::amounts::{amount, shown};
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::sheet::{FieldValue, schema};
+use crate::sheet::{FieldValue};
+use crate::vocabulary;
 use crate::syntax::Kind;
 use crate::units::{Amount, Indication, Speed, Unit};
 
@@ -32,7 +33,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 /// A radius and a diameter of one thing, in this block and those in it.
 fn radii<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &mut Sink) {
     let has_both =
-        |keys: &(&str, &str)| [keys.0, keys.1].iter().all(|key| schema::block(block.kind).key(key).is_some());
+        |keys: &(&str, &str)| [keys.0, keys.1].iter().all(|key| vocabulary::block(block.kind).key(key).is_some());
     for (radius, diameter) in
         [("radius", "diameter"), ("surface radius", "surface diameter")].into_iter().filter(has_both)
     {

@@ -1,7 +1,7 @@
 use crate::book::{Book, FileId};
 use crate::check::{Draft, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
-use crate::sheet::schema::FORMAT;
+use crate::vocabulary::FORMAT;
 use crate::text::Span;
 use crate::units::plainly;
 

@@ -1,5 +1,5 @@
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::schema::NameOf;
+use crate::vocabulary::NameOf;
 use crate::sheet::{FactProblem, FactProblemKind};
 
 pub static RULE: Rule = Rule {

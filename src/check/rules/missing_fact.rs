@@ -2,7 +2,7 @@ use crate::book::EffectiveBlock;
 use crate::book::touching;
 use crate::check::facts::{holds, line_around};
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, names, wording};
-use crate::sheet::schema::{self, FORMAT, KeySpec, Need};
+use crate::vocabulary::{self, FORMAT, KeySpec, Need};
 use crate::sheet::{Block, FactProblemKind, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Edit;
@@ -62,7 +62,7 @@ fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &EffectiveBlock
 
 /// The keys that must stand in a block; the reason of a rank is missed by a rule of its own.
 fn needed(kind: Kind) -> impl Iterator<Item = &'static KeySpec> {
-    let keys = schema::block(kind).keys.iter().filter(|key| key.need == Need::Must);
+    let keys = vocabulary::block(kind).keys.iter().filter(|key| key.need == Need::Must);
     keys.filter(move |key| (kind, key.name) != (Kind::Severity, "because"))
 }
 
@@ -93,7 +93,7 @@ fn lacks_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> bool {
     let given = SAYING.iter().any(|key| rotor.field(key).is_some())
         || rotor.inner(Kind::MadeOf).next().is_some()
         || rotor.pins.iter().any(|pin| &*pin.name == "mass");
-    let mut keys = schema::block(Kind::Rotor).keys.iter().filter(|key| SAYING.contains(&key.name));
+    let mut keys = vocabulary::block(Kind::Rotor).keys.iter().filter(|key| SAYING.contains(&key.name));
     let hinted_at = keys.any(|key| is_hinted_at(context, rotor, key));
     !given && !hinted_at && names::readable(context.book(), context.id)
 }

@@ -1,6 +1,6 @@
 use crate::check::facts::{self, dimensions_of, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
-use crate::sheet::schema::ValueType;
+use crate::vocabulary::ValueType;
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 use crate::units::{Dimension, Unit};

@@ -1,6 +1,6 @@
 use crate::check::facts::{self, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::schema::ValueType as T;
+use crate::vocabulary::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 

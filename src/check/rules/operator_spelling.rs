@@ -1,5 +1,5 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::sheet::schema::ValueType;
+use crate::vocabulary::ValueType;
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
 

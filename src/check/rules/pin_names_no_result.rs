@@ -1,7 +1,7 @@
-use crate::book::{self, RESULTS};
 use crate::check::pins::{ITEMS_WITH_PINS, PinState, pins};
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
-use crate::sheet::{Pin, schema};
+use crate::sheet::{Pin};
+use crate::vocabulary;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 
@@ -29,7 +29,7 @@ fn advised(
     block: Kind,
     suggestion: Option<&'static str>,
 ) -> Draft {
-    if schema::block(block).key(&pin.name).is_some() {
+    if vocabulary::block(block).key(&pin.name).is_some() {
         let between = Span::new(pin.head.end, pin.value_span.start);
         return draft.help(format!("`{}` is a fact: it is stated with `:`, not worked out", pin.name)).fix(
             "Write `:`",
@@ -41,11 +41,11 @@ fn advised(
             .help(format!("did you mean `{name}`?"))
             .fix(format!("Write `{name}`"), Edit::replace(pin.head, name));
     }
-    let elsewhere = RESULTS.iter().find(|result| *result.name == *pin.name && result.block != block);
+    let elsewhere = vocabulary::results().find(|result| *result.name == *pin.name && result.block != block);
     if let Some(elsewhere) = elsewhere {
         return draft.help(format!("it belongs in {}", wording::with_article(elsewhere.block.words())));
     }
-    let names: Vec<String> = book::results_of(block).map(|result| format!("`{}`", result.name)).collect();
+    let names: Vec<String> = vocabulary::results_of(block).map(|result| format!("`{}`", result.name)).collect();
     match names.is_empty() {
         true => draft.help("nothing is worked out there: take the line away"),
         false => draft.help(format!("it has {}", wording::and_list(&names))),

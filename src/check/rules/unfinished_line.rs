@@ -1,6 +1,6 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
 use crate::sheet::nearest;
-use crate::sheet::schema::KeySpec;
+use crate::vocabulary::KeySpec;
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::{Edit, Span};
 

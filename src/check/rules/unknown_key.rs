@@ -1,7 +1,8 @@
-use crate::book::results_of;
+use crate::vocabulary::results_of;
 use crate::check::facts::{self, keys_left};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{self, FactProblem, FactProblemKind, schema};
+use crate::sheet::{self, FactProblem, FactProblemKind};
+use crate::vocabulary;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 
@@ -50,8 +51,8 @@ fn result(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind, wor
 
 /// `max speed`: the tolerance follows the one, the other is only not to be passed.
 fn one_or_other(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
-    let keys = sheet::either(words, schema::block(block));
-    let meant = keys.iter().filter_map(|key| schema::block(block).key(key));
+    let keys = sheet::either(words, vocabulary::block(block));
+    let meant = keys.iter().filter_map(|key| vocabulary::block(block).key(key));
     let meant: Vec<String> = meant
         .map(|key| format!("`{}` ({})", key.name, key.meaning.trim_end_matches('.').replacen("The ", "the ", 1)))
         .collect();
@@ -66,7 +67,7 @@ fn mended(draft: &Draft, span: Span, key: &str) -> Option<Draft> {
 /// `radius hub: 134 mm`
 fn with_name(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
     let (first, last) = words.rsplit_once(' ')?;
-    let key = schema::block(block).key(first)?;
+    let key = vocabulary::block(block).key(first)?;
     Some(draft.clone().help(format!("`{}` stands alone before the colon, without `{last}`", key.name)))
 }
 
@@ -74,7 +75,7 @@ fn with_name(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
 /// `chanel left`: a key that carries a name, misspelled.
 fn before_name(draft: &Draft, span: Span, block: Kind, written: &str) -> Option<Draft> {
     let (first, last) = written.rsplit_once(' ')?;
-    let carrying = schema::block(block).keys.iter().filter(|key| key.head_name.is_some());
+    let carrying = vocabulary::block(block).keys.iter().filter(|key| key.head_name.is_some());
     let key = sheet::nearest(first, carrying.map(|key| key.name))?;
     let place = Span::new(span.start, span.start + first.len() as u32);
     let help = format!("did you mean `{key} {last}`?");
@@ -84,7 +85,7 @@ fn before_name(draft: &Draft, span: Span, block: Kind, written: &str) -> Option<
 fn elsewhere(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
     let homes: Vec<String> = Kind::ALL
         .into_iter()
-        .filter(|kind| *kind != block && schema::block(*kind).key(words).is_some())
+        .filter(|kind| *kind != block && vocabulary::block(*kind).key(words).is_some())
         .map(wording::a_kind)
         .collect();
     let several = homes.len() > 3;
@@ -95,7 +96,7 @@ fn elsewhere(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
 /// What may stand here instead, the nearest first where one is near.
 fn keys(context: &FileContext<'_>, span: Span, kind: Kind) -> String {
     const MOST: usize = 8;
-    let spec = schema::block(kind);
+    let spec = vocabulary::block(kind);
     let all: Vec<&str> = match facts::block_at(context.source, span).filter(|block| block.kind == kind) {
         Some(block) => keys_left(block),
         None => spec.keys.iter().map(|key| key.name).collect(),

@@ -1,5 +1,5 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names};
-use crate::sheet::schema::NameOf;
+use crate::vocabulary::NameOf;
 use crate::syntax::Kind;
 
 pub static RULE: Rule = Rule {

@@ -1,6 +1,6 @@
 use crate::check::facts::{dimensions_of, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::schema::ValueType as T;
+use crate::vocabulary::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind, nearest};
 use crate::text::{Edit, Span};
 use crate::units::{Dimension, UnitError};

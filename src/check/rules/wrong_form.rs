@@ -1,6 +1,6 @@
 use crate::check::facts::{self, dimensions_of};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
-use crate::sheet::schema::ValueType as T;
+use crate::vocabulary::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 use crate::units::{Dimension as D, Unit};

@@ -2,8 +2,9 @@
 
 use crate::book::{self, Computed, Computing, EffectiveBlock, ItemId, Outcome};
 use crate::cli::Failure;
-use crate::sheet::{nearest, schema};
+use crate::sheet::nearest;
 use crate::syntax::Kind;
+use crate::vocabulary;
 
 /// A fact or result by the words of a sheet: `status`, `tolerance / grade`, `calibrate hub / reading`.
 pub(super) fn text(computing: &Computing<'_>, id: ItemId, wanted: &str) -> Option<String> {
@@ -78,19 +79,19 @@ fn kinds_of(heading: &str) -> Option<Vec<Kind>> {
 }
 
 fn names(kind: Kind) -> impl Iterator<Item = &'static str> {
-    let keys = schema::block(kind).keys.iter().map(|key| key.name);
-    keys.chain(book::results_of(kind).map(|result| result.name))
+    let keys = vocabulary::block(kind).keys.iter().map(|key| key.name);
+    keys.chain(vocabulary::results_of(kind).map(|result| result.name))
 }
 
 /// Whether such a block may have the fact or result; one of several is followed by what it is of: `channel left`.
 fn may_have(kind: Kind, head: &str) -> bool {
     let is_it = |name: &str| head == name;
     let is_one_of = |name: &str| head.strip_prefix(name).is_some_and(|rest| rest.starts_with(' '));
-    let spec = schema::block(kind);
+    let spec = vocabulary::block(kind);
     spec.named_facts.is_some()
         || names(kind).any(is_it)
         || spec.keys.iter().any(|key| key.head_name.is_some() && is_one_of(key.name))
-        || book::results_of(kind).any(|result| result.per.is_some() && is_one_of(result.name))
+        || vocabulary::results_of(kind).any(|result| result.per.is_some() && is_one_of(result.name))
 }
 
 /// Whether a fact holds these words, whatever their capitals.

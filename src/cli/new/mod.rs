@@ -11,8 +11,8 @@ use clap::Args;
 use super::find::ItemKind;
 use super::{Exit, Failure, Outcome, Session, load, paths, write};
 use crate::sheet::nearest;
-use crate::sheet::schema::{self, ValueType};
 use crate::syntax::Kind;
+use crate::vocabulary::{self, ValueType};
 use sheet::Draft;
 use starts::Context;
 
@@ -115,7 +115,7 @@ pub(super) fn starting_sheet(kind: Kind, name: &str) -> String {
 /// The value as a sheet states it: texts and names in quotes.
 fn stated(draft: &Draft, kind: Kind, fact: &str, value: &str) -> Result<String, Failure> {
     let Some(key) = draft.key(fact) else {
-        let keys = schema::block(kind).keys.iter().map(|key| key.name);
+        let keys = vocabulary::block(kind).keys.iter().map(|key| key.name);
         let failure = Failure::new(format!("a {kind} has no `{fact}`"));
         return Err(match nearest(fact, keys.clone()) {
             Some(near) => failure.help(format!("did you mean `{near}`?")),

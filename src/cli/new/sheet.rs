@@ -1,9 +1,9 @@
 //! A starting sheet as blocks of lines, before it is written out.
 
 use crate::check::expected;
-use crate::sheet::schema::{self, KeySpec, NameOf, Need, ValueType};
 use crate::syntax::Kind;
 use crate::units::Dimension;
+use crate::vocabulary::{self, KeySpec, NameOf, Need, ValueType};
 
 /// A block that is put together.
 pub(super) struct Draft {
@@ -79,7 +79,7 @@ impl Draft {
 
     /// Adds an example of every fact that must be given and is not.
     pub fn complete(mut self) -> Self {
-        for key in schema::block(self.kind).keys.iter().filter(|key| key.need == Need::Must) {
+        for key in vocabulary::block(self.kind).keys.iter().filter(|key| key.need == Need::Must) {
             let stands = self.lines.iter().any(|line| self.key(&line.head).is_some_and(|own| own.name == key.name));
             if !stands {
                 self.lines.push(Line { head: key.name.to_owned(), text: LineText::Example(example(key.value)) });
@@ -126,7 +126,7 @@ impl Draft {
 
 /// The key that a head means: its words, or its words before a name.
 fn key_of(kind: Kind, head: &str) -> Option<&'static KeySpec> {
-    let spec = schema::block(kind);
+    let spec = vocabulary::block(kind);
     let named = spec.keys.iter().filter(|key| key.head_name.is_some());
     let plain = spec.key(head).filter(|key| key.head_name.is_none());
     plain

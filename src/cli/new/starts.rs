@@ -2,9 +2,9 @@
 
 use super::sheet::{Draft, quoted, word};
 use crate::book::Book;
-use crate::sheet::schema::FORMAT;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
+use crate::vocabulary::FORMAT;
 
 /// What a sheet starts from: the book it is begun in, and the facts that are stated for it.
 pub(super) struct Context<'a> {

@@ -5,8 +5,8 @@ use crate::book::Computed;
 use crate::check;
 use crate::ide::{known, lines};
 use crate::sheet::Block;
-use crate::sheet::schema::Need;
 use crate::syntax::Kind;
+use crate::vocabulary::Need;
 
 pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let blocks = asked.place.blocks()?;

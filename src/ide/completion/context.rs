@@ -4,9 +4,9 @@ use std::cell::OnceCell;
 
 use crate::book::{Book, Computed, Computing, FileId, ItemId};
 use crate::ide::place::{self, Blocks, Expected, Place, collapsed};
-use crate::sheet::schema::{self, BlockSpec, NameOf};
 use crate::syntax::{Head, Kind, LineKind};
 use crate::text::Span;
+use crate::vocabulary::{self, BlockSpec, NameOf};
 
 /// The line up to the cursor, and the blocks around it.
 pub(super) struct Context<'c, 'b> {
@@ -48,7 +48,7 @@ pub(super) enum Where {
     },
     /// The name behind the words of a key.
     HeadName {
-        key: &'static schema::KeySpec,
+        key: &'static vocabulary::KeySpec,
         name: Span,
     },
     /// A value; `item` is the one of its list that the cursor is in, from its first character to the cursor.
@@ -95,7 +95,7 @@ impl<'c, 'b> Context<'c, 'b> {
     }
 
     pub fn spec(&self) -> Option<&'static BlockSpec> {
-        self.around.last().map(|kind| schema::block(*kind))
+        self.around.last().map(|kind| vocabulary::block(*kind))
     }
 
     pub fn item(&self) -> Option<ItemId> {
@@ -133,7 +133,7 @@ impl<'c, 'b> Context<'c, 'b> {
         let typed = self.text(Span::new(self.start, self.offset));
         let kinds = Kind::ALL.into_iter().filter(|kind| kind.parent() == self.around.last().copied());
         for kind in kinds {
-            if let (Some(rest), Some(of)) = (behind_words(typed, kind.words()), schema::block(kind).name) {
+            if let (Some(rest), Some(of)) = (behind_words(typed, kind.words()), vocabulary::block(kind).name) {
                 let start = self.offset - rest.len() as u32;
                 return Where::BlockName { kind, of, name: self.name_from(start) };
             }

@@ -9,10 +9,10 @@ use crate::check;
 use crate::ide::hover::{of_key, of_kind};
 use crate::ide::results::ByBlock;
 use crate::ide::{explain, known, quote, results};
-use crate::sheet::schema::{self, BlockSpec, KeySpec, NameOf, Need, ValueType};
 use crate::sheet::{Block, Field};
 use crate::syntax::{Kind, LineKind};
 use crate::text::Span;
+use crate::vocabulary::{self, BlockSpec, KeySpec, NameOf, Need, ValueType};
 
 pub(super) fn at(context: &Context<'_, '_>, typed: Span) -> Vec<Completion> {
     let mut found = Vec::new();
@@ -178,8 +178,8 @@ fn kinds(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
             continue;
         }
         let documentation = Some(of_kind(kind));
-        let detail = Some(schema::block(kind).meaning.to_owned());
-        let completion = match schema::block(kind).name {
+        let detail = Some(vocabulary::block(kind).meaning.to_owned());
+        let completion = match vocabulary::block(kind).name {
             _ if context.sign_behind().is_some() => {
                 Completion::new(kind.words(), CompletionKind::Block, typed, kind.words())
             }

@@ -5,10 +5,10 @@ use super::{Completion, CompletionKind};
 use crate::book::{BUILT_IN, Book, ItemId};
 use crate::check;
 use crate::ide::names::Owners;
-use crate::sheet::schema::NameOf;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
+use crate::vocabulary::NameOf;
 
 /// A name with a few words on what it names.
 pub(super) struct Known {

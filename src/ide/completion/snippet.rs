@@ -2,8 +2,8 @@
 
 use super::context::Context;
 use super::units::preferred;
-use crate::sheet::schema::{KeySpec, ValueType};
 use crate::units::Dimension;
+use crate::vocabulary::{KeySpec, ValueType};
 
 /// What is to be typed behind a colon.
 pub(super) enum Sketch {

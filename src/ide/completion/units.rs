@@ -3,11 +3,11 @@
 use super::context::Context;
 use super::{Completion, CompletionKind};
 use crate::ide::names::Owners;
-use crate::sheet::schema::{self, KeySpec, ValueType};
 use crate::sheet::{Block, FieldValue, SettingValue, Stated, StatedRange};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Dimension, Unit};
+use crate::vocabulary::{self, KeySpec, ValueType};
 
 /// The dimensions that a number may have where the cursor is; `before` is what stands before it in its value.
 pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension] {
@@ -21,15 +21,15 @@ pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension]
         | T::Quantities(dimensions, _)
         | T::UnitName(dimensions) => dimensions,
         T::Percentage => &[Dimension::NONE],
-        T::PercentageOrAmount => schema::PERCENTAGE_OR_READING,
+        T::PercentageOrAmount => vocabulary::PERCENTAGE_OR_READING,
         T::Reading | T::Readings | T::UnbalanceVector if angle_follows => &[Dimension::ANGLE],
-        T::Reading | T::Readings => schema::READING_DIMENSIONS,
+        T::Reading | T::Readings => vocabulary::READING_DIMENSIONS,
         T::UnbalanceVector => &[Dimension::UNBALANCE],
         T::ClockOrAngle => &[Dimension::ANGLE],
         T::Places if before.contains("from") => &[Dimension::ANGLE],
         T::Weighing if before.contains(" at ") => &[Dimension::LENGTH],
         T::Weighing => &[Dimension::MASS],
-        T::Setting | T::DialRange => schema::DIAL_DIMENSIONS,
+        T::Setting | T::DialRange => vocabulary::DIAL_DIMENSIONS,
         _ => &[],
     }
 }
@@ -77,7 +77,7 @@ fn ascii(unit: &str) -> Option<String> {
 /// What the machine's readout shows, when a reading is expected and the machine is known. A dial with scales is read in
 /// marks too.
 fn readout_dimensions(context: &Context<'_, '_>, dimensions: &[Dimension]) -> Option<Vec<Dimension>> {
-    if dimensions != schema::READING_DIMENSIONS {
+    if dimensions != vocabulary::READING_DIMENSIONS {
         return None;
     }
     let machine = Owners::new(context.book, context.item()?).machine?;

@@ -10,11 +10,11 @@ use crate::ide::names::Owners;
 use crate::ide::place::Expected;
 use crate::ide::results::ByBlock;
 use crate::ide::{explain, grades, quote, results};
-use crate::sheet::schema::{NameOf, ValueType};
 use crate::sheet::{Block, FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Length, Unit, plainly};
+use crate::vocabulary::{NameOf, ValueType};
 
 pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
     use ValueType as T;

@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use crate::check;
-use crate::sheet::schema::{self, BlockSpec, KeySpec, Need, Standing, ValueType};
 use crate::syntax::Kind;
+use crate::vocabulary::{self, BlockSpec, KeySpec, Need, Standing, ValueType};
 
 /// A key of a block, with what is expected behind its colon.
 pub(in crate::ide) fn of_key(spec: &BlockSpec, key: &KeySpec, value: ValueType) -> String {
@@ -47,7 +47,7 @@ pub(in crate::ide) fn of_key(spec: &BlockSpec, key: &KeySpec, value: ValueType) 
 
 /// A kind of block.
 pub(in crate::ide) fn of_kind(kind: Kind) -> String {
-    let spec = schema::block(kind);
+    let spec = vocabulary::block(kind);
     let mut text = format!("**{kind}**\n\n{}", spec.meaning);
     let must = spec.keys.iter().filter(|key| key.need == Need::Must);
     let must: Vec<String> = must.map(|key| format!("`{}`", key.name)).collect();

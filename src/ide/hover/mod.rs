@@ -13,9 +13,9 @@ use std::cell::OnceCell;
 use super::names;
 use super::place::{self, Place, covers};
 use crate::book::{Computed, Computing, FileId};
-use crate::sheet::schema;
 use crate::syntax::{Fact, Head, LineKind, Open};
 use crate::text::Span;
+use crate::vocabulary;
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Hover {
@@ -72,7 +72,7 @@ impl<'c, 'b> Asked<'c, 'b> {
     /// A key, or the name beside it.
     fn head(&self, head: &Head) -> Option<Hover> {
         let opens = self.place.around()?;
-        let spec = schema::block(opens.last()?.kind);
+        let spec = vocabulary::block(opens.last()?.kind);
         let expected = place::expected(&self.place.source.text, spec, head)?;
         let on_name = expected.name.as_ref().filter(|name| covers(name.span, self.offset));
         if on_name.is_some()

@@ -8,6 +8,7 @@ use crate::check::{self, ItemContext, PinState};
 use crate::ide::explain;
 use crate::ide::results::ByBlock;
 use crate::syntax::Pin;
+use crate::vocabulary;
 
 pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
     let book = asked.computing.book();
@@ -15,7 +16,7 @@ pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
     let (block, written) = asked.place.pin()?;
     let item = book.item(blocks.item);
     let computed = asked.computed()?;
-    let spec = book::results_of(block.kind).find(|spec| spec.answers_to(&written.name))?;
+    let spec = vocabulary::results_of(block.kind).find(|spec| spec.answers_to(&written.name))?;
     let by_block = ByBlock::of(blocks.item, item, computed);
     let entry = by_block.entries(block).iter().find(|entry| *entry.name() == *written.name);
     let mut markdown = match entry {

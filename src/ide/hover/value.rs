@@ -6,13 +6,13 @@ use super::{Asked, Hover, key, quantity};
 use crate::book::{self, Outcome};
 use crate::ide::place::{self, covers};
 use crate::ide::{amounts, explain, grades, results};
-use crate::sheet::schema::{self, ValueType};
 use crate::syntax::{Amount, Fact, Shape, Value};
 use crate::text::Span;
 use crate::units;
+use crate::vocabulary::{self, ValueType};
 
 pub(super) fn hover(asked: &Asked<'_, '_>, fact: &Fact) -> Option<Hover> {
-    let spec = schema::block(asked.place.around()?.last()?.kind);
+    let spec = vocabulary::block(asked.place.around()?.last()?.kind);
     let expected = place::expected(&asked.place.source.text, spec, &fact.head)?;
     let one = item_at(&fact.value, asked.offset);
     let (span, mut markdown) = match found(asked, one, expected.value) {

@@ -7,10 +7,10 @@ pub(in crate::ide) use linked::with_linked;
 pub(in crate::ide) use owners::Owners;
 
 use crate::book::{Book, FileId, ItemId};
-use crate::sheet::schema::{NameOf, ValueType};
 use crate::sheet::{Block, Field, FieldValue, NameAt, StatedReading};
 use crate::syntax::Kind;
 use crate::text::Span;
+use crate::vocabulary::{NameOf, ValueType};
 use owners::reference;
 
 /// A thing that has a name.

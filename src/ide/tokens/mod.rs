@@ -5,9 +5,9 @@ mod tests;
 
 use super::place::{self, Expected};
 use crate::book::SourceFile;
-use crate::sheet::schema::{self, NameOf, ValueType};
 use crate::syntax::{Amount, Expr, Head, Kind, Line, LineKind, Shape, Value};
 use crate::text::Span;
+use crate::vocabulary::{self, NameOf, ValueType};
 
 /// One piece of one line. Tokens follow one another and do not overlap.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -74,12 +74,12 @@ impl Painter<'_> {
                 self.push(open.kind_span, TokenKind::Kind);
                 if let Some(name) = &open.name {
                     self.push(name.span, TokenKind::Name);
-                    let describes = schema::block(open.kind).name == Some(NameOf::Own);
+                    let describes = vocabulary::block(open.kind).name == Some(NameOf::Own);
                     self.tokens.iter_mut().skip(start + 1).for_each(|token| token.describes = describes);
                 }
             }
             LineKind::Fact(fact) => {
-                let expected = block.and_then(|kind| place::expected(self.text, schema::block(kind), &fact.head));
+                let expected = block.and_then(|kind| place::expected(self.text, vocabulary::block(kind), &fact.head));
                 self.head(&fact.head, expected.as_ref());
                 self.value(&fact.value, expected.map(|expected| expected.value));
             }

@@ -4,10 +4,10 @@ use super::{Reader, flatten};
 use crate::sheet::amount::{self, Stated};
 use crate::sheet::block::{FieldValue, StatedRange};
 use crate::sheet::problem::FactProblemKind as P;
-use crate::sheet::schema::{self, KeySpec, Sign, Standing, ValueType};
 use crate::syntax::{Amount, Expr, Number, Operator, Shape, Value};
 use crate::text::Span;
 use crate::units::{Dimension, Unit};
+use crate::vocabulary::{self, KeySpec, Sign, Standing, ValueType};
 
 impl Reader<'_> {
     pub(super) fn quantity(
@@ -81,7 +81,7 @@ impl Reader<'_> {
 
     pub(super) fn percentage_or_amount(&mut self, value: &Value, key: &KeySpec) -> Option<Stated> {
         let Shape::Amount(amount) = &value.shape else { return self.wrong_form(value, ValueType::PercentageOrAmount) };
-        self.amount(amount, schema::PERCENTAGE_OR_READING, key)
+        self.amount(amount, vocabulary::PERCENTAGE_OR_READING, key)
     }
 
     pub(super) fn end(
@@ -207,7 +207,7 @@ impl Reader<'_> {
         if let Err(error) = Unit::parse(unit.of(self.text)) {
             return self.report(unit, P::UnknownUnit { error });
         }
-        Some(FieldValue::Range(Box::new(self.range(value, schema::DIAL_DIMENSIONS, key)?)))
+        Some(FieldValue::Range(Box::new(self.range(value, vocabulary::DIAL_DIMENSIONS, key)?)))
     }
 
     pub(super) fn unit_name(&mut self, value: &Value, dimensions: &'static [Dimension]) -> Option<Unit> {

@@ -4,9 +4,9 @@ use super::{ANY_SIGN, Reader, flatten, name_at};
 use crate::sheet::amount;
 use crate::sheet::block::{FieldValue, SettingValue, StatedReading};
 use crate::sheet::problem::FactProblemKind as P;
-use crate::sheet::schema::{KeySpec, ValueType};
 use crate::syntax::{Reading, Shape, Value};
 use crate::units::Dimension;
+use crate::vocabulary::{KeySpec, ValueType};
 
 impl Reader<'_> {
     pub(super) fn reading(

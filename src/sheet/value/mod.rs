@@ -7,10 +7,10 @@ mod words;
 use super::amount;
 use super::block::{FieldValue, NameAt};
 use super::problem::{FactProblem, FactProblemKind as P};
-use super::schema::{self, KeySpec, ValueType};
 use crate::syntax::{Name, Shape, Value};
 use crate::text::Span;
 use crate::units::Dimension;
+use crate::vocabulary::{self, KeySpec, ValueType};
 use words::{begins_quoted, takes_text};
 
 pub(super) struct Reader<'a> {
@@ -66,9 +66,9 @@ impl<'a> Reader<'a> {
                 V::Names(self.each(value, |reader, one| reader.name_or_number(one, expected))?)
             }
             T::Choice(choices) => V::Choice(self.choice(value, choices, expected)?),
-            T::Reading => V::Reading(Box::new(self.reading(value, schema::READING_DIMENSIONS, key)?)),
+            T::Reading => V::Reading(Box::new(self.reading(value, vocabulary::READING_DIMENSIONS, key)?)),
             T::Readings => {
-                V::Readings(self.each(value, |reader, one| reader.reading(one, schema::READING_DIMENSIONS, key))?)
+                V::Readings(self.each(value, |reader, one| reader.reading(one, vocabulary::READING_DIMENSIONS, key))?)
             }
             T::UnbalanceVector => V::Reading(Box::new(self.reading(value, &[Dimension::UNBALANCE], key)?)),
             T::Clock => self.clock(value, expected)?,
@@ -120,7 +120,7 @@ impl<'a> Reader<'a> {
 }
 
 /// Angles and axial places beside another amount may have either sign.
-const ANY_SIGN: KeySpec = schema::key("", ValueType::Number, "").any_sign();
+const ANY_SIGN: KeySpec = KeySpec::NUMBER_OF_ANY_SIGN;
 
 fn name_at(name: &Name) -> NameAt {
     NameAt { text: name.text.clone(), span: name.span, quoted: name.quoted }

@@ -3,10 +3,10 @@
 use super::{Reader, name_at};
 use crate::sheet::block::{FieldValue, NameAt};
 use crate::sheet::problem::{FactProblem, FactProblemKind as P};
-use crate::sheet::schema::{NameOf, ValueType};
 use crate::sheet::synonyms;
 use crate::syntax::{Shape, Value};
 use crate::text::Span;
+use crate::vocabulary::{NameOf, ValueType};
 
 impl Reader<'_> {
     pub(super) fn text(&mut self, value: &Value, expected: ValueType) -> Option<Box<str>> {

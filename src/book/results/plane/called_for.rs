@@ -1,7 +1,6 @@
 //! The mass that an unbalance calls for in its plane.
 
 use super::PlaneResults;
-use crate::book::catalogue::ResultSpec;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
@@ -9,6 +8,7 @@ use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::correction::mass_at_radius;
 use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
+use crate::vocabulary::ResultSpec;
 use std::sync::Arc;
 
 /// What a plane does about an unbalance: add, remove, or either. No plane is guessed to do one or the other.

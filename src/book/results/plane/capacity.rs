@@ -3,7 +3,6 @@
 use super::Method;
 use super::allowed::Places;
 use super::removal::Geometry;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -21,6 +20,7 @@ use crate::mechanics::correction::sliding::sliding_weights;
 use crate::mechanics::correction::slot::slot_filler;
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Area, Length, Mass, Ratio, Typed, Unbalance, Unit};
+use crate::vocabulary::result;
 
 /// The radius as stated, or that of the deepest hole, flat or arc.
 pub(in crate::book::results) fn correction_radius<'b>(

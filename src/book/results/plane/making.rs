@@ -2,7 +2,6 @@
 
 use super::allowed::{Places, most_per_place, towards};
 use super::{Method, PlaneResults};
-use crate::book::catalogue::{self as result, ResultSpec};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
@@ -12,6 +11,7 @@ use crate::mechanics::correction::holes::{holes_needed, spacing_angle};
 use crate::mechanics::correction::sliding::spread_for;
 use crate::mechanics::correction::spread::{Spread, in_whole_pieces, over_places};
 use crate::units::{Amount, Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::vocabulary::{ResultSpec, result};
 
 /// One plane's way of making a correction.
 pub(in crate::book::results) struct Making<'a, 'b> {

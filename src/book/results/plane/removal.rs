@@ -1,7 +1,6 @@
 //! What a plane's method takes off or puts on: geometry as stated, and the depth that takes a given unbalance.
 
 use super::{Method, choice};
-use crate::book::catalogue::ResultSpec;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
@@ -10,6 +9,7 @@ use crate::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, axial_hole_depth, radial_hole, radial_hole_depth};
 use crate::mechanics::correction::flat::{milled_flat, milled_flat_depth};
 use crate::units::{Angle, Density, Length, Mass, Unbalance, Unit};
+use crate::vocabulary::ResultSpec;
 
 /// The facts of a plane that its method needs.
 #[derive(Clone, Debug)]

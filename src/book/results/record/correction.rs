@@ -1,7 +1,6 @@
 //! One correction of a record: what its run calls for, by the plane's method, and what was done.
 
 use super::run::{PlaneRun, RunResults, Runner};
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::formulas as by;
@@ -16,6 +15,7 @@ use crate::mechanics::effect::{Effect, apart, mirrored_about};
 use crate::mechanics::force::centrifugal_force;
 use crate::sheet::{FieldValue, NameAt};
 use crate::units::{Angle, Force, Length, Mass, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
 
 /// What is computed of one `correction` block.
 pub struct CorrectionResults<'b> {

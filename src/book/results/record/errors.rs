@@ -3,7 +3,6 @@
 use super::index::IndexResults;
 use super::measuring::Found;
 use super::run::{RunResults, Runner};
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Column, Outcome, Recorder, Spot, origin};
@@ -13,6 +12,7 @@ use crate::mechanics::fits::{eccentricity_of_runout, unbalance_of_clearance, unb
 use crate::mechanics::planes::acting_at_bearings;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Angle, Length, Mass, Ratio, SpecificUnbalance, Typed, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
 
 /// A place where the rotor is judged.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

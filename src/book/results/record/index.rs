@@ -1,13 +1,13 @@
 //! Runs with the rotor turned on its arbor: the arbor's own unbalance and the rotor's.
 
 use super::run::{ReadRun, Runner, rotated};
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::index::index_balancing;
 use crate::units::{Amount, Angle, Unbalance, Vector};
+use crate::vocabulary::result;
 
 /// What indexed runs tell, one a plane.
 pub struct IndexResults<'b> {

@@ -1,7 +1,6 @@
 //! From what the channels of a setup read to the unbalance in the planes.
 
 use super::readings::ReadingResults;
-use crate::book::catalogue::ResultSpec;
 use crate::book::derive::{Val, derive};
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
@@ -16,6 +15,7 @@ use crate::book::results::trials::influence;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::hard_supports::Dimensions;
 use crate::units::{Amount, Angle, Indication, Length, Unbalance, Unit, Vector};
+use crate::vocabulary::ResultSpec;
 
 /// An unbalance in a plane, as far as the readings tell it.
 #[derive(Clone, Debug)]
@@ -265,7 +265,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
     /// setup indicates.
     pub fn turn(&self, recorder: &Recorder<'b>, spot: &Spot, plane: &str) -> Val<Angle> {
         let (facts, angles) = (&recorder.facts, self.setup.angles());
-        let here = || Origin { name: "angle".into(), ..origin(spot, &crate::book::catalogue::RUN_UNBALANCE) };
+        let here = || Origin { name: "angle".into(), ..origin(spot, &crate::vocabulary::result::RUN_UNBALANCE) };
         let block = self.setup.calibration(plane).and_then(|calibration| calibration.block.as_ref());
         if let Some(block) = block
             && let (Some(_), Some(field)) = (block.field("angle"), block.field("shows"))

@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use super::measuring::{Found, Measuring, Read};
 use super::readings::{self as reading, ReadingResults};
-use crate::book::catalogue::{self as result, ResultSpec};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -19,6 +18,7 @@ use crate::mechanics::correction::mass_at_radius;
 use crate::mechanics::known_masses::resultant_and_moment;
 use crate::mechanics::{machine, planes};
 use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
+use crate::vocabulary::{ResultSpec, result};
 
 /// What is computed of one run.
 pub struct RunResults<'b> {

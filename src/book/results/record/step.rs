@@ -3,13 +3,13 @@
 use super::correction::CorrectionResults;
 use super::measuring::Found;
 use super::run::{RunResults, Runner};
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Recorder, Spot};
 use crate::mechanics::effect::{Effect, Explained, explain};
 use crate::mechanics::machine::unbalance_reduction_ratio;
 use crate::units::{Angle, Ratio, Typed, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
 
 /// One step: corrections, and the run that shows what they did.
 pub struct StepResults<'b> {

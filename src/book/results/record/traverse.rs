@@ -2,7 +2,6 @@
 
 use super::readings as reading;
 use super::run::Runner;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
@@ -12,6 +11,7 @@ use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::machine::{TRAVERSE_BAND, residual_from_traverse};
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
 
 /// What is computed of one traverse.
 pub struct TraverseResults<'b> {

@@ -5,7 +5,6 @@ use super::errors::{ErrorShare, Place, Sources};
 use super::index::IndexResults;
 use super::run::{RunResults, Runner};
 use super::traverse::TraverseResults;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Recorder, Spot};
@@ -17,6 +16,7 @@ use crate::mechanics::errors::acceptance_limits;
 use crate::mechanics::planes::acting_at_bearings;
 use crate::mechanics::verdict::{Verdict, judge, whole};
 use crate::units::{Amount, Length, Typed, Unbalance, Vector};
+use crate::vocabulary::result;
 
 /// One place at which the rotor is judged.
 #[derive(Clone, Debug)]

@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use super::RotorResults;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -15,6 +14,7 @@ use crate::mechanics::fits;
 use crate::mechanics::weighing::{self, Placed};
 use crate::syntax::Kind;
 use crate::units::{Couple, Inertia, Length, Mass, Ratio, Unbalance, Unit};
+use crate::vocabulary::result;
 
 /// One `made of` line of an assembly.
 #[derive(Clone, Debug)]

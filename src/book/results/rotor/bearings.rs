@@ -1,7 +1,6 @@
 //! The tolerance shared between the bearings.
 
 use super::tolerance::{Base, ToleranceRule};
-use crate::book::catalogue::{self as result, ResultSpec};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -12,6 +11,7 @@ use crate::book::results::plane::choice;
 use crate::mechanics::{allocation, tolerance};
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, Unbalance, Unit};
+use crate::vocabulary::{ResultSpec, result};
 
 const KEYS: [&str; 2] = ["at bearing a", "at bearing b"];
 const SPECS: [&ResultSpec; 2] = [&result::TOLERANCE_AT_A, &result::TOLERANCE_AT_B];

@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use super::assembly::PartResults;
-use crate::book::catalogue::{self as result, ResultSpec};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
@@ -20,6 +19,7 @@ use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Angle, Length, Mass, Unbalance, Unit, Vector};
+use crate::vocabulary::{ResultSpec, result};
 
 /// What is known of the unbalances of an assembly's parts.
 #[derive(Debug)]

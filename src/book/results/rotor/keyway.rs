@@ -1,6 +1,5 @@
 //! Keyways: the half key, and what a wrong convention would put in.
 
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -10,6 +9,7 @@ use crate::book::results::plane::choice;
 use crate::mechanics::keyway;
 use crate::syntax::Kind;
 use crate::units::{Density, Length, Mass, Unbalance, Unit};
+use crate::vocabulary::result;
 
 #[derive(Clone, Debug)]
 pub struct KeywayResults<'b> {

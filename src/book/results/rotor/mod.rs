@@ -8,7 +8,6 @@ pub(in crate::book::results) mod rules;
 pub(in crate::book::results) mod sharing;
 pub(in crate::book::results) mod tolerance;
 
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
@@ -21,6 +20,7 @@ use crate::mechanics::weighing::{self, Placed};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
+use crate::vocabulary::result;
 use assembly::PartResults;
 use clocking::ClockingResults;
 use keyway::KeywayResults;

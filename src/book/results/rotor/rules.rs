@@ -2,7 +2,6 @@
 
 use super::sharing::sharing;
 use super::tolerance::{Base, ToleranceRule};
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::ItemId;
@@ -14,6 +13,7 @@ use crate::mechanics::tolerance as physics;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Mass, Speed, Unbalance, Velocity};
+use crate::vocabulary::result;
 
 /// Every rule that is stated, in the order of the table of the language.
 pub(in crate::book::results) fn of<'b>(

@@ -1,7 +1,6 @@
 //! A correction plane's share of the rotor's tolerance.
 
 use super::tolerance::{Base, Found, ToleranceRule};
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::ItemId;
@@ -14,6 +13,7 @@ use crate::mechanics::{DomainError, Input, Requirement};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Ratio, Unbalance};
+use crate::vocabulary::result;
 
 /// What a plane may keep: as the sheet states it, as the rotor's tolerance leaves it, and what holds of the two.
 #[derive(Clone, Debug)]

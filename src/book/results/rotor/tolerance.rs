@@ -2,7 +2,6 @@
 
 use super::bearings;
 use super::rules;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::ItemId;
@@ -14,6 +13,7 @@ use crate::book::results::plane::{PlaneResults, choice};
 use crate::mechanics::tolerance as physics;
 use crate::syntax::Kind;
 use crate::units::{Couple, Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
+use crate::vocabulary::result;
 
 /// The ways in which a sheet may state a tolerance.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]

@@ -4,7 +4,6 @@ use super::division;
 use super::left_out;
 use super::machine::{MachineFacts, ReadoutFacts};
 use super::reading;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -19,6 +18,7 @@ use crate::mechanics::force;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Velocity};
+use crate::vocabulary::result;
 
 /// What every calibration of a setup needs.
 pub(in crate::book::results) struct Bench<'a, 'b> {

@@ -1,7 +1,6 @@
 //! The check mass: what it must read before a kept sheet is used again.
 
 use super::calibrate::{Bench, CalibrateResults};
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
@@ -11,6 +10,7 @@ use crate::mechanics::calibration;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Dimension, Indication, Length, Mass, Ratio, Unit};
+use crate::vocabulary::result;
 
 /// What is computed of the check mass.
 pub struct CheckMassResults<'b> {

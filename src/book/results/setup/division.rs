@@ -2,7 +2,6 @@
 
 use super::calibrate::Bench;
 use super::machine::ReadoutFacts;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Column, Outcome, Recorder, Spot};
@@ -11,6 +10,7 @@ use crate::mechanics::calibration as physics;
 use crate::mechanics::correction::sliding::spread_for;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Indication, Length, Mass, Ratio, Unbalance, Unit};
+use crate::vocabulary::result;
 
 /// The multiples of a division that a technician's table shows.
 const STEPS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];

@@ -2,12 +2,12 @@
 
 use super::calibrate::One;
 use super::machine::ReadoutFacts;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::Recorder;
 use crate::mechanics::calibration as physics;
 use crate::units::{Amount, Indication, Length, Mass, Unbalance, Unit};
+use crate::vocabulary::result;
 
 /// Mass and radius as stated; the one that is left out from the reading.
 pub(in crate::book::results) fn mass_and_radius<'b>(

@@ -15,7 +15,6 @@ pub(in crate::book::results) mod void;
 
 use std::sync::Arc;
 
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::ItemId;
@@ -33,6 +32,7 @@ use crate::mechanics::drive;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Length, Mass, Ratio, Speed, Unit};
+use crate::vocabulary::result;
 use calibrate::CalibrateResults;
 use check_mass::CheckMassResults;
 use machine::MachineFacts;

@@ -1,7 +1,6 @@
 //! The proof of a setup: separation, linearity, return to the start, remounting.
 
 use super::SetupResults;
-use crate::book::catalogue::{self as result, ResultSpec};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
@@ -15,6 +14,7 @@ use crate::mechanics::proof::{departure_from_line, departure_from_put_on, scatte
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::vocabulary::{ResultSpec, result};
 
 /// What is computed of a setup's proof.
 pub struct ProofResults<'b> {

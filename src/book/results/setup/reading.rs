@@ -2,7 +2,6 @@
 
 use super::calibrate::One;
 use super::machine::ReadoutFacts;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
@@ -11,6 +10,7 @@ use crate::book::results::entry::Recorder;
 use crate::mechanics::calibration as physics;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::units::{Contributions, Dimension, Indication, Length, Mass, Ratio, Source, Unbalance, Unit};
+use crate::vocabulary::result;
 
 impl<'b> One<'_, 'b> {
     /// The reading to set, in the readout's own unit, with the error from the residual in its uncertainty.

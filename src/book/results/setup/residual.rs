@@ -1,7 +1,6 @@
 //! What the rotor's own unbalance does to a calibration, and the least that the machine can show.
 
 use super::calibrate::One;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::Recorder;
@@ -10,6 +9,7 @@ use crate::book::results::rotor::RotorResults;
 use crate::mechanics::calibration::{self as physics, TakenAs};
 use crate::mechanics::machine as of_machine;
 use crate::units::{Dimension, Indication, Mass, Ratio, Unbalance, Unit};
+use crate::vocabulary::result;
 
 impl<'b> One<'_, 'b> {
     /// The rotor's own unbalance at calibration, stated as an unbalance or as what it read.

@@ -2,11 +2,11 @@
 
 use super::calibrate::One;
 use super::machine::ReadoutFacts;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::Recorder;
 use crate::units::{Contributions, Length, Mass, Unbalance, Unit};
+use crate::vocabulary::result;
 
 impl<'b> One<'_, 'b> {
     /// The mass of the set that comes nearest to ten times the tolerance, within the shop's range and the readout.

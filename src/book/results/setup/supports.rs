@@ -1,7 +1,6 @@
 //! Hard supports: the five dimensions to key in.
 
 use super::machine::MachineFacts;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -12,6 +11,7 @@ use crate::book::results::rotor::RotorResults;
 use crate::mechanics::hard_supports::{Arrangement, Dimensions};
 use crate::sheet::FieldValue;
 use crate::units::{Length, Unit};
+use crate::vocabulary::result;
 
 pub(in crate::book::results) fn of<'b>(
     recorder: &mut Recorder<'b>,

@@ -1,6 +1,5 @@
 //! Whether a sheet still is as it was proven.
 
-use crate::book::catalogue as result;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::{FileId, ItemId};
 use crate::book::results::entry::{Recorder, Spot};
@@ -8,6 +7,7 @@ use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
+use crate::vocabulary::result;
 
 /// Why a calibration no longer holds.
 #[derive(Clone, PartialEq, Debug)]

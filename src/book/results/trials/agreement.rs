@@ -1,7 +1,6 @@
 //! Whether the trial runs of a setup agree with what its calibration says of the same channels.
 
 use super::TrialResults;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::results::entry::{Recorder, Spot, origin};
@@ -11,6 +10,7 @@ use crate::book::results::render::display_value;
 use crate::book::results::setup::SetupResults;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::units::{Amount, Angle, Indication, Ratio, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
 
 /// Trial runs and calibration that say different things of what a channel reads.
 #[derive(Clone, Debug)]

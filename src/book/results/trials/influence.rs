@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use super::Series;
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
@@ -13,6 +12,7 @@ use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
 use crate::mechanics::{Computed, DomainError};
 use crate::units::{Amount, Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
 
 /// What the trials tell of channels and planes.
 pub struct InfluenceResults {
@@ -280,7 +280,7 @@ fn likeness(
 pub(in crate::book::results) fn unbalances<'b>(
     recorder: &Recorder<'b>,
     spots: &[Spot],
-    spec: &'static crate::book::ResultSpec,
+    spec: &'static crate::vocabulary::ResultSpec,
     coefficients: &[Vec<VectorVal<Sensitivity>>],
     readings: &[VectorVal<Indication>],
 ) -> Vec<VectorVal<Unbalance>> {

@@ -6,7 +6,6 @@ pub(in crate::book::results) mod without_phase;
 
 use std::sync::Arc;
 
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
@@ -22,6 +21,7 @@ use crate::mechanics::influence as physics;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Angle, Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
 use influence::InfluenceResults;
 
 /// What is computed of a setup's trial runs.

@@ -2,13 +2,13 @@
 
 use super::Series;
 use super::influence::{self, InfluenceResults};
-use crate::book::catalogue as result;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Meaning, Recorder, origin};
 use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
 use crate::mechanics::without_phase::unbalance_from_amounts;
 use crate::units::{Amount, Indication, Ratio, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
 
 pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> InfluenceResults {
     let spot = series.spot();

@@ -4,9 +4,9 @@ use super::Asked;
 use crate::cli::Failure;
 use crate::cli::new::sheet::Draft;
 use crate::sheet::nearest;
-use crate::sheet::schema::{self, KeySpec};
 use crate::syntax::Kind;
 use crate::units::Unit;
+use crate::vocabulary::{self, KeySpec};
 
 /// The column that names the item.
 const NAME: &str = "name";
@@ -90,14 +90,14 @@ fn column(asked: &Asked<'_>, fact: &str, header: &str, at: usize) -> Result<Colu
         Failure::new(format!("a {} has no block `{block}`", asked.kind))
             .help("write it as in a sheet, then ` / ` and the fact: `calibrate hub / mass`")
     })?;
-    let spec = schema::block(kind);
+    let spec = vocabulary::block(kind);
     let named = spec.named_facts.as_ref().map(|named| &named.spec);
     let key = Draft::new(kind).key(head).or(named).ok_or_else(|| unknown(kind, head))?;
     Ok(column(Some((kind, name)), head, Some(key)))
 }
 
 fn unknown(kind: Kind, fact: &str) -> Failure {
-    let keys = schema::block(kind).keys.iter().map(|key| key.name);
+    let keys = vocabulary::block(kind).keys.iter().map(|key| key.name);
     let failure = Failure::new(format!("a {kind} has no `{fact}`"));
     match nearest(fact, keys.clone()) {
         Some(near) => failure.help(format!("did you mean `{near}`?")),

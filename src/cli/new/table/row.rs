@@ -9,8 +9,8 @@ use super::read::{RowOnDisk, TableOnDisk};
 use crate::book::{Book, SourceFile};
 use crate::check::{self, Severity};
 use crate::cli::new::sheet::{Draft, quoted, word};
-use crate::sheet::schema::{self, KeySpec, Need, ValueType};
 use crate::syntax::Kind;
+use crate::vocabulary::{self, KeySpec, Need, ValueType};
 
 pub(super) struct Sheets<'a> {
     pub asked: &'a Asked<'a>,
@@ -80,7 +80,7 @@ impl Sheets<'_> {
             self.columns.iter().filter(|own| column(own)).any(|own| filled(&own))
                 || self.asked.set.iter().any(|(fact, _)| fact == key.name)
         };
-        for key in schema::block(kind).keys.iter().filter(|key| key.need == Need::Must && !given(key)) {
+        for key in vocabulary::block(kind).keys.iter().filter(|key| key.need == Need::Must && !given(key)) {
             draft = draft.ask(key.name);
         }
         draft = draft.blocks(blocks.into_iter().map(|(_, _, block)| block));

@@ -1,5 +1,6 @@
-//! The vocabulary of the table.
+//! What a declaration says of a block, a fact or a result, as data.
 
+use super::fact::Fact;
 use crate::syntax::Kind;
 use crate::units::Dimension;
 
@@ -13,6 +14,7 @@ pub struct BlockSpec {
     /// Facts whose head is a name instead of a key: planes in `tolerance`, controls in `settings`.
     pub named_facts: Option<NamedFacts>,
     pub meaning: &'static str,
+    pub results: &'static [&'static ResultSpec],
 }
 
 #[derive(Debug)]
@@ -189,87 +191,96 @@ pub const DIAL_DIMENSIONS: &[Dimension] = &[
     Dimension::NONE,
 ];
 
-pub const fn key(name: &'static str, value: ValueType, meaning: &'static str) -> KeySpec {
-    KeySpec {
-        name,
-        value,
-        need: Need::Optional,
-        standing: Standing::Nominal,
-        head_name: None,
-        repeats: false,
-        inherited: true,
-        group: None,
-        sign: Sign::Positive,
-        default: None,
-        meaning,
-        source: "",
-    }
-}
-
 impl KeySpec {
-    pub const fn must(mut self) -> Self {
+    /// An angle or an axial place beside another amount, which may have either sign.
+    pub const NUMBER_OF_ANY_SIGN: Self = Self::new("", ValueType::Number, "").any_sign();
+
+    /// A fact of these words that takes a value of this type; `meaning` is its sentence.
+    pub(super) const fn new(name: &'static str, value: ValueType, meaning: &'static str) -> Self {
+        Self {
+            name,
+            value,
+            need: Need::Optional,
+            standing: Standing::Nominal,
+            head_name: None,
+            repeats: false,
+            inherited: true,
+            group: None,
+            sign: Sign::Positive,
+            default: None,
+            meaning,
+            source: "",
+        }
+    }
+
+    /// Whether this is the fact of these words.
+    pub fn is<T>(&self, fact: Fact<T>) -> bool {
+        self.name == fact.words()
+    }
+
+    pub(super) const fn must(mut self) -> Self {
         self.need = Need::Must;
         self
     }
 
-    pub const fn derived(mut self) -> Self {
+    pub(super) const fn derived(mut self) -> Self {
         self.need = Need::Derived;
         self
     }
 
-    pub const fn measured(mut self) -> Self {
+    pub(super) const fn measured(mut self) -> Self {
         self.standing = Standing::Measured;
         self
     }
 
-    pub const fn demand(mut self) -> Self {
+    pub(super) const fn demand(mut self) -> Self {
         self.standing = Standing::Demand;
         self
     }
 
-    pub const fn per(mut self, name: NameOf) -> Self {
+    pub(super) const fn per(mut self, name: NameOf) -> Self {
         self.head_name = Some(name);
         self
     }
 
-    pub const fn repeats(mut self) -> Self {
+    pub(super) const fn repeats(mut self) -> Self {
         self.repeats = true;
         self
     }
 
-    pub const fn own(mut self) -> Self {
+    pub(super) const fn own(mut self) -> Self {
         self.inherited = false;
         self
     }
 
-    pub const fn group(mut self, group: &'static str) -> Self {
+    pub(super) const fn group(mut self, group: &'static str) -> Self {
         self.group = Some(group);
         self
     }
 
-    pub const fn any_sign(mut self) -> Self {
+    pub(super) const fn any_sign(mut self) -> Self {
         self.sign = Sign::Any;
         self
     }
 
-    pub const fn or_zero(mut self) -> Self {
+    pub(super) const fn or_zero(mut self) -> Self {
         self.sign = Sign::NotNegative;
         self
     }
 
-    pub const fn default(mut self, value: &'static str) -> Self {
+    pub(super) const fn default(mut self, value: &'static str) -> Self {
         self.default = Some(value);
         self
     }
 
-    pub const fn source(mut self, source: &'static str) -> Self {
+    pub(super) const fn source(mut self, source: &'static str) -> Self {
         self.source = source;
         self
     }
 }
 
 impl BlockSpec {
-    /// The key of this name, if the block has one.
+    /// The fact of these words, if the block has one.
     pub fn key(&self, name: &str) -> Option<&'static KeySpec>
     where
         Self: 'static,
@@ -278,24 +289,58 @@ impl BlockSpec {
     }
 }
 
-/// A remark in the shop's own words; every block may carry any number.
-pub const fn note() -> KeySpec {
-    key("note", ValueType::Text, "A remark in the shop's own words.").repeats()
+/// What a block has several results of one name for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Each {
+    Plane,
+    Channel,
+    ChannelAndPlane,
+    /// A correction plane, or `bearing a` and `bearing b`.
+    PlaneOrBearing,
+    /// A part of an assembly.
+    Part,
 }
 
-/// Where strobe or pointer stood for the reading of a channel, where the readout does not show an angle with it.
-pub const fn shows() -> KeySpec {
-    key(
-        "shows",
-        ValueType::ClockOrAngle,
-        "What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.",
-    )
-    .per(NameOf::Channel)
-    .measured()
-    .any_sign()
+impl Each {
+    pub const fn words(self) -> &'static str {
+        match self {
+            Each::Plane => "plane",
+            Each::Channel => "channel",
+            Each::ChannelAndPlane => "channel, plane",
+            Each::PlaneOrBearing => "plane or bearing",
+            Each::Part => "part",
+        }
+    }
 }
 
-/// Which instrument took the measured facts of the block.
-pub const fn instrument() -> KeySpec {
-    key("instrument", ValueType::Name(NameOf::Instrument), "The instrument that took this block's measured facts.")
+/// One result by name.
+#[derive(Debug, PartialEq, Eq)]
+pub struct ResultSpec {
+    /// As pinned in the text and shown in hints.
+    pub name: &'static str,
+    /// The kind of block it belongs to.
+    pub block: Kind,
+    /// What follows the name where the block has one such result for each: `unbalance hub`.
+    pub per: Option<Each>,
+    pub meaning: &'static str,
+}
+
+impl ResultSpec {
+    pub(super) const fn new(block: Kind, name: &'static str, meaning: &'static str) -> Self {
+        Self { name, block, per: None, meaning }
+    }
+
+    pub(super) const fn of_each(mut self, each: Each) -> Self {
+        self.per = Some(each);
+        self
+    }
+
+    /// Whether a pin of this name may mean this result: the name alone, or with what it is of after it.
+    pub fn answers_to(&self, pinned: &str) -> bool {
+        match (self.per, pinned.strip_prefix(self.name)) {
+            (None, Some(rest)) => rest.is_empty(),
+            (Some(_), Some(rest)) => rest.strip_prefix(' ').is_some_and(|of| !of.is_empty()),
+            (_, None) => false,
+        }
+    }
 }

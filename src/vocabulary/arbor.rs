@@ -1,0 +1,29 @@
+//! Arbors.
+
+use super::define::*;
+
+block! {
+    /// An auxiliary shaft that carries a part while it is balanced.
+    Arbor named Own;
+
+    /// Its mass.
+    MASS: Mass = "mass".measured();
+    /// Its own unbalance towards the left support, in its own angles.
+    UNBALANCE_LEFT: UnbalanceVector = "unbalance left".measured().or_zero();
+    /// Its own unbalance towards the right support, in its own angles.
+    UNBALANCE_RIGHT: UnbalanceVector = "unbalance right".measured().or_zero();
+    /// When the unbalances were found.
+    DATE: Date = "date";
+    /// The diameter it is expanded to when it carries this part.
+    EXPANDED_TO: Length = "expanded to";
+    /// Diametral clearance between arbor and bore.
+    FIT_CLEARANCE: Length = "fit clearance".or_zero();
+    /// Total indicator reading of its seat.
+    RUNOUT: Length = "runout".or_zero();
+    /// How far the axis of a part moves from one mounting to the next.
+    CENTRING_REPEATABILITY: Length = "centring repeatability".or_zero();
+    /// The mark its angles count from.
+    ZERO_ANGLE: Text = "zero angle";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}

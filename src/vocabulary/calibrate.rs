@@ -1,0 +1,86 @@
+//! The calibration of one plane.
+
+use super::define::*;
+
+block! {
+    /// How one plane is calibrated: a known mass at a known radius, and the reading to set.
+    Calibrate named Plane;
+
+    /// The calibration mass.
+    MASS: Mass = "mass".derived().measured();
+    /// Radius to the centre of the calibration mass.
+    RADIUS: Length = "radius".derived().measured().group("radius");
+    /// Twice that radius.
+    DIAMETER: Length = "diameter".measured().group("radius");
+    /// The angle on the rotor at which it is put.
+    ANGLE: Angle = "angle".measured().any_sign();
+    /// What strobe or pointer shows with the mass on.
+    SHOWS: ClockOrAngle = "shows".any_sign();
+    /// The reading to set.
+    READING: Reading = "reading".derived().demand();
+    /// How the reading is taken, so that the rotor's own unbalance does not spoil it.
+    TAKEN_AS: TakenAs = "taken as";
+    /// The rotor's own unbalance at that time.
+    RESIDUAL_AT_CALIBRATION: UnbalanceOrDivisions = "residual at calibration".or_zero();
+    /// The instrument that took this block's measured facts.
+    INSTRUMENT: Named<InstrumentName> = "instrument";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// Mass times radius of the calibration mass.
+        CALIBRATION_UNBALANCE = "calibration unbalance";
+        /// The calibration unbalance as a multiple of the plane's tolerance.
+        TIMES_TOLERANCE = "times tolerance";
+        /// The force that the calibration mass pulls with at balancing speed.
+        CENTRIFUGAL_FORCE = "centrifugal force";
+        /// The speed at which the calibration mass travels.
+        RIM_SPEED = "rim speed";
+        /// The reading to set.
+        READING = "reading";
+        /// The calibration mass that gives the stated reading.
+        CALIBRATION_MASS = "mass";
+        /// The radius that gives the stated reading.
+        CALIBRATION_RADIUS = "radius";
+        /// The scale that shows the reading best, and the reading on it.
+        SCALE = "scale";
+        /// The share of the reading that the rotor's own unbalance may falsify.
+        RESIDUAL_ERROR = "residual error";
+        /// The mass of the shop's set that suits this plane best.
+        SUGGESTED_MASS = "suggested mass";
+        /// The unbalance that one division of the readout stands for.
+        ONE_DIVISION = "one division";
+        /// The same as a mass at the correction radius of the plane.
+        ONE_DIVISION_AS_MASS = "one division as mass";
+        /// The same as depth of hole, flat or arc.
+        ONE_DIVISION_AS_DEPTH = "one division as depth";
+        /// The same as washers, screws or clamps of the plane.
+        ONE_DIVISION_AS_PIECES = "one division as pieces";
+        /// The angle between the plane's two sliding weights that makes one division.
+        ONE_DIVISION_AS_SPREAD = "one division as spread";
+        /// What to take off or put on for 1, 2, 5, 10 and 20 divisions: reading, unbalance, mass, depth.
+        DIVISION_TABLE = "division table";
+        /// What a readout in unbalance or mass shows at the tolerance of the plane; in divisions `tolerance reads` says
+        /// it.
+        LIMIT_TO_READ = "limit to read";
+        /// The unbalance at the end of the readout's scale.
+        FULL_SCALE_IS = "full scale is";
+        /// The unbalance to come below before calibration begins.
+        PRE_BALANCE_UNBALANCE = "pre-balance unbalance";
+        /// The plane's tolerance divided by the smallest residual the machine can reach.
+        TOLERANCE_OVER_RESIDUAL = "tolerance over residual";
+        /// The smallest residual unbalance that the machine reaches in this plane.
+        SMALLEST_RESIDUAL = "smallest residual";
+        /// The mass for a traverse at the correction radius: ten times that residual.
+        TRAVERSE_TEST_MASS = "traverse test mass";
+    }
+}
+
+choice! {
+    /// How the calibration reading is taken.
+    TakenAs {
+        OnePosition = "one position",
+        MeanOfTwoOppositePositions = "mean of two opposite positions",
+        VectorDifference = "vector difference",
+    }
+}

@@ -1,0 +1,36 @@
+//! The check mass.
+
+use super::define::*;
+
+block! {
+    /// The mass that shows, before a kept sheet is used again, that it still holds.
+    CheckMass;
+
+    /// The plane it is put in.
+    PLANE: Named<PlaneName> = "plane".must();
+    /// The check mass.
+    MASS: Mass = "mass".must().measured();
+    /// Radius to its centre.
+    RADIUS: Length = "radius".measured().group("radius");
+    /// Twice that radius.
+    DIAMETER: Length = "diameter".measured().group("radius");
+    /// Its angle on the rotor.
+    ANGLE: Angle = "angle".measured().any_sign();
+    /// What it must read.
+    READING: Reading = "reading".derived().demand();
+    /// How far the reading may be off before the sheet is not to be used.
+    WITHIN: PercentageOrAmount = "within";
+    /// The instrument that took this block's measured facts.
+    INSTRUMENT: Named<InstrumentName> = "instrument";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// What the check mass must read in its plane.
+        CHECK_READING = "reading";
+        /// The lowest reading at which the sheet may be used again.
+        CHECK_LOWEST = "lowest reading";
+        /// The highest reading at which the sheet may be used again.
+        CHECK_HIGHEST = "highest reading";
+    }
+}

@@ -1,0 +1,26 @@
+//! Instruments of the shop.
+
+use super::define::*;
+
+block! {
+    /// A scale, calliper or protractor: its resolution feeds the uncertainty of what it measured.
+    Instrument named Own;
+
+    /// What the instrument measures.
+    MEASURES: Measures = "measures".must();
+    /// The values the instrument can take.
+    RANGE: Range<MassLengthOrAngle> = "range".or_zero();
+    /// The smallest step of its readout.
+    RESOLUTION: MassLengthOrAngle = "resolution".must();
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}
+
+choice! {
+    /// What an instrument measures.
+    Measures {
+        Mass = "mass",
+        Length = "length",
+        Angle = "angle",
+    }
+}

@@ -1,0 +1,30 @@
+//! Proof that readings are in proportion.
+
+use super::define::*;
+
+block! {
+    /// Twice the mass in this plane, and what both channels read.
+    Linearity named Plane;
+
+    /// The mass put in this plane.
+    MASS: Mass = "mass".must().measured();
+    /// Radius to its centre.
+    RADIUS: Length = "radius".measured().group("radius");
+    /// Twice that radius.
+    DIAMETER: Length = "diameter".measured().group("radius");
+    /// Its angle on the rotor.
+    ANGLE: Angle = "angle".measured().any_sign();
+    /// What one channel reads.
+    READING: Reading = "reading".per(Channel).measured().or_zero();
+    /// What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.
+    SHOWS: ClockOrAngle = "shows".per(Channel).measured().any_sign();
+    /// The instrument that took this block's measured facts.
+    INSTRUMENT: Named<InstrumentName> = "instrument";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// How far the reading departs from the one in proportion to the mass.
+        DEPARTURE_FROM_LINE = "departure from line";
+    }
+}

@@ -1,0 +1,77 @@
+//! The balancing machine.
+
+use super::define::*;
+
+block! {
+    /// A balancing machine of the shop: what it takes and what it shows.
+    Machine named Own;
+
+    /// Soft supports sense motion, hard supports sense force.
+    SUPPORTS: Supports = "supports".must().source("ISO 21940-2");
+    /// Where it works with respect to the resonance of rotor and supports.
+    WORKS: Works = "works";
+    /// What turns the rotor.
+    DRIVE: Drive = "drive";
+    /// The masses it takes, arbor included.
+    ROTOR_MASS: Range<Mass> = "rotor mass";
+    /// The largest diameter that clears the bed.
+    SWING: Length = "swing";
+    /// The journal diameters its supports take.
+    JOURNALS: Range<Length> = "journals";
+    /// The distances its supports can be set to.
+    BETWEEN_SUPPORTS: Range<Length> = "between supports";
+    /// The speeds at which it can measure.
+    BALANCING_SPEED: Ranges<Speed> = "balancing speed";
+    /// The speeds of its motor.
+    MOTOR_SPEED: Ranges<Speed> = "motor speed";
+    /// Diameter of the motor pulley, or of each step of it.
+    PULLEY: List<Length> = "pulley";
+    /// The share of speed lost between pulley and rotor.
+    BELT_SLIP: Percentage = "belt slip".or_zero().default("0 %");
+    /// The least residual unbalance per plane that it can reach.
+    MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE: Unbalance = "minimum achievable residual unbalance"
+        .group("smallest residual")
+        .source("ISO 21940-2; tested as in ISO 21940-21");
+    /// The least residual unbalance divided by the mass on the machine.
+    SMALLEST_SPECIFIC_RESIDUAL: Length = "smallest specific residual".group("smallest residual").source("ISO 21940-2");
+    /// The share of an unbalance that one correction step removes.
+    UNBALANCE_REDUCTION_RATIO: Percentage = "unbalance reduction ratio"
+        .source("ISO 21940-2; tested as in ISO 21940-21");
+    /// When the smallest residual and the reduction ratio were last tested.
+    TESTED: Date = "tested";
+    /// When it was last moved, repaired or opened; calibrations from before are void.
+    SERVICED: Date = "serviced";
+    /// The names of its measuring channels, left first.
+    CHANNELS: AllNamed<ChannelName> = "channels";
+    /// The unit in which hard supports want their dimensions keyed in.
+    DIMENSIONS_IN: UnitOf<Length> = "dimensions in".default("mm");
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}
+
+choice! {
+    /// What the supports of a machine sense: soft ones motion, hard ones force.
+    Supports {
+        Soft = "soft",
+        Hard = "hard",
+    }
+}
+
+choice! {
+    /// Where a machine works with respect to the resonance of rotor and supports.
+    Works {
+        AboveResonance = "above resonance",
+        AtResonance = "at resonance",
+        BelowResonance = "below resonance",
+    }
+}
+
+choice! {
+    /// What turns the rotor.
+    Drive {
+        Belt = "belt",
+        End = "end",
+        Air = "air",
+        Own = "own",
+    }
+}

@@ -1,0 +1,15 @@
+//! Materials.
+
+use super::define::*;
+
+block! {
+    /// A material that is drilled, milled, ground off or filled in.
+    Material named Own;
+
+    /// Its density, with ± where it spreads.
+    DENSITY: Density = "density".must();
+    /// Where the density comes from.
+    SOURCE: Text = "source";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}

@@ -1,0 +1,119 @@
+//! Correction planes.
+
+use super::choices::*;
+use super::define::*;
+use super::material;
+
+block! {
+    /// A correction plane.
+    Plane named Own;
+
+    /// Its axial place.
+    AT: Length = "at".must().any_sign();
+    /// Radius to the centre of mass of what is put on or taken off.
+    RADIUS: Length = "radius".group("radius");
+    /// Twice the radius to that centre of mass.
+    DIAMETER: Length = "diameter".group("radius");
+    /// Whether material is taken off or put on.
+    CORRECT: CorrectBy = "correct";
+    /// How it is corrected.
+    METHOD: Method = "method";
+    /// Diameter of the surface where the tool enters.
+    SURFACE_DIAMETER: Length = "surface diameter".group("surface");
+    /// Radius of the surface where the tool enters.
+    SURFACE_RADIUS: Length = "surface radius".group("surface");
+    /// Diameter of the circle on which axial holes lie.
+    PITCH_DIAMETER: Length = "pitch diameter";
+    /// Diameter of the drill.
+    HOLE_DIAMETER: Length = "hole diameter";
+    /// Included angle of the drill's point.
+    POINT_ANGLE: Angle = "point angle".default("118 deg").source("common practice");
+    /// How deep a hole, flat or arc may go; a hole at its full diameter.
+    DEPTH: Range<Length> = "depth";
+    /// How holes run.
+    DIRECTION: HoleDirection = "direction".default("radial");
+    /// Thickness of material where the hole goes in.
+    WALL: Length = "wall";
+    /// The wall that must be left behind a hole.
+    WALL_AT_LEAST: Length = "wall at least";
+    /// The least distance of a hole's centre from an edge.
+    EDGE_DISTANCE: Length = "edge distance";
+    /// The least distance between the centres of two holes.
+    HOLE_SPACING_AT_LEAST: Length = "hole spacing at least";
+    /// How many holes may be drilled side by side for one correction.
+    HOLES_AT_MOST: Count = "holes at most".default("1");
+    /// Axial width of the flat or arc.
+    WIDTH: Length = "width";
+    /// The widest arc that may be ground, from end to end.
+    FULL_ARC: Angle = "full arc";
+    /// Mass of one washer, screw, clamp or sliding weight.
+    MASS_EACH: Mass = "mass each";
+    /// How many sliding weights the plane has.
+    WEIGHTS: Count = "weights".default("2");
+    /// The most mass that one place takes.
+    MOST_PER_PLACE: Mass = "most per place";
+    /// Density of filler or putty once it has set.
+    CURED_DENSITY: Density = "cured density";
+    /// Depth of one slot that filler may take up.
+    ROOM_PER_PLACE: Length = "room per place";
+    /// Width of one slot.
+    SLOT_WIDTH: Length = "slot width";
+    /// Axial length of one slot.
+    SLOT_LENGTH: Length = "slot length";
+    /// What is taken off or put on.
+    MATERIAL: To<material::Block> = "material";
+    /// Where masses can go: how many, evenly spaced, from which angle.
+    PLACES: PlacesAround = "places";
+    /// The direction in which the places are numbered.
+    PLACES_NUMBERED: Sense = "places numbered";
+    /// The places already taken.
+    PLACES_USED: Positions = "places used";
+    /// Angles where nothing may be corrected; a range may pass zero.
+    BARRED: Ranges<Angle> = "barred".any_sign();
+    /// The most that the drawing allows to be corrected here.
+    MOST_CORRECTION: Unbalance = "most correction";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// Permissible unbalance of this correction plane.
+        PLANE_TOLERANCE = "tolerance";
+        /// Radius to the centre of mass of the correction.
+        CORRECTION_RADIUS = "correction radius";
+        /// The most unbalance that can be corrected in this plane by its method.
+        GREATEST_CORRECTION = "greatest correction";
+    }
+}
+
+choice! {
+    /// Whether material is taken off or put on.
+    CorrectBy {
+        Remove = "remove",
+        Add = "add",
+        Either = "either",
+    }
+}
+
+choice! {
+    /// How a plane is corrected.
+    Method {
+        Drilling = "drilling",
+        Milling = "milling",
+        Grinding = "grinding",
+        Welding = "welding",
+        Clamping = "clamping",
+        SetScrews = "set screws",
+        Washers = "washers",
+        SlidingWeights = "sliding weights",
+        SlotFiller = "slot filler",
+        Putty = "putty",
+    }
+}
+
+choice! {
+    /// How holes run.
+    HoleDirection {
+        Radial = "radial",
+        Axial = "axial",
+    }
+}

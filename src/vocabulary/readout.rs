@@ -1,0 +1,71 @@
+//! What the machine shows.
+
+use super::choices::*;
+use super::define::*;
+
+block! {
+    /// What the machine shows.
+    Readout;
+
+    /// The quantity that the amount indicator shows.
+    SHOWS: Shown = "shows".must();
+    /// The unit of what it shows; `div` needs none.
+    UNIT: UnitOf<ReadoutAmount> = "unit";
+    /// Which value of an oscillation it shows.
+    VALUE: OscillationValue = "value";
+    /// The largest amount it shows.
+    FULL_SCALE: ReadoutAmount = "full scale";
+    /// The smallest difference it shows.
+    SMALLEST_STEP: ReadoutAmount = "smallest step";
+    /// How it shows angles.
+    ANGLES: AngleDisplay = "angles".must();
+    /// The smallest difference of angle it shows.
+    ANGLE_STEP: Angle = "angle step";
+    /// The direction in which the angles that it measures grow; numbers read off the rotor are the rotor's own.
+    ANGLES_COUNT: Sense = "angles count";
+    /// What is read under the strobe.
+    STROBE_SHOWS: StrobeShows = "strobe shows";
+    /// Where the pointer stands, as seen.
+    POINTER_AT: Clock = "pointer at";
+    /// The end from which rotor and pointer are looked at.
+    SEEN_FROM: End = "seen from";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}
+
+choice! {
+    /// The quantity that an amount indicator shows.
+    Shown {
+        Divisions = "div",
+        Unbalance = "unbalance",
+        MassAtSetRadius = "mass at set radius",
+        Displacement = "displacement",
+        Velocity = "velocity",
+    }
+}
+
+choice! {
+    /// Which value of an oscillation is shown.
+    OscillationValue {
+        Peak = "peak",
+        PeakToPeak = "peak to peak",
+        Rms = "rms",
+    }
+}
+
+choice! {
+    /// How a readout shows angles.
+    AngleDisplay {
+        NotShown = "none",
+        ByStrobe = "by strobe",
+        Measured = "measured",
+    }
+}
+
+choice! {
+    /// What is read under the strobe.
+    StrobeShows {
+        NumberAtPointer = "number at pointer",
+        ClockPlaceOfMark = "clock place of mark",
+    }
+}

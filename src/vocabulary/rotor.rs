@@ -1,0 +1,93 @@
+//! The rotor.
+
+use super::choices::*;
+use super::define::*;
+
+block! {
+    /// A rotor, or an assembly of rotors.
+    Rotor named Own;
+
+    /// Its drawing and issue.
+    DRAWING: Text = "drawing";
+    /// Its whole mass.
+    MASS: Mass = "mass".derived().group("mass");
+    /// What scales under two places show: gives mass, mass centre and journal loads.
+    WEIGHED: Weighing = "weighed".measured().group("mass");
+    /// Axial place of its centre of mass.
+    MASS_CENTRE: Length = "mass centre".derived().any_sign();
+    /// Where axial places count from.
+    DATUM: Text = "datum";
+    /// The axial places of service bearings A and B.
+    BEARINGS: Pair<Length> = "bearings".any_sign();
+    /// Whether the centre of mass is meant to lie between the bearings or outside them.
+    BEARING_ARRANGEMENT: BearingArrangement = "bearing arrangement"
+        .source("ISO 21940-2: inboard rotor, overhung rotor");
+    /// The highest speed in use; it sets the tolerance.
+    HIGHEST_SERVICE_SPEED: OneOrRange<Speed> = "highest service speed".source("ISO 21940-11");
+    /// The speed never to be exceeded, on the machine or in use.
+    HIGHEST_SAFE_SPEED: Speed = "highest safe speed";
+    /// Its first bending critical speed.
+    FIRST_BENDING_CRITICAL: Speed = "first bending critical";
+    /// The mark its angles count from.
+    ZERO_ANGLE: Text = "zero angle";
+    /// The direction in which its angles grow.
+    ANGLES_COUNT: Sense = "angles count";
+    /// How it turns, seen from the end named.
+    ROTATION: Rotation = "rotation";
+    /// The end from which the rotation is seen.
+    SEEN_FROM: End = "seen from";
+    /// The diameter that must clear the bed of the machine.
+    LARGEST_DIAMETER: Length = "largest diameter";
+    /// Diameter of the journals that run in the supports.
+    JOURNAL_DIAMETER: Length = "journal diameter";
+    /// Moment of inertia about its axis.
+    POLAR_INERTIA: Inertia = "polar inertia";
+    /// Moment of inertia about a diameter through its centre of mass.
+    DIAMETRAL_INERTIA: Inertia = "diametral inertia";
+    /// The planes in which the assembly may be corrected.
+    CORRECT_ONLY_IN: AllNamed<PlaneName> = "correct only in";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// The whole mass, from weighing at two places or from the parts.
+        MASS = "mass";
+        /// Axial place of the centre of mass.
+        MASS_CENTRE = "mass centre";
+        /// The mass that bearing A carries.
+        JOURNAL_LOAD_A = "journal load a";
+        /// The mass that bearing B carries.
+        JOURNAL_LOAD_B = "journal load b";
+        /// What the tolerance leaves for correcting the assembly once parts and fits have taken theirs, added by root
+        /// of squares.
+        LEFT_FOR_ASSEMBLY = "left for assembly";
+        /// The same when parts and fits all happen to point one way.
+        LEFT_AT_WORST = "left at worst";
+        /// What is balanced first, and what last.
+        ORDER_OF_BALANCING = "order of balancing";
+        /// What the known unbalances of the parts amount to in a correction plane, as they are fitted.
+        UNBALANCE_OF_PARTS = "unbalance of parts".of_each(Each::Plane);
+        /// The mass that corrects that.
+        CORRECTION_FOR_PARTS = "correction for parts".of_each(Each::Plane);
+        /// What they amount to once the parts are turned to each other as they leave least.
+        CLOCKED_UNBALANCE = "clocked unbalance".of_each(Each::Plane);
+        /// How the positions of the parts were searched.
+        CLOCKING_SEARCH = "clocking search";
+    }
+}
+
+choice! {
+    /// Where the centre of mass is meant to lie with respect to the bearings.
+    BearingArrangement {
+        Inboard = "inboard",
+        Overhung = "overhung",
+    }
+}
+
+choice! {
+    /// How a rotor turns, seen from a named end.
+    Rotation {
+        Clockwise = "clockwise",
+        Anticlockwise = "anticlockwise",
+    }
+}

@@ -1,0 +1,68 @@
+//! One run of the rotor.
+
+use super::choices::*;
+use super::define::*;
+
+block! {
+    /// One run of the rotor.
+    Run named Own;
+
+    /// The speed of the run.
+    SPEED: Speed = "speed".measured();
+    /// Whether calibration masses were on the rotor.
+    CALIBRATION_MASSES: CalibrationMasses = "calibration masses".must();
+    /// How far the rotor was turned against its arbor.
+    TURNED_ON_ARBOR_BY: Angle = "turned on arbor by".any_sign();
+    /// Whose zero mark the angles count from.
+    ANGLES_FROM: AnglesFrom = "angles from";
+    /// Whether the rotor was taken out and put back before this run.
+    REMOUNTED: YesNo = "remounted";
+    /// What one channel reads.
+    READING: Reading = "reading".per(Channel).measured().or_zero();
+    /// What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.
+    SHOWS: ClockOrAngle = "shows".per(Channel).measured().any_sign();
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// Unbalance that the run shows in a plane, or as it acts at a bearing.
+        RUN_UNBALANCE = "unbalance".of_each(Each::PlaneOrBearing);
+        /// The rotor's own unbalance, where runs with it turned on its arbor have told the arbor's; what is to be
+        /// corrected.
+        RUN_ROTOR_UNBALANCE = "rotor unbalance".of_each(Each::Plane);
+        /// That unbalance as a multiple of the tolerance there.
+        RUN_TIMES_TOLERANCE = "times tolerance".of_each(Each::PlaneOrBearing);
+        /// The sum of the unbalances in the planes.
+        STATIC_UNBALANCE = "static unbalance";
+        /// Their moment about the mass centre; about the middle of the planes where that is not known.
+        COUPLE_UNBALANCE = "couple unbalance";
+        /// The mass at the plane's correction radius that the run calls for.
+        RUN_CORRECTION = "correction".of_each(Each::Plane);
+        /// What one correction step leaves at the machine's unbalance reduction ratio.
+        LEFT_AFTER_STEP = "left after a step".of_each(Each::Plane);
+        /// How many correction steps it takes to the tolerance at the machine's unbalance reduction ratio.
+        STEPS_NEEDED = "steps needed".of_each(Each::Plane);
+        /// The share of the unbalance that the corrections before this run removed.
+        REDUCTION = "reduction".of_each(Each::Plane);
+        /// How the change since the run before stands to what the corrections were meant to do.
+        EFFECT = "effect of correction";
+        /// The same of a plane by itself, where it shows a slip that all planes together do not.
+        EFFECT_IN_PLANE = "effect in plane".of_each(Each::Plane);
+    }
+}
+
+choice! {
+    /// Whether calibration masses are on the rotor.
+    CalibrationMasses {
+        Off = "off",
+        On = "on",
+    }
+}
+
+choice! {
+    /// Whose zero mark angles count from.
+    AnglesFrom {
+        Rotor = "rotor",
+        Arbor = "arbor",
+    }
+}

@@ -1,0 +1,17 @@
+//! Scales of a dial.
+
+use super::define::*;
+
+block! {
+    /// One of several scales of a dial.
+    Scale named Own;
+
+    /// What one printed mark of this scale stands for.
+    ONE_MARK_IS: ReadoutAmount = "one mark is".must();
+    /// How many marks the scale has.
+    MARKS: Number = "marks".must();
+    /// The smallest part of a mark that can be read.
+    SMALLEST_STEP: Marks = "smallest step";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}

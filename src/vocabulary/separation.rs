@@ -1,0 +1,34 @@
+//! Proof that the planes are separated.
+
+use super::define::*;
+
+block! {
+    /// A mass in this plane, and what both channels read.
+    Separation named Plane;
+
+    /// The mass put in this plane.
+    MASS: Mass = "mass".must().measured();
+    /// Radius to its centre.
+    RADIUS: Length = "radius".measured().group("radius");
+    /// Twice that radius.
+    DIAMETER: Length = "diameter".measured().group("radius");
+    /// Its angle on the rotor.
+    ANGLE: Angle = "angle".measured().any_sign();
+    /// What one channel reads.
+    READING: Reading = "reading".per(Channel).measured().or_zero();
+    /// What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.
+    SHOWS: ClockOrAngle = "shows".per(Channel).measured().any_sign();
+    /// The instrument that took this block's measured facts.
+    INSTRUMENT: Named<InstrumentName> = "instrument";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.
+        PROOF_INTERFERENCE = "interference";
+        /// How far the plane's own reading departs from what the mass should read.
+        OWN_READING_ERROR = "own reading error";
+        /// How far from the mass the heavy spot is shown.
+        OWN_ANGLE_ERROR = "own angle error";
+    }
+}

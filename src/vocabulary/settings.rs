@@ -1,0 +1,15 @@
+//! What the machine's dials and switches are set to.
+
+use super::define::*;
+
+block! {
+    /// What the machine's own dials and switches are set to, in panel order.
+    Settings;
+
+    each Control:
+    /// What the control is set to at the start, or `as found`.
+    CONTROL: Setting = "control".any_sign();
+
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}

@@ -1,0 +1,21 @@
+//! The shop and its rules.
+
+use super::define::*;
+
+block! {
+    /// The shop and its rules; one a book, in `book.rotor`, which marks the root of the book.
+    Shop named Own;
+
+    /// The version of this format that the book is written in.
+    FORMAT: Count = "format".must();
+    /// The unit in which unbalances are shown.
+    UNBALANCE_UNIT: UnitOf<Unbalance> = "unbalance unit".default("g·mm");
+    /// How many times the tolerance of a plane its calibration unbalance should be.
+    CALIBRATION_UNBALANCE: NumberRange = "calibration unbalance".default("5 to 20").source("common practice");
+    /// The highest accepted uncertainty of a reading to set, as k = 2.
+    CALIBRATION_UNCERTAINTY: Percentage = "calibration uncertainty".default("5 %").source("common practice");
+    /// The highest accepted correction plane interference ratio.
+    INTERFERENCE: Percentage = "interference".default("5 %").source("term: ISO 21940-2");
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}

@@ -1,0 +1,19 @@
+//! A similar rotor that the book does not hold.
+
+use super::define::*;
+
+block! {
+    /// A similar rotor that the book does not hold, with the tolerance on its job card.
+    SimilarPart;
+
+    /// Its mass.
+    MASS: Mass = "mass".must();
+    /// Its highest service speed.
+    HIGHEST_SERVICE_SPEED: Speed = "highest service speed".must();
+    /// Its permissible unbalance.
+    TOTAL: Unbalance = "total".must();
+    /// The card it stands on.
+    SOURCE: Text = "source";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}

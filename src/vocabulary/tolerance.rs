@@ -1,0 +1,85 @@
+//! The permissible residual unbalance.
+
+use super::define::*;
+use super::rotor;
+
+block! {
+    /// The permissible residual unbalance, by one rule or several; where several stand, the lower governs.
+    Tolerance;
+
+    each Plane:
+    /// The tolerance of one correction plane, named before the colon.
+    PLANE: Unbalance = "plane";
+
+    /// Balance quality grade.
+    GRADE: Grade = "grade".source("ISO 21940-11");
+    /// The edition of the standard that the grade is taken from.
+    EDITION: Text = "edition";
+    /// Permissible unbalance of the whole rotor.
+    TOTAL: Unbalance = "total";
+    /// Permissible unbalance at bearing A.
+    AT_BEARING_A: Unbalance = "at bearing a";
+    /// Permissible unbalance at bearing B.
+    AT_BEARING_B: Unbalance = "at bearing b";
+    /// Permissible static unbalance.
+    STATIC: Unbalance = "static";
+    /// Permissible couple unbalance.
+    COUPLE: Couple = "couple";
+    /// 4W/N in oz·in per plane, W in lb, N in r/min: W the load on the journal, or the whole weight.
+    RULE: WeightOverSpeedRule = "rule".source("form 4W/N: seen in trade literature");
+    /// A rotor of the book whose tolerance is scaled by mass and speed.
+    SCALED_FROM: To<rotor::Block> = "scaled from";
+    /// How the tolerance is shared by two planes: alike, or more to the plane nearer the centre of mass.
+    SPLIT_BETWEEN_PLANES: Split = "split between planes".default("equal");
+    /// In how many planes the rotor is balanced.
+    PLANES: PlanesBalanced = "planes";
+    /// Where the tolerance comes from: drawing note, contract, standard.
+    SOURCE: Text = "source";
+    /// Who accepted a tolerance that scaling loosened.
+    ACCEPTED_BY: Text = "accepted by";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// Permissible unbalance divided by the mass.
+        PERMISSIBLE_SPECIFIC = "permissible specific unbalance";
+        /// Permissible residual unbalance of the whole rotor.
+        PERMISSIBLE = "permissible unbalance";
+        /// Which of the stated rules gives the lowest permissible unbalance.
+        GOVERNING_RULE = "governing rule";
+        /// The balance quality grade to which the permissible unbalance amounts at the highest service speed.
+        EQUIVALENT_GRADE = "equivalent grade";
+        /// Permissible unbalance in the plane of bearing A.
+        TOLERANCE_AT_A = "tolerance at a";
+        /// Permissible unbalance in the plane of bearing B.
+        TOLERANCE_AT_B = "tolerance at b";
+        /// Permissible static unbalance.
+        STATIC_LIMIT = "static limit";
+        /// Permissible couple unbalance.
+        COUPLE_LIMIT = "couple limit";
+    }
+}
+
+choice! {
+    /// Which weight stands for W in 4W/N.
+    WeightOverSpeedRule {
+        ByJournalLoad = "W/N by journal load",
+        ByWholeWeight = "W/N by whole weight",
+    }
+}
+
+choice! {
+    /// How a tolerance is shared by two planes.
+    Split {
+        Equal = "equal",
+        AsMass = "as mass",
+    }
+}
+
+choice! {
+    /// In how many planes a rotor is balanced.
+    PlanesBalanced {
+        One = "one",
+        Two = "two",
+    }
+}

@@ -1,0 +1,39 @@
+//! The test mass put at each of several places in turn.
+
+use super::define::*;
+
+block! {
+    /// A test mass put at each of several places in turn; gives the residual unbalance without trusting angles.
+    Traverse named Plane;
+
+    /// The test mass.
+    MASS: Mass = "mass".must().measured();
+    /// Radius to its centre.
+    RADIUS: Length = "radius".measured().group("radius");
+    /// Twice that radius.
+    DIAMETER: Length = "diameter".measured().group("radius");
+    /// Where it was put in turn.
+    PLACES: PlacesAround = "places".must();
+    /// The channel that was read.
+    CHANNEL: Named<ChannelName> = "channel";
+    /// One reading a place, in order.
+    READINGS: Readings = "readings".must().measured().or_zero();
+    /// The instrument that took this block's measured facts.
+    INSTRUMENT: Named<InstrumentName> = "instrument";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// The residual unbalance, from all readings.
+        RESIDUAL = "residual";
+        /// The same from the largest and the smallest reading alone.
+        RESIDUAL_OF_EXTREMES = "residual by extremes";
+        /// Where the residual unbalance is in excess.
+        RESIDUAL_AT = "heavy spot";
+        /// Whether the machine reaches its smallest residual, where the test mass is ten times that: passes, does not
+        /// pass.
+        TRAVERSE_TEST = "test of the machine";
+        /// The largest share by which a reading departs from their mean.
+        DEPARTURE = "departure from mean";
+    }
+}

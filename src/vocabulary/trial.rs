@@ -1,0 +1,50 @@
+//! Trial runs.
+
+use super::define::*;
+
+block! {
+    /// One run with a known mass in one plane, or the run as found without any.
+    Trial named Own;
+
+    /// The plane that carries the trial mass.
+    MASS_IN: Named<PlaneName> = "mass in";
+    /// The trial mass.
+    MASS: Mass = "mass".measured();
+    /// Radius to its centre.
+    RADIUS: Length = "radius".measured().group("radius");
+    /// Twice that radius.
+    DIAMETER: Length = "diameter".measured().group("radius");
+    /// Its angle on the rotor.
+    ANGLE: Angle = "angle".measured().any_sign();
+    /// What happens to it before the next run.
+    TRIAL_MASS: TrialMassAfter = "trial mass";
+    /// The speed of the run.
+    SPEED: Speed = "speed".measured();
+    /// What one channel reads.
+    READING: Reading = "reading".per(Channel).measured().or_zero();
+    /// What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.
+    SHOWS: ClockOrAngle = "shows".per(Channel).measured().any_sign();
+    /// The instrument that took this block's measured facts.
+    INSTRUMENT: Named<InstrumentName> = "instrument";
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+
+    results {
+        /// What the trial mass puts in, at its angle.
+        TRIAL_UNBALANCE = "trial unbalance";
+        /// By how much the trial mass changed the amount that is read, as a share of the amount before.
+        CHANGE_OF_AMOUNT = "change of amount";
+        /// By how much the trial mass turned the reading.
+        CHANGE_OF_ANGLE = "change of angle";
+        /// Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.
+        INTERFERENCE = "interference";
+    }
+}
+
+choice! {
+    /// What happens to a trial mass before the next run.
+    TrialMassAfter {
+        TakenOff = "taken off",
+        LeftOn = "left on",
+    }
+}
