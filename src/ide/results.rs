@@ -72,7 +72,9 @@ pub(super) fn pin_line(book: &Book, entry: &Entry) -> Option<String> {
 /// The name as it stands before the arrow: what it is of goes in quotes when it must.
 fn pinned_name(entry: &Entry) -> String {
     match &entry.of {
-        Some(of) if !is_words(of) => format!("{} {}", entry.spec.name, crate::check::quoted(of)),
+        Some(of) if !is_words(&of.to_string()) => {
+            format!("{} {}", entry.spec.name, crate::check::quoted(&of.to_string()))
+        }
         _ => entry.name().into_owned(),
     }
 }

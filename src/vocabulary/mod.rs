@@ -6,6 +6,7 @@
 mod choices;
 mod define;
 mod fact;
+mod of;
 mod spec;
 
 pub mod arbor;
@@ -39,6 +40,7 @@ pub mod trial;
 
 pub use choices::*;
 pub use fact::*;
+pub use of::*;
 pub use spec::*;
 
 use crate::syntax::Kind;

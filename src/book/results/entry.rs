@@ -13,14 +13,14 @@ use super::super::vectors::VectorVal;
 use crate::mechanics::DomainError;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Unit};
-use crate::vocabulary::ResultSpec;
+use crate::vocabulary::{Of, ResultSpec};
 
 /// One result of an item.
 #[derive(Clone, Debug)]
 pub struct Entry {
     pub spec: &'static ResultSpec,
     /// The plane, channel or bearing that it is of, where the block has one such result for each.
-    pub of: Option<Box<str>>,
+    pub of: Option<Of>,
     pub path: Path,
     pub outcome: Outcome,
     pub derivation: Option<Arc<Derivation>>,
@@ -29,6 +29,11 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// Whether it is this result.
+    pub fn is(&self, spec: &'static ResultSpec) -> bool {
+        self.spec == spec
+    }
+
     /// The name of the result as it is pinned and shown: `reading`, `unbalance hub`.
     pub fn name(&self) -> Cow<'static, str> {
         match &self.of {
@@ -146,7 +151,7 @@ pub struct Spot {
     pub path: Path,
     pub place: (FileId, Span),
     /// The plane, channel or bearing that the result is of.
-    pub of: Option<Box<str>>,
+    pub of: Option<Of>,
 }
 
 impl Spot {
@@ -156,8 +161,18 @@ impl Spot {
     }
 
     /// The same place for a result of one plane, channel or bearing.
-    pub fn of(&self, name: &str) -> Self {
-        Self { of: Some(name.into()), ..self.clone() }
+    pub fn with(&self, of: Of) -> Self {
+        Self { of: Some(of), ..self.clone() }
+    }
+
+    /// The same place for a result of one plane.
+    pub fn of_plane(&self, name: &str) -> Self {
+        self.with(Of::Plane(name.into()))
+    }
+
+    /// The same place for a result of one channel.
+    pub fn of_channel(&self, name: &str) -> Self {
+        self.with(Of::Channel(name.into()))
     }
 
     /// Beside a fact of the block where it is given, else beside the heading.

@@ -8,6 +8,7 @@ use crate::ide::{explain, inherit, lines, results};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
+use crate::vocabulary::Of;
 
 /// One place and what is shown behind it.
 struct Group<'c> {
@@ -113,7 +114,7 @@ fn is_idle(item: &Block, entry: &Entry) -> bool {
 
 /// What a run calls for is of no interest in a plane that is within its tolerance.
 fn leave_out_idle_corrections(group: &mut Group<'_>) {
-    let within = |of: &Option<Box<str>>| {
+    let within = |of: &Option<Of>| {
         group.entries.iter().any(|entry| {
             let times = matches!(entry.outcome, Outcome::Amount { base, .. } if base <= 1.0);
             entry.spec.name == "times tolerance" && entry.of == *of && times
@@ -132,11 +133,11 @@ fn shorten_runs(group: &mut Group<'_>) {
         return;
     }
     // At the bearings nothing can be done; how they stand is in the tooltip too.
-    let of_plane = |entry: &Entry| !entry.of.as_deref().is_some_and(|of| of.starts_with("bearing "));
+    let of_plane = |entry: &Entry| !matches!(entry.of, Some(Of::Bearing(_)));
     group.labels.retain(|(entry, _)| is_times(entry) && of_plane(entry));
     for (entry, label) in &mut group.labels {
         let times = label.trim_end_matches(" tolerance");
-        *label = format!("{} {times}", entry.of.as_deref().unwrap_or_default());
+        *label = format!("{} {times}", entry.of.as_ref().map(Of::to_string).unwrap_or_default());
     }
 }
 

@@ -41,7 +41,8 @@ pub(in crate::book::results) fn of<'b>(
         return None;
     }
     let names: Vec<&'b str> = runner.measuring.planes.clone();
-    let planes = names.iter().enumerate().map(|(n, name)| plane(recorder, &spot.of(name), runs, &indexed, n, name));
+    let planes =
+        names.iter().enumerate().map(|(n, name)| plane(recorder, &spot.of_plane(name), runs, &indexed, n, name));
     Some(IndexResults { planes: planes.collect::<Option<_>>()?, runs: indexed })
 }
 
@@ -90,7 +91,7 @@ pub(in crate::book::results) fn keep<'b>(
     index: &IndexResults<'b>,
 ) {
     for plane in &index.planes {
-        let spot = spot.of(plane.name);
+        let spot = spot.of_plane(plane.name);
         recorder.keep_vector(&spot, &result::ARBOR_UNBALANCE, &plane.arbor, Meaning::HeavySpot, &runner.sense);
         recorder.keep_vector(&spot, &result::ROTOR_UNBALANCE, &plane.rotor, Meaning::HeavySpot, &runner.sense);
         if let Some(scatter) = &plane.scatter {

@@ -168,7 +168,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         let channels = &self.measuring.setup.channels;
         let channel = channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
         let field = block.named("reading").find(|(name, _)| channel == Some(&*name.text)).map(|(_, field)| field);
-        Spot::beside(block, self.id, field).of(plane)
+        Spot::beside(block, self.id, field).of_plane(plane)
     }
 
     fn keep(&self, recorder: &mut Recorder<'b>, spot: &Spot, spec: &'static ResultSpec, found: &Found) {
@@ -299,7 +299,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         let specs = [(&by::ACTING_AT_A, "bearing a"), (&by::ACTING_AT_B, "bearing b")];
         Some([0, 1].map(|n| {
             let (formula, name) = specs[n];
-            let spot = Spot::heading(block, self.id).of(name);
+            let spot = Spot::heading(block, self.id).of_plane(name);
             let mut gathered = Gathered::new();
             let read: Vec<(usize, usize)> = vectors
                 .iter()

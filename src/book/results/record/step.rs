@@ -73,7 +73,7 @@ impl<'b> Step<'_, 'b> {
             }
             let vectors = own.iter().all(|found| matches!(found, Found::Vector(_)));
             let formula = if vectors { &by::REDUCED_BY } else { &by::REDUCED_BY_AMOUNTS };
-            let spot = Spot::heading(&self.to.block, self.runner.id).of(before.name);
+            let spot = Spot::heading(&self.to.block, self.runner.id).of_plane(before.name);
             let spec = &result::REDUCTION;
             let inputs = (&second, &first);
             let reduction = recorder.work_out(&spot, spec, Unit::PERCENT, formula, inputs, |(after, before)| {
@@ -108,7 +108,7 @@ impl<'b> Step<'_, 'b> {
         };
         let slips: Vec<_> = (0..put_on.len()).filter_map(slip).collect();
         for (plane, alone) in &slips {
-            recorder.words(&spot.of(plane), &result::EFFECT_IN_PLANE, in_words(alone));
+            recorder.words(&spot.of_plane(plane), &result::EFFECT_IN_PLANE, in_words(alone));
         }
         Some((explained, slips))
     }

@@ -16,7 +16,7 @@ use crate::mechanics::errors::acceptance_limits;
 use crate::mechanics::planes::acting_at_bearings;
 use crate::mechanics::verdict::{Verdict, judge, whole};
 use crate::units::{Amount, Length, Typed, Unbalance, Vector};
-use crate::vocabulary::result;
+use crate::vocabulary::{Bearing, Of, result};
 
 /// One place at which the rotor is judged.
 #[derive(Clone, Debug)]
@@ -61,8 +61,6 @@ pub const fn word_of(verdict: Verdict) -> &'static str {
         Verdict::Over => "over",
     }
 }
-
-const BEARINGS: [&str; 2] = ["bearing a", "bearing b"];
 
 /// A record on its way to its verdict.
 pub(in crate::book::results) struct Judging<'a, 'b> {
@@ -275,7 +273,7 @@ impl<'b> Judging<'_, 'b> {
             let bearings = bearings.map(|at| numbers.value(at));
             Ok(components([acting_at_bearings(&unbalances, bearings)?[n]]))
         });
-        let origin = crate::book::results::entry::origin(&spot.of(BEARINGS[n]), &result::MEASURED);
+        let origin = crate::book::results::entry::origin(&spot.with(Of::Bearing(Bearing::BOTH[n])), &result::MEASURED);
         Some(outputs.vector(0, origin, recorder.facts.shop.unbalance_unit))
     }
 
@@ -289,7 +287,7 @@ impl<'b> Judging<'_, 'b> {
     ) -> Judged {
         let tolerance = self.setup().rotor.as_ref().map(|rotor| rotor.at_bearings[n].clone());
         let tolerance = tolerance.expect("what acts at a bearing is known of a rotor alone");
-        let spot = spot.of(BEARINGS[n]);
+        let spot = spot.with(Of::Bearing(Bearing::BOTH[n]));
         self.judged(recorder, &spot, Place::Bearing(n), acting.amount(), tolerance, counting)
     }
 
@@ -313,7 +311,7 @@ impl<'b> Judging<'_, 'b> {
         });
         planes
             .map(|(n, name, measured, tolerance)| {
-                self.judged(recorder, &spot.of(name), Place::Plane(n), measured, tolerance, counting)
+                self.judged(recorder, &spot.of_plane(name), Place::Plane(n), measured, tolerance, counting)
             })
             .collect()
     }
@@ -342,7 +340,7 @@ impl<'b> Judging<'_, 'b> {
         if let Some(verdict) = verdict {
             recorder.words(spot, &result::VERDICT_AT, word_of(verdict));
         }
-        let name = spot.of.as_deref().unwrap_or_default().to_owned();
+        let name = spot.of.as_ref().map(Of::to_string).unwrap_or_default();
         Judged { place, name, measured, tolerance, errors, combined_error, limit, verdict }
     }
 

@@ -252,7 +252,7 @@ impl<'b> Clocking<'_, 'b> {
         let unit = recorder.facts.shop.unbalance_unit;
         (0..self.planes.len())
             .map(|n| {
-                let spot = spot.of(self.planes[n].name);
+                let spot = spot.of_plane(self.planes[n].name);
                 let value = match self.mirrored() {
                     Err(missing) => VectorVal::lacking(origin(&spot, spec), missing, unit),
                     Ok(mirrored) => {
@@ -292,7 +292,7 @@ impl<'b> Clocking<'_, 'b> {
         let spec = &result::CORRECTION_FOR_PARTS;
         let mut corrections = Vec::new();
         for (plane, unbalance) in self.planes.iter().zip(in_planes).filter(|(_, unbalance)| unbalance.is_known()) {
-            let spot = spot.of(plane.name);
+            let spot = spot.of_plane(plane.name);
             let (meaning, mass) = match meaning_of(plane) {
                 Ok(meaning) => (meaning, mass_for(recorder, &spot, spec, meaning, unbalance, &plane.radius)),
                 Err(missing) => (Meaning::ToAdd, VectorVal::lacking(origin(&spot, spec), missing, Unit::GRAM)),

@@ -333,7 +333,7 @@ impl<'a, 'b> Proof<'a, 'b> {
     ) -> Option<(&'b str, Val<Ratio>)> {
         let channel = readings.first()?.channel;
         let (file, span) = readings.last()?.place;
-        let spot = Spot { place: (file, span), ..Spot::heading(self.block, self.setup.id) }.of(channel);
+        let spot = Spot { place: (file, span), ..Spot::heading(self.block, self.setup.id) }.of_channel(channel);
         let mut gathered = Gathered::new();
         let vectors: Option<Vec<_>> = readings.iter().map(|reading| reading.vector()).collect();
         let with_angles = vectors.is_some();

@@ -100,7 +100,7 @@ fn apart<'b>(
     (column, plane): (usize, &str),
 ) -> Val<Ratio> {
     let setup = measuring.setup;
-    let spot = Spot::heading(&setup.block, setup.id).of(reads);
+    let spot = Spot::heading(&setup.block, setup.id).of_plane(reads);
     let own = Vector { x: Ratio::new(if reads == plane { 1.0 } else { 0.0 }), y: Ratio::new(0.0) };
     let mut gathered = Gathered::new();
     let worth = measuring.worth(reads, recorder.facts.shop.unbalance_unit).map(|worth| gathered.value(&worth));

@@ -12,7 +12,7 @@ use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
 use crate::mechanics::{Computed, DomainError};
 use crate::units::{Amount, Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
-use crate::vocabulary::result;
+use crate::vocabulary::{Of, result};
 
 /// What the trials tell of channels and planes.
 pub struct InfluenceResults {
@@ -58,7 +58,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
             .planes
             .iter()
             .map(|plane| {
-                let of_plane = spot.of(plane);
+                let of_plane = spot.of_plane(plane);
                 let lacking = VectorVal::lacking(origin(&of_plane, &result::UNBALANCE_FOUND), missing.clone(), unit);
                 recorder.keep_vector(&of_plane, &result::UNBALANCE_FOUND, &lacking, Meaning::HeavySpot, &sense);
                 lacking
@@ -119,8 +119,8 @@ fn coefficient_unit(series: &Series<'_, '_>, unbalance: Unit) -> Unit {
     reading.and_then(|reading| reading.amount.unit.per(unbalance)).unwrap_or(Unit::ONE)
 }
 
-fn name_of(series: &Series<'_, '_>, channel: usize, plane: usize) -> String {
-    format!("{}, {}", series.channels[channel], series.planes[plane])
+fn of_both(series: &Series<'_, '_>, channel: usize, plane: usize) -> Of {
+    Of::ChannelAndPlane { channel: series.channels[channel].into(), plane: series.planes[plane].into() }
 }
 
 /// One trial a plane: each coefficient from its own two runs.
@@ -132,7 +132,7 @@ fn each_alone<'b>(
 ) -> Vec<Vec<VectorVal<Sensitivity>>> {
     let unit = coefficient_unit(series, recorder.facts.shop.unbalance_unit);
     let coefficient = |channel: usize, (plane, (before, run)): (usize, &(usize, usize))| {
-        let spot = spot.of(&name_of(series, channel, plane));
+        let spot = spot.with(of_both(series, channel, plane));
         let mut gathered = Gathered::new();
         let v0 = gathered.vector(&series.vector(*before, channel));
         let v1 = gathered.vector(&series.vector(*run, channel));
@@ -190,12 +190,12 @@ fn all_together<'b>(
     let unit = coefficient_unit(series, recorder.facts.shop.unbalance_unit);
     let reading_unit = series.amount(0, 0).unit;
     let as_found = (0..channels).map(|channel| {
-        let spot = spot.of(series.channels[channel]);
+        let spot = spot.of_channel(series.channels[channel]);
         outputs.vector(2 * channel, origin(&spot, &result::LEFT_IN_CHANNEL), reading_unit)
     });
     let as_found = as_found.collect();
     let coefficient = |channel: usize, plane: usize| {
-        let spot = spot.of(&name_of(series, channel, plane));
+        let spot = spot.with(of_both(series, channel, plane));
         let at = 2 * (channels + channel * planes + plane);
         outputs.vector(at, origin(&spot, &result::INFLUENCE), unit)
     };
@@ -219,7 +219,7 @@ fn keep_coefficients<'b>(
 ) {
     for (channel, row) in coefficients.iter().enumerate() {
         for (plane, coefficient) in row.iter().enumerate() {
-            let spot = spot.of(&name_of(series, channel, plane));
+            let spot = spot.with(of_both(series, channel, plane));
             recorder.keep_vector(&spot, &result::INFLUENCE, coefficient, Meaning::ReadingAgainstMass, sense);
         }
     }
@@ -321,7 +321,7 @@ fn found<'b>(
     sense: &Result<Sense, Arc<Missing>>,
 ) -> Vec<VectorVal<Unbalance>> {
     let spec = &result::UNBALANCE_FOUND;
-    let spots: Vec<Spot> = series.planes.iter().map(|plane| spot.of(plane)).collect();
+    let spots: Vec<Spot> = series.planes.iter().map(|plane| spot.of_plane(plane)).collect();
     let found = unbalances(recorder, &spots, spec, coefficients, as_found);
     for (spot, found) in spots.iter().zip(&found) {
         recorder.keep_vector(spot, spec, found, Meaning::HeavySpot, sense);
@@ -351,7 +351,7 @@ fn left_over<'b>(
         Ok(influence.after(&readings, &correction).into_iter().map(|left| left.amount().raw()).collect())
     });
     for (n, channel) in series.channels.iter().enumerate() {
-        let spot = spot.of(channel);
+        let spot = spot.of_channel(channel);
         let spec = &result::LEFT_IN_CHANNEL;
         let left: Val<Indication> = outputs.value(n, origin(&spot, spec), series.amount(0, n).unit);
         recorder.keep(&spot, spec, &left);
@@ -371,7 +371,7 @@ pub(in crate::book::results) fn corrections<'b>(
     let unit = masses.filter(Val::is_known).map(|mass| mass.unit).next().unwrap_or(Unit::GRAM);
     let correction = |(name, found): (&&'b str, &VectorVal<Unbalance>)| {
         let plane = series.bench.rotor?.plane(name)?;
-        let spot = spot.of(name);
+        let spot = spot.of_plane(name);
         let (meaning, mass) = match meaning_of(plane) {
             Ok(meaning) => {
                 let mass = mass_for(recorder, &spot, spec, meaning, found, &plane.radius);

@@ -13,7 +13,7 @@ use crate::vocabulary::result;
 pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> InfluenceResults {
     let spot = series.spot();
     let plane = series.planes[0];
-    let (of_plane, spec) = (spot.of(plane), &result::UNBALANCE_FOUND);
+    let (of_plane, spec) = (spot.of_plane(plane), &result::UNBALANCE_FOUND);
     let sense = series.bench.angles().sense(&recorder.facts);
     let unit = recorder.facts.shop.unbalance_unit;
     let (found, disagreement, worth) = match &series.states {
