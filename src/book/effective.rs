@@ -5,7 +5,7 @@ use super::origin::Path;
 use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::Words;
+use crate::vocabulary::{Words, setup};
 
 /// A block with the facts that hold in it, wherever they are written.
 #[derive(Clone, Debug)]
@@ -154,14 +154,14 @@ fn effective_below<'b>(book: &'b Book, item: ItemId, below: &mut Vec<ItemId>) ->
 
 /// The `like` of a setup; no other kind has one.
 fn likes(block: &Block) -> Option<&Field> {
-    (block.kind == Kind::Setup).then(|| block.field("like")).flatten()
+    (block.kind == Kind::Setup).then(|| block.field(setup::LIKE)).flatten()
 }
 
 /// The setups that this one is like, nearest first; ends where a circle would begin.
 pub(super) fn chain(book: &Book, item: ItemId) -> Vec<Link> {
     let mut links: Vec<Link> = Vec::new();
     let mut from = item;
-    while let Some(FieldValue::Name(name)) = book.item(from).field("like").map(|field| &field.value) {
+    while let Some(FieldValue::Name(name)) = book.item(from).field(setup::LIKE).map(|field| &field.value) {
         let Ok(to) = book.find(Kind::Setup, &name.text) else { break };
         if to == item || links.iter().any(|link| link.to == to) {
             break;
@@ -278,7 +278,7 @@ pub fn head_of(field: &Field) -> String {
 }
 
 fn left_out(block: &Block) -> Vec<&str> {
-    match block.field("leave out").map(|field| &field.value) {
+    match block.field(setup::LEAVE_OUT).map(|field| &field.value) {
         Some(FieldValue::Names(names)) => names.iter().map(|name| &*name.text).collect(),
         _ => Vec::new(),
     }

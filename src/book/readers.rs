@@ -11,8 +11,10 @@ use super::shop::ShopRules;
 use crate::sheet::{FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::units::{Amount, Contributions, Density, Dimension, Mass, Ratio, Source, Typed, Unit, Velocity};
-use crate::vocabulary::Standing;
+use crate::units::{Amount, Contributions, Density, Dimension, Length, Mass, Ratio, Source, Typed, Unit, Velocity};
+use crate::vocabulary::{
+    Fact, Grade, OneQuantity, PlainNumber, QuantityRange, SeveralQuantities, Standing, To, masses, material,
+};
 
 /// Reads facts with what the book knows about instruments and masses.
 #[derive(Clone, Copy)]
@@ -42,8 +44,8 @@ impl<'b> Facts<'b> {
     pub fn with_masses(self, set: Option<ItemId>) -> Self {
         let masses = set.and_then(|item| {
             let block = self.book.item(item);
-            let FieldValue::Quantities(values) = &block.field("values")?.value else { return None };
-            let standard = match block.field("uncertainty").map(|field| &field.value) {
+            let FieldValue::Quantities(values) = &block.field(masses::VALUES)?.value else { return None };
+            let standard = match block.field(masses::UNCERTAINTY).map(|field| &field.value) {
                 Some(FieldValue::Quantity(stated)) => Some(Mass::from_base(stated.base / 2.0)),
                 _ => None,
             };
@@ -52,19 +54,39 @@ impl<'b> Facts<'b> {
         Self { masses, ..self }
     }
 
-    pub fn origin(&self, block: &EffectiveBlock<'b>, key: &'static str, field: Option<EffectiveField<'b>>) -> Origin {
+    pub fn origin<F: ?Sized>(
+        &self,
+        block: &EffectiveBlock<'b>,
+        fact: Fact<F>,
+        field: Option<EffectiveField<'b>>,
+    ) -> Origin {
         Origin {
             item: field.map_or(block.item, |field| field.item),
             path: block.path.clone(),
-            name: Cow::Borrowed(key),
+            name: Cow::Borrowed(fact.words()),
             place: field.map(|field| (field.item.file, field.field.value_span)),
         }
     }
 
+    /// Where a fact of the block is written.
+    pub fn origin_of(&self, block: &EffectiveBlock<'b>, field: EffectiveField<'b>) -> Origin {
+        Origin {
+            item: field.item,
+            path: block.path.clone(),
+            name: Cow::Borrowed(field.field.key.name),
+            place: Some((field.item.file, field.field.value_span)),
+        }
+    }
+
     /// A fact that is one quantity.
-    pub fn quantity<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<T> {
-        let field = block.field(key);
-        let origin = self.origin(block, key, field);
+    pub fn quantity<F: OneQuantity>(&self, block: &EffectiveBlock<'b>, fact: Fact<F>) -> Val<F::Quantity> {
+        self.quantity_in(block, fact)
+    }
+
+    /// A fact that is one quantity of several dimensions, of which the caller knows which it is.
+    pub fn quantity_in<T: Amount, F: ?Sized>(&self, block: &EffectiveBlock<'b>, fact: Fact<F>) -> Val<T> {
+        let field = block.field(fact);
+        let origin = self.origin(block, fact, field);
         match field {
             None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
             Some(field) => match &field.field.value {
@@ -120,9 +142,9 @@ impl<'b> Facts<'b> {
     }
 
     /// The upper end of a fact that is a quantity or a range.
-    pub fn upper_end<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<T> {
-        let field = block.field(key);
-        let origin = self.origin(block, key, field);
+    pub fn upper_end<F: QuantityRange>(&self, block: &EffectiveBlock<'b>, fact: Fact<F>) -> Val<F::Quantity> {
+        let field = block.field(fact);
+        let origin = self.origin(block, fact, field);
         match field.map(|field| (field, &field.field.value)) {
             None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
             Some((field, FieldValue::Range(range))) => match range.high.or(range.low) {
@@ -134,9 +156,9 @@ impl<'b> Facts<'b> {
     }
 
     /// The n-th of a fact that is a list of quantities.
-    pub fn nth<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str, n: usize) -> Val<T> {
-        let field = block.field(key);
-        let origin = self.origin(block, key, field);
+    pub fn nth<F: SeveralQuantities>(&self, block: &EffectiveBlock<'b>, fact: Fact<F>, n: usize) -> Val<F::Quantity> {
+        let field = block.field(fact);
+        let origin = self.origin(block, fact, field);
         match field.map(|field| (field, &field.field.value)) {
             None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
             Some((field, FieldValue::Quantities(list))) if n < list.len() => {
@@ -147,43 +169,37 @@ impl<'b> Facts<'b> {
     }
 
     /// A plain number.
-    pub fn number<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<T> {
-        let field = block.field(key);
-        let origin = self.origin(block, key, field);
+    pub fn number<F: PlainNumber>(&self, block: &EffectiveBlock<'b>, fact: Fact<F>) -> Val<Ratio> {
+        let field = block.field(fact);
+        let origin = self.origin(block, fact, field);
         match field.map(|field| &field.field.value) {
             None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
             Some(FieldValue::Number(number) | FieldValue::Grade(number)) => {
-                Val::exact(T::from_raw(*number), origin, Unit::ONE)
+                Val::exact(Ratio::new(*number), origin, Unit::ONE)
             }
             Some(_) => Val::missing(origin, Reason::Unreadable, Unit::ONE),
         }
     }
 
     /// A balance quality grade: e·Ω.
-    pub fn grade(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<Velocity> {
-        let number: Val<Ratio> = self.number(block, key);
+    pub fn grade(&self, block: &EffectiveBlock<'b>, fact: Fact<Grade>) -> Val<Velocity> {
+        let number = self.number(block, fact);
         let known = number.known.map(|grade| Velocity::millimetres_per_second(grade.value()));
         Val { known, unit: Unit::MILLIMETRE_PER_SECOND, ..Val::exact(Velocity::ZERO, number.origin, Unit::ONE) }
     }
 
     /// A radius, given as such or as a diameter.
-    pub fn radius<T: Amount>(
-        &self,
-        block: &EffectiveBlock<'b>,
-        radius: &'static str,
-        diameter: &'static str,
-    ) -> Val<T> {
+    pub fn radius(&self, block: &EffectiveBlock<'b>, radius: Fact<Length>, diameter: Fact<Length>) -> Val<Length> {
         if block.field(radius).is_none() && block.field(diameter).is_some() {
-            let whole: Val<T> = self.quantity(block, diameter);
-            return halved(whole);
+            return halved(self.quantity(block, diameter));
         }
         self.quantity(block, radius)
     }
 
     /// The density of the material that a fact names: of the book, or one that every book knows.
-    pub fn density(&self, block: &EffectiveBlock<'b>, key: &'static str) -> Val<Density> {
-        let field = block.field(key);
-        let origin = self.origin(block, key, field);
+    pub fn density(&self, block: &EffectiveBlock<'b>, fact: Fact<To<material::Block>>) -> Val<Density> {
+        let field = block.field(fact);
+        let origin = self.origin(block, fact, field);
         match field.map(|field| &field.field.value) {
             None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
             Some(FieldValue::Name(name)) => self.material(&name.text, origin),
@@ -195,12 +211,12 @@ impl<'b> Facts<'b> {
     pub fn material(&self, name: &str, origin: Origin) -> Val<Density> {
         if let Ok(item) = self.book.find(Kind::Material, name) {
             let block = super::effective::effective(self.book, item).0;
-            return self.quantity(&block, "density");
+            return self.quantity(&block, material::DENSITY);
         }
         match BuiltIn::named(name) {
             Some(metal) => {
                 let standard = metal.spread / 3f64.sqrt();
-                let source = Source(rustc_hash_of(&(name, "density")));
+                let source = Source(rustc_hash_of(&(name, material::DENSITY.words())));
                 let unit = Unit::KILOGRAM_PER_CUBIC_METRE;
                 Val { contributions: Contributions::of(source, standard), ..Val::exact(metal.value(), origin, unit) }
             }

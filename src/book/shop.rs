@@ -3,6 +3,7 @@
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::units::{Dimension, Ratio, Typed, Unit};
+use crate::vocabulary::instrument;
 
 /// What the `shop` block says, with the defaults where it says nothing.
 #[derive(Clone, Debug)]
@@ -81,7 +82,7 @@ impl ShopRules {
 }
 
 fn instrument(block: &Block) -> Option<Instrument> {
-    let Some(FieldValue::Quantity(resolution)) = block.field("resolution").map(|field| &field.value) else {
+    let Some(FieldValue::Quantity(resolution)) = block.field(instrument::RESOLUTION).map(|field| &field.value) else {
         return None;
     };
     let (low, high) = match block.field("range").map(|field| &field.value) {

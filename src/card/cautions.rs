@@ -4,6 +4,7 @@
 use super::document::Words;
 use crate::book::{RotorResults, SetupResults};
 use crate::sheet::FieldValue;
+use crate::vocabulary::plane;
 
 fn is(block: &crate::book::EffectiveBlock<'_>, key: &str, choice: &str) -> bool {
     matches!(block.field(key).map(|field| &field.field.value), Some(FieldValue::Choice(stated)) if *stated == choice)
@@ -69,7 +70,7 @@ const ANY_MATERIAL: &str = "Dust and swarf: extraction on, eyes and lungs protec
 pub(super) fn removing(rotor: &RotorResults<'_>) -> Vec<Words> {
     let mut cautions: Vec<&'static str> = Vec::new();
     for plane in &rotor.planes {
-        let material = match plane.block.field("material").map(|field| &field.field.value) {
+        let material = match plane.block.field(plane::MATERIAL).map(|field| &field.field.value) {
             Some(FieldValue::Name(name)) => name.text.to_lowercase(),
             _ => String::new(),
         };

@@ -5,6 +5,7 @@ use super::checked::Checked;
 use super::document::Words;
 use crate::book::RotorResults;
 use crate::sheet::FieldValue;
+use crate::vocabulary::tolerance;
 
 pub(super) fn of(rotor: Option<&RotorResults<'_>>, checked: &Checked<'_>, printed: &Printed) -> Vec<Words> {
     let mut foot = vec![
@@ -34,7 +35,7 @@ fn standards(rotor: Option<&RotorResults<'_>>) -> Words {
         (Some(one), None) | (None, Some(one)) => words.state(one),
         (None, None) => words.say("the sheet names no source"),
     };
-    if tolerance.field("grade").is_some() && text("edition").is_none() {
+    if tolerance.field(tolerance::GRADE).is_some() && text("edition").is_none() {
         words = words.say(" (grade as in ISO 21940-11, edition not stated)");
     }
     words.say(".")

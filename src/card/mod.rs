@@ -31,6 +31,7 @@ use crate::book::{Computed, Computing, ItemId};
 use crate::check::Diagnostic;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary;
 use checked::Checked;
 
 /// When a card was printed, and from what.
@@ -76,7 +77,7 @@ pub fn released(computing: &Computing<'_>) -> Vec<ItemId> {
     rotors.dedup();
     let is_made_by = |id: &ItemId| {
         let item = book.item(*id);
-        let setup = item.field("setup").map(|field| &field.value);
+        let setup = item.field(vocabulary::record::SETUP).map(|field| &field.value);
         matches!(setup, Some(FieldValue::Name(name)) if book.find(Kind::Setup, &name.text).is_ok_and(|by| setups.contains(&by)))
     };
     let records = book.items().filter(|id| book.item(*id).kind == Kind::Record).filter(is_made_by);

@@ -4,10 +4,11 @@ use crate::book::EffectiveBlock;
 use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced, outside};
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Typed};
+use crate::vocabulary::plane;
 
 /// The angles of a plane's places, by their numbers; `None` when it has none.
 pub fn places(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<Vec<Angle>> {
-    let FieldValue::Places { count, from } = &plane.field("places")?.field.value else { return None };
+    let FieldValue::Places { count, from } = &plane.field(plane::PLACES)?.field.value else { return None };
     equally_spaced(*count, Angle::from_base(from.base), numbering(rotor, plane)?).ok()
 }
 
@@ -26,7 +27,7 @@ fn numbering(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<N
 
 /// The numbers of the places that are taken.
 pub fn used(plane: &EffectiveBlock<'_>) -> Vec<u32> {
-    match plane.field("places used").map(|field| &field.field.value) {
+    match plane.field(plane::PLACES_USED).map(|field| &field.field.value) {
         Some(FieldValue::Names(names)) => names.iter().filter_map(|name| name.text.parse().ok()).collect(),
         _ => Vec::new(),
     }

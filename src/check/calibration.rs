@@ -1,5 +1,6 @@
 //! What rules on calibrations share.
 
+use crate::vocabulary::masses;
 use std::sync::Arc;
 
 use super::amounts::{amount, shown};
@@ -119,7 +120,7 @@ pub fn is_too_small(context: &ItemContext<'_, '_>, calibration: &CalibrateResult
 /// The setup's set of masses, when the mass stated here cannot be put together from it.
 pub fn set_without<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'_>) -> Option<&'b Block> {
     let set = context.book().item(context.setup()?.masses?);
-    let FieldValue::Quantities(values) = &set.field("values")?.value else { return None };
+    let FieldValue::Quantities(values) = &set.field(masses::VALUES)?.value else { return None };
     let (_, mass) = stated(block, &["mass"])?;
     (!can_be_put_together(values, mass.base, mass.half_step, most_pieces(values.len()))).then_some(set)
 }

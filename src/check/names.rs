@@ -9,7 +9,7 @@ use crate::book::{Book, EffectiveBlock, EffectiveField, ItemId, effective};
 use crate::sheet::{Block, Field, FieldValue, NameAt, nearest_name};
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::Edit;
-use crate::vocabulary::{NameOf, ValueType};
+use crate::vocabulary::{NameOf, ValueType, machine, setup};
 
 /// The names there are of one kind, and the item that has them.
 pub struct Known<'b> {
@@ -48,7 +48,7 @@ pub fn of_blocks<'b>(context: &ItemContext<'b, '_>, owner: Kind, inner: Kind) ->
 /// The names of the machine's measuring channels.
 pub fn channels<'b>(context: &ItemContext<'b, '_>) -> Option<Known<'b>> {
     let owner = self::owner(context, Kind::Machine)?;
-    let FieldValue::Names(names) = &context.book().item(owner).field("channels")?.value else { return None };
+    let FieldValue::Names(names) = &context.book().item(owner).field(machine::CHANNELS)?.value else { return None };
     Some(Known { names: names.iter().map(|name| &*name.text).collect(), owner })
 }
 
@@ -193,7 +193,7 @@ pub fn report_inherited(context: &ItemContext<'_, '_>, sink: &mut Sink, of: Name
     if context.block.kind != Kind::Setup || context.block.field(by).is_none() {
         return;
     }
-    let Some(like) = context.block.field("like") else { return };
+    let Some(like) = context.block.field(setup::LIKE) else { return };
     let lost = inherited(context, of, known);
     let Some((first, _)) = lost.first() else { return };
     let head = |field: &EffectiveField<'_>| wording::shown(context.text(field.item.file, field.field.head));

@@ -6,6 +6,7 @@ use crate::book::{EffectiveBlock, EffectiveField, ItemId};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
+use crate::vocabulary::setup;
 
 impl<'b> ItemContext<'b, '_> {
     /// The item's own text.
@@ -19,7 +20,7 @@ impl<'b> ItemContext<'b, '_> {
     }
 
     fn taken_over(&self) -> Span {
-        let like = if self.block.kind == Kind::Setup { self.block.field("like") } else { None };
+        let like = if self.block.kind == Kind::Setup { self.block.field(setup::LIKE) } else { None };
         like.map_or(self.block.heading, |like| like.value_span)
     }
 

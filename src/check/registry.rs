@@ -1,5 +1,6 @@
 //! All rules, and how they are run over a book.
 
+use crate::vocabulary::severity;
 use std::sync::OnceLock;
 
 use rayon::prelude::*;
@@ -244,8 +245,8 @@ fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnost
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.
 fn shop_level(shop: Option<&Block>, code: &str) -> Option<Option<Severity>> {
     let block = shop?.inner(Kind::Severity).find(|block| block.name_text() == code)?;
-    let Some(FieldValue::Text(_)) = block.field("because").map(|field| &field.value) else { return None };
-    match block.field("level").map(|field| &field.value) {
+    let Some(FieldValue::Text(_)) = block.field(severity::BECAUSE).map(|field| &field.value) else { return None };
+    match block.field(severity::LEVEL).map(|field| &field.value) {
         Some(FieldValue::Choice("error")) => Some(Some(Severity::Error)),
         Some(FieldValue::Choice("warning")) => Some(Some(Severity::Warning)),
         Some(FieldValue::Choice("note")) => Some(Some(Severity::Note)),

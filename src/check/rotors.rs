@@ -10,6 +10,7 @@ use crate::sheet::{Block, Field, FieldValue, NameAt, Stated};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::units::{self, Amount, Length, Typed, Unit};
+use crate::vocabulary::setup;
 
 /// An amount in a unit: `81.7 g·mm`.
 pub fn in_unit<T: Typed>(amount: T, unit: Unit) -> String {
@@ -106,7 +107,7 @@ pub fn taken_over<'b>(book: &'b Book, setup: ItemId, key: &str) -> Option<Effect
         if let Some(field) = block.field(key) {
             return Some(EffectiveField { field, item: at });
         }
-        at = book.find(Kind::Setup, &name(block.field("like"))?.text).ok()?;
+        at = book.find(Kind::Setup, &name(block.field(setup::LIKE))?.text).ok()?;
     }
     None
 }

@@ -4,6 +4,7 @@ use super::context::ItemContext;
 use crate::book::{EffectiveBlock, EffectiveField};
 use crate::sheet::{FieldValue, NameAt, SettingValue};
 use crate::syntax::Kind;
+use crate::vocabulary::settings;
 
 /// One line of `settings`.
 #[derive(Clone, Copy)]
@@ -29,7 +30,7 @@ pub fn block<'b, 'c>(context: &ItemContext<'b, 'c>) -> Option<&'c EffectiveBlock
 
 /// Every control that is set, in the order of the sheet.
 pub fn all<'b>(context: &ItemContext<'b, '_>) -> Vec<Setting<'b>> {
-    let lines = block(context).into_iter().flat_map(|block| block.named("control"));
+    let lines = block(context).into_iter().flat_map(|block| block.named(settings::CONTROL));
     lines.map(|(name, field)| Setting { name, field }).collect()
 }
 

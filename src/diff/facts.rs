@@ -6,7 +6,7 @@ use crate::book::{Computing, EffectiveBlock, EffectiveField, ItemId, effective, 
 use crate::sheet::{FieldValue, Pin, Stated};
 use crate::syntax::Kind;
 use crate::units::Indication;
-use crate::vocabulary::Standing;
+use crate::vocabulary::{Standing, setup};
 
 /// One fact that is not what it was.
 #[derive(Clone, Debug)]
@@ -78,7 +78,7 @@ impl<'b> Side<'b> {
     fn of(computing: &Computing<'b>, item: ItemId) -> (Self, EffectiveBlock<'b>) {
         let book = computing.book();
         let block = effective(book, item).0;
-        let named = (block.kind == Kind::Setup).then(|| block.field("masses")).flatten();
+        let named = (block.kind == Kind::Setup).then(|| block.field(setup::MASSES)).flatten();
         let masses = named.and_then(|field| match &field.field.value {
             FieldValue::Name(name) => book.find(Kind::Masses, &name.text).ok(),
             _ => None,
@@ -104,7 +104,7 @@ impl<'b> Side<'b> {
                 stated.stated_uncertainty().unwrap_or(stated.half_step / 3f64.sqrt())
             }
             _ => {
-                let origin = self.facts.origin(block, field.field.key.name, Some(*field));
+                let origin = self.facts.origin_of(block, *field);
                 self.facts.stated::<Indication>(block, *field, stated, origin).standard_uncertainty()
             }
         };

@@ -6,6 +6,7 @@ use crate::book::{
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{self, Amount, Unit};
+use crate::vocabulary::masses;
 
 /// The main facts or results of an item: `4.8200 kg, permissible 81.7 g·mm`; empty when there are none.
 pub fn headline(computing: &Computing<'_>, id: ItemId) -> String {
@@ -72,7 +73,7 @@ fn fact(book: &Book, block: &EffectiveBlock<'_>, key: &str) -> Option<String> {
 }
 
 fn masses(block: &EffectiveBlock<'_>) -> Option<String> {
-    let FieldValue::Quantities(values) = &block.field("values")?.field.value else { return None };
+    let FieldValue::Quantities(values) = &block.field(masses::VALUES)?.field.value else { return None };
     let least = values.iter().min_by(|a, b| a.base.total_cmp(&b.base))?;
     let most = values.iter().max_by(|a, b| a.base.total_cmp(&b.base))?;
     let text = |stated: &crate::sheet::Stated| with_unit(units::plainly(stated.quantity().value), stated.unit);

@@ -9,7 +9,7 @@ pub(super) use super::fact::*;
 pub(super) use super::spec::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart};
 pub(super) use super::spec::{BlockSpec, Each, KeySpec, NamedFacts, ResultSpec};
 pub(super) use crate::syntax::Kind;
-pub(super) use crate::units::{Angle, Couple, Density, Inertia, Length, Mass, Speed, Unbalance};
+pub(super) use crate::units::{Angle, Couple, Density, Inertia, Length, Mass, SpecificUnbalance, Speed, Unbalance};
 
 /// A doc comment without the blank that it begins with.
 pub(super) const fn sentence(doc: &'static str) -> &'static str {

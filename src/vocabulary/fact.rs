@@ -4,7 +4,7 @@ use std::marker::PhantomData;
 
 use super::spec::{NameOf, ValueType};
 use crate::syntax::Kind;
-use crate::units::{Dimension, Typed};
+use crate::units::{Amount, Dimension, Indication, Ratio, Typed};
 
 /// The words of a fact, typed by what it takes, so that nobody can misspell it or read it as something else:
 /// `machine::SWING` is a `Fact<Length>`, `machine::SUPPORTS` a `Fact<Supports>`.
@@ -114,6 +114,64 @@ pub trait Choice: Copy + Sized + 'static {
 
     /// The choice of these words.
     fn of(words: &str) -> Option<Self>;
+}
+
+/// A fact that holds one quantity, and the type that formulas take it as.
+pub trait OneQuantity {
+    type Quantity: Amount;
+}
+
+impl<T: Typed> OneQuantity for T {
+    type Quantity = T;
+}
+
+impl OneQuantity for Percentage {
+    type Quantity = Ratio;
+}
+
+impl OneQuantity for Divisions {
+    type Quantity = Indication;
+}
+
+impl OneQuantity for Marks {
+    type Quantity = Indication;
+}
+
+impl OneQuantity for ReadoutAmount {
+    type Quantity = Indication;
+}
+
+/// A fact that holds one plain number.
+pub trait PlainNumber {}
+
+impl PlainNumber for Number {}
+impl PlainNumber for Count {}
+impl PlainNumber for Grade {}
+
+/// A fact that holds a list of quantities.
+pub trait SeveralQuantities {
+    type Quantity: Amount;
+}
+
+impl<T: Typed> SeveralQuantities for List<T> {
+    type Quantity = T;
+}
+
+impl<T: Typed> SeveralQuantities for Pair<T> {
+    type Quantity = T;
+}
+
+/// A fact that holds a range of a quantity, or a quantity alone.
+pub trait QuantityRange {
+    type Quantity: Amount;
+}
+
+impl<T: Typed> QuantityRange for Range<T> {
+    type Quantity = T;
+}
+
+impl<T: Typed> QuantityRange for OneOrRange<T> {
+    type Quantity = T;
 }
 
 /// Types that only say what a fact takes; no value of them is ever made.

@@ -1,5 +1,6 @@
 //! What the angles of a sheet mean: in which direction they count, and what a strobe shows of the rotor.
 
+use crate::vocabulary::{AnyFact, readout, setup};
 use std::sync::Arc;
 
 use super::entry::Sense;
@@ -42,15 +43,15 @@ impl<'a, 'b> Angles<'a, 'b> {
     }
 
     fn rotor(&self, facts: &Facts<'b>) -> Result<&'a EffectiveBlock<'b>, Arc<Missing>> {
-        self.rotor.ok_or_else(|| self.lacking(facts, "rotor", Reason::NoSuchItem))
+        self.rotor.ok_or_else(|| self.lacking(facts, setup::ROTOR.any(), Reason::NoSuchItem))
     }
 
     fn stated_readout(&self, facts: &Facts<'b>) -> Result<&'a ReadoutFacts<'b>, Arc<Missing>> {
-        self.readout().ok_or_else(|| self.lacking(facts, "machine", Reason::NoSuchItem))
+        self.readout().ok_or_else(|| self.lacking(facts, setup::MACHINE.any(), Reason::NoSuchItem))
     }
 
-    fn lacking(&self, facts: &Facts<'b>, key: &'static str, reason: Reason) -> Arc<Missing> {
-        Arc::new(Missing { origin: facts.origin(self.setup, key, self.setup.field(key)), reason })
+    fn lacking(&self, facts: &Facts<'b>, fact: AnyFact, reason: Reason) -> Arc<Missing> {
+        Arc::new(Missing { origin: facts.origin(self.setup, fact, self.setup.field(fact)), reason })
     }
 
     /// The direction in which the rotor's angles count.
@@ -97,7 +98,7 @@ impl<'a, 'b> Angles<'a, 'b> {
         let impossible = |why: &'static str| {
             Err(Arc::new(Missing { origin: origin.clone(), reason: Reason::Impossible(why.into()) }))
         };
-        let step: Val<Angle> = facts.quantity(&readout.block, "angle step");
+        let step: Val<Angle> = facts.quantity(&readout.block, readout::ANGLE_STEP);
         let step = step.get();
         let read = |stated: &Stated, nth| -> Val<Angle> {
             facts.read_off(field, nth, stated, step.map_or(0.0, Angle::base), origin.clone())
@@ -132,7 +133,7 @@ impl<'a, 'b> Angles<'a, 'b> {
 
     /// What has to be added to what [`Angles::shown`] gives for the angle that stands at the pointer.
     pub fn at_pointer(&self, facts: &Facts<'b>) -> Val<Angle> {
-        let zero = facts.origin(self.setup, "machine", self.setup.field("machine"));
+        let zero = facts.origin(self.setup, setup::MACHINE, self.setup.field(setup::MACHINE));
         match self.pointer_or_why(facts, &zero) {
             Ok(angle) => angle,
             Err(missing) => lacking(zero, missing),
@@ -146,8 +147,8 @@ impl<'a, 'b> Angles<'a, 'b> {
         if !shows_clock {
             return Ok(Val::exact(Angle::ZERO, zero.clone(), Unit::DEGREE));
         }
-        let field = readout.block.field("pointer at");
-        let origin = facts.origin(&readout.block, "pointer at", field);
+        let field = readout.block.field(readout::POINTER_AT);
+        let origin = facts.origin(&readout.block, readout::POINTER_AT, field);
         let Some(field) = field else { return Err(Arc::new(Missing { origin, reason: Reason::NotGiven })) };
         let FieldValue::Clock { hour, minute } = field.field.value else {
             return Err(Arc::new(Missing { origin, reason: Reason::Unreadable }));

@@ -1,5 +1,6 @@
 //! Results on demand: each rotor is worked out once, however many setups ask for it.
 
+use crate::vocabulary::tolerance;
 use std::sync::Arc;
 
 use rustc_hash::FxHashSet;
@@ -153,9 +154,10 @@ fn leads_to(book: &Book, from: ItemId, to: ItemId) -> bool {
 fn needs(book: &Book, id: ItemId) -> Vec<ItemId> {
     let rotor = book.item(id);
     let parts = rotor.inner(Kind::MadeOf).map(|part| part.name_text());
-    let scaled = rotor.inner(Kind::Tolerance).filter_map(|tolerance| match &tolerance.field("scaled from")?.value {
-        FieldValue::Name(name) => Some(&*name.text),
-        _ => None,
-    });
+    let scaled =
+        rotor.inner(Kind::Tolerance).filter_map(|tolerance| match &tolerance.field(tolerance::SCALED_FROM)?.value {
+            FieldValue::Name(name) => Some(&*name.text),
+            _ => None,
+        });
     parts.chain(scaled).filter_map(|name| book.find(Kind::Rotor, name).ok()).collect()
 }

@@ -13,7 +13,7 @@ use super::super::vectors::VectorVal;
 use crate::mechanics::DomainError;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Unit};
-use crate::vocabulary::{Of, ResultSpec};
+use crate::vocabulary::{Fact, Of, ResultSpec};
 
 /// One result of an item.
 #[derive(Clone, Debug)]
@@ -310,8 +310,14 @@ impl<'b> Recorder<'b> {
     }
 
     /// A value that is a default of the format rather than a fact of the sheet.
-    pub fn default<T: Amount>(&self, block: &EffectiveBlock<'b>, key: &'static str, value: T, unit: Unit) -> Val<T> {
-        let origin = Origin { item: block.item, path: block.path.clone(), name: key.into(), place: None };
+    pub fn default<T: Amount, F: ?Sized>(
+        &self,
+        block: &EffectiveBlock<'b>,
+        fact: Fact<F>,
+        value: T,
+        unit: Unit,
+    ) -> Val<T> {
+        let origin = Origin { item: block.item, path: block.path.clone(), name: fact.words().into(), place: None };
         Val { contributions: Contributions::none(), ..Val::exact(value, origin, unit) }
     }
 }

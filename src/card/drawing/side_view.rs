@@ -6,6 +6,7 @@ use crate::book::{self, EffectiveBlock, RotorResults, SetupResults, Val};
 use crate::card::document::Words;
 use crate::sheet::FieldValue;
 use crate::units::{self, Amount, Length, Unit};
+use crate::vocabulary::{keyway, plane};
 
 const WIDTH: f64 = 180.0;
 /// Paper left free on either side of the rotor.
@@ -83,7 +84,7 @@ impl Found {
             stated(format!("{name} support"), format!("{name} support"), place)
         };
         let planes = rotor.planes.iter().filter_map(|plane| {
-            let FieldValue::Quantity(at) = &plane.block.field("at")?.field.value else { return None };
+            let FieldValue::Quantity(at) = &plane.block.field(plane::AT)?.field.value else { return None };
             let of = format!("plane {}", plane.name);
             Some((stated(of, short(plane.name), at), plane.radius.get().map(millimetres)))
         });
@@ -134,7 +135,7 @@ impl Found {
 fn drive_end(rotor: &RotorResults<'_>) -> Option<f64> {
     let at = |end: &str| {
         let keyway = rotor.keyways.iter().find(|keyway| keyway.name == end)?;
-        match &keyway.block.field("at")?.field.value {
+        match &keyway.block.field(keyway::AT)?.field.value {
             FieldValue::Quantity(stated) => Some(Unit::MILLIMETRE.from_base(stated.base)),
             _ => None,
         }

@@ -5,6 +5,7 @@ use crate::book::{self, CorrectionResults, Found, RunResults};
 use crate::card::document::{Part, Section, Table, Value, Words};
 use crate::card::values;
 use crate::units::Amount;
+use crate::vocabulary::{correction, run};
 
 /// How a run is named beside its plots: by its number.
 pub(super) fn number(run: usize) -> String {
@@ -28,7 +29,7 @@ pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let planes: Vec<&str> = record.runs.first()?.planes.iter().map(|plane| plane.name).collect();
     let mut channels: Vec<&str> = Vec::new();
     for run in &record.runs {
-        for (channel, _) in run.block.named("reading") {
+        for (channel, _) in run.block.named(run::READING) {
             if !channels.contains(&&*channel.text) {
                 channels.push(&channel.text);
             }
@@ -66,7 +67,7 @@ fn read(sheet: &Sheet<'_, '_>, n: usize, run: &RunResults<'_>, channels: &[&str]
     let mut row =
         vec![Value::strong(number(n)), Value::text(Words::stated(run.name)), fact("speed"), fact("calibration masses")];
     for channel in channels {
-        let field = run.block.named("reading").find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
+        let field = run.block.named(run::READING).find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
         row.push(field.map_or_else(|| Value::text("–"), |field| values::stated(sheet.book, field)));
     }
     row.push(Value::text(match (run.remounted, &run.turned) {
@@ -152,7 +153,7 @@ fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words {
             words = words.say(before).state(value).say(after);
         }
     }
-    for (place, field) in one.block.named("place") {
+    for (place, field) in one.block.named(correction::PLACE) {
         if let Some(mass) = values::text_of_fact(sheet.book, field) {
             words = if words.is_empty() { words } else { words.say(", ") };
             let does = if one.adds == Some(true) { "ADD " } else { "place " };

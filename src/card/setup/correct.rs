@@ -7,6 +7,7 @@ use crate::card::document::{Part, Row, Section, Table, Value, Words};
 use crate::card::values;
 use crate::sheet::FieldValue;
 use crate::units;
+use crate::vocabulary::setup;
 
 /// What the machine's angle points at.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -47,7 +48,7 @@ fn indicates(sheet: &Sheet<'_, '_>) -> Indicates {
     if angles == Some("none") {
         return Indicates::NoAngle;
     }
-    match sheet.setup.block.field("indicates").map(|field| &field.field.value) {
+    match sheet.setup.block.field(setup::INDICATES).map(|field| &field.field.value) {
         Some(FieldValue::Choice("heavy spot")) => Indicates::Heavy,
         Some(FieldValue::Choice("light spot")) => Indicates::Light,
         _ => Indicates::Unsaid,

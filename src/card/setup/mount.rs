@@ -7,6 +7,7 @@ use crate::card::document::{Part, Row, Section, Table, Value, Words};
 use crate::card::values::{self, text_of_fact};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::{control, setup};
 
 pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let setup = sheet.setup;
@@ -34,7 +35,7 @@ pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
 }
 
 fn supports(sheet: &Sheet<'_, '_>) -> Option<Row> {
-    let field = sheet.setup.block.field("supports at")?;
+    let field = sheet.setup.block.field(setup::SUPPORTS_AT)?;
     let value = match &field.field.value {
         FieldValue::Quantities(places) if places.len() == 2 => {
             let written = text_of_fact(sheet.book, field)?;
@@ -103,7 +104,11 @@ pub(super) fn presettings(sheet: &Sheet<'_, '_>) -> Option<Section> {
     for control in controls {
         let name = control.name_text();
         let value = set(name).unwrap_or_else(|| Value::text("not said by the sheet"));
-        rows.push(control_row(name, value, control.field("note").and_then(|note| text_of_fact(sheet.book, note))));
+        rows.push(control_row(
+            name,
+            value,
+            control.field(control::NOTE).and_then(|note| text_of_fact(sheet.book, note)),
+        ));
     }
     let known = |name: &str| controls.iter().any(|control| control.name_text() == name);
     for field in settings.into_iter().flat_map(|settings| &settings.fields) {

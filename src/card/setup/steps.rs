@@ -7,6 +7,7 @@ use crate::card::document::{Part, Section, Step, Value, Words};
 use crate::card::values::{self, amount, text_of_fact};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::{calibrate, setup, shop, trial};
 
 pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut steps = Vec::new();
@@ -32,7 +33,7 @@ pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
         let in_all = checks.then_some(masses + 1);
         steps.extend(masses_off("Trial masses", masses, in_all));
     }
-    let hard = sheet.setup.block.field("a").is_some() || sheet.results().entry("", "a").is_some();
+    let hard = sheet.setup.block.field(setup::A).is_some() || sheet.results().entry("", "a").is_some();
     let section = Section::new("Steps before the first correction");
     if calibrated.is_empty() && trials == 0 && !hard {
         let words = Words::said("Not computed, because the sheet has neither a calibration nor trial runs.");
@@ -157,7 +158,7 @@ fn separation(sheet: &Sheet<'_, '_>, calibrated: &[&CalibrateResults<'_>]) -> Ve
 
 /// The shop's rule, as it stands or as the format has it.
 fn interference(sheet: &Sheet<'_, '_>) -> Value {
-    let stated = sheet.book.shop().and_then(|shop| shop.field("interference"));
+    let stated = sheet.book.shop().and_then(|shop| shop.field(shop::INTERFERENCE));
     match (stated, sheet.book.shop_id()) {
         (Some(field), Some(id)) => Value::text(field.value_span.of(&sheet.book.file(id.file).text).to_owned()),
         _ => Value::text("5 % (the default of the format)"),
@@ -179,7 +180,7 @@ fn calibrate(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Step {
         .row("Set the reading to", reading(sheet, one))
         .row_of("On scale", results.value(&heading, "scale"))
         .row_of("Residual falsifies it by", results.value(&heading, "residual error"));
-    match block.and_then(|block| block.field("taken as")).map(|field| &field.field.value) {
+    match block.and_then(|block| block.field(calibrate::TAKEN_AS)).map(|field| &field.field.value) {
         Some(FieldValue::Choice("vector difference")) => {
             return two_blanks(sheet, step, one.plane, ["Without it", "With it"])
                 .row("Difference as vectors", Value::Blank(""));
@@ -210,7 +211,7 @@ fn reading(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Value {
 }
 
 fn taken(block: Option<&EffectiveBlock<'_>>) -> &'static str {
-    let taken = block.and_then(|block| block.field("taken as")).map(|field| &field.field.value);
+    let taken = block.and_then(|block| block.field(calibrate::TAKEN_AS)).map(|field| &field.field.value);
     match taken {
         Some(FieldValue::Choice("mean of two opposite positions")) => {
             ": read, move the mass half a turn on, read again; the mean of both is set."
@@ -252,7 +253,7 @@ fn trial_step(sheet: &Sheet<'_, '_>, trial: &EffectiveBlock<'_>) -> Step {
         .row_of("Mass", fact("mass"))
         .row_of("Radius to its centre", fact("radius").or_else(|| fact("diameter").map(diameter)))
         .row_of("Angle", fact("angle"));
-    for (channel, field) in trial.named("reading") {
+    for (channel, field) in trial.named(trial::READING) {
         let read = values::stated(sheet.book, field);
         step = step.row(Words::said("Sheet reads ").state(&*channel.text), read);
         step = step.row(Words::said("Now reads ").state(&*channel.text), Value::Blank(""));

@@ -1,3 +1,4 @@
+use crate::vocabulary::readout;
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -25,7 +26,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let draft = context.beside(field, message);
         let draft =
             draft.help("write the amount alone; or say in the machine how angles are read: `angles: by strobe`");
-        sink.report(match readout.block.field("angles") {
+        sink.report(match readout.block.field(readout::ANGLES) {
             Some(angles) => draft.about(angles, "what the machine says of angles"),
             None => draft,
         });

@@ -1,3 +1,4 @@
+use crate::vocabulary::run;
 use crate::check::placing::line_at_end;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -12,7 +13,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
-    let turned = record.runs.iter().filter(|run| run.turned.is_some() && run.block.field("angles from").is_none());
+    let turned = record.runs.iter().filter(|run| run.turned.is_some() && run.block.field(run::ANGLES_FROM).is_none());
     for run in turned.filter(|run| run.readings.iter().any(|reading| reading.angle.is_some())) {
         let message = format!(
             "in run \"{}\" the rotor sits turned on its arbor, and nothing says whose zero its angles count from",

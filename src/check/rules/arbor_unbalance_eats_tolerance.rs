@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::book::{EffectiveBlock, EffectiveField, SetupResults};
 use crate::check::amounts::{amount, shown};
 use crate::check::machine_limits::rotor_name;
@@ -41,7 +42,7 @@ fn judge_one<'b>(
     }
     let error = fits::root_of_squares(&errors).ok()?;
     let field = clearance.or(repeatability).or_else(|| length(arbor, "runout"))?.0;
-    let at = setup.block.field("arbor")?;
+    let at = setup.block.field(setup::ARBOR)?;
     let (name, unit) = (arbor.name_text(), permissible.unit);
     if error >= tolerance {
         let half = fits::clearance_for_unbalance(tolerance * 0.5, mass).ok()?;

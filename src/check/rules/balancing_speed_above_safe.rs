@@ -1,3 +1,4 @@
+use crate::vocabulary::{rotor, setup};
 use crate::check::machine_limits::rotor_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -13,9 +14,9 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
-    let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field("balancing speed")) else { return };
+    let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field(setup::BALANCING_SPEED)) else { return };
     let (Some(speed), Some(safe)) = (setup.balancing_speed.get(), rotor.safe_speed.get()) else { return };
-    let Some(limit) = rotor.block.field("highest safe speed") else { return };
+    let Some(limit) = rotor.block.field(rotor::HIGHEST_SAFE_SPEED) else { return };
     if speed.raw() <= safe.raw() * (1.0 + 1e-9) {
         return;
     }

@@ -1,3 +1,4 @@
+use crate::vocabulary::{rotor, setup};
 use crate::check::amounts::{limit, percent};
 use crate::check::machine_limits::rotor_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -18,8 +19,8 @@ const RIGID_UP_TO: f64 = 0.7;
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
-    let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field("balancing speed")) else { return };
-    let (Some(speed), Some(critical)) = (setup.balancing_speed.get(), rotor.block.field("first bending critical"))
+    let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field(setup::BALANCING_SPEED)) else { return };
+    let (Some(speed), Some(critical)) = (setup.balancing_speed.get(), rotor.block.field(rotor::FIRST_BENDING_CRITICAL))
     else {
         return;
     };

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::book::{EffectiveField, SetupResults};
 use crate::check::amounts::{choice, limit, percent, ratio};
 use crate::check::machine_limits::machine_name;
@@ -22,7 +23,7 @@ const STIFF_UP_TO: f64 = 0.3;
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(machine) = &setup.machine else { return };
-    let (Some(found), Some(times)) = (setup.block.field("resonance found at"), setup.resonance_ratio.get()) else {
+    let (Some(found), Some(times)) = (setup.block.field(setup::RESONANCE_FOUND_AT), setup.resonance_ratio.get()) else {
         return;
     };
     let draft = match choice(&machine.block, "works") {
@@ -38,7 +39,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 fn speeds<'b>(context: &ItemContext<'b, '_>) -> Option<(EffectiveField<'b>, &'b str, &'b str)> {
     let block = &context.setup()?.block;
     let speed = block.field("balancing speed")?;
-    Some((speed, context.written(speed), context.written(block.field("resonance found at")?)))
+    Some((speed, context.written(speed), context.written(block.field(setup::RESONANCE_FOUND_AT)?)))
 }
 
 fn above(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, times: Ratio) -> Option<Draft> {

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
@@ -18,7 +19,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !readout.is_in_divisions() || setup.block.inner(Kind::Trial).next().is_some() || !context.is_read_whole() {
         return;
     }
-    for (channel, field) in setup.block.named("channel") {
+    for (channel, field) in setup.block.named(setup::CHANNEL) {
         let FieldValue::Name(plane) = &field.field.value else { continue };
         if setup.block.inner(Kind::Calibrate).any(|block| *block.name_text() == *plane.text) {
             continue;

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::book;
 use crate::check::amounts::choice;
 use crate::check::machine_limits::rotor_name;
@@ -17,7 +18,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(rotor) = &setup.rotor else { return };
-    let Some(supports) = setup.block.field("supports at") else { return };
+    let Some(supports) = setup.block.field(setup::SUPPORTS_AT) else { return };
     let FieldValue::Quantities(places) = &supports.field.value else { return };
     let [left, right] = places[..] else { return };
     let read_by = |channel: &str| {
@@ -32,7 +33,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if left.base == right.base || step >= 0.0 {
         return;
     }
-    let Some((_, field)) = setup.block.named("channel").find(|(name, _)| &*name.text == "left") else { return };
+    let Some((_, field)) = setup.block.named(setup::CHANNEL).find(|(name, _)| &*name.text == "left") else { return };
     let message = format!(
         "channel left reads plane {} at {}, and channel right reads plane {} at {}, which lies nearer the left support \
          at {}",

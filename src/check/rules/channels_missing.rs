@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::amounts::choice;
 use crate::check::machine_limits::machine_name;
 use crate::check::wording::{and_list, or_list};
@@ -20,7 +21,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     // Hard supports separate by dimensions; with trial runs the channels may stay at the supports.
     let soft = choice(&machine.block, "supports") == Some("soft");
     let by_trials = setup.block.inner(Kind::Trial).next().is_some();
-    let said = setup.block.named("channel").next().is_some();
+    let said = setup.block.named(setup::CHANNEL).next().is_some();
     if !soft || by_trials || said || planes.len() != 2 || machine.channels.len() != 2 || !context.is_read_whole() {
         return;
     }

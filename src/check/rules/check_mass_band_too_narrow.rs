@@ -1,3 +1,4 @@
+use crate::vocabulary::check_mass;
 use crate::check::amounts::{amount, with_uncertainty};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -13,7 +14,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(check) = context.setup().and_then(|setup| setup.check_mass.as_ref()) else { return };
-    let (Some(band), Some(field)) = (check.band(), check.block.field("within")) else { return };
+    let (Some(band), Some(field)) = (check.band(), check.block.field(check_mass::WITHIN)) else { return };
     let expanded = check.reading.expanded_uncertainty();
     if expanded <= band.value() {
         return;

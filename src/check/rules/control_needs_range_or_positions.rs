@@ -1,3 +1,4 @@
+use crate::vocabulary::control;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 
@@ -14,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     for control in context.effective().inner(Kind::Control) {
-        if control.field("range").is_some() || control.field("positions").is_some() {
+        if control.field(control::RANGE).is_some() || control.field(control::POSITIONS).is_some() {
             continue;
         }
         let message = format!("control \"{}\" has neither a range nor positions", control.name_text());

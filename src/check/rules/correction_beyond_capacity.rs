@@ -1,3 +1,4 @@
+use crate::vocabulary::{correction, plane};
 use crate::book::{CorrectionResults, Val, VectorVal};
 use crate::check::amounts::{amount, shown};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -70,7 +71,7 @@ fn stated<'b>(context: &ItemContext<'b, '_>, sink: &mut Sink, correction: &Corre
             );
         }
     }
-    let depth: Val<Length> = context.computing.facts().quantity(&correction.block, "depth");
+    let depth: Val<Length> = context.computing.facts().quantity(&correction.block, correction::DEPTH);
     if let (Some(deep), Some(most)) = (depth.get(), plane.geometry.depth.get())
         && exceeds(deep, &depth, most)
     {
@@ -83,7 +84,7 @@ fn stated<'b>(context: &ItemContext<'b, '_>, sink: &mut Sink, correction: &Corre
         return;
     }
     // At numbered places the most depends on the direction, and each place has been judged.
-    let greatest = plane.greatest.as_ref().filter(|_| plane.block.field("places").is_none());
+    let greatest = plane.greatest.as_ref().filter(|_| plane.block.field(plane::PLACES).is_none());
     let done = correction.done.as_ref().map(VectorVal::amount);
     let (Some(done), Some(greatest)) = (done, greatest) else { return };
     let (Some(amount_done), Some(most)) = (done.get(), greatest.get()) else { return };

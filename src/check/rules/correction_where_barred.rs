@@ -1,3 +1,4 @@
+use crate::vocabulary::{correction, plane};
 use crate::book::{CorrectionResults, EffectiveField, Val, barred};
 use crate::check::amounts::amount;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
@@ -29,8 +30,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             let draft = context.beside(place.field, message).help(HELP);
             sink.report(about(draft, plane.block.field(key)));
         }
-        if plane.block.field("places").is_none() {
-            sink.drafts.extend(at_an_angle(context, correction, plane.block.field("barred"), &barred(&plane.block)));
+        if plane.block.field(plane::PLACES).is_none() {
+            sink.drafts.extend(at_an_angle(context, correction, plane.block.field(plane::BARRED), &barred(&plane.block)));
         }
     }
 }
@@ -45,9 +46,9 @@ fn at_an_angle<'b>(
     field: Option<EffectiveField<'b>>,
     ranges: &[AngularRange],
 ) -> Option<Draft> {
-    let stated: Val<Angle> = context.computing.facts().quantity(&correction.block, "angle");
+    let stated: Val<Angle> = context.computing.facts().quantity(&correction.block, correction::ANGLE);
     let angle = stated.get()?;
-    let (at, half) = (correction.block.field("angle")?, correction.half_width);
+    let (at, half) = (correction.block.field(correction::ANGLE)?, correction.half_width);
     let hair = Angle::degrees(1e-6);
     let range = ranges.iter().find(|range| range.widened(half - hair).contains(angle))?;
     let barred = field.map_or_else(String::new, |field| written(field, ranges, range));

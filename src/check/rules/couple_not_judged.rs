@@ -1,3 +1,4 @@
+use crate::vocabulary::tolerance;
 use crate::book::ToleranceRule;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
@@ -14,11 +15,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let alone = matches!(rotor.rules[..], [(ToleranceRule::Static, _)]);
-    let limited = tolerance.field("couple").is_some() || tolerance.named("plane").next().is_some();
+    let limited = tolerance.field(tolerance::COUPLE).is_some() || tolerance.named(tolerance::PLANE).next().is_some();
     if !alone || limited || rotors::two_planes(rotor).is_none() || !rotors::is_read_whole(context) {
         return;
     }
-    let static_limit = tolerance.field("static").map_or("", |field| rotors::written(context, field));
+    let static_limit = tolerance.field(tolerance::STATIC).map_or("", |field| rotors::written(context, field));
     let message = format!("the rotor has two planes, but only its static unbalance is limited, to {static_limit}");
     sink.report(
         context

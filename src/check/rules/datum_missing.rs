@@ -1,3 +1,4 @@
+use crate::vocabulary::{plane, rotor};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
@@ -11,11 +12,11 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    if rotor.block.field("datum").is_some() || !rotors::is_read_whole(context) {
+    if rotor.block.field(rotor::DATUM).is_some() || !rotors::is_read_whole(context) {
         return;
     }
     let own = ["bearings", "mass centre", "weighed"].into_iter().find_map(|key| rotor.block.field(key));
-    let planes = rotor.planes.iter().find_map(|plane| plane.block.field("at"));
+    let planes = rotor.planes.iter().find_map(|plane| plane.block.field(plane::AT));
     let Some(first) = own.or(planes) else { return };
     sink.report(
         context

@@ -1,3 +1,4 @@
+use crate::vocabulary::{correction, plane};
 use crate::book::Val;
 use crate::check::amounts::{amount, shown};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
@@ -21,11 +22,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let facts = context.computing.facts();
     for correction in &record.corrections {
         let Some(plane) = rotor.plane(correction.plane) else { continue };
-        let depth: Val<Length> = facts.quantity(&correction.block, "depth");
-        let mass: Val<Mass> = facts.quantity(&correction.block, "remove");
+        let depth: Val<Length> = facts.quantity(&correction.block, correction::DEPTH);
+        let mass: Val<Mass> = facts.quantity(&correction.block, correction::REMOVE);
         let (Some(deep), Some(stated), Some(method)) = (depth.get(), mass.get(), plane.method) else { continue };
         let Some(one) = plane.geometry.mass_at_depth(method, deep).filter(|one| *one > Mass::ZERO) else { continue };
-        let most: Val<Ratio> = facts.number(&plane.block, "holes at most");
+        let most: Val<Ratio> = facts.number(&plane.block, plane::HOLES_AT_MOST);
         let most = most.get().map_or(1.0, Ratio::value).max(1.0);
         let holes = (stated / one).value().round().clamp(1.0, most);
         if ((stated / (one * holes)).value() - 1.0).abs() <= AGREES {

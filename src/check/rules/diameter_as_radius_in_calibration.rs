@@ -1,3 +1,4 @@
+use crate::vocabulary::rotor;
 use crate::book::{EffectiveField, RotorResults};
 use crate::check::calibration::{self, stated};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -51,7 +52,7 @@ pub(super) fn twin<'b>(
     let of_plane = rotor.plane(plane).into_iter().flat_map(|plane| {
         keys.into_iter().filter_map(|(key, times)| plane.block.field(key).map(|field| (field, key, times)))
     });
-    let of_rotor = rotor.block.field("largest diameter").map(|field| (field, "largest diameter", 1.0));
+    let of_rotor = rotor.block.field(rotor::LARGEST_DIAMETER).map(|field| (field, "largest diameter", 1.0));
     of_plane.chain(of_rotor).find_map(|(field, key, times)| match &field.field.value {
         FieldValue::Quantity(other) if (radius / (times * other.base) - 1.0).abs() <= SAME => Some((field, key)),
         _ => None,

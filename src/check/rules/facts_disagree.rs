@@ -3,7 +3,7 @@ use crate::check::agreement::Reckoned;
 use crate::check::amounts::{amount, shown};
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::{FieldValue};
-use crate::vocabulary;
+use crate::vocabulary::{rotor, self, setup};
 use crate::syntax::Kind;
 use crate::units::{Amount, Indication, Speed, Unit};
 
@@ -132,7 +132,7 @@ fn motor_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Optio
 }
 
 fn arrangement(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Option<Draft> {
-    let field = context.setup()?.block.field("arrangement")?;
+    let field = context.setup()?.block.field(setup::ARRANGEMENT)?;
     let FieldValue::Choice(stated) = field.field.value else { return None };
     let entry = setup.entries.iter().find(|entry| entry.spec.name == "arrangement")?;
     let Outcome::Words(computed) = &entry.outcome else { return None };
@@ -153,7 +153,7 @@ fn dimension(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, key: &str)
     let FieldValue::Quantity(stated) = &field.field.value else { return None };
     let mut reckoned = Reckoned::entry(&setup.entries, key)?;
     let mut base = stated.base;
-    if setup.block.field("arrangement").is_some() {
+    if setup.block.field(setup::ARRANGEMENT).is_some() {
         (reckoned.base, base) = (reckoned.base.abs(), base.abs());
     }
     // Where the centre of mass of a correction comes to lie depends on its size.
@@ -172,8 +172,8 @@ fn dimension(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, key: &str)
 /// A stated mass centre against the one that weighing gives.
 fn mass_centre(context: &ItemContext<'_, '_>) -> Option<Draft> {
     let rotor = context.rotor()?;
-    let field = rotor.block.field("mass centre")?;
-    let weighed = rotor.block.field("weighed")?;
+    let field = rotor.block.field(rotor::MASS_CENTRE)?;
+    let weighed = rotor.block.field(rotor::WEIGHED)?;
     let FieldValue::Quantity(stated) = &field.field.value else { return None };
     let reckoned = Reckoned::entry(&rotor.entries, "mass centre")?;
     reckoned.disagrees_with(stated.base, stated.half_step).then(|| {

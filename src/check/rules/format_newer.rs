@@ -1,7 +1,7 @@
 use crate::book::{Book, FileId};
 use crate::check::{Draft, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
-use crate::vocabulary::FORMAT;
+use crate::vocabulary::{FORMAT, shop};
 use crate::text::Span;
 use crate::units::plainly;
 
@@ -26,7 +26,7 @@ fn judge(book: &Book, sink: &mut Sink) {
 /// The line that states a newer format than this program knows.
 /// Where the book says that its format is newer, and which it is.
 pub fn newer(book: &Book) -> Option<(FileId, Span, f64)> {
-    let field = book.shop()?.field("format")?;
+    let field = book.shop()?.field(shop::FORMAT)?;
     let FieldValue::Number(format) = field.value else { return None };
     let file = book.shop_id()?.file;
     (format > f64::from(FORMAT)).then_some((file, field.head.to(field.value_span), format))

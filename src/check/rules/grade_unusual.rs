@@ -1,3 +1,4 @@
+use crate::vocabulary::tolerance;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -15,7 +16,7 @@ const STEPS: [f64; 11] = [4000.0, 1600.0, 630.0, 250.0, 100.0, 40.0, 16.0, 6.3, 
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(tolerance) = context.rotor().and_then(|rotor| rotor.tolerance_block()) else { return };
-    let Some(field) = tolerance.field("grade") else { return };
+    let Some(field) = tolerance.field(tolerance::GRADE) else { return };
     let FieldValue::Grade(grade) = field.field.value else { return };
     let steps_apart = |step: &f64| (step / grade).ln().abs();
     let Some(nearest) = STEPS.into_iter().min_by(|a, b| steps_apart(a).total_cmp(&steps_apart(b))) else { return };

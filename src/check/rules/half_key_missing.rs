@@ -1,3 +1,4 @@
+use crate::vocabulary::keyway;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
@@ -14,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !rotors::is_read_whole(context) {
         return;
     }
-    for keyway in rotor.keyways.iter().filter(|keyway| keyway.block.field("key").is_none()) {
+    for keyway in rotor.keyways.iter().filter(|keyway| keyway.block.field(keyway::KEY).is_none()) {
         let heading = rotors::heading(context, &keyway.block);
         let mut message = format!("{heading} does not say which key the rotor is balanced with");
         if let Some(wrong) = rotors::shown(&keyway.wrong) {

@@ -1,3 +1,4 @@
+use crate::vocabulary::plane;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Length;
@@ -14,9 +15,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let facts = context.computing.facts();
     for plane in &rotor.planes {
-        let wall = facts.quantity::<Length>(&plane.block, "wall");
+        let wall = facts.quantity::<Length>(&plane.block, plane::WALL);
         let (Some(depth), Some(thick)) = (plane.geometry.depth.get(), wall.get()) else { continue };
-        let rest = facts.quantity::<Length>(&plane.block, "wall at least");
+        let rest = facts.quantity::<Length>(&plane.block, plane::WALL_AT_LEAST);
         let left = rest.get().unwrap_or(Length::ZERO);
         let tip = rotors::tip(plane).unwrap_or(Length::ZERO);
         let needed = depth + tip + left;

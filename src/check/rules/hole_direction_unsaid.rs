@@ -1,3 +1,4 @@
+use crate::vocabulary::plane;
 use crate::book::Method;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
@@ -13,8 +14,8 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in rotor.planes.iter().filter(|plane| plane.method == Some(Method::Drilling)) {
-        let Some(pitch) = plane.block.field("pitch diameter") else { continue };
-        if plane.block.field("direction").is_some() || !rotors::is_read_whole(context) {
+        let Some(pitch) = plane.block.field(plane::PITCH_DIAMETER) else { continue };
+        if plane.block.field(plane::DIRECTION).is_some() || !rotors::is_read_whole(context) {
             continue;
         }
         let message = format!(

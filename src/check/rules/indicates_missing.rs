@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, readings};
 use crate::syntax::Kind;
@@ -16,7 +17,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let shows_angles = readout.and_then(|readout| readout.angles).is_some_and(|angles| angles != "none");
     // A correction by trial runs comes out as a mass and an angle of the rotor, whatever the machine points at.
     let by_trials = setup.block.inner(Kind::Trial).next().is_some();
-    if !shows_angles || by_trials || setup.block.field("indicates").is_some() || !context.is_read_whole() {
+    if !shows_angles || by_trials || setup.block.field(setup::INDICATES).is_some() || !context.is_read_whole() {
         return;
     }
     // Amounts alone are read: where the machine points is of no use to this sheet.

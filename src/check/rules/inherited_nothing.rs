@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::book::{EffectiveBlock, effective, head_of, heading};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, wording};
 use crate::sheet::FieldValue;
@@ -13,9 +14,9 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(left_out) = context.block.field("leave out") else { return };
+    let Some(left_out) = context.block.field(setup::LEAVE_OUT) else { return };
     let FieldValue::Names(out) = &left_out.value else { return };
-    let Some(like) = context.block.field("like") else {
+    let Some(like) = context.block.field(setup::LIKE) else {
         let message = "`leave out` stands without `like`, so there is nothing to leave out";
         sink.report(
             context.draft(left_out.head, message).help("take the line out, or say which setup this one is like"),

@@ -1,3 +1,4 @@
+use crate::vocabulary::{rotor, setup};
 use crate::check::amounts::{is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name, rotor_name};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -15,10 +16,10 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((setup, range)) = machine_fact(context, "journals") else { return };
     // On an arbor it is the arbor's journals that run in the supports.
-    if setup.block.field("arbor").is_some() {
+    if setup.block.field(setup::ARBOR).is_some() {
         return;
     }
-    let Some(journal) = setup.rotor.as_ref().and_then(|rotor| rotor.block.field("journal diameter")) else { return };
+    let Some(journal) = setup.rotor.as_ref().and_then(|rotor| rotor.block.field(rotor::JOURNAL_DIAMETER)) else { return };
     let FieldValue::Quantity(diameter) = &journal.field.value else { return };
     let takes = ranges(&range.field.value);
     if takes.is_empty() || is_within(&takes, diameter.base, 0.0) {

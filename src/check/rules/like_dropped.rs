@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::book::{Dropped, ItemId};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, wording};
 use crate::sheet::{Field, FieldValue};
@@ -12,7 +13,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(like) = context.block.field("like") else { return };
+    let Some(like) = context.block.field(setup::LIKE) else { return };
     for dropped in context.dropped() {
         let heads = wording::and_list(&names::in_backticks(&dropped.heads));
         let are = if dropped.heads.len() == 1 { "is" } else { "are" };
@@ -55,7 +56,7 @@ fn difference(context: &ItemContext<'_, '_>, key: &str, parents: &[ItemId]) -> O
 fn parents(context: &ItemContext<'_, '_>) -> Vec<ItemId> {
     let book = context.book();
     let mut found = vec![context.id];
-    while let Some(FieldValue::Name(name)) = found.last().and_then(|id| Some(&book.item(*id).field("like")?.value)) {
+    while let Some(FieldValue::Name(name)) = found.last().and_then(|id| Some(&book.item(*id).field(setup::LIKE)?.value)) {
         match book.find(Kind::Setup, &name.text) {
             Ok(next) if !found.contains(&next) => found.push(next),
             _ => break,

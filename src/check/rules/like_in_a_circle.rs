@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::book::{Book, ItemId};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
 use crate::sheet::FieldValue;
@@ -14,7 +15,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let book = context.book();
     let Some(circle) = circle(book, context.id) else { return };
-    let Some(like) = context.block.field("like") else { return };
+    let Some(like) = context.block.field(setup::LIKE) else { return };
     let name = |id: &ItemId| wording::quoted(book.item(*id).name_text());
     let message = match &circle[..] {
         [] => format!("{} is said to be like itself", name(&context.id)),
@@ -28,7 +29,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         .help("one setup of the circle states all its own facts: take `like` out there");
     let followers = circle.iter().skip(1).chain(std::iter::once(&context.id));
     sink.report(circle.iter().zip(followers).fold(draft, |draft, (id, next)| {
-        let place = book.item(*id).field("like").map_or(book.item(*id).heading, |field| field.value_span);
+        let place = book.item(*id).field(setup::LIKE).map_or(book.item(*id).heading, |field| field.value_span);
         draft.related(id.file, place, format!("{} is like {}", name(id), name(next)))
     }));
 }
@@ -38,7 +39,7 @@ fn circle(book: &Book, id: ItemId) -> Option<Vec<ItemId>> {
     let mut passed = Vec::new();
     let mut at = id;
     loop {
-        let FieldValue::Name(name) = &book.item(at).field("like")?.value else { return None };
+        let FieldValue::Name(name) = &book.item(at).field(setup::LIKE)?.value else { return None };
         at = book.find(Kind::Setup, &name.text).ok()?;
         if at == id {
             return Some(passed);

@@ -1,3 +1,4 @@
+use crate::vocabulary::scale;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -14,7 +15,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let readouts = context.effective().inner(Kind::Readout);
     for scale in readouts.flat_map(|readout| readout.inner(Kind::Scale)) {
-        let Some(field) = scale.field("marks") else { continue };
+        let Some(field) = scale.field(scale::MARKS) else { continue };
         let FieldValue::Number(marks) = field.field.value else { continue };
         if marks.fract() == 0.0 {
             continue;

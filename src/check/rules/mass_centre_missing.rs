@@ -1,3 +1,4 @@
+use crate::vocabulary::tolerance;
 use crate::book::ToleranceRule;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
@@ -14,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let shared_otherwise = matches!(rotor.governing, Some(ToleranceRule::JournalLoad | ToleranceRule::WholeWeight));
-    let stated = tolerance.field("at bearing a").is_some() && tolerance.field("at bearing b").is_some();
+    let stated = tolerance.field(tolerance::AT_BEARING_A).is_some() && tolerance.field(tolerance::AT_BEARING_B).is_some();
     let known = rotor.permissible.is_known() && rotor.bearings[0].is_known();
     if !rotor.mass_centre.is_left_out() || shared_otherwise || stated || !known || !rotors::is_read_whole(context) {
         return;

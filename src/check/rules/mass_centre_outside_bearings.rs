@@ -1,3 +1,4 @@
+use crate::vocabulary::rotor;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -17,7 +18,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     else {
         return;
     };
-    let arrangement = rotor.block.field("bearing arrangement");
+    let arrangement = rotor.block.field(rotor::BEARING_ARRANGEMENT);
     let said = arrangement.map(|field| &field.field.value);
     let outside = centre < a.min(b) || centre > a.max(b);
     let overhung = said == Some(&FieldValue::Choice("overhung"));
@@ -25,7 +26,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let unit = rotor.mass_centre.unit;
-    let centre = match rotor.block.field("mass centre") {
+    let centre = match rotor.block.field(rotor::MASS_CENTRE) {
         Some(_) => rotors::given(centre, unit),
         None => rotors::in_unit(centre, unit),
     };

@@ -1,3 +1,4 @@
+use crate::vocabulary::plane;
 use crate::book::Method;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
@@ -25,7 +26,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             _ => continue,
         };
         let Some(size) = sizes.iter().find_map(|key| plane.block.field(key)) else { continue };
-        let weighed = plane.block.field("most per place").is_some();
+        let weighed = plane.block.field(plane::MOST_PER_PLACE).is_some();
         if !plane.geometry.density.is_left_out() || weighed {
             continue;
         }

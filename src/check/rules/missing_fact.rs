@@ -2,7 +2,7 @@ use crate::book::EffectiveBlock;
 use crate::book::touching;
 use crate::check::facts::{holds, line_around};
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, names, wording};
-use crate::vocabulary::{self, FORMAT, KeySpec, Need};
+use crate::vocabulary::{FORMAT, KeySpec, Need, self, setup};
 use crate::sheet::{Block, FactProblemKind, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Edit;
@@ -32,7 +32,7 @@ fn is_like_a_lost_one(context: &ItemContext<'_, '_>) -> bool {
         if context.block.kind != Kind::Setup {
             return false;
         }
-        let Some(like) = book.item(id).field("like") else { return false };
+        let Some(like) = book.item(id).field(setup::LIKE) else { return false };
         let FieldValue::Name(name) = &like.value else { return true };
         match book.find(Kind::Setup, &name.text) {
             Ok(next) if !at.contains(&next) => at.push(next),

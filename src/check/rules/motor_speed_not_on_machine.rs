@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::amounts::{amount, is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -19,7 +20,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if turns.is_empty() || is_within(&turns, speed.raw(), band) {
         return;
     }
-    let why = match setup.block.field("motor speed") {
+    let why = match setup.block.field(setup::MOTOR_SPEED) {
         Some(_) => "is stated",
         None => "is what belt and pulley ask for",
     };

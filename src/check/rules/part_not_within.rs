@@ -1,3 +1,4 @@
+use crate::vocabulary::made_of;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
@@ -16,7 +17,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     };
     for (number, verdict) in clocking.parts.iter().zip(&clocking.verdicts) {
         let part = &rotor.parts[*number];
-        let Some(field) = part.block.field("record") else { continue };
+        let Some(field) = part.block.field(made_of::RECORD) else { continue };
         let (words, severity) = match verdict {
             Some(Verdict::Over) => ("over its own tolerance", Severity::Warning),
             Some(Verdict::NotShown) => ("not shown to be within its own tolerance", Severity::Note),

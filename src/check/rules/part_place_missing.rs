@@ -1,3 +1,4 @@
+use crate::vocabulary::made_of;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
 use crate::syntax::Kind;
 
@@ -12,7 +13,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     let stated = ["mass", "weighed", "mass centre"].iter().any(|key| assembly.block.field(key).is_some());
-    let (placed, without): (Vec<_>, Vec<_>) = assembly.parts.iter().partition(|part| part.block.field("at").is_some());
+    let (placed, without): (Vec<_>, Vec<_>) = assembly.parts.iter().partition(|part| part.block.field(made_of::AT).is_some());
     if stated || placed.is_empty() || without.is_empty() || !rotors::is_read_whole(context) {
         return;
     }

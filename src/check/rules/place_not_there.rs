@@ -1,3 +1,4 @@
+use crate::vocabulary::plane;
 use crate::book::RecordResults;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
@@ -42,7 +43,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 fn corrections<'b>(context: &ItemContext<'b, '_>, record: &RecordResults<'b>, sink: &mut Sink) {
     let Some(rotor) = record.setup.as_ref().and_then(|setup| setup.rotor.as_ref()) else { return };
     for correction in &record.corrections {
-        let places = rotor.plane(correction.plane).and_then(|plane| plane.block.field("places"));
+        let places = rotor.plane(correction.plane).and_then(|plane| plane.block.field(plane::PLACES));
         let Some(FieldValue::Places { count, .. }) = places.map(|field| &field.field.value) else { continue };
         for place in &correction.places {
             if place.name.parse::<u32>().is_ok_and(|number| !(1..=*count).contains(&number)) {

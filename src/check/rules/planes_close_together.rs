@@ -1,3 +1,4 @@
+use crate::vocabulary::tolerance;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Length;
@@ -13,7 +14,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    let judged_apart = tolerance.field("static").is_some() && tolerance.field("couple").is_some();
+    let judged_apart = tolerance.field(tolerance::STATIC).is_some() && tolerance.field(tolerance::COUPLE).is_some();
     let one = rotors::choice(tolerance, "planes") == Some("one");
     let Some(planes) = rotors::two_planes(rotor).filter(|_| !judged_apart && !one) else { return };
     let Some(levers) = rotors::levers(rotor, planes) else { return };

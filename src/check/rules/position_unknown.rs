@@ -1,3 +1,4 @@
+use crate::vocabulary::control;
 use crate::check::pin_text::words;
 use crate::check::settings::{self, Setting};
 use crate::check::wording::or_list;
@@ -21,7 +22,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 }
 
 fn judge_one<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Option<Draft> {
-    let positions = settings::control_of(context, setting)?.field("positions")?;
+    let positions = settings::control_of(context, setting)?.field(control::POSITIONS)?;
     let FieldValue::Names(names) = &positions.field.value else { return None };
     let names: Vec<&str> = names.iter().map(|name| &*name.text).collect();
     let written = match setting.value()? {

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::book::indication;
 use crate::check::amounts::amount;
 use crate::check::machine_limits::machine_name;
@@ -17,7 +18,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (context.setup(), readout(context)) else { return };
-    let (Some(field), Some(end)) = (setup.block.field("pre-balance to"), readout.end()) else { return };
+    let (Some(field), Some(end)) = (setup.block.field(setup::PRE_BALANCE_TO), readout.end()) else { return };
     let FieldValue::Reading(reading) = &field.field.value else { return };
     let Some((value, _)) = indication(reading, Some(readout)) else { return };
     if value.value() <= end * (1.0 + 1e-9) {

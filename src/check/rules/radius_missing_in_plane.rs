@@ -1,3 +1,4 @@
+use crate::vocabulary::plane;
 use crate::book::Method;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
@@ -20,8 +21,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let lacking = &*missing.origin.name;
         // A missing density and a direction that was not said are told by themselves.
         let direction_unsaid = plane.method == Some(Method::Drilling)
-            && plane.block.field("pitch diameter").is_some()
-            && plane.block.field("direction").is_none();
+            && plane.block.field(plane::PITCH_DIAMETER).is_some()
+            && plane.block.field(plane::DIRECTION).is_none();
         if !plane.radius.is_left_out() || matches!(lacking, "material" | "cured density") || direction_unsaid {
             continue;
         }

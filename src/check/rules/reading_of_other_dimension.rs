@@ -1,3 +1,4 @@
+use crate::vocabulary::{calibrate, check_mass};
 use crate::book::{EffectiveField, ReadoutFacts, suits_readout};
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
@@ -31,8 +32,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if context.setup().is_none() {
         return;
     }
-    let within = setup.block.inner(Kind::CheckMass).filter_map(|block| block.field("within"));
-    let residual = setup.block.inner(Kind::Calibrate).filter_map(|block| block.field("residual at calibration"));
+    let within = setup.block.inner(Kind::CheckMass).filter_map(|block| block.field(check_mass::WITHIN));
+    let residual = setup.block.inner(Kind::Calibrate).filter_map(|block| block.field(calibrate::RESIDUAL_AT_CALIBRATION));
     for field in within.chain(residual) {
         let FieldValue::Quantity(stated) = &field.field.value else { continue };
         let dimension = stated.dimension();

@@ -1,3 +1,4 @@
+use crate::vocabulary::{readout, setup};
 use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, SetupResults, indication};
 use crate::check::amounts::{amount, shown};
 use crate::check::machine_limits::machine_name;
@@ -74,12 +75,12 @@ fn judge_one<'b>(
         Some(mass) => format!("take {mass} or less at this radius"),
         None => "take less mass or a smaller radius".to_owned(),
     };
-    let help = if setup.block.field("tolerance reads").is_some() {
+    let help = if setup.block.field(setup::TOLERANCE_READS).is_some() {
         format!("{help}, or let `tolerance reads` be less")
     } else {
         help
     };
-    let end_of = readout.block.field("full scale");
+    let end_of = readout.block.field(readout::FULL_SCALE);
     let draft = draft.help(help);
     Some(match end_of {
         Some(field) => draft.about(field, format!("full scale of machine \"{}\"", machine_name(setup))),

@@ -1,3 +1,4 @@
+use crate::vocabulary::readout;
 use crate::check::amounts::choice;
 use crate::check::placing::line_at_end;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -16,7 +17,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let Some(readout) = context.effective().inner(Kind::Readout).next() else { return };
-    if choice(readout, "angles") != Some("measured") || readout.field("angles count").is_some() {
+    if choice(readout, "angles") != Some("measured") || readout.field(readout::ANGLES_COUNT).is_some() {
         return;
     }
     let message = "the readout measures angles, and does not say in which direction they count";

@@ -1,3 +1,4 @@
+use crate::vocabulary::{readout, scale};
 use crate::book::{EffectiveBlock, EffectiveField};
 use crate::check::amounts::choice;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
@@ -18,7 +19,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let Some(shows) = choice(readout, "shows") else { continue };
         let dimension = dimension_of(shows);
         let of_readout = ["unit", "full scale", "smallest step"].map(|key| readout.field(key));
-        let of_scales = readout.inner(Kind::Scale).map(|scale| scale.field("one mark is"));
+        let of_scales = readout.inner(Kind::Scale).map(|scale| scale.field(scale::ONE_MARK_IS));
         for field in of_readout.into_iter().chain(of_scales).flatten() {
             sink.drafts.extend(judge_one(context, readout, shows, dimension, field));
         }
@@ -46,7 +47,7 @@ fn judge_one<'b>(
     };
     let message = format!("the readout shows {shows}, but {} is {what}", context.line(field));
     let help = format!("write it in {}, or put right what the readout shows", wording::usual_units(&[dimension]));
-    Some(context.beside(field, message).help(help).about(readout.field("shows")?, "what it shows"))
+    Some(context.beside(field, message).help(help).about(readout.field(readout::SHOWS)?, "what it shows"))
 }
 
 fn dimension_of(shows: &str) -> Dimension {

@@ -1,3 +1,4 @@
+use crate::vocabulary::made_of;
 use crate::book::Reason;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -21,7 +22,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         missing.origin.place == Some((field.item.file, field.field.value_span))
     };
     for part in &rotor.parts {
-        let Some(field) = part.block.field("record").filter(here) else { continue };
+        let Some(field) = part.block.field(made_of::RECORD).filter(here) else { continue };
         let message = format!("{} of part \"{}\": {why}", context.line(field), part.name);
         let help =
             "name a record whose setup is for this very rotor, whose readings have angles, and whose last run counts";

@@ -1,3 +1,4 @@
+use crate::vocabulary::{record, setup};
 use crate::book::{DoesNotCount, RecordVerdict};
 use crate::check::runs::pins;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -19,7 +20,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let Some(setup) = &record.setup else { return };
-    let (Some(ran), Some(now)) = (record.block.field("revision"), setup.block.field("revision")) else { return };
+    let (Some(ran), Some(now)) = (record.block.field(record::REVISION), setup.block.field(setup::REVISION)) else { return };
     let (FieldValue::Text(ran_by), FieldValue::Text(today)) = (&ran.field.value, &now.field.value) else { return };
     let message = format!("it was run by revision {ran_by}, and the sheet is at revision {today}");
     sink.report(context.beside(ran, message).about(now, "the sheet as it is now").help(

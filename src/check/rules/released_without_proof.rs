@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::Block;
 use crate::syntax::Kind;
@@ -14,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_released() || !context.is_read_whole() {
         return;
     }
-    let Some(status) = context.block.field("status") else { return };
+    let Some(status) = context.block.field(setup::STATUS) else { return };
     let help = "run a mass in each plane alone and take it off again, and write the readings into `proof { … }`; \
                 until then the sheet is a draft";
     match context.block.inner(Kind::Proof).next() {

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 
@@ -13,7 +14,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_released() || context.block.field("revision").is_some() || !context.is_read_whole() {
         return;
     }
-    let Some(status) = context.block.field("status") else { return };
+    let Some(status) = context.block.field(setup::STATUS) else { return };
     sink.report(
         context
             .draft(status.value_span, "the sheet is released, but it has no revision")

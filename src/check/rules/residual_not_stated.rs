@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -12,7 +13,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
-    let (Some(machine), Some(field)) = (&setup.machine, setup.block.field("machine")) else { return };
+    let (Some(machine), Some(field)) = (&setup.machine, setup.block.field(setup::MACHINE)) else { return };
     let states = |key: &str| machine.block.field(key).is_some();
     let unread = !crate::book::is_read_whole(context.book(), machine.id);
     if unread || states("minimum achievable residual unbalance") || states("smallest specific residual") {

@@ -1,3 +1,4 @@
+use crate::vocabulary::{calibrate, setup};
 use crate::book::{CalibrateResults, EffectiveBlock, SetupResults, Val, indication};
 use crate::check::amounts::{amount, choice, limit, percent, shown};
 use crate::check::calibration;
@@ -28,7 +29,7 @@ fn judge_one<'b>(
     calibration: &CalibrateResults<'b>,
     block: &EffectiveBlock<'b>,
 ) -> Option<Draft> {
-    if block.field("taken as").is_none() {
+    if block.field(calibrate::TAKEN_AS).is_none() {
         return unsaid(context, setup, calibration, block);
     }
     let taken = match choice(block, "taken as")? {
@@ -61,13 +62,13 @@ fn judge_one<'b>(
         how(taken),
         limit(accepted)
     );
-    let field = block.field("residual at calibration").or_else(|| block.field("taken as"))?;
+    let field = block.field(calibrate::RESIDUAL_AT_CALIBRATION).or_else(|| block.field(calibrate::TAKEN_AS))?;
     Some(context.beside(field, message).help(better(taken, &residual, unbalance, accepted)))
 }
 
 /// The most that the rotor may still have when calibration begins.
 fn pre_balanced(setup: &SetupResults<'_>, calibration: &CalibrateResults<'_>) -> Option<Val<Unbalance>> {
-    let field = setup.block.field("pre-balance to")?;
+    let field = setup.block.field(setup::PRE_BALANCE_TO)?;
     let FieldValue::Reading(reading) = &field.field.value else { return None };
     let (reading, _) = indication(reading, setup.machine.as_ref()?.readout.as_ref())?;
     let one = calibration.one_division.get()?;
@@ -93,7 +94,7 @@ fn unknown<'b>(
         percent(share)
     );
     let help = "state `residual at calibration` or `pre-balance to`, or take the mean of two opposite positions";
-    Some(context.beside(block.field("taken as")?, message).help(help).weighing(Severity::Note))
+    Some(context.beside(block.field(calibrate::TAKEN_AS)?, message).help(help).weighing(Severity::Note))
 }
 
 /// A released sheet that does not say how the reading is taken, where the rotor's own unbalance may matter.

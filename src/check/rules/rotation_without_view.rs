@@ -1,3 +1,4 @@
+use crate::vocabulary::rotor;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
@@ -12,7 +13,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(sense) = rotors::choice(&rotor.block, "rotation") else { return };
-    if rotor.block.field("seen from").is_some() || !rotors::is_read_whole(context) {
+    if rotor.block.field(rotor::SEEN_FROM).is_some() || !rotors::is_read_whole(context) {
         return;
     }
     let message = format!("the rotor turns {sense}, but it is not said from which end that is seen");

@@ -1,3 +1,4 @@
+use crate::vocabulary::rotor;
 use crate::book;
 use crate::book::{EffectiveField, RotorResults};
 use crate::check::machine_limits::{machine_fact, machine_name, rotor_name};
@@ -43,7 +44,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 
 /// The largest diameter that the rotor states, in metres, and the fact that states it.
 fn largest<'b>(rotor: &RotorResults<'b>) -> Option<(f64, EffectiveField<'b>, Stated)> {
-    let whole = rotor.block.field("largest diameter").map(|field| (field, 1.0));
+    let whole = rotor.block.field(rotor::LARGEST_DIAMETER).map(|field| (field, 1.0));
     let planes = rotor.planes.iter().flat_map(|plane| {
         OF_A_PLANE.iter().filter_map(|(key, times)| plane.block.field(key).map(|field| (field, *times)))
     });

@@ -1,3 +1,4 @@
+use crate::vocabulary::{run, trial};
 use crate::book::DoesNotCount;
 use crate::check::runs::not_counted;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -17,7 +18,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let help = "write what the tachometer showed: `speed: 1150 rpm`";
     for trial in context.setup().and_then(|setup| setup.trials.as_ref()).iter().flat_map(|trials| &trials.runs) {
-        if trial.block.field("speed").is_none() {
+        if trial.block.field(trial::SPEED).is_none() {
             let message =
                 format!("trial \"{}\" does not say its speed, without which no verdict rests on it", trial.name);
             sink.report(context.on_heading(&trial.block, message).weighing(Severity::Note).help(help));
@@ -25,7 +26,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let Some(record) = context.record() else { return };
     for run in not_counted(record, DoesNotCount::SpeedNotStated) {
-        if run.block.field("speed").is_some() {
+        if run.block.field(run::SPEED).is_some() {
             continue;
         }
         let message = format!("run \"{}\", on which the verdict rests, does not say its speed", run.name);

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 
@@ -11,7 +12,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
-    let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field("rotor")) else { return };
+    let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field(setup::ROTOR)) else { return };
     if !rotor.safe_speed.is_left_out() || !crate::book::is_read_whole(context.book(), rotor.id) {
         return;
     }

@@ -1,3 +1,4 @@
+use crate::vocabulary::severity;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
 use crate::syntax::Kind;
 
@@ -10,8 +11,8 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    for block in context.block.inner(Kind::Severity).filter(|block| block.field("because").is_none()) {
-        let level = block.field("level").map(|field| context.text(context.id.file, field.value_span));
+    for block in context.block.inner(Kind::Severity).filter(|block| block.field(severity::BECAUSE).is_none()) {
+        let level = block.field(severity::LEVEL).map(|field| context.text(context.id.file, field.value_span));
         let ranked = match level {
             Some("off") => "is turned off".to_owned(),
             Some(level) => format!("is made {}", wording::with_article(level)),

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::amounts::{is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -14,7 +15,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((setup, range)) = machine_fact(context, "balancing speed") else { return };
-    let Some(field) = setup.block.field("balancing speed") else { return };
+    let Some(field) = setup.block.field(setup::BALANCING_SPEED) else { return };
     let (Some(speed), measures) = (setup.balancing_speed.get(), ranges(&range.field.value)) else { return };
     let band = setup.same_speed_within.get().map_or(0.0, Ratio::value);
     if measures.is_empty() || is_within(&measures, speed.raw(), band) {

@@ -1,3 +1,4 @@
+use crate::vocabulary::proof;
 use crate::check::amounts::{limit, percent};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::proof::MAY_MOVE;
@@ -21,7 +22,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             limit(MAY_MOVE)
         );
         let field =
-            proof.block.named("back at start").find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
+            proof.block.named(proof::BACK_AT_START).find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
         let draft = match field {
             Some(field) => context.beside(field, message),
             None => context.on_heading(&proof.block, message),

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::book;
 use crate::check::amounts::{is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name};
@@ -15,7 +16,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((setup, range)) = machine_fact(context, "between supports") else { return };
-    let Some(places) = setup.block.field("supports at") else { return };
+    let Some(places) = setup.block.field(setup::SUPPORTS_AT) else { return };
     let FieldValue::Quantities(list) = &places.field.value else { return };
     let [left, right] = list[..] else { return };
     let distance = (right.base - left.base).abs();

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::amounts::choice;
 use crate::check::machine_limits::machine_name;
 use crate::check::wording::and_list;
@@ -19,7 +20,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let planes = rotor.planes.iter().filter(|plane| plane.shares_tolerance).count();
     // Below two planes there is nothing to separate; with trial runs the machine is not told its dimensions.
     let by_trials = setup.block.inner(Kind::Trial).next().is_some();
-    if !hard || planes != 2 || by_trials || setup.block.field("supports at").is_some() {
+    if !hard || planes != 2 || by_trials || setup.block.field(setup::SUPPORTS_AT).is_some() {
         return;
     }
     let missing: Vec<String> = ["a", "b", "c"]

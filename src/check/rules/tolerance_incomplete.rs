@@ -1,3 +1,4 @@
+use crate::vocabulary::tolerance;
 use crate::book::EffectiveBlock;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
 use crate::syntax::Kind;
@@ -23,11 +24,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     one_bearing(context, tolerance, sink);
-    let named: Vec<&str> = tolerance.named("plane").map(|(name, _)| &*name.text).collect();
+    let named: Vec<&str> = tolerance.named(tolerance::PLANE).map(|(name, _)| &*name.text).collect();
     let sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance);
     let without: Vec<String> =
         sharing.filter(|plane| !named.contains(&plane.name)).map(|plane| format!("`{}`", plane.name)).collect();
-    let Some((_, last)) = tolerance.named("plane").last().filter(|_| !without.is_empty()) else { return };
+    let Some((_, last)) = tolerance.named(tolerance::PLANE).last().filter(|_| !without.is_empty()) else { return };
     let has = if without.len() == 1 { "has" } else { "have" };
     let message =
         format!("{} {has} no tolerance, and nothing is stated for the whole rotor", wording::and_list(&without));
@@ -39,7 +40,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 }
 
 fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, sink: &mut Sink) {
-    let (a, b) = (tolerance.field("at bearing a"), tolerance.field("at bearing b"));
+    let (a, b) = (tolerance.field(tolerance::AT_BEARING_A), tolerance.field(tolerance::AT_BEARING_B));
     let (field, missing) = match (a, b) {
         (Some(field), None) => (field, "at bearing b"),
         (None, Some(field)) => (field, "at bearing a"),

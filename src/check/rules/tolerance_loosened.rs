@@ -1,3 +1,4 @@
+use crate::vocabulary::{similar_part, tolerance};
 use crate::book::{EffectiveBlock, ToleranceRule, Val};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
@@ -23,7 +24,7 @@ struct From {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    if tolerance.field("accepted by").is_some() || !rotors::is_read_whole(context) {
+    if tolerance.field(tolerance::ACCEPTED_BY).is_some() || !rotors::is_read_whole(context) {
         return;
     }
     let is_scaled = |rule: &ToleranceRule| matches!(rule, ToleranceRule::ScaledFrom | ToleranceRule::SimilarPart);
@@ -63,7 +64,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 }
 
 fn of_the_book(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) -> Option<From> {
-    let FieldValue::Name(name) = &tolerance.field("scaled from")?.field.value else { return None };
+    let FieldValue::Name(name) = &tolerance.field(tolerance::SCALED_FROM)?.field.value else { return None };
     let other = context.computing.rotor_named(&name.text, context.id)?;
     Some(From {
         name: format!("rotor \"{}\"", name.text),
@@ -77,6 +78,6 @@ fn of_a_card(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) -> O
     let part = tolerance.inner(Kind::SimilarPart).next()?;
     let facts = context.computing.facts();
     let (total, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) =
-        (facts.quantity(part, "total"), facts.quantity(part, "mass"), facts.quantity(part, "highest service speed"));
+        (facts.quantity(part, similar_part::TOTAL), facts.quantity(part, similar_part::MASS), facts.quantity(part, similar_part::HIGHEST_SERVICE_SPEED));
     Some(From { name: "the similar part".to_owned(), tolerance: total.get()?, mass: mass.get()?, speed: speed.get()? })
 }

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -14,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
     let calibrates = setup.block.inner(Kind::Calibrate).next().is_some() && context.is_read_whole();
-    if !readout.is_in_divisions() || setup.block.field("tolerance reads").is_some() || !calibrates {
+    if !readout.is_in_divisions() || setup.block.field(setup::TOLERANCE_READS).is_some() || !calibrates {
         return;
     }
     let message = format!(

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
 use crate::check::placing::without_line;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -14,7 +15,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
-    let (Some(shows), Some(field)) = (readout.shows, setup.block.field("tolerance reads")) else { return };
+    let (Some(shows), Some(field)) = (readout.shows, setup.block.field(setup::TOLERANCE_READS)) else { return };
     if readout.is_in_divisions() {
         return;
     }

@@ -1,3 +1,4 @@
+use crate::vocabulary::tolerance;
 use crate::book::ToleranceRule;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -13,7 +14,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    if tolerance.field("source").is_some() || !crate::check::rotors::is_read_whole(context) {
+    if tolerance.field(tolerance::SOURCE).is_some() || !crate::check::rotors::is_read_whole(context) {
         return;
     }
     let names_its_source = |rule: &ToleranceRule| match rule {

@@ -1,3 +1,4 @@
+use crate::vocabulary::traverse;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -16,7 +17,7 @@ const FEWEST: u32 = 6;
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
     for traverse in &record.traverses {
-        let places = match traverse.block.field("places").map(|field| &field.field.value) {
+        let places = match traverse.block.field(traverse::PLACES).map(|field| &field.field.value) {
             Some(FieldValue::Places { count, .. }) => *count,
             _ => FEWEST,
         };

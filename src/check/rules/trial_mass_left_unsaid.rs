@@ -1,3 +1,4 @@
+use crate::vocabulary::trial;
 use crate::check::placing::line_at_end;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -16,7 +17,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let Some((_, before)) = trials.runs.split_last() else { return };
-    for run in before.iter().filter(|run| run.put_on.is_some() && run.block.field("trial mass").is_none()) {
+    for run in before.iter().filter(|run| run.put_on.is_some() && run.block.field(trial::TRIAL_MASS).is_none()) {
         let message =
             format!("another run follows trial \"{}\", which does not say whether its mass was taken off", run.name);
         let mut draft = context.beside_first(&run.block, &["mass in"], message).help(

@@ -1,3 +1,4 @@
+use crate::vocabulary::setup;
 use crate::book::Contradiction;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -24,7 +25,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                     None => draft,
                 }
             }
-            false => match setup.block.field("tolerance reads") {
+            false => match setup.block.field(setup::TOLERANCE_READS) {
                 Some(field) => context.beside(field, demanded(one)).related(
                     run.block.item.file,
                     run.block.written.heading,

@@ -1,3 +1,4 @@
+use crate::vocabulary::{machine, trial};
 use crate::book::effective;
 use crate::check::amounts::choice;
 use crate::check::wording::or_list;
@@ -14,7 +15,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(field) = context.effective().field("channels") else { return };
+    let Some(field) = context.effective().field(machine::CHANNELS) else { return };
     let FieldValue::Names(names) = &field.field.value else { return };
     for (n, name) in names.iter().enumerate() {
         if names[..n].iter().any(|other| other.text == name.text) {
@@ -52,7 +53,7 @@ fn read_in_setups<'b>(context: &ItemContext<'b, '_>) -> Vec<&'b str> {
     let mut read = Vec::new();
     for setup in book.users().setups(context.id) {
         let (block, _) = effective(book, setup);
-        let trials = block.inner(Kind::Trial).flat_map(|trial| trial.named("reading"));
+        let trials = block.inner(Kind::Trial).flat_map(|trial| trial.named(trial::READING));
         read.extend(block.named("channel").chain(trials).map(|(name, _)| &*name.text));
     }
     read

@@ -1,3 +1,4 @@
+use crate::vocabulary::rotor;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -13,7 +14,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    let Some(field) = rotor.block.field("weighed") else { return };
+    let Some(field) = rotor.block.field(rotor::WEIGHED) else { return };
     let FieldValue::Weighing(pairs) = &field.field.value else { return };
     let [(_, first), (_, second)] = &**pairs;
     if !rotors::alike(first.base, second.base) {

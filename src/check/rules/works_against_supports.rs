@@ -1,3 +1,4 @@
+use crate::vocabulary::machine;
 use crate::check::amounts::choice;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
@@ -13,7 +14,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let block = context.effective();
     let (Some(supports), Some(works), Some(field)) =
-        (choice(block, "supports"), choice(block, "works"), block.field("works"))
+        (choice(block, "supports"), choice(block, "works"), block.field(machine::WORKS))
     else {
         return;
     };
@@ -24,7 +25,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     };
     let message = format!("the supports are {supports}, but the machine is said to work {works}");
     let draft = context.beside(field, message).help(format!("{because}, which holds {where_it_should}"));
-    sink.report(match block.field("supports") {
+    sink.report(match block.field(machine::SUPPORTS) {
         Some(supports) => draft.about(supports, "the supports"),
         None => draft,
     });

@@ -4,7 +4,7 @@ use super::sheet::{Draft, quoted, word};
 use crate::book::Book;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
-use crate::vocabulary::FORMAT;
+use crate::vocabulary::{FORMAT, machine};
 
 /// What a sheet starts from: the book it is begun in, and the facts that are stated for it.
 pub(super) struct Context<'a> {
@@ -171,7 +171,7 @@ fn inner(item: &Block, kind: Kind) -> Vec<String> {
 }
 
 fn channels(machine: &Block) -> Vec<String> {
-    match machine.field("channels").map(|field| &field.value) {
+    match machine.field(machine::CHANNELS).map(|field| &field.value) {
         Some(FieldValue::Names(names)) => names.iter().map(|name| name.text.to_string()).collect(),
         _ => Vec::new(),
     }

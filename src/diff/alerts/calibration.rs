@@ -8,6 +8,7 @@ use crate::diff::book::ItemName;
 use crate::diff::facts::{FactChange, FactChangeKind};
 use crate::diff::results::MovedHow;
 use crate::syntax::Kind;
+use crate::vocabulary::proof;
 
 /// Facts of a plane that say where it lies and at which radius it is corrected.
 const PLANE: [&str; 6] = ["at", "radius", "diameter", "surface diameter", "surface radius", "pitch diameter"];
@@ -126,7 +127,8 @@ fn by_the_setup(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Ale
 fn proof(book: &Book, setup: ItemId) -> Option<String> {
     let block = effective(book, setup).0;
     let proof = block.inner(Kind::Proof).next()?;
-    let date = proof.field("date").map(|date| date.field.value_span.of(&book.file(date.item.file).text).to_owned());
+    let date =
+        proof.field(proof::DATE).map(|date| date.field.value_span.of(&book.file(date.item.file).text).to_owned());
     Some(date.unwrap_or_default())
 }
 

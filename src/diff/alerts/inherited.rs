@@ -6,6 +6,7 @@ use crate::diff::facts::{FactChange, FactChangeKind};
 use crate::diff::renames::Renames;
 use crate::diff::value::same;
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 use super::Looked;
 
@@ -54,7 +55,7 @@ fn heirs(book: &Book, setup: ItemId) -> Vec<ItemId> {
     while let Some(next) = open.pop() {
         for id in book.naming(Kind::Setup, book.item(next).name_text()) {
             let is_new = *id != setup && book.item(*id).kind == Kind::Setup && !heirs.contains(id);
-            if is_new && book.item(*id).field("like").is_some() {
+            if is_new && book.item(*id).field(setup::LIKE).is_some() {
                 heirs.push(*id);
                 open.push(*id);
             }

@@ -7,6 +7,7 @@ use crate::sheet::{Block, FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::{self, Amount, Ratio};
+use crate::vocabulary::masses;
 
 /// So many masses are proposed: the one that suits best, and those beside it.
 const MOST: usize = 3;
@@ -87,7 +88,7 @@ fn radius(setup: &SetupResults<'_>, calibration: &CalibrateResults<'_>) -> Optio
 
 /// The masses of a set, each with how it is written there.
 pub(in crate::ide) fn masses_of<'b>(set: &'b Block, text: &str) -> Option<(&'b [Stated], Vec<String>)> {
-    let field = set.field("values")?;
+    let field = set.field(masses::VALUES)?;
     let FieldValue::Quantities(values) = &field.value else { return None };
     let written: Vec<String> = field.value_span.of(text).split(',').map(|written| written.trim().to_owned()).collect();
     (written.len() == values.len()).then_some((&values[..], written))

@@ -8,7 +8,7 @@ use crate::ide::names::Owners;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::NameOf;
+use crate::vocabulary::{NameOf, machine, plane};
 
 /// A name with a few words on what it names.
 pub(super) struct Known {
@@ -90,7 +90,7 @@ fn of_blocks(book: &Book, owner: ItemId, block: &Block, kind: Kind, facts: &[&st
 
 fn channels(book: &Book, machine: Option<ItemId>) -> Vec<Known> {
     let Some(machine) = machine else { return Vec::new() };
-    match book.item(machine).field("channels").map(|field| &field.value) {
+    match book.item(machine).field(machine::CHANNELS).map(|field| &field.value) {
         Some(FieldValue::Names(names)) => {
             let detail = format!("channel of {}", book.item(machine).name_text());
             names.iter().map(|name| plain(&name.text, detail.clone())).collect()
@@ -125,7 +125,7 @@ fn places_of(plane: &Block) -> Vec<Known> {
     if plane.kind != Kind::Plane {
         return Vec::new();
     }
-    match plane.field("places").map(|field| &field.value) {
+    match plane.field(plane::PLACES).map(|field| &field.value) {
         Some(FieldValue::Places { count, .. }) => {
             let detail = format!("of {count} places in plane {}", plane.name_text());
             (1..=*count).map(|n| plain(&n.to_string(), detail.clone())).collect()

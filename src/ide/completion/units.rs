@@ -7,7 +7,7 @@ use crate::sheet::{Block, FieldValue, SettingValue, Stated, StatedRange};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Dimension, Unit};
-use crate::vocabulary::{self, KeySpec, ValueType};
+use crate::vocabulary::{self, KeySpec, ValueType, readout};
 
 /// The dimensions that a number may have where the cursor is; `before` is what stands before it in its value.
 pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension] {
@@ -82,7 +82,7 @@ fn readout_dimensions(context: &Context<'_, '_>, dimensions: &[Dimension]) -> Op
     }
     let machine = Owners::new(context.book, context.item()?).machine?;
     let readout = context.book.item(machine).inner(Kind::Readout).next()?;
-    let shown = match readout.field("shows").map(|field| &field.value) {
+    let shown = match readout.field(readout::SHOWS).map(|field| &field.value) {
         Some(FieldValue::Choice("div")) => Dimension::DIVISION,
         Some(FieldValue::Choice("unbalance")) => Dimension::UNBALANCE,
         Some(FieldValue::Choice("mass at set radius")) => Dimension::MASS,

@@ -14,7 +14,7 @@ use crate::sheet::{Block, FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Length, Unit, plainly};
-use crate::vocabulary::{NameOf, ValueType};
+use crate::vocabulary::{NameOf, ValueType, control, setup};
 
 pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
     use ValueType as T;
@@ -106,7 +106,7 @@ fn clock(replace: Span) -> Vec<Completion> {
 /// Heads of the lines of the other setup, which may be left out here.
 fn line_heads(context: &Context<'_, '_>) -> Vec<Known> {
     let Some(id) = context.item() else { return Vec::new() };
-    let like = context.book.item(id).field("like").map(|field| &field.value);
+    let like = context.book.item(id).field(setup::LIKE).map(|field| &field.value);
     let Some(FieldValue::Name(name)) = like else { return Vec::new() };
     let Ok(other) = context.book.find(Kind::Setup, &name.text) else { return Vec::new() };
     let (block, _) = book::effective(context.book, other);
@@ -126,7 +126,7 @@ fn control<'b>(context: &Context<'_, 'b>, expected: &Expected) -> Option<&'b Blo
 /// The positions of a switch, and `as found`.
 fn settings(context: &Context<'_, '_>, expected: &Expected, word: Span, item: Span) -> Vec<Completion> {
     let control = control(context, expected);
-    let positions = match control.and_then(|control| control.field("positions")).map(|field| &field.value) {
+    let positions = match control.and_then(|control| control.field(control::POSITIONS)).map(|field| &field.value) {
         Some(FieldValue::Names(names)) => names.iter().map(|name| &*name.text).collect(),
         _ => Vec::new(),
     };
@@ -163,7 +163,7 @@ fn amount(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Com
     let replace = Span::new(context.offset - typed.len() as u32, context.end_of_unit());
     if words.ends_with(|c: char| c.is_ascii_digit()) && !typed.starts_with(|c: char| c.is_ascii_digit()) {
         let range = control(context, expected).filter(|_| expected.value == ValueType::Setting);
-        if let Some(units) = range.and_then(|control| units::of_range(&control.field("range")?.value, replace)) {
+        if let Some(units) = range.and_then(|control| units::of_range(&control.field(control::RANGE)?.value, replace)) {
             return units;
         }
         let limits = words.contains('±') || words.contains("+/-");

@@ -1,5 +1,6 @@
 //! What `like` brought: at the line that says so, and in the blocks that it filled up.
 
+use crate::vocabulary::setup;
 use std::fmt::Write as _;
 
 use super::{Hint, HintKind};
@@ -10,7 +11,7 @@ use crate::sheet::Block;
 
 pub(super) fn of(computing: &Computing<'_>, id: ItemId, item: &Block, computed: &Computed<'_>, hints: &mut Vec<Hint>) {
     let Computed::Setup(setup) = computed else { return };
-    let Some(like) = item.field("like") else { return };
+    let Some(like) = item.field(setup::LIKE) else { return };
     let book = computing.book();
     let brought = inherit::brought(&setup.block, id);
     let whole: Vec<&EffectiveBlock<'_>> = setup.block.blocks.iter().filter(|block| block.own.is_none()).collect();

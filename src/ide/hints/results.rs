@@ -8,7 +8,7 @@ use crate::ide::{explain, inherit, lines, results};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
-use crate::vocabulary::Of;
+use crate::vocabulary::{Of, rotor, setup};
 
 /// One place and what is shown behind it.
 struct Group<'c> {
@@ -95,7 +95,7 @@ fn group_of<'c>(
         }
         None if here => Some(group(span.end, None, None)),
         None if entry.spec.block == Kind::Calibrate && is_left_out(entry) => {
-            let like = item.field("like")?;
+            let like = item.field(setup::LIKE)?;
             let name = entry.path.blocks().last()?.split_once(' ')?.1.to_owned();
             Some(group(like.value_span.end, None, Some(name)))
         }
@@ -109,7 +109,7 @@ fn is_left_out(entry: &Entry) -> bool {
 
 /// Shares of bearings that the sheet does not place: nobody can use them.
 fn is_idle(item: &Block, entry: &Entry) -> bool {
-    matches!(entry.spec.name, "tolerance at a" | "tolerance at b") && item.field("bearings").is_none()
+    matches!(entry.spec.name, "tolerance at a" | "tolerance at b") && item.field(rotor::BEARINGS).is_none()
 }
 
 /// What a run calls for is of no interest in a plane that is within its tolerance.

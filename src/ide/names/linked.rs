@@ -4,6 +4,7 @@ use super::{Named, Owners, descriptions, mentions};
 use crate::book::{Book, EffectiveBlock, ItemId, effective};
 use crate::syntax::Kind;
 use crate::text::Span;
+use crate::vocabulary::setup;
 
 /// A thing with all that bear its name for that reason: `channel left: hub` names the plane of both rotors.
 pub(in crate::ide) fn with_linked(book: &Book, of: &Named) -> Vec<Named> {
@@ -28,7 +29,7 @@ pub(in crate::ide) fn with_linked(book: &Book, of: &Named) -> Vec<Named> {
 /// The names that the lines taken over by a setup have where they are written, and what they name for this setup.
 fn links(book: &Book, item: ItemId, name: &str) -> Vec<(Named, Named)> {
     let block = book.item(item);
-    if block.kind != Kind::Setup || block.field("like").is_none() {
+    if block.kind != Kind::Setup || block.field(setup::LIKE).is_none() {
         return Vec::new();
     }
     let mut taken = Vec::new();

@@ -3,6 +3,7 @@
 use crate::book::{Book, EffectiveBlock, ItemId, effective};
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 /// The items whose inner names an item may use.
 #[derive(Clone, Copy)]
@@ -34,7 +35,7 @@ impl Owners {
     fn of_setup(book: &Book, setup: ItemId, alone: Self) -> Self {
         let block = book.item(setup);
         let own = |key, kind| reference(book, block, key, kind);
-        if block.field("like").is_none() {
+        if block.field(setup::LIKE).is_none() {
             let (rotor, machine) = (own("rotor", Kind::Rotor), own("machine", Kind::Machine));
             return Self { rotor, machine, ..alone };
         }

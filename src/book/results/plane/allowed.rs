@@ -9,6 +9,7 @@ use crate::book::results::entry::{Recorder, Sense, Spot};
 use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced};
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Mass, Unit};
+use crate::vocabulary::plane;
 
 /// The edge of a cut beside a barred range keeps this many degrees off it. Source: common practice, no source.
 const OFF_THE_EDGE: f64 = 1.0;
@@ -29,7 +30,7 @@ pub struct Places {
 impl Places {
     /// `None` when the plane has no places, or they could not be read.
     pub fn of(plane: &EffectiveBlock<'_>, sense: Option<Sense>) -> Option<Self> {
-        let FieldValue::Places { count, from } = &plane.field("places")?.field.value else { return None };
+        let FieldValue::Places { count, from } = &plane.field(plane::PLACES)?.field.value else { return None };
         let way = stated_choice(plane, "places numbered").ok().and_then(Sense::of);
         let numbering = if way.is_some() && way != sense { Numbering::AgainstAngles } else { Numbering::WithAngles };
         let angles = equally_spaced(*count, Angle::degrees(Unit::DEGREE.from_base(from.base)), numbering).ok()?;
@@ -49,7 +50,7 @@ impl Places {
 }
 
 fn used(plane: &EffectiveBlock<'_>) -> Vec<usize> {
-    match plane.field("places used").map(|field| &field.field.value) {
+    match plane.field(plane::PLACES_USED).map(|field| &field.field.value) {
         Some(FieldValue::Names(names)) => {
             names.iter().filter_map(|name| name.text.parse::<usize>().ok()?.checked_sub(1)).collect()
         }
@@ -107,7 +108,7 @@ pub(in crate::book::results) fn most_per_place<'b>(
     plane: &PlaneResults<'b>,
     spot: &Spot,
 ) -> Option<Mass> {
-    let stated: Val<Mass> = recorder.facts.quantity(&plane.block, "most per place");
+    let stated: Val<Mass> = recorder.facts.quantity(&plane.block, plane::MOST_PER_PLACE);
     match plane.method {
         Some(Method::SlotFiller) => filler(recorder, &plane.block, spot, &plane.geometry).get(),
         Some(Method::Pieces) => stated.or(|| plane.geometry.mass_each.clone()).get(),

@@ -8,7 +8,7 @@ use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::correction::mass_at_radius;
 use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
-use crate::vocabulary::ResultSpec;
+use crate::vocabulary::{ResultSpec, plane};
 use std::sync::Arc;
 
 /// What a plane does about an unbalance: add, remove, or either. No plane is guessed to do one or the other.
@@ -19,7 +19,7 @@ pub(in crate::book::results) fn meaning_of(plane: &PlaneResults<'_>) -> Result<M
         Some(_) => Ok(Meaning::ToAddOrRemoveOpposite),
         None => {
             let block = &plane.block;
-            let reason = if block.field("correct").is_some() { Reason::Unreadable } else { Reason::NotGiven };
+            let reason = if block.field(plane::CORRECT).is_some() { Reason::Unreadable } else { Reason::NotGiven };
             let origin = Origin { item: block.item, path: block.path.clone(), name: "correct".into(), place: None };
             Err(Arc::new(Missing { origin, reason }))
         }

@@ -20,7 +20,7 @@ use crate::mechanics::correction::sliding::sliding_weights;
 use crate::mechanics::correction::slot::slot_filler;
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Area, Length, Mass, Ratio, Typed, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{plane, result};
 
 /// The radius as stated, or that of the deepest hole, flat or arc.
 pub(in crate::book::results) fn correction_radius<'b>(
@@ -30,16 +30,18 @@ pub(in crate::book::results) fn correction_radius<'b>(
     method: Option<Method>,
     geometry: &Geometry,
 ) -> Val<Length> {
-    let stated: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
+    let stated: Val<Length> = recorder.facts.radius(block, plane::RADIUS, plane::DIAMETER);
     if !stated.is_left_out() {
         return stated;
     }
-    let spot = Spot::beside(block, id, block.field("surface diameter").or_else(|| block.field("surface radius")));
+    let spot =
+        Spot::beside(block, id, block.field(plane::SURFACE_DIAMETER).or_else(|| block.field(plane::SURFACE_RADIUS)));
     let spec = &result::CORRECTION_RADIUS;
     let unit = geometry.length_unit();
     let g = geometry;
     // Where the centre of mass lies does not depend on the density, nor on how well it is known.
-    let density = recorder.default(block, "material", crate::units::Density::kilograms_per_cubic_metre(1.0), Unit::ONE);
+    let density =
+        recorder.default(block, plane::MATERIAL, crate::units::Density::kilograms_per_cubic_metre(1.0), Unit::ONE);
     match method {
         Some(Method::Drilling) if g.axial => {
             recorder.work_out(&spot, spec, unit, &by::RADIUS_AS_GIVEN, (&g.pitch_radius,), |(r,)| Ok(r))
@@ -83,8 +85,8 @@ pub(in crate::book::results) fn greatest<'b>(
     geometry: &Geometry,
     radius: &Val<Length>,
 ) -> Option<Val<Unbalance>> {
-    let spot = Spot::beside(block, id, block.field("method").or_else(|| block.field("most correction")));
-    let stated: Val<Unbalance> = recorder.facts.quantity(block, "most correction");
+    let spot = Spot::beside(block, id, block.field(plane::METHOD).or_else(|| block.field(plane::MOST_CORRECTION)));
+    let stated: Val<Unbalance> = recorder.facts.quantity(block, plane::MOST_CORRECTION);
     let by_method = method.and_then(|method| by_method(recorder, (block, sense), &spot, method, geometry, radius));
     let value = match by_method {
         Some(value) if !stated.is_known() || value.get() <= stated.get() && value.is_known() => value,
@@ -110,7 +112,7 @@ fn by_method<'b>(
     let unit = recorder.facts.shop.unbalance_unit;
     let g = geometry;
     Some(match method {
-        Method::Drilling if block.field("places").is_some() => {
+        Method::Drilling if block.field(plane::PLACES).is_some() => {
             drilled_at_places(recorder, (block, sense), spot, g, unit)
         }
         Method::Drilling => drilled(recorder, block, spot, g, unit),
@@ -130,8 +132,8 @@ fn by_method<'b>(
         Method::SlidingWeights => {
             let weights = recorder
                 .facts
-                .number(block, "weights")
-                .or(|| recorder.default(block, "weights", Ratio::new(2.0), Unit::ONE));
+                .number(block, plane::WEIGHTS)
+                .or(|| recorder.default(block, plane::WEIGHTS, Ratio::new(2.0), Unit::ONE));
             let inputs = (&g.mass_each, radius, &weights);
             recorder.on_the_way(
                 spot,
@@ -148,7 +150,7 @@ fn by_method<'b>(
             at_places(recorder, (block, sense), spot, &filler(recorder, block, spot, g), radius, unit)
         }
         Method::Pieces => {
-            let each: Val<Mass> = recorder.facts.quantity(block, "most per place");
+            let each: Val<Mass> = recorder.facts.quantity(block, plane::MOST_PER_PLACE);
             let each = each.or(|| g.mass_each.clone());
             if each.is_left_out() {
                 return None;
@@ -167,13 +169,13 @@ fn drilled<'b>(
     unit: Unit,
 ) -> Val<Unbalance> {
     let spec = &result::GREATEST_CORRECTION;
-    let holes: Val<Ratio> = recorder.facts.number(block, "holes at most");
-    let holes = holes.or(|| recorder.default(block, "holes at most", Ratio::new(1.0), Unit::ONE));
-    let spacing: Val<Length> = recorder.facts.quantity(block, "hole spacing at least");
+    let holes: Val<Ratio> = recorder.facts.number(block, plane::HOLES_AT_MOST);
+    let holes = holes.or(|| recorder.default(block, plane::HOLES_AT_MOST, Ratio::new(1.0), Unit::ONE));
+    let spacing: Val<Length> = recorder.facts.quantity(block, plane::HOLE_SPACING_AT_LEAST);
     let spacing = spacing.or(|| match g.hole_diameter.get() {
         // Holes that touch leave no web: one and a half diameters is the usual least distance.
-        Some(diameter) => recorder.default(block, "hole spacing at least", diameter * 1.5, g.hole_diameter.unit),
-        None => recorder.default(block, "hole spacing at least", Length::millimetres(1.0), Unit::MILLIMETRE),
+        Some(diameter) => recorder.default(block, plane::HOLE_SPACING_AT_LEAST, diameter * 1.5, g.hole_diameter.unit),
+        None => recorder.default(block, plane::HOLE_SPACING_AT_LEAST, Length::millimetres(1.0), Unit::MILLIMETRE),
     });
     let tail = (&g.hole_diameter, &g.depth, &g.point_angle, &g.density, &holes, &spacing);
     let (d, depth, point, density, holes, spacing) = tail;
@@ -241,13 +243,13 @@ pub(in crate::book::results) fn filler<'b>(
     spot: &Spot,
     g: &Geometry,
 ) -> Val<Mass> {
-    let stated: Val<Mass> = recorder.facts.quantity(block, "most per place");
+    let stated: Val<Mass> = recorder.facts.quantity(block, plane::MOST_PER_PLACE);
     if !stated.is_left_out() {
         return stated;
     }
-    let width: Val<Length> = recorder.facts.quantity(block, "slot width");
-    let length: Val<Length> = recorder.facts.quantity(block, "slot length");
-    let room: Val<Length> = recorder.facts.quantity(block, "room per place");
+    let width: Val<Length> = recorder.facts.quantity(block, plane::SLOT_WIDTH);
+    let length: Val<Length> = recorder.facts.quantity(block, plane::SLOT_LENGTH);
+    let room: Val<Length> = recorder.facts.quantity(block, plane::ROOM_PER_PLACE);
     let inputs = (&g.density, &width, &length, &room);
     let spec = &result::GREATEST_CORRECTION;
     recorder.on_the_way(spot, spec, Unit::GRAM, &by::MOST_OF_FILLER, inputs, |(density, w, l, h)| {
@@ -266,7 +268,7 @@ fn at_places<'b>(
     unit: Unit,
 ) -> Val<Unbalance> {
     let spec = &result::GREATEST_CORRECTION;
-    if block.field("places").is_none() {
+    if block.field(plane::PLACES).is_none() {
         return recorder
             .on_the_way(spot, spec, unit, &by::MOST_AT_ONE_PLACE, (each, radius), |(mass, radius)| Ok(mass * radius));
     }
@@ -289,8 +291,8 @@ struct FreePlaces {
 impl FreePlaces {
     /// Of a plane that states `places`; else, or where they cannot be read, where they should stand.
     fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, sense: Option<Sense>) -> Result<Self, Origin> {
-        let field = block.field("places");
-        let origin = recorder.facts.origin(block, "places", field);
+        let field = block.field(plane::PLACES);
+        let origin = recorder.facts.origin(block, plane::PLACES, field);
         let Some(FieldValue::Places { count, from }) = field.map(|field| &field.field.value) else {
             return Err(origin);
         };
@@ -314,7 +316,7 @@ impl FreePlaces {
 
 /// The angles at which nothing may be corrected.
 pub fn barred(block: &EffectiveBlock<'_>) -> Vec<AngularRange> {
-    let Some(FieldValue::Ranges(ranges)) = block.field("barred").map(|field| &field.field.value) else {
+    let Some(FieldValue::Ranges(ranges)) = block.field(plane::BARRED).map(|field| &field.field.value) else {
         return Vec::new();
     };
     ranges

@@ -11,7 +11,7 @@ use crate::mechanics::correction::holes::{holes_needed, spacing_angle};
 use crate::mechanics::correction::sliding::spread_for;
 use crate::mechanics::correction::spread::{Spread, in_whole_pieces, over_places};
 use crate::units::{Amount, Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
-use crate::vocabulary::{ResultSpec, result};
+use crate::vocabulary::{ResultSpec, plane, result};
 
 /// One plane's way of making a correction.
 pub(in crate::book::results) struct Making<'a, 'b> {
@@ -34,7 +34,7 @@ impl<'b> Making<'_, 'b> {
         let sign = if self.adds == Some(false) { 1.0 } else { -1.0 };
         let wanted = unbalance.get()? * sign;
         let left = match self.plane.method {
-            _ if self.plane.block.field("places").is_some() => self.at_places(recorder, spot, wanted)?,
+            _ if self.plane.block.field(plane::PLACES).is_some() => self.at_places(recorder, spot, wanted)?,
             Some(Method::SlidingWeights) => self.sliding(recorder, spot, unbalance, wanted),
             Some(Method::Drilling | Method::Milling | Method::Grinding) => {
                 self.cuts(recorder, spot, unbalance, wanted)?
@@ -187,7 +187,7 @@ impl<'b> Making<'_, 'b> {
         let block = &self.plane.block;
         recorder.push(spot, spec, Outcome::Count(holes), None);
         let unit = self.plane.geometry.length_unit();
-        let depth = recorder.default(block, "depth", depth, unit);
+        let depth = recorder.default(block, plane::DEPTH, depth, unit);
         recorder.keep(spot, &result::CORRECTION_DEPTH, &depth);
         wanted
     }
@@ -195,9 +195,9 @@ impl<'b> Making<'_, 'b> {
     /// The number of holes and the depth of each; `None` when even all that are allowed do not take enough.
     fn several(&self, recorder: &Recorder<'b>, wanted: Unbalance, one: Unbalance) -> Option<(u32, Length)> {
         let (geometry, facts) = (&self.plane.geometry, &recorder.facts);
-        let most: Ratio = facts.number(&self.plane.block, "holes at most").get()?;
+        let most: Ratio = facts.number(&self.plane.block, plane::HOLES_AT_MOST).get()?;
         let surface = if geometry.axial { geometry.pitch_radius.get()? } else { geometry.surface.get()? };
-        let spacing: Val<Length> = facts.quantity(&self.plane.block, "hole spacing at least");
+        let spacing: Val<Length> = facts.quantity(&self.plane.block, plane::HOLE_SPACING_AT_LEAST);
         let spacing = spacing.get().or(geometry.hole_diameter.get().map(|diameter| diameter * 1.5))?;
         let step = spacing_angle(spacing, surface).ok()?;
         let holes = holes_needed(wanted, one, step).ok()?;
@@ -238,7 +238,7 @@ impl<'b> Making<'_, 'b> {
 
     /// A mass at any angle, up to the most that the plane says one place takes.
     fn one_piece(&self, recorder: &Recorder<'b>, spot: &Spot, wanted: Vector<Unbalance>) -> Vector<Unbalance> {
-        let stated = self.plane.block.field("most per place").is_some();
+        let stated = self.plane.block.field(plane::MOST_PER_PLACE).is_some();
         let most = most_per_place(recorder, self.plane, spot).filter(|_| stated).zip(self.radius.get());
         match most {
             Some((mass, radius)) if wanted.amount() > mass * radius => {

@@ -16,6 +16,7 @@ use crate::book::results::rotor::tolerance::{Base, Found};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Unbalance};
+use crate::vocabulary::plane;
 use removal::Geometry;
 
 /// How a plane is corrected.
@@ -89,7 +90,7 @@ pub(in crate::book::results) fn of<'b>(
         .into_iter()
         .zip(shares)
         .map(|(block, shares)| {
-            let at: Val<Length> = recorder.facts.quantity(&block, "at");
+            let at: Val<Length> = recorder.facts.quantity(&block, plane::AT);
             (block, at, shares)
         })
         .collect();

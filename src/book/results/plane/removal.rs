@@ -9,7 +9,7 @@ use crate::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, axial_hole_depth, radial_hole, radial_hole_depth};
 use crate::mechanics::correction::flat::{milled_flat, milled_flat_depth};
 use crate::units::{Angle, Density, Length, Mass, Unbalance, Unit};
-use crate::vocabulary::ResultSpec;
+use crate::vocabulary::{ResultSpec, plane};
 
 /// The facts of a plane that its method needs.
 #[derive(Clone, Debug)]
@@ -29,18 +29,18 @@ pub struct Geometry {
 impl Geometry {
     pub(in crate::book::results) fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>) -> Self {
         let facts = &recorder.facts;
-        let point: Val<Angle> = facts.quantity(block, "point angle");
-        let cured: Val<Density> = facts.quantity(block, "cured density");
+        let point: Val<Angle> = facts.quantity(block, plane::POINT_ANGLE);
+        let cured: Val<Density> = facts.quantity(block, plane::CURED_DENSITY);
         Self {
-            surface: facts.radius(block, "surface radius", "surface diameter"),
-            pitch_radius: facts.radius(block, "radius", "pitch diameter"),
-            hole_diameter: facts.quantity(block, "hole diameter"),
-            point_angle: point.or(|| recorder.default(block, "point angle", Angle::degrees(118.0), Unit::DEGREE)),
-            depth: facts.upper_end(block, "depth"),
-            width: facts.quantity(block, "width"),
-            full_arc: facts.quantity(block, "full arc"),
-            density: cured.or(|| facts.density(block, "material")),
-            mass_each: facts.quantity(block, "mass each"),
+            surface: facts.radius(block, plane::SURFACE_RADIUS, plane::SURFACE_DIAMETER),
+            pitch_radius: facts.radius(block, plane::RADIUS, plane::PITCH_DIAMETER),
+            hole_diameter: facts.quantity(block, plane::HOLE_DIAMETER),
+            point_angle: point.or(|| recorder.default(block, plane::POINT_ANGLE, Angle::degrees(118.0), Unit::DEGREE)),
+            depth: facts.upper_end(block, plane::DEPTH),
+            width: facts.quantity(block, plane::WIDTH),
+            full_arc: facts.quantity(block, plane::FULL_ARC),
+            density: cured.or(|| facts.density(block, plane::MATERIAL)),
+            mass_each: facts.quantity(block, plane::MASS_EACH),
             axial: choice(block, "direction") == Some("axial"),
         }
     }

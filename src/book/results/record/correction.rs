@@ -15,7 +15,7 @@ use crate::mechanics::effect::{Effect, apart, mirrored_about};
 use crate::mechanics::force::centrifugal_force;
 use crate::sheet::{FieldValue, NameAt};
 use crate::units::{Angle, Force, Length, Mass, Unbalance, Unit, Vector};
-use crate::vocabulary::result;
+use crate::vocabulary::{AnyFact, correction, result};
 
 /// What is computed of one `correction` block.
 pub struct CorrectionResults<'b> {
@@ -100,11 +100,16 @@ impl<'b> Correcting<'_, 'b> {
         };
         let Some(plane) = plane else { return results };
         results.places = self.stated_places(recorder, plane);
-        results.most_per_place = most_per_place(recorder, plane, &self.spot(&["place"]));
+        results.most_per_place = most_per_place(recorder, plane, &self.spot(&[correction::PLACE.any()]));
         results.half_width = half_width(plane);
         match &results.done {
             Some(done) => {
-                let spot = self.spot(&["remove", "add", "place", "depth"]);
+                let spot = self.spot(&[
+                    correction::REMOVE.any(),
+                    correction::ADD.any(),
+                    correction::PLACE.any(),
+                    correction::DEPTH.any(),
+                ]);
                 recorder.keep_vector(&spot, &result::CORRECTION_DONE, done, Meaning::PutOn, &self.runner.sense);
                 if let Some(called_for) = &results.called_for {
                     let left = with_what_was_done(called_for, [done]);
@@ -119,7 +124,11 @@ impl<'b> Correcting<'_, 'b> {
                 if let Some(called_for) = &results.called_for {
                     self.masses(recorder, plane, adds, called_for);
                     let making = Making { runner: self.runner, plane, adds, radius: &self.radius(recorder, plane) };
-                    results.not_reached = making.work_out(recorder, &self.spot(&["angle", "radius"]), called_for);
+                    results.not_reached = making.work_out(
+                        recorder,
+                        &self.spot(&[correction::ANGLE.any(), correction::RADIUS.any()]),
+                        called_for,
+                    );
                 }
             }
         }
@@ -127,14 +136,14 @@ impl<'b> Correcting<'_, 'b> {
         results
     }
 
-    fn spot(&self, keys: &[&str]) -> Spot {
-        let field = keys.iter().find_map(|key| self.block.field(key));
+    fn spot(&self, keys: &[AnyFact]) -> Spot {
+        let field = keys.iter().find_map(|key| self.block.field(*key));
         Spot::beside(self.block, self.runner.id, field)
     }
 
     /// The run it names, else the one before it.
     fn after(&self) -> Option<usize> {
-        match self.block.field("after").map(|field| &field.field.value) {
+        match self.block.field(correction::AFTER).map(|field| &field.field.value) {
             Some(FieldValue::Name(name)) => self.runs.iter().position(|run| run.name == &*name.text),
             Some(_) => None,
             None => self.last_run,
@@ -142,10 +151,10 @@ impl<'b> Correcting<'_, 'b> {
     }
 
     fn adds(&self, plane: Option<&PlaneResults<'b>>) -> Option<bool> {
-        if self.block.field("add").is_some() {
+        if self.block.field(correction::ADD).is_some() {
             return Some(true);
         }
-        if self.block.field("remove").is_some() {
+        if self.block.field(correction::REMOVE).is_some() {
             return Some(false);
         }
         match plane?.correct() {
@@ -157,7 +166,7 @@ impl<'b> Correcting<'_, 'b> {
 
     /// As stated; else of the hole, flat or arc of the stated depth; else the plane's.
     fn radius(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>) -> Val<Length> {
-        let stated: Val<Length> = recorder.facts.radius(self.block, "radius", "diameter");
+        let stated: Val<Length> = recorder.facts.radius(self.block, correction::RADIUS, correction::DIAMETER);
         stated.or(|| plane.radius.clone())
     }
 
@@ -168,7 +177,12 @@ impl<'b> Correcting<'_, 'b> {
         plane: &PlaneResults<'b>,
         adds: Option<bool>,
     ) -> Option<VectorVal<Unbalance>> {
-        let spot = self.spot(&["remove", "add", "place", "depth"]);
+        let spot = self.spot(&[
+            correction::REMOVE.any(),
+            correction::ADD.any(),
+            correction::PLACE.any(),
+            correction::DEPTH.any(),
+        ]);
         let unit = recorder.facts.shop.unbalance_unit;
         let parts = self.parts(recorder, &spot, plane)?;
         let Some(adds) = adds else {
@@ -208,13 +222,13 @@ impl<'b> Correcting<'_, 'b> {
                 Ok(m * r)
             })
         };
-        let at_places: Vec<_> = block.named("place").collect();
+        let at_places: Vec<_> = block.named(correction::PLACE).collect();
         if !at_places.is_empty() {
             let places = Places::of(&plane.block, self.runner.sense.as_ref().ok().copied());
             let part = |(name, field): &(&NameAt, EffectiveField<'b>)| {
                 let origin = Origin {
                     name: format!("place {}", name.text).into(),
-                    ..facts.origin(block, "place", Some(*field))
+                    ..facts.origin(block, correction::PLACE, Some(*field))
                 };
                 let mass: Val<Mass> = match &field.field.value {
                     FieldValue::Quantity(stated) => facts.stated(block, *field, stated, origin.clone()),
@@ -233,13 +247,13 @@ impl<'b> Correcting<'_, 'b> {
             };
             return Some(at_places.iter().map(part).collect());
         }
-        let angle: Val<Angle> = facts.quantity(block, "angle");
-        let mass: Val<Mass> = facts.quantity(block, "add");
-        let mass = mass.or(|| facts.quantity(block, "remove"));
+        let angle: Val<Angle> = facts.quantity(block, correction::ANGLE);
+        let mass: Val<Mass> = facts.quantity(block, correction::ADD);
+        let mass = mass.or(|| facts.quantity(block, correction::REMOVE));
         if !mass.is_left_out() {
             return (!angle.is_left_out()).then(|| vec![(times_radius(&mass), angle)]);
         }
-        let depth: Val<Length> = facts.quantity(block, "depth");
+        let depth: Val<Length> = facts.quantity(block, correction::DEPTH);
         if depth.is_left_out() || angle.is_left_out() {
             return None;
         }
@@ -251,7 +265,7 @@ impl<'b> Correcting<'_, 'b> {
         let facts = &recorder.facts;
         let places = Places::of(&plane.block, self.runner.sense.as_ref().ok().copied());
         let stated = |(name, field): (&'b NameAt, EffectiveField<'b>)| {
-            let origin = facts.origin(self.block, "place", Some(field));
+            let origin = facts.origin(self.block, correction::PLACE, Some(field));
             let mass = match &field.field.value {
                 FieldValue::Quantity(stated) => facts.stated(self.block, field, stated, origin),
                 _ => Val::missing(origin, Reason::Unreadable, Unit::GRAM),
@@ -266,7 +280,7 @@ impl<'b> Correcting<'_, 'b> {
                 used: among(&|all| number.is_some_and(|number| all.used.contains(&number))),
             }
         };
-        self.block.named("place").map(stated).collect()
+        self.block.named(correction::PLACE).map(stated).collect()
     }
 
     /// The mass to take off or put on, and where: what the block leaves to be worked out.
@@ -284,13 +298,13 @@ impl<'b> Correcting<'_, 'b> {
         };
         let radius = self.radius(recorder, plane);
         let spec = if adds == Some(false) { &result::CORRECTION_REMOVE } else { &result::CORRECTION_ADD };
-        if self.block.field("add").is_none() && self.block.field("remove").is_none() {
-            let spot = self.spot(&["radius", "diameter"]);
+        if self.block.field(correction::ADD).is_none() && self.block.field(correction::REMOVE).is_none() {
+            let spot = self.spot(&[correction::RADIUS.any(), correction::DIAMETER.any()]);
             let mass = mass_for(recorder, &spot, spec, meaning, called_for, &radius);
             recorder.keep(&spot, spec, &mass.amount());
         }
-        if self.block.field("angle").is_none() {
-            let spot = self.spot(&["remove", "add"]);
+        if self.block.field(correction::ANGLE).is_none() {
+            let spot = self.spot(&[correction::REMOVE.any(), correction::ADD.any()]);
             let mass = mass_for(recorder, &spot, &result::CORRECTION_ANGLE, meaning, called_for, &radius);
             recorder.keep_direction(&spot, &result::CORRECTION_ANGLE, &mass, meaning, &self.runner.sense);
         }
@@ -306,7 +320,7 @@ impl<'b> Correcting<'_, 'b> {
         if !rotor.service_speed.is_known() || !unbalance.is_known() {
             return None;
         }
-        let spot = self.spot(&["add", "place"]);
+        let spot = self.spot(&[correction::ADD.any(), correction::PLACE.any()]);
         let inputs = (&unbalance, &rotor.service_speed);
         Some(recorder.work_out(&spot, &result::HOLDING_FORCE, Unit::NEWTON, &by::HOLD, inputs, |(unbalance, speed)| {
             centrifugal_force(unbalance, speed)
@@ -349,7 +363,16 @@ impl<'b> Correcting<'_, 'b> {
             }
             Effect::Unexplained => "it is not what the run calls for".to_owned(),
         };
-        recorder.words(&self.spot(&["remove", "add", "place", "depth"]), &result::CORRECTION_FIT, words);
+        recorder.words(
+            &self.spot(&[
+                correction::REMOVE.any(),
+                correction::ADD.any(),
+                correction::PLACE.any(),
+                correction::DEPTH.any(),
+            ]),
+            &result::CORRECTION_FIT,
+            words,
+        );
         Some(fit)
     }
 

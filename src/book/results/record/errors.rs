@@ -12,7 +12,7 @@ use crate::mechanics::fits::{eccentricity_of_runout, unbalance_of_clearance, unb
 use crate::mechanics::planes::acting_at_bearings;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Angle, Length, Mass, Ratio, SpecificUnbalance, Typed, Unbalance, Unit, Vector};
-use crate::vocabulary::result;
+use crate::vocabulary::{Fact, UnbalanceVector, arbor, result, setup};
 
 /// A place where the rotor is judged.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -78,21 +78,21 @@ impl<'b> Sources<'_, 'b> {
         let Some(arbor) = &self.setup().arbor else { return Vec::new() };
         let indexed = self.index.is_some();
         let mut shares = Vec::new();
-        let mut whole = |name: &'static str, key: &'static str, formula, of: fn(Mass, Length) -> _| {
-            if arbor.field(key).is_none() {
+        let mut whole = |name: &'static str, fact: Fact<Length>, formula, of: fn(Mass, Length) -> _| {
+            if arbor.field(fact).is_none() {
                 return;
             }
-            let length: Val<Length> = recorder.facts.quantity(arbor, key);
+            let length = recorder.facts.quantity(arbor, fact);
             shares.push(ErrorShare { name, amount: self.share_of_whole(recorder, spot, place, &length, formula, of) });
         };
-        whole("clearance of the fit", "fit clearance", &by::OF_CLEARANCE, unbalance_of_clearance);
+        whole("clearance of the fit", arbor::FIT_CLEARANCE, &by::OF_CLEARANCE, unbalance_of_clearance);
         if !indexed {
-            whole("runout of the seat", "runout", &by::OF_RUNOUT, |mass, runout| {
+            whole("runout of the seat", arbor::RUNOUT, &by::OF_RUNOUT, |mass, runout| {
                 unbalance_of_eccentricity(mass, eccentricity_of_runout(runout)?)
             });
         }
         if !mounting_is_measured {
-            whole("centring", "centring repeatability", &by::OF_CENTRING, |mass, length| {
+            whole("centring", arbor::CENTRING_REPEATABILITY, &by::OF_CENTRING, |mass, length| {
                 unbalance_of_eccentricity(mass, SpecificUnbalance::from_base(length.base()))
             });
         }
@@ -162,20 +162,20 @@ impl<'b> Sources<'_, 'b> {
     fn of_arbor_unbalance(&self, recorder: &Recorder<'b>, spot: &Spot, place: Place) -> Option<ErrorShare> {
         let setup = self.setup();
         let arbor = setup.arbor.as_ref()?;
-        let side = |key: &'static str| -> Option<Val<Unbalance>> {
-            let field = arbor.field(key)?;
-            let origin = recorder.facts.origin(arbor, key, Some(field));
+        let side = |fact: Fact<UnbalanceVector>| -> Option<Val<Unbalance>> {
+            let field = arbor.field(fact)?;
+            let origin = recorder.facts.origin(arbor, fact, Some(field));
             match &field.field.value {
                 FieldValue::Reading(reading) => Some(recorder.facts.stated(arbor, field, &reading.amount, origin)),
                 _ => Some(Val::missing(origin, crate::book::origin::Reason::Unreadable, Unit::ONE)),
             }
         };
-        let sides = [side("unbalance left"), side("unbalance right")];
+        let sides = [side(arbor::UNBALANCE_LEFT), side(arbor::UNBALANCE_RIGHT)];
         if sides.iter().all(Option::is_none) {
             return None;
         }
         let rotor = setup.rotor.as_ref()?;
-        let supports = [0, 1].map(|n| recorder.facts.nth::<Length>(&setup.block, "supports at", n));
+        let supports = [0, 1].map(|n| recorder.facts.nth(&setup.block, setup::SUPPORTS_AT, n));
         let ends: Option<[Val<Length>; 2]> = match place {
             Place::Bearing(_) => Some(rotor.bearings.clone()),
             Place::Plane(_) => {

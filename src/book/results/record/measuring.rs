@@ -15,7 +15,7 @@ use crate::book::results::trials::influence;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::hard_supports::Dimensions;
 use crate::units::{Amount, Angle, Indication, Length, Unbalance, Unit, Vector};
-use crate::vocabulary::ResultSpec;
+use crate::vocabulary::{ResultSpec, calibrate, run, setup};
 
 /// An unbalance in a plane, as far as the readings tell it.
 #[derive(Clone, Debug)]
@@ -268,10 +268,10 @@ impl<'a, 'b> Measuring<'a, 'b> {
         let here = || Origin { name: "angle".into(), ..origin(spot, &crate::vocabulary::result::RUN_UNBALANCE) };
         let block = self.setup.calibration(plane).and_then(|calibration| calibration.block.as_ref());
         if let Some(block) = block
-            && let (Some(_), Some(field)) = (block.field("angle"), block.field("shows"))
+            && let (Some(_), Some(field)) = (block.field(calibrate::ANGLE), block.field(run::SHOWS))
         {
-            let shows = facts.origin(block, "shows", Some(field));
-            let mass_at: Val<Angle> = facts.quantity(block, "angle");
+            let shows = facts.origin(block, run::SHOWS, Some(field));
+            let mass_at: Val<Angle> = facts.quantity(block, calibrate::ANGLE);
             let shown = match Shown::of(&field.field.value) {
                 Some(shown) => angles.shown(facts, field, shown, shows),
                 None => Val::missing(shows, Reason::Unreadable, Unit::DEGREE),
@@ -309,7 +309,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
         if let Some(why) = run.without_angles(&[left, right]) {
             return spots.iter().map(|spot| lacking(recorder, spot, spec, &why)).collect();
         }
-        let supports = [0, 1].map(|n| recorder.facts.nth::<Length>(&self.setup.block, "supports at", n));
+        let supports = [0, 1].map(|n| recorder.facts.nth(&self.setup.block, setup::SUPPORTS_AT, n));
         let unit = recorder.facts.shop.unbalance_unit;
         let one = |n: usize| {
             let spot = &spots[n];
@@ -356,11 +356,11 @@ fn set_reading(calibration: &CalibrateResults<'_>) -> Option<Val<Indication>> {
 fn is_on_hard_supports(setup: &SetupResults<'_>) -> bool {
     let machine = setup.machine.as_ref();
     machine.is_some_and(|machine| choice(&machine.block, "supports") == Some("hard"))
-        && setup.block.field("supports at").is_some()
+        && setup.block.field(setup::SUPPORTS_AT).is_some()
 }
 
 fn no_plane(setup: &SetupResults<'_>, unit: Unit) -> Val<Unbalance> {
-    let field = setup.block.field("rotor");
+    let field = setup.block.field(setup::ROTOR);
     let place = field.map(|field| (field.item.file, field.field.value_span));
     let origin = Origin { item: setup.id, path: setup.block.path.clone(), name: "rotor".into(), place };
     Val::missing(origin, Reason::NoSuchItem, unit)

@@ -11,6 +11,7 @@ pub(in crate::book::results) mod step;
 pub(in crate::book::results) mod traverse;
 pub(in crate::book::results) mod verdict;
 
+use crate::vocabulary::{self, record};
 use std::sync::Arc;
 
 use crate::book::effective::{EffectiveBlock, effective};
@@ -50,7 +51,7 @@ impl<'b> RecordResults<'b> {
     pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
         let book = computing.book();
         let (block, _) = effective(book, id);
-        let setup = match block.field("setup").map(|field| &field.field.value) {
+        let setup = match block.field(record::SETUP).map(|field| &field.field.value) {
             Some(FieldValue::Name(name)) => book.find(Kind::Setup, &name.text).ok(),
             _ => None,
         };
@@ -119,7 +120,7 @@ impl<'b> RecordResults<'b> {
                 traverses: &self.traverses[traverses_before_last_correction(&blocks)..],
                 index: self.index.as_ref().filter(of_last),
                 earlier_index: self.index.as_ref(),
-                revision: match self.block.field("revision").map(|field| &field.field.value) {
+                revision: match self.block.field(record::REVISION).map(|field| &field.field.value) {
                     Some(FieldValue::Text(text)) => Some(text),
                     _ => None,
                 },
@@ -177,7 +178,7 @@ fn corrections<'b>(
         }
     }
     let after = |(block, last): &(&EffectiveBlock<'b>, Option<usize>)| {
-        let named = block.field("after").map(|field| &field.field.value);
+        let named = block.field(vocabulary::correction::AFTER).map(|field| &field.field.value);
         match named {
             Some(FieldValue::Name(name)) => runs.iter().position(|run| run.name == &*name.text),
             Some(_) => None,

@@ -14,6 +14,7 @@ use crate::sheet::{FieldValue, StatedReading};
 use crate::text::Span;
 use crate::units::{Angle, Dimension, Indication, Unit};
 use crate::units::{Contributions, Source};
+use crate::vocabulary::{Fact, Reading, run};
 
 /// What one channel read.
 #[derive(Clone, Debug)]
@@ -49,14 +50,14 @@ pub(in crate::book::results) fn readings<'b>(
     recorder: &Recorder<'b>,
     angles: &Angles<'_, 'b>,
     block: &EffectiveBlock<'b>,
-    key: &'static str,
+    fact: Fact<Reading>,
 ) -> Vec<ReadingResults<'b>> {
     let facts = &recorder.facts;
     block
-        .named(key)
+        .named(fact)
         .map(|(channel, field)| {
             let origin =
-                Origin { name: format!("{key} {}", channel.text).into(), ..facts.origin(block, key, Some(field)) };
+                Origin { name: format!("{fact} {}", channel.text).into(), ..facts.origin(block, fact, Some(field)) };
             let place = (field.item.file, field.field.value_span);
             let FieldValue::Reading(reading) = &field.field.value else {
                 let amount = Val::missing(origin, Reason::Unreadable, Unit::ONE);
@@ -82,10 +83,7 @@ pub(in crate::book::results) fn several<'b>(
 ) -> Vec<ReadingResults<'b>> {
     let facts = &recorder.facts;
     let place = (field.item.file, field.field.value_span);
-    let origin = Origin {
-        name: format!("{} {channel}", field.field.key.name).into(),
-        ..facts.origin(block, field.field.key.name, Some(field))
-    };
+    let origin = Origin { name: format!("{} {channel}", field.field.key.name).into(), ..facts.origin_of(block, field) };
     let FieldValue::Readings(readings) = &field.field.value else {
         let amount = Val::missing(origin, Reason::Unreadable, Unit::ONE);
         return vec![ReadingResults { channel, amount, angle: None, place }];
@@ -109,8 +107,8 @@ fn shown_beside<'b>(
     block: &EffectiveBlock<'b>,
     channel: &str,
 ) -> Option<Val<Angle>> {
-    let (_, field) = block.named("shows").find(|(name, _)| *name.text == *channel)?;
-    let origin = Origin { name: format!("shows {channel}").into(), ..facts.origin(block, "shows", Some(field)) };
+    let (_, field) = block.named(run::SHOWS).find(|(name, _)| *name.text == *channel)?;
+    let origin = Origin { name: format!("shows {channel}").into(), ..facts.origin(block, run::SHOWS, Some(field)) };
     Some(match Shown::of(&field.field.value) {
         Some(shown) => angles.shown(facts, field, shown, origin),
         None => Val::missing(origin, Reason::Unreadable, Unit::DEGREE),

@@ -18,7 +18,7 @@ use crate::mechanics::correction::mass_at_radius;
 use crate::mechanics::known_masses::resultant_and_moment;
 use crate::mechanics::{machine, planes};
 use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
-use crate::vocabulary::{ResultSpec, result};
+use crate::vocabulary::{self, ResultSpec, result, run};
 
 /// What is computed of one run.
 pub struct RunResults<'b> {
@@ -100,10 +100,11 @@ impl<'a, 'b> Runner<'a, 'b> {
 
     pub fn read(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> ReadRun<'b> {
         let angles = self.measuring.setup.angles();
-        let readings = reading::readings(recorder, &angles, block, "reading");
-        let turned = block.field("turned on arbor by").map(|_| recorder.facts.quantity(block, "turned on arbor by"));
+        let readings = reading::readings(recorder, &angles, block, run::READING);
+        let turned =
+            block.field(run::TURNED_ON_ARBOR_BY).map(|_| recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY));
         let spots: Vec<Spot> = self.measuring.planes.iter().map(|plane| self.spot(block, plane)).collect();
-        let read = Read { readings: &readings, origin: recorder.facts.origin(block, "reading", None) };
+        let read = Read { readings: &readings, origin: recorder.facts.origin(block, run::READING, None) };
         let found = self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read);
         let found: Vec<Found> = found.into_iter().map(|found| self.in_rotor(recorder, block, &turned, found)).collect();
         ReadRun { readings, turned, spots, found }
@@ -131,7 +132,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         let (static_unbalance, couple) = self.static_and_couple(recorder, block, &planes);
         RunResults {
             name: block.name_text(),
-            speed: recorder.facts.quantity(block, "speed"),
+            speed: recorder.facts.quantity(block, run::SPEED),
             calibration_masses_on: choice(block, "calibration masses").map(|masses| masses == "on"),
             turned,
             remounted: choice(block, "remounted").map(|remounted| remounted == "yes"),
@@ -154,7 +155,7 @@ impl<'a, 'b> Runner<'a, 'b> {
             return put_on.map_or(Angle::ZERO, Vector::angle);
         }
         let block = setup.calibration(plane).and_then(|calibration| calibration.block.as_ref());
-        match block.filter(|block| block.field("shows").is_some()).and_then(|block| block.field("angle")) {
+        match block.filter(|block| block.field(run::SHOWS).is_some()).and_then(|block| block.field("angle")) {
             Some(field) => match &field.field.value {
                 crate::sheet::FieldValue::Quantity(stated) => Angle::from_raw(stated.base),
                 _ => Angle::ZERO,
@@ -167,7 +168,7 @@ impl<'a, 'b> Runner<'a, 'b> {
     fn spot(&self, block: &EffectiveBlock<'b>, plane: &str) -> Spot {
         let channels = &self.measuring.setup.channels;
         let channel = channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
-        let field = block.named("reading").find(|(name, _)| channel == Some(&*name.text)).map(|(_, field)| field);
+        let field = block.named(run::READING).find(|(name, _)| channel == Some(&*name.text)).map(|(_, field)| field);
         Spot::beside(block, self.id, field).of_plane(plane)
     }
 
@@ -200,7 +201,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         }
         let by = match turned {
             Some(by) => by.clone(),
-            None => recorder.facts.quantity(block, "turned on arbor by"),
+            None => recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY),
         };
         Found::Vector(rotated(&vector, &by, -1.0))
     }
@@ -259,7 +260,7 @@ impl<'a, 'b> Runner<'a, 'b> {
     /// What a step leaves and how many are needed, at the ratio that the machine was tested to.
     fn steps(&self, recorder: &mut Recorder<'b>, spot: &Spot, plane: &PlaneResults<'b>, amount: &Val<Unbalance>) {
         let Some(machine) = &self.measuring.setup.machine else { return };
-        let ratio: Val<Ratio> = recorder.facts.quantity(&machine.block, "unbalance reduction ratio");
+        let ratio: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::UNBALANCE_REDUCTION_RATIO);
         if ratio.is_left_out() {
             return;
         }

@@ -11,7 +11,7 @@ use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::machine::{TRAVERSE_BAND, residual_from_traverse};
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
-use crate::vocabulary::result;
+use crate::vocabulary::{result, traverse};
 
 /// What is computed of one traverse.
 pub struct TraverseResults<'b> {
@@ -38,21 +38,21 @@ pub(in crate::book::results) fn of<'b>(
     runner: &Runner<'_, 'b>,
     block: &EffectiveBlock<'b>,
 ) -> TraverseResults<'b> {
-    let field = block.field("readings");
+    let field = block.field(traverse::READINGS);
     let spot = Spot::beside(block, runner.id, field);
     let unit = recorder.facts.shop.unbalance_unit;
     let angles = runner.measuring.setup.angles();
-    let channel = match block.field("channel").map(|field| &field.field.value) {
+    let channel = match block.field(traverse::CHANNEL).map(|field| &field.field.value) {
         Some(FieldValue::Name(name)) => &name.text,
         _ => "",
     };
     let readings = field.map_or_else(Vec::new, |field| reading::several(recorder, &angles, block, channel, field));
-    let (count, from) = match block.field("places").map(|field| &field.field.value) {
+    let (count, from) = match block.field(traverse::PLACES).map(|field| &field.field.value) {
         Some(FieldValue::Places { count, from }) => (*count as usize, Some(Angle::from_raw(from.base))),
         _ => (0, None),
     };
-    let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
-    let radius: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
+    let mass: Val<Mass> = recorder.facts.quantity(block, traverse::MASS);
+    let radius: Val<Length> = recorder.facts.radius(block, traverse::RADIUS, traverse::DIAMETER);
     let mut gathered = Gathered::new();
     let (m, r) = (gathered.value(&mass), gathered.value(&radius));
     let read: Vec<usize> = readings.iter().map(|reading| gathered.value(&reading.amount)).collect();

@@ -13,8 +13,8 @@ use crate::book::results::plane::choice;
 use crate::mechanics::fits;
 use crate::mechanics::weighing::{self, Placed};
 use crate::syntax::Kind;
-use crate::units::{Couple, Inertia, Length, Mass, Ratio, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::units::{Couple, Inertia, Length, Mass, Unbalance, Unit};
+use crate::vocabulary::{Fact, made_of, result, rotor};
 
 /// One `made of` line of an assembly.
 #[derive(Clone, Debug)]
@@ -42,7 +42,7 @@ pub(in crate::book::results) fn parts<'b>(
         .map(|block| PartResults {
             name: block.name_text(),
             rotor: computing.rotor_named(block.name_text(), id),
-            quantity: facts.number::<Ratio>(block, "quantity").get().map_or(1, |count| count.value() as u32),
+            quantity: facts.number(block, made_of::QUANTITY).get().map_or(1, |count| count.value() as u32),
             balanced: choice(block, "balanced"),
             fit: None,
             runout: None,
@@ -70,7 +70,7 @@ pub(in crate::book::results) fn mass_and_centre<'b>(
     let centre = centre_of_parts(recorder, rotor, &spot, parts, (&masses, &counts));
     if they_count {
         recorder.keep(&spot, &result::MASS, &mass);
-        if centre.is_known() && rotor.field("mass centre").is_none() {
+        if centre.is_known() && rotor.field(rotor::MASS_CENTRE).is_none() {
             recorder.keep(&spot, &result::MASS_CENTRE, &centre);
         }
     }
@@ -87,7 +87,7 @@ fn centre_of_parts<'b>(
     let places: Vec<Val<Length>> = parts.iter().map(|part| place_of(recorder, part)).collect();
     let fixed: Option<Vec<Mass>> = masses.iter().zip(counts).map(|(mass, count)| Some(mass.get()? * *count)).collect();
     let Some(fixed) = fixed.filter(|_| !places.iter().all(Val::is_left_out)) else {
-        return recorder.facts.quantity(rotor, "mass centre");
+        return recorder.facts.quantity(rotor, rotor::MASS_CENTRE);
     };
     let unit = places.iter().find(|place| place.is_known()).map_or(Unit::MILLIMETRE, |place| place.unit);
     recorder.on_the_way(spot, &result::MASS_CENTRE, unit, &by::CENTRE_OF_PARTS, &places[..], |places| {
@@ -100,7 +100,7 @@ fn mass_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Mass> {
     match &part.rotor {
         Some(rotor) => rotor.mass.clone(),
         None => {
-            let origin = recorder.facts.origin(&part.block, "at", None);
+            let origin = recorder.facts.origin(&part.block, made_of::AT, None);
             Val::missing(origin, crate::book::origin::Reason::NoSuchItem, Unit::KILOGRAM)
         }
     }
@@ -108,7 +108,7 @@ fn mass_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Mass> {
 
 /// Where the part's mass centre lies in the assembly: its datum's place plus its own mass centre.
 fn place_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Length> {
-    let at: Val<Length> = recorder.facts.quantity(&part.block, "at");
+    let at: Val<Length> = recorder.facts.quantity(&part.block, made_of::AT);
     let Some(rotor) = &part.rotor else { return at };
     if rotor.mass_centre.is_left_out() {
         return at;
@@ -160,8 +160,8 @@ pub(in crate::book::results) fn results<'b>(
 }
 
 fn fit<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> Option<Val<Unbalance>> {
-    let field = part.block.field("fit clearance")?;
-    let clearance: Val<Length> = recorder.facts.quantity(&part.block, "fit clearance");
+    let field = part.block.field(made_of::FIT_CLEARANCE)?;
+    let clearance: Val<Length> = recorder.facts.quantity(&part.block, made_of::FIT_CLEARANCE);
     let mass = mass_of(recorder, part);
     let spot = Spot::beside(&part.block, id, Some(field));
     let unit = recorder.facts.shop.unbalance_unit;
@@ -172,20 +172,20 @@ fn fit<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> O
 }
 
 fn runout<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> Option<Val<Couple>> {
-    let field = part.block.field("face runout")?;
+    let field = part.block.field(made_of::FACE_RUNOUT)?;
     let spot = Spot::beside(&part.block, id, Some(field));
-    let runout: Val<Length> = recorder.facts.quantity(&part.block, "face runout");
-    let diameter: Val<Length> = recorder.facts.quantity(&part.block, "at diameter");
-    let inertia = |key: &'static str| -> Val<Inertia> {
+    let runout: Val<Length> = recorder.facts.quantity(&part.block, made_of::FACE_RUNOUT);
+    let diameter: Val<Length> = recorder.facts.quantity(&part.block, made_of::AT_DIAMETER);
+    let inertia = |fact: Fact<Inertia>| -> Val<Inertia> {
         match &part.rotor {
-            Some(rotor) => recorder.facts.quantity(&rotor.block, key),
+            Some(rotor) => recorder.facts.quantity(&rotor.block, fact),
             None => {
-                let origin = recorder.facts.origin(&part.block, "at", None);
+                let origin = recorder.facts.origin(&part.block, made_of::AT, None);
                 Val::missing(origin, crate::book::origin::Reason::NoSuchItem, Unit::ONE)
             }
         }
     };
-    let (polar, diametral) = (inertia("polar inertia"), inertia("diametral inertia"));
+    let (polar, diametral) = (inertia(rotor::POLAR_INERTIA), inertia(rotor::DIAMETRAL_INERTIA));
     let unit = Unit::GRAM_SQUARE_MILLIMETRE;
     let inputs = (&polar, &diametral, &runout, &diameter);
     Some(recorder.work_out(

@@ -11,9 +11,9 @@ use crate::book::results::plane::choice;
 use crate::mechanics::{allocation, tolerance};
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, Unbalance, Unit};
-use crate::vocabulary::{ResultSpec, result};
+use crate::vocabulary::{self, Fact, ResultSpec, plane, result};
 
-const KEYS: [&str; 2] = ["at bearing a", "at bearing b"];
+const FACTS: [Fact<Unbalance>; 2] = [vocabulary::tolerance::AT_BEARING_A, vocabulary::tolerance::AT_BEARING_B];
 const SPECS: [&ResultSpec; 2] = [&result::TOLERANCE_AT_A, &result::TOLERANCE_AT_B];
 
 /// Tolerances at A and B: as stated, else as shared.
@@ -26,7 +26,7 @@ pub(in crate::book::results) fn of<'b>(
 ) -> [Val<Unbalance>; 2] {
     [0, 1].map(|n| {
         let spot = spot(tolerance, id, n);
-        let stated: Val<Unbalance> = recorder.facts.quantity(tolerance, KEYS[n]);
+        let stated: Val<Unbalance> = recorder.facts.quantity(tolerance, FACTS[n]);
         if stated.is_left_out() {
             // Without bearings there is nothing to share between, and the planes are given theirs by halves.
             if shared[n].is_known() || !base.bearings[0].is_left_out() {
@@ -70,14 +70,14 @@ pub(in crate::book::results) fn shared<'b>(
 }
 
 fn spot(tolerance: &EffectiveBlock<'_>, id: ItemId, n: usize) -> Spot {
-    Spot::beside(tolerance, id, tolerance.field(KEYS[n]))
+    Spot::beside(tolerance, id, tolerance.field(FACTS[n]))
 }
 
 /// Whether all correction planes stand beyond the bearings on one side, as those of an overhung wheel do.
 fn planes_are_beyond<'b>(recorder: &Recorder<'b>, rotor: &EffectiveBlock<'b>, base: &Base<'_>) -> bool {
     let (Some(a), Some(b)) = (base.bearings[0].get(), base.bearings[1].get()) else { return false };
     let places: Vec<Option<Length>> =
-        rotor.inner(Kind::Plane).map(|plane| recorder.facts.quantity(plane, "at").get()).collect();
+        rotor.inner(Kind::Plane).map(|plane| recorder.facts.quantity(plane, plane::AT).get()).collect();
     let all = |beyond: &dyn Fn(Length) -> bool| places.iter().all(|at| at.is_some_and(beyond));
     !places.is_empty() && (all(&|at| at < a.min(b)) || all(&|at| at > a.max(b)))
 }

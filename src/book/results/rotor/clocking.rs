@@ -19,7 +19,7 @@ use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Angle, Length, Mass, Unbalance, Unit, Vector};
-use crate::vocabulary::{ResultSpec, result};
+use crate::vocabulary::{ResultSpec, made_of, record, result, setup};
 
 /// What is known of the unbalances of an assembly's parts.
 #[derive(Debug)]
@@ -96,26 +96,35 @@ impl<'a, 'b> Known<'a, 'b> {
         part: &'a PartResults<'b>,
     ) -> Option<Self> {
         let (facts, block) = (&recorder.facts, &part.block);
-        let stated: Vec<_> = block.named("unbalance").collect();
+        let stated: Vec<_> = block.named(made_of::UNBALANCE).collect();
         let Told { verdict, unbalances } = if stated.is_empty() {
             of_record(computing, recorder, part)?
         } else {
             let one = |(plane, field): (&crate::sheet::NameAt, crate::book::effective::EffectiveField<'b>)| {
                 let origin = Origin {
                     name: format!("unbalance {}", plane.text).into(),
-                    ..facts.origin(block, "unbalance", Some(field))
+                    ..facts.origin(block, made_of::UNBALANCE, Some(field))
                 };
                 let vector = stated_vector(recorder, block, field, origin.clone());
                 (vector, place_of(part, &plane.text, origin))
             };
             Told { verdict: None, unbalances: stated.into_iter().map(one).collect() }
         };
-        let fitted_at: Val<Angle> = facts.quantity(block, "fitted at");
-        let step = block.field("indexed by").map(|_| facts.quantity(block, "indexed by"));
-        let zero = || recorder.default(block, "fitted at", Angle::ZERO, Unit::DEGREE);
+        let fitted_at: Val<Angle> = facts.quantity(block, made_of::FITTED_AT);
+        let step = block.field(made_of::INDEXED_BY).map(|_| facts.quantity(block, made_of::INDEXED_BY));
+        let zero = || recorder.default(block, made_of::FITTED_AT, Angle::ZERO, Unit::DEGREE);
         let fitted_at = if step.is_some() { fitted_at.or(zero) } else { fitted_at };
         let mirrored = part.rotor.as_deref().map_or(Ok(false), |rotor| runs_against(&rotor.block, assembly));
-        Some(Self { number, part, verdict, unbalances, at: facts.quantity(block, "at"), fitted_at, step, mirrored })
+        Some(Self {
+            number,
+            part,
+            verdict,
+            unbalances,
+            at: facts.quantity(block, made_of::AT),
+            fitted_at,
+            step,
+            mirrored,
+        })
     }
 }
 
@@ -169,9 +178,9 @@ struct Told {
 
 /// What the record of a part tells: its own unbalance in each of its planes after the last correction.
 fn of_record<'b>(computing: &Computing<'b>, recorder: &Recorder<'b>, part: &PartResults<'b>) -> Option<Told> {
-    let field = part.block.field("record")?;
+    let field = part.block.field(made_of::RECORD)?;
     let unit = recorder.facts.shop.unbalance_unit;
-    let origin = recorder.facts.origin(&part.block, "record", Some(field));
+    let origin = recorder.facts.origin(&part.block, made_of::RECORD, Some(field));
     let lacking = |reason: Reason| {
         let place = Val::missing(origin.clone(), reason.clone(), Unit::MILLIMETRE);
         let unbalances = vec![(VectorVal::missing(origin.clone(), reason, unit), place)];
@@ -201,10 +210,10 @@ fn of_record<'b>(computing: &Computing<'b>, recorder: &Recorder<'b>, part: &Part
 /// The rotor that a record is of, by names alone.
 fn rotor_of_record(computing: &Computing<'_>, record: ItemId) -> Option<ItemId> {
     let book = computing.book();
-    let FieldValue::Name(setup) = &book.item(record).field("setup")?.value else { return None };
+    let FieldValue::Name(setup) = &book.item(record).field(record::SETUP)?.value else { return None };
     let setup = book.find(Kind::Setup, &setup.text).ok()?;
     let (block, _) = effective(book, setup);
-    let FieldValue::Name(rotor) = &block.field("rotor")?.field.value else { return None };
+    let FieldValue::Name(rotor) = &block.field(setup::ROTOR)?.field.value else { return None };
     book.find(Kind::Rotor, &rotor.text).ok()
 }
 
@@ -340,7 +349,7 @@ impl<'b> Clocking<'_, 'b> {
             let angle = (known.fitted_at.get()? + *turn).within_one_turn();
             fitted_at.push((known.number, angle));
             let block = &known.part.block;
-            let spot = Spot::beside(block, self.id, block.field("indexed by"));
+            let spot = Spot::beside(block, self.id, block.field(made_of::INDEXED_BY));
             let outcome = match &self.sense {
                 Ok(sense) => {
                     let meaning = Meaning::ZeroMark;

@@ -9,7 +9,7 @@ use crate::book::results::plane::choice;
 use crate::mechanics::keyway;
 use crate::syntax::Kind;
 use crate::units::{Density, Length, Mass, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{self, result};
 
 #[derive(Clone, Debug)]
 pub struct KeywayResults<'b> {
@@ -33,13 +33,13 @@ pub(in crate::book::results) fn of<'b>(
 }
 
 fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) -> KeywayResults<'b> {
-    let spot = Spot::beside(block, id, block.field("length"));
-    let density: Val<Density> = recorder.facts.density(block, "material").or(|| {
-        let origin = recorder.facts.origin(block, "material", None);
+    let spot = Spot::beside(block, id, block.field(vocabulary::keyway::LENGTH));
+    let density: Val<Density> = recorder.facts.density(block, vocabulary::keyway::MATERIAL).or(|| {
+        let origin = recorder.facts.origin(block, vocabulary::keyway::MATERIAL, None);
         recorder.facts.material("carbon steel", origin)
     });
-    let [width, height, length] =
-        ["width", "height", "length"].map(|key| recorder.facts.quantity::<Length>(block, key));
+    let [width, height, length] = [vocabulary::keyway::WIDTH, vocabulary::keyway::HEIGHT, vocabulary::keyway::LENGTH]
+        .map(|fact| recorder.facts.quantity(block, fact));
     let sizes_given = width.is_known() || height.is_known() || length.is_known();
     let inputs = (&density, &width, &height, &length);
     let half = |(density, b, h, l): (Density, Length, Length, Length)| keyway::half_key_mass(b, h, l, density);
@@ -48,8 +48,8 @@ fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) 
     } else {
         recorder.on_the_way(&spot, &result::HALF_KEY_MASS, Unit::GRAM, &by::HALF_KEY, inputs, half)
     };
-    let spot = Spot::beside(block, id, block.field("radius"));
-    let radius: Val<Length> = recorder.facts.quantity(block, "radius");
+    let spot = Spot::beside(block, id, block.field(vocabulary::keyway::RADIUS));
+    let radius: Val<Length> = recorder.facts.quantity(block, vocabulary::keyway::RADIUS);
     let unit = recorder.facts.shop.unbalance_unit;
     let f = |(mass, radius): (Mass, Length)| Ok(mass * radius);
     let wrong = if sizes_given && radius.is_known() {

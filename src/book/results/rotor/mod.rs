@@ -20,7 +20,7 @@ use crate::mechanics::weighing::{self, Placed};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{result, rotor};
 use assembly::PartResults;
 use clocking::ClockingResults;
 use keyway::KeywayResults;
@@ -69,10 +69,10 @@ impl<'b> RotorResults<'b> {
         let mut recorder = Recorder::new(computing.facts());
         let mut parts = assembly::parts(computing, &block, id);
         let Masses { mass, mass_centre, by_weighing, by_parts } = masses(&mut recorder, &block, id, &parts);
-        let bearings = [0, 1].map(|n| recorder.facts.nth::<Length>(&block, "bearings", n));
+        let bearings = [0, 1].map(|n| recorder.facts.nth(&block, rotor::BEARINGS, n));
         let journal_loads = journal_loads(&mut recorder, &block, id, &mass, &mass_centre, &bearings);
-        let service_speed = recorder.facts.upper_end(&block, "highest service speed");
-        let safe_speed = recorder.facts.quantity(&block, "highest safe speed");
+        let service_speed = recorder.facts.upper_end(&block, rotor::HIGHEST_SERVICE_SPEED);
+        let safe_speed = recorder.facts.quantity(&block, rotor::HIGHEST_SAFE_SPEED);
         let base = Base {
             mass: &mass,
             mass_centre: &mass_centre,
@@ -143,9 +143,9 @@ fn masses<'b>(
     id: ItemId,
     parts: &[PartResults<'b>],
 ) -> Masses {
-    let stated_mass: Val<Mass> = recorder.facts.quantity(block, "mass");
-    let stated_centre: Val<Length> = recorder.facts.quantity(block, "mass centre");
-    let by_weighing = block.field("weighed").map(|field| weighed(recorder, block, id, field));
+    let stated_mass: Val<Mass> = recorder.facts.quantity(block, rotor::MASS);
+    let stated_centre: Val<Length> = recorder.facts.quantity(block, rotor::MASS_CENTRE);
+    let by_weighing = block.field(rotor::WEIGHED).map(|field| weighed(recorder, block, id, field));
     let parts_count = stated_mass.is_left_out() && by_weighing.is_none();
     let by_parts = assembly::mass_and_centre(recorder, block, id, parts, parts_count);
     let (mass, mass_centre) = match (&by_weighing, &by_parts) {
@@ -163,7 +163,7 @@ fn weighed<'b>(
     field: crate::book::effective::EffectiveField<'b>,
 ) -> (Val<Mass>, Val<Length>) {
     let spot = Spot::beside(block, id, Some(field));
-    let origin = recorder.facts.origin(block, "weighed", Some(field));
+    let origin = recorder.facts.origin(block, rotor::WEIGHED, Some(field));
     let FieldValue::Weighing(pairs) = &field.field.value else {
         let hole = |origin| Val::missing(origin, Reason::Unreadable, Unit::ONE);
         let centre = Val::missing(origin.clone(), Reason::Unreadable, Unit::ONE);
@@ -190,10 +190,10 @@ fn weighed<'b>(
         },
     );
     // What is stated beside it holds: then the weighing is only held against it, and is no result of the rotor.
-    if block.field("mass").is_none() {
+    if block.field(rotor::MASS).is_none() {
         recorder.keep(&spot, &result::MASS, &whole);
     }
-    if block.field("mass centre").is_none() {
+    if block.field(rotor::MASS_CENTRE).is_none() {
         recorder.keep(&spot, &result::MASS_CENTRE, &centre);
     }
     (whole, centre)
@@ -207,7 +207,7 @@ fn journal_loads<'b>(
     centre: &Val<Length>,
     bearings: &[Val<Length>; 2],
 ) -> [Val<Mass>; 2] {
-    let field = block.field("weighed").or_else(|| block.field("mass"));
+    let field = block.field(rotor::WEIGHED).or_else(|| block.field(rotor::MASS));
     let spot = Spot::beside(block, id, field);
     let unit = if mass.is_known() { mass.unit } else { Unit::KILOGRAM };
     let inputs = (mass, centre, &bearings[0], &bearings[1]);

@@ -13,7 +13,7 @@ use crate::mechanics::tolerance as physics;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Mass, Speed, Unbalance, Velocity};
-use crate::vocabulary::result;
+use crate::vocabulary::{result, similar_part, tolerance};
 
 /// Every rule that is stated, in the order of the table of the language.
 pub(in crate::book::results) fn of<'b>(
@@ -30,8 +30,8 @@ pub(in crate::book::results) fn of<'b>(
     let spot = Spot::heading(block, id);
     let spec = &result::PERMISSIBLE;
     let loads_and_speed = (&base.journal_loads[0], &base.journal_loads[1], base.service_speed);
-    if block.field("grade").is_some() {
-        let grade = facts.grade(block, "grade");
+    if block.field(tolerance::GRADE).is_some() {
+        let grade = facts.grade(block, tolerance::GRADE);
         let inputs = (&grade, base.mass, base.service_speed);
         let value =
             recorder.on_the_way(&spot, spec, unit, &by::BY_GRADE, inputs, |(grade, mass, speed): (Velocity, _, _)| {
@@ -39,14 +39,14 @@ pub(in crate::book::results) fn of<'b>(
             });
         rules.push((R::Grade, value));
     }
-    if block.field("total").is_some() {
-        let total: Val<Unbalance> = facts.quantity(block, "total");
+    if block.field(tolerance::TOTAL).is_some() {
+        let total: Val<Unbalance> = facts.quantity(block, tolerance::TOTAL);
         let value = recorder.on_the_way(&spot, spec, total.unit, &by::AS_GIVEN, (&total,), |(total,)| Ok(total));
         rules.push((R::Total, value));
     }
-    if block.field("at bearing a").is_some() && block.field("at bearing b").is_some() {
-        let a: Val<Unbalance> = facts.quantity(block, "at bearing a");
-        let b: Val<Unbalance> = facts.quantity(block, "at bearing b");
+    if block.field(tolerance::AT_BEARING_A).is_some() && block.field(tolerance::AT_BEARING_B).is_some() {
+        let a: Val<Unbalance> = facts.quantity(block, tolerance::AT_BEARING_A);
+        let b: Val<Unbalance> = facts.quantity(block, tolerance::AT_BEARING_B);
         let value = if base.is_overhung(rotor) {
             // Beyond a bearing the levers have opposite signs: the two limits allow more than the rotor may have.
             let why =
@@ -57,7 +57,7 @@ pub(in crate::book::results) fn of<'b>(
         };
         rules.push((R::Bearings, value));
     }
-    match block.field("rule").map(|field| &field.field.value) {
+    match block.field(tolerance::RULE).map(|field| &field.field.value) {
         Some(FieldValue::Choice("W/N by journal load")) => {
             let formula = &by::BY_JOURNAL_LOAD;
             let value = recorder.on_the_way(&spot, spec, unit, formula, loads_and_speed, |(a, b, speed)| {
@@ -74,15 +74,15 @@ pub(in crate::book::results) fn of<'b>(
         }
         _ => {}
     }
-    if let Some(field) = block.field("scaled from") {
+    if let Some(field) = block.field(tolerance::SCALED_FROM) {
         let value = scaled_from(computing, recorder, block, id, base, field);
         rules.push((R::ScaledFrom, value));
     }
     if let Some(part) = block.inner(Kind::SimilarPart).next() {
         let (known, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) = (
-            facts.quantity(part, "total"),
-            facts.quantity(part, "mass"),
-            facts.quantity(part, "highest service speed"),
+            facts.quantity(part, similar_part::TOTAL),
+            facts.quantity(part, similar_part::MASS),
+            facts.quantity(part, similar_part::HIGHEST_SERVICE_SPEED),
         );
         rules.push((R::SimilarPart, scaled(recorder, &spot, base, &known, &mass, &speed)));
     }
@@ -93,8 +93,8 @@ pub(in crate::book::results) fn of<'b>(
         rules.push((R::Planes, sum));
     }
     // Two planes in phase make a static unbalance: what limits that limits their sum.
-    if block.field("static").is_some() {
-        let limit: Val<Unbalance> = facts.quantity(block, "static");
+    if block.field(tolerance::STATIC).is_some() {
+        let limit: Val<Unbalance> = facts.quantity(block, tolerance::STATIC);
         let value = recorder.on_the_way(&spot, spec, limit.unit, &by::STATIC_AS_TOTAL, (&limit,), |(limit,)| Ok(limit));
         rules.push((R::Static, value));
     }
@@ -110,9 +110,9 @@ fn sum_of_planes<'b>(
 ) -> Option<Val<Unbalance>> {
     let facts = &recorder.facts;
     let planes: Vec<Val<Unbalance>> = block
-        .named("plane")
+        .named(tolerance::PLANE)
         .map(|(_, field)| {
-            let origin = facts.origin(block, "plane", Some(field));
+            let origin = facts.origin(block, tolerance::PLANE, Some(field));
             match &field.field.value {
                 FieldValue::Quantity(stated) => facts.stated(block, field, stated, origin),
                 _ => Val::missing(origin, Reason::Unreadable, facts.shop.unbalance_unit),
@@ -122,7 +122,8 @@ fn sum_of_planes<'b>(
     let unit = planes.first()?.unit;
     let blocks: Vec<EffectiveBlock<'b>> = rotor.inner(Kind::Plane).cloned().collect();
     let shares = sharing(rotor, &blocks);
-    let has_one = |plane: &EffectiveBlock<'_>| block.named("plane").any(|(name, _)| *name.text == *plane.name_text());
+    let has_one =
+        |plane: &EffectiveBlock<'_>| block.named(tolerance::PLANE).any(|(name, _)| *name.text == *plane.name_text());
     if let Some((plane, _)) = blocks.iter().zip(shares).find(|(plane, shares)| *shares && !has_one(plane)) {
         let why = format!("plane {} has no tolerance, and nothing is stated for the whole rotor", plane.name_text());
         let origin = crate::book::results::entry::origin(spot, &result::PERMISSIBLE);
@@ -148,7 +149,7 @@ fn scaled_from<'b>(
     match computing.rotor_named(name, id) {
         Some(other) => scaled(recorder, &spot, base, &other.permissible, &other.mass, &other.service_speed),
         None => {
-            let origin = recorder.facts.origin(block, "scaled from", Some(field));
+            let origin = recorder.facts.origin(block, tolerance::SCALED_FROM, Some(field));
             Val::missing(origin, Reason::NoSuchItem, recorder.facts.shop.unbalance_unit)
         }
     }

@@ -13,7 +13,7 @@ use crate::mechanics::{DomainError, Input, Requirement};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Ratio, Unbalance};
-use crate::vocabulary::result;
+use crate::vocabulary::{result, rotor, tolerance};
 
 /// What a plane may keep: as the sheet states it, as the rotor's tolerance leaves it, and what holds of the two.
 #[derive(Clone, Debug)]
@@ -25,7 +25,7 @@ pub(in crate::book::results) struct PlaneTolerance {
 
 /// Which planes the tolerance is shared by: all, or those that the assembly may be corrected in.
 pub(in crate::book::results) fn sharing(rotor: &EffectiveBlock<'_>, blocks: &[EffectiveBlock<'_>]) -> Vec<bool> {
-    let only: Option<Vec<&str>> = match rotor.field("correct only in").map(|field| &field.field.value) {
+    let only: Option<Vec<&str>> = match rotor.field(rotor::CORRECT_ONLY_IN).map(|field| &field.field.value) {
         Some(FieldValue::Names(names)) => Some(names.iter().map(|name| &*name.text).collect()),
         _ => None,
     };
@@ -81,9 +81,9 @@ fn stated<'b>(
     block: &EffectiveBlock<'b>,
 ) -> Option<Val<Unbalance>> {
     let (_, field): (_, EffectiveField<'b>) =
-        tolerance.named("plane").find(|(name, _)| *name.text == *block.name_text())?;
+        tolerance.named(tolerance::PLANE).find(|(name, _)| *name.text == *block.name_text())?;
     let FieldValue::Quantity(stated) = &field.field.value else { return None };
-    let origin = recorder.facts.origin(tolerance, "plane", Some(field));
+    let origin = recorder.facts.origin(tolerance, tolerance::PLANE, Some(field));
     Some(recorder.facts.stated(tolerance, field, stated, origin))
 }
 

@@ -13,7 +13,7 @@ use crate::book::results::plane::{PlaneResults, choice};
 use crate::mechanics::tolerance as physics;
 use crate::syntax::Kind;
 use crate::units::{Couple, Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{result, tolerance};
 
 /// The ways in which a sheet may state a tolerance.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -48,13 +48,15 @@ impl ToleranceRule {
     /// The fact that states it; `None` for a similar part, which is a block.
     pub fn field<'b>(self, block: &EffectiveBlock<'b>) -> Option<EffectiveField<'b>> {
         match self {
-            ToleranceRule::Grade => block.field("grade"),
-            ToleranceRule::Total => block.field("total"),
-            ToleranceRule::Bearings => block.field("at bearing b").or_else(|| block.field("at bearing a")),
-            ToleranceRule::Planes => block.named("plane").last().map(|(_, field)| field),
-            ToleranceRule::Static => block.field("static"),
-            ToleranceRule::JournalLoad | ToleranceRule::WholeWeight => block.field("rule"),
-            ToleranceRule::ScaledFrom => block.field("scaled from"),
+            ToleranceRule::Grade => block.field(tolerance::GRADE),
+            ToleranceRule::Total => block.field(tolerance::TOTAL),
+            ToleranceRule::Bearings => {
+                block.field(tolerance::AT_BEARING_B).or_else(|| block.field(tolerance::AT_BEARING_A))
+            }
+            ToleranceRule::Planes => block.named(tolerance::PLANE).last().map(|(_, field)| field),
+            ToleranceRule::Static => block.field(tolerance::STATIC),
+            ToleranceRule::JournalLoad | ToleranceRule::WholeWeight => block.field(tolerance::RULE),
+            ToleranceRule::ScaledFrom => block.field(tolerance::SCALED_FROM),
             ToleranceRule::SimilarPart => None,
         }
     }
@@ -110,7 +112,7 @@ pub(in crate::book::results) fn of<'b>(
         None => match rules.first() {
             Some((_, missing)) => (None, missing.clone()),
             None => {
-                let origin = recorder.facts.origin(block, "grade", None);
+                let origin = recorder.facts.origin(block, tolerance::GRADE, None);
                 (None, Val::missing(origin, Reason::NotGiven, unit))
             }
         },
@@ -168,14 +170,14 @@ pub(in crate::book::results) fn static_and_couple<'b>(
     planes: &[PlaneResults<'b>],
 ) {
     let Some(block) = rotor.inner(Kind::Tolerance).next() else { return };
-    let spot = Spot::beside(block, id, block.field("static"));
-    let stated: Val<Unbalance> = recorder.facts.quantity(block, "static");
+    let spot = Spot::beside(block, id, block.field(tolerance::STATIC));
+    let stated: Val<Unbalance> = recorder.facts.quantity(block, tolerance::STATIC);
     let limit = if stated.is_left_out() { &found.permissible } else { &stated };
     let unit = if stated.is_known() { stated.unit } else { recorder.facts.shop.unbalance_unit };
     let formula = if stated.is_left_out() { &by::STATIC_OF_TOTAL } else { &by::AS_GIVEN };
     recorder.work_out(&spot, &result::STATIC_LIMIT, unit, formula, (limit,), |(limit,)| Ok(limit));
-    let couple: Val<Couple> = recorder.facts.quantity(block, "couple");
-    let spot = Spot::beside(block, id, block.field("couple"));
+    let couple: Val<Couple> = recorder.facts.quantity(block, tolerance::COUPLE);
+    let spot = Spot::beside(block, id, block.field(tolerance::COUPLE));
     let balanced: Vec<&PlaneResults<'_>> = planes.iter().filter(|plane| plane.shares_tolerance).collect();
     if couple.is_known() {
         let unit = couple.unit;

@@ -18,7 +18,7 @@ use crate::mechanics::force;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Velocity};
-use crate::vocabulary::result;
+use crate::vocabulary::{AnyFact, calibrate, result, setup};
 
 /// What every calibration of a setup needs.
 pub(in crate::book::results) struct Bench<'a, 'b> {
@@ -103,7 +103,7 @@ impl<'a, 'b> One<'a, 'b> {
             None => {
                 let field = bench
                     .setup
-                    .named("channel")
+                    .named(setup::CHANNEL)
                     .map(|(_, field)| field)
                     .find(|field| matches!(&field.field.value, FieldValue::Name(plane) if *plane.text == *name));
                 let spot = Spot::beside(bench.setup, bench.id, field);
@@ -113,21 +113,21 @@ impl<'a, 'b> One<'a, 'b> {
         Self { bench, name, block, plane, spot }
     }
 
-    pub fn beside(&self, keys: &[&str]) -> Spot {
-        let field = self.block.and_then(|block| keys.iter().find_map(|key| block.field(key)));
+    pub fn beside(&self, keys: &[AnyFact]) -> Spot {
+        let field = self.block.and_then(|block| keys.iter().find_map(|key| block.field(*key)));
         match (self.block, field) {
             (Some(block), Some(field)) => Spot::beside(block, self.bench.id, Some(field)),
             _ => self.spot.clone(),
         }
     }
 
-    pub fn absent<T: crate::units::Amount>(&self, recorder: &Recorder<'b>, key: &'static str, unit: Unit) -> Val<T> {
+    pub fn absent<T: crate::units::Amount>(&self, recorder: &Recorder<'b>, fact: AnyFact, unit: Unit) -> Val<T> {
         let origin = match self.block {
-            Some(block) => recorder.facts.origin(block, key, None),
+            Some(block) => recorder.facts.origin(block, fact, None),
             None => crate::book::origin::Origin {
                 item: self.bench.id,
                 path: self.spot.path.clone(),
-                name: key.into(),
+                name: fact.words().into(),
                 place: None,
             },
         };
@@ -142,7 +142,8 @@ impl<'a, 'b> One<'a, 'b> {
                 Val::missing(origin, Reason::NoSuchPlane, recorder.facts.shop.unbalance_unit)
             }
             (None, None) => {
-                let origin = recorder.facts.origin(self.bench.setup, "rotor", self.bench.setup.field("rotor"));
+                let origin =
+                    recorder.facts.origin(self.bench.setup, setup::ROTOR, self.bench.setup.field(setup::ROTOR));
                 Val::missing(origin, Reason::NoSuchItem, recorder.facts.shop.unbalance_unit)
             }
         }
@@ -199,7 +200,8 @@ impl<'a, 'b> One<'a, 'b> {
     fn one_division(&self, recorder: &mut Recorder<'b>, tolerance: &Val<Unbalance>) -> Val<Unbalance> {
         let unit = recorder.facts.shop.unbalance_unit;
         if !self.bench.readout().is_none_or(ReadoutFacts::is_in_divisions) {
-            return self.absent(recorder, "one division", unit);
+            let origin = crate::book::results::entry::origin(&self.spot, &result::ONE_DIVISION);
+            return Val::missing(origin, Reason::NotGiven, unit);
         }
         let inputs = (tolerance, self.bench.reading_at_tolerance);
         let f = |(tolerance, reading)| physics::value_of_one_division(tolerance, reading);
@@ -208,7 +210,7 @@ impl<'a, 'b> One<'a, 'b> {
 
     fn unbalance(&self, recorder: &mut Recorder<'b>, mass: &Val<Mass>, radius: &Val<Length>) -> Val<Unbalance> {
         let unit = recorder.facts.shop.unbalance_unit;
-        let spot = self.beside(&["mass", "radius", "diameter"]);
+        let spot = self.beside(&[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]);
         let f = |(mass, radius)| physics::calibration_unbalance(mass, radius);
         if self.block.is_none() {
             return recorder.on_the_way(
@@ -229,7 +231,7 @@ impl<'a, 'b> One<'a, 'b> {
         unbalance: &Val<Unbalance>,
         tolerance: &Val<Unbalance>,
     ) -> Val<Ratio> {
-        let spot = self.beside(&["mass", "radius", "diameter"]);
+        let spot = self.beside(&[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]);
         let f = |(unbalance, tolerance)| physics::times_tolerance(unbalance, tolerance);
         let (spec, formula) = (&result::TIMES_TOLERANCE, &by::OVER_TOLERANCE);
         if self.block.is_none() {
@@ -245,7 +247,7 @@ impl<'a, 'b> One<'a, 'b> {
         radius: &Val<Length>,
     ) -> (Val<crate::units::Force>, Val<Velocity>) {
         let speed = self.bench.speed;
-        let spot = self.beside(&["radius", "diameter", "mass"]);
+        let spot = self.beside(&[calibrate::RADIUS.any(), calibrate::DIAMETER.any(), calibrate::MASS.any()]);
         let force_of = |(mass, radius, speed): (Mass, Length, Speed)| force::centrifugal_force(mass * radius, speed);
         let rim_of = |(radius, speed)| force::rim_speed(radius, speed);
         let (spec, rim_spec) = (&result::CENTRIFUGAL_FORCE, &result::RIM_SPEED);

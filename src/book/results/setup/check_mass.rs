@@ -10,7 +10,7 @@ use crate::mechanics::calibration;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Dimension, Indication, Length, Mass, Ratio, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{check_mass, result};
 
 /// What is computed of the check mass.
 pub struct CheckMassResults<'b> {
@@ -42,11 +42,12 @@ pub(in crate::book::results) fn of<'b>(
     calibrations: &[CalibrateResults<'b>],
 ) -> Option<CheckMassResults<'b>> {
     let block = bench.setup.inner(Kind::CheckMass).next()?;
-    let FieldValue::Name(plane) = &block.field("plane")?.field.value else { return None };
+    let FieldValue::Name(plane) = &block.field(check_mass::PLANE)?.field.value else { return None };
     let rotor = bench.rotor?.plane(&plane.text)?;
-    let spot = Spot::beside(block, bench.id, block.field("radius").or_else(|| block.field("diameter")));
-    let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
-    let radius: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
+    let spot =
+        Spot::beside(block, bench.id, block.field(check_mass::RADIUS).or_else(|| block.field(check_mass::DIAMETER)));
+    let mass: Val<Mass> = recorder.facts.quantity(block, check_mass::MASS);
+    let radius: Val<Length> = recorder.facts.radius(block, check_mass::RADIUS, check_mass::DIAMETER);
     let spec = &result::CHECK_READING;
     let readout = bench.readout();
     let reading: Val<Indication> = match readout.and_then(|readout| readout.shows) {
@@ -75,7 +76,9 @@ pub(in crate::book::results) fn of<'b>(
                 calibration::indicated_mass(m * r, at).map(|mass| Indication::from_raw(mass.raw()))
             })
         }
-        Some(_) => Val::missing(recorder.facts.origin(block, "reading", None), Reason::NotGiven, Unit::DIVISION),
+        Some(_) => {
+            Val::missing(recorder.facts.origin(block, check_mass::READING, None), Reason::NotGiven, Unit::DIVISION)
+        }
     };
     let stated_reading = super::reading::stated(recorder, block, bench.readout());
     let results = |within| CheckMassResults {
@@ -85,8 +88,8 @@ pub(in crate::book::results) fn of<'b>(
         stated_reading,
         within,
     };
-    let Some(field) = block.field("within") else { return Some(results(None)) };
-    let within: Val<Ratio> = recorder.facts.quantity(block, "within");
+    let Some(field) = block.field(check_mass::WITHIN) else { return Some(results(None)) };
+    let within: Val<Ratio> = recorder.facts.quantity_in(block, check_mass::WITHIN);
     let spot = Spot::beside(block, bench.id, Some(field));
     let unit = within.unit;
     for (spec, sign) in [(&result::CHECK_LOWEST, -1.0), (&result::CHECK_HIGHEST, 1.0)] {

@@ -10,7 +10,7 @@ use crate::mechanics::calibration as physics;
 use crate::mechanics::correction::sliding::spread_for;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Indication, Length, Mass, Ratio, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{plane, result, setup};
 
 /// The multiples of a division that a technician's table shows.
 const STEPS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
@@ -81,7 +81,7 @@ impl<'b> Worth<'_, 'b> {
     /// How far apart two sliding weights stand for one division; silent where the pair does not make that much.
     fn spread(&self, recorder: &mut Recorder<'b>) {
         let (each, radius) = (&self.plane.geometry.mass_each, &self.plane.radius);
-        let weights: Val<Ratio> = recorder.facts.number(&self.plane.block, "weights");
+        let weights: Val<Ratio> = recorder.facts.number(&self.plane.block, plane::WEIGHTS);
         let is_a_pair = weights.is_left_out() || weights.get() == Some(Ratio::new(2.0));
         if self.plane.method != Some(Method::SlidingWeights) || !is_a_pair {
             return;
@@ -165,10 +165,10 @@ impl<'b> Worth<'_, 'b> {
             let inputs = (&self.readout.full_scale, self.one_division);
             recorder.work_out(self.spot, &result::FULL_SCALE_IS, unit, &by::END_OF_SCALE, inputs, times);
         }
-        let Some(field) = bench.setup.field("pre-balance to") else { return };
+        let Some(field) = bench.setup.field(setup::PRE_BALANCE_TO) else { return };
         let FieldValue::Reading(reading) = &field.field.value else { return };
         let Some((value, of)) = super::reading::indication(reading, Some(self.readout)) else { return };
-        let reading = Val::exact(value, recorder.facts.origin(bench.setup, "pre-balance to", Some(field)), of);
+        let reading = Val::exact(value, recorder.facts.origin(bench.setup, setup::PRE_BALANCE_TO, Some(field)), of);
         let inputs = (&reading, self.one_division);
         recorder.work_out(self.spot, &result::PRE_BALANCE_UNBALANCE, unit, &by::PRE_BALANCE, inputs, times);
     }

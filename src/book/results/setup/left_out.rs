@@ -7,7 +7,7 @@ use crate::book::formulas as by;
 use crate::book::results::entry::Recorder;
 use crate::mechanics::calibration as physics;
 use crate::units::{Amount, Indication, Length, Mass, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{calibrate, result};
 
 /// Mass and radius as stated; the one that is left out from the reading.
 pub(in crate::book::results) fn mass_and_radius<'b>(
@@ -17,10 +17,13 @@ pub(in crate::book::results) fn mass_and_radius<'b>(
     tolerance: &Val<Unbalance>,
 ) -> (Val<Mass>, Val<Length>) {
     let Some(block) = one.block else {
-        return (one.absent(recorder, "mass", Unit::GRAM), one.absent(recorder, "radius", Unit::MILLIMETRE));
+        return (
+            one.absent(recorder, calibrate::MASS.any(), Unit::GRAM),
+            one.absent(recorder, calibrate::RADIUS.any(), Unit::MILLIMETRE),
+        );
     };
-    let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
-    let radius: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
+    let mass: Val<Mass> = recorder.facts.quantity(block, calibrate::MASS);
+    let radius: Val<Length> = recorder.facts.radius(block, calibrate::RADIUS, calibrate::DIAMETER);
     match reading {
         Some(reading) if mass.is_left_out() && !radius.is_left_out() => {
             let found = mass_for(one, recorder, reading, &radius, tolerance);
@@ -42,7 +45,7 @@ fn mass_for<'b>(
     radius: &Val<Length>,
     tolerance: &Val<Unbalance>,
 ) -> Option<Val<Mass>> {
-    let spot = one.beside(&["reading"]);
+    let spot = one.beside(&[calibrate::READING.any()]);
     let (spec, unit) = (&result::CALIBRATION_MASS, Unit::GRAM);
     Some(match shows(one) {
         "div" => {
@@ -71,7 +74,7 @@ fn radius_for<'b>(
     calibration_mass: &Val<Mass>,
     tolerance: &Val<Unbalance>,
 ) -> Option<Val<Length>> {
-    let spot = one.beside(&["reading"]);
+    let spot = one.beside(&[calibrate::READING.any()]);
     let unit = one.plane.filter(|plane| plane.radius.is_known()).map_or(Unit::MILLIMETRE, |plane| plane.radius.unit);
     let spec = &result::CALIBRATION_RADIUS;
     Some(match shows(one) {
@@ -101,7 +104,7 @@ fn shows(one: &One<'_, '_>) -> &'static str {
 fn radius_keyed_in<'b>(one: &One<'_, 'b>, recorder: &Recorder<'b>) -> Val<Length> {
     match one.plane {
         Some(plane) => plane.radius.clone(),
-        None => one.absent(recorder, "radius", Unit::MILLIMETRE),
+        None => one.absent(recorder, calibrate::RADIUS.any(), Unit::MILLIMETRE),
     }
 }
 

@@ -9,6 +9,7 @@ use crate::book::results::plane::choice;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Dimension, Indication, Ratio, Unit};
+use crate::vocabulary::{Fact, ReadoutAmount, machine, readout, scale};
 
 /// The machine's facts that a setup needs.
 #[derive(Clone, Debug)]
@@ -65,7 +66,7 @@ impl ReadoutFacts<'_> {
 impl<'b> MachineFacts<'b> {
     pub(in crate::book::results) fn of(computing: &Computing<'b>, id: ItemId) -> Self {
         let (block, _) = effective(computing.book(), id);
-        let channels = match block.field("channels").map(|field| &field.field.value) {
+        let channels = match block.field(machine::CHANNELS).map(|field| &field.field.value) {
             Some(FieldValue::Names(names)) => names.iter().map(|name| &*name.text).collect(),
             _ => Vec::new(),
         };
@@ -78,7 +79,7 @@ impl<'b> MachineFacts<'b> {
 fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> ReadoutFacts<'b> {
     let facts = computing.facts();
     let shows = choice(block, "shows");
-    let stated = match block.field("unit").map(|field| &field.field.value) {
+    let stated = match block.field(readout::UNIT).map(|field| &field.field.value) {
         Some(FieldValue::Unit(unit)) => Some(*unit),
         _ => None,
     };
@@ -91,8 +92,8 @@ fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> Read
     };
     let unit = stated.filter(|unit| unit.dimension() == usual.dimension()).unwrap_or(usual);
     // An amount of another dimension is no amount on this readout; that has a diagnostic of its own.
-    let amount = |block: &EffectiveBlock<'b>, key: &'static str| -> Val<Indication> {
-        let value: Val<Indication> = facts.quantity(block, key);
+    let amount = |block: &EffectiveBlock<'b>, fact: Fact<ReadoutAmount>| -> Val<Indication> {
+        let value = facts.quantity(block, fact);
         match value.is_known() && value.unit.dimension() != unit.dimension() {
             true => Val::missing(value.origin, Reason::Unreadable, unit),
             false => value,
@@ -102,16 +103,16 @@ fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> Read
         .inner(Kind::Scale)
         .map(|scale| ScaleFacts {
             name: scale.name_text(),
-            one_mark: amount(scale, "one mark is").get().map(Indication::value),
-            marks: facts.number::<Ratio>(scale, "marks").get().map(Ratio::value),
-            smallest_step: facts.quantity::<Indication>(scale, "smallest step").get().map(Indication::value),
+            one_mark: amount(scale, scale::ONE_MARK_IS).get().map(Indication::value),
+            marks: facts.number(scale, scale::MARKS).get().map(Ratio::value),
+            smallest_step: facts.quantity(scale, scale::SMALLEST_STEP).get().map(Indication::value),
         })
         .collect();
     ReadoutFacts {
         shows,
         unit,
-        full_scale: amount(block, "full scale"),
-        smallest_step: amount(block, "smallest step"),
+        full_scale: amount(block, readout::FULL_SCALE),
+        smallest_step: amount(block, readout::SMALLEST_STEP),
         angles: choice(block, "angles"),
         scales,
         block: block.clone(),

@@ -32,7 +32,7 @@ use crate::mechanics::drive;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Length, Mass, Ratio, Speed, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{self, AnyFact, arbor, result, setup};
 use calibrate::CalibrateResults;
 use check_mass::CheckMassResults;
 use machine::MachineFacts;
@@ -83,28 +83,28 @@ impl<'b> SetupResults<'b> {
     pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
         let book = computing.book();
         let (block, dropped) = effective(book, id);
-        let named = |key: &str, kind: Kind| -> Option<ItemId> {
-            let FieldValue::Name(name) = &block.field(key)?.field.value else { return None };
+        let named = |fact: AnyFact, kind: Kind| -> Option<ItemId> {
+            let FieldValue::Name(name) = &block.field(fact)?.field.value else { return None };
             book.find(kind, &name.text).ok()
         };
-        let rotor = named("rotor", Kind::Rotor).and_then(|rotor| computing.rotor(rotor));
-        let machine = named("machine", Kind::Machine).map(|machine| MachineFacts::of(computing, machine));
-        let arbor = named("arbor", Kind::Arbor).map(|arbor| effective(book, arbor).0);
-        let masses = named("masses", Kind::Masses);
+        let rotor = named(setup::ROTOR.any(), Kind::Rotor).and_then(|rotor| computing.rotor(rotor));
+        let machine = named(setup::MACHINE.any(), Kind::Machine).map(|machine| MachineFacts::of(computing, machine));
+        let arbor = named(setup::ARBOR.any(), Kind::Arbor).map(|arbor| effective(book, arbor).0);
+        let masses = named(setup::MASSES.any(), Kind::Masses);
         let mut recorder = Recorder::new(computing.facts().with_masses(masses));
-        let balancing_speed: Val<Speed> = recorder.facts.quantity(&block, "balancing speed");
+        let balancing_speed: Val<Speed> = recorder.facts.quantity(&block, setup::BALANCING_SPEED);
         let (same_speed_within, same_speed) = speed_band(&mut recorder, &block, id, &balancing_speed);
         let motor_speed_by_belt = motor_speed_by_belt(&mut recorder, &block, id, machine.as_ref(), &balancing_speed);
-        let stated: Val<Speed> = recorder.facts.quantity(&block, "motor speed");
+        let stated: Val<Speed> = recorder.facts.quantity(&block, setup::MOTOR_SPEED);
         let motor_speed = match &motor_speed_by_belt {
             Some(by_belt) => stated.or(|| by_belt.clone()),
             None => stated,
         };
         let resonance_ratio = resonance(&mut recorder, &block, id, &balancing_speed);
         let mass_on_machine = mass_on_machine(&mut recorder, &block, id, rotor.as_deref(), arbor.as_ref());
-        let reading_at_tolerance = recorder.facts.quantity(&block, "tolerance reads");
+        let reading_at_tolerance = recorder.facts.quantity(&block, setup::TOLERANCE_READS);
         let channels: Vec<(&str, &str)> = block
-            .named("channel")
+            .named(setup::CHANNEL)
             .filter_map(|(channel, field)| match &field.field.value {
                 FieldValue::Name(plane) => Some((&*channel.text, &*plane.text)),
                 _ => None,
@@ -195,12 +195,13 @@ fn speed_band<'b>(
     id: ItemId,
     speed: &Val<Speed>,
 ) -> (Val<Ratio>, Option<[Val<Speed>; 2]>) {
-    let within: Val<Ratio> = recorder.facts.quantity(block, "same speed within");
-    let within = within.or(|| recorder.default(block, "same speed within", Ratio::percent(3.0), Unit::PERCENT));
+    let within: Val<Ratio> = recorder.facts.quantity(block, setup::SAME_SPEED_WITHIN);
+    let within = within.or(|| recorder.default(block, setup::SAME_SPEED_WITHIN, Ratio::percent(3.0), Unit::PERCENT));
     if !speed.is_known() {
         return (within, None);
     }
-    let spot = Spot::beside(block, id, block.field("same speed within").or_else(|| block.field("balancing speed")));
+    let spot =
+        Spot::beside(block, id, block.field(setup::SAME_SPEED_WITHIN).or_else(|| block.field(setup::BALANCING_SPEED)));
     let specs =
         [(&result::LOWEST_SAME_SPEED, &by::SPEED_BAND_LOW), (&result::HIGHEST_SAME_SPEED, &by::SPEED_BAND_HIGH)];
     let band = [0, 1].map(|n| {
@@ -220,15 +221,16 @@ fn motor_speed_by_belt<'b>(
     speed: &Val<Speed>,
 ) -> Option<Val<Speed>> {
     let machine = machine?;
-    let belt = block.field("belt runs on")?;
-    let runs_on: Val<Length> = recorder.facts.quantity(block, "belt runs on");
-    let pulley: Val<Length> = recorder.facts.quantity(block, "pulley");
-    let pulley = pulley.or(|| recorder.facts.nth(&machine.block, "pulley", 0));
+    let belt = block.field(setup::BELT_RUNS_ON)?;
+    let runs_on: Val<Length> = recorder.facts.quantity(block, setup::BELT_RUNS_ON);
+    let pulley: Val<Length> = recorder.facts.quantity(block, setup::PULLEY);
+    let pulley = pulley.or(|| recorder.facts.nth(&machine.block, vocabulary::machine::PULLEY, 0));
     if pulley.is_left_out() {
         return None;
     }
-    let slip: Val<Ratio> = recorder.facts.quantity(&machine.block, "belt slip");
-    let slip = slip.or(|| recorder.default(&machine.block, "belt slip", Ratio::new(0.0), Unit::PERCENT));
+    let slip: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::BELT_SLIP);
+    let slip =
+        slip.or(|| recorder.default(&machine.block, vocabulary::machine::BELT_SLIP, Ratio::new(0.0), Unit::PERCENT));
     let spot = Spot::beside(block, id, Some(belt));
     let unit = if speed.is_known() { speed.unit } else { Unit::RPM };
     let inputs = (speed, &runs_on, &pulley, &slip);
@@ -242,11 +244,11 @@ fn resonance<'b>(
     id: ItemId,
     speed: &Val<Speed>,
 ) -> Val<Ratio> {
-    let found: Val<Speed> = recorder.facts.quantity(block, "resonance found at");
+    let found: Val<Speed> = recorder.facts.quantity(block, setup::RESONANCE_FOUND_AT);
     if found.is_left_out() {
         return found.read_as();
     }
-    let spot = Spot::beside(block, id, block.field("resonance found at"));
+    let spot = Spot::beside(block, id, block.field(setup::RESONANCE_FOUND_AT));
     recorder.work_out(
         &spot,
         &result::RESONANCE_RATIO,
@@ -265,15 +267,15 @@ fn mass_on_machine<'b>(
     arbor: Option<&EffectiveBlock<'b>>,
 ) -> Val<Mass> {
     let Some(rotor) = rotor else {
-        let origin = recorder.facts.origin(block, "rotor", block.field("rotor"));
+        let origin = recorder.facts.origin(block, setup::ROTOR, block.field(setup::ROTOR));
         return Val::missing(origin, Reason::NoSuchItem, Unit::KILOGRAM);
     };
-    let spot = Spot::beside(block, id, block.field("arbor").or_else(|| block.field("rotor")));
+    let spot = Spot::beside(block, id, block.field(setup::ARBOR).or_else(|| block.field(setup::ROTOR)));
     let spec = &result::MASS_ON_MACHINE;
     let unit = if rotor.mass.is_known() { rotor.mass.unit } else { Unit::KILOGRAM };
     match arbor {
         Some(arbor) => {
-            let mass: Val<Mass> = recorder.facts.quantity(arbor, "mass");
+            let mass: Val<Mass> = recorder.facts.quantity(arbor, arbor::MASS);
             recorder
                 .work_out(&spot, spec, unit, &by::WITH_ARBOR, (&rotor.mass, &mass), |(rotor, arbor)| Ok(rotor + arbor))
         }

@@ -14,7 +14,7 @@ use crate::mechanics::proof::{departure_from_line, departure_from_put_on, scatte
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
-use crate::vocabulary::{ResultSpec, result};
+use crate::vocabulary::{AnyFact, ResultSpec, proof, result, separation, setup};
 
 /// What is computed of a setup's proof.
 pub struct ProofResults<'b> {
@@ -57,7 +57,7 @@ pub(in crate::book::results) fn of<'b>(
     setup: &SetupResults<'b>,
 ) -> Option<ProofResults<'b>> {
     let block = setup.block.inner(Kind::Proof).next()?.clone();
-    let start = reading::readings(recorder, &setup.angles(), &block, "start reading");
+    let start = reading::readings(recorder, &setup.angles(), &block, proof::START_READING);
     let proof = Proof { setup, measuring: Measuring::of(setup), block: &block, start };
     let separations: Vec<SeparationResults<'b>> =
         block.inner(Kind::Separation).map(|mass| proof.separation(recorder, mass)).collect();
@@ -87,8 +87,8 @@ impl Effect {
 }
 
 impl<'a, 'b> Proof<'a, 'b> {
-    fn spot(&self, block: &EffectiveBlock<'b>, keys: &[&str]) -> Spot {
-        let field = keys.iter().find_map(|key| block.field(key));
+    fn spot(&self, block: &EffectiveBlock<'b>, keys: &[AnyFact]) -> Spot {
+        let field = keys.iter().find_map(|key| block.field(*key));
         Spot::beside(block, self.setup.id, field)
     }
 
@@ -124,7 +124,7 @@ impl<'a, 'b> Proof<'a, 'b> {
     /// `pre-balance to`, else a tenth of the largest reading with the mass on.
     fn most_at_start(&self, read: &[ReadingResults<'b>]) -> f64 {
         let readout = self.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
-        let stated = self.setup.block.field("pre-balance to").and_then(|field| match &field.field.value {
+        let stated = self.setup.block.field(setup::PRE_BALANCE_TO).and_then(|field| match &field.field.value {
             FieldValue::Reading(reading) => super::reading::indication(reading, readout),
             _ => None,
         });
@@ -141,8 +141,8 @@ impl<'a, 'b> Proof<'a, 'b> {
     }
 
     fn put_on(&self, recorder: &Recorder<'b>, block: &EffectiveBlock<'b>) -> Val<Unbalance> {
-        let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
-        let radius: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
+        let mass: Val<Mass> = recorder.facts.quantity(block, separation::MASS);
+        let radius: Val<Length> = recorder.facts.radius(block, separation::RADIUS, separation::DIAMETER);
         let unit = recorder.facts.shop.unbalance_unit;
         let spot = Spot::heading(block, self.setup.id);
         recorder.on_the_way(
@@ -157,7 +157,7 @@ impl<'a, 'b> Proof<'a, 'b> {
 
     fn separation(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> SeparationResults<'b> {
         let plane = block.name_text();
-        let read = reading::readings(recorder, &self.setup.angles(), block, "reading");
+        let read = reading::readings(recorder, &self.setup.angles(), block, separation::READING);
         let others = self.setup.channels.iter().filter(|(_, other)| *other != plane);
         let ratios: Vec<Val<Ratio>> =
             others.map(|(channel, other)| self.interference(recorder, block, &read, plane, (channel, other))).collect();
@@ -167,7 +167,7 @@ impl<'a, 'b> Proof<'a, 'b> {
             _ => a,
         });
         if let Some(largest) = &largest {
-            recorder.keep(&self.spot(block, &["mass"]), &result::PROOF_INTERFERENCE, largest);
+            recorder.keep(&self.spot(block, &[separation::MASS.any()]), &result::PROOF_INTERFERENCE, largest);
         }
         let own_error = self.own_error(recorder, block, &read, plane);
         let own_angle = self.own_angle(recorder, block, &read, plane);
@@ -182,7 +182,7 @@ impl<'a, 'b> Proof<'a, 'b> {
         plane: &str,
         (other_channel, other): (&str, &str),
     ) -> Val<Ratio> {
-        let (spot, spec) = (self.spot(block, &["mass"]), &result::PROOF_INTERFERENCE);
+        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::PROOF_INTERFERENCE);
         let Some(channel) = self.channel_of(plane) else {
             return self.impossible(&spot, spec, format!("no channel is said to read plane `{plane}`"));
         };
@@ -223,7 +223,7 @@ impl<'a, 'b> Proof<'a, 'b> {
             let shown = Unbalance::from_raw(own.of(numbers).value() * worth);
             Ok(vec![departure_from_put_on(shown, numbers.value(put_on))?.value()])
         });
-        let (spot, spec) = (self.spot(block, &["mass"]), &result::OWN_READING_ERROR);
+        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::OWN_READING_ERROR);
         let error = outputs.value(0, origin(&spot, spec), Unit::PERCENT);
         recorder.keep(&spot, spec, &error);
         Some(error)
@@ -239,13 +239,13 @@ impl<'a, 'b> Proof<'a, 'b> {
     ) -> Option<Val<Angle>> {
         let channel = self.channel_of(plane)?;
         let reading = read.iter().find(|reading| reading.channel == channel)?.vector()?;
-        block.field("angle")?;
+        block.field(separation::ANGLE)?;
         let mut gathered = Gathered::new();
         let with_mass = gathered.vector(&reading);
         let start = self.start(channel).and_then(ReadingResults::vector).map(|start| gathered.vector(&start));
-        let stands: Val<Angle> = recorder.facts.quantity(block, "angle");
+        let stands: Val<Angle> = recorder.facts.quantity(block, separation::ANGLE);
         let stands = gathered.value(&stands);
-        let (spot, spec) = (self.spot(block, &["angle"]), &result::OWN_ANGLE_ERROR);
+        let (spot, spec) = (self.spot(block, &[separation::ANGLE.any()]), &result::OWN_ANGLE_ERROR);
         let turn = gathered.value(&self.measuring.turn(recorder, &spot, plane));
         let outputs = gathered.work_out(recorder.explained(&by::OWN_ANGLE), |numbers| {
             let start = start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
@@ -270,11 +270,11 @@ impl<'a, 'b> Proof<'a, 'b> {
         let channel = self.channel_of(plane)?;
         let mut gathered = Gathered::new();
         let mut side = |block: &EffectiveBlock<'b>| {
-            let read = reading::readings(recorder, &self.setup.angles(), block, "reading");
+            let read = reading::readings(recorder, &self.setup.angles(), block, separation::READING);
             let effect = self.effect(&mut gathered, &read, channel)?;
             Ok((effect, gathered.value(&self.put_on(recorder, block))))
         };
-        let (spot, spec) = (self.spot(block, &["mass"]), &result::DEPARTURE_FROM_LINE);
+        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::DEPARTURE_FROM_LINE);
         let sides: Result<_, String> = side(first).and_then(|one| Ok((one, side(block)?)));
         let value = match sides {
             Ok((one, two)) => {
@@ -304,7 +304,7 @@ impl<'a, 'b> Proof<'a, 'b> {
     }
 
     fn returns(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
-        let back = reading::readings(recorder, &self.setup.angles(), self.block, "back at start");
+        let back = reading::readings(recorder, &self.setup.angles(), self.block, proof::BACK_AT_START);
         let mut returns = Vec::new();
         for reading in &back {
             let Some(start) = self.start(reading.channel) else { continue };
@@ -315,7 +315,7 @@ impl<'a, 'b> Proof<'a, 'b> {
 
     fn repeatability(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
         let mut found = Vec::new();
-        for (channel, field) in self.block.named("remounted") {
+        for (channel, field) in self.block.named(proof::REMOUNTED) {
             let all = reading::several(recorder, &self.setup.angles(), self.block, &channel.text, field);
             let all: Vec<&ReadingResults<'b>> = all.iter().collect();
             found.extend(self.spread(recorder, &result::REPEATABILITY, &by::SCATTERED, &all));

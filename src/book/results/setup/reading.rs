@@ -10,7 +10,7 @@ use crate::book::results::entry::Recorder;
 use crate::mechanics::calibration as physics;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::units::{Contributions, Dimension, Indication, Length, Mass, Ratio, Source, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{calibrate, result};
 
 impl<'b> One<'_, 'b> {
     /// The reading to set, in the readout's own unit, with the error from the residual in its uncertainty.
@@ -27,10 +27,12 @@ impl<'b> One<'_, 'b> {
         residual_error: Option<&Val<Ratio>>,
     ) -> Val<Indication> {
         let spec = &result::READING;
-        let spot = self.beside(&["radius", "diameter", "mass"]);
-        let Some(block) = self.block else { return self.absent(recorder, "reading", Unit::DIVISION) };
-        if block.field("reading").is_some() && (block.field("mass").is_none() || radius_is_left_out(block)) {
-            return self.absent(recorder, "reading", Unit::DIVISION);
+        let spot = self.beside(&[calibrate::RADIUS.any(), calibrate::DIAMETER.any(), calibrate::MASS.any()]);
+        let Some(block) = self.block else { return self.absent(recorder, calibrate::READING.any(), Unit::DIVISION) };
+        if block.field(calibrate::READING).is_some()
+            && (block.field(calibrate::MASS).is_none() || radius_is_left_out(block))
+        {
+            return self.absent(recorder, calibrate::READING.any(), Unit::DIVISION);
         }
         let readout = self.bench.readout();
         let mut value = match readout.and_then(|readout| readout.shows) {
@@ -54,7 +56,7 @@ impl<'b> One<'_, 'b> {
                 let unit = readout.map_or(Unit::GRAM, |readout| readout.unit);
                 let at = match self.plane {
                     Some(plane) => plane.radius.clone(),
-                    None => self.absent(recorder, "radius", Unit::MILLIMETRE),
+                    None => self.absent(recorder, calibrate::RADIUS.any(), Unit::MILLIMETRE),
                 };
                 recorder.on_the_way(
                     &spot,
@@ -95,7 +97,7 @@ impl<'b> One<'_, 'b> {
         if let Some((scale, _, one_mark)) = best {
             let marks = crate::units::quantity(reading.value() / one_mark, "mark", None);
             recorder.words(
-                &self.beside(&["reading", "radius", "diameter"]),
+                &self.beside(&[calibrate::READING.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]),
                 &result::SCALE,
                 format!("{marks} on {}", scale.name),
             );
@@ -104,7 +106,7 @@ impl<'b> One<'_, 'b> {
 }
 
 fn radius_is_left_out(block: &EffectiveBlock<'_>) -> bool {
-    block.field("radius").is_none() && block.field("diameter").is_none()
+    block.field(calibrate::RADIUS).is_none() && block.field(calibrate::DIAMETER).is_none()
 }
 
 /// The reading that a block demands, as the readout shows it; `None` when the block states none.
@@ -113,8 +115,8 @@ pub(in crate::book::results) fn stated<'b>(
     block: &EffectiveBlock<'b>,
     readout: Option<&ReadoutFacts<'b>>,
 ) -> Option<Val<Indication>> {
-    let field = block.field("reading")?;
-    let origin = recorder.facts.origin(block, "reading", Some(field));
+    let field = block.field(calibrate::READING)?;
+    let origin = recorder.facts.origin(block, calibrate::READING, Some(field));
     let FieldValue::Reading(reading) = &field.field.value else {
         return Some(Val::missing(origin, Reason::Unreadable, Unit::DIVISION));
     };

@@ -9,7 +9,7 @@ use crate::book::results::rotor::RotorResults;
 use crate::mechanics::calibration::{self as physics, TakenAs};
 use crate::mechanics::machine as of_machine;
 use crate::units::{Dimension, Indication, Mass, Ratio, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{calibrate, machine, result};
 
 impl<'b> One<'_, 'b> {
     /// The rotor's own unbalance at calibration, stated as an unbalance or as what it read.
@@ -19,11 +19,11 @@ impl<'b> One<'_, 'b> {
         one_division: &Val<Unbalance>,
     ) -> Val<Unbalance> {
         let Some(block) = self.block else {
-            return self.absent(recorder, "residual at calibration", Unit::GRAM_MILLIMETRE);
+            return self.absent(recorder, calibrate::RESIDUAL_AT_CALIBRATION.any(), Unit::GRAM_MILLIMETRE);
         };
-        let stated: Val<Unbalance> = recorder.facts.quantity(block, "residual at calibration");
+        let stated: Val<Unbalance> = recorder.facts.quantity_in(block, calibrate::RESIDUAL_AT_CALIBRATION);
         if stated.is_known() && stated.unit.dimension() == Dimension::DIVISION {
-            let reading: Val<Indication> = recorder.facts.quantity(block, "residual at calibration");
+            let reading: Val<Indication> = recorder.facts.quantity_in(block, calibrate::RESIDUAL_AT_CALIBRATION);
             let spec = &result::RESIDUAL_ERROR;
             let unit = one_division.unit;
             let inputs = (&reading, one_division);
@@ -50,7 +50,7 @@ impl<'b> One<'_, 'b> {
             "mean of two opposite positions" => (TakenAs::MeanOfTwoOppositePositions, &by::ERROR_MEAN_OF_TWO),
             _ => return None,
         };
-        let spot = self.beside(&["residual at calibration", "taken as"]);
+        let spot = self.beside(&[calibrate::RESIDUAL_AT_CALIBRATION.any(), calibrate::TAKEN_AS.any()]);
         let inputs = (residual, unbalance);
         Some(recorder.work_out(
             &spot,
@@ -71,14 +71,14 @@ impl<'b> One<'_, 'b> {
         let Some(machine) = self.bench.machine else { return (None, None) };
         let spec = &result::TOLERANCE_OVER_RESIDUAL;
         let per_plane: Val<Unbalance> =
-            recorder.facts.quantity(&machine.block, "minimum achievable residual unbalance");
+            recorder.facts.quantity(&machine.block, machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE);
         if per_plane.is_known() {
             let inputs = (tolerance, &per_plane);
             let f = |(tolerance, residual)| of_machine::tolerance_over_minimum(tolerance, residual);
             let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_RESIDUAL, inputs, f);
             return (Some(per_plane), Some(over));
         }
-        let specific = recorder.facts.quantity(&machine.block, "smallest specific residual");
+        let specific = recorder.facts.quantity(&machine.block, machine::SMALLEST_SPECIFIC_RESIDUAL);
         if !specific.is_known() {
             return (None, None);
         }
@@ -105,7 +105,7 @@ impl<'b> One<'_, 'b> {
         let Some(plane) = self.plane.filter(|plane| plane.radius.is_known() && residual.is_known()) else { return };
         recorder.keep(&self.spot, &result::SMALLEST_RESIDUAL, residual);
         let unit = self.block.map_or(Unit::GRAM, |block| {
-            let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
+            let mass: Val<Mass> = recorder.facts.quantity(block, calibrate::MASS);
             if mass.is_known() { mass.unit } else { Unit::GRAM }
         });
         let (spec, inputs) = (&result::TRAVERSE_TEST_MASS, (residual, &plane.radius));

@@ -6,7 +6,7 @@ use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::Recorder;
 use crate::units::{Contributions, Length, Mass, Unbalance, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{calibrate, result};
 
 impl<'b> One<'_, 'b> {
     /// The mass of the set that comes nearest to ten times the tolerance, within the shop's range and the readout.
@@ -41,7 +41,7 @@ impl<'b> One<'_, 'b> {
                 must: crate::mechanics::Requirement::BeWithinRange,
             })
         };
-        let spot = self.beside(&["mass", "radius", "diameter"]);
+        let spot = self.beside(&[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]);
         let value =
             recorder.on_the_way(&spot, &result::SUGGESTED_MASS, unit, &by::SET_MASS, (tolerance, &radius), pick);
         let value = Val { contributions: Contributions::none(), ..value };

@@ -11,7 +11,7 @@ use crate::book::results::rotor::RotorResults;
 use crate::mechanics::hard_supports::{Arrangement, Dimensions};
 use crate::sheet::FieldValue;
 use crate::units::{Length, Unit};
-use crate::vocabulary::result;
+use crate::vocabulary::{machine, result, setup};
 
 pub(in crate::book::results) fn of<'b>(
     recorder: &mut Recorder<'b>,
@@ -22,7 +22,7 @@ pub(in crate::book::results) fn of<'b>(
     channels: &[(&str, &str)],
 ) {
     if crate::book::results::plane::choice(&machine.block, "supports") != Some("hard")
-        || setup.field("supports at").is_none()
+        || setup.field(setup::SUPPORTS_AT).is_none()
     {
         return;
     }
@@ -31,9 +31,9 @@ pub(in crate::book::results) fn of<'b>(
         channels => channels.iter().filter_map(|(_, plane)| rotor.plane(plane)).collect(),
     };
     let [first, second] = planes[..] else { return };
-    let supports = [0, 1].map(|n| recorder.facts.nth::<Length>(setup, "supports at", n));
-    let spot = Spot::beside(setup, id, setup.field("supports at"));
-    let unit = match machine.block.field("dimensions in").map(|field| &field.field.value) {
+    let supports = [0, 1].map(|n| recorder.facts.nth(setup, setup::SUPPORTS_AT, n));
+    let spot = Spot::beside(setup, id, setup.field(setup::SUPPORTS_AT));
+    let unit = match machine.block.field(machine::DIMENSIONS_IN).map(|field| &field.field.value) {
         Some(FieldValue::Unit(unit)) => *unit,
         _ => Unit::MILLIMETRE,
     };

@@ -7,7 +7,7 @@ use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
-use crate::vocabulary::result;
+use crate::vocabulary::{calibrate, machine, plane, proof, result, rotor, settings, setup};
 
 /// Why a calibration no longer holds.
 #[derive(Clone, PartialEq, Debug)]
@@ -73,16 +73,16 @@ pub(in crate::book::results) fn voiding<'b>(
     for key in OF_THE_SETUP {
         push(key, None, setup.field(key));
     }
-    push("rotor mass", None, rotor.and_then(|rotor| rotor.field("mass")));
+    push("rotor mass", None, rotor.and_then(|rotor| rotor.field(rotor::MASS)));
     for plane in rotor.iter().flat_map(|rotor| rotor.inner(Kind::Plane)) {
-        push("plane", plane.name, plane.field("at"));
+        push("plane", plane.name, plane.field(plane::AT));
     }
     for calibration in setup.inner(Kind::Calibrate) {
-        push("calibration mass", calibration.name, calibration.field("mass"));
-        push("calibration radius", calibration.name, calibration.field("radius"));
-        push("calibration diameter", calibration.name, calibration.field("diameter"));
+        push("calibration mass", calibration.name, calibration.field(calibrate::MASS));
+        push("calibration radius", calibration.name, calibration.field(calibrate::RADIUS));
+        push("calibration diameter", calibration.name, calibration.field(calibrate::DIAMETER));
     }
-    for (control, field) in setup.inner(Kind::Settings).flat_map(|settings| settings.named("control")) {
+    for (control, field) in setup.inner(Kind::Settings).flat_map(|settings| settings.named(settings::CONTROL)) {
         push("setting", Some(control), Some(field));
     }
     facts.retain(|fact| text_of(&fact.now.field.value).is_some());
@@ -158,7 +158,7 @@ fn proven_words(key: &str, of: Option<&NameAt>) -> String {
 }
 
 fn revision(proof: &EffectiveBlock<'_>, setup: &EffectiveBlock<'_>) -> Option<VoidCause> {
-    let (proven, now) = (proof.field("revision")?, setup.field("revision")?);
+    let (proven, now) = (proof.field(proof::REVISION)?, setup.field(setup::REVISION)?);
     let (FieldValue::Text(then), FieldValue::Text(today)) = (&proven.field.value, &now.field.value) else {
         return None;
     };
@@ -170,7 +170,7 @@ fn revision(proof: &EffectiveBlock<'_>, setup: &EffectiveBlock<'_>) -> Option<Vo
 }
 
 fn serviced(proof: &EffectiveBlock<'_>, machine: &EffectiveBlock<'_>) -> Option<VoidCause> {
-    let (proven, serviced) = (proof.field("date")?, machine.field("serviced")?);
+    let (proven, serviced) = (proof.field(proof::DATE)?, machine.field(machine::SERVICED)?);
     let (then, service) = (date_of(&proven.field.value)?, date_of(&serviced.field.value)?);
     (then < service).then(|| VoidCause {
         what: format!("proven on {}, before the machine was serviced on {}", written(then), written(service)),
@@ -242,7 +242,7 @@ pub(in crate::book::results) fn keep<'b>(
 ) {
     let Some(proof) = setup.inner(Kind::Proof).next() else { return };
     let says =
-        proof.fields.iter().any(|field| KEYS.contains(&field.field.key.name)) || proof.field("revision").is_some();
+        proof.fields.iter().any(|field| KEYS.contains(&field.field.key.name)) || proof.field(proof::REVISION).is_some();
     if !says && causes.is_empty() {
         return;
     }

@@ -12,7 +12,7 @@ use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
 use crate::mechanics::{Computed, DomainError};
 use crate::units::{Amount, Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
-use crate::vocabulary::{Of, result};
+use crate::vocabulary::{Of, result, trial};
 
 /// What the trials tell of channels and planes.
 pub struct InfluenceResults {
@@ -367,7 +367,7 @@ pub(in crate::book::results) fn corrections<'b>(
     sense: &Result<Sense, Arc<Missing>>,
 ) -> Vec<Option<VectorVal<Mass>>> {
     let spec = &result::CALLED_FOR;
-    let masses = series.runs.iter().map(|run| recorder.facts.quantity::<Mass>(&run.block, "mass"));
+    let masses = series.runs.iter().map(|run| recorder.facts.quantity::<Mass>(&run.block, trial::MASS));
     let unit = masses.filter(Val::is_known).map(|mass| mass.unit).next().unwrap_or(Unit::GRAM);
     let correction = |(name, found): (&&'b str, &VectorVal<Unbalance>)| {
         let plane = series.bench.rotor?.plane(name)?;

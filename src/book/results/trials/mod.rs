@@ -21,7 +21,7 @@ use crate::mechanics::influence as physics;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Angle, Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
-use crate::vocabulary::result;
+use crate::vocabulary::{result, setup, trial};
 use influence::InfluenceResults;
 
 /// What is computed of a setup's trial runs.
@@ -135,13 +135,13 @@ fn run<'b>(
     bench: &Bench<'_, 'b>,
     block: &EffectiveBlock<'b>,
 ) -> TrialRunResults<'b> {
-    let plane: Option<&'b str> = match block.field("mass in").map(|field| &field.field.value) {
+    let plane: Option<&'b str> = match block.field(trial::MASS_IN).map(|field| &field.field.value) {
         Some(FieldValue::Name(name)) => Some(&name.text),
         _ => None,
     };
-    let put_on = block.field("mass in").map(|_| {
+    let put_on = block.field(trial::MASS_IN).map(|_| {
         let put_on = put_on(recorder, bench, block);
-        let spot = Spot::beside(block, bench.id, block.field("mass").or_else(|| block.field("mass in")));
+        let spot = Spot::beside(block, bench.id, block.field(trial::MASS).or_else(|| block.field(trial::MASS_IN)));
         let sense = angles.sense(&recorder.facts);
         recorder.keep_vector(&spot, &result::TRIAL_UNBALANCE, &put_on, Meaning::PutOn, &sense);
         put_on
@@ -151,8 +151,8 @@ fn run<'b>(
         plane,
         put_on,
         stays_on: choice(block, "trial mass").map(|stays| stays == "left on"),
-        speed: recorder.facts.quantity(block, "speed"),
-        readings: reading::readings(recorder, angles, block, "reading"),
+        speed: recorder.facts.quantity(block, trial::SPEED),
+        readings: reading::readings(recorder, angles, block, trial::READING),
         change_of_amount: None,
         change_of_angle: None,
         interference: None,
@@ -163,9 +163,9 @@ fn run<'b>(
 /// What a mass at a radius and an angle puts in.
 fn put_on<'b>(recorder: &Recorder<'b>, bench: &Bench<'_, 'b>, block: &EffectiveBlock<'b>) -> VectorVal<Unbalance> {
     let spot = Spot::heading(block, bench.id);
-    let mass: Val<Mass> = recorder.facts.quantity(block, "mass");
-    let radius: Val<Length> = recorder.facts.radius(block, "radius", "diameter");
-    let angle: Val<Angle> = recorder.facts.quantity(block, "angle");
+    let mass: Val<Mass> = recorder.facts.quantity(block, trial::MASS);
+    let radius: Val<Length> = recorder.facts.radius(block, trial::RADIUS, trial::DIAMETER);
+    let angle: Val<Angle> = recorder.facts.quantity(block, trial::ANGLE);
     let mut gathered = Gathered::new();
     let (m, r, at) = (gathered.value(&mass), gathered.value(&radius), gathered.value(&angle));
     let outputs = gathered.work_out(recorder.explained(&by::TRIAL_PUT), |numbers| {
@@ -215,7 +215,7 @@ fn states(runs: &[TrialRunResults<'_>]) -> Result<Vec<Vec<usize>>, Arc<Missing>>
                 Some(false) => {}
                 None if last => {}
                 None => {
-                    let field = run.block.field("trial mass");
+                    let field = run.block.field(trial::TRIAL_MASS);
                     let reason = if field.is_some() { Reason::Unreadable } else { Reason::NotGiven };
                     let origin = Origin {
                         item: run.block.item,
@@ -294,7 +294,7 @@ impl<'b> Series<'_, 'b> {
         let own = self.channel_of(plane).or_else(|| self.most_changed(before, run));
         let Some(channel) = own else { return none };
         let block = &self.runs[run].block;
-        let field = block.named("reading").find(|(name, _)| *name.text == *self.channels[channel]);
+        let field = block.named(trial::READING).find(|(name, _)| *name.text == *self.channels[channel]);
         let spot = Spot::beside(block, self.bench.id, field.map(|(_, field)| field));
         let (first, second) = (self.amount(before, channel), self.amount(run, channel));
         if !first.is_known() || !second.is_known() {
@@ -353,7 +353,9 @@ impl<'b> Series<'_, 'b> {
     }
 
     fn stated_limit(&self, _recorder: &Recorder<'b>) -> Option<Indication> {
-        let FieldValue::Reading(reading) = &self.bench.setup.field("pre-balance to")?.field.value else { return None };
+        let FieldValue::Reading(reading) = &self.bench.setup.field(setup::PRE_BALANCE_TO)?.field.value else {
+            return None;
+        };
         crate::book::results::setup::reading::indication(reading, self.bench.readout()).map(|(limit, _)| limit)
     }
 
