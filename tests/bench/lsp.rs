@@ -4,7 +4,7 @@
 //! answer, one change at a time unless it says otherwise. Behind each row stands what it should be at most: median and
 //! p95, on two cores with nothing else to do.
 
-#[path = "../lsp_client/mod.rs"]
+#[path = "../support/lsp_client/mod.rs"]
 mod lsp_client;
 #[path = "sheets.rs"]
 mod sheets;

@@ -3,7 +3,7 @@
 //! `cargo bench --bench reduction` does ten thousand rotors; `cargo bench --bench reduction -- 500` as many as named.
 #![allow(clippy::unwrap_used, reason = "a benchmark may panic")]
 
-#[path = "../virtual_bench/jobs.rs"]
+#[path = "../results/virtual_bench/jobs.rs"]
 mod jobs;
 
 fn main() {

@@ -1,0 +1,17 @@
+//! What editors are given: every feature by itself, and the server as a process.
+
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
+
+mod books;
+mod clients;
+mod features;
+mod ide;
+mod order;
+mod pull;
+mod session;
+mod soak;
+
+#[path = "../bench/sheets.rs"]
+mod sheets;
+#[path = "../support/mod.rs"]
+mod support;

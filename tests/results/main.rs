@@ -1,0 +1,24 @@
+//! What is worked out of a sheet and how it is judged: formulas, whole sheets, uncertainty, and a shop in numbers.
+
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
+
+mod example_book;
+mod mechanics_properties;
+mod mechanics_table;
+mod metamorphic;
+mod pins;
+mod record_results;
+mod rotor_results;
+mod rules_on_rotors;
+mod rules_on_trials;
+mod same_rotor_other_words;
+mod setup_results;
+mod uncertainty;
+mod verdicts;
+mod virtual_bench;
+mod worked_sheets;
+
+#[path = "../bench/sheets.rs"]
+mod sheets;
+#[path = "../support/mod.rs"]
+mod support;

@@ -1,0 +1,154 @@
+//! Drawings measured: what they show lies where the sheet says.
+
+use crate::support::cards::{cards, example_book};
+use rotorbook::book::Computing;
+use rotorbook::card::{Card, Drawing, Form, Part};
+use rotorbook::syntax::Kind;
+
+fn card(name: &str) -> Card {
+    cards(&example_book()).into_iter().find(|card| card.name == name).unwrap()
+}
+
+fn drawings(card: &Card) -> Vec<&Drawing> {
+    let parts = card.sections.iter().flat_map(|section| &section.parts);
+    let figures = parts.filter_map(|part| if let Part::Figures(figures) = part { Some(figures) } else { None });
+    figures.flatten().map(|figure| &figure.drawing).collect()
+}
+
+fn lines(drawing: &Drawing, of: &str) -> Vec<([f64; 2], [f64; 2])> {
+    let of = drawing.shapes.iter().filter(|shape| shape.of == of);
+    of.filter_map(|shape| if let Form::Line { from, to, .. } = shape.form { Some((from, to)) } else { None }).collect()
+}
+
+fn near(found: f64, expected: f64) {
+    assert!((found - expected).abs() < 1e-6 * expected.abs().max(1.0), "{found} instead of {expected}");
+}
+
+// Planes at 34 mm and 121 mm, radii 131 mm and 141 mm, mass centre between them, journals 25 mm: as the sheet has it.
+#[test]
+fn the_side_view_is_to_scale_both_ways() {
+    let card = card("fan wheel 315 on the soft bench");
+    let side = drawings(&card)[0];
+    let scale = side.scale.unwrap();
+    let (hub, rim) = (lines(side, "plane hub")[0], lines(side, "plane rim")[0]);
+    near((rim.0[0] - hub.0[0]) / scale, 121.0 - 34.0);
+    near((rim.1[1] - rim.0[1]) / scale, 2.0 * 141.0);
+    let largest = lines(side, "largest diameter");
+    near((largest[1].0[1] - largest[0].0[1]) / scale, 330.0);
+    let height = side.shapes.iter().find_map(|shape| match &shape.form {
+        Form::Rectangle { height, .. } if shape.of == "journals" => Some(*height),
+        _ => None,
+    });
+    near(height.unwrap() / scale, 25.0);
+    let tip = |of: &str| {
+        side.shapes.iter().find_map(|shape| match &shape.form {
+            Form::Outline { points, .. } if shape.of == of => Some(points[0]),
+            _ => None,
+        })
+    };
+    near((tip("bearing B").unwrap()[0] - tip("bearing A").unwrap()[0]) / scale, 164.0);
+    // (2.73 × 0 + 2.09 × 164) ÷ 4.82
+    near(((tip("mass centre").unwrap()[0] - tip("bearing A").unwrap()[0]) / scale * 100.0).round(), 7111.0);
+}
+
+#[test]
+fn the_shaft_reaches_the_planes_that_overhang() {
+    let (mut beyond, mut drawn) = (0, 0);
+    for card in cards(&example_book()).iter().filter(|card| card.kind == Kind::Rotor) {
+        let Some(side) = drawings(card).into_iter().find(|drawing| drawing.told.contains("from the side")) else {
+            continue;
+        };
+        let shafts: Vec<(f64, f64)> = side
+            .shapes
+            .iter()
+            .filter(|shape| shape.of == "journals" || shape.of == "shaft")
+            .filter_map(|shape| match shape.form {
+                Form::Rectangle { at, width, .. } => Some((at[0], at[0] + width)),
+                _ => None,
+            })
+            .collect();
+        if shafts.is_empty() {
+            continue;
+        }
+        drawn += 1;
+        beyond += usize::from(shafts.len() > 1);
+        let planes = side.shapes.iter().filter(|shape| shape.of.starts_with("plane "));
+        for x in planes.filter_map(|shape| if let Form::Line { from, .. } = shape.form { Some(from[0]) } else { None })
+        {
+            let is_on = shafts.iter().any(|(left, right)| left - 1e-9 <= x && x <= right + 1e-9);
+            assert!(is_on, "{}: {x} {shafts:?}", card.name);
+        }
+    }
+    assert!(drawn >= 3 && beyond >= 1, "{drawn} {beyond}");
+}
+
+#[test]
+fn the_drive_end_is_left() {
+    // The keyway of the drive end lies before the first bearing.
+    let card = card("fan wheel 315 on the soft bench");
+    let side = drawings(&card)[0];
+    let text = |words: &str| {
+        side.shapes.iter().find_map(|shape| match &shape.form {
+            Form::Text { at, text, .. } if text.contains(words) => Some(at[0]),
+            _ => None,
+        })
+    };
+    assert!(text("drive end").unwrap() < text("tail end").unwrap());
+    assert!(lines(side, "plane hub")[0].0[0] < lines(side, "plane rim")[0].0[0]);
+}
+
+// Turning clockwise seen from the drive end and numbered with rotation: place 3 of 8 stands a quarter turn clockwise.
+// Turning anticlockwise: place 4 of 12 a quarter turn anticlockwise.
+#[test]
+fn places_stand_where_they_are_seen() {
+    let place = |card: &Card, number: usize, name: &str| {
+        let circle = |drawing: &Drawing, of: &str| {
+            drawing.shapes.iter().find_map(|shape| match shape.form {
+                Form::Circle { at, radius, .. } if shape.of == of => Some((at, radius)),
+                _ => None,
+            })
+        };
+        let view = drawings(card).into_iter().find(|drawing| drawing.told.contains(name)).unwrap().clone();
+        let (middle, radius) = circle(&view, "radius").unwrap();
+        let (at, _) = circle(&view, &format!("place {number}")).unwrap();
+        ((at[0] - middle[0]) / radius, (at[1] - middle[1]) / radius)
+    };
+    let (x, y) = place(&card("fan wheel 315 on the soft bench"), 3, "Plane rim");
+    near(x, 1.0);
+    near(y, 0.0);
+    let (x, y) = place(&card("fan wheel 560 on the soft bench"), 4, "Plane shroud");
+    near(x, -1.0);
+    near(y, 0.0);
+}
+
+// Of the record's first run: 4.4 times the tolerance of the hub plane at 310 deg, angles growing clockwise.
+#[test]
+fn polar_plots_show_the_runs_where_they_point() {
+    let card = card("fan wheel 315, 26-0419");
+    let plot = drawings(&card)[0];
+    let circle = |of: &str| {
+        plot.shapes.iter().find_map(|shape| match shape.form {
+            Form::Circle { at, radius, .. } if shape.of == of => Some((at, radius)),
+            _ => None,
+        })
+    };
+    let (middle, tolerance) = circle("tolerance").unwrap();
+    let (_, tip) = lines(plot, "1")[0];
+    let (x, y) = (tip[0] - middle[0], middle[1] - tip[1]);
+    near((x.hypot(y) / tolerance * 1e3).round(), 4400.0);
+    near(x.atan2(y).to_degrees().rem_euclid(360.0).round(), 310.0);
+    // Two holes of 0.78 g at 130.8 mm, either side of the heavy spot, end within the tolerance.
+    let (_, left) = *lines(plot, "b").last().unwrap();
+    assert!((left[0] - middle[0]).hypot(left[1] - middle[1]) < tolerance);
+}
+
+#[test]
+fn every_rotor_of_the_examples_has_its_drawings() {
+    let book = example_book();
+    let computing = Computing::new(&book);
+    for card in cards(&book).iter().filter(|card| card.kind == Kind::Setup) {
+        let setup = computing.setup(book.find(Kind::Setup, &card.name).unwrap()).unwrap();
+        let planes = setup.rotor.as_ref().unwrap().planes.len();
+        assert_eq!(drawings(card).len(), planes + 1, "{}", card.name);
+    }
+}

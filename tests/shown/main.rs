@@ -1,0 +1,23 @@
+//! What people are shown: the command line, cards, and comparisons.
+
+#![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
+
+mod card;
+mod card_harm;
+mod card_in_browser;
+mod card_scale;
+mod cli_card;
+mod cli_check;
+mod cli_diff;
+mod cli_fmt;
+mod cli_help;
+mod cli_history;
+mod cli_init;
+mod cli_pin;
+mod cli_report;
+mod cli_show;
+mod diff_properties;
+mod sarif_schema;
+
+#[path = "../support/mod.rs"]
+mod support;

@@ -1,0 +1,197 @@
+//! Cards of the example book, and of one that means harm.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use rotorbook::book::{Book, Computing, SourceFile};
+use rotorbook::card::{self, Card, Part, Piece, Printed, Row, Value, Words};
+use rotorbook::{check, disk};
+
+pub fn example_book() -> Book {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay");
+    let files = disk::walk_book(&root).files;
+    Book::new(files.iter().map(|path| Arc::new(disk::source(path, &root))).collect())
+}
+
+pub fn printed() -> Printed {
+    Printed { on: "2026-11-12".to_owned(), state: "commit 0123456789, files as committed".to_owned(), preview: false }
+}
+
+/// The cards of all items that have one.
+pub fn cards(book: &Book) -> Vec<Card> {
+    let computing = Computing::new(book);
+    let found = check::check(book);
+    book.items().filter_map(|id| card::card(&computing, id, &found, &printed())).collect()
+}
+
+/// Every strong text of a card.
+pub fn strong_texts(card: &Card) -> Vec<String> {
+    let mut texts = Vec::new();
+    let mut words = |words: &Words| {
+        for piece in &words.0 {
+            if let Piece::Strong(text) = piece {
+                texts.push(text.clone());
+            }
+        }
+    };
+    let value = |value: &Value, words: &mut dyn FnMut(&Words)| {
+        if let Value::Text(text) = value {
+            words(text);
+        }
+    };
+    let rows = |rows: &[Row], words: &mut dyn FnMut(&Words)| rows.iter().for_each(|row| value(&row.value, words));
+    rows(&card.head, &mut words);
+    for part in card.sections.iter().flat_map(|section| &section.parts) {
+        match part {
+            Part::Rows(list) => rows(list, &mut words),
+            Part::Beside(list, table) => {
+                rows(list, &mut words);
+                table.rows.iter().flatten().for_each(|cell| value(cell, &mut words));
+            }
+            Part::Table(table) => table.rows.iter().flatten().for_each(|cell| value(cell, &mut words)),
+            Part::Steps(steps) => steps.iter().for_each(|step| rows(&step.rows, &mut words)),
+            _ => {}
+        }
+    }
+    texts
+}
+
+/// Texts that would do more than be read, wherever a page or a terminal let them.
+pub fn harmful() -> Vec<String> {
+    vec![
+        "<script>alert(1)</script>".to_owned(),
+        "]]><script src=//x.example/a.js></script>".to_owned(),
+        "\"\"><img src=x onerror=alert(1)>".to_owned(),
+        "' onmouseover='alert(1)".to_owned(),
+        "</style></svg></title><iframe src=http://x.example>".to_owned(),
+        "&lt;b&gt; &#60;script&#62;".to_owned(),
+        "a\u{202e}kcab\u{202c} \u{200f}\u{2066}x".to_owned(),
+        "מאוורר 315 مروحة".to_owned(),
+        "{{7*7}} ${7*7} \\3c script".to_owned(),
+        "x".repeat(10_000),
+        "long words ".repeat(900),
+    ]
+}
+
+/// A book that holds this text wherever a book may hold a text.
+pub fn book_with(text: &str) -> Book {
+    let text = text.replace('\n', " ");
+    let sheet = format!(
+        r#"shop "{text} shop" {{
+  format: 1
+}}
+machine "{text} machine" {{
+  supports: soft
+  channels: "{text} l", "{text} r"
+
+  readout {{
+    shows: div
+    angles: by strobe
+    full scale: 100 div
+  }}
+
+  control "{text} control" {{
+    range: 0 to 100
+    note: "{text}"
+  }}
+}}
+rotor "{text} rotor" {{
+  drawing: "{text}"
+  mass: 5 kg
+  mass centre: 100 mm
+  datum: "{text}"
+  bearings: 0 mm, 200 mm
+  highest service speed: 3000 rpm
+  highest safe speed: 4000 rpm
+  zero angle: "{text}"
+  angles count: with rotation
+  rotation: clockwise
+  seen from: drive end
+  note: "{text}"
+
+  plane "{text} 1" {{
+    at: 50 mm
+    radius: 100 mm
+    correct: remove
+    method: drilling
+    material: "{text}"
+    note: "{text}"
+  }}
+
+  plane "{text} 2" {{
+    at: 150 mm
+    radius: 100 mm
+    correct: add
+    method: clamping
+    places: 8 from 0 deg
+    places numbered: with rotation
+    barred: 80 deg to 110 deg
+  }}
+
+  keyway "{text}" {{
+    at: 0 mm
+    key: half key
+    mark: "{text}"
+  }}
+
+  tolerance {{
+    grade: G 6.3
+    source: "{text}"
+    edition: "{text}"
+  }}
+}}
+setup "{text} setup" {{
+  rotor: "{text} rotor"
+  machine: "{text} machine"
+  status: released
+  revision: "{text}"
+  by: "{text}"
+  balancing speed: 900 rpm
+  supports at: 0 mm, 200 mm
+  channel "{text} l": "{text} 1"
+  channel "{text} r": "{text} 2"
+  indicates: heavy spot
+  tolerance reads: 1 div
+  caution: "{text}"
+  note: "{text}"
+  belt runs on: 60 <script>
+  speed found by: "{text}"
+
+  settings {{
+    "{text} control": 5
+    "{text} other": "{text}"
+  }}
+
+  calibrate "{text} 1" {{
+    mass: 3.00 g
+    radius: 100.0 mm
+    angle: 0 deg
+  }}
+
+  calibrate "{text} 2" {{
+    mass: 3.00 g
+    radius: 100.0 mm
+    angle: 0 deg
+  }}
+}}
+record "{text} record" {{
+  setup: "{text} setup"
+  serial: "{text}"
+  by: "{text}"
+
+  run "{text} run" {{
+    speed: 900 rpm
+    calibration masses: off
+    reading "{text} l": 10.0 div @ 30 deg
+    reading "{text} r": 8.0 div @ 200 deg
+  }}
+
+  correction "{text} 1" {{
+    remove: 1.00 g
+    angle: 30 deg
+  }}
+}}
+"#
+    );
+    Book::new(vec![Arc::new(SourceFile::read("book.rotor", sheet))])
+}
