@@ -4,9 +4,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Folders by rank, lowest first; those of one rank do not see each other.
-const RANKS: [&[&str]; 11] = [
+const RANKS: [&[&str]; 12] = [
     &["text", "units"],
     &["syntax", "mechanics"],
+    &["vocabulary"],
     &["sheet"],
     &["book"],
     &["check"],
