@@ -5,7 +5,7 @@ use super::origin::Path;
 use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{Words, setup};
+use crate::vocabulary::{Choice, Fact, Words, setup};
 
 /// A block with the facts that hold in it, wherever they are written.
 #[derive(Clone, Debug)]
@@ -100,6 +100,14 @@ impl<'b> EffectiveBlock<'b> {
         let key = fact.of_fact();
         debug_assert!(crate::vocabulary::block(self.kind).key(key).is_some(), "{} has no key {key}", self.kind);
         self.fields.iter().find(|field| field.field.key.name == key).copied()
+    }
+
+    /// What a fact that is a choice says; `None` where it is left out or unreadable.
+    pub fn choice<C: Choice>(&self, fact: Fact<C>) -> Option<C> {
+        match &self.field(fact)?.field.value {
+            FieldValue::Choice(words) => C::of(words),
+            _ => None,
+        }
     }
 
     pub fn name_text(&self) -> &'b str {

@@ -5,7 +5,7 @@ use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
 use crate::vocabulary::Words;
-use crate::vocabulary::{self, BlockSpec, KeySpec};
+use crate::vocabulary::{self, BlockSpec, Choice, Fact, KeySpec};
 
 /// A name with the place where it is written. The span holds its quotes.
 #[derive(Clone, PartialEq, Debug)]
@@ -145,6 +145,14 @@ impl Block {
         let key = fact.of_fact();
         debug_assert!(self.spec().key(key).is_some(), "{} has no key {key}", self.kind);
         self.fields.iter().find(|field| field.key.name == key)
+    }
+
+    /// What a fact that is a choice says; `None` where it is left out or unreadable.
+    pub fn choice<C: Choice>(&self, fact: Fact<C>) -> Option<C> {
+        match &self.field(fact)?.value {
+            FieldValue::Choice(words) => C::of(words),
+            _ => None,
+        }
     }
 
     /// The facts whose head is a name: planes in `tolerance`, controls in `settings`.
