@@ -1,15 +1,11 @@
 //! One faulty sheet a diagnostic: it must be found there, and nothing else worth a warning with it.
 
-use std::fs;
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use rotorbook::book::{Book, SourceFile};
 use rotorbook::check::{self, Diagnostic, Fix, Severity};
 
-fn folder() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/faulty")
-}
+use crate::support::faulty;
 
 /// A file of a sheet by its path.
 type File = (String, Vec<u8>);
@@ -39,28 +35,25 @@ fn check_files(files: &[File]) -> (Vec<Diagnostic>, Vec<String>) {
 /// What no sheet can show: it is about files that cannot be read.
 const WITHOUT_A_SHEET: [&str; 1] = ["cannot-read"];
 
-/// Codes that a faulty sheet is allowed to show beside its own, named in a comment: `# with: other-code`.
-fn allowed(text: &str) -> Vec<&str> {
-    text.lines().filter_map(|line| line.strip_prefix("# with: ")).flat_map(|codes| codes.split(", ")).collect()
-}
-
 #[test]
-fn every_diagnostic_has_a_faulty_sheet_that_shows_it_alone() {
+fn every_diagnostic_has_a_faulty_sheet_that_shows_it_alone_and_in_these_words() {
     let mut failures = Vec::new();
     for rule in check::rules().iter().filter(|rule| !WITHOUT_A_SHEET.contains(&rule.code)) {
-        let path = folder().join(format!("{}.rotor", rule.code));
-        let Ok(bytes) = fs::read(&path) else {
+        let Some(sheet) = faulty::of(rule.code) else {
             failures.push(format!("{}: no faulty sheet", rule.code));
             continue;
         };
-        let text = String::from_utf8_lossy(&bytes).into_owned();
-        let (found, _) = check_files(&files(bytes));
-        if !found.iter().any(|diagnostic| diagnostic.rule == *rule) {
+        let (found, _) = check_files(&files(sheet.bytes));
+        let own = found.iter().filter(|diagnostic| diagnostic.rule == *rule);
+        let said: Vec<&str> = own.map(|diagnostic| &*diagnostic.message).collect();
+        if said.is_empty() {
             failures.push(format!("{}: its sheet does not show it, but {found:#?}", rule.code));
         }
-        let allowed = allowed(&text);
+        if !sheet.says.is_empty() && said != sheet.says {
+            failures.push(format!("{}: it says {said:#?}, not {:#?}", rule.code, sheet.says));
+        }
         for other in found.iter().filter(|diagnostic| diagnostic.severity != Severity::Note) {
-            if other.rule != *rule && !allowed.contains(&other.rule.code) {
+            if other.rule != *rule && !sheet.allowed.iter().any(|code| code == other.rule.code) {
                 failures.push(format!("{}: its sheet also shows {}: {}", rule.code, other.rule.code, other.message));
             }
         }
@@ -69,11 +62,15 @@ fn every_diagnostic_has_a_faulty_sheet_that_shows_it_alone() {
 }
 
 #[test]
+fn nothing_is_wrong_with_the_book_that_faulty_sheets_differ_from() {
+    let base = ("base.rotor".to_owned(), std::fs::read(faulty::folder().join("base.rotor")).unwrap());
+    assert!(check_files(&[base]).0.is_empty());
+}
+
+#[test]
 fn every_faulty_sheet_belongs_to_a_diagnostic() {
-    for entry in fs::read_dir(folder()).unwrap() {
-        let path = entry.unwrap().path();
-        let code = path.file_stem().unwrap().to_str().unwrap().to_owned();
-        assert!(check::rule(&code).is_some(), "examples/faulty/{code}.rotor belongs to no diagnostic");
+    for faulty::Faulty { code, .. } in faulty::all() {
+        assert!(check::rule(&code).is_some(), "{code}.rotor belongs to no diagnostic");
     }
 }
 
@@ -96,8 +93,8 @@ fn every_page_says_what_a_page_must_say() {
 #[test]
 fn every_page_shows_lines_of_its_faulty_sheet() {
     for rule in check::rules() {
-        let Ok(sheet) = fs::read(folder().join(format!("{}.rotor", rule.code))) else { continue };
-        let sheet = String::from_utf8_lossy(&sheet);
+        let Some(sheet) = faulty::of(rule.code) else { continue };
+        let sheet = String::from_utf8_lossy(&sheet.bytes);
         let mut sheet = sheet.lines().map(str::trim);
         let example = rule.page.split("```rotor\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap_or("");
         for line in example.lines().map(str::trim).filter(|line| !line.is_empty() && *line != "…") {
@@ -120,8 +117,8 @@ fn mended(files: &[File], fix: &Fix, paths: &[String]) -> Vec<File> {
 #[test]
 fn fixes_put_right_what_they_are_offered_for() {
     for rule in check::rules() {
-        let Ok(bytes) = fs::read(folder().join(format!("{}.rotor", rule.code))) else { continue };
-        let files = files(bytes);
+        let Some(sheet) = faulty::of(rule.code) else { continue };
+        let files = files(sheet.bytes);
         let (before, paths) = check_files(&files);
         let count = |found: &[Diagnostic]| found.iter().filter(|diagnostic| diagnostic.rule == *rule).count();
         for diagnostic in before.iter().filter(|diagnostic| diagnostic.rule == *rule) {

@@ -16,6 +16,7 @@ mod syntax_again;
 mod syntax_corpus;
 mod syntax_properties;
 mod tree_sitter;
+mod vocabulary;
 
 #[path = "../support/mod.rs"]
 mod support;

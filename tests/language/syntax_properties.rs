@@ -129,7 +129,7 @@ fn every_beginning_of_a_file_is_read() {
 /// A sheet that is being typed is a beginning of itself. All beginnings of the example book, many of the faulty sheets.
 #[test]
 fn every_beginning_of_every_example_is_read() {
-    for (folder, step) in [("examples/tern-quay", 1), ("examples/faulty", 17)] {
+    for (folder, step) in [("examples/tern-quay", 1), ("tests/data/faulty", 17)] {
         let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
         let walk = walkdir::WalkDir::new(folder).into_iter().filter_map(Result::ok);
         let files: Vec<String> = walk.filter_map(|entry| fs::read_to_string(entry.path()).ok()).collect();

@@ -185,11 +185,6 @@ fn both_read_the_example_book_without_an_error() {
 }
 
 #[test]
-fn both_agree_on_the_faulty_sheets() {
-    assert_agree(texts("examples/faulty"));
-}
-
-#[test]
 fn both_agree_on_the_sheets_of_the_tests() {
     assert_agree(texts("tests/data"));
 }

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::support::texts;
+use crate::support::{faulty, texts};
 use proptest::prelude::*;
 use rotorbook::book::{Book, Computing, FileId, SourceFile};
 use rotorbook::check;
@@ -116,8 +116,9 @@ fn every_feature_at_every_place_of_the_example_book() {
 
 #[test]
 fn every_feature_in_faulty_sheets() {
-    for sheet in sheets("faulty") {
-        let book = book(&[sheet]);
+    for sheet in faulty::all() {
+        let Ok(text) = String::from_utf8(sheet.bytes) else { continue };
+        let book = book(&[(format!("{}.rotor", sheet.code), text)]);
         let computing = Computing::new(&book);
         let diagnostics = check::check(&book);
         ask_whole(&book, FileId(0));

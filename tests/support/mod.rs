@@ -4,6 +4,7 @@
 pub mod books;
 pub mod cards;
 pub mod cli;
+pub mod faulty;
 pub mod git;
 pub mod lsp_client;
 pub mod texts;

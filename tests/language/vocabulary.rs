@@ -1,0 +1,100 @@
+//! The vocabulary is the only place that spells a name of the format.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use rotorbook::syntax::Kind;
+use rotorbook::vocabulary::{self, ValueType};
+use syn::visit::{self, Visit};
+
+/// Literals that are equal to a name and are none, or that stand below the vocabulary: file, words, and why.
+const ALLOWED: &[(&str, &str, &str)] = &[];
+
+/// Folders that the vocabulary is declared with: the words of kinds belong to the grammar.
+const DECLARES: [&str; 2] = ["src/vocabulary/", "src/syntax/kind.rs"];
+
+/// Every name of a fact, a choice and a result.
+fn names() -> BTreeSet<&'static str> {
+    let mut names: BTreeSet<&str> = vocabulary::results().map(|result| result.name).collect();
+    for kind in Kind::ALL {
+        let block = vocabulary::block(kind);
+        for key in block.keys.iter().chain(block.named_facts.as_ref().map(|named| &named.spec)) {
+            names.insert(key.name);
+            if let ValueType::Choice(choices) = key.value {
+                names.extend(choices);
+            }
+        }
+    }
+    names
+}
+
+fn files_below(folder: &Path) -> Vec<PathBuf> {
+    let walk = walkdir::WalkDir::new(folder).into_iter().filter_map(Result::ok).map(walkdir::DirEntry::into_path);
+    walk.filter(|path| path.extension().is_some_and(|extension| extension == "rs")).collect()
+}
+
+/// The string literals of a file, but for its tests and for documentation; those inside macros too.
+#[derive(Default)]
+struct Literals(Vec<String>);
+
+impl Literals {
+    fn of_tokens(&mut self, tokens: proc_macro2::TokenStream) {
+        for token in tokens {
+            match token {
+                proc_macro2::TokenTree::Group(group) => self.of_tokens(group.stream()),
+                proc_macro2::TokenTree::Literal(literal) => {
+                    if let Ok(text) = syn::parse_str::<syn::LitStr>(&literal.to_string()) {
+                        self.0.push(text.value());
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
+impl<'a> Visit<'a> for Literals {
+    fn visit_item_mod(&mut self, module: &'a syn::ItemMod) {
+        if module.ident != "tests" {
+            visit::visit_item_mod(self, module);
+        }
+    }
+
+    fn visit_attribute(&mut self, _: &'a syn::Attribute) {}
+
+    fn visit_lit_str(&mut self, literal: &'a syn::LitStr) {
+        self.0.push(literal.value());
+    }
+
+    fn visit_macro(&mut self, called: &'a syn::Macro) {
+        self.of_tokens(called.tokens.clone());
+    }
+}
+
+#[test]
+fn no_other_place_spells_a_name() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let names = names();
+    let mut found: BTreeMap<(String, String), usize> = BTreeMap::new();
+    for path in files_below(&root.join("src")) {
+        let file = path.strip_prefix(root).unwrap().to_str().unwrap().replace('\\', "/");
+        if DECLARES.iter().any(|declares| file.starts_with(declares)) || file.ends_with("tests.rs") {
+            continue;
+        }
+        let mut literals = Literals::default();
+        literals.visit_file(&syn::parse_file(&fs::read_to_string(&path).unwrap()).unwrap());
+        for literal in literals.0.into_iter().filter(|literal| names.contains(&**literal)) {
+            *found.entry((file.clone(), literal)).or_default() += 1;
+        }
+    }
+    let allowed = |(file, words): &(String, String)| {
+        ALLOWED.iter().any(|(in_file, literal, _)| file == in_file && words == literal)
+    };
+    let not_allowed: Vec<_> = found.iter().filter(|(place, _)| !allowed(place)).collect();
+    assert!(not_allowed.is_empty(), "name these by the vocabulary: {not_allowed:#?}");
+    for (file, words, _) in ALLOWED {
+        assert!(found.contains_key(&((*file).to_owned(), (*words).to_owned())), "{file} no longer has \"{words}\"");
+    }
+    assert!(ALLOWED.len() <= 30, "too many exceptions");
+}
