@@ -1,7 +1,9 @@
 //! An item as it holds: its own facts, and through `like` those it takes over.
 
+use std::sync::Arc;
+
 use super::files::{Book, ItemId};
-use super::origin::Path;
+use super::origin::{Missing, Origin, Path, Reason};
 use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -108,6 +110,17 @@ impl<'b> EffectiveBlock<'b> {
             FieldValue::Choice(words) => C::of(words),
             _ => None,
         }
+    }
+
+    /// The same of a fact that nothing may be assumed for: what is missing where it says nothing.
+    pub fn stated_choice<C: Choice>(&self, fact: Fact<C>) -> Result<C, Arc<Missing>> {
+        self.choice(fact).ok_or_else(|| {
+            let field = self.field(fact);
+            let reason = if field.is_some() { Reason::Unreadable } else { Reason::NotGiven };
+            let place = field.map(|field| (field.item.file, field.field.value_span));
+            let origin = Origin { item: self.item, path: self.path.clone(), name: fact.words().into(), place };
+            Arc::new(Missing { origin, reason })
+        })
     }
 
     pub fn name_text(&self) -> &'b str {

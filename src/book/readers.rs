@@ -13,7 +13,8 @@ use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Density, Dimension, Length, Mass, Ratio, Source, Typed, Unit, Velocity};
 use crate::vocabulary::{
-    Fact, Grade, OneQuantity, PlainNumber, QuantityRange, SeveralQuantities, Standing, To, masses, material,
+    Fact, Grade, NameOf, OneQuantity, PlainNumber, QuantityRange, SeveralQuantities, Standing, To, ValueType, masses,
+    material,
 };
 
 /// Reads facts with what the book knows about instruments and masses.
@@ -236,7 +237,8 @@ impl<'b> Facts<'b> {
         if let Some(standard) = self.of_the_set(stated) {
             return standard;
         }
-        let named = block.fields.iter().find(|other| other.field.key.name == "instrument");
+        let named =
+            block.fields.iter().find(|other| matches!(other.field.key.value, ValueType::Name(NameOf::Instrument)));
         let named = named.and_then(|field| match &field.field.value {
             FieldValue::Name(name) => Some(&*name.text),
             _ => None,

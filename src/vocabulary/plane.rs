@@ -110,6 +110,16 @@ choice! {
     }
 }
 
+impl Method {
+    /// Whether masses are put on or taken off whole: clamps, screws, washers, weld, putty.
+    pub const fn is_in_pieces(self) -> bool {
+        match self {
+            Self::Welding | Self::Clamping | Self::SetScrews | Self::Washers | Self::Putty => true,
+            Self::Drilling | Self::Milling | Self::Grinding | Self::SlidingWeights | Self::SlotFiller => false,
+        }
+    }
+}
+
 choice! {
     /// How holes run.
     HoleDirection {

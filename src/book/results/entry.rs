@@ -13,7 +13,8 @@ use super::super::vectors::VectorVal;
 use crate::mechanics::DomainError;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Unit};
-use crate::vocabulary::{Fact, Of, ResultSpec};
+use crate::vocabulary::setup::Indicates;
+use crate::vocabulary::{Choice, Fact, Of, ResultSpec, Sense};
 
 /// One result of an item.
 #[derive(Clone, Debug)]
@@ -102,9 +103,9 @@ pub enum Meaning {
 }
 
 impl Meaning {
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Meaning::HeavySpot => "heavy spot",
+            Meaning::HeavySpot => Indicates::HeavySpot.words(),
             Meaning::ToAdd => "to add, at the light spot",
             Meaning::ToRemove => "to remove, at the heavy spot",
             Meaning::PutOn => "put on",
@@ -112,28 +113,6 @@ impl Meaning {
             Meaning::ReadingAgainstMass => "the reading ahead of the heavy spot",
             Meaning::ZeroMark => "zero mark of the part",
         }
-    }
-}
-
-/// The direction in which the angles of a rotor grow.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Sense {
-    WithRotation,
-    AgainstRotation,
-}
-
-impl Sense {
-    /// As the sheets say it: `with rotation`.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Sense::WithRotation => "with rotation",
-            Sense::AgainstRotation => "against rotation",
-        }
-    }
-
-    /// The sense of these words of a sheet.
-    pub fn of(words: &str) -> Option<Self> {
-        [Sense::WithRotation, Sense::AgainstRotation].into_iter().find(|sense| sense.words() == words)
     }
 }
 

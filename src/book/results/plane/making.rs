@@ -1,7 +1,7 @@
 //! How a plane's method makes a correction: depth, holes side by side, shares of places, spread of weights.
 
+use super::PlaneResults;
 use super::allowed::{Places, most_per_place, towards};
-use super::{Method, PlaneResults};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
@@ -11,7 +11,8 @@ use crate::mechanics::correction::holes::{holes_needed, spacing_angle};
 use crate::mechanics::correction::sliding::spread_for;
 use crate::mechanics::correction::spread::{Spread, in_whole_pieces, over_places};
 use crate::units::{Amount, Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
-use crate::vocabulary::{ResultSpec, plane, result};
+use crate::vocabulary::plane::Method;
+use crate::vocabulary::{ResultSpec, correction, plane, result, trial};
 
 /// One plane's way of making a correction.
 pub(in crate::book::results) struct Making<'a, 'b> {
@@ -125,8 +126,13 @@ impl<'b> Making<'_, 'b> {
             row
         });
         let rows: Vec<Vec<Option<f64>>> = rows.collect();
-        let mut columns = vec![Column { name: "angle", unit: Unit::DEGREE }, Column { name: "mass", unit: Unit::GRAM }];
-        columns.extend(has_depths.then(|| Column { name: "depth", unit: self.plane.geometry.length_unit() }));
+        let mut columns = vec![
+            Column { name: correction::ANGLE.words(), unit: Unit::DEGREE },
+            Column { name: trial::MASS.words(), unit: Unit::GRAM },
+        ];
+        columns.extend(
+            has_depths.then(|| Column { name: correction::DEPTH.words(), unit: self.plane.geometry.length_unit() }),
+        );
         recorder.push(spot, &result::CORRECTION_PLACES, Outcome::Table { heads, columns, rows }, None);
     }
 

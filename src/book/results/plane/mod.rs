@@ -9,27 +9,14 @@ pub(in crate::book::results) mod removal;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
-use crate::book::results::angles::stated_choice;
-use crate::book::results::entry::{Recorder, Sense};
+use crate::book::results::entry::Recorder;
 use crate::book::results::rotor::sharing::{Shares, sharing};
 use crate::book::results::rotor::tolerance::{Base, Found};
-use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Unbalance};
-use crate::vocabulary::plane;
+use crate::vocabulary::plane::{CorrectBy, Method};
+use crate::vocabulary::{plane, rotor};
 use removal::Geometry;
-
-/// How a plane is corrected.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Method {
-    Drilling,
-    Milling,
-    Grinding,
-    SlidingWeights,
-    SlotFiller,
-    /// Masses put on or taken off whole: clamps, screws, washers, weld, putty.
-    Pieces,
-}
 
 /// What is computed of one plane.
 #[derive(Clone, Debug)]
@@ -53,28 +40,10 @@ pub struct PlaneResults<'b> {
 }
 
 impl PlaneResults<'_> {
-    /// What the plane does: `remove`, `add` or `either`.
-    pub fn correct(&self) -> Option<&'static str> {
-        choice(&self.block, "correct")
+    /// What the plane does.
+    pub fn correct(&self) -> Option<CorrectBy> {
+        self.block.choice(plane::CORRECT)
     }
-}
-
-pub(in crate::book::results) fn choice(block: &EffectiveBlock<'_>, key: &str) -> Option<&'static str> {
-    match block.field(key).map(|field| &field.field.value) {
-        Some(FieldValue::Choice(choice)) => Some(choice),
-        _ => None,
-    }
-}
-
-fn method(block: &EffectiveBlock<'_>) -> Option<Method> {
-    Some(match choice(block, "method")? {
-        "drilling" => Method::Drilling,
-        "milling" => Method::Milling,
-        "grinding" => Method::Grinding,
-        "sliding weights" => Method::SlidingWeights,
-        "slot filler" => Method::SlotFiller,
-        _ => Method::Pieces,
-    })
 }
 
 pub(in crate::book::results) fn of<'b>(
@@ -95,12 +64,12 @@ pub(in crate::book::results) fn of<'b>(
         })
         .collect();
     let shared = Shares::new(recorder, (rotor, id), base, found, &planes);
-    let sense = stated_choice(rotor, "angles count").ok().and_then(Sense::of);
+    let sense = rotor.choice(rotor::ANGLES_COUNT);
     let mut results = Vec::with_capacity(planes.len());
     for (n, (block, at, shares_tolerance)) in planes.iter().enumerate() {
         let tolerance = shared.tolerance(recorder, n);
         let geometry = Geometry::of(recorder, block);
-        let method = method(block);
+        let method = block.choice(plane::METHOD);
         let radius = capacity::correction_radius(recorder, block, id, method, &geometry);
         let greatest = capacity::greatest(recorder, (block, id), sense, method, &geometry, &radius);
         results.push(PlaneResults {

@@ -15,6 +15,7 @@ use crate::mechanics::effect::{Effect, apart, mirrored_about};
 use crate::mechanics::force::centrifugal_force;
 use crate::sheet::{FieldValue, NameAt};
 use crate::units::{Angle, Force, Length, Mass, Unbalance, Unit, Vector};
+use crate::vocabulary::plane::CorrectBy;
 use crate::vocabulary::{AnyFact, correction, result};
 
 /// What is computed of one `correction` block.
@@ -158,9 +159,9 @@ impl<'b> Correcting<'_, 'b> {
             return Some(false);
         }
         match plane?.correct() {
-            Some("add") => Some(true),
-            Some("remove") => Some(false),
-            _ => None,
+            Some(CorrectBy::Add) => Some(true),
+            Some(CorrectBy::Remove) => Some(false),
+            Some(CorrectBy::Either) | None => None,
         }
     }
 

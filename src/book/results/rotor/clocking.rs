@@ -8,18 +8,17 @@ use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
-use crate::book::results::angles::stated_choice;
 use crate::book::results::computing::Computing;
-use crate::book::results::entry::{Meaning, Outcome, Recorder, Sense, Spot, origin};
+use crate::book::results::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
-use crate::book::results::plane::{PlaneResults, choice};
 use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
 use crate::mechanics::clocking::{KnownPart, best_clocking, in_planes};
 use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Amount, Angle, Length, Mass, Unbalance, Unit, Vector};
-use crate::vocabulary::{ResultSpec, made_of, record, result, setup};
+use crate::vocabulary::{ResultSpec, Sense, made_of, record, result, rotor, setup};
 
 /// What is known of the unbalances of an assembly's parts.
 #[derive(Debug)]
@@ -78,10 +77,7 @@ pub(in crate::book::results) fn of<'b>(
         return None;
     }
     let planes: Vec<&PlaneResults<'b>> = planes.iter().filter(|plane| plane.shares_tolerance).collect();
-    let sense = stated_choice(rotor, "angles count").map(|words| {
-        // The schema lists no other choice.
-        Sense::of(words).unwrap_or(Sense::WithRotation)
-    });
+    let sense = rotor.stated_choice(rotor::ANGLES_COUNT);
     let clocking = Clocking { rotor, id, known, planes, sense };
     Some(clocking.work_out(recorder))
 }
@@ -131,8 +127,8 @@ impl<'a, 'b> Known<'a, 'b> {
 /// Whether the angles of a part run against those of its assembly: both are counted by rotation, and the two may turn
 /// either way round.
 fn runs_against(part: &EffectiveBlock<'_>, assembly: &EffectiveBlock<'_>) -> Result<bool, Arc<Missing>> {
-    let counted = stated_choice(part, "angles count")? != stated_choice(assembly, "angles count")?;
-    let turns = |block: &EffectiveBlock<'_>| Some((choice(block, "rotation")?, choice(block, "seen from")?));
+    let counted = part.stated_choice(rotor::ANGLES_COUNT)? != assembly.stated_choice(rotor::ANGLES_COUNT)?;
+    let turns = |block: &EffectiveBlock<'_>| Some((block.choice(rotor::ROTATION)?, block.choice(rotor::SEEN_FROM)?));
     let turned = match (turns(part), turns(assembly)) {
         (Some((way, end)), Some((other_way, other_end))) => (way != other_way) != (end != other_end),
         _ => false,

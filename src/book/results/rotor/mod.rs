@@ -20,7 +20,8 @@ use crate::mechanics::weighing::{self, Placed};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
-use crate::vocabulary::{result, rotor};
+use crate::vocabulary::tolerance::{PlanesBalanced, WeightOverSpeedRule};
+use crate::vocabulary::{self, result, rotor};
 use assembly::PartResults;
 use clocking::ClockingResults;
 use keyway::KeywayResults;
@@ -120,8 +121,8 @@ impl<'b> RotorResults<'b> {
 
     /// Whether one plane has the whole tolerance: the only one that shares it, or because the sheet says so.
     pub fn is_balanced_in_one_plane(&self) -> bool {
-        let said = self.tolerance_block().and_then(|block| plane::choice(block, "planes"));
-        said == Some("one") || self.planes.iter().filter(|plane| plane.shares_tolerance).count() == 1
+        let said = self.tolerance_block().and_then(|block| block.choice(vocabulary::tolerance::PLANES));
+        said == Some(PlanesBalanced::One) || self.planes.iter().filter(|plane| plane.shares_tolerance).count() == 1
     }
 
     pub fn tolerance_block(&self) -> Option<&EffectiveBlock<'b>> {
@@ -212,7 +213,8 @@ fn journal_loads<'b>(
     let unit = if mass.is_known() { mass.unit } else { Unit::KILOGRAM };
     let inputs = (mass, centre, &bearings[0], &bearings[1]);
     let tolerance = block.inner(Kind::Tolerance).next();
-    let needed = tolerance.and_then(|block| plane::choice(block, "rule")) == Some("W/N by journal load");
+    let needed = tolerance.and_then(|block| block.choice(vocabulary::tolerance::RULE))
+        == Some(WeightOverSpeedRule::ByJournalLoad);
     let specs = [(&result::JOURNAL_LOAD_A, &by::LOAD_AT_A), (&result::JOURNAL_LOAD_B, &by::LOAD_AT_B)];
     [0, 1].map(|n| {
         let (spec, formula) = specs[n];

@@ -4,13 +4,13 @@ use super::TrialResults;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::plane::choice;
 use crate::book::results::record::measuring::Measuring;
 use crate::book::results::render::display_value;
 use crate::book::results::setup::SetupResults;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::units::{Amount, Angle, Indication, Ratio, Unbalance, Unit, Vector};
-use crate::vocabulary::result;
+use crate::vocabulary::setup::TrialsMade;
+use crate::vocabulary::{result, setup};
 
 /// Trial runs and calibration that say different things of what a channel reads.
 #[derive(Clone, Debug)]
@@ -44,7 +44,7 @@ impl Contradiction {
 
 /// Whether the trial runs were made before the machine was calibrated, and so say nothing of its readings since.
 pub(in crate::book::results) fn are_of_before(setup: &EffectiveBlock<'_>) -> bool {
-    choice(setup, "trials made") == Some("before calibration")
+    setup.choice(setup::TRIALS_MADE) == Some(TrialsMade::BeforeCalibration)
 }
 
 /// The planes that a calibration mass, known in amount and radius, was set up in.

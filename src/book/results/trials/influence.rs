@@ -6,13 +6,13 @@ use super::Series;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
-use crate::book::results::entry::{Meaning, Recorder, Sense, Spot, origin};
+use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
 use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
 use crate::mechanics::{Computed, DomainError};
 use crate::units::{Amount, Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
-use crate::vocabulary::{Of, result, trial};
+use crate::vocabulary::{Of, Sense, result, trial};
 
 /// What the trials tell of channels and planes.
 pub struct InfluenceResults {
@@ -91,7 +91,8 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
 /// Trials of which none has a reading yet.
 fn no_readings(series: &Series<'_, '_>) -> Arc<Missing> {
     let block = &series.runs[0].block;
-    let origin = Origin { item: block.item, path: block.path.clone(), name: "reading".into(), place: None };
+    let origin =
+        Origin { item: block.item, path: block.path.clone(), name: trial::READING.words().into(), place: None };
     Arc::new(Missing { origin, reason: Reason::NotGiven })
 }
 

@@ -12,7 +12,6 @@ use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::angles::Angles;
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
-use crate::book::results::plane::choice;
 use crate::book::results::record::readings::{self as reading, ReadingResults};
 use crate::book::results::setup::calibrate::Bench;
 use crate::book::vectors::{Gathered, VectorVal, components};
@@ -21,6 +20,7 @@ use crate::mechanics::influence as physics;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Angle, Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
+use crate::vocabulary::trial::TrialMassAfter;
 use crate::vocabulary::{result, setup, trial};
 use influence::InfluenceResults;
 
@@ -150,7 +150,7 @@ fn run<'b>(
         name: block.name_text(),
         plane,
         put_on,
-        stays_on: choice(block, "trial mass").map(|stays| stays == "left on"),
+        stays_on: block.choice(trial::TRIAL_MASS).map(|after| after == TrialMassAfter::LeftOn),
         speed: recorder.facts.quantity(block, trial::SPEED),
         readings: reading::readings(recorder, angles, block, trial::READING),
         change_of_amount: None,
@@ -220,7 +220,7 @@ fn states(runs: &[TrialRunResults<'_>]) -> Result<Vec<Vec<usize>>, Arc<Missing>>
                     let origin = Origin {
                         item: run.block.item,
                         path: run.block.path.clone(),
-                        name: "trial mass".into(),
+                        name: trial::TRIAL_MASS.words().into(),
                         place: None,
                     };
                     return Err(Arc::new(Missing { origin, reason }));
