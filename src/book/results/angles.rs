@@ -6,10 +6,10 @@ use super::setup::machine::{MachineFacts, ReadoutFacts};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::{Missing, Origin, Reason};
-use crate::book::readers::Facts;
+use crate::book::readers::{Facts, source};
 use crate::mechanics::strobe::{Round, angle_at_place, clock_direction};
 use crate::sheet::{FieldValue, Stated};
-use crate::units::{Angle, Contributions, Typed, Unit};
+use crate::units::{Angle, Contributions, Part, Typed, Unit};
 use crate::vocabulary::readout::{AngleDisplay, StrobeShows};
 use crate::vocabulary::rotor::Rotation;
 use crate::vocabulary::{AnyFact, Sense, readout, rotor, setup};
@@ -107,7 +107,7 @@ impl<'a, 'b> Angles<'a, 'b> {
                     let grow = self.angles_grow(facts)?;
                     let angle = angle_at_place(Angle::ZERO, clock_direction(hour, minute), grow);
                     let half = step.unwrap_or(Angle::degrees(CLOCK_STEP)).base() / 2.0;
-                    let contributions = Contributions::of(facts.source_of(field, angle.base()), half / 3f64.sqrt());
+                    let contributions = Contributions::of(source(field, 0, Part::Angle), half / 3f64.sqrt());
                     Ok(Val { contributions, ..Val::exact(angle, origin.clone(), Unit::DEGREE) })
                 }
             },

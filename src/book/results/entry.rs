@@ -226,7 +226,7 @@ impl<'b> Recorder<'b> {
         let outcome = match (&value.known, sense) {
             (Ok(vector), Ok(sense)) => Outcome::Vector {
                 base: vector.amount().raw(),
-                angle: vector.angle().raw(),
+                angle: vector.angle().in_radians(),
                 unit: value.unit,
                 standard: value.amount().standard_uncertainty(),
                 angle_standard: value.angle().standard_uncertainty(),
@@ -250,7 +250,9 @@ impl<'b> Recorder<'b> {
         let angle = value.angle();
         let standard = angle.standard_uncertainty();
         let outcome = match (&angle.known, sense) {
-            (Ok(angle), Ok(sense)) => Outcome::Direction { angle: angle.raw(), standard, meaning, sense: *sense },
+            (Ok(angle), Ok(sense)) => {
+                Outcome::Direction { angle: angle.in_radians(), standard, meaning, sense: *sense }
+            }
             (Err(missing), _) | (_, Err(missing)) => Outcome::Missing(missing.clone()),
         };
         self.push(spot, spec, outcome, value.derivation.clone());

@@ -5,7 +5,7 @@ use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::Missing;
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
-use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::book::vectors::{Gathered, Produced, VectorVal};
 use crate::mechanics::correction::mass_at_radius;
 use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::CorrectBy;
@@ -39,7 +39,7 @@ pub(in crate::book::results) fn mass_for(
         let (unbalance, radius) = (numbers.vector::<Unbalance>(at), numbers.value::<Length>(r));
         let mass = mass_at_radius(unbalance.amount(), radius)?;
         let angle = if removes { unbalance.angle() } else { unbalance.angle() + Angle::degrees(180.0) };
-        Ok(components([Vector::from_polar(mass, angle)]))
+        Ok(Produced::vector(Vector::from_polar(mass, angle)))
     });
     outputs.vector(0, origin(spot, spec), Unit::GRAM)
 }

@@ -10,7 +10,7 @@ use crate::book::vectors::VectorVal;
 use crate::mechanics::correction::holes::{holes_needed, spacing_angle};
 use crate::mechanics::correction::sliding::spread_for;
 use crate::mechanics::correction::spread::{Spread, in_whole_pieces, over_places};
-use crate::units::{Amount, Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::units::{Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{ResultSpec, correction, plane, result, trial};
 
@@ -53,7 +53,7 @@ impl<'b> Making<'_, 'b> {
         spec: &'static ResultSpec,
         left: Vector<Unbalance>,
     ) -> Option<VectorVal<Unbalance>> {
-        if left.amount().raw() <= 1e-12 {
+        if left.amount() <= Unbalance::kilogram_metres(1e-12) {
             return None;
         }
         let unit = recorder.facts.shop.unbalance_unit;
@@ -121,8 +121,8 @@ impl<'b> Making<'_, 'b> {
             // The centre of mass of a cut lies where its own depth puts it.
             let of_cut = depth.and_then(|depth| self.plane.geometry.mass_at_depth(self.plane.method?, depth));
             let mass = of_cut.unwrap_or_else(|| *share / radius);
-            let mut row = vec![Some(angles[*place].raw()), Some(mass.raw())];
-            row.extend(has_depths.then_some(depth.map(Amount::raw)));
+            let mut row = vec![Some(angles[*place].in_radians()), Some(mass.in_kilograms())];
+            row.extend(has_depths.then_some(depth.map(Length::in_metres)));
             row
         });
         let rows: Vec<Vec<Option<f64>>> = rows.collect();

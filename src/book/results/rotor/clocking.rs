@@ -12,12 +12,12 @@ use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Meaning, Outcome, Recorder, Spot, origin};
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
-use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
+use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::clocking::{KnownPart, best_clocking, in_planes};
 use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Amount, Angle, Length, Mass, Unbalance, Unit, Vector};
+use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
 use crate::vocabulary::{ResultSpec, Sense, made_of, record, result, rotor, setup};
 
 /// What is known of the unbalances of an assembly's parts.
@@ -163,7 +163,7 @@ fn stated_vector<'b>(
         return VectorVal::missing(origin, Reason::Impossible(why.into()), unit);
     };
     let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin.clone());
-    VectorVal::from_polar(&amount, &Val::exact(Angle::from_raw(angle.base), origin, angle.unit))
+    VectorVal::from_polar(&amount, &Val::exact(angle.typed::<Angle>(), origin, angle.unit))
 }
 
 /// What a record tells of a part, and how it judges it.
@@ -273,7 +273,7 @@ impl<'b> Clocking<'_, 'b> {
                                 .flat_map(|(part, turn)| part.unbalances(numbers, *turn))
                                 .collect();
                             let planes: Vec<Length> = planes.iter().map(|at| numbers.value(*at)).collect();
-                            Ok(components([in_planes(&known, &planes)?[n]]))
+                            Ok(Produced::vector(in_planes(&known, &planes)?[n]))
                         });
                         outputs.vector(0, origin(&spot, spec), unit)
                     }
@@ -349,7 +349,7 @@ impl<'b> Clocking<'_, 'b> {
             let outcome = match &self.sense {
                 Ok(sense) => {
                     let meaning = Meaning::ZeroMark;
-                    Outcome::Direction { angle: angle.raw(), standard: 0.0, meaning, sense: *sense }
+                    Outcome::Direction { angle: angle.in_radians(), standard: 0.0, meaning, sense: *sense }
                 }
                 Err(missing) => Outcome::Missing(missing.clone()),
             };

@@ -170,7 +170,7 @@ fn weighed<'b>(
         let centre = Val::missing(origin.clone(), Reason::Unreadable, Unit::ONE);
         return (hole(origin), centre);
     };
-    let mass = |n: usize| recorder.facts.stated::<Mass>(block, field, &pairs[n].0, origin.clone());
+    let mass = |n: usize| recorder.facts.nth_stated::<Mass>(block, field, (n, &pairs[n].0), origin.clone());
     let place = |n: usize| {
         let mut place: Val<Length> = recorder.facts.stated(block, field, &pairs[n].1, origin.clone());
         place.contributions = Default::default();

@@ -152,12 +152,13 @@ fn without<'b>(recorder: &Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) 
     let spot = Spot::heading(rotor, id);
     let origin = crate::book::results::entry::origin(&spot, &result::PERMISSIBLE);
     let unit = recorder.facts.shop.unbalance_unit;
-    let missing = || Val::missing(origin.clone(), Reason::Impossible("the rotor has no tolerance".into()), unit);
+    let why = || Reason::Impossible("the rotor has no tolerance".into());
+    let missing = || Val::missing(origin.clone(), why(), unit);
     Found {
         rules: Vec::new(),
         governing: None,
         permissible: missing(),
-        specific: missing().read_as(),
+        specific: Val::missing(origin.clone(), why(), unit),
         at_bearings: [missing(), missing()],
         shared_at_bearings: [missing(), missing()],
     }

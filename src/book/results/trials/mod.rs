@@ -14,7 +14,7 @@ use crate::book::results::angles::Angles;
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::record::readings::{self as reading, ReadingResults};
 use crate::book::results::setup::calibrate::Bench;
-use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::book::vectors::{Gathered, Produced, VectorVal};
 use crate::mechanics::calibration::calibration_unbalance;
 use crate::mechanics::influence as physics;
 use crate::sheet::FieldValue;
@@ -170,7 +170,7 @@ fn put_on<'b>(recorder: &Recorder<'b>, bench: &Bench<'_, 'b>, block: &EffectiveB
     let (m, r, at) = (gathered.value(&mass), gathered.value(&radius), gathered.value(&angle));
     let outputs = gathered.work_out(recorder.explained(&by::TRIAL_PUT), |numbers| {
         let unbalance = calibration_unbalance(numbers.value(m), numbers.value(r))?;
-        Ok(components([Vector::from_polar(unbalance, numbers.value(at))]))
+        Ok(Produced::vector(Vector::from_polar(unbalance, numbers.value(at))))
     });
     outputs.vector(0, origin(&spot, &result::TRIAL_UNBALANCE), recorder.facts.shop.unbalance_unit)
 }
@@ -316,7 +316,7 @@ impl<'b> Series<'_, 'b> {
         let v0 = gathered.vector(&self.vector(before, channel));
         let v1 = gathered.vector(&self.vector(run, channel));
         let outputs = gathered.work_out(recorder.explained(&by::CHANGE_ANGLE), |numbers| {
-            Ok(components([physics::change_of_vector(numbers.vector(v0), numbers.vector(v1))?]))
+            Ok(Produced::vector(physics::change_of_vector(numbers.vector(v0), numbers.vector(v1))?))
         });
         let spec = &result::CHANGE_OF_ANGLE;
         let became: VectorVal<Ratio> = outputs.vector(0, origin(&spot, spec), Unit::ONE);
