@@ -4,8 +4,7 @@
 use super::document::Words;
 use crate::book::{RotorResults, SetupResults};
 use crate::sheet::FieldValue;
-use crate::vocabulary::plane;
-use crate::vocabulary::plane::CorrectBy;
+use crate::vocabulary::plane::{self, CorrectBy};
 
 fn is(block: &crate::book::EffectiveBlock<'_>, key: &str, choice: &str) -> bool {
     matches!(block.field(key).map(|field| &field.field.value), Some(FieldValue::Choice(stated)) if *stated == choice)

@@ -1,22 +1,25 @@
 //! How a plane's method makes a correction: depth, holes side by side, shares of places, spread of weights.
 
+use std::sync::Arc;
+
 use super::PlaneResults;
 use super::allowed::{Places, most_per_place, towards};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
+use crate::book::origin::Missing;
 use crate::book::results::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
-use crate::book::results::record::run::Runner;
 use crate::book::vectors::VectorVal;
 use crate::mechanics::correction::holes::{holes_needed, spacing_angle};
 use crate::mechanics::correction::sliding::spread_for;
 use crate::mechanics::correction::spread::{Spread, in_whole_pieces, over_places};
 use crate::units::{Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{ResultSpec, correction, plane, result, trial};
+use crate::vocabulary::{ResultSpec, Sense, correction, plane, result, trial};
 
 /// One plane's way of making a correction.
 pub(in crate::book::results) struct Making<'a, 'b> {
-    pub runner: &'a Runner<'a, 'b>,
+    /// The direction in which the rotor's angles count.
+    pub sense: &'a Result<Sense, Arc<Missing>>,
     pub plane: &'a PlaneResults<'b>,
     /// `None` where mass may be put on or taken off: then it is put on.
     pub adds: Option<bool>,
@@ -58,7 +61,7 @@ impl<'b> Making<'_, 'b> {
         }
         let unit = recorder.facts.shop.unbalance_unit;
         let left = VectorVal::exact(left, origin(spot, spec), unit);
-        recorder.keep_vector(spot, spec, &left, Meaning::HeavySpot, &self.runner.sense);
+        recorder.keep_vector(spot, spec, &left, Meaning::HeavySpot, self.sense);
         Some(left)
     }
 
@@ -69,7 +72,7 @@ impl<'b> Making<'_, 'b> {
         spot: &Spot,
         wanted: Vector<Unbalance>,
     ) -> Option<Vector<Unbalance>> {
-        let places = Places::of(&self.plane.block, self.runner.sense.as_ref().ok().copied())?;
+        let places = Places::of(&self.plane.block, self.sense.as_ref().ok().copied())?;
         let radius = self.radius.get()?;
         let angles: Vec<Angle> = places.free.iter().map(|place| places.angles[*place]).collect();
         if angles.is_empty() {

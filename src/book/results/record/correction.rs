@@ -124,7 +124,8 @@ impl<'b> Correcting<'_, 'b> {
             None => {
                 if let Some(called_for) = &results.called_for {
                     self.masses(recorder, plane, adds, called_for);
-                    let making = Making { runner: self.runner, plane, adds, radius: &self.radius(recorder, plane) };
+                    let making =
+                        Making { sense: &self.runner.sense, plane, adds, radius: &self.radius(recorder, plane) };
                     results.not_reached = making.work_out(
                         recorder,
                         &self.spot(&[correction::ANGLE.any(), correction::RADIUS.any()]),

@@ -190,7 +190,7 @@ fn of_record<'b>(computing: &Computing<'b>, recorder: &Recorder<'b>, part: &Part
     if rotor_of_record(computing, record) != Some(rotor.id) {
         return lacking(Reason::Impossible("the record is not one of this part".into()));
     }
-    let results = crate::book::results::record::RecordResults::of(computing, record);
+    let results = computing.record(record)?;
     let Some(verdict) = results.verdict.as_ref().filter(|verdict| !verdict.residual.is_empty()) else {
         return lacking(Reason::Impossible("the record does not tell the part's unbalance with its angle".into()));
     };
