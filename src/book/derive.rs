@@ -121,7 +121,7 @@ macro_rules! tuple_inputs {
                 [$(&self.$index.contributions),+][index]
             }
             fn moved(values: &Self::Values, index: usize, by: f64) -> Self::Values {
-                ($($type::from_raw(values.$index.raw() + if index == $index { by } else { 0.0 }),)+)
+                ($(values.$index.moved(if index == $index { by } else { 0.0 }),)+)
             }
             fn inputs(&self) -> SmallVec<[Input; 4]> {
                 SmallVec::from_iter([$(self.$index.input()),+])
@@ -156,7 +156,7 @@ impl<T: Amount> Inputs for &[Val<T>] {
 
     fn moved(values: &Vec<T>, index: usize, by: f64) -> Vec<T> {
         let mut values = values.clone();
-        values[index] = T::from_raw(values[index].raw() + by);
+        values[index] = values[index].moved(by);
         values
     }
 
@@ -197,8 +197,8 @@ pub fn derive<I: Inputs, T: Amount>(
         if of_input.is_exact() {
             continue;
         }
-        let moved = |by| f(I::moved(&values, index, by)).ok().map(Amount::raw);
-        contributions.add(of_input, sensitivity(of_input.standard(), value.raw(), moved));
+        let moved = |by| f(I::moved(&values, index, by)).ok();
+        contributions.add(of_input, sensitivity(of_input.standard(), value, moved));
     }
     Val { known: Ok(value), contributions, origin, unit, derivation }
 }

@@ -1,11 +1,13 @@
 //! An item as it holds: its own facts, and through `like` those it takes over.
 
+use std::sync::Arc;
+
 use super::files::{Book, ItemId};
-use super::origin::Path;
+use super::origin::{Missing, Origin, Path, Reason};
 use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{Choice, Fact, Words, setup};
+use crate::vocabulary::{self, AnyFact, Choice, Fact, Words, setup};
 
 /// A block with the facts that hold in it, wherever they are written.
 #[derive(Clone, Debug)]
@@ -47,35 +49,6 @@ pub struct Link {
     pub to: ItemId,
 }
 
-/// Facts whose difference makes another setup's dial values worthless here.
-const VOIDING: [&str; 7] = ["machine", "rotor", "balancing speed", "supports at", "belt runs on", "arbor", "pulley"];
-
-/// Facts that stand for what was found or keyed in on the machine, and what each of them rests on: they are dropped
-/// with settings and calibrations when one of those differs.
-const VOIDED: [(&str, &[&str]); 12] = [
-    ("tolerance reads", &ANYTHING),
-    ("belt runs on", &ANYTHING),
-    ("pre-balance to", &ANYTHING),
-    ("motor speed", &["machine", "rotor", "balancing speed", "belt runs on", "pulley"]),
-    ("resonance found at", &["machine", "rotor", "supports at", "arbor"]),
-    ("supports at", &["machine", "rotor", "arbor"]),
-    ("arrangement", &DISTANCES),
-    ("a", &DISTANCES),
-    ("b", &DISTANCES),
-    ("c", &DISTANCES),
-    ("r1", &DISTANCES),
-    ("r2", &DISTANCES),
-];
-
-/// Every voiding fact, and what a channel reads.
-const ANYTHING: [&str; 8] =
-    ["machine", "rotor", "balancing speed", "supports at", "belt runs on", "arbor", "pulley", CHANNEL];
-
-/// What the distances between supports and planes rest on.
-const DISTANCES: [&str; 5] = ["machine", "rotor", "supports at", "arbor", CHANNEL];
-
-const CHANNEL: &str = "channel";
-
 impl<'b> EffectiveBlock<'b> {
     /// A block with its own facts alone.
     fn own(block: &'b Block, item: ItemId, path: Path) -> Self {
@@ -98,7 +71,7 @@ impl<'b> EffectiveBlock<'b> {
 
     pub fn field(&self, fact: impl Words) -> Option<EffectiveField<'b>> {
         let key = fact.of_fact();
-        debug_assert!(crate::vocabulary::block(self.kind).key(key).is_some(), "{} has no key {key}", self.kind);
+        debug_assert!(vocabulary::block(self.kind).key(key).is_some(), "{} has no key {key}", self.kind);
         self.fields.iter().find(|field| field.field.key.name == key).copied()
     }
 
@@ -108,6 +81,17 @@ impl<'b> EffectiveBlock<'b> {
             FieldValue::Choice(words) => C::of(words),
             _ => None,
         }
+    }
+
+    /// The same of a fact that nothing may be assumed for: what is missing where it says nothing.
+    pub fn stated_choice<C: Choice>(&self, fact: Fact<C>) -> Result<C, Arc<Missing>> {
+        self.choice(fact).ok_or_else(|| {
+            let field = self.field(fact);
+            let reason = if field.is_some() { Reason::Unreadable } else { Reason::NotGiven };
+            let place = field.map(|field| (field.item.file, field.field.value_span));
+            let origin = Origin { item: self.item, path: self.path.clone(), name: fact.words().into(), place };
+            Arc::new(Missing { origin, reason })
+        })
     }
 
     pub fn name_text(&self) -> &'b str {
@@ -198,12 +182,10 @@ fn take_over<'b>(
             (*key == field.key.name && !field.key.repeats && field.name.is_none())
                 || (group.is_some() && *group == field.key.group)
         });
-        let same_name =
-            field.name.as_ref().is_some_and(|name| into.named(field.key.name).any(|(own, _)| own.text == name.text));
-        if stands || same_name || !keeps(&head) || field.key.name == "like" {
+        if stands || has_of_name(into, field) || !keeps(&head) || field.key.is(setup::LIKE) {
             continue;
         }
-        if is_void(field.key.name, &because) {
+        if field.key.found_with.iter().any(|fact| because.contains(&fact.words())) {
             heads.push(head);
             continue;
         }
@@ -229,14 +211,20 @@ fn take_over<'b>(
     }
 }
 
+/// Whether a block has a fact of this key for this name.
+fn has_of_name(block: &EffectiveBlock<'_>, field: &Field) -> bool {
+    let same = |own: &Field| own.key.name == field.key.name && own.name_text() == field.name_text();
+    field.name.is_some() && block.fields.iter().any(|own| own.field.name.is_some() && same(own.field))
+}
+
 fn groups_and_keys<'b>(block: &EffectiveBlock<'b>) -> Vec<(&'b str, Option<&'b str>)> {
     block.fields.iter().map(|field| (field.field.key.name, field.field.key.group)).collect()
 }
 
 /// Takes over into a block that both setups have.
 ///
-/// Where own and inherited facts together would give all members of mass, radius and reading, the inherited one
-/// yields: the reading first, then the mass, then the radius.
+/// Where own and inherited facts together would give all of which one follows from the others, an inherited one yields:
+/// of mass, radius and reading the reading first, then the mass, then the radius.
 fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: EffectiveBlock<'b>) {
     let before = groups_and_keys(own);
     let mut taken: Vec<EffectiveField<'b>> = parent
@@ -249,29 +237,14 @@ fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: EffectiveBlock<'b>) {
                     || group.is_some() && *group == field.key.group
             })
         })
-        .filter(|EffectiveField { field, .. }| match &field.name {
-            Some(name) => !own.named(field.key.name).any(|(own, _)| own.text == name.text),
-            None => true,
-        })
+        .filter(|EffectiveField { field, .. }| !has_of_name(own, field))
         .collect();
-    if own.kind == Kind::Calibrate {
-        let member = |key: &str| match key {
-            "reading" => Some(0),
-            "mass" => Some(1),
-            "radius" | "diameter" => Some(2),
-            _ => None,
-        };
-        let mut has = [false; 3];
-        before
-            .iter()
-            .map(|(key, _)| *key)
-            .chain(taken.iter().map(|taken| taken.field.key.name))
-            .filter_map(member)
-            .for_each(|n| has[n] = true);
-        if has == [true; 3] {
-            let yielding = taken.iter().filter_map(|taken| member(taken.field.key.name)).min();
-            taken.retain(|taken| member(taken.field.key.name).is_none() || member(taken.field.key.name) != yielding);
-        }
+    let members = || vocabulary::block(own.kind).keys.iter().filter_map(|key| key.yields);
+    let is_given = |number: u8| own.fields.iter().chain(&taken).any(|given| given.field.key.yields == Some(number));
+    if members().all(is_given)
+        && let Some(yielding) = taken.iter().filter_map(|taken| taken.field.key.yields).min()
+    {
+        taken.retain(|taken| taken.field.key.yields != Some(yielding));
     }
     own.fields.extend(taken);
 }
@@ -294,24 +267,14 @@ fn left_out(block: &Block) -> Vec<&str> {
 
 /// The voiding facts that both have, and have differently.
 fn differences(own: &EffectiveBlock<'_>, other: &EffectiveBlock<'_>) -> Vec<&'static str> {
-    let channels_differ = own.named(CHANNEL).any(|(channel, field)| {
-        let mut others = other.named(CHANNEL);
-        let same_channel = others.find(|(name, _)| name.text == channel.text);
-        same_channel.is_some_and(|(_, other)| !same(&field.field.value, &other.field.value))
-    });
-    VOIDING
-        .into_iter()
-        .filter(|key| match (own.field(key), other.field(key)) {
-            (Some(own), Some(other)) => !same(&own.field.value, &other.field.value),
-            _ => false,
+    let differs = |fact: &AnyFact| {
+        own.fields.iter().map(|own| own.field).filter(|own| own.key.is(*fact)).any(|own| {
+            let mut others = other.fields.iter().map(|other| other.field).filter(|other| other.key.is(*fact));
+            let other = others.find(|other| other.name_text() == own.name_text());
+            other.is_some_and(|other| !same(&own.value, &other.value))
         })
-        .chain(channels_differ.then_some(CHANNEL))
-        .collect()
-}
-
-/// Whether a fact of the other setup was found under circumstances that do not hold here.
-fn is_void(key: &str, differ: &[&str]) -> bool {
-    VOIDED.iter().any(|(voided, rests_on)| *voided == key && differ.iter().any(|fact| rests_on.contains(fact)))
+    };
+    setup::VOIDING.iter().filter(|fact| differs(fact)).map(|fact| fact.words()).collect()
 }
 
 /// Whether two facts say the same, whatever unit they say it in.

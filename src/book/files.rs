@@ -11,10 +11,18 @@ use super::shop::ShopRules;
 use super::users::Users;
 use crate::sheet::{self, Block, Sheet};
 use crate::syntax::{self, Kind, SyntaxError, Tree};
-use crate::text::LineIndex;
+use crate::text::{LineIndex, Span};
+use crate::units::Place;
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct FileId(pub u32);
+
+impl FileId {
+    /// Where a value of the file stands, as its uncertainty knows it.
+    pub fn place(self, value: Span) -> Place {
+        Place { file: self.0, start: value.start }
+    }
+}
 
 /// An item of a book: the n-th of its file.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]

@@ -10,10 +10,12 @@ use super::origin::{Origin, Reason};
 use super::shop::ShopRules;
 use crate::sheet::{FieldValue, Stated};
 use crate::syntax::Kind;
-use crate::text::Span;
-use crate::units::{Amount, Contributions, Density, Dimension, Length, Mass, Ratio, Source, Typed, Unit, Velocity};
+use crate::units::{
+    Amount, Contributions, Density, Dimension, Length, Mass, Part, Ratio, Source, Typed, Unit, Velocity,
+};
 use crate::vocabulary::{
-    Fact, Grade, OneQuantity, PlainNumber, QuantityRange, SeveralQuantities, Standing, To, masses, material,
+    Fact, Grade, NameOf, OneQuantity, PlainNumber, QuantityRange, SeveralQuantities, Standing, To, ValueType, masses,
+    material,
 };
 
 /// Reads facts with what the book knows about instruments and masses.
@@ -96,7 +98,7 @@ impl<'b> Facts<'b> {
         }
     }
 
-    /// One quantity of a field, however the field holds it.
+    /// One quantity of a field that holds no other.
     pub fn stated<T: Amount>(
         &self,
         block: &EffectiveBlock<'b>,
@@ -104,9 +106,20 @@ impl<'b> Facts<'b> {
         stated: &Stated,
         origin: Origin,
     ) -> Val<T> {
+        self.nth_stated(block, field, (0, stated), origin)
+    }
+
+    /// The n-th quantity of a field.
+    pub fn nth_stated<T: Amount>(
+        &self,
+        block: &EffectiveBlock<'b>,
+        field: EffectiveField<'b>,
+        (nth, stated): (usize, &Stated),
+        origin: Origin,
+    ) -> Val<T> {
         let standard = self.standard_uncertainty(block, field, stated);
-        let contributions = Contributions::of(source(field.item, field.field.value_span, stated), standard);
-        Val { contributions, ..Val::exact(T::from_raw(stated.base), origin, stated.unit) }
+        let contributions = Contributions::of(source(field, nth, Part::Amount), standard);
+        Val { contributions, ..Val::exact(stated.typed(), origin, stated.unit) }
     }
 
     /// An amount or an angle read off a readout: `±` as written, else the coarser of half a step of the last digit
@@ -123,22 +136,9 @@ impl<'b> Facts<'b> {
     ) -> Val<T> {
         let coarser = || stated.half_step.max(readout_step / 2.0) / 3f64.sqrt();
         let standard = stated.stated_uncertainty().unwrap_or_else(coarser);
-        // An amount and its angle stand in one fact and may be of one size.
-        let source = Source(rustc_hash_of(&(
-            field.item.file,
-            field.field.value_span,
-            stated.base.to_bits(),
-            (nth, stated.dimension() == Dimension::ANGLE),
-        )));
-        Val {
-            contributions: Contributions::of(source, standard),
-            ..Val::exact(T::from_raw(stated.base), origin, stated.unit)
-        }
-    }
-
-    /// The source that a fact is whose uncertainty is not read from its digits.
-    pub(super) fn source_of(&self, field: EffectiveField<'b>, base: f64) -> Source {
-        Source(rustc_hash_of(&(field.item.file, field.field.value_span, base.to_bits())))
+        let part = if stated.dimension() == Dimension::ANGLE { Part::Angle } else { Part::Amount };
+        let source = source(field, nth, part);
+        Val { contributions: Contributions::of(source, standard), ..Val::exact(stated.typed(), origin, stated.unit) }
     }
 
     /// The upper end of a fact that is a quantity or a range.
@@ -162,7 +162,7 @@ impl<'b> Facts<'b> {
         match field.map(|field| (field, &field.field.value)) {
             None => Val::missing(origin, Reason::NotGiven, Unit::ONE),
             Some((field, FieldValue::Quantities(list))) if n < list.len() => {
-                self.stated(block, field, &list[n], origin)
+                self.nth_stated(block, field, (n, &list[n]), origin)
             }
             Some(_) => Val::missing(origin, Reason::Unreadable, Unit::ONE),
         }
@@ -216,7 +216,7 @@ impl<'b> Facts<'b> {
         match BuiltIn::named(name) {
             Some(metal) => {
                 let standard = metal.spread / 3f64.sqrt();
-                let source = Source(rustc_hash_of(&(name, material::DENSITY.words())));
+                let source = Source::Material(metal.name);
                 let unit = Unit::KILOGRAM_PER_CUBIC_METRE;
                 Val { contributions: Contributions::of(source, standard), ..Val::exact(metal.value(), origin, unit) }
             }
@@ -236,7 +236,8 @@ impl<'b> Facts<'b> {
         if let Some(standard) = self.of_the_set(stated) {
             return standard;
         }
-        let named = block.fields.iter().find(|other| other.field.key.name == "instrument");
+        let named =
+            block.fields.iter().find(|other| matches!(other.field.key.value, ValueType::Name(NameOf::Instrument)));
         let named = named.and_then(|field| match &field.field.value {
             FieldValue::Name(name) => Some(&*name.text),
             _ => None,
@@ -258,17 +259,10 @@ impl<'b> Facts<'b> {
 fn halved<T: Amount>(whole: Val<T>) -> Val<T> {
     let mut contributions = Contributions::none();
     contributions.add(&whole.contributions, 0.5);
-    Val { known: whole.known.map(|value| T::from_raw(value.raw() / 2.0)), contributions, ..whole }
+    Val { known: whole.known.map(|value| value.scaled(0.5)), contributions, ..whole }
 }
 
 /// Every written value is a source of its own.
-fn source(item: ItemId, span: Span, stated: &Stated) -> Source {
-    Source(rustc_hash_of(&(item.file, span, stated.base.to_bits())))
-}
-
-fn rustc_hash_of(value: &impl std::hash::Hash) -> u64 {
-    use std::hash::Hasher;
-    let mut hasher = rustc_hash::FxHasher::default();
-    value.hash(&mut hasher);
-    hasher.finish()
+pub(super) fn source(field: EffectiveField<'_>, nth: usize, part: Part) -> Source {
+    Source::Written { at: field.item.file.place(field.field.value_span), nth, part }
 }

@@ -3,7 +3,7 @@
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::units::{Dimension, Ratio, Typed, Unit};
-use crate::vocabulary::instrument;
+use crate::vocabulary::{AnyFact, Fact, Percentage, instrument, shop};
 
 /// What the `shop` block says, with the defaults where it says nothing.
 #[derive(Clone, Debug)]
@@ -43,25 +43,25 @@ impl Default for ShopRules {
 }
 
 impl ShopRules {
-    pub(super) fn read(shop: &Block) -> Self {
-        let value = |key: &str| shop.field(key).map(|field| &field.value);
-        let percentage = |key: &str, default: Ratio| match value(key) {
+    pub(super) fn read(block: &Block) -> Self {
+        let value = |fact: AnyFact| block.field(fact).map(|field| &field.value);
+        let percentage = |fact: Fact<Percentage>, default: Ratio| match value(fact.any()) {
             Some(FieldValue::Quantity(stated)) => Ratio::from_base(stated.base),
             _ => default,
         };
         let default = Self::default();
         Self {
-            unbalance_unit: match value("unbalance unit") {
+            unbalance_unit: match value(shop::UNBALANCE_UNIT.any()) {
                 Some(FieldValue::Unit(unit)) => *unit,
                 _ => default.unbalance_unit,
             },
-            calibration_unbalance: match value("calibration unbalance") {
+            calibration_unbalance: match value(shop::CALIBRATION_UNBALANCE.any()) {
                 Some(FieldValue::NumberRange(low, high)) => (Ratio::new(*low), Ratio::new(*high)),
                 _ => default.calibration_unbalance,
             },
-            calibration_uncertainty: percentage("calibration uncertainty", default.calibration_uncertainty),
-            interference: percentage("interference", default.interference),
-            instruments: shop.inner(Kind::Instrument).filter_map(instrument).collect(),
+            calibration_uncertainty: percentage(shop::CALIBRATION_UNCERTAINTY, default.calibration_uncertainty),
+            interference: percentage(shop::INTERFERENCE, default.interference),
+            instruments: block.inner(Kind::Instrument).filter_map(instrument).collect(),
         }
     }
 
@@ -85,7 +85,7 @@ fn instrument(block: &Block) -> Option<Instrument> {
     let Some(FieldValue::Quantity(resolution)) = block.field(instrument::RESOLUTION).map(|field| &field.value) else {
         return None;
     };
-    let (low, high) = match block.field("range").map(|field| &field.value) {
+    let (low, high) = match block.field(instrument::RANGE).map(|field| &field.value) {
         Some(FieldValue::Range(range)) => {
             (range.low.map_or(0.0, |low| low.base), range.high.map_or(f64::INFINITY, |high| high.base))
         }

@@ -4,6 +4,7 @@ use super::effective::chain;
 use super::files::{Book, ItemId};
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
+use crate::vocabulary::{AnyFact, setup};
 
 /// The items that refer to each item, in the order of the book.
 #[derive(Clone, Copy, Debug)]
@@ -16,12 +17,12 @@ impl Users<'_> {
     pub fn setups(&self, used: ItemId) -> Vec<ItemId> {
         let book = self.book;
         let item = book.item(used);
-        let key = if item.kind == Kind::Machine { "machine" } else { "rotor" };
+        let fact = if item.kind == Kind::Machine { setup::MACHINE.any() } else { setup::ROTOR.any() };
         let mut setups: Vec<ItemId> = Vec::new();
         let mut open = book.naming(item.kind, item.name_text()).to_vec();
         while let Some(id) = open.pop() {
             let is_setup = book.item(id).kind == Kind::Setup;
-            if is_setup && !setups.contains(&id) && setup_reference(book, id, item.kind, key) == Some(used) {
+            if is_setup && !setups.contains(&id) && setup_reference(book, id, item.kind, fact) == Some(used) {
                 setups.push(id);
                 // Those that are like it may take it over.
                 open.extend(book.naming(Kind::Setup, book.item(id).name_text()));
@@ -49,8 +50,8 @@ impl Users<'_> {
 }
 
 /// What a setup refers to by a key, its own or the nearest one that `like` leads to.
-fn setup_reference(book: &Book, setup: ItemId, kind: Kind, key: &str) -> Option<ItemId> {
-    let name = |block: &Block| match &block.field(key)?.value {
+fn setup_reference(book: &Book, setup: ItemId, kind: Kind, fact: AnyFact) -> Option<ItemId> {
+    let name = |block: &Block| match &block.field(fact)?.value {
         FieldValue::Name(name) => Some(name.text.clone()),
         _ => None,
     };

@@ -91,17 +91,6 @@ impl<T: Amount> VectorVal<T> {
         Self { origin, ..self.clone() }
     }
 
-    /// The same vector read as another type of the same dimension.
-    pub fn read_as<U: Amount>(&self) -> VectorVal<U> {
-        VectorVal {
-            known: self.known.clone().map(|vector| vector.map(|component| U::from_raw(component.raw()))),
-            contributions: self.contributions.clone(),
-            origin: self.origin.clone(),
-            unit: self.unit,
-            derivation: self.derivation.clone(),
-        }
-    }
-
     /// The uncertainty along a direction; of a vector shorter than its own uncertainty, along the worst direction.
     ///
     /// A tip that lies off to the side lies farther out too: √(U² + (2·u)²) with an expanded uncertainty 2·u across. To
@@ -131,7 +120,7 @@ impl<T: Amount> VectorVal<T> {
         Input {
             origin: self.origin.clone(),
             base: amount.get().map(Amount::raw),
-            angle: self.get().map(|vector| vector.angle().raw()),
+            angle: self.get().map(|vector| vector.angle().in_radians()),
             unit: self.unit,
             standard_uncertainty: amount.standard_uncertainty(),
         }
@@ -200,11 +189,12 @@ impl Gathered {
     }
 
     /// Works out several numbers at once, each with its uncertainty to first order (GUM 5.1.2, from memory).
-    pub fn work_out(
+    pub fn work_out<P: Into<Produced>>(
         self,
         explained_by: Option<&'static Formula>,
-        f: impl Fn(&Numbers) -> Result<Vec<f64>, DomainError>,
+        f: impl Fn(&Numbers) -> Result<P, DomainError>,
     ) -> Outputs {
+        let f = |numbers: &Numbers| f(numbers).map(|produced| produced.into().0);
         let inputs = self.inputs;
         let derivation = explained_by.map(|formula| Arc::new(Derivation { formula, inputs }));
         let values: Result<Vec<f64>, Arc<Missing>> = self.known.into_iter().collect();
@@ -250,6 +240,37 @@ impl Numbers {
 
     pub fn vector<T: Amount>(&self, at: usize) -> Vector<T> {
         Vector { x: T::from_raw(self.0[at]), y: T::from_raw(self.0[at + 1]) }
+    }
+}
+
+/// What one computation produces: the numbers of its amounts and vectors one after another, in base units.
+#[derive(Default)]
+pub struct Produced(Vec<f64>);
+
+impl Produced {
+    /// One amount alone.
+    pub fn amount<T: Amount>(amount: T) -> Self {
+        Self::default().and(amount)
+    }
+
+    /// One vector alone.
+    pub fn vector<T: Amount>(vector: Vector<T>) -> Self {
+        Self::default().and_vector(vector)
+    }
+
+    pub fn and<T: Amount>(mut self, amount: T) -> Self {
+        self.0.push(amount.raw());
+        self
+    }
+
+    pub fn and_vector<T: Amount>(self, vector: Vector<T>) -> Self {
+        self.and(vector.x).and(vector.y)
+    }
+}
+
+impl From<Vec<f64>> for Produced {
+    fn from(numbers: Vec<f64>) -> Self {
+        Self(numbers)
     }
 }
 
@@ -311,5 +332,5 @@ impl Outputs {
 
 /// The components of vectors one after another, as [`Gathered::work_out`] wants them.
 pub fn components<T: Amount>(vectors: impl IntoIterator<Item = Vector<T>>) -> Vec<f64> {
-    vectors.into_iter().flat_map(|vector| [vector.x.raw(), vector.y.raw()]).collect()
+    vectors.into_iter().fold(Produced::default(), Produced::and_vector).0
 }

@@ -4,7 +4,7 @@
 use super::document::Words;
 use crate::book::{RotorResults, SetupResults};
 use crate::sheet::FieldValue;
-use crate::vocabulary::plane;
+use crate::vocabulary::plane::{self, CorrectBy};
 
 fn is(block: &crate::book::EffectiveBlock<'_>, key: &str, choice: &str) -> bool {
     matches!(block.field(key).map(|field| &field.field.value), Some(FieldValue::Choice(stated)) if *stated == choice)
@@ -77,14 +77,14 @@ pub(super) fn removing(rotor: &RotorResults<'_>) -> Vec<Words> {
         let known = MATERIALS.iter().find(|(words, _)| words.iter().any(|word| material.contains(word)));
         let caution = match (known, plane.correct()) {
             (Some((_, caution)), _) => *caution,
-            (None, Some("add")) => continue,
+            (None, Some(CorrectBy::Add)) => continue,
             (None, _) => ANY_MATERIAL,
         };
         if !cautions.contains(&caution) {
             cautions.push(caution);
         }
     }
-    if rotor.planes.iter().any(|plane| plane.correct() != Some("remove")) {
+    if rotor.planes.iter().any(|plane| plane.correct() != Some(CorrectBy::Remove)) {
         cautions.push("What stays on must hold at the highest service speed: check each mass by hand, standing still.");
     }
     said(&cautions)

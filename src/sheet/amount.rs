@@ -3,7 +3,7 @@
 use super::problem::{FactProblem, FactProblemKind as P};
 use crate::syntax::{Amount, Expr, Literal, Operator};
 use crate::text::Span;
-use crate::units::{Dimension, Quantity, Unit};
+use crate::units::{self, Dimension, Quantity, Unit};
 
 /// A quantity as stated in a sheet. All amounts are in base units of its dimension.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -30,6 +30,11 @@ pub enum Limits {
 impl Stated {
     pub fn dimension(&self) -> Dimension {
         self.unit.dimension()
+    }
+
+    /// As the formulas take it, by whoever knows its dimension.
+    pub fn typed<T: units::Amount>(&self) -> T {
+        T::from_raw(self.base)
     }
 
     pub fn quantity(&self) -> Quantity {

@@ -18,7 +18,7 @@ mod reference;
 
 pub use atom::{Atom, atoms};
 pub use dimension::Dimension;
-pub use measured::{Contributions, Source, sensitivity};
+pub use measured::{Contributions, Part, Place, Source, sensitivity};
 pub use parse::{UnitError, respell};
 pub use print::{decimals, number, plainly, quantity, with_decimals};
 pub use quantity::{DimensionMismatch, Quantity};

@@ -7,6 +7,16 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 pub trait Amount: Copy {
     fn from_raw(raw: f64) -> Self;
     fn raw(self) -> f64;
+
+    /// So many times the amount.
+    fn scaled(self, factor: f64) -> Self {
+        Self::from_raw(self.raw() * factor)
+    }
+
+    /// The amount and so much more, in its fixed unit.
+    fn moved(self, by: f64) -> Self {
+        Self::from_raw(self.raw() + by)
+    }
 }
 
 /// A quantity of one dimension, held in base units (kg, m, s, rad).
@@ -260,6 +270,13 @@ impl Div for Indication {
 /// Not [`Typed`], for the same reason as [`Indication`].
 #[derive(Clone, Copy, PartialEq, PartialOrd, Debug, Default)]
 pub struct Sensitivity(f64);
+
+impl Mul<Unbalance> for Sensitivity {
+    type Output = Indication;
+    fn mul(self, unbalance: Unbalance) -> Indication {
+        Indication(self.0 * unbalance.0)
+    }
+}
 
 impl Amount for Sensitivity {
     fn from_raw(raw: f64) -> Self {

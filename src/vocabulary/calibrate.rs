@@ -1,23 +1,31 @@
 //! The calibration of one plane.
 
 use super::define::*;
+use super::proof;
 
 block! {
     /// How one plane is calibrated: a known mass at a known radius, and the reading to set.
     Calibrate named Plane;
 
     /// The calibration mass.
-    MASS: Mass = "mass".derived().measured();
+    MASS: Mass = "mass".derived().measured()
+        .yields(1)
+        .proven_as(proof::CALIBRATION_MASS.any());
     /// Radius to the centre of the calibration mass.
-    RADIUS: Length = "radius".derived().measured().group("radius");
+    RADIUS: Length = "radius".derived().measured().group("radius")
+        .yields(2)
+        .proven_as(proof::CALIBRATION_RADIUS.any());
     /// Twice that radius.
-    DIAMETER: Length = "diameter".measured().group("radius");
+    DIAMETER: Length = "diameter".measured().group("radius")
+        .yields(2)
+        .proven_as(proof::CALIBRATION_DIAMETER.any());
     /// The angle on the rotor at which it is put.
     ANGLE: Angle = "angle".measured().any_sign();
     /// What strobe or pointer shows with the mass on.
     SHOWS: ClockOrAngle = "shows".any_sign();
     /// The reading to set.
-    READING: Reading = "reading".derived().demand();
+    READING: Reading = "reading".derived().demand()
+        .yields(0);
     /// How the reading is taken, so that the rotor's own unbalance does not spoil it.
     TAKEN_AS: TakenAs = "taken as";
     /// The rotor's own unbalance at that time.

@@ -2,14 +2,15 @@
 
 use super::choices::*;
 use super::define::*;
-use super::material;
+use super::{material, proof};
 
 block! {
     /// A correction plane.
     Plane named Own;
 
     /// Its axial place.
-    AT: Length = "at".must().any_sign();
+    AT: Length = "at".must().any_sign()
+        .proven_as(proof::PLANE.any());
     /// Radius to the centre of mass of what is put on or taken off.
     RADIUS: Length = "radius".group("radius");
     /// Twice the radius to that centre of mass.
@@ -107,6 +108,16 @@ choice! {
         SlidingWeights = "sliding weights",
         SlotFiller = "slot filler",
         Putty = "putty",
+    }
+}
+
+impl Method {
+    /// Whether masses are put on or taken off whole: clamps, screws, washers, weld, putty.
+    pub const fn is_in_pieces(self) -> bool {
+        match self {
+            Self::Welding | Self::Clamping | Self::SetScrews | Self::Washers | Self::Putty => true,
+            Self::Drilling | Self::Milling | Self::Grinding | Self::SlidingWeights | Self::SlotFiller => false,
+        }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::choices::*;
 use super::define::*;
+use super::proof;
 
 block! {
     /// A rotor, or an assembly of rotors.
@@ -10,7 +11,8 @@ block! {
     /// Its drawing and issue.
     DRAWING: Text = "drawing";
     /// Its whole mass.
-    MASS: Mass = "mass".derived().group("mass");
+    MASS: Mass = "mass".derived().group("mass")
+        .proven_as(proof::ROTOR_MASS.any());
     /// What scales under two places show: gives mass, mass centre and journal loads.
     WEIGHED: Weighing = "weighed".measured().group("mass");
     /// Axial place of its centre of mass.

@@ -1,6 +1,7 @@
 //! What the machine's dials and switches are set to.
 
 use super::define::*;
+use super::proof;
 
 block! {
     /// What the machine's own dials and switches are set to, in panel order.
@@ -8,7 +9,8 @@ block! {
 
     each Control:
     /// What the control is set to at the start, or `as found`.
-    CONTROL: Setting = "control".any_sign();
+    CONTROL: Setting = "control".any_sign()
+        .proven_as(proof::SETTING.any());
 
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();

@@ -1,7 +1,23 @@
 //! The setup: one rotor on one machine.
 
 use super::define::*;
-use super::{arbor, machine, masses, rotor};
+use super::{arbor, machine, masses, proof, rotor};
+
+/// What settings, calibrations and whatever else was found on a machine were found with, in the order in which a
+/// difference is told. Read by `book::effective`.
+pub const VOIDING: &[AnyFact] = &[
+    MACHINE.any(),
+    ROTOR.any(),
+    BALANCING_SPEED.any(),
+    SUPPORTS_AT.any(),
+    BELT_RUNS_ON.any(),
+    ARBOR.any(),
+    PULLEY.any(),
+    CHANNEL.any(),
+];
+
+/// What gives the distances between supports and planes.
+const DISTANCES: &[AnyFact] = &[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any(), CHANNEL.any()];
 
 block! {
     /// The sheet: one rotor on one machine.
@@ -10,9 +26,11 @@ block! {
     /// The rotor that is set up.
     ROTOR: To<rotor::Block> = "rotor".must();
     /// The machine it is set up on.
-    MACHINE: To<machine::Block> = "machine".must();
+    MACHINE: To<machine::Block> = "machine".must()
+        .proven_as(proof::MACHINE.any());
     /// The arbor that carries it.
-    ARBOR: To<arbor::Block> = "arbor";
+    ARBOR: To<arbor::Block> = "arbor"
+        .proven_as(proof::ARBOR.any());
     /// The set from which calibration and trial masses are taken.
     MASSES: To<masses::Block> = "masses";
     /// The setup whose facts hold here too where this one gives none.
@@ -28,43 +46,59 @@ block! {
     /// When it was written.
     DATE: Date = "date".own();
     /// The speed at which the machine measures.
-    BALANCING_SPEED: Speed = "balancing speed".must();
+    BALANCING_SPEED: Speed = "balancing speed".must()
+        .proven_as(proof::BALANCING_SPEED.any());
     /// The band in which a run counts as run at the same speed.
     SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice");
     /// How the technician finds the balancing speed.
     SPEED_FOUND_BY: SpeedFoundBy = "speed found by";
     /// The speed at which rotor and supports resound.
-    RESONANCE_FOUND_AT: Speed = "resonance found at";
+    RESONANCE_FOUND_AT: Speed = "resonance found at"
+        .found_with(&[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any()]);
     /// The diameter on the rotor that the belt runs on.
-    BELT_RUNS_ON: Length = "belt runs on";
+    BELT_RUNS_ON: Length = "belt runs on"
+        .found_with(VOIDING)
+        .proven_as(proof::BELT_RUNS_ON.any());
     /// The speed of the motor.
-    MOTOR_SPEED: Speed = "motor speed".derived();
+    MOTOR_SPEED: Speed = "motor speed".derived()
+        .found_with(&[MACHINE.any(), ROTOR.any(), BALANCING_SPEED.any(), BELT_RUNS_ON.any(), PULLEY.any()]);
     /// The step of the motor pulley that is used.
-    PULLEY: Length = "pulley";
+    PULLEY: Length = "pulley"
+        .proven_as(proof::PULLEY.any());
     /// The axial places of the machine's supports, left first.
-    SUPPORTS_AT: Pair<Length> = "supports at".any_sign();
+    SUPPORTS_AT: Pair<Length> = "supports at".any_sign()
+        .found_with(&[MACHINE.any(), ROTOR.any(), ARBOR.any()])
+        .proven_as(proof::SUPPORTS_AT.any());
     /// What the machine's angle points at.
     INDICATES: Indicates = "indicates";
     /// What the readout shows at the tolerance of a plane.
-    TOLERANCE_READS: Divisions = "tolerance reads".demand();
+    TOLERANCE_READS: Divisions = "tolerance reads".demand()
+        .found_with(VOIDING);
     /// The reading to come below before calibration begins.
-    PRE_BALANCE_TO: Reading = "pre-balance to".demand();
+    PRE_BALANCE_TO: Reading = "pre-balance to".demand()
+        .found_with(VOIDING);
     /// The plane that a channel reads once the planes are separated.
     CHANNEL: Named<PlaneName> = "channel".per(Channel);
     /// Whether the trial runs were made before the dials were set, and so say nothing of readings since.
     TRIALS_MADE: TrialsMade = "trials made".default("as calibrated");
     /// How planes and supports lie to each other on hard supports.
-    ARRANGEMENT: Layout = "arrangement".derived().group("dimensions");
+    ARRANGEMENT: Layout = "arrangement".derived().group("dimensions")
+        .found_with(DISTANCES);
     /// Distance from the left support to the left plane.
-    A: Length = "a".derived().any_sign();
+    A: Length = "a".derived().any_sign()
+        .found_with(DISTANCES);
     /// Distance between the planes.
-    B: Length = "b".derived();
+    B: Length = "b".derived()
+        .found_with(DISTANCES);
     /// Distance from the right plane to the right support.
-    C: Length = "c".derived().any_sign();
+    C: Length = "c".derived().any_sign()
+        .found_with(DISTANCES);
     /// Correction radius of the left plane.
-    R1: Length = "r1".derived();
+    R1: Length = "r1".derived()
+        .found_with(DISTANCES);
     /// Correction radius of the right plane.
-    R2: Length = "r2".derived();
+    R2: Length = "r2".derived()
+        .found_with(DISTANCES);
     /// Depth of hole for which the sheet's table of divisions stops.
     DRILLED_TO: Length = "drilled to";
     /// A caution of the shop's own.

@@ -1,6 +1,6 @@
 //! What a declaration says of a block, a fact or a result, as data.
 
-use super::fact::Fact;
+use super::fact::{AnyFact, Fact};
 use crate::syntax::Kind;
 use crate::units::Dimension;
 
@@ -45,6 +45,14 @@ pub struct KeySpec {
     pub meaning: &'static str,
     /// Where the term or the rule comes from; empty for what is the format's own.
     pub source: &'static str,
+    /// See [`KeySpec::found_with`].
+    pub found_with: &'static [AnyFact],
+    /// See [`KeySpec::yields`].
+    pub yields: Option<u8>,
+    /// See [`KeySpec::proven_as`].
+    pub proven_as: Option<AnyFact>,
+    /// See [`KeySpec::proven`].
+    pub proven: Option<&'static str>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -210,11 +218,15 @@ impl KeySpec {
             default: None,
             meaning,
             source: "",
+            found_with: &[],
+            yields: None,
+            proven_as: None,
+            proven: None,
         }
     }
 
     /// Whether this is the fact of these words.
-    pub fn is<T>(&self, fact: Fact<T>) -> bool {
+    pub fn is<T: ?Sized>(&self, fact: Fact<T>) -> bool {
         self.name == fact.words()
     }
 
@@ -275,6 +287,34 @@ impl KeySpec {
 
     pub(super) const fn source(mut self, source: &'static str) -> Self {
         self.source = source;
+        self
+    }
+
+    /// What was found or keyed in on a machine, and the facts that it was found with: `book::effective` takes it over
+    /// into no setup where one of them differs.
+    pub(super) const fn found_with(mut self, facts: &'static [AnyFact]) -> Self {
+        self.found_with = facts;
+        self
+    }
+
+    /// One of several facts of a block of which the others give it. Where a block would have them all, `book::effective`
+    /// does not take over the one of the lowest number; facts of one number are one.
+    pub(super) const fn yields(mut self, number: u8) -> Self {
+        self.yields = Some(number);
+        self
+    }
+
+    /// A fact whose change voids what was calibrated and proven, and the fact by which a proof names it. Read by
+    /// `book::results::setup::void`.
+    pub(super) const fn proven_as(mut self, fact: AnyFact) -> Self {
+        self.proven_as = Some(fact);
+        self
+    }
+
+    /// A fact of a proof that says with what it was made, and how a sentence about it begins: `{}` stands for the head
+    /// of its line. Read by `book::results::setup::void`.
+    pub(super) const fn proven(mut self, words: &'static str) -> Self {
+        self.proven = Some(words);
         self
     }
 }

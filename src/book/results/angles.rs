@@ -1,18 +1,18 @@
 //! What the angles of a sheet mean: in which direction they count, and what a strobe shows of the rotor.
 
-use crate::vocabulary::{AnyFact, readout, setup};
 use std::sync::Arc;
 
-use super::entry::Sense;
-use super::plane::choice;
 use super::setup::machine::{MachineFacts, ReadoutFacts};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::{Missing, Origin, Reason};
-use crate::book::readers::Facts;
+use crate::book::readers::{Facts, source};
 use crate::mechanics::strobe::{Round, angle_at_place, clock_direction};
 use crate::sheet::{FieldValue, Stated};
-use crate::units::{Angle, Contributions, Typed, Unit};
+use crate::units::{Angle, Contributions, Part, Typed, Unit};
+use crate::vocabulary::readout::{AngleDisplay, StrobeShows};
+use crate::vocabulary::rotor::Rotation;
+use crate::vocabulary::{AnyFact, Sense, readout, rotor, setup};
 
 /// A clock place is read to the nearest half hour where the readout says nothing finer: 15 degrees from one to the
 /// next. Source: common practice, no source.
@@ -24,17 +24,6 @@ pub(super) struct Angles<'a, 'b> {
     pub setup: &'a EffectiveBlock<'b>,
     pub rotor: Option<&'a EffectiveBlock<'b>>,
     pub machine: Option<&'a MachineFacts<'b>>,
-}
-
-/// A fact that nothing may be assumed for.
-pub(super) fn stated_choice(block: &EffectiveBlock<'_>, key: &'static str) -> Result<&'static str, Arc<Missing>> {
-    let field = block.field(key);
-    choice(block, key).ok_or_else(|| {
-        let reason = if field.is_some() { Reason::Unreadable } else { Reason::NotGiven };
-        let place = field.map(|field| (field.item.file, field.field.value_span));
-        let origin = Origin { item: block.item, path: block.path.clone(), name: key.into(), place };
-        Arc::new(Missing { origin, reason })
-    })
 }
 
 impl<'a, 'b> Angles<'a, 'b> {
@@ -56,21 +45,19 @@ impl<'a, 'b> Angles<'a, 'b> {
 
     /// The direction in which the rotor's angles count.
     pub fn sense(&self, facts: &Facts<'b>) -> Result<Sense, Arc<Missing>> {
-        let rotor = self.rotor(facts)?;
-        let words = stated_choice(rotor, "angles count")?;
-        Ok(Sense::of(words).expect("the schema lists no other choice"))
+        self.rotor(facts)?.stated_choice(rotor::ANGLES_COUNT)
     }
 
     /// Which way round the dial the rotor's angles grow, seen from where the readout is looked at.
     fn angles_grow(&self, facts: &Facts<'b>) -> Result<Round, Arc<Missing>> {
         let rotor = self.rotor(facts)?;
         let readout = self.stated_readout(facts)?;
-        let turns = match stated_choice(rotor, "rotation")? {
-            "clockwise" => Round::Clockwise,
-            _ => Round::Anticlockwise,
+        let turns = match rotor.stated_choice(rotor::ROTATION)? {
+            Rotation::Clockwise => Round::Clockwise,
+            Rotation::Anticlockwise => Round::Anticlockwise,
         };
-        let stated_from = stated_choice(rotor, "seen from")?;
-        let looked_from = stated_choice(&readout.block, "seen from")?;
+        let stated_from = rotor.stated_choice(rotor::SEEN_FROM)?;
+        let looked_from = readout.block.stated_choice(readout::SEEN_FROM)?;
         let turns = if stated_from == looked_from { turns } else { turns.from_the_other_end() };
         Ok(match self.sense(facts)? {
             Sense::WithRotation => turns,
@@ -103,29 +90,32 @@ impl<'a, 'b> Angles<'a, 'b> {
         let read = |stated: &Stated, nth| -> Val<Angle> {
             facts.read_off(field, nth, stated, step.map_or(0.0, Angle::base), origin.clone())
         };
-        let shows_clock = || stated_choice(&readout.block, "strobe shows").map(|shows| shows != "number at pointer");
-        match (stated_choice(&readout.block, "angles")?, value) {
-            ("none", _) => impossible("the readout shows no angles"),
-            ("by strobe", Shown::Angle(stated, nth)) => match shows_clock()? {
-                false => Ok(read(stated, nth)),
-                true => impossible("the strobe shows a place of the clock, not an angle; it goes into `shows`"),
+        let strobe = || readout.block.stated_choice(readout::STROBE_SHOWS);
+        match (readout.block.stated_choice(readout::ANGLES)?, value) {
+            (AngleDisplay::NotShown, _) => impossible("the readout shows no angles"),
+            (AngleDisplay::ByStrobe, Shown::Angle(stated, nth)) => match strobe()? {
+                StrobeShows::NumberAtPointer => Ok(read(stated, nth)),
+                StrobeShows::ClockPlaceOfMark => {
+                    impossible("the strobe shows a place of the clock, not an angle; it goes into `shows`")
+                }
             },
-            ("by strobe", Shown::Clock { hour, minute }) => match shows_clock()? {
-                false => impossible("the strobe shows the number at the pointer, not a place of the clock"),
-                true => {
+            (AngleDisplay::ByStrobe, Shown::Clock { hour, minute }) => match strobe()? {
+                StrobeShows::NumberAtPointer => {
+                    impossible("the strobe shows the number at the pointer, not a place of the clock")
+                }
+                StrobeShows::ClockPlaceOfMark => {
                     let grow = self.angles_grow(facts)?;
                     let angle = angle_at_place(Angle::ZERO, clock_direction(hour, minute), grow);
                     let half = step.unwrap_or(Angle::degrees(CLOCK_STEP)).base() / 2.0;
-                    let contributions = Contributions::of(facts.source_of(field, angle.base()), half / 3f64.sqrt());
+                    let contributions = Contributions::of(source(field, 0, Part::Angle), half / 3f64.sqrt());
                     Ok(Val { contributions, ..Val::exact(angle, origin.clone(), Unit::DEGREE) })
                 }
             },
-            (_, Shown::Clock { .. }) => {
+            (AngleDisplay::Measured, Shown::Clock { .. }) => {
                 impossible("the readout measures angles; a place of the clock says nothing of them")
             }
-            (_, Shown::Angle(stated, nth)) => {
-                let counts = stated_choice(&readout.block, "angles count")?;
-                let same = Sense::of(counts) == Some(self.sense(facts)?);
+            (AngleDisplay::Measured, Shown::Angle(stated, nth)) => {
+                let same = readout.block.stated_choice(readout::ANGLES_COUNT)? == self.sense(facts)?;
                 Ok(if same { read(stated, nth) } else { reversed(read(stated, nth)) })
             }
         }
@@ -142,8 +132,8 @@ impl<'a, 'b> Angles<'a, 'b> {
 
     fn pointer_or_why(&self, facts: &Facts<'b>, zero: &Origin) -> Result<Val<Angle>, Arc<Missing>> {
         let readout = self.stated_readout(facts)?;
-        let shows_clock = readout.angles == Some("by strobe")
-            && stated_choice(&readout.block, "strobe shows")? == "clock place of mark";
+        let shows_clock = readout.block.choice(readout::ANGLES) == Some(AngleDisplay::ByStrobe)
+            && readout.block.stated_choice(readout::STROBE_SHOWS)? == StrobeShows::ClockPlaceOfMark;
         if !shows_clock {
             return Ok(Val::exact(Angle::ZERO, zero.clone(), Unit::DEGREE));
         }

@@ -81,6 +81,11 @@ impl<'b> Computing<'b> {
         self.setups.get(id).unwrap_or_else(|| Arc::new(SetupResults::of(self, id)))
     }
 
+    /// The results of a record, worked out for this once; `None` when `id` is no record.
+    pub fn record(&self, id: ItemId) -> Option<RecordResults<'b>> {
+        (self.book.item(id).kind == Kind::Record).then(|| RecordResults::of(self, id))
+    }
+
     /// The rotor that another needs; `None` when the reference leads nowhere or back to itself.
     pub fn rotor_named(&self, name: &str, asked_by: ItemId) -> Option<Arc<RotorResults<'b>>> {
         let id = self.book.find(Kind::Rotor, name).ok()?;

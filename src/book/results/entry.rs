@@ -13,7 +13,8 @@ use super::super::vectors::VectorVal;
 use crate::mechanics::DomainError;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Unit};
-use crate::vocabulary::{Fact, Of, ResultSpec};
+use crate::vocabulary::setup::Indicates;
+use crate::vocabulary::{Choice, Fact, Of, ResultSpec, Sense};
 
 /// One result of an item.
 #[derive(Clone, Debug)]
@@ -102,9 +103,9 @@ pub enum Meaning {
 }
 
 impl Meaning {
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Meaning::HeavySpot => "heavy spot",
+            Meaning::HeavySpot => Indicates::HeavySpot.words(),
             Meaning::ToAdd => "to add, at the light spot",
             Meaning::ToRemove => "to remove, at the heavy spot",
             Meaning::PutOn => "put on",
@@ -112,28 +113,6 @@ impl Meaning {
             Meaning::ReadingAgainstMass => "the reading ahead of the heavy spot",
             Meaning::ZeroMark => "zero mark of the part",
         }
-    }
-}
-
-/// The direction in which the angles of a rotor grow.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Sense {
-    WithRotation,
-    AgainstRotation,
-}
-
-impl Sense {
-    /// As the sheets say it: `with rotation`.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Sense::WithRotation => "with rotation",
-            Sense::AgainstRotation => "against rotation",
-        }
-    }
-
-    /// The sense of these words of a sheet.
-    pub fn of(words: &str) -> Option<Self> {
-        [Sense::WithRotation, Sense::AgainstRotation].into_iter().find(|sense| sense.words() == words)
     }
 }
 
@@ -247,7 +226,7 @@ impl<'b> Recorder<'b> {
         let outcome = match (&value.known, sense) {
             (Ok(vector), Ok(sense)) => Outcome::Vector {
                 base: vector.amount().raw(),
-                angle: vector.angle().raw(),
+                angle: vector.angle().in_radians(),
                 unit: value.unit,
                 standard: value.amount().standard_uncertainty(),
                 angle_standard: value.angle().standard_uncertainty(),
@@ -271,7 +250,9 @@ impl<'b> Recorder<'b> {
         let angle = value.angle();
         let standard = angle.standard_uncertainty();
         let outcome = match (&angle.known, sense) {
-            (Ok(angle), Ok(sense)) => Outcome::Direction { angle: angle.raw(), standard, meaning, sense: *sense },
+            (Ok(angle), Ok(sense)) => {
+                Outcome::Direction { angle: angle.in_radians(), standard, meaning, sense: *sense }
+            }
             (Err(missing), _) | (_, Err(missing)) => Outcome::Missing(missing.clone()),
         };
         self.push(spot, spec, outcome, value.derivation.clone());

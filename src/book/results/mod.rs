@@ -14,11 +14,11 @@ mod setup;
 mod trials;
 
 pub use computing::{Computed, Computing};
-pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Sense, Spot};
+pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Spot};
+pub use plane::PlaneResults;
 pub use plane::allowed::Places;
 pub use plane::capacity::barred;
-pub use plane::removal::Geometry;
-pub use plane::{Method, PlaneResults};
+pub use plane::removal::{Cut, Geometry};
 pub use record::RecordResults;
 pub use record::correction::{CorrectionResults, StatedPlace};
 pub use record::counting::{DoesNotCount, NotCounted, in_band};
@@ -48,3 +48,6 @@ pub use setup::void::{VoidCause, Voiding};
 pub use trials::agreement::Contradiction;
 pub use trials::influence::InfluenceResults;
 pub use trials::{PreBalanced, TrialResults, TrialRunResults};
+
+pub use crate::vocabulary::Sense;
+pub use crate::vocabulary::plane::Method;

@@ -1,10 +1,11 @@
 //! Results as people read them. Numbers are printed by `units` alone.
 
-use super::entry::{Column, Entry, Meaning, Outcome, Sense};
+use super::entry::{Column, Entry, Meaning, Outcome};
 use crate::book::derive::{Derivation, Input};
 use crate::book::files::Book;
 use crate::book::origin::{Missing, Reason};
 use crate::units::{self, Unit};
+use crate::vocabulary::{Choice, Sense};
 
 /// A value in a unit, with its expanded uncertainty where it has one: `19.5 div ± 3.7 div`.
 pub fn display_value(base: f64, unit: Unit, standard: f64) -> String {

@@ -8,6 +8,7 @@ use crate::book::{self, EffectiveBlock, PlaneResults, RotorResults, Sense};
 use crate::card::document::Words;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Unit};
+use crate::vocabulary::rotor;
 
 const WIDTH: f64 = 58.0;
 const HEIGHT: f64 = 58.0;
@@ -34,7 +35,7 @@ impl Seen {
         };
         let turns_clockwise = choice("rotation")? == "clockwise";
         let from = choice("seen from")?;
-        let sense = Sense::of(choice("angles count")?).ok_or("angles count")?;
+        let sense = rotor.choice(rotor::ANGLES_COUNT).ok_or(rotor::ANGLES_COUNT.words())?;
         Ok(Self { turns_clockwise, grows_clockwise: turns_clockwise == (sense == Sense::WithRotation), from, sense })
     }
 

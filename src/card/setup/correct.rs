@@ -7,6 +7,7 @@ use crate::card::document::{Part, Row, Section, Table, Value, Words};
 use crate::card::values;
 use crate::sheet::FieldValue;
 use crate::units;
+use crate::vocabulary::plane::CorrectBy;
 use crate::vocabulary::setup;
 
 /// What the machine's angle points at.
@@ -81,15 +82,15 @@ fn order(plane: &PlaneResults<'_>, indicates: Indicates, channel: Option<&str>) 
         _ => heavy,
     };
     match plane.correct() {
-        Some("remove") => plane_words.stress("REMOVE at the HEAVY spot").say(heavy),
-        Some("add") => plane_words.stress("ADD at the LIGHT spot").say(light),
-        Some("either") => plane_words
+        Some(CorrectBy::Remove) => plane_words.stress("REMOVE at the HEAVY spot").say(heavy),
+        Some(CorrectBy::Add) => plane_words.stress("ADD at the LIGHT spot").say(light),
+        Some(CorrectBy::Either) => plane_words
             .stress("REMOVE at the HEAVY spot")
             .say(heavy)
             .say(" Or ")
             .stress("ADD at the LIGHT spot")
             .say(light),
-        _ => plane_words.say("not computed, because the sheet does not say whether this plane adds or removes."),
+        None => plane_words.say("not computed, because the sheet does not say whether this plane adds or removes."),
     }
 }
 

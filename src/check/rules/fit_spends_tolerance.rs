@@ -1,3 +1,4 @@
+use crate::vocabulary::made_of::{PartBalanced};
 use crate::book::PartResults;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::mechanics::fits::clearance_for_unbalance;
@@ -34,7 +35,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let draft = context.draft(field.field.value_span, message);
         sink.report(match part.balanced {
             // Balanced in its place, it stays good as long as it is not taken apart.
-            Some("after fitting") => {
+            Some(PartBalanced::AfterFitting) => {
                 draft.weighing(Severity::Note).help("once it has been taken apart the assembly must be balanced again")
             }
             _ if fit >= whole => draft.help(format!("this way it cannot be proved; {}", clearance(part, whole))),

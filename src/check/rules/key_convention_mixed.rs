@@ -1,3 +1,5 @@
+use crate::vocabulary::Choice;
+use crate::vocabulary::keyway::KeyFitted;
 use crate::book::{KeywayResults, PartResults};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::mechanics::keyway::{KeyConvention, unbalance_of_conventions};
@@ -62,7 +64,7 @@ fn say(context: &ItemContext<'_, '_>, first: &Keyed<'_, '_>, second: &Keyed<'_, 
         Some(size) => format!("together that puts {size} into the assembly"),
         None => "together the keyway is filled too much or too little".to_owned(),
     };
-    let words = |keyed: &Keyed<'_, '_>| keyed.1.convention.unwrap_or_default();
+    let words = |keyed: &Keyed<'_, '_>| keyed.1.convention.map_or("", Choice::words);
     let message = format!(
         "\"{}\" is balanced with {} and \"{}\" with {}; {together}",
         first.0.name,
@@ -83,9 +85,9 @@ fn say(context: &ItemContext<'_, '_>, first: &Keyed<'_, '_>, second: &Keyed<'_, 
 
 fn convention(keyway: &KeywayResults<'_>) -> Option<KeyConvention> {
     Some(match keyway.convention? {
-        "half key" => KeyConvention::Half,
-        "full key" => KeyConvention::Full,
-        _ => KeyConvention::None,
+        KeyFitted::HalfKey => KeyConvention::Half,
+        KeyFitted::FullKey => KeyConvention::Full,
+        KeyFitted::NoKey => KeyConvention::None,
     })
 }
 

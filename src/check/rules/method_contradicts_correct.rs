@@ -1,3 +1,5 @@
+use crate::vocabulary::Choice;
+use crate::vocabulary::plane::{CorrectBy, Method};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
@@ -12,18 +14,19 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
-        let (Some(correct), Some(method)) = (plane.correct(), rotors::choice(&plane.block, "method")) else { continue };
+        let (Some(correct), Some(method)) = (plane.correct(), plane.method) else { continue };
         let does = match (correct, method) {
-            ("add", "drilling" | "milling" | "grinding") => "takes material off",
-            ("remove", "welding" | "putty" | "slot filler") => "puts material on",
+            (CorrectBy::Add, Method::Drilling | Method::Milling | Method::Grinding) => "takes material off",
+            (CorrectBy::Remove, Method::Welding | Method::Putty | Method::SlotFiller) => "puts material on",
             _ => continue,
         };
+        let other = if correct == CorrectBy::Add { CorrectBy::Remove } else { CorrectBy::Add };
+        let (other, correct, method) = (other.words(), correct.words(), method.words());
         let message = format!(
             "{} is to {correct} material, but {method} \
             {does}",
             rotors::heading(context, &plane.block)
         );
-        let other = if correct == "add" { "remove" } else { "add" };
         sink.report(
             context
                 .draft(rotors::span_of(&plane.block, &["method"]), message)

@@ -1,3 +1,4 @@
+use crate::vocabulary::made_of::{PartBalanced};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
@@ -16,7 +17,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !book.has(Kind::Setup) {
         return;
     }
-    for part in assembly.parts.iter().filter(|part| part.balanced == Some("by itself")) {
+    for part in assembly.parts.iter().filter(|part| part.balanced == Some(PartBalanced::ByItself)) {
         let Some(rotor) = part.rotor.as_ref() else { continue };
         // A part without a tolerance cannot be set up, and is told so.
         if rotor.tolerance_block().is_none() || !rotors::setups_of(book, rotor.id).is_empty() {

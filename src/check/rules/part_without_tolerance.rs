@@ -1,3 +1,4 @@
+use crate::vocabulary::made_of::{PartBalanced};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
@@ -11,7 +12,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
-    for part in assembly.parts.iter().filter(|part| part.balanced == Some("by itself")) {
+    for part in assembly.parts.iter().filter(|part| part.balanced == Some(PartBalanced::ByItself)) {
         let Some(rotor) = part.rotor.as_ref().filter(|rotor| rotor.tolerance_block().is_none()) else { continue };
         let message = format!("\"{}\" is balanced by itself, but it has no tolerance", part.name);
         sink.report(

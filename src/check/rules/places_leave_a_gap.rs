@@ -1,3 +1,4 @@
+use crate::vocabulary::plane::{CorrectBy};
 use crate::book::{Method, barred};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, angles, rotors};
 use crate::syntax::Kind;
@@ -15,7 +16,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         // Where material may be put on as well as taken off, a place serves its opposite too.
-        let both_ways = plane.correct() == Some("either") || plane.method == Some(Method::SlidingWeights);
+        let both_ways = plane.correct() == Some(CorrectBy::Either) || plane.method == Some(Method::SlidingWeights);
         let Some(places) = angles::places(&rotor.block, &plane.block).filter(|_| !both_ways) else { continue };
         let used = angles::used(&plane.block);
         let left: Vec<Angle> =

@@ -49,7 +49,7 @@ fn smallest(plane: &PlaneResults<'_>) -> Option<(Unbalance, &'static str, &'stat
             };
             Some((tip.ok()?.unbalance, "the tip of the drill alone", "hole diameter"))
         }
-        Method::Pieces => Some((geometry.mass_each.get()? * plane.radius.get()?, "one piece", "mass each")),
+        method if method.is_in_pieces() => Some((geometry.mass_each.get()? * plane.radius.get()?, "one piece", "mass each")),
         _ => None,
     }
 }

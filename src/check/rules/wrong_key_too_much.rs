@@ -1,4 +1,4 @@
-use crate::vocabulary::keyway;
+use crate::vocabulary::{Choice, keyway};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 
@@ -14,7 +14,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(whole) = rotor.permissible.get() else { return };
     for keyway in rotor.keyways.iter().filter(|keyway| keyway.block.field(keyway::MARK).is_none()) {
-        let (Some(wrong), Some(convention)) = (keyway.wrong.get(), keyway.convention) else { continue };
+        let (Some(wrong), Some(convention)) = (keyway.wrong.get(), keyway.convention.map(Choice::words)) else { continue };
         if wrong <= whole || !rotors::is_read_whole(context) {
             continue;
         }

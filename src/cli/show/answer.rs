@@ -18,6 +18,7 @@ use serde_json::{Value, json};
 
 use crate::book::{self, Book, Computing, Derivation, Entry, Input, ItemId, Missing, Origin, Outcome};
 use crate::units::{self, Unit};
+use crate::vocabulary::Choice;
 
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;

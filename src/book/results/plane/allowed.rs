@@ -1,15 +1,16 @@
 //! Where a plane may be corrected: its numbered places, or every angle that is not barred.
 
+use super::PlaneResults;
 use super::capacity::{barred, filler};
-use super::{Method, PlaneResults};
+use super::removal::Cut;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
-use crate::book::results::angles::stated_choice;
-use crate::book::results::entry::{Recorder, Sense, Spot};
+use crate::book::results::entry::{Recorder, Spot};
 use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced};
 use crate::sheet::FieldValue;
-use crate::units::{Angle, Mass, Unit};
-use crate::vocabulary::plane;
+use crate::units::{Angle, Length, Mass, Unit};
+use crate::vocabulary::plane::Method;
+use crate::vocabulary::{Sense, plane};
 
 /// The edge of a cut beside a barred range keeps this many degrees off it. Source: common practice, no source.
 const OFF_THE_EDGE: f64 = 1.0;
@@ -31,7 +32,7 @@ impl Places {
     /// `None` when the plane has no places, or they could not be read.
     pub fn of(plane: &EffectiveBlock<'_>, sense: Option<Sense>) -> Option<Self> {
         let FieldValue::Places { count, from } = &plane.field(plane::PLACES)?.field.value else { return None };
-        let way = stated_choice(plane, "places numbered").ok().and_then(Sense::of);
+        let way = plane.choice(plane::PLACES_NUMBERED);
         let numbering = if way.is_some() && way != sense { Numbering::AgainstAngles } else { Numbering::WithAngles };
         let angles = equally_spaced(*count, Angle::degrees(Unit::DEGREE.from_base(from.base)), numbering).ok()?;
         let barred = barred(plane);
@@ -63,14 +64,12 @@ fn used(plane: &EffectiveBlock<'_>) -> Vec<usize> {
 pub(in crate::book::results) fn half_width(plane: &PlaneResults<'_>) -> Angle {
     let geometry = &plane.geometry;
     let angle = || -> Option<f64> {
-        Some(match plane.method? {
-            Method::Drilling => {
-                let radius = if geometry.axial { geometry.pitch_radius.get()? } else { geometry.surface.get()? };
-                ((geometry.hole_diameter.get()? / radius).value() / 2.0).asin()
-            }
-            Method::Milling => (1.0 - (geometry.depth.get()? / geometry.surface.get()?).value()).acos(),
-            Method::Grinding => geometry.full_arc.get()?.in_radians() / 2.0,
-            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+        let hole = |radius: Length| Some(((geometry.hole_diameter.get()? / radius).value() / 2.0).asin());
+        Some(match geometry.cut(plane.method?)? {
+            Cut::AxialHole => hole(geometry.pitch_radius.get()?)?,
+            Cut::RadialHole => hole(geometry.surface.get()?)?,
+            Cut::Flat => (1.0 - (geometry.depth.get()? / geometry.surface.get()?).value()).acos(),
+            Cut::Arc => geometry.full_arc.get()?.in_radians() / 2.0,
         })
     };
     angle().filter(|angle| angle.is_finite()).map_or(Angle::ZERO, Angle::radians)
@@ -111,7 +110,7 @@ pub(in crate::book::results) fn most_per_place<'b>(
     let stated: Val<Mass> = recorder.facts.quantity(&plane.block, plane::MOST_PER_PLACE);
     match plane.method {
         Some(Method::SlotFiller) => filler(recorder, &plane.block, spot, &plane.geometry).get(),
-        Some(Method::Pieces) => stated.or(|| plane.geometry.mass_each.clone()).get(),
+        Some(method) if method.is_in_pieces() => stated.or(|| plane.geometry.mass_each.clone()).get(),
         _ => stated.get(),
     }
 }

@@ -3,27 +3,22 @@
 use super::PlaneResults;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
-use crate::book::origin::{Missing, Origin, Reason};
+use crate::book::origin::Missing;
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
-use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::book::vectors::{Gathered, Produced, VectorVal};
 use crate::mechanics::correction::mass_at_radius;
 use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
+use crate::vocabulary::plane::CorrectBy;
 use crate::vocabulary::{ResultSpec, plane};
 use std::sync::Arc;
 
 /// What a plane does about an unbalance: add, remove, or either. No plane is guessed to do one or the other.
 pub(in crate::book::results) fn meaning_of(plane: &PlaneResults<'_>) -> Result<Meaning, Arc<Missing>> {
-    match plane.correct() {
-        Some("remove") => Ok(Meaning::ToRemove),
-        Some("add") => Ok(Meaning::ToAdd),
-        Some(_) => Ok(Meaning::ToAddOrRemoveOpposite),
-        None => {
-            let block = &plane.block;
-            let reason = if block.field(plane::CORRECT).is_some() { Reason::Unreadable } else { Reason::NotGiven };
-            let origin = Origin { item: block.item, path: block.path.clone(), name: "correct".into(), place: None };
-            Err(Arc::new(Missing { origin, reason }))
-        }
-    }
+    Ok(match plane.block.stated_choice(plane::CORRECT)? {
+        CorrectBy::Remove => Meaning::ToRemove,
+        CorrectBy::Add => Meaning::ToAdd,
+        CorrectBy::Either => Meaning::ToAddOrRemoveOpposite,
+    })
 }
 
 /// The mass that corrects an unbalance at a radius: at the light spot when it is added, at the heavy spot when it is
@@ -44,7 +39,7 @@ pub(in crate::book::results) fn mass_for(
         let (unbalance, radius) = (numbers.vector::<Unbalance>(at), numbers.value::<Length>(r));
         let mass = mass_at_radius(unbalance.amount(), radius)?;
         let angle = if removes { unbalance.angle() } else { unbalance.angle() + Angle::degrees(180.0) };
-        Ok(components([Vector::from_polar(mass, angle)]))
+        Ok(Produced::vector(Vector::from_polar(mass, angle)))
     });
     outputs.vector(0, origin(spot, spec), Unit::GRAM)
 }

@@ -1,14 +1,13 @@
 //! The radius of a plane's corrections, and the most that can be corrected in it.
 
-use super::Method;
 use super::allowed::Places;
-use super::removal::Geometry;
+use super::removal::{Cut, Geometry};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
-use crate::book::results::entry::{Recorder, Sense, Spot};
+use crate::book::results::entry::{Recorder, Spot};
 use crate::mechanics::Computed;
 use crate::mechanics::correction::Piece;
 use crate::mechanics::correction::arc::{Arc, ground_arc};
@@ -20,7 +19,8 @@ use crate::mechanics::correction::sliding::sliding_weights;
 use crate::mechanics::correction::slot::slot_filler;
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Area, Length, Mass, Ratio, Typed, Unbalance, Unit};
-use crate::vocabulary::{plane, result};
+use crate::vocabulary::plane::Method;
+use crate::vocabulary::{Sense, plane, result};
 
 /// The radius as stated, or that of the deepest hole, flat or arc.
 pub(in crate::book::results) fn correction_radius<'b>(
@@ -42,11 +42,11 @@ pub(in crate::book::results) fn correction_radius<'b>(
     // Where the centre of mass lies does not depend on the density, nor on how well it is known.
     let density =
         recorder.default(block, plane::MATERIAL, crate::units::Density::kilograms_per_cubic_metre(1.0), Unit::ONE);
-    match method {
-        Some(Method::Drilling) if g.axial => {
+    match method.and_then(|method| g.cut(method)) {
+        Some(Cut::AxialHole) => {
             recorder.work_out(&spot, spec, unit, &by::RADIUS_AS_GIVEN, (&g.pitch_radius,), |(r,)| Ok(r))
         }
-        Some(Method::Drilling) => {
+        Some(Cut::RadialHole) => {
             let inputs = (&g.surface, &g.hole_diameter, &g.depth, &g.point_angle, &density);
             recorder.work_out(
                 &spot,
@@ -59,20 +59,20 @@ pub(in crate::book::results) fn correction_radius<'b>(
                 },
             )
         }
-        Some(Method::Milling) => {
+        Some(Cut::Flat) => {
             let inputs = (&g.surface, &g.depth, &g.width, &density);
             recorder.work_out(&spot, spec, unit, &by::RADIUS_OF_FLAT, inputs, |(r, depth, width, density)| {
                 milled_flat(r, width, depth, density).map(|flat| flat.radius)
             })
         }
-        Some(Method::Grinding) => {
+        Some(Cut::Arc) => {
             let inputs = (&g.surface, &g.depth, &g.width, &g.full_arc, &density);
             recorder.work_out(&spot, spec, unit, &by::RADIUS_OF_ARC, inputs, |(r, depth, width, full, density)| {
                 let arc = Arc { surface_radius: r, width, full_angle: full };
                 ground_arc(arc, depth, density).map(|arc| arc.radius)
             })
         }
-        _ => stated,
+        None => stated,
     }
 }
 
@@ -149,7 +149,7 @@ fn by_method<'b>(
         Method::SlotFiller => {
             at_places(recorder, (block, sense), spot, &filler(recorder, block, spot, g), radius, unit)
         }
-        Method::Pieces => {
+        Method::Welding | Method::Clamping | Method::SetScrews | Method::Washers | Method::Putty => {
             let each: Val<Mass> = recorder.facts.quantity(block, plane::MOST_PER_PLACE);
             let each = each.or(|| g.mass_each.clone());
             if each.is_left_out() {

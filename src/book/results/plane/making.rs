@@ -1,21 +1,25 @@
 //! How a plane's method makes a correction: depth, holes side by side, shares of places, spread of weights.
 
+use std::sync::Arc;
+
+use super::PlaneResults;
 use super::allowed::{Places, most_per_place, towards};
-use super::{Method, PlaneResults};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
+use crate::book::origin::Missing;
 use crate::book::results::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
-use crate::book::results::record::run::Runner;
 use crate::book::vectors::VectorVal;
 use crate::mechanics::correction::holes::{holes_needed, spacing_angle};
 use crate::mechanics::correction::sliding::spread_for;
 use crate::mechanics::correction::spread::{Spread, in_whole_pieces, over_places};
-use crate::units::{Amount, Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
-use crate::vocabulary::{ResultSpec, plane, result};
+use crate::units::{Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::vocabulary::plane::Method;
+use crate::vocabulary::{ResultSpec, Sense, correction, plane, result, trial};
 
 /// One plane's way of making a correction.
 pub(in crate::book::results) struct Making<'a, 'b> {
-    pub runner: &'a Runner<'a, 'b>,
+    /// The direction in which the rotor's angles count.
+    pub sense: &'a Result<Sense, Arc<Missing>>,
     pub plane: &'a PlaneResults<'b>,
     /// `None` where mass may be put on or taken off: then it is put on.
     pub adds: Option<bool>,
@@ -52,12 +56,12 @@ impl<'b> Making<'_, 'b> {
         spec: &'static ResultSpec,
         left: Vector<Unbalance>,
     ) -> Option<VectorVal<Unbalance>> {
-        if left.amount().raw() <= 1e-12 {
+        if left.amount() <= Unbalance::kilogram_metres(1e-12) {
             return None;
         }
         let unit = recorder.facts.shop.unbalance_unit;
         let left = VectorVal::exact(left, origin(spot, spec), unit);
-        recorder.keep_vector(spot, spec, &left, Meaning::HeavySpot, &self.runner.sense);
+        recorder.keep_vector(spot, spec, &left, Meaning::HeavySpot, self.sense);
         Some(left)
     }
 
@@ -68,7 +72,7 @@ impl<'b> Making<'_, 'b> {
         spot: &Spot,
         wanted: Vector<Unbalance>,
     ) -> Option<Vector<Unbalance>> {
-        let places = Places::of(&self.plane.block, self.runner.sense.as_ref().ok().copied())?;
+        let places = Places::of(&self.plane.block, self.sense.as_ref().ok().copied())?;
         let radius = self.radius.get()?;
         let angles: Vec<Angle> = places.free.iter().map(|place| places.angles[*place]).collect();
         if angles.is_empty() {
@@ -120,13 +124,18 @@ impl<'b> Making<'_, 'b> {
             // The centre of mass of a cut lies where its own depth puts it.
             let of_cut = depth.and_then(|depth| self.plane.geometry.mass_at_depth(self.plane.method?, depth));
             let mass = of_cut.unwrap_or_else(|| *share / radius);
-            let mut row = vec![Some(angles[*place].raw()), Some(mass.raw())];
-            row.extend(has_depths.then_some(depth.map(Amount::raw)));
+            let mut row = vec![Some(angles[*place].in_radians()), Some(mass.in_kilograms())];
+            row.extend(has_depths.then_some(depth.map(Length::in_metres)));
             row
         });
         let rows: Vec<Vec<Option<f64>>> = rows.collect();
-        let mut columns = vec![Column { name: "angle", unit: Unit::DEGREE }, Column { name: "mass", unit: Unit::GRAM }];
-        columns.extend(has_depths.then(|| Column { name: "depth", unit: self.plane.geometry.length_unit() }));
+        let mut columns = vec![
+            Column { name: correction::ANGLE.words(), unit: Unit::DEGREE },
+            Column { name: trial::MASS.words(), unit: Unit::GRAM },
+        ];
+        columns.extend(
+            has_depths.then(|| Column { name: correction::DEPTH.words(), unit: self.plane.geometry.length_unit() }),
+        );
         recorder.push(spot, &result::CORRECTION_PLACES, Outcome::Table { heads, columns, rows }, None);
     }
 

@@ -8,28 +8,9 @@ pub(in crate::book::results) mod removal;
 
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
-use crate::book::files::ItemId;
-use crate::book::results::angles::stated_choice;
-use crate::book::results::entry::{Recorder, Sense};
-use crate::book::results::rotor::sharing::{Shares, sharing};
-use crate::book::results::rotor::tolerance::{Base, Found};
-use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::{Length, Unbalance};
-use crate::vocabulary::plane;
+use crate::vocabulary::plane::{self, CorrectBy, Method};
 use removal::Geometry;
-
-/// How a plane is corrected.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Method {
-    Drilling,
-    Milling,
-    Grinding,
-    SlidingWeights,
-    SlotFiller,
-    /// Masses put on or taken off whole: clamps, screws, washers, weld, putty.
-    Pieces,
-}
 
 /// What is computed of one plane.
 #[derive(Clone, Debug)]
@@ -53,69 +34,8 @@ pub struct PlaneResults<'b> {
 }
 
 impl PlaneResults<'_> {
-    /// What the plane does: `remove`, `add` or `either`.
-    pub fn correct(&self) -> Option<&'static str> {
-        choice(&self.block, "correct")
+    /// What the plane does.
+    pub fn correct(&self) -> Option<CorrectBy> {
+        self.block.choice(plane::CORRECT)
     }
-}
-
-pub(in crate::book::results) fn choice(block: &EffectiveBlock<'_>, key: &str) -> Option<&'static str> {
-    match block.field(key).map(|field| &field.field.value) {
-        Some(FieldValue::Choice(choice)) => Some(choice),
-        _ => None,
-    }
-}
-
-fn method(block: &EffectiveBlock<'_>) -> Option<Method> {
-    Some(match choice(block, "method")? {
-        "drilling" => Method::Drilling,
-        "milling" => Method::Milling,
-        "grinding" => Method::Grinding,
-        "sliding weights" => Method::SlidingWeights,
-        "slot filler" => Method::SlotFiller,
-        _ => Method::Pieces,
-    })
-}
-
-pub(in crate::book::results) fn of<'b>(
-    recorder: &mut Recorder<'b>,
-    rotor: &EffectiveBlock<'b>,
-    id: ItemId,
-    base: &Base<'_>,
-    found: &Found,
-) -> Vec<PlaneResults<'b>> {
-    let blocks: Vec<EffectiveBlock<'b>> = rotor.inner(Kind::Plane).cloned().collect();
-    let shares = sharing(rotor, &blocks);
-    let planes: Vec<_> = blocks
-        .into_iter()
-        .zip(shares)
-        .map(|(block, shares)| {
-            let at: Val<Length> = recorder.facts.quantity(&block, plane::AT);
-            (block, at, shares)
-        })
-        .collect();
-    let shared = Shares::new(recorder, (rotor, id), base, found, &planes);
-    let sense = stated_choice(rotor, "angles count").ok().and_then(Sense::of);
-    let mut results = Vec::with_capacity(planes.len());
-    for (n, (block, at, shares_tolerance)) in planes.iter().enumerate() {
-        let tolerance = shared.tolerance(recorder, n);
-        let geometry = Geometry::of(recorder, block);
-        let method = method(block);
-        let radius = capacity::correction_radius(recorder, block, id, method, &geometry);
-        let greatest = capacity::greatest(recorder, (block, id), sense, method, &geometry, &radius);
-        results.push(PlaneResults {
-            name: block.name_text(),
-            block: block.clone(),
-            at: at.clone(),
-            tolerance: tolerance.holds,
-            stated_tolerance: tolerance.stated,
-            shared_tolerance: tolerance.shared,
-            radius,
-            method,
-            geometry,
-            greatest,
-            shares_tolerance: *shares_tolerance,
-        });
-    }
-    results
 }

@@ -1,6 +1,5 @@
 //! What a plane's method takes off or puts on: geometry as stated, and the depth that takes a given unbalance.
 
-use super::{Method, choice};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
@@ -9,6 +8,7 @@ use crate::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, axial_hole_depth, radial_hole, radial_hole_depth};
 use crate::mechanics::correction::flat::{milled_flat, milled_flat_depth};
 use crate::units::{Angle, Density, Length, Mass, Unbalance, Unit};
+use crate::vocabulary::plane::{HoleDirection, Method};
 use crate::vocabulary::{ResultSpec, plane};
 
 /// The facts of a plane that its method needs.
@@ -26,6 +26,15 @@ pub struct Geometry {
     pub axial: bool,
 }
 
+/// The shape that material is taken off in.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Cut {
+    AxialHole,
+    RadialHole,
+    Flat,
+    Arc,
+}
+
 impl Geometry {
     pub(in crate::book::results) fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>) -> Self {
         let facts = &recorder.facts;
@@ -41,7 +50,24 @@ impl Geometry {
             full_arc: facts.quantity(block, plane::FULL_ARC),
             density: cured.or(|| facts.density(block, plane::MATERIAL)),
             mass_each: facts.quantity(block, plane::MASS_EACH),
-            axial: choice(block, "direction") == Some("axial"),
+            axial: block.choice(plane::DIRECTION) == Some(HoleDirection::Axial),
+        }
+    }
+
+    /// What a method cuts; `None` of one that has no depth.
+    pub const fn cut(&self, method: Method) -> Option<Cut> {
+        match method {
+            Method::Drilling if self.axial => Some(Cut::AxialHole),
+            Method::Drilling => Some(Cut::RadialHole),
+            Method::Milling => Some(Cut::Flat),
+            Method::Grinding => Some(Cut::Arc),
+            Method::Welding
+            | Method::Clamping
+            | Method::SetScrews
+            | Method::Washers
+            | Method::SlidingWeights
+            | Method::SlotFiller
+            | Method::Putty => None,
         }
     }
 
@@ -56,16 +82,15 @@ impl Geometry {
     pub fn depth(&self, method: Method, unbalance: Unbalance) -> Option<Length> {
         let density = self.density.get()?;
         let drill = || Some(Drill { diameter: self.hole_diameter.get()?, point_angle: self.point_angle.get()? });
-        let depth = match method {
-            Method::Drilling if self.axial => axial_hole_depth(drill()?, unbalance, self.pitch_radius.get()?, density),
-            Method::Drilling => radial_hole_depth(drill()?, unbalance, self.surface.get()?, density),
-            Method::Milling => milled_flat_depth(self.surface.get()?, self.width.get()?, unbalance, density),
-            Method::Grinding => {
+        let depth = match self.cut(method)? {
+            Cut::AxialHole => axial_hole_depth(drill()?, unbalance, self.pitch_radius.get()?, density),
+            Cut::RadialHole => radial_hole_depth(drill()?, unbalance, self.surface.get()?, density),
+            Cut::Flat => milled_flat_depth(self.surface.get()?, self.width.get()?, unbalance, density),
+            Cut::Arc => {
                 let (surface_radius, width) = (self.surface.get()?, self.width.get()?);
                 let arc = Arc { surface_radius, width, full_angle: self.full_arc.get()? };
                 ground_arc_depth(arc, unbalance, density)
             }
-            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
         };
         depth.ok()
     }
@@ -74,15 +99,14 @@ impl Geometry {
     pub fn mass_at_depth(&self, method: Method, depth: Length) -> Option<Mass> {
         let density = self.density.get()?;
         let drill = || Some(Drill { diameter: self.hole_diameter.get()?, point_angle: self.point_angle.get()? });
-        let piece = match method {
-            Method::Drilling if self.axial => axial_hole(drill()?, depth, self.pitch_radius.get()?, density),
-            Method::Drilling => radial_hole(drill()?, depth, self.surface.get()?, density),
-            Method::Milling => milled_flat(self.surface.get()?, self.width.get()?, depth, density),
-            Method::Grinding => {
+        let piece = match self.cut(method)? {
+            Cut::AxialHole => axial_hole(drill()?, depth, self.pitch_radius.get()?, density),
+            Cut::RadialHole => radial_hole(drill()?, depth, self.surface.get()?, density),
+            Cut::Flat => milled_flat(self.surface.get()?, self.width.get()?, depth, density),
+            Cut::Arc => {
                 let (surface_radius, width) = (self.surface.get()?, self.width.get()?);
                 ground_arc(Arc { surface_radius, width, full_angle: self.full_arc.get()? }, depth, density)
             }
-            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
         };
         piece.ok().map(|piece| piece.mass)
     }
@@ -97,8 +121,8 @@ impl Geometry {
         unbalance: &Val<Unbalance>,
     ) -> Option<Val<Length>> {
         let unit = self.length_unit();
-        Some(match method? {
-            Method::Drilling if self.axial => {
+        Some(match self.cut(method?)? {
+            Cut::AxialHole => {
                 let inputs = (unbalance, &self.pitch_radius, &self.hole_diameter, &self.point_angle, &self.density);
                 recorder.work_out(
                     spot,
@@ -111,7 +135,7 @@ impl Geometry {
                     },
                 )
             }
-            Method::Drilling => {
+            Cut::RadialHole => {
                 let inputs = (unbalance, &self.surface, &self.hole_diameter, &self.point_angle, &self.density);
                 recorder.work_out(
                     spot,
@@ -124,20 +148,19 @@ impl Geometry {
                     },
                 )
             }
-            Method::Milling => {
+            Cut::Flat => {
                 let inputs = (unbalance, &self.surface, &self.width, &self.density);
                 recorder.work_out(spot, spec, unit, &by::DEPTH_BY_MILLING, inputs, |(u, r, w, density)| {
                     milled_flat_depth(r, w, u, density)
                 })
             }
-            Method::Grinding => {
+            Cut::Arc => {
                 let inputs = (unbalance, &self.surface, &self.width, &self.full_arc, &self.density);
                 recorder.work_out(spot, spec, unit, &by::DEPTH_BY_GRINDING, inputs, |(u, r, width, full, density)| {
                     let arc = Arc { surface_radius: r, width, full_angle: full };
                     ground_arc_depth(arc, u, density)
                 })
             }
-            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
         })
     }
 
@@ -154,28 +177,28 @@ impl Geometry {
     ) -> Option<Val<Mass>> {
         // How well the density is known moves the radius of the cut's mass centre by next to nothing.
         let density = self.density.get()?;
-        Some(match method? {
-            Method::Drilling if !self.axial => {
+        Some(match self.cut(method?)? {
+            Cut::RadialHole => {
                 let inputs = (unbalance, &self.surface, &self.hole_diameter, &self.point_angle);
                 recorder.work_out(spot, spec, unit, &by::MASS_OF_HOLE, inputs, |(u, r, d, point)| {
                     let drill = Drill { diameter: d, point_angle: point };
                     radial_hole(drill, radial_hole_depth(drill, u, r, density)?, r, density).map(|hole| hole.mass)
                 })
             }
-            Method::Milling => {
+            Cut::Flat => {
                 let inputs = (unbalance, &self.surface, &self.width);
                 recorder.work_out(spot, spec, unit, &by::MASS_OF_FLAT, inputs, |(u, r, w)| {
                     milled_flat(r, w, milled_flat_depth(r, w, u, density)?, density).map(|flat| flat.mass)
                 })
             }
-            Method::Grinding => {
+            Cut::Arc => {
                 let inputs = (unbalance, &self.surface, &self.width, &self.full_arc);
                 recorder.work_out(spot, spec, unit, &by::MASS_OF_ARC, inputs, |(u, r, width, full)| {
                     let arc = Arc { surface_radius: r, width, full_angle: full };
                     ground_arc(arc, ground_arc_depth(arc, u, density)?, density).map(|arc| arc.mass)
                 })
             }
-            Method::Drilling | Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
+            Cut::AxialHole => return None,
         })
     }
 
@@ -189,35 +212,34 @@ impl Geometry {
         depth: &Val<Length>,
     ) -> Option<Val<Unbalance>> {
         let unit = recorder.facts.shop.unbalance_unit;
-        Some(match method? {
-            Method::Drilling if self.axial => {
+        Some(match self.cut(method?)? {
+            Cut::AxialHole => {
                 let inputs = (&self.pitch_radius, depth, &self.hole_diameter, &self.point_angle, &self.density);
                 let formula = &by::TAKEN_BY_AXIAL_HOLE;
                 recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, l, d, point, density)| {
                     axial_hole(Drill { diameter: d, point_angle: point }, l, r, density).map(|hole| hole.unbalance)
                 })
             }
-            Method::Drilling => {
+            Cut::RadialHole => {
                 let inputs = (&self.surface, depth, &self.hole_diameter, &self.point_angle, &self.density);
                 let formula = &by::TAKEN_BY_RADIAL_HOLE;
                 recorder.on_the_way(spot, spec, unit, formula, inputs, |(r, l, d, point, density)| {
                     radial_hole(Drill { diameter: d, point_angle: point }, l, r, density).map(|hole| hole.unbalance)
                 })
             }
-            Method::Milling => {
+            Cut::Flat => {
                 let inputs = (&self.surface, depth, &self.width, &self.density);
                 recorder.on_the_way(spot, spec, unit, &by::MOST_BY_MILLING, inputs, |(r, t, w, density)| {
                     milled_flat(r, w, t, density).map(|flat| flat.unbalance)
                 })
             }
-            Method::Grinding => {
+            Cut::Arc => {
                 let inputs = (&self.surface, depth, &self.width, &self.full_arc, &self.density);
                 recorder.on_the_way(spot, spec, unit, &by::MOST_BY_GRINDING, inputs, |(r, t, width, full, density)| {
                     let arc = Arc { surface_radius: r, width, full_angle: full };
                     ground_arc(arc, t, density).map(|arc| arc.unbalance)
                 })
             }
-            Method::SlidingWeights | Method::SlotFiller | Method::Pieces => return None,
         })
     }
 }

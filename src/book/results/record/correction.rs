@@ -15,6 +15,7 @@ use crate::mechanics::effect::{Effect, apart, mirrored_about};
 use crate::mechanics::force::centrifugal_force;
 use crate::sheet::{FieldValue, NameAt};
 use crate::units::{Angle, Force, Length, Mass, Unbalance, Unit, Vector};
+use crate::vocabulary::plane::CorrectBy;
 use crate::vocabulary::{AnyFact, correction, result};
 
 /// What is computed of one `correction` block.
@@ -123,7 +124,8 @@ impl<'b> Correcting<'_, 'b> {
             None => {
                 if let Some(called_for) = &results.called_for {
                     self.masses(recorder, plane, adds, called_for);
-                    let making = Making { runner: self.runner, plane, adds, radius: &self.radius(recorder, plane) };
+                    let making =
+                        Making { sense: &self.runner.sense, plane, adds, radius: &self.radius(recorder, plane) };
                     results.not_reached = making.work_out(
                         recorder,
                         &self.spot(&[correction::ANGLE.any(), correction::RADIUS.any()]),
@@ -158,9 +160,9 @@ impl<'b> Correcting<'_, 'b> {
             return Some(false);
         }
         match plane?.correct() {
-            Some("add") => Some(true),
-            Some("remove") => Some(false),
-            _ => None,
+            Some(CorrectBy::Add) => Some(true),
+            Some(CorrectBy::Remove) => Some(false),
+            Some(CorrectBy::Either) | None => None,
         }
     }
 

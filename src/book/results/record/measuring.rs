@@ -4,9 +4,9 @@ use super::readings::ReadingResults;
 use crate::book::derive::{Val, derive};
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
-use crate::book::results::angles::{Shown, stated_choice};
+use crate::book::results::angles::Shown;
 use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::plane::{PlaneResults, choice};
+use crate::book::results::plane::PlaneResults;
 use crate::book::results::setup::SetupResults;
 use crate::book::results::setup::calibrate::CalibrateResults;
 use crate::book::results::trials::TrialResults;
@@ -15,7 +15,9 @@ use crate::book::results::trials::influence;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::hard_supports::Dimensions;
 use crate::units::{Amount, Angle, Indication, Length, Unbalance, Unit, Vector};
-use crate::vocabulary::{ResultSpec, calibrate, run, setup};
+use crate::vocabulary::machine::Supports;
+use crate::vocabulary::setup::Indicates;
+use crate::vocabulary::{ResultSpec, calibrate, machine, run, setup};
 
 /// An unbalance in a plane, as far as the readings tell it.
 #[derive(Clone, Debug)]
@@ -281,9 +283,12 @@ impl<'a, 'b> Measuring<'a, 'b> {
             });
         }
         let pointer = angles.at_pointer(facts);
-        match stated_choice(&self.setup.block, "indicates") {
+        match self.setup.block.stated_choice(setup::INDICATES) {
             Ok(indicates) => {
-                let half = if indicates == "light spot" { Angle::degrees(180.0) } else { Angle::ZERO };
+                let half = match indicates {
+                    Indicates::LightSpot => Angle::degrees(180.0),
+                    Indicates::HeavySpot => Angle::ZERO,
+                };
                 derive(here(), Unit::DEGREE, None, (&pointer,), |(pointer,): (Angle,)| Ok(pointer + half))
             }
             Err(missing) => Val { known: Err(missing), ..pointer },
@@ -355,7 +360,7 @@ fn set_reading(calibration: &CalibrateResults<'_>) -> Option<Val<Indication>> {
 
 fn is_on_hard_supports(setup: &SetupResults<'_>) -> bool {
     let machine = setup.machine.as_ref();
-    machine.is_some_and(|machine| choice(&machine.block, "supports") == Some("hard"))
+    machine.is_some_and(|machine| machine.block.choice(machine::SUPPORTS) == Some(Supports::Hard))
         && setup.block.field(setup::SUPPORTS_AT).is_some()
 }
 

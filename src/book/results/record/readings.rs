@@ -13,7 +13,7 @@ use crate::book::vectors::VectorVal;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::text::Span;
 use crate::units::{Angle, Dimension, Indication, Unit};
-use crate::units::{Contributions, Source};
+use crate::units::{Contributions, Part, Source};
 use crate::vocabulary::{Fact, Reading, run};
 
 /// What one channel read.
@@ -33,7 +33,7 @@ impl ReadingResults<'_> {
     /// to it or take off it whole. That is a limit, and its angle unknown: rectangular (GUM 4.3.7, from memory).
     pub fn without_start(&self, start: Indication) -> Val<Indication> {
         let (file, span) = self.place;
-        let source = Source(u64::from(span.start) << 32 | u64::from(file.0) | 1 << 62);
+        let source = Source::Written { at: file.place(span), nth: 0, part: Part::Start };
         let mut amount = self.amount.clone();
         amount.contributions.add(&Contributions::of(source, start.value() / 3f64.sqrt()), 1.0);
         amount

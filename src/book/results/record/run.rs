@@ -9,16 +9,16 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Reason};
-use crate::book::results::angles::stated_choice;
-use crate::book::results::entry::{Meaning, Outcome, Recorder, Sense, Spot, origin};
+use crate::book::results::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
-use crate::book::results::plane::{PlaneResults, choice};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::correction::mass_at_radius;
 use crate::mechanics::known_masses::resultant_and_moment;
 use crate::mechanics::{machine, planes};
 use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
-use crate::vocabulary::{self, ResultSpec, result, run};
+use crate::vocabulary::run::{AnglesFrom, CalibrationMasses};
+use crate::vocabulary::{self, ResultSpec, Sense, YesNo, result, run};
 
 /// What is computed of one run.
 pub struct RunResults<'b> {
@@ -133,9 +133,9 @@ impl<'a, 'b> Runner<'a, 'b> {
         RunResults {
             name: block.name_text(),
             speed: recorder.facts.quantity(block, run::SPEED),
-            calibration_masses_on: choice(block, "calibration masses").map(|masses| masses == "on"),
+            calibration_masses_on: block.choice(run::CALIBRATION_MASSES).map(|masses| masses == CalibrationMasses::On),
             turned,
-            remounted: choice(block, "remounted").map(|remounted| remounted == "yes"),
+            remounted: block.choice(run::REMOUNTED).map(|remounted| remounted == YesNo::Yes),
             readings,
             planes,
             at_bearings,
@@ -188,8 +188,8 @@ impl<'a, 'b> Runner<'a, 'b> {
         found: Found,
     ) -> Found {
         let Found::Vector(vector) = found else { return found };
-        let from_arbor = match (stated_choice(block, "angles from"), turned) {
-            (Ok(from), _) => from == "arbor",
+        let from_arbor = match (block.stated_choice(run::ANGLES_FROM), turned) {
+            (Ok(from), _) => from == AnglesFrom::Arbor,
             (Err(_), None) => false,
             // A rotor that sits turned has two zeros, and nothing says which one the angles count from.
             (Err(missing), Some(_)) => {

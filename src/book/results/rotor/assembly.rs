@@ -9,11 +9,11 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Recorder, Spot};
-use crate::book::results::plane::choice;
 use crate::mechanics::fits;
 use crate::mechanics::weighing::{self, Placed};
 use crate::syntax::Kind;
 use crate::units::{Couple, Inertia, Length, Mass, Unbalance, Unit};
+use crate::vocabulary::made_of::PartBalanced;
 use crate::vocabulary::{Fact, made_of, result, rotor};
 
 /// One `made of` line of an assembly.
@@ -24,7 +24,7 @@ pub struct PartResults<'b> {
     /// `None` when the book has no such rotor, or it is made of this assembly itself.
     pub rotor: Option<Arc<RotorResults<'b>>>,
     pub quantity: u32,
-    pub balanced: Option<&'static str>,
+    pub balanced: Option<PartBalanced>,
     /// What it may put in by moving in its fit; `None` when no clearance is stated.
     pub fit: Option<Val<Unbalance>>,
     /// What it puts in by sitting askew; `None` when no face runout is stated.
@@ -43,7 +43,7 @@ pub(in crate::book::results) fn parts<'b>(
             name: block.name_text(),
             rotor: computing.rotor_named(block.name_text(), id),
             quantity: facts.number(block, made_of::QUANTITY).get().map_or(1, |count| count.value() as u32),
-            balanced: choice(block, "balanced"),
+            balanced: block.choice(made_of::BALANCED),
             fit: None,
             runout: None,
             block: block.clone(),
@@ -142,7 +142,7 @@ pub(in crate::book::results) fn results<'b>(
         part.runout = runout(recorder, part, id);
         for _ in 0..part.quantity {
             taken.extend(part.fit.clone());
-            let balanced = part.balanced == Some("by itself");
+            let balanced = part.balanced == Some(PartBalanced::ByItself);
             taken.extend(part.rotor.as_ref().filter(|_| balanced).map(|rotor| rotor.permissible.clone()));
         }
     }
@@ -201,7 +201,7 @@ fn runout<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -
 /// Parts that come balanced by themselves first, in their order; what is balanced after fitting goes with the assembly.
 fn order<'b>(recorder: &mut Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId, parts: &[PartResults<'b>]) {
     let first: Vec<&str> =
-        parts.iter().filter(|part| part.balanced == Some("by itself")).map(|part| part.name).collect();
+        parts.iter().filter(|part| part.balanced == Some(PartBalanced::ByItself)).map(|part| part.name).collect();
     let words = if first.is_empty() {
         "the assembly as a whole".to_owned()
     } else {

@@ -7,11 +7,11 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::plane::choice;
 use crate::mechanics::{allocation, tolerance};
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, Unbalance, Unit};
-use crate::vocabulary::{self, Fact, ResultSpec, plane, result};
+use crate::vocabulary::rotor::BearingArrangement;
+use crate::vocabulary::{self, Fact, ResultSpec, plane, result, rotor};
 
 const FACTS: [Fact<Unbalance>; 2] = [vocabulary::tolerance::AT_BEARING_A, vocabulary::tolerance::AT_BEARING_B];
 const SPECS: [&ResultSpec; 2] = [&result::TOLERANCE_AT_A, &result::TOLERANCE_AT_B];
@@ -92,12 +92,12 @@ fn by_mass_centre<'b>(
     unit: Unit,
 ) -> Val<Unbalance> {
     if base.mass_centre.is_left_out() {
-        let why = match choice(rotor, "bearing arrangement") {
-            Some("overhung") => Some("the rotor is overhung and its mass centre is not given"),
+        let why = match rotor.choice(rotor::BEARING_ARRANGEMENT) {
+            Some(BearingArrangement::Overhung) => Some("the rotor is overhung and its mass centre is not given"),
             None if planes_are_beyond(recorder, rotor, base) => {
                 Some("all planes stand beyond the bearings and the mass centre is not given")
             }
-            _ => None,
+            Some(BearingArrangement::Inboard) | None => None,
         };
         if let Some(why) = why {
             return Val::missing(origin(spot, SPECS[n]), Reason::Impossible(why.into()), unit);

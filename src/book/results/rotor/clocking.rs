@@ -8,18 +8,17 @@ use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
-use crate::book::results::angles::stated_choice;
 use crate::book::results::computing::Computing;
-use crate::book::results::entry::{Meaning, Outcome, Recorder, Sense, Spot, origin};
+use crate::book::results::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
-use crate::book::results::plane::{PlaneResults, choice};
-use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
+use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::clocking::{KnownPart, best_clocking, in_planes};
 use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Amount, Angle, Length, Mass, Unbalance, Unit, Vector};
-use crate::vocabulary::{ResultSpec, made_of, record, result, setup};
+use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
+use crate::vocabulary::{ResultSpec, Sense, made_of, record, result, rotor, setup};
 
 /// What is known of the unbalances of an assembly's parts.
 #[derive(Debug)]
@@ -78,10 +77,7 @@ pub(in crate::book::results) fn of<'b>(
         return None;
     }
     let planes: Vec<&PlaneResults<'b>> = planes.iter().filter(|plane| plane.shares_tolerance).collect();
-    let sense = stated_choice(rotor, "angles count").map(|words| {
-        // The schema lists no other choice.
-        Sense::of(words).unwrap_or(Sense::WithRotation)
-    });
+    let sense = rotor.stated_choice(rotor::ANGLES_COUNT);
     let clocking = Clocking { rotor, id, known, planes, sense };
     Some(clocking.work_out(recorder))
 }
@@ -131,8 +127,8 @@ impl<'a, 'b> Known<'a, 'b> {
 /// Whether the angles of a part run against those of its assembly: both are counted by rotation, and the two may turn
 /// either way round.
 fn runs_against(part: &EffectiveBlock<'_>, assembly: &EffectiveBlock<'_>) -> Result<bool, Arc<Missing>> {
-    let counted = stated_choice(part, "angles count")? != stated_choice(assembly, "angles count")?;
-    let turns = |block: &EffectiveBlock<'_>| Some((choice(block, "rotation")?, choice(block, "seen from")?));
+    let counted = part.stated_choice(rotor::ANGLES_COUNT)? != assembly.stated_choice(rotor::ANGLES_COUNT)?;
+    let turns = |block: &EffectiveBlock<'_>| Some((block.choice(rotor::ROTATION)?, block.choice(rotor::SEEN_FROM)?));
     let turned = match (turns(part), turns(assembly)) {
         (Some((way, end)), Some((other_way, other_end))) => (way != other_way) != (end != other_end),
         _ => false,
@@ -167,7 +163,7 @@ fn stated_vector<'b>(
         return VectorVal::missing(origin, Reason::Impossible(why.into()), unit);
     };
     let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin.clone());
-    VectorVal::from_polar(&amount, &Val::exact(Angle::from_raw(angle.base), origin, angle.unit))
+    VectorVal::from_polar(&amount, &Val::exact(angle.typed::<Angle>(), origin, angle.unit))
 }
 
 /// What a record tells of a part, and how it judges it.
@@ -194,7 +190,7 @@ fn of_record<'b>(computing: &Computing<'b>, recorder: &Recorder<'b>, part: &Part
     if rotor_of_record(computing, record) != Some(rotor.id) {
         return lacking(Reason::Impossible("the record is not one of this part".into()));
     }
-    let results = crate::book::results::record::RecordResults::of(computing, record);
+    let results = computing.record(record)?;
     let Some(verdict) = results.verdict.as_ref().filter(|verdict| !verdict.residual.is_empty()) else {
         return lacking(Reason::Impossible("the record does not tell the part's unbalance with its angle".into()));
     };
@@ -277,7 +273,7 @@ impl<'b> Clocking<'_, 'b> {
                                 .flat_map(|(part, turn)| part.unbalances(numbers, *turn))
                                 .collect();
                             let planes: Vec<Length> = planes.iter().map(|at| numbers.value(*at)).collect();
-                            Ok(components([in_planes(&known, &planes)?[n]]))
+                            Ok(Produced::vector(in_planes(&known, &planes)?[n]))
                         });
                         outputs.vector(0, origin(&spot, spec), unit)
                     }
@@ -353,7 +349,7 @@ impl<'b> Clocking<'_, 'b> {
             let outcome = match &self.sense {
                 Ok(sense) => {
                     let meaning = Meaning::ZeroMark;
-                    Outcome::Direction { angle: angle.raw(), standard: 0.0, meaning, sense: *sense }
+                    Outcome::Direction { angle: angle.in_radians(), standard: 0.0, meaning, sense: *sense }
                 }
                 Err(missing) => Outcome::Missing(missing.clone()),
             };

@@ -5,10 +5,10 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Recorder, Spot};
-use crate::book::results::plane::choice;
 use crate::mechanics::keyway;
 use crate::syntax::Kind;
 use crate::units::{Density, Length, Mass, Unbalance, Unit};
+use crate::vocabulary::keyway::KeyFitted;
 use crate::vocabulary::{self, result};
 
 #[derive(Clone, Debug)]
@@ -16,8 +16,8 @@ pub struct KeywayResults<'b> {
     /// The end of the rotor that it is named after.
     pub name: &'b str,
     pub block: EffectiveBlock<'b>,
-    /// The convention stated: `half key`, `full key`, `no key`.
-    pub convention: Option<&'static str>,
+    /// The convention stated.
+    pub convention: Option<KeyFitted>,
     pub half_key: Val<Mass>,
     /// To the centre of mass of the half key.
     pub radius: Val<Length>,
@@ -59,7 +59,7 @@ fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) 
     };
     KeywayResults {
         name: block.name_text(),
-        convention: choice(block, "key"),
+        convention: block.choice(vocabulary::keyway::KEY),
         radius,
         half_key,
         wrong,

@@ -4,6 +4,7 @@ pub(in crate::book::results) mod assembly;
 pub(in crate::book::results) mod bearings;
 pub(in crate::book::results) mod clocking;
 pub(in crate::book::results) mod keyway;
+mod planes;
 pub(in crate::book::results) mod rules;
 pub(in crate::book::results) mod sharing;
 pub(in crate::book::results) mod tolerance;
@@ -15,12 +16,13 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Entry, Recorder, Spot};
-use crate::book::results::plane::{self, PlaneResults};
+use crate::book::results::plane::PlaneResults;
 use crate::mechanics::weighing::{self, Placed};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
-use crate::vocabulary::{result, rotor};
+use crate::vocabulary::tolerance::{PlanesBalanced, WeightOverSpeedRule};
+use crate::vocabulary::{self, result, rotor};
 use assembly::PartResults;
 use clocking::ClockingResults;
 use keyway::KeywayResults;
@@ -82,7 +84,7 @@ impl<'b> RotorResults<'b> {
         };
         let is_overhung = base.is_overhung(&block);
         let found = tolerance::of(computing, &mut recorder, &block, id, &base);
-        let planes = plane::of(&mut recorder, &block, id, &base, &found);
+        let planes = planes::of(&mut recorder, &block, id, &base, &found);
         tolerance::static_and_couple(&mut recorder, &block, id, &found, &planes);
         let keyways = keyway::of(&mut recorder, &block, id);
         let left_for_assembly = assembly::results(&mut recorder, &block, id, &mut parts, &found.permissible);
@@ -120,8 +122,8 @@ impl<'b> RotorResults<'b> {
 
     /// Whether one plane has the whole tolerance: the only one that shares it, or because the sheet says so.
     pub fn is_balanced_in_one_plane(&self) -> bool {
-        let said = self.tolerance_block().and_then(|block| plane::choice(block, "planes"));
-        said == Some("one") || self.planes.iter().filter(|plane| plane.shares_tolerance).count() == 1
+        let said = self.tolerance_block().and_then(|block| block.choice(vocabulary::tolerance::PLANES));
+        said == Some(PlanesBalanced::One) || self.planes.iter().filter(|plane| plane.shares_tolerance).count() == 1
     }
 
     pub fn tolerance_block(&self) -> Option<&EffectiveBlock<'b>> {
@@ -169,7 +171,7 @@ fn weighed<'b>(
         let centre = Val::missing(origin.clone(), Reason::Unreadable, Unit::ONE);
         return (hole(origin), centre);
     };
-    let mass = |n: usize| recorder.facts.stated::<Mass>(block, field, &pairs[n].0, origin.clone());
+    let mass = |n: usize| recorder.facts.nth_stated::<Mass>(block, field, (n, &pairs[n].0), origin.clone());
     let place = |n: usize| {
         let mut place: Val<Length> = recorder.facts.stated(block, field, &pairs[n].1, origin.clone());
         place.contributions = Default::default();
@@ -212,7 +214,8 @@ fn journal_loads<'b>(
     let unit = if mass.is_known() { mass.unit } else { Unit::KILOGRAM };
     let inputs = (mass, centre, &bearings[0], &bearings[1]);
     let tolerance = block.inner(Kind::Tolerance).next();
-    let needed = tolerance.and_then(|block| plane::choice(block, "rule")) == Some("W/N by journal load");
+    let needed = tolerance.and_then(|block| block.choice(vocabulary::tolerance::RULE))
+        == Some(WeightOverSpeedRule::ByJournalLoad);
     let specs = [(&result::JOURNAL_LOAD_A, &by::LOAD_AT_A), (&result::JOURNAL_LOAD_B, &by::LOAD_AT_B)];
     [0, 1].map(|n| {
         let (spec, formula) = specs[n];

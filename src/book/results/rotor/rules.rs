@@ -13,6 +13,7 @@ use crate::mechanics::tolerance as physics;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Mass, Speed, Unbalance, Velocity};
+use crate::vocabulary::tolerance::WeightOverSpeedRule;
 use crate::vocabulary::{result, similar_part, tolerance};
 
 /// Every rule that is stated, in the order of the table of the language.
@@ -57,22 +58,22 @@ pub(in crate::book::results) fn of<'b>(
         };
         rules.push((R::Bearings, value));
     }
-    match block.field(tolerance::RULE).map(|field| &field.field.value) {
-        Some(FieldValue::Choice("W/N by journal load")) => {
+    match block.choice(tolerance::RULE) {
+        Some(WeightOverSpeedRule::ByJournalLoad) => {
             let formula = &by::BY_JOURNAL_LOAD;
             let value = recorder.on_the_way(&spot, spec, unit, formula, loads_and_speed, |(a, b, speed)| {
                 Ok(physics::four_w_over_n(a, speed)? + physics::four_w_over_n(b, speed)?)
             });
             rules.push((R::JournalLoad, value));
         }
-        Some(FieldValue::Choice("W/N by whole weight")) => {
+        Some(WeightOverSpeedRule::ByWholeWeight) => {
             let inputs = (base.mass, base.service_speed);
             let value = recorder.on_the_way(&spot, spec, unit, &by::BY_WHOLE_WEIGHT, inputs, |(mass, speed)| {
                 physics::four_w_over_n(mass, speed).map(|one| one * 2.0)
             });
             rules.push((R::WholeWeight, value));
         }
-        _ => {}
+        None => {}
     }
     if let Some(field) = block.field(tolerance::SCALED_FROM) {
         let value = scaled_from(computing, recorder, block, id, base, field);

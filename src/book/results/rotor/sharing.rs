@@ -7,13 +7,13 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::plane::choice;
 use crate::mechanics::planes::{self, Levers, PlaneRule};
 use crate::mechanics::{DomainError, Input, Requirement};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Ratio, Unbalance};
-use crate::vocabulary::{result, rotor, tolerance};
+use crate::vocabulary::tolerance::{PlanesBalanced, Split};
+use crate::vocabulary::{Choice, Fact, plane, result, rotor, tolerance};
 
 /// What a plane may keep: as the sheet states it, as the rotor's tolerance leaves it, and what holds of the two.
 #[derive(Clone, Debug)]
@@ -119,7 +119,7 @@ struct Sharing<'a, 'b, 'v> {
 
 impl<'b> Sharing<'_, 'b, '_> {
     fn work_out(&self, recorder: &mut Recorder<'b>, stated: Option<Val<Unbalance>>, as_given: bool) -> PlaneTolerance {
-        let field = ["radius", "diameter", "at"].into_iter().find_map(|key| self.block.field(key));
+        let field = [plane::RADIUS, plane::DIAMETER, plane::AT].into_iter().find_map(|fact| self.block.field(fact));
         let spot = Spot::beside(self.block, self.id, field);
         let spec = &result::PLANE_TOLERANCE;
         let only_planes_are_stated = matches!(self.found.rules[..], [(ToleranceRule::Planes, _)]);
@@ -143,15 +143,15 @@ impl<'b> Sharing<'_, 'b, '_> {
         PlaneTolerance { stated, shared, holds }
     }
 
-    fn tolerance_choice(&self, key: &str) -> Option<&'static str> {
-        self.tolerance.and_then(|block| choice(block, key))
+    fn tolerance_choice<C: Choice>(&self, fact: Fact<C>) -> Option<C> {
+        self.tolerance.and_then(|block| block.choice(fact))
     }
 
     fn shared(&self, recorder: &Recorder<'b>, spot: &Spot) -> Val<Unbalance> {
         let spec = &result::PLANE_TOLERANCE;
         let unit = recorder.facts.shop.unbalance_unit;
         let permissible = &self.found.permissible;
-        if self.tolerance_choice("planes") == Some("one") || self.count == 1 {
+        if self.tolerance_choice(tolerance::PLANES) == Some(PlanesBalanced::One) || self.count == 1 {
             return recorder.on_the_way(spot, spec, unit, &by::WHOLE_IN_ONE_PLANE, (permissible,), |(total,)| {
                 planes::single_plane_limit(total)
             });
@@ -174,7 +174,7 @@ impl<'b> Sharing<'_, 'b, '_> {
         let unit = recorder.facts.shop.unbalance_unit;
         let [at_a, at_b] = &self.found.at_bearings;
         let [z_a, z_b] = self.base.bearings;
-        if self.tolerance_choice("split between planes") == Some("as mass") {
+        if self.tolerance_choice(tolerance::SPLIT_BETWEEN_PLANES) == Some(Split::AsMass) {
             let inputs = (at_a, at_b, z_a, z_b, self.at, partner, self.base.mass_centre);
             let f = |(u_a, u_b, z_a, z_b, own, other, z)| {
                 let share = planes::share_as_mass([own, other], z)?;
@@ -202,7 +202,7 @@ impl<'b> Sharing<'_, 'b, '_> {
 
     /// Which rule gives the limits here; decided once, so that a result and its formula cannot part ways.
     fn rule(&self, partner: &Val<Length>) -> PlaneRule {
-        let split_is_stated = self.tolerance_choice("split between planes").is_some();
+        let split_is_stated = self.tolerance_choice(tolerance::SPLIT_BETWEEN_PLANES).is_some();
         let by_two_equations = || {
             let bearings = [self.base.bearings[0].get()?, self.base.bearings[1].get()?];
             let levers = Levers::new(bearings, [self.at.get()?, partner.get()?]).ok()?;

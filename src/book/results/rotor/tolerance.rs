@@ -9,11 +9,13 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Recorder, Spot};
-use crate::book::results::plane::{PlaneResults, choice};
+use crate::book::results::plane::PlaneResults;
 use crate::mechanics::tolerance as physics;
 use crate::syntax::Kind;
 use crate::units::{Couple, Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
-use crate::vocabulary::{result, tolerance};
+use crate::vocabulary::rotor::BearingArrangement;
+use crate::vocabulary::tolerance::WeightOverSpeedRule;
+use crate::vocabulary::{Choice, result, rotor, tolerance};
 
 /// The ways in which a sheet may state a tolerance.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -31,16 +33,16 @@ pub enum ToleranceRule {
 
 impl ToleranceRule {
     /// The words by which the sheet states it.
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            ToleranceRule::Grade => "grade",
-            ToleranceRule::Total => "total",
+            ToleranceRule::Grade => tolerance::GRADE.words(),
+            ToleranceRule::Total => tolerance::TOTAL.words(),
             ToleranceRule::Bearings => "at bearing a and b",
             ToleranceRule::Planes => "tolerances of the planes",
-            ToleranceRule::Static => "static",
-            ToleranceRule::JournalLoad => "W/N by journal load",
-            ToleranceRule::WholeWeight => "W/N by whole weight",
-            ToleranceRule::ScaledFrom => "scaled from",
+            ToleranceRule::Static => tolerance::STATIC.words(),
+            ToleranceRule::JournalLoad => WeightOverSpeedRule::ByJournalLoad.words(),
+            ToleranceRule::WholeWeight => WeightOverSpeedRule::ByWholeWeight.words(),
+            ToleranceRule::ScaledFrom => tolerance::SCALED_FROM.words(),
             ToleranceRule::SimilarPart => "similar part",
         }
     }
@@ -78,7 +80,7 @@ impl Base<'_> {
             let (centre, a, b) = (self.mass_centre.get()?, self.bearings[0].get()?, self.bearings[1].get()?);
             Some(centre < a.min(b) || centre > a.max(b))
         };
-        outside().unwrap_or_else(|| choice(rotor, "bearing arrangement") == Some("overhung"))
+        outside().unwrap_or_else(|| rotor.choice(rotor::BEARING_ARRANGEMENT) == Some(BearingArrangement::Overhung))
     }
 }
 
@@ -150,12 +152,13 @@ fn without<'b>(recorder: &Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) 
     let spot = Spot::heading(rotor, id);
     let origin = crate::book::results::entry::origin(&spot, &result::PERMISSIBLE);
     let unit = recorder.facts.shop.unbalance_unit;
-    let missing = || Val::missing(origin.clone(), Reason::Impossible("the rotor has no tolerance".into()), unit);
+    let why = || Reason::Impossible("the rotor has no tolerance".into());
+    let missing = || Val::missing(origin.clone(), why(), unit);
     Found {
         rules: Vec::new(),
         governing: None,
         permissible: missing(),
-        specific: missing().read_as(),
+        specific: Val::missing(origin.clone(), why(), unit),
         at_bearings: [missing(), missing()],
         shared_at_bearings: [missing(), missing()],
     }

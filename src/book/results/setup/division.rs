@@ -5,11 +5,12 @@ use super::machine::ReadoutFacts;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Column, Outcome, Recorder, Spot};
-use crate::book::results::plane::{Method, PlaneResults};
+use crate::book::results::plane::PlaneResults;
 use crate::mechanics::calibration as physics;
 use crate::mechanics::correction::sliding::spread_for;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Indication, Length, Mass, Ratio, Unbalance, Unit};
+use crate::vocabulary::plane::Method;
 use crate::vocabulary::{plane, result, setup};
 
 /// The multiples of a division that a technician's table shows.

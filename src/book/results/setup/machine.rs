@@ -5,11 +5,10 @@ use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
-use crate::book::results::plane::choice;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Dimension, Indication, Ratio, Unit};
-use crate::vocabulary::{Fact, ReadoutAmount, machine, readout, scale};
+use crate::vocabulary::{Choice, Fact, ReadoutAmount, machine, readout, scale};
 
 /// The machine's facts that a setup needs.
 #[derive(Clone, Debug)]
@@ -78,7 +77,7 @@ impl<'b> MachineFacts<'b> {
 
 fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> ReadoutFacts<'b> {
     let facts = computing.facts();
-    let shows = choice(block, "shows");
+    let shows = block.choice(readout::SHOWS).map(Choice::words);
     let stated = match block.field(readout::UNIT).map(|field| &field.field.value) {
         Some(FieldValue::Unit(unit)) => Some(*unit),
         _ => None,
@@ -113,7 +112,7 @@ fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> Read
         unit,
         full_scale: amount(block, readout::FULL_SCALE),
         smallest_step: amount(block, readout::SMALLEST_STEP),
-        angles: choice(block, "angles"),
+        angles: block.choice(readout::ANGLES).map(Choice::words),
         scales,
         block: block.clone(),
     }

@@ -23,7 +23,6 @@ use crate::book::origin::Reason;
 use crate::book::results::angles::Angles;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Entry, Recorder, Spot};
-use crate::book::results::plane::choice;
 use crate::book::results::rotor::RotorResults;
 use crate::book::results::trials::agreement::{self, Contradiction};
 use crate::book::results::trials::{self, TrialResults};
@@ -32,6 +31,7 @@ use crate::mechanics::drive;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Length, Mass, Ratio, Speed, Unit};
+use crate::vocabulary::setup::Status;
 use crate::vocabulary::{self, AnyFact, arbor, result, setup};
 use calibrate::CalibrateResults;
 use check_mass::CheckMassResults;
@@ -185,7 +185,7 @@ impl<'b> SetupResults<'b> {
 
     /// Whether technicians may use it.
     pub fn is_released(&self) -> bool {
-        choice(&self.block, "status") == Some("released")
+        self.block.choice(setup::STATUS) == Some(Status::Released)
     }
 }
 

@@ -9,7 +9,7 @@ use crate::book::origin::Reason;
 use crate::book::results::entry::Recorder;
 use crate::mechanics::calibration as physics;
 use crate::sheet::{FieldValue, StatedReading};
-use crate::units::{Contributions, Dimension, Indication, Length, Mass, Ratio, Source, Unbalance, Unit};
+use crate::units::{Contributions, Dimension, Indication, Length, Mass, Part, Ratio, Source, Unbalance, Unit};
 use crate::vocabulary::{calibrate, result};
 
 impl<'b> One<'_, 'b> {
@@ -77,8 +77,9 @@ impl<'b> One<'_, 'b> {
         if let (Some(error), Ok(reading)) = (residual_error.and_then(Val::get), &value.known) {
             // The error is bounded and its angle unknown: rectangular (GUM 4.3.7, from memory).
             let standard = error.value() * reading.value() / 3f64.sqrt();
-            let own = u64::from(self.spot.place.1.start) << 32 | u64::from(self.spot.place.0.0) | 1 << 63;
-            value.contributions.add(&Contributions::of(Source(own), standard), 1.0);
+            let (file, span) = self.spot.place;
+            let own = Source::Written { at: file.place(span), nth: 0, part: Part::Residual };
+            value.contributions.add(&Contributions::of(own, standard), 1.0);
         }
         recorder.keep(&spot, spec, &value);
         Val { origin: crate::book::results::entry::origin(&spot, spec), ..value }

@@ -11,6 +11,7 @@ use crate::book::results::rotor::RotorResults;
 use crate::mechanics::hard_supports::{Arrangement, Dimensions};
 use crate::sheet::FieldValue;
 use crate::units::{Length, Unit};
+use crate::vocabulary::machine::Supports;
 use crate::vocabulary::{machine, result, setup};
 
 pub(in crate::book::results) fn of<'b>(
@@ -21,9 +22,7 @@ pub(in crate::book::results) fn of<'b>(
     machine: &MachineFacts<'b>,
     channels: &[(&str, &str)],
 ) {
-    if crate::book::results::plane::choice(&machine.block, "supports") != Some("hard")
-        || setup.field(setup::SUPPORTS_AT).is_none()
-    {
+    if machine.block.choice(machine::SUPPORTS) != Some(Supports::Hard) || setup.field(setup::SUPPORTS_AT).is_none() {
         return;
     }
     let planes: Vec<&PlaneResults<'b>> = match channels {

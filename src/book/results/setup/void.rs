@@ -7,7 +7,7 @@ use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
-use crate::vocabulary::{calibrate, machine, plane, proof, result, rotor, settings, setup};
+use crate::vocabulary::{self, AnyFact, KeySpec, machine, proof, result, setup};
 
 /// Why a calibration no longer holds.
 #[derive(Clone, PartialEq, Debug)]
@@ -22,7 +22,8 @@ pub struct VoidCause {
 
 /// A fact whose change voids what was calibrated and proven, as a proof names it.
 pub struct Voiding<'b> {
-    pub key: &'static str,
+    /// The fact of a proof that names it.
+    pub proven_as: AnyFact,
     /// The plane or control that it is of.
     pub of: Option<&'b NameAt>,
     /// The fact of today.
@@ -32,68 +33,52 @@ pub struct Voiding<'b> {
 impl Voiding<'_> {
     /// As the line of a proof begins: `calibration mass hub`, `setting "left strength"`.
     pub fn head(&self) -> String {
-        head(self.key, self.of)
+        head(self.proven_as.words(), self.of)
     }
 }
 
-fn head(key: &str, of: Option<&NameAt>) -> String {
+fn head(fact: &str, of: Option<&NameAt>) -> String {
     match of {
-        Some(name) if name.quoted => format!("{key} \"{}\"", name.text),
-        Some(name) => format!("{key} {}", name.text),
-        None => key.to_owned(),
+        Some(name) if name.quoted => format!("{fact} \"{}\"", name.text),
+        Some(name) => format!("{fact} {}", name.text),
+        None => fact.to_owned(),
     }
 }
-
-/// Facts of the setup itself that a proof names by the same key.
-const OF_THE_SETUP: [&str; 6] = ["machine", "arbor", "balancing speed", "belt runs on", "pulley", "supports at"];
-
-/// Every key by which a proof may say with what it was made.
-const KEYS: [&str; 12] = [
-    "machine",
-    "arbor",
-    "balancing speed",
-    "belt runs on",
-    "pulley",
-    "supports at",
-    "rotor mass",
-    "plane",
-    "calibration mass",
-    "calibration radius",
-    "calibration diameter",
-    "setting",
-];
 
 /// Every fact of a setup whose change voids its calibration. What a dial was left at, as found, is none.
 pub(in crate::book::results) fn voiding<'b>(
     setup: &EffectiveBlock<'b>,
     rotor: Option<&EffectiveBlock<'b>>,
 ) -> Vec<Voiding<'b>> {
-    let mut facts = Vec::new();
-    let mut push = |key, of, now: Option<EffectiveField<'b>>| facts.extend(now.map(|now| Voiding { key, of, now }));
-    for key in OF_THE_SETUP {
-        push(key, None, setup.field(key));
-    }
-    push("rotor mass", None, rotor.and_then(|rotor| rotor.field(rotor::MASS)));
-    for plane in rotor.iter().flat_map(|rotor| rotor.inner(Kind::Plane)) {
-        push("plane", plane.name, plane.field(plane::AT));
-    }
-    for calibration in setup.inner(Kind::Calibrate) {
-        push("calibration mass", calibration.name, calibration.field(calibrate::MASS));
-        push("calibration radius", calibration.name, calibration.field(calibrate::RADIUS));
-        push("calibration diameter", calibration.name, calibration.field(calibrate::DIAMETER));
-    }
-    for (control, field) in setup.inner(Kind::Settings).flat_map(|settings| settings.named(settings::CONTROL)) {
-        push("setting", Some(control), Some(field));
-    }
+    let whole = std::iter::once(setup).chain(rotor);
+    let planes = rotor.into_iter().flat_map(|rotor| rotor.inner(Kind::Plane));
+    let dials = setup.inner(Kind::Calibrate).chain(setup.inner(Kind::Settings));
+    let mut facts: Vec<Voiding<'b>> = whole
+        .map(|block| (block, None))
+        .chain(planes.chain(dials).map(|block| (block, block.name)))
+        .flat_map(|(block, of)| of_block(block, of))
+        .collect();
     facts.retain(|fact| text_of(&fact.now.field.value).is_some());
     facts
 }
 
+/// Those of one block, in the order of its kind's facts.
+fn of_block<'b>(block: &EffectiveBlock<'b>, of: Option<&'b NameAt>) -> Vec<Voiding<'b>> {
+    let spec = vocabulary::block(block.kind);
+    let keys = spec.keys.iter().chain(spec.named_facts.as_ref().map(|named| &named.spec));
+    let proven = keys.filter_map(|key| Some((key, key.proven_as?)));
+    let of_key = |(key, proven_as): (&'static KeySpec, AnyFact)| {
+        let fields = block.fields.iter().filter(move |now| std::ptr::eq(now.field.key, key));
+        fields.map(move |now| Voiding { proven_as, of: now.field.name.as_ref().or(of), now: *now })
+    };
+    proven.flat_map(of_key).collect()
+}
+
 /// What a proof says of a fact; `None` when it does not name it.
-fn proven_as<'b>(proof: &EffectiveBlock<'b>, key: &'static str, of: Option<&NameAt>) -> Option<EffectiveField<'b>> {
-    match of {
-        Some(of) => proof.named(key).find(|(name, _)| name.text == of.text).map(|(_, field)| field),
-        None => proof.field(key),
+fn proven<'b>(proof: &EffectiveBlock<'b>, fact: &Voiding<'_>) -> Option<EffectiveField<'b>> {
+    match fact.of {
+        Some(of) => proof.named(fact.proven_as).find(|(name, _)| name.text == of.text).map(|(_, field)| field),
+        None => proof.field(fact.proven_as),
     }
 }
 
@@ -104,7 +89,7 @@ pub(in crate::book::results) fn not_proven<'b>(
     rotor: Option<&EffectiveBlock<'b>>,
 ) -> Vec<Voiding<'b>> {
     let mut facts = voiding(setup, rotor);
-    facts.retain(|fact| proven_as(proof, fact.key, fact.of).is_none());
+    facts.retain(|fact| proven(proof, fact).is_none());
     facts
 }
 
@@ -119,22 +104,24 @@ pub(in crate::book::results) fn causes<'b>(
     let place = |field: EffectiveField<'_>| (field.item.file, field.field.value_span);
     let today = voiding(setup, rotor);
     let mut causes = Vec::new();
-    for key in KEYS {
-        for proven in proof.fields.iter().copied().filter(|field| field.field.key.name == key) {
+    for (key, words) in vocabulary::block(Kind::Proof).keys.iter().filter_map(|key| Some((key, key.proven?))) {
+        for proven in proof.fields.iter().copied().filter(|field| std::ptr::eq(field.field.key, key)) {
             let of = proven.field.name.as_ref();
             let Some(then) = text_of(&proven.field.value) else { continue };
-            let same_one = |fact: &&Voiding<'b>| fact.key == key && fact.of.map(|of| &of.text) == of.map(|of| &of.text);
+            let how = words.replace("{}", &head(key.name, of));
+            let same_one =
+                |fact: &&Voiding<'b>| key.is(fact.proven_as) && fact.of.map(|of| &of.text) == of.map(|of| &of.text);
             match today.iter().find(same_one) {
                 Some(fact) if same(&proven.field.value, &fact.now.field.value) => {}
                 Some(fact) => {
                     let today = text_of(&fact.now.field.value).unwrap_or_default();
-                    let what = format!("{} {then}, the sheet now says {today}", proven_words(key, of));
+                    let what = format!("{how} {then}, the sheet now says {today}");
                     causes.push(VoidCause { what, place: place(fact.now), proven: place(proven) });
                 }
                 // What seems to be gone may stand in a line that could not be read.
                 None if !is_read_whole => {}
                 None => {
-                    let what = format!("{} {then}, of which the sheet now says nothing", proven_words(key, of));
+                    let what = format!("{how} {then}, of which the sheet now says nothing");
                     let place = (setup.item.file, setup.written.heading);
                     causes.push(VoidCause { what, place, proven: (proven.item.file, proven.field.value_span) });
                 }
@@ -144,17 +131,6 @@ pub(in crate::book::results) fn causes<'b>(
     causes.extend(revision(proof, setup));
     causes.extend(machine.and_then(|machine| serviced(proof, machine)));
     causes
-}
-
-fn proven_words(key: &str, of: Option<&NameAt>) -> String {
-    match key {
-        "machine" | "arbor" => "proven on".to_owned(),
-        "balancing speed" => "proven at".to_owned(),
-        "belt runs on" => "proven with the belt on".to_owned(),
-        "supports at" => "proven with supports at".to_owned(),
-        "plane" => format!("proven with {} at", head(key, of)),
-        _ => format!("proven with {}", head(key, of)),
-    }
 }
 
 fn revision(proof: &EffectiveBlock<'_>, setup: &EffectiveBlock<'_>) -> Option<VoidCause> {
@@ -242,7 +218,7 @@ pub(in crate::book::results) fn keep<'b>(
 ) {
     let Some(proof) = setup.inner(Kind::Proof).next() else { return };
     let says =
-        proof.fields.iter().any(|field| KEYS.contains(&field.field.key.name)) || proof.field(proof::REVISION).is_some();
+        proof.fields.iter().any(|field| field.field.key.proven.is_some()) || proof.field(proof::REVISION).is_some();
     if !says && causes.is_empty() {
         return;
     }

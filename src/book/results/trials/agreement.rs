@@ -4,13 +4,13 @@ use super::TrialResults;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::plane::choice;
 use crate::book::results::record::measuring::Measuring;
 use crate::book::results::render::display_value;
 use crate::book::results::setup::SetupResults;
-use crate::book::vectors::{Gathered, VectorVal, components};
-use crate::units::{Amount, Angle, Indication, Ratio, Unbalance, Unit, Vector};
-use crate::vocabulary::result;
+use crate::book::vectors::{Gathered, Produced, VectorVal};
+use crate::units::{Angle, Indication, Ratio, Unbalance, Unit, Vector};
+use crate::vocabulary::setup::TrialsMade;
+use crate::vocabulary::{result, setup};
 
 /// Trial runs and calibration that say different things of what a channel reads.
 #[derive(Clone, Debug)]
@@ -29,7 +29,7 @@ pub struct Contradiction {
 impl Contradiction {
     pub fn words(&self) -> String {
         let Self { channel, reads, plane, apart, .. } = self;
-        let share = apart.get().map_or_else(String::new, |share| display_value(share.raw(), Unit::PERCENT, 0.0));
+        let share = apart.get().map_or_else(String::new, |share| display_value(share.value(), Unit::PERCENT, 0.0));
         if plane == reads {
             return format!(
                 "trial runs and calibration of plane {plane} are {share} apart in what channel {channel} reads"
@@ -44,7 +44,7 @@ impl Contradiction {
 
 /// Whether the trial runs were made before the machine was calibrated, and so say nothing of its readings since.
 pub(in crate::book::results) fn are_of_before(setup: &EffectiveBlock<'_>) -> bool {
-    choice(setup, "trials made") == Some("before calibration")
+    setup.choice(setup::TRIALS_MADE) == Some(TrialsMade::BeforeCalibration)
 }
 
 /// The planes that a calibration mass, known in amount and radius, was set up in.
@@ -105,10 +105,11 @@ fn apart<'b>(
     let mut gathered = Gathered::new();
     let worth = measuring.worth(reads, recorder.facts.shop.unbalance_unit).map(|worth| gathered.value(&worth));
     let set = measuring.set_reading(reads).map(|set| (gathered.silently(&set), set.get()));
-    let worth_of_one = |numbers: &crate::book::vectors::Numbers| {
-        let worth = worth.map_or(1.0, |at| numbers.value::<Unbalance>(at).raw());
+    // A readout of unbalance shows it in its base unit.
+    let worth_of_one = |numbers: &crate::book::vectors::Numbers| -> Unbalance {
+        let worth = worth.map_or(Unbalance::kilogram_metres(1.0), |at| numbers.value(at));
         match set {
-            Some((at, Some(set))) => worth * (numbers.value::<Indication>(at) / set).value(),
+            Some((at, Some(set))) => worth * (numbers.value::<Indication>(at) / set),
             _ => worth,
         }
     };
@@ -117,8 +118,8 @@ fn apart<'b>(
         let (alpha, turn) = (gathered.vector(coefficient), gathered.value(&measuring.turn(recorder, &spot, reads)));
         let outputs = gathered.work_out(None, |numbers| {
             let alpha: Vector<crate::units::Sensitivity> = numbers.vector(alpha);
-            let shown = alpha.map(|one| Ratio::new(one.raw() * worth_of_one(numbers)));
-            Ok(components([shown.rotate(numbers.value::<Angle>(turn)) - own]))
+            let shown = alpha.map(|one| Ratio::new((one * worth_of_one(numbers)).value()));
+            Ok(Produced::vector(shown.rotate(numbers.value::<Angle>(turn)) - own))
         });
         let apart: VectorVal<Ratio> = outputs.vector(0, here, unit);
         return apart.amount();
@@ -128,7 +129,7 @@ fn apart<'b>(
     };
     let by_trials = gathered.value(by_trials);
     let outputs = gathered.work_out(None, |numbers| {
-        Ok(vec![(worth_of_one(numbers) / numbers.value::<Unbalance>(by_trials).raw() - own.x.value()).abs()])
+        Ok(Produced::amount((worth_of_one(numbers) / numbers.value::<Unbalance>(by_trials) - own.x).abs()))
     });
     outputs.value(0, here, unit)
 }

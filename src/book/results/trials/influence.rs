@@ -6,13 +6,13 @@ use super::Series;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
-use crate::book::results::entry::{Meaning, Recorder, Sense, Spot, origin};
+use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
-use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
+use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
 use crate::mechanics::{Computed, DomainError};
-use crate::units::{Amount, Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
-use crate::vocabulary::{Of, result, trial};
+use crate::units::{Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
+use crate::vocabulary::{Of, Sense, result, trial};
 
 /// What the trials tell of channels and planes.
 pub struct InfluenceResults {
@@ -91,7 +91,8 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
 /// Trials of which none has a reading yet.
 fn no_readings(series: &Series<'_, '_>) -> Arc<Missing> {
     let block = &series.runs[0].block;
-    let origin = Origin { item: block.item, path: block.path.clone(), name: "reading".into(), place: None };
+    let origin =
+        Origin { item: block.item, path: block.path.clone(), name: trial::READING.words().into(), place: None };
     Arc::new(Missing { origin, reason: Reason::NotGiven })
 }
 
@@ -140,7 +141,7 @@ fn each_alone<'b>(
         let t = gathered.vector(put);
         let outputs = gathered.work_out(recorder.explained(&by::COEFFICIENT), |numbers| {
             let (before, with_trial) = (numbers.vector(v0), numbers.vector(v1));
-            Ok(components([physics::coefficient(before, with_trial, numbers.vector(t))?]))
+            Ok(Produced::vector(physics::coefficient(before, with_trial, numbers.vector(t))?))
         });
         outputs.vector(0, origin(&spot, &result::INFLUENCE), unit)
     };
@@ -180,12 +181,10 @@ fn all_together<'b>(
     let outputs = gathered.work_out(recorder.explained(&by::COEFFICIENTS), |numbers| {
         let runs: Vec<TrialRun> = (0..states.len()).map(|n| run(numbers, n)).collect();
         let FromRuns { as_found, influence, misfit } = Influence::from_runs(&runs)?;
-        let mut all = components(as_found);
-        for channel in 0..channels {
-            all.extend(components((0..planes).map(|plane| influence.coefficient(channel, plane))));
-        }
-        all.push(misfit.value());
-        Ok(all)
+        let as_found = as_found.into_iter().fold(Produced::default(), Produced::and_vector);
+        let each = (0..channels).flat_map(|channel| (0..planes).map(move |plane| (channel, plane)));
+        let coefficients = each.map(|(channel, plane)| influence.coefficient(channel, plane));
+        Ok(coefficients.fold(as_found, Produced::and_vector).and(misfit))
     });
     let unit = coefficient_unit(series, recorder.facts.shop.unbalance_unit);
     let reading_unit = series.amount(0, 0).unit;
@@ -243,7 +242,7 @@ fn condition(recorder: &mut Recorder<'_>, spot: &Spot, coefficients: &[Vec<Vecto
     let mut gathered = Gathered::new();
     let matrix = Matrix::gather(&mut gathered, coefficients);
     let outputs = gathered.work_out(recorder.explained(&by::CONDITION_NUMBER), |numbers| {
-        Ok(vec![matrix.influence(numbers)?.condition()?.value()])
+        Ok(Produced::amount(matrix.influence(numbers)?.condition()?))
     });
     let value = outputs.value(0, origin(spot, &result::CONDITION), Unit::ONE);
     recorder.keep(spot, &result::CONDITION, &value);
@@ -264,7 +263,7 @@ fn likeness(
         let likeness = matrix.influence(numbers)?.likeness();
         let what = crate::mechanics::Input::TrialRuns;
         let must = crate::mechanics::Requirement::ActApart;
-        Ok(vec![likeness.ok_or(DomainError { what, must })?.value()])
+        Ok(Produced::amount(likeness.ok_or(DomainError { what, must })?))
     });
     let value: Val<Ratio> = outputs.value(0, origin(spot, &result::LIKENESS), Unit::ONE);
     recorder.keep(spot, &result::LIKENESS, &value);
@@ -301,7 +300,7 @@ pub(in crate::book::results) fn unbalances<'b>(
             let formula = formulas.get(plane).copied().unwrap_or(&by::FOUND_IN_PLANES);
             let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
                 let readings: Vec<Vector<Indication>> = read.iter().map(|at| numbers.vector(*at)).collect();
-                Ok(components([matrix.influence(numbers)?.unbalances(&readings)?[plane]]))
+                Ok(Produced::vector(matrix.influence(numbers)?.unbalances(&readings)?[plane]))
             });
             outputs.vector(0, origin(&spots[plane], spec), unit)
         })
@@ -348,7 +347,8 @@ fn left_over<'b>(
         let readings: Vec<Vector<Indication>> = read.iter().map(|at| numbers.vector(*at)).collect();
         let found = influence.unbalances(&readings)?;
         let correction: Vec<Vector<Unbalance>> = found.into_iter().map(|unbalance| -unbalance).collect();
-        Ok(influence.after(&readings, &correction).into_iter().map(|left| left.amount().raw()).collect())
+        let left = influence.after(&readings, &correction).into_iter().map(Vector::amount);
+        Ok(left.fold(Produced::default(), Produced::and))
     });
     for (n, channel) in series.channels.iter().enumerate() {
         let spot = spot.of_channel(channel);
@@ -409,7 +409,7 @@ impl InfluenceResults {
         let (across, along) = (gathered.vector(&row[of]), gathered.vector(&row[own]));
         let outputs = gathered.work_out(recorder.explained(&by::INTERFERENCE_OF_COEFFICIENTS), |numbers| {
             let row = vec![numbers.vector::<Sensitivity>(along), numbers.vector(across)];
-            Ok(components([Influence::new(&[row])?.interference(0, 0, 1)?]))
+            Ok(Produced::vector(Influence::new(&[row])?.interference(0, 0, 1)?))
         });
         // As a vector, so that what is nothing is still known no better than the readings tell.
         let ratio: VectorVal<Ratio> = outputs.vector(0, origin(spot, spec), Unit::PERCENT);

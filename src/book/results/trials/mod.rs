@@ -12,15 +12,15 @@ use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::angles::Angles;
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
-use crate::book::results::plane::choice;
 use crate::book::results::record::readings::{self as reading, ReadingResults};
 use crate::book::results::setup::calibrate::Bench;
-use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::book::vectors::{Gathered, Produced, VectorVal};
 use crate::mechanics::calibration::calibration_unbalance;
 use crate::mechanics::influence as physics;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Angle, Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
+use crate::vocabulary::trial::TrialMassAfter;
 use crate::vocabulary::{result, setup, trial};
 use influence::InfluenceResults;
 
@@ -150,7 +150,7 @@ fn run<'b>(
         name: block.name_text(),
         plane,
         put_on,
-        stays_on: choice(block, "trial mass").map(|stays| stays == "left on"),
+        stays_on: block.choice(trial::TRIAL_MASS).map(|after| after == TrialMassAfter::LeftOn),
         speed: recorder.facts.quantity(block, trial::SPEED),
         readings: reading::readings(recorder, angles, block, trial::READING),
         change_of_amount: None,
@@ -170,7 +170,7 @@ fn put_on<'b>(recorder: &Recorder<'b>, bench: &Bench<'_, 'b>, block: &EffectiveB
     let (m, r, at) = (gathered.value(&mass), gathered.value(&radius), gathered.value(&angle));
     let outputs = gathered.work_out(recorder.explained(&by::TRIAL_PUT), |numbers| {
         let unbalance = calibration_unbalance(numbers.value(m), numbers.value(r))?;
-        Ok(components([Vector::from_polar(unbalance, numbers.value(at))]))
+        Ok(Produced::vector(Vector::from_polar(unbalance, numbers.value(at))))
     });
     outputs.vector(0, origin(&spot, &result::TRIAL_UNBALANCE), recorder.facts.shop.unbalance_unit)
 }
@@ -220,7 +220,7 @@ fn states(runs: &[TrialRunResults<'_>]) -> Result<Vec<Vec<usize>>, Arc<Missing>>
                     let origin = Origin {
                         item: run.block.item,
                         path: run.block.path.clone(),
-                        name: "trial mass".into(),
+                        name: trial::TRIAL_MASS.words().into(),
                         place: None,
                     };
                     return Err(Arc::new(Missing { origin, reason }));
@@ -316,7 +316,7 @@ impl<'b> Series<'_, 'b> {
         let v0 = gathered.vector(&self.vector(before, channel));
         let v1 = gathered.vector(&self.vector(run, channel));
         let outputs = gathered.work_out(recorder.explained(&by::CHANGE_ANGLE), |numbers| {
-            Ok(components([physics::change_of_vector(numbers.vector(v0), numbers.vector(v1))?]))
+            Ok(Produced::vector(physics::change_of_vector(numbers.vector(v0), numbers.vector(v1))?))
         });
         let spec = &result::CHANGE_OF_ANGLE;
         let became: VectorVal<Ratio> = outputs.vector(0, origin(&spot, spec), Unit::ONE);

@@ -5,9 +5,9 @@ use super::influence::{self, InfluenceResults};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Meaning, Recorder, origin};
-use crate::book::vectors::{Gathered, Numbers, VectorVal, components};
+use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::without_phase::unbalance_from_amounts;
-use crate::units::{Amount, Indication, Ratio, Unbalance, Unit, Vector};
+use crate::units::{Indication, Ratio, Unbalance, Unit, Vector};
 use crate::vocabulary::result;
 
 pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> InfluenceResults {
@@ -25,7 +25,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
             let share = Val { contributions: crate::units::Contributions::none(), ..share };
             let mut worth: Val<Unbalance> = outputs.value(3, origin(&of_plane, spec), unit);
             if let (Some(worth_of_one), Some(share)) = (worth.get(), share.get()) {
-                let standard = worth_of_one.raw() * share.value() / 3f64.sqrt();
+                let standard = (worth_of_one * share).in_kilogram_metres() / 3f64.sqrt();
                 let disagreement = worth.contributions.beyond_first_order(standard);
                 worth.contributions.add(&disagreement, 1.0);
             }
@@ -77,9 +77,7 @@ fn gathered<'b>(
         // Without a run as found the mean is no number, which the formula refuses.
         let mean = Indication::new(as_found.iter().sum::<f64>() / as_found.len() as f64);
         let found = unbalance_from_amounts(mean, &trials)?;
-        let mut all = components([found.unbalance]);
-        all.push(found.disagreement.raw());
-        all.push(found.unbalance.amount().raw() / mean.value());
-        Ok(all)
+        let worth_of_one = found.unbalance.amount() / mean.value();
+        Ok(Produced::vector(found.unbalance).and(found.disagreement).and(worth_of_one))
     })
 }
