@@ -1,6 +1,7 @@
 //! What the angles of a sheet mean: in which direction they count, and what a strobe shows of the rotor.
 
-use crate::vocabulary::{AnyFact, readout, setup};
+use crate::vocabulary::readout::AngleDisplay;
+use crate::vocabulary::{AnyFact, Choice, Fact, readout, setup};
 use std::sync::Arc;
 
 use super::entry::Sense;
@@ -33,6 +34,17 @@ pub(super) fn stated_choice(block: &EffectiveBlock<'_>, key: &'static str) -> Re
         let reason = if field.is_some() { Reason::Unreadable } else { Reason::NotGiven };
         let place = field.map(|field| (field.item.file, field.field.value_span));
         let origin = Origin { item: block.item, path: block.path.clone(), name: key.into(), place };
+        Arc::new(Missing { origin, reason })
+    })
+}
+
+/// A choice that nothing may be assumed for.
+pub(super) fn said<C: Choice>(block: &EffectiveBlock<'_>, fact: Fact<C>) -> Result<C, Arc<Missing>> {
+    block.choice(fact).ok_or_else(|| {
+        let field = block.field(fact);
+        let reason = if field.is_some() { Reason::Unreadable } else { Reason::NotGiven };
+        let place = field.map(|field| (field.item.file, field.field.value_span));
+        let origin = Origin { item: block.item, path: block.path.clone(), name: fact.words().into(), place };
         Arc::new(Missing { origin, reason })
     })
 }
@@ -142,7 +154,7 @@ impl<'a, 'b> Angles<'a, 'b> {
 
     fn pointer_or_why(&self, facts: &Facts<'b>, zero: &Origin) -> Result<Val<Angle>, Arc<Missing>> {
         let readout = self.stated_readout(facts)?;
-        let shows_clock = readout.angles == Some("by strobe")
+        let shows_clock = readout.angles == Some(AngleDisplay::ByStrobe)
             && stated_choice(&readout.block, "strobe shows")? == "clock place of mark";
         if !shows_clock {
             return Ok(Val::exact(Angle::ZERO, zero.clone(), Unit::DEGREE));

@@ -41,6 +41,7 @@ pub use rotor::tolerance::ToleranceRule;
 pub use setup::SetupResults;
 pub use setup::calibrate::CalibrateResults;
 pub use setup::check_mass::CheckMassResults;
+pub use setup::left_out::LeftOut;
 pub use setup::machine::{MachineFacts, ReadoutFacts, ScaleFacts, suits_readout};
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};
 pub use setup::reading::indication;

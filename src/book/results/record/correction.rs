@@ -15,7 +15,8 @@ use crate::mechanics::effect::{Effect, apart, mirrored_about};
 use crate::mechanics::force::centrifugal_force;
 use crate::sheet::{FieldValue, NameAt};
 use crate::units::{Angle, Force, Length, Mass, Unbalance, Unit, Vector};
-use crate::vocabulary::{AnyFact, correction, result};
+use crate::vocabulary::plane::CorrectBy;
+use crate::vocabulary::{AnyFact, correction, plane, result};
 
 /// What is computed of one `correction` block.
 pub struct CorrectionResults<'b> {
@@ -157,10 +158,10 @@ impl<'b> Correcting<'_, 'b> {
         if self.block.field(correction::REMOVE).is_some() {
             return Some(false);
         }
-        match plane?.correct() {
-            Some("add") => Some(true),
-            Some("remove") => Some(false),
-            _ => None,
+        match plane?.block.choice(plane::CORRECT)? {
+            CorrectBy::Add => Some(true),
+            CorrectBy::Remove => Some(false),
+            CorrectBy::Either => None,
         }
     }
 
@@ -315,7 +316,7 @@ impl<'b> Correcting<'_, 'b> {
         if results.adds != Some(true) {
             return None;
         }
-        let rotor = self.runner.measuring.setup.rotor.as_ref()?;
+        let rotor = self.runner.setup.rotor.as_ref()?;
         let unbalance = results.done.as_ref().or(results.called_for.as_ref())?.amount();
         if !rotor.service_speed.is_known() || !unbalance.is_known() {
             return None;

@@ -9,16 +9,19 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Reason};
-use crate::book::results::angles::stated_choice;
+use crate::book::results::angles::said;
 use crate::book::results::entry::{Meaning, Outcome, Recorder, Sense, Spot, origin};
+use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
-use crate::book::results::plane::{PlaneResults, choice};
+use crate::book::results::setup::SetupResults;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::correction::mass_at_radius;
 use crate::mechanics::known_masses::resultant_and_moment;
 use crate::mechanics::{machine, planes};
-use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
-use crate::vocabulary::{self, ResultSpec, result, run};
+use crate::sheet::FieldValue;
+use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Typed, Unbalance, Unit, Vector};
+use crate::vocabulary::run::{AnglesFrom, CalibrationMasses};
+use crate::vocabulary::{self, Bearing, Of, ResultSpec, YesNo, calibrate, result, run};
 
 /// What is computed of one run.
 pub struct RunResults<'b> {
@@ -89,17 +92,18 @@ fn known_vectors<'r>(planes: &'r [PlaneRun<'_>]) -> Option<Vec<&'r VectorVal<Unb
 /// What every run of a record needs.
 pub(in crate::book::results) struct Runner<'a, 'b> {
     pub id: ItemId,
+    pub setup: &'a SetupResults<'b>,
     pub measuring: &'a Measuring<'a, 'b>,
     pub sense: Result<Sense, Arc<Missing>>,
 }
 
 impl<'a, 'b> Runner<'a, 'b> {
     pub fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {
-        self.measuring.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
+        self.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
     }
 
     pub fn read(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> ReadRun<'b> {
-        let angles = self.measuring.setup.angles();
+        let angles = self.measuring.sheet.angles();
         let readings = reading::readings(recorder, &angles, block, run::READING);
         let turned =
             block.field(run::TURNED_ON_ARBOR_BY).map(|_| recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY));
@@ -133,9 +137,12 @@ impl<'a, 'b> Runner<'a, 'b> {
         RunResults {
             name: block.name_text(),
             speed: recorder.facts.quantity(block, run::SPEED),
-            calibration_masses_on: choice(block, "calibration masses").map(|masses| masses == "on"),
+            calibration_masses_on: block.choice(run::CALIBRATION_MASSES).map(|masses| match masses {
+                CalibrationMasses::On => true,
+                CalibrationMasses::Off => false,
+            }),
             turned,
-            remounted: choice(block, "remounted").map(|remounted| remounted == "yes"),
+            remounted: block.choice(run::REMOUNTED).map(|remounted| remounted == YesNo::Yes),
             readings,
             planes,
             at_bearings,
@@ -148,16 +155,19 @@ impl<'a, 'b> Runner<'a, 'b> {
     /// The angle about which readings counted the wrong way round would mirror what they tell of a plane: where its
     /// trial mass or calibration mass stood; else the zero of the angles.
     pub fn axis(&self, plane: &str) -> Angle {
-        let setup = self.measuring.setup;
+        let setup = self.setup;
         if let Some(trials) = self.measuring.trials() {
             let run = trials.runs.iter().find(|run| run.plane == Some(plane));
             let put_on = run.and_then(|run| run.put_on.as_ref()?.get());
             return put_on.map_or(Angle::ZERO, Vector::angle);
         }
         let block = setup.calibration(plane).and_then(|calibration| calibration.block.as_ref());
-        match block.filter(|block| block.field(run::SHOWS).is_some()).and_then(|block| block.field("angle")) {
+        match block
+            .filter(|block| block.field(calibrate::SHOWS).is_some())
+            .and_then(|block| block.field(calibrate::ANGLE))
+        {
             Some(field) => match &field.field.value {
-                crate::sheet::FieldValue::Quantity(stated) => Angle::from_raw(stated.base),
+                FieldValue::Quantity(stated) => Angle::from_base(stated.base),
                 _ => Angle::ZERO,
             },
             None => Angle::ZERO,
@@ -166,7 +176,7 @@ impl<'a, 'b> Runner<'a, 'b> {
 
     /// Beside the reading of the channel that reads the plane, else beside the heading.
     fn spot(&self, block: &EffectiveBlock<'b>, plane: &str) -> Spot {
-        let channels = &self.measuring.setup.channels;
+        let channels = &self.setup.channels;
         let channel = channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
         let field = block.named(run::READING).find(|(name, _)| channel == Some(&*name.text)).map(|(_, field)| field);
         Spot::beside(block, self.id, field).of_plane(plane)
@@ -188,8 +198,8 @@ impl<'a, 'b> Runner<'a, 'b> {
         found: Found,
     ) -> Found {
         let Found::Vector(vector) = found else { return found };
-        let from_arbor = match (stated_choice(block, "angles from"), turned) {
-            (Ok(from), _) => from == "arbor",
+        let from_arbor = match (said(block, run::ANGLES_FROM), turned) {
+            (Ok(from), _) => from == AnglesFrom::Arbor,
             (Err(_), None) => false,
             // A rotor that sits turned has two zeros, and nothing says which one the angles count from.
             (Err(missing), Some(_)) => {
@@ -259,7 +269,7 @@ impl<'a, 'b> Runner<'a, 'b> {
 
     /// What a step leaves and how many are needed, at the ratio that the machine was tested to.
     fn steps(&self, recorder: &mut Recorder<'b>, spot: &Spot, plane: &PlaneResults<'b>, amount: &Val<Unbalance>) {
-        let Some(machine) = &self.measuring.setup.machine else { return };
+        let Some(machine) = &self.setup.machine else { return };
         let ratio: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::UNBALANCE_REDUCTION_RATIO);
         if ratio.is_left_out() {
             return;
@@ -292,15 +302,15 @@ impl<'a, 'b> Runner<'a, 'b> {
         block: &EffectiveBlock<'b>,
         run: &[PlaneRun<'b>],
     ) -> Option<[VectorVal<Unbalance>; 2]> {
-        let rotor = self.measuring.setup.rotor.as_ref()?;
+        let rotor = self.setup.rotor.as_ref()?;
         if rotor.bearings[0].is_left_out() || !self.reads_every_plane() {
             return None;
         }
         let vectors = known_vectors(run)?;
-        let specs = [(&by::ACTING_AT_A, "bearing a"), (&by::ACTING_AT_B, "bearing b")];
+        let specs = [(&by::ACTING_AT_A, Bearing::A), (&by::ACTING_AT_B, Bearing::B)];
         Some([0, 1].map(|n| {
-            let (formula, name) = specs[n];
-            let spot = Spot::heading(block, self.id).of_plane(name);
+            let (formula, bearing) = specs[n];
+            let spot = Spot::heading(block, self.id).with(Of::Bearing(bearing));
             let mut gathered = Gathered::new();
             let read: Vec<(usize, usize)> = vectors
                 .iter()
@@ -328,7 +338,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         match self.plane(plane) {
             Some(plane) => plane.at.clone(),
             None => {
-                let setup = self.measuring.setup;
+                let setup = self.setup;
                 let spot = Spot::heading(&setup.block, setup.id);
                 let why = Reason::Impossible(format!("the rotor has no plane `{plane}`").into());
                 Val::missing(origin(&spot, &result::RUN_UNBALANCE), why, Unit::MILLIMETRE)
@@ -337,7 +347,7 @@ impl<'a, 'b> Runner<'a, 'b> {
     }
 
     pub fn reads_every_plane(&self) -> bool {
-        let rotor = self.measuring.setup.rotor.as_ref();
+        let rotor = self.setup.rotor.as_ref();
         let mut sharing = rotor.into_iter().flat_map(|rotor| &rotor.planes).filter(|plane| plane.shares_tolerance);
         sharing.all(|plane| self.measuring.planes.contains(&plane.name))
     }
@@ -349,7 +359,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         run: &[PlaneRun<'b>],
     ) -> (Option<VectorVal<Unbalance>>, Option<VectorVal<Couple>>) {
         let none = (None, None);
-        let Some(rotor) = self.measuring.setup.rotor.as_ref().filter(|_| run.len() > 1) else { return none };
+        let Some(rotor) = self.setup.rotor.as_ref().filter(|_| run.len() > 1) else { return none };
         let Some(vectors) = known_vectors(run) else { return none };
         let spot = Spot::heading(block, self.id);
         let mut gathered = Gathered::new();

@@ -10,7 +10,7 @@ use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::machine::{TRAVERSE_BAND, residual_from_traverse};
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::{result, traverse};
 
 /// What is computed of one traverse.
@@ -41,14 +41,14 @@ pub(in crate::book::results) fn of<'b>(
     let field = block.field(traverse::READINGS);
     let spot = Spot::beside(block, runner.id, field);
     let unit = recorder.facts.shop.unbalance_unit;
-    let angles = runner.measuring.setup.angles();
+    let angles = runner.measuring.sheet.angles();
     let channel = match block.field(traverse::CHANNEL).map(|field| &field.field.value) {
         Some(FieldValue::Name(name)) => &name.text,
         _ => "",
     };
     let readings = field.map_or_else(Vec::new, |field| reading::several(recorder, &angles, block, channel, field));
     let (count, from) = match block.field(traverse::PLACES).map(|field| &field.field.value) {
-        Some(FieldValue::Places { count, from }) => (*count as usize, Some(Angle::from_raw(from.base))),
+        Some(FieldValue::Places { count, from }) => (*count as usize, Some(Angle::from_base(from.base))),
         _ => (0, None),
     };
     let mass: Val<Mass> = recorder.facts.quantity(block, traverse::MASS);
@@ -102,8 +102,8 @@ const THE_TEST_MASS: f64 = 0.1;
 
 /// Whether the readings stay within the band, where the test mass is ten times the smallest residual of the machine.
 fn passes(runner: &Runner<'_, '_>, plane: &str, test: &Val<Unbalance>, departure: &Val<Ratio>) -> Option<bool> {
-    let smallest = runner.measuring.setup.calibration(plane)?.smallest_residual.as_ref()?.get()?;
-    let times = test.get()?.raw() / (10.0 * smallest.raw());
+    let smallest = runner.setup.calibration(plane)?.smallest_residual.as_ref()?.get()?;
+    let times = (test.get()? / (smallest * 10.0)).value();
     let departure = departure.get()?;
     ((times - 1.0).abs() <= THE_TEST_MASS).then_some(departure.value() <= TRAVERSE_BAND)
 }

@@ -16,7 +16,7 @@ use crate::mechanics::errors::acceptance_limits;
 use crate::mechanics::planes::acting_at_bearings;
 use crate::mechanics::verdict::{Verdict, judge, whole};
 use crate::units::{Amount, Length, Typed, Unbalance, Vector};
-use crate::vocabulary::{Bearing, Of, result};
+use crate::vocabulary::{Bearing, Fact, Of, Text, result, setup};
 
 /// One place at which the rotor is judged.
 #[derive(Clone, Debug)]
@@ -80,7 +80,7 @@ pub(in crate::book::results) struct Judging<'a, 'b> {
 
 impl<'b> Judging<'_, 'b> {
     fn setup(&self) -> &SetupResults<'b> {
-        self.runner.measuring.setup
+        self.runner.setup
     }
 
     pub fn work_out(&self, recorder: &mut Recorder<'b>, spot: &Spot) -> RecordVerdict {
@@ -131,8 +131,8 @@ impl<'b> Judging<'_, 'b> {
             found.extend(of_run.into_iter().filter(|_| self.counts_but_for_its_seat(*run)));
         }
         found.extend(self.traverses.iter().filter_map(|traverse| of_traverse(traverse, &self.runs[last])));
-        found.extend(of_setup(self.runner.measuring, recorder.facts.shop));
-        if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), "revision"))
+        found.extend(of_setup(self.setup(), self.runner.measuring, recorder.facts.shop));
+        if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), setup::REVISION))
             && ran != now
         {
             let words = format!("it ran by revision {ran}, the sheet is at revision {now}");
@@ -399,7 +399,7 @@ fn verdict_on(
     judge(measured.get()?, uncertainty, tolerance.get()?, combined_error.get()?).ok()
 }
 
-fn text_of<'a>(setup: &'a SetupResults<'_>, key: &str) -> Option<&'a str> {
+fn text_of<'a>(setup: &'a SetupResults<'_>, key: Fact<Text>) -> Option<&'a str> {
     match &setup.block.field(key)?.field.value {
         crate::sheet::FieldValue::Text(text) => Some(text),
         _ => None,

@@ -3,6 +3,7 @@
 use super::division;
 use super::left_out;
 use super::machine::{MachineFacts, ReadoutFacts};
+use super::mode::{Mode, Reads};
 use super::reading;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
@@ -18,6 +19,7 @@ use crate::mechanics::force;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Velocity};
+use crate::vocabulary::readout::Shown;
 use crate::vocabulary::{AnyFact, calibrate, result, setup};
 
 /// What every calibration of a setup needs.
@@ -34,6 +36,17 @@ pub(in crate::book::results) struct Bench<'a, 'b> {
 impl<'a, 'b> Bench<'a, 'b> {
     pub fn readout(&self) -> Option<&'a ReadoutFacts<'b>> {
         self.machine.and_then(|machine| machine.readout.as_ref())
+    }
+
+    /// How the readout shows a plane of this tolerance and correction radius; else what it shows instead.
+    pub fn reads<'v>(&self, tolerance: &'v Val<Unbalance>, radius: &'v Val<Length>) -> Result<Reads<'v>, Shown>
+    where
+        'a: 'v,
+    {
+        let readout = self.readout();
+        let unit = readout.map_or(Unit::DIVISION, |readout| readout.unit);
+        let mode = Mode::of_readout(readout)?;
+        Ok(Reads { mode, unit, tolerance, at_tolerance: self.reading_at_tolerance, radius })
     }
 
     /// What the angles of its readings mean.
@@ -153,13 +166,19 @@ impl<'a, 'b> One<'a, 'b> {
         let tolerance = self.tolerance(recorder);
         let one_division = self.one_division(recorder, &tolerance);
         let stated_reading = self.block.and_then(|block| reading::stated(recorder, block, self.bench.readout()));
-        let (mass, radius) = left_out::mass_and_radius(&self, recorder, stated_reading.as_ref(), &tolerance);
+        let keyed_in = match self.plane {
+            Some(plane) => plane.radius.clone(),
+            None => self.absent(recorder, calibrate::RADIUS.any(), Unit::MILLIMETRE),
+        };
+        let reads = self.bench.reads(&tolerance, &keyed_in);
+        let (mass, radius) = left_out::mass_and_radius(&self, recorder, stated_reading.as_ref(), reads.as_ref().ok());
         let unbalance = self.unbalance(recorder, &mass, &radius);
         let times_tolerance = self.times_tolerance(recorder, &unbalance, &tolerance);
         let (force, rim_speed) = self.force_and_rim_speed(recorder, &mass, &radius);
         let residual = self.residual(recorder, &one_division);
         let residual_error = self.residual_error(recorder, &residual, &unbalance);
-        let reading = self.reading(recorder, &mass, &radius, &tolerance, residual_error.as_ref());
+        let reading =
+            self.reading(recorder, &mass, &radius, reads.as_ref().map_err(|shown| *shown), residual_error.as_ref());
         self.scale(recorder, stated_reading.as_ref().unwrap_or(&reading));
         let suggested_mass = self.suggested_mass(recorder, &radius, &tolerance);
         if let (Some(plane), Some(readout)) = (self.plane, self.bench.readout()) {

@@ -6,10 +6,9 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Recorder, Spot};
-use crate::mechanics::calibration;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Amount, Dimension, Indication, Length, Mass, Ratio, Unit};
+use crate::units::{Dimension, Indication, Length, Mass, Ratio, Unit};
 use crate::vocabulary::{check_mass, result};
 
 /// What is computed of the check mass.
@@ -49,34 +48,14 @@ pub(in crate::book::results) fn of<'b>(
     let mass: Val<Mass> = recorder.facts.quantity(block, check_mass::MASS);
     let radius: Val<Length> = recorder.facts.radius(block, check_mass::RADIUS, check_mass::DIAMETER);
     let spec = &result::CHECK_READING;
-    let readout = bench.readout();
-    let reading: Val<Indication> = match readout.and_then(|readout| readout.shows) {
-        None | Some("div") => {
-            let tolerance = calibrations.iter().find(|one| one.plane == &*plane.text).map(|one| &one.tolerance);
-            let tolerance = tolerance.unwrap_or(&rotor.tolerance);
-            let inputs = (&mass, &radius, tolerance, bench.reading_at_tolerance);
-            let f = |(m, r, tolerance, at): (Mass, Length, _, _)| calibration::reading_to_set(m * r, tolerance, at);
-            recorder.work_out(&spot, spec, Unit::DIVISION, &by::READING_TO_SET, inputs, f)
+    let tolerance = calibrations.iter().find(|one| one.plane == &*plane.text).map(|one| &one.tolerance);
+    let reading: Val<Indication> = match bench.reads(tolerance.unwrap_or(&rotor.tolerance), &rotor.radius) {
+        Ok(reads) => {
+            let reading = reads.from_unbalance(recorder, &spot, spec, (&mass, &radius));
+            recorder.keep(&spot, spec, &reading);
+            reading
         }
-        Some("unbalance") => {
-            let unit = readout.map_or(Unit::GRAM_MILLIMETRE, |readout| readout.unit);
-            recorder.work_out(
-                &spot,
-                spec,
-                unit,
-                &by::READING_AS_UNBALANCE,
-                (&mass, &radius),
-                |(m, r): (Mass, Length)| Ok(Indication::from_raw((m * r).raw())),
-            )
-        }
-        Some("mass at set radius") => {
-            let unit = readout.map_or(Unit::GRAM, |readout| readout.unit);
-            let inputs = (&mass, &radius, &rotor.radius);
-            recorder.work_out(&spot, spec, unit, &by::READING_AS_MASS, inputs, |(m, r, at): (Mass, Length, _)| {
-                calibration::indicated_mass(m * r, at).map(|mass| Indication::from_raw(mass.raw()))
-            })
-        }
-        Some(_) => {
+        Err(_) => {
             Val::missing(recorder.facts.origin(block, check_mass::READING, None), Reason::NotGiven, Unit::DIVISION)
         }
     };

@@ -2,6 +2,7 @@
 
 use super::calibrate::Bench;
 use super::machine::ReadoutFacts;
+use super::mode::Mode;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Column, Outcome, Recorder, Spot};
@@ -10,7 +11,7 @@ use crate::mechanics::calibration as physics;
 use crate::mechanics::correction::sliding::spread_for;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Indication, Length, Mass, Ratio, Unbalance, Unit};
-use crate::vocabulary::{plane, result, setup};
+use crate::vocabulary::{calibrate, plane, result, setup};
 
 /// The multiples of a division that a technician's table shows.
 const STEPS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
@@ -37,18 +38,18 @@ impl<'b> Worth<'_, 'b> {
     /// velocity has no reading of its own for an unbalance.
     fn limit(&self, recorder: &mut Recorder<'b>) {
         let (spot, spec, unit) = (self.spot, &result::LIMIT_TO_READ, self.readout.unit);
-        match self.readout.shows {
-            Some("unbalance") => {
-                let shown = |(limit,): (Unbalance,)| Ok(Indication::from_raw(limit.raw()));
+        match self.readout.mode() {
+            Some(Mode::Unbalance) => {
+                let shown = |(limit,): (Unbalance,)| Ok(Indication::showing(limit));
                 recorder.work_out(spot, spec, unit, &by::LIMIT_AS_UNBALANCE, (self.tolerance,), shown);
             }
-            Some("mass at set radius") => {
+            Some(Mode::Mass) => {
                 let inputs = (self.tolerance, &self.plane.radius);
                 recorder.work_out(spot, spec, unit, &by::LIMIT_AS_MASS, inputs, |(limit, radius)| {
-                    physics::indicated_mass(limit, radius).map(|mass| Indication::from_raw(mass.raw()))
+                    physics::indicated_mass(limit, radius).map(Indication::showing)
                 });
             }
-            _ => {}
+            Some(Mode::Divisions) | None => {}
         }
     }
 
@@ -124,38 +125,36 @@ impl<'b> Worth<'_, 'b> {
                 let unbalance = one * *times;
                 let depth = self.depth_of(unbalance);
                 let mass = self.mass_of(unbalance, depth).map(Amount::raw);
-                vec![Some(step * times), Some(unbalance.raw()), mass, depth.map(Amount::raw)]
+                vec![Some(step.value() * times), Some(unbalance.raw()), mass, depth.map(Amount::raw)]
             })
             .collect();
         let columns = vec![
-            Column { name: "reading", unit: reading_unit },
-            Column { name: "unbalance", unit: recorder.facts.shop.unbalance_unit },
-            Column { name: "mass", unit: mass_unit(recorder) },
-            Column { name: "depth", unit: length_unit },
+            Column { name: calibrate::READING.words(), unit: reading_unit },
+            Column { name: result::RUN_UNBALANCE.name, unit: recorder.facts.shop.unbalance_unit },
+            Column { name: calibrate::MASS.words(), unit: mass_unit(recorder) },
+            Column { name: plane::DEPTH.words(), unit: length_unit },
         ];
         recorder.push(self.spot, &result::DIVISION_TABLE, Outcome::Table { heads: Vec::new(), columns, rows }, None);
     }
 
     /// The reading of the table's first row with its unbalance: one division; or, where the readout shows unbalance or
     /// mass, a round amount near the tolerance. Readings in base units of the readout.
-    fn step(&self) -> Option<(Unit, f64, Unbalance)> {
-        if self.readout.is_in_divisions() {
-            return Some((Unit::DIVISION, 1.0, self.one_division.get()?));
-        }
-        let tolerance = self.tolerance.get()?;
+    fn step(&self) -> Option<(Unit, Indication, Unbalance)> {
         let unit = self.readout.unit;
-        match self.readout.shows? {
-            "unbalance" => {
-                let step = unit.to_base(round(unit.from_base(tolerance.raw())));
-                Some((unit, step, Unbalance::from_raw(step)))
+        let near = |shown: Indication| Indication::new(unit.to_base(round(unit.from_base(shown.value()))));
+        let (reading, unbalance) = match self.readout.mode()? {
+            Mode::Divisions => (Indication::new(1.0), self.one_division.get()?),
+            Mode::Unbalance => {
+                let reading = near(Indication::showing(self.tolerance.get()?));
+                (reading, reading.shown())
             }
-            "mass at set radius" => {
+            Mode::Mass => {
                 let radius = self.plane.radius.get()?;
-                let step = unit.to_base(round(unit.from_base((tolerance / radius).raw())));
-                Some((unit, step, Mass::from_raw(step) * radius))
+                let reading = near(Indication::showing(self.tolerance.get()? / radius));
+                (reading, reading.shown::<Mass>() * radius)
             }
-            _ => None,
-        }
+        };
+        Some((unit, reading, unbalance))
     }
 
     fn ends(&self, recorder: &mut Recorder<'b>, bench: &Bench<'_, 'b>) {

@@ -5,11 +5,13 @@ pub(in crate::book::results) mod check_mass;
 pub(in crate::book::results) mod division;
 pub(in crate::book::results) mod left_out;
 pub(in crate::book::results) mod machine;
+pub(in crate::book::results) mod mode;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
 pub(in crate::book::results) mod reading;
 pub(in crate::book::results) mod residual;
 pub(in crate::book::results) mod set_mass;
+pub(in crate::book::results) mod sheet;
 pub(in crate::book::results) mod supports;
 pub(in crate::book::results) mod void;
 
@@ -20,10 +22,8 @@ use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
-use crate::book::results::angles::Angles;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Entry, Recorder, Spot};
-use crate::book::results::plane::choice;
 use crate::book::results::rotor::RotorResults;
 use crate::book::results::trials::agreement::{self, Contradiction};
 use crate::book::results::trials::{self, TrialResults};
@@ -37,6 +37,7 @@ use calibrate::CalibrateResults;
 use check_mass::CheckMassResults;
 use machine::MachineFacts;
 use proof::ProofResults;
+use sheet::Sheet;
 use void::{VoidCause, Voiding};
 
 /// What is computed of a setup, typed for what builds on it and as entries for people.
@@ -135,7 +136,19 @@ impl<'b> SetupResults<'b> {
                 .all(|item| is_read_whole(computing.book(), item)),
         );
         void::keep(&mut recorder, &block, id, &void_causes);
-        let mut results = Self {
+        let sheet = Sheet {
+            id,
+            block: &block,
+            rotor: rotor.as_deref(),
+            machine: machine.as_ref(),
+            channels: &channels,
+            reading_at_tolerance: &reading_at_tolerance,
+            calibrations: &calibrations,
+            trials: trials.as_ref(),
+        };
+        let contradictions = agreement::contradictions(&recorder, &sheet);
+        let proof = proof::of(&mut recorder, &sheet);
+        Self {
             id,
             dropped,
             rotor,
@@ -153,27 +166,31 @@ impl<'b> SetupResults<'b> {
             channels,
             calibrations,
             trials,
+            contradictions,
+            proof,
             void_causes,
             check_mass,
-            contradictions: Vec::new(),
-            proof: None,
-            entries: Vec::new(),
+            entries: recorder.entries,
             block,
-        };
-        results.contradictions = agreement::contradictions(&recorder, &results);
-        results.proof = proof::of(&mut recorder, &results);
-        results.entries = recorder.entries;
-        results
+        }
+    }
+
+    /// What its readings are judged by.
+    pub(in crate::book::results) fn sheet(&self) -> Sheet<'_, 'b> {
+        Sheet {
+            id: self.id,
+            block: &self.block,
+            rotor: self.rotor.as_deref(),
+            machine: self.machine.as_ref(),
+            channels: &self.channels,
+            reading_at_tolerance: &self.reading_at_tolerance,
+            calibrations: &self.calibrations,
+            trials: self.trials.as_ref(),
+        }
     }
 
     pub fn calibration(&self, plane: &str) -> Option<&CalibrateResults<'b>> {
         self.calibrations.iter().find(|calibration| calibration.plane == plane)
-    }
-
-    /// What the angles of its readings mean.
-    pub(in crate::book::results) fn angles(&self) -> Angles<'_, 'b> {
-        let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
-        Angles { setup: &self.block, rotor, machine: self.machine.as_ref() }
     }
 
     /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.
@@ -185,7 +202,7 @@ impl<'b> SetupResults<'b> {
 
     /// Whether technicians may use it.
     pub fn is_released(&self) -> bool {
-        choice(&self.block, "status") == Some("released")
+        self.block.choice(setup::STATUS) == Some(setup::Status::Released)
     }
 }
 
@@ -246,7 +263,7 @@ fn resonance<'b>(
 ) -> Val<Ratio> {
     let found: Val<Speed> = recorder.facts.quantity(block, setup::RESONANCE_FOUND_AT);
     if found.is_left_out() {
-        return found.read_as();
+        return Val::missing(found.origin, Reason::NotGiven, Unit::ONE);
     }
     let spot = Spot::beside(block, id, block.field(setup::RESONANCE_FOUND_AT));
     recorder.work_out(

@@ -4,7 +4,6 @@ use super::calibrate::One;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::Recorder;
-use crate::book::results::plane::choice;
 use crate::book::results::rotor::RotorResults;
 use crate::mechanics::calibration::{self as physics, TakenAs};
 use crate::mechanics::machine as of_machine;
@@ -41,15 +40,16 @@ impl<'b> One<'_, 'b> {
         unbalance: &Val<Unbalance>,
     ) -> Option<Val<Ratio>> {
         let block = self.block?;
-        let taken = choice(block, "taken as")?;
-        if residual.is_left_out() && taken != "vector difference" {
+        let (how, formula) = match block.choice(calibrate::TAKEN_AS)? {
+            calibrate::TakenAs::OnePosition => (TakenAs::OnePosition, &by::ERROR_ONE_POSITION),
+            calibrate::TakenAs::MeanOfTwoOppositePositions => {
+                (TakenAs::MeanOfTwoOppositePositions, &by::ERROR_MEAN_OF_TWO)
+            }
+            calibrate::TakenAs::VectorDifference => return None,
+        };
+        if residual.is_left_out() {
             return None;
         }
-        let (how, formula) = match taken {
-            "one position" => (TakenAs::OnePosition, &by::ERROR_ONE_POSITION),
-            "mean of two opposite positions" => (TakenAs::MeanOfTwoOppositePositions, &by::ERROR_MEAN_OF_TWO),
-            _ => return None,
-        };
         let spot = self.beside(&[calibrate::RESIDUAL_AT_CALIBRATION.any(), calibrate::TAKEN_AS.any()]);
         let inputs = (residual, unbalance);
         Some(recorder.work_out(

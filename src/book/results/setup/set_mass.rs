@@ -5,7 +5,7 @@ use super::machine::ReadoutFacts;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::Recorder;
-use crate::units::{Contributions, Length, Mass, Unbalance, Unit};
+use crate::units::{Contributions, Length, Mass, Typed, Unbalance, Unit};
 use crate::vocabulary::{calibrate, result};
 
 impl<'b> One<'_, 'b> {
@@ -24,7 +24,7 @@ impl<'b> One<'_, 'b> {
         };
         let (low, high) = recorder.facts.shop.calibration_unbalance;
         let limit = self.bench.readout().and_then(ReadoutFacts::end).zip(self.bench.reading_at_tolerance.get());
-        let values: Vec<Mass> = set.values.iter().map(|value| crate::units::Amount::from_raw(value.base)).collect();
+        let values: Vec<Mass> = set.values.iter().map(|value| Mass::from_base(value.base)).collect();
         let unit = set.values.first().map_or(Unit::GRAM, |value| value.unit);
         let pick = move |(tolerance, radius): (Unbalance, Length)| {
             let times = |mass: &Mass| ((*mass * radius) / tolerance).value();

@@ -11,7 +11,8 @@ use crate::book::results::rotor::RotorResults;
 use crate::mechanics::hard_supports::{Arrangement, Dimensions};
 use crate::sheet::FieldValue;
 use crate::units::{Length, Unit};
-use crate::vocabulary::{machine, result, setup};
+use crate::vocabulary::setup::Layout;
+use crate::vocabulary::{Choice, machine, result, setup};
 
 pub(in crate::book::results) fn of<'b>(
     recorder: &mut Recorder<'b>,
@@ -21,7 +22,7 @@ pub(in crate::book::results) fn of<'b>(
     machine: &MachineFacts<'b>,
     channels: &[(&str, &str)],
 ) {
-    if crate::book::results::plane::choice(&machine.block, "supports") != Some("hard")
+    if machine.block.choice(machine::SUPPORTS) != Some(machine::Supports::Hard)
         || setup.field(setup::SUPPORTS_AT).is_none()
     {
         return;
@@ -70,12 +71,13 @@ fn arrangement(
         spot,
         &result::ARRANGEMENT,
         match dimensions.arrangement() {
-            Arrangement::PlanesBetweenSupports => "planes between supports",
-            Arrangement::LeftPlaneOutside => "left plane outside",
-            Arrangement::RightPlaneOutside => "right plane outside",
-            Arrangement::BothOutside => "one plane outside each support",
-            Arrangement::BothOutsideLeft => "both outside left",
-            Arrangement::BothOutsideRight => "both outside right",
-        },
+            Arrangement::PlanesBetweenSupports => Layout::PlanesBetweenSupports,
+            Arrangement::LeftPlaneOutside => Layout::LeftPlaneOutside,
+            Arrangement::RightPlaneOutside => Layout::RightPlaneOutside,
+            Arrangement::BothOutside => Layout::OnePlaneOutsideEachSupport,
+            Arrangement::BothOutsideLeft => Layout::BothOutsideLeft,
+            Arrangement::BothOutsideRight => Layout::BothOutsideRight,
+        }
+        .words(),
     );
 }
