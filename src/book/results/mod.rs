@@ -6,6 +6,7 @@ mod angles;
 mod computing;
 mod entry;
 mod kept;
+mod not_computed;
 mod plane;
 mod record;
 mod render;
@@ -15,6 +16,7 @@ mod trials;
 
 pub use computing::{Computed, Computing};
 pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Sense, Spot};
+pub use not_computed::{NotComputed, WhyNot};
 pub use plane::allowed::Places;
 pub use plane::capacity::barred;
 pub use plane::removal::Geometry;

@@ -11,6 +11,7 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::results::angles::stated_choice;
 use crate::book::results::entry::{Recorder, Sense};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::rotor::sharing::{Shares, sharing};
 use crate::book::results::rotor::tolerance::{Base, Found};
 use crate::sheet::FieldValue;
@@ -53,6 +54,31 @@ pub struct PlaneResults<'b> {
 }
 
 impl PlaneResults<'_> {
+    /// Why no depth takes off a known unbalance.
+    pub(in crate::book::results) fn why_no_depth(&self) -> WhyNot {
+        let geometry = &self.geometry;
+        let cut = match self.method {
+            Some(Method::Drilling) if geometry.axial => Some(&geometry.pitch_radius),
+            Some(Method::Drilling | Method::Milling | Method::Grinding) => Some(&geometry.surface),
+            Some(Method::SlidingWeights | Method::SlotFiller | Method::Pieces) => None,
+            None => return WhyNot::LeftOut(plane::METHOD.any()),
+        };
+        let Some(radius) = cut else { return "the plane is not drilled, milled or ground".into() };
+        let size = if self.method == Some(Method::Drilling) { &geometry.hole_diameter } else { &geometry.width };
+        let lengths = [radius, size].into_iter();
+        if let Some(missing) = lengths.filter_map(|length| length.known.as_ref().err()).next() {
+            return WhyNot::Lacks(missing.clone());
+        }
+        let full_arc = (self.method == Some(Method::Grinding)).then_some(&geometry.full_arc);
+        if let Some(Err(missing)) = full_arc.map(|arc| &arc.known) {
+            return WhyNot::Lacks(missing.clone());
+        }
+        if let Err(missing) = &geometry.density.known {
+            return WhyNot::Lacks(missing.clone());
+        }
+        "no depth that the plane allows takes off so much".into()
+    }
+
     /// What the plane does: `remove`, `add` or `either`.
     pub fn correct(&self) -> Option<&'static str> {
         choice(&self.block, "correct")

@@ -16,8 +16,10 @@ use std::sync::Arc;
 
 use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
+use crate::book::origin::{Missing, Reason};
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Entry, Recorder, Spot};
+use crate::book::results::not_computed::{NotComputed, WhyNot};
 use crate::book::results::setup::SetupResults;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -45,6 +47,8 @@ pub struct RecordResults<'b> {
     pub last_state: Vec<usize>,
     pub verdict: Option<RecordVerdict>,
     pub entries: Vec<Entry>,
+    /// Results that were left out, each with its reason.
+    pub not_computed: Vec<NotComputed>,
 }
 
 impl<'b> RecordResults<'b> {
@@ -57,19 +61,26 @@ impl<'b> RecordResults<'b> {
         };
         match setup.and_then(|setup| computing.setup(setup)) {
             Some(setup) => Self::on(computing, id, block, setup),
-            None => Self {
-                id,
-                block,
-                setup: None,
-                runs: Vec::new(),
-                corrections: Vec::new(),
-                steps: Vec::new(),
-                traverses: Vec::new(),
-                index: None,
-                last_state: Vec::new(),
-                verdict: None,
-                entries: Vec::new(),
-            },
+            None => {
+                let mut recorder = Recorder::new(computing.facts());
+                let origin = recorder.facts.origin(&block, record::SETUP, block.field(record::SETUP));
+                let missing = Arc::new(Missing { origin, reason: Reason::NoSuchItem });
+                recorder.none_of(&block, id, WhyNot::Lacks(missing));
+                Self {
+                    id,
+                    block,
+                    setup: None,
+                    runs: Vec::new(),
+                    corrections: Vec::new(),
+                    steps: Vec::new(),
+                    traverses: Vec::new(),
+                    index: None,
+                    last_state: Vec::new(),
+                    verdict: None,
+                    entries: Vec::new(),
+                    not_computed: recorder.not_computed,
+                }
+            }
         }
     }
 
@@ -124,7 +135,6 @@ impl<'b> RecordResults<'b> {
             },
         };
         let verdict = (!runs.is_empty()).then(|| judging.work_out(&mut recorder, &spot));
-        let entries = recorder.entries;
         Self {
             id,
             runs,
@@ -134,7 +144,8 @@ impl<'b> RecordResults<'b> {
             index,
             last_state,
             verdict,
-            entries,
+            entries: recorder.entries,
+            not_computed: recorder.not_computed,
             setup: Some(setup.clone()),
             block,
         }

@@ -15,6 +15,7 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Entry, Recorder, Spot};
+use crate::book::results::not_computed::{NotComputed, WhyNot};
 use crate::book::results::plane::{self, PlaneResults};
 use crate::mechanics::weighing::{self, Placed};
 use crate::sheet::FieldValue;
@@ -61,6 +62,8 @@ pub struct RotorResults<'b> {
     /// `None` when the unbalance of no part is known.
     pub clocking: Option<ClockingResults<'b>>,
     pub entries: Vec<Entry>,
+    /// Results that were left out, each with its reason.
+    pub not_computed: Vec<NotComputed>,
 }
 
 impl<'b> RotorResults<'b> {
@@ -110,6 +113,7 @@ impl<'b> RotorResults<'b> {
             left_for_assembly,
             clocking,
             entries: recorder.entries,
+            not_computed: recorder.not_computed,
             block,
         }
     }

@@ -12,6 +12,7 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::angles::Angles;
 use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::rotor::RotorResults;
 use crate::mechanics::calibration as physics;
@@ -36,6 +37,14 @@ pub(in crate::book::results) struct Bench<'a, 'b> {
 impl<'a, 'b> Bench<'a, 'b> {
     pub fn readout(&self) -> Option<&'a ReadoutFacts<'b>> {
         self.machine.and_then(|machine| machine.readout.as_ref())
+    }
+
+    /// Why there is no readout.
+    pub fn no_readout(&self, recorder: &Recorder<'b>) -> WhyNot {
+        match self.machine {
+            Some(_) => "the machine has no `readout`".into(),
+            None => recorder.no_such_item(self.setup, setup::MACHINE),
+        }
     }
 
     /// How the readout shows a plane of this tolerance and correction radius; else what it shows instead.
@@ -181,16 +190,7 @@ impl<'a, 'b> One<'a, 'b> {
             self.reading(recorder, &mass, &radius, reads.as_ref().map_err(|shown| *shown), residual_error.as_ref());
         self.scale(recorder, stated_reading.as_ref().unwrap_or(&reading));
         let suggested_mass = self.suggested_mass(recorder, &radius, &tolerance);
-        if let (Some(plane), Some(readout)) = (self.plane, self.bench.readout()) {
-            let worth = division::Worth {
-                plane,
-                readout,
-                spot: &self.spot,
-                one_division: &one_division,
-                tolerance: &tolerance,
-            };
-            worth.results(recorder, self.bench);
-        }
+        self.worth(recorder, &one_division, &tolerance);
         let (smallest_residual, over_residual) = self.over_residual(recorder, &tolerance);
         if let Some(residual) = &smallest_residual {
             self.test_mass(recorder, residual);
@@ -216,9 +216,28 @@ impl<'a, 'b> One<'a, 'b> {
         }
     }
 
+    /// What a division is worth, where plane and readout are there to say it.
+    fn worth(&self, recorder: &mut Recorder<'b>, one_division: &Val<Unbalance>, tolerance: &Val<Unbalance>) {
+        let spot = &self.spot;
+        match (self.plane, self.bench.readout()) {
+            (Some(plane), Some(readout)) => {
+                let worth = division::Worth { plane, readout, spot, one_division, tolerance };
+                worth.results(recorder, self.bench);
+            }
+            (None, _) => {
+                // Without the plane its tolerance is missing, for the same reason.
+                if let Err(missing) = &tolerance.known {
+                    recorder.not_asked(spot, &division::RESULTS, WhyNot::Lacks(missing.clone()));
+                }
+            }
+            (Some(_), None) => recorder.not_asked(spot, &division::RESULTS, self.bench.no_readout(recorder)),
+        }
+    }
+
     fn one_division(&self, recorder: &mut Recorder<'b>, tolerance: &Val<Unbalance>) -> Val<Unbalance> {
         let unit = recorder.facts.shop.unbalance_unit;
         if !self.bench.readout().is_none_or(ReadoutFacts::is_in_divisions) {
+            recorder.not_asked(&self.spot, &[&result::ONE_DIVISION], division::NO_DIVISIONS);
             let origin = crate::book::results::entry::origin(&self.spot, &result::ONE_DIVISION);
             return Val::missing(origin, Reason::NotGiven, unit);
         }

@@ -1,15 +1,17 @@
 //! The check mass: what it must read before a kept sheet is used again.
 
 use super::calibrate::{Bench, CalibrateResults};
+use super::mode::SHOWS_NO_UNBALANCE;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::not_computed::WhyNot;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Dimension, Indication, Length, Mass, Ratio, Unit};
-use crate::vocabulary::{check_mass, result};
+use crate::vocabulary::{check_mass, result, setup};
 
 /// What is computed of the check mass.
 pub struct CheckMassResults<'b> {
@@ -41,8 +43,21 @@ pub(in crate::book::results) fn of<'b>(
     calibrations: &[CalibrateResults<'b>],
 ) -> Option<CheckMassResults<'b>> {
     let block = bench.setup.inner(Kind::CheckMass).next()?;
-    let FieldValue::Name(plane) = &block.field(check_mass::PLANE)?.field.value else { return None };
-    let rotor = bench.rotor?.plane(&plane.text)?;
+    let named = match block.field(check_mass::PLANE).map(|field| &field.field.value) {
+        Some(FieldValue::Name(plane)) => Ok(plane),
+        _ => Err(WhyNot::LeftOut(check_mass::PLANE.any())),
+    };
+    let found = named.and_then(|plane| {
+        let rotor = bench.rotor.ok_or_else(|| recorder.no_such_item(bench.setup, setup::ROTOR))?;
+        Ok((plane, rotor.plane(&plane.text).ok_or("the rotor has no such plane")?))
+    });
+    let (plane, rotor) = match found {
+        Ok(found) => found,
+        Err(why) => {
+            recorder.none_of(block, bench.id, why);
+            return None;
+        }
+    };
     let spot =
         Spot::beside(block, bench.id, block.field(check_mass::RADIUS).or_else(|| block.field(check_mass::DIAMETER)));
     let mass: Val<Mass> = recorder.facts.quantity(block, check_mass::MASS);
@@ -56,6 +71,7 @@ pub(in crate::book::results) fn of<'b>(
             reading
         }
         Err(_) => {
+            recorder.not_asked(&spot, &[spec], SHOWS_NO_UNBALANCE);
             Val::missing(recorder.facts.origin(block, check_mass::READING, None), Reason::NotGiven, Unit::DIVISION)
         }
     };
@@ -67,7 +83,11 @@ pub(in crate::book::results) fn of<'b>(
         stated_reading,
         within,
     };
-    let Some(field) = block.field(check_mass::WITHIN) else { return Some(results(None)) };
+    let Some(field) = block.field(check_mass::WITHIN) else {
+        let specs = [&result::CHECK_LOWEST, &result::CHECK_HIGHEST];
+        recorder.not_asked(&spot, &specs, WhyNot::LeftOut(check_mass::WITHIN.any()));
+        return Some(results(None));
+    };
     let within: Val<Ratio> = recorder.facts.quantity_in(block, check_mass::WITHIN);
     let spot = Spot::beside(block, bench.id, Some(field));
     let unit = within.unit;

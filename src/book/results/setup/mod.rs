@@ -24,6 +24,7 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Entry, Recorder, Spot};
+use crate::book::results::not_computed::{NotComputed, WhyNot};
 use crate::book::results::rotor::RotorResults;
 use crate::book::results::trials::agreement::{self, Contradiction};
 use crate::book::results::trials::{self, TrialResults};
@@ -78,6 +79,8 @@ pub struct SetupResults<'b> {
     /// `None` without a check mass, or when its plane is not one of the rotor's.
     pub check_mass: Option<CheckMassResults<'b>>,
     pub entries: Vec<Entry>,
+    /// Results that were left out, each with its reason.
+    pub not_computed: Vec<NotComputed>,
 }
 
 impl<'b> SetupResults<'b> {
@@ -111,9 +114,7 @@ impl<'b> SetupResults<'b> {
                 _ => None,
             })
             .collect();
-        if let (Some(rotor), Some(machine)) = (&rotor, &machine) {
-            supports::of(&mut recorder, &block, id, rotor, machine, &channels);
-        }
+        supports::of(&mut recorder, &block, id, rotor.as_deref(), machine.as_ref(), &channels);
         let bench = calibrate::Bench {
             id,
             setup: &block,
@@ -171,6 +172,7 @@ impl<'b> SetupResults<'b> {
             void_causes,
             check_mass,
             entries: recorder.entries,
+            not_computed: recorder.not_computed,
             block,
         }
     }
@@ -214,11 +216,13 @@ fn speed_band<'b>(
 ) -> (Val<Ratio>, Option<[Val<Speed>; 2]>) {
     let within: Val<Ratio> = recorder.facts.quantity(block, setup::SAME_SPEED_WITHIN);
     let within = within.or(|| recorder.default(block, setup::SAME_SPEED_WITHIN, Ratio::percent(3.0), Unit::PERCENT));
-    if !speed.is_known() {
-        return (within, None);
-    }
     let spot =
         Spot::beside(block, id, block.field(setup::SAME_SPEED_WITHIN).or_else(|| block.field(setup::BALANCING_SPEED)));
+    if let Err(missing) = &speed.known {
+        let why = WhyNot::Lacks(missing.clone());
+        recorder.not_asked(&spot, &[&result::LOWEST_SAME_SPEED, &result::HIGHEST_SAME_SPEED], why);
+        return (within, None);
+    }
     let specs =
         [(&result::LOWEST_SAME_SPEED, &by::SPEED_BAND_LOW), (&result::HIGHEST_SAME_SPEED, &by::SPEED_BAND_HIGH)];
     let band = [0, 1].map(|n| {
@@ -237,22 +241,29 @@ fn motor_speed_by_belt<'b>(
     machine: Option<&MachineFacts<'b>>,
     speed: &Val<Speed>,
 ) -> Option<Val<Speed>> {
-    let machine = machine?;
-    let belt = block.field(setup::BELT_RUNS_ON)?;
+    let spot = Spot::beside(block, id, block.field(setup::BELT_RUNS_ON));
+    let (spec, unit) = (&result::MOTOR_SPEED, if speed.is_known() { speed.unit } else { Unit::RPM });
+    let Some(machine) = machine else {
+        recorder.not_asked(&spot, &[spec], recorder.no_such_item(block, setup::MACHINE));
+        return None;
+    };
+    if block.field(setup::BELT_RUNS_ON).is_none() {
+        recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(setup::BELT_RUNS_ON.any()));
+        return None;
+    }
     let runs_on: Val<Length> = recorder.facts.quantity(block, setup::BELT_RUNS_ON);
     let pulley: Val<Length> = recorder.facts.quantity(block, setup::PULLEY);
     let pulley = pulley.or(|| recorder.facts.nth(&machine.block, vocabulary::machine::PULLEY, 0));
     if pulley.is_left_out() {
+        recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(setup::PULLEY.any()));
         return None;
     }
     let slip: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::BELT_SLIP);
     let slip =
         slip.or(|| recorder.default(&machine.block, vocabulary::machine::BELT_SLIP, Ratio::new(0.0), Unit::PERCENT));
-    let spot = Spot::beside(block, id, Some(belt));
-    let unit = if speed.is_known() { speed.unit } else { Unit::RPM };
     let inputs = (speed, &runs_on, &pulley, &slip);
     let f = |(n, d, pulley, slip)| drive::motor_speed(n, pulley, d, slip);
-    Some(recorder.work_out(&spot, &result::MOTOR_SPEED, unit, &by::MOTOR_BY_BELT, inputs, f))
+    Some(recorder.work_out(&spot, spec, unit, &by::MOTOR_BY_BELT, inputs, f))
 }
 
 fn resonance<'b>(
@@ -262,10 +273,12 @@ fn resonance<'b>(
     speed: &Val<Speed>,
 ) -> Val<Ratio> {
     let found: Val<Speed> = recorder.facts.quantity(block, setup::RESONANCE_FOUND_AT);
+    let spot = Spot::beside(block, id, block.field(setup::RESONANCE_FOUND_AT));
     if found.is_left_out() {
+        let why = WhyNot::LeftOut(setup::RESONANCE_FOUND_AT.any());
+        recorder.not_asked(&spot, &[&result::RESONANCE_RATIO], why);
         return Val::missing(found.origin, Reason::NotGiven, Unit::ONE);
     }
-    let spot = Spot::beside(block, id, block.field(setup::RESONANCE_FOUND_AT));
     recorder.work_out(
         &spot,
         &result::RESONANCE_RATIO,
@@ -283,12 +296,13 @@ fn mass_on_machine<'b>(
     rotor: Option<&RotorResults<'b>>,
     arbor: Option<&EffectiveBlock<'b>>,
 ) -> Val<Mass> {
+    let spot = Spot::beside(block, id, block.field(setup::ARBOR).or_else(|| block.field(setup::ROTOR)));
+    let spec = &result::MASS_ON_MACHINE;
     let Some(rotor) = rotor else {
+        recorder.not_asked(&spot, &[spec], recorder.no_such_item(block, setup::ROTOR));
         let origin = recorder.facts.origin(block, setup::ROTOR, block.field(setup::ROTOR));
         return Val::missing(origin, Reason::NoSuchItem, Unit::KILOGRAM);
     };
-    let spot = Spot::beside(block, id, block.field(setup::ARBOR).or_else(|| block.field(setup::ROTOR)));
-    let spec = &result::MASS_ON_MACHINE;
     let unit = if rotor.mass.is_known() { rotor.mass.unit } else { Unit::KILOGRAM };
     match arbor {
         Some(arbor) => {

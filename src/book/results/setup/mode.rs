@@ -14,6 +14,10 @@ use crate::vocabulary::ResultSpec;
 use crate::vocabulary::readout::Shown;
 use crate::vocabulary::result;
 
+/// Said of what follows from an unbalance that is read.
+pub(in crate::book::results) const SHOWS_NO_UNBALANCE: &str =
+    "the machine's readout shows neither divisions nor unbalance nor mass at a set radius";
+
 /// How a readout shows an unbalance.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Mode {

@@ -8,6 +8,7 @@ use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::origin::Reason;
 use crate::book::results::entry::Recorder;
+use crate::book::results::not_computed::WhyNot;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::units::{Contributions, Dimension, Indication, Length, Mass, Ratio, Source, Unit};
 use crate::vocabulary::readout::Shown;
@@ -33,6 +34,7 @@ impl<'b> One<'_, 'b> {
         match LeftOut::of(block) {
             LeftOut::Reading | LeftOut::Nothing => {}
             LeftOut::Mass | LeftOut::Radius | LeftOut::MassAndRadius => {
+                recorder.not_asked(&spot, &[spec], WhyNot::Given(calibrate::READING.any()));
                 return self.absent(recorder, calibrate::READING.any(), Unit::DIVISION);
             }
         }
@@ -58,8 +60,15 @@ impl<'b> One<'_, 'b> {
 
     /// The scale on which the reading stands highest without leaving it.
     pub(in crate::book::results) fn scale(&self, recorder: &mut Recorder<'b>, reading: &Val<Indication>) {
-        let Some(readout) = self.bench.readout() else { return };
-        let Some(reading) = reading.get() else { return };
+        let spot = self.beside(&[calibrate::READING.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]);
+        let spec = &result::SCALE;
+        let Some(readout) = self.bench.readout() else {
+            return recorder.not_asked(&spot, &[spec], self.bench.no_readout(recorder));
+        };
+        let reading = match &reading.known {
+            Ok(reading) => *reading,
+            Err(missing) => return recorder.not_asked(&spot, &[spec], WhyNot::Lacks(missing.clone())),
+        };
         let best = readout
             .scales
             .iter()
@@ -68,11 +77,9 @@ impl<'b> One<'_, 'b> {
             .min_by(|a, b| a.1.total_cmp(&b.1));
         if let Some((scale, _, one_mark)) = best {
             let marks = crate::units::quantity(reading.value() / one_mark, &Unit::MARK.to_string(), None);
-            recorder.words(
-                &self.beside(&[calibrate::READING.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]),
-                &result::SCALE,
-                format!("{marks} on {}", scale.name),
-            );
+            recorder.words(&spot, spec, format!("{marks} on {}", scale.name));
+        } else {
+            recorder.not_asked(&spot, &[spec], "no scale of the readout shows the reading");
         }
     }
 }
