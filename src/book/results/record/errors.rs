@@ -54,7 +54,10 @@ impl<'b> Sources<'_, 'b> {
         let combined = recorder.on_the_way(spot, spec, unit, &by::COMBINED, &amounts[..], |amounts: Vec<Unbalance>| {
             combined_error(&amounts)
         });
-        if !shares.is_empty() {
+        if shares.is_empty() {
+            let why = "nothing is said of arbor, fit or mounting that puts in an error";
+            recorder.not_asked(spot, &[spec, &result::ERRORS], why);
+        } else {
             recorder.keep(spot, spec, &combined);
             let rows = shares.iter().map(|share| vec![share.amount.get().map(Amount::raw)]).collect();
             let heads = shares.iter().map(|share| share.name.into()).collect();

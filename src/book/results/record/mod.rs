@@ -11,7 +11,7 @@ pub(in crate::book::results) mod step;
 pub(in crate::book::results) mod traverse;
 pub(in crate::book::results) mod verdict;
 
-use crate::vocabulary::{self, record};
+use crate::vocabulary::{self, record, result};
 use std::sync::Arc;
 
 use crate::book::effective::{EffectiveBlock, effective};
@@ -119,6 +119,9 @@ impl<'b> RecordResults<'b> {
         let index = indexes.iter_mut().rev().find_map(Option::take);
         if let Some(index) = &index {
             index::keep(&mut recorder, &runner, &spot, index);
+        } else {
+            let specs = [&result::ARBOR_UNBALANCE, &result::ROTOR_UNBALANCE, &result::INDEX_SCATTER];
+            recorder.not_asked(&spot, &specs, "no runs with the rotor turned on its arbor tell the two apart");
         }
         let of_last = |index: &&IndexResults<'b>| index.runs.iter().all(|run| last_state.contains(run));
         let judging = Judging {
@@ -134,6 +137,10 @@ impl<'b> RecordResults<'b> {
                 _ => None,
             },
         };
+        if runs.is_empty() {
+            recorder.not_asked(&spot, &[&result::VERDICT, &result::REASONS], verdict::NO_RUN);
+            recorder.not_asked(&spot, &verdict::AT_PLACES, verdict::NO_RUN);
+        }
         let verdict = (!runs.is_empty()).then(|| judging.work_out(&mut recorder, &spot));
         Self {
             id,

@@ -11,6 +11,7 @@ use crate::book::formulas as by;
 use crate::book::origin::{Missing, Reason};
 use crate::book::results::angles::said;
 use crate::book::results::entry::{Meaning, Outcome, Recorder, Sense, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
 use crate::book::results::setup::SetupResults;
@@ -85,9 +86,24 @@ impl<'b> RunResults<'b> {
     }
 }
 
-fn known_vectors<'r>(planes: &'r [PlaneRun<'_>]) -> Option<Vec<&'r VectorVal<Unbalance>>> {
-    planes.iter().map(|plane| plane.unbalance.vector().filter(|vector| vector.is_known())).collect()
+/// The vectors as they were read; else why one of them is not known.
+fn known_vectors<'r>(planes: &'r [PlaneRun<'_>]) -> Result<Vec<&'r VectorVal<Unbalance>>, WhyNot> {
+    let known = |plane: &'r PlaneRun<'_>| {
+        let vector = plane.unbalance.vector().ok_or("a reading has no angle")?;
+        vector.known.as_ref().map(|_| vector).map_err(|missing| WhyNot::Lacks(missing.clone()))
+    };
+    planes.iter().map(known).collect()
 }
+
+/// What a run has one of in each plane.
+const IN_PLANES: [&ResultSpec; 6] = [
+    &result::RUN_UNBALANCE,
+    &result::RUN_ROTOR_UNBALANCE,
+    &result::RUN_TIMES_TOLERANCE,
+    &result::RUN_CORRECTION,
+    &result::STEPS_NEEDED,
+    &result::LEFT_AFTER_STEP,
+];
 
 /// What every run of a record needs.
 pub(in crate::book::results) struct Runner<'a, 'b> {
@@ -123,6 +139,10 @@ impl<'a, 'b> Runner<'a, 'b> {
         rotor: Option<Vec<VectorVal<Unbalance>>>,
     ) -> RunResults<'b> {
         let ReadRun { readings, turned, spots, found } = read;
+        if found.is_empty() {
+            let why = "the rotor has no plane that the readings tell";
+            recorder.not_asked(&Spot::heading(block, self.id), &IN_PLANES, why);
+        }
         for (spot, found) in spots.iter().zip(&found) {
             self.keep(recorder, spot, &result::RUN_UNBALANCE, found);
         }
@@ -227,16 +247,33 @@ impl<'a, 'b> Runner<'a, 'b> {
         let plane = self.plane(name);
         let amount = unbalance.amount();
         // What is missing has been said once; nothing that rests on it says so again.
+        let why = match (plane, &amount.known) {
+            (None, _) => Some("the rotor has no such plane".into()),
+            (_, Err(missing)) => Some(WhyNot::Lacks(missing.clone())),
+            (Some(_), Ok(_)) => None,
+        };
+        if let Some(why) = why {
+            let specs = [
+                &result::RUN_TIMES_TOLERANCE,
+                &result::RUN_CORRECTION,
+                &result::STEPS_NEEDED,
+                &result::LEFT_AFTER_STEP,
+            ];
+            recorder.not_asked(spot, &specs, why);
+        }
         let plane = plane.filter(|_| amount.is_known());
         let times_tolerance = plane.map(|plane| times(recorder, spot, &amount, &plane.tolerance));
         let rotor = rotor.map(|rotor| rotor.under(origin(spot, &result::RUN_ROTOR_UNBALANCE)));
         if let Some(rotor) = &rotor {
             recorder.keep_vector(spot, &result::RUN_ROTOR_UNBALANCE, rotor, Meaning::HeavySpot, &self.sense);
+        } else {
+            let why = "no runs with the rotor turned on its arbor tell what the arbor puts in here";
+            recorder.not_asked(spot, &[&result::RUN_ROTOR_UNBALANCE], why);
         }
         let mut run = PlaneRun { name, unbalance, rotor, times_tolerance, correction: None };
         let own = run.own();
         run.correction = plane.and_then(|plane| self.correction(recorder, spot, plane, &own));
-        if let Some(plane) = plane.filter(|plane| plane.tolerance.is_known()) {
+        if let Some(plane) = plane {
             self.steps(recorder, spot, plane, &own.amount());
         }
         run
@@ -269,10 +306,17 @@ impl<'a, 'b> Runner<'a, 'b> {
 
     /// What a step leaves and how many are needed, at the ratio that the machine was tested to.
     fn steps(&self, recorder: &mut Recorder<'b>, spot: &Spot, plane: &PlaneResults<'b>, amount: &Val<Unbalance>) {
-        let Some(machine) = &self.setup.machine else { return };
+        let specs = [&result::STEPS_NEEDED, &result::LEFT_AFTER_STEP];
+        if let Err(missing) = &plane.tolerance.known {
+            return recorder.not_asked(spot, &specs, WhyNot::Lacks(missing.clone()));
+        }
+        let Some(machine) = &self.setup.machine else {
+            let why = recorder.no_such_item(&self.setup.block, vocabulary::setup::MACHINE);
+            return recorder.not_asked(spot, &specs, why);
+        };
         let ratio: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::UNBALANCE_REDUCTION_RATIO);
         if ratio.is_left_out() {
-            return;
+            return recorder.not_asked(spot, &specs, "the machine does not state its unbalance reduction ratio");
         }
         let steps = recorder.on_the_way(
             spot,
@@ -284,7 +328,10 @@ impl<'a, 'b> Runner<'a, 'b> {
                 machine::steps_needed(amount, tolerance, ratio).map(|steps| Ratio::new(f64::from(steps)))
             },
         );
-        let Some(count) = steps.get().map(|steps| steps.value() as u32) else { return };
+        let count = match &steps.known {
+            Ok(steps) => steps.value() as u32,
+            Err(missing) => return recorder.not_asked(spot, &specs, WhyNot::Lacks(missing.clone())),
+        };
         recorder.push(spot, &result::STEPS_NEEDED, Outcome::Count(count), steps.derivation.clone());
         if count > 0 {
             let spec = &result::LEFT_AFTER_STEP;
@@ -292,6 +339,8 @@ impl<'a, 'b> Runner<'a, 'b> {
             recorder.work_out(spot, spec, amount.unit, &by::AFTER_ONE_STEP, inputs, |(amount, ratio)| {
                 machine::residual_after_step(amount, ratio)
             });
+        } else {
+            recorder.not_asked(spot, &[&result::LEFT_AFTER_STEP], "the tolerance is kept already");
         }
     }
 
@@ -302,11 +351,31 @@ impl<'a, 'b> Runner<'a, 'b> {
         block: &EffectiveBlock<'b>,
         run: &[PlaneRun<'b>],
     ) -> Option<[VectorVal<Unbalance>; 2]> {
-        let rotor = self.setup.rotor.as_ref()?;
-        if rotor.bearings[0].is_left_out() || !self.reads_every_plane() {
-            return None;
-        }
-        let vectors = known_vectors(run)?;
+        let given = || {
+            let setup = &self.setup.block;
+            let rotor = self.setup.rotor.as_ref();
+            let rotor = rotor.ok_or_else(|| recorder.no_such_item(setup, vocabulary::setup::ROTOR))?;
+            if let Err(missing) = &rotor.bearings[0].known
+                && rotor.bearings[0].is_left_out()
+            {
+                return Err(WhyNot::Lacks(missing.clone()));
+            }
+            if !self.reads_every_plane() {
+                return Err("not every plane that shares the tolerance is read".into());
+            }
+            Ok((rotor, known_vectors(run)?))
+        };
+        let (rotor, vectors) = match given() {
+            Ok(given) => given,
+            Err(why) => {
+                let specs = [&result::RUN_UNBALANCE, &result::RUN_TIMES_TOLERANCE];
+                for bearing in Bearing::BOTH {
+                    let spot = Spot::heading(block, self.id).with(Of::Bearing(bearing));
+                    recorder.not_asked(&spot, &specs, why.clone());
+                }
+                return None;
+            }
+        };
         let specs = [(&by::ACTING_AT_A, Bearing::A), (&by::ACTING_AT_B, Bearing::B)];
         Some([0, 1].map(|n| {
             let (formula, bearing) = specs[n];
@@ -327,8 +396,11 @@ impl<'a, 'b> Runner<'a, 'b> {
             let spec = &result::RUN_UNBALANCE;
             let acting = outputs.vector(0, origin(&spot, spec), recorder.facts.shop.unbalance_unit);
             recorder.keep_vector(&spot, spec, &acting, Meaning::HeavySpot, &self.sense);
-            if acting.is_known() && rotor.at_bearings[n].is_known() {
-                times(recorder, &spot, &acting.amount(), &rotor.at_bearings[n]);
+            match (&acting.known, &rotor.at_bearings[n].known) {
+                (Ok(_), Ok(_)) => drop(times(recorder, &spot, &acting.amount(), &rotor.at_bearings[n])),
+                (Err(missing), _) | (_, Err(missing)) => {
+                    recorder.not_asked(&spot, &[&result::RUN_TIMES_TOLERANCE], WhyNot::Lacks(missing.clone()));
+                }
             }
             acting
         }))
@@ -358,10 +430,22 @@ impl<'a, 'b> Runner<'a, 'b> {
         block: &EffectiveBlock<'b>,
         run: &[PlaneRun<'b>],
     ) -> (Option<VectorVal<Unbalance>>, Option<VectorVal<Couple>>) {
-        let none = (None, None);
-        let Some(rotor) = self.setup.rotor.as_ref().filter(|_| run.len() > 1) else { return none };
-        let Some(vectors) = known_vectors(run) else { return none };
+        let given = || {
+            let rotor = self.setup.rotor.as_ref();
+            let rotor = rotor.ok_or_else(|| recorder.no_such_item(&self.setup.block, vocabulary::setup::ROTOR))?;
+            if run.len() < 2 {
+                return Err(WhyNot::from("it takes two planes that are read"));
+            }
+            Ok((rotor, known_vectors(run)?))
+        };
         let spot = Spot::heading(block, self.id);
+        let (rotor, vectors) = match given() {
+            Ok(given) => given,
+            Err(why) => {
+                recorder.not_asked(&spot, &[&result::STATIC_UNBALANCE, &result::COUPLE_UNBALANCE], why);
+                return (None, None);
+            }
+        };
         let mut gathered = Gathered::new();
         let read: Vec<usize> = vectors.iter().map(|vector| gathered.vector(*vector)).collect();
         let outputs = gathered.work_out(recorder.explained(&by::STATIC_SUM), |numbers| {

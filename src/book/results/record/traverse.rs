@@ -7,6 +7,7 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::machine::{TRAVERSE_BAND, residual_from_traverse};
 use crate::sheet::FieldValue;
@@ -88,10 +89,11 @@ pub(in crate::book::results) fn of<'b>(
     recorder.keep(&spot, &result::DEPARTURE, &departure);
     let plane = block.name_text();
     let passes = passes(runner, plane, &test, &departure);
-    if let Some(passes) = passes {
-        let words = if passes { "passes" } else { "does not pass" };
-        recorder.words(&spot, &result::TRAVERSE_TEST, words);
+    match &passes {
+        Ok(passes) => recorder.words(&spot, &result::TRAVERSE_TEST, if *passes { "passes" } else { "does not pass" }),
+        Err(why) => recorder.not_asked(&spot, &[&result::TRAVERSE_TEST], why.clone()),
     }
+    let passes = passes.ok();
     let block = block.clone();
     TraverseResults { plane, block, residual, by_extremes, departure, test, would_read_alike, scatter, passes, counts }
 }
@@ -101,9 +103,15 @@ pub(in crate::book::results) fn of<'b>(
 const THE_TEST_MASS: f64 = 0.1;
 
 /// Whether the readings stay within the band, where the test mass is ten times the smallest residual of the machine.
-fn passes(runner: &Runner<'_, '_>, plane: &str, test: &Val<Unbalance>, departure: &Val<Ratio>) -> Option<bool> {
-    let smallest = runner.setup.calibration(plane)?.smallest_residual.as_ref()?.get()?;
-    let times = (test.get()? / (smallest * 10.0)).value();
-    let departure = departure.get()?;
-    ((times - 1.0).abs() <= THE_TEST_MASS).then_some(departure.value() <= TRAVERSE_BAND)
+fn passes(runner: &Runner<'_, '_>, plane: &str, test: &Val<Unbalance>, departure: &Val<Ratio>) -> Result<bool, WhyNot> {
+    let calibration = runner.setup.calibration(plane).ok_or("the setup does not read this plane")?;
+    let smallest = calibration.smallest_residual.as_ref();
+    let smallest = smallest.ok_or("the machine does not state the smallest residual it reaches")?;
+    let (smallest, test) = (smallest.known.clone(), test.known.clone());
+    let times = (test.map_err(WhyNot::Lacks)? / (smallest.map_err(WhyNot::Lacks)? * 10.0)).value();
+    let departure = departure.known.clone().map_err(WhyNot::Lacks)?;
+    match (times - 1.0).abs() <= THE_TEST_MASS {
+        true => Ok(departure.value() <= TRAVERSE_BAND),
+        false => Err("the test mass is not ten times the smallest residual of the machine".into()),
+    }
 }

@@ -7,11 +7,12 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::choice;
 use crate::mechanics::{allocation, tolerance};
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, Unbalance, Unit};
-use crate::vocabulary::{self, Fact, ResultSpec, plane, result};
+use crate::vocabulary::{self, Fact, ResultSpec, plane, result, rotor};
 
 const FACTS: [Fact<Unbalance>; 2] = [vocabulary::tolerance::AT_BEARING_A, vocabulary::tolerance::AT_BEARING_B];
 const SPECS: [&ResultSpec; 2] = [&result::TOLERANCE_AT_A, &result::TOLERANCE_AT_B];
@@ -31,6 +32,8 @@ pub(in crate::book::results) fn of<'b>(
             // Without bearings there is nothing to share between, and the planes are given theirs by halves.
             if shared[n].is_known() || !base.bearings[0].is_left_out() {
                 recorder.keep(&spot, SPECS[n], &shared[n]);
+            } else {
+                recorder.not_asked(&spot, &[SPECS[n]], WhyNot::LeftOut(rotor::BEARINGS.any()));
             }
             return shared[n].clone();
         }

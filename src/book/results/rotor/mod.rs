@@ -157,7 +157,24 @@ fn masses<'b>(
         (None, Some((mass, centre))) if parts_count => (mass.clone(), stated_centre.or(|| centre.clone())),
         _ => (stated_mass, stated_centre),
     };
+    not_found(recorder, block, id);
     Masses { mass, mass_centre, by_weighing, by_parts }
+}
+
+/// Says why mass and mass centre are no results, where they are none.
+fn not_found<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) {
+    let neither = "it follows from `weighed` or from the parts, and neither is given";
+    let no_places = "it follows from `weighed` or from the places of the parts, and neither is given";
+    let both = [
+        (&result::MASS, block.field(rotor::MASS).map(|_| rotor::MASS.any()), neither),
+        (&result::MASS_CENTRE, block.field(rotor::MASS_CENTRE).map(|_| rotor::MASS_CENTRE.any()), no_places),
+    ];
+    for (spec, given, otherwise) in both {
+        if !recorder.entries.iter().any(|entry| entry.is(spec)) {
+            let why = given.map_or_else(|| otherwise.into(), WhyNot::Given);
+            recorder.not_asked(&Spot::heading(block, id), &[spec], why);
+        }
+    }
 }
 
 fn weighed<'b>(
@@ -225,6 +242,7 @@ fn journal_loads<'b>(
         if !bearings[0].is_left_out() || needed {
             recorder.work_out(&spot, spec, unit, formula, inputs, f)
         } else {
+            recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(rotor::BEARINGS.any()));
             recorder.on_the_way(&spot, spec, unit, formula, inputs, f)
         }
     })

@@ -7,6 +7,7 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::record::readings::{self as reading, ReadingResults};
 use crate::book::vectors::{Gathered, Numbers};
 use crate::mechanics::machine::interference_ratio;
@@ -82,6 +83,10 @@ impl Effect {
     }
 }
 
+fn no_channel(plane: &str) -> String {
+    format!("no channel is said to read plane `{plane}`")
+}
+
 impl<'a, 'b> Proof<'a, 'b> {
     fn spot(&self, block: &EffectiveBlock<'b>, keys: &[AnyFact]) -> Spot {
         let field = keys.iter().find_map(|key| block.field(*key));
@@ -90,6 +95,10 @@ impl<'a, 'b> Proof<'a, 'b> {
 
     fn channel_of(&self, plane: &str) -> Option<&'b str> {
         self.sheet.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel)
+    }
+
+    fn said_channel_of(&self, plane: &str) -> Result<&'b str, String> {
+        self.channel_of(plane).ok_or_else(|| no_channel(plane))
     }
 
     fn start(&self, channel: &str) -> Option<&ReadingResults<'b>> {
@@ -162,8 +171,10 @@ impl<'a, 'b> Proof<'a, 'b> {
             (Some(_), None) => b,
             _ => a,
         });
-        if let Some(largest) = &largest {
-            recorder.keep(&self.spot(block, &[separation::MASS.any()]), &result::PROOF_INTERFERENCE, largest);
+        let spot = self.spot(block, &[separation::MASS.any()]);
+        match &largest {
+            Some(largest) => recorder.keep(&spot, &result::PROOF_INTERFERENCE, largest),
+            None => recorder.not_asked(&spot, &[&result::PROOF_INTERFERENCE], "no channel reads another plane"),
         }
         let own_error = self.own_error(recorder, block, &read, plane);
         let own_angle = self.own_angle(recorder, block, &read, plane);
@@ -179,12 +190,10 @@ impl<'a, 'b> Proof<'a, 'b> {
         (other_channel, other): (&str, &str),
     ) -> Val<Ratio> {
         let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::PROOF_INTERFERENCE);
-        let Some(channel) = self.channel_of(plane) else {
-            return self.impossible(&spot, spec, format!("no channel is said to read plane `{plane}`"));
-        };
         let mut gathered = Gathered::new();
         let effects = self
-            .effect(&mut gathered, read, channel)
+            .said_channel_of(plane)
+            .and_then(|channel| self.effect(&mut gathered, read, channel))
             .and_then(|own| Ok((own, self.effect(&mut gathered, read, other_channel)?)));
         let (own, across) = match effects {
             Ok(effects) => effects,
@@ -207,12 +216,18 @@ impl<'a, 'b> Proof<'a, 'b> {
         read: &[ReadingResults<'b>],
         plane: &str,
     ) -> Option<Val<Ratio>> {
-        let channel = self.channel_of(plane)?;
+        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::OWN_READING_ERROR);
         let mut gathered = Gathered::new();
-        let own = self.effect(&mut gathered, read, channel).ok()?;
+        let own = self.said_channel_of(plane).and_then(|channel| self.effect(&mut gathered, read, channel));
+        let own = match own {
+            Ok(own) => own,
+            Err(why) => {
+                recorder.not_asked(&spot, &[spec], WhyNot::Says(why.into()));
+                return None;
+            }
+        };
         let worth = self.worth(recorder, &mut gathered, plane);
         let put_on = gathered.value(&self.put_on(recorder, block));
-        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::OWN_READING_ERROR);
         let here = (origin(&spot, spec), Unit::PERCENT);
         let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ERROR), |numbers| {
             departure_from_put_on(worth.unbalance(numbers, own.of(numbers)), numbers.value(put_on))
@@ -229,15 +244,26 @@ impl<'a, 'b> Proof<'a, 'b> {
         read: &[ReadingResults<'b>],
         plane: &str,
     ) -> Option<Val<Angle>> {
-        let channel = self.channel_of(plane)?;
-        let reading = read.iter().find(|reading| reading.channel == channel)?.vector()?;
-        block.field(separation::ANGLE)?;
+        let (spot, spec) = (self.spot(block, &[separation::ANGLE.any()]), &result::OWN_ANGLE_ERROR);
+        let given = self.said_channel_of(plane).map_err(|why| WhyNot::Says(why.into())).and_then(|channel| {
+            let reading = read.iter().find(|reading| reading.channel == channel);
+            let reading = reading.ok_or_else(|| WhyNot::Says(format!("`reading {channel}` is missing").into()))?;
+            let vector = reading.vector().ok_or("the reading has no angle")?;
+            block.field(separation::ANGLE).ok_or_else(|| WhyNot::LeftOut(separation::ANGLE.any()))?;
+            Ok((channel, vector))
+        });
+        let (channel, reading) = match given {
+            Ok(given) => given,
+            Err(why) => {
+                recorder.not_asked(&spot, &[spec], why);
+                return None;
+            }
+        };
         let mut gathered = Gathered::new();
         let with_mass = gathered.vector(&reading);
         let start = self.start(channel).and_then(ReadingResults::vector).map(|start| gathered.vector(&start));
         let stands: Val<Angle> = recorder.facts.quantity(block, separation::ANGLE);
         let stands = gathered.value(&stands);
-        let (spot, spec) = (self.spot(block, &[separation::ANGLE.any()]), &result::OWN_ANGLE_ERROR);
         let turn = gathered.value(&self.sheet.turn(recorder, &spot, plane));
         let here = (origin(&spot, spec), Unit::DEGREE);
         let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ANGLE), |numbers| {
@@ -258,15 +284,23 @@ impl<'a, 'b> Proof<'a, 'b> {
     }
 
     fn departure(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, plane: &str) -> Option<Val<Ratio>> {
-        let first = self.block.inner(Kind::Separation).find(|other| other.name_text() == plane)?;
-        let channel = self.channel_of(plane)?;
+        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::DEPARTURE_FROM_LINE);
+        let first = self.block.inner(Kind::Separation).find(|other| other.name_text() == plane);
+        let first = first.ok_or_else(|| format!("`separation {plane}`, with which it is compared, is missing"));
+        let given = first.and_then(|first| Ok((first, self.said_channel_of(plane)?)));
+        let (first, channel) = match given {
+            Ok(given) => given,
+            Err(why) => {
+                recorder.not_asked(&spot, &[spec], WhyNot::Says(why.into()));
+                return None;
+            }
+        };
         let mut gathered = Gathered::new();
         let mut side = |block: &EffectiveBlock<'b>| {
             let read = reading::readings(recorder, &self.sheet.angles(), block, separation::READING);
             let effect = self.effect(&mut gathered, &read, channel)?;
             Ok((effect, gathered.value(&self.put_on(recorder, block))))
         };
-        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::DEPARTURE_FROM_LINE);
         let sides: Result<_, String> = side(first).and_then(|one| Ok((one, side(block)?)));
         let value = match sides {
             Ok((one, two)) => {
@@ -297,16 +331,28 @@ impl<'a, 'b> Proof<'a, 'b> {
 
     fn returns(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
         let back = reading::readings(recorder, &self.sheet.angles(), self.block, proof::BACK_AT_START);
-        let mut returns = Vec::new();
+        let (mut returns, spec) = (Vec::new(), &result::RETURN_TO_START);
+        let spot = Spot::heading(self.block, self.sheet.id);
+        if back.is_empty() {
+            recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(proof::BACK_AT_START.any()));
+        }
         for reading in &back {
-            let Some(start) = self.start(reading.channel) else { continue };
-            returns.extend(self.spread(recorder, &result::RETURN_TO_START, &by::MOVED, &[start, reading]));
+            let Some(start) = self.start(reading.channel) else {
+                let why = format!("`start reading {}` is missing", reading.channel);
+                recorder.not_asked(&spot.of_channel(reading.channel), &[spec], WhyNot::Says(why.into()));
+                continue;
+            };
+            returns.extend(self.spread(recorder, spec, &by::MOVED, &[start, reading]));
         }
         returns
     }
 
     fn repeatability(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
         let mut found = Vec::new();
+        if self.block.field(proof::REMOUNTED).is_none() {
+            let spot = Spot::heading(self.block, self.sheet.id);
+            recorder.not_asked(&spot, &[&result::REPEATABILITY], WhyNot::LeftOut(proof::REMOUNTED.any()));
+        }
         for (channel, field) in self.block.named(proof::REMOUNTED) {
             let all = reading::several(recorder, &self.sheet.angles(), self.block, &channel.text, field);
             let all: Vec<&ReadingResults<'b>> = all.iter().collect();
@@ -333,7 +379,10 @@ impl<'a, 'b> Proof<'a, 'b> {
             Some(vectors) => vectors.iter().map(|vector| gathered.vector(vector)).collect(),
             None => readings.iter().map(|reading| gathered.value(&reading.amount)).collect(),
         };
-        let (worth, tolerance) = self.share_of_tolerance(recorder, &mut gathered, channel)?;
+        let Some((worth, tolerance)) = self.share_of_tolerance(recorder, &mut gathered, channel) else {
+            recorder.not_asked(&spot, &[spec], "the channel is not said to read a plane of the rotor");
+            return None;
+        };
         let pair = *spec == result::RETURN_TO_START;
         let here = (origin(&spot, spec), Unit::PERCENT);
         let share = gathered.work_out_one(here, recorder.explained(formula), |numbers| {

@@ -96,13 +96,7 @@ pub(in crate::book::results) fn of<'b>(
     }
 }
 
-fn arrangement(
-    recorder: &mut Recorder<'_>,
-    spot: &Spot,
-    turned: f64,
-    supports: [Length; 2],
-    planes: [Length; 2],
-) {
+fn arrangement(recorder: &mut Recorder<'_>, spot: &Spot, turned: f64, supports: [Length; 2], planes: [Length; 2]) {
     let along = |place: Length| place * turned;
     let dimensions = match Dimensions::from_places(supports.map(along), planes.map(along)) {
         Ok(dimensions) => dimensions,
