@@ -228,6 +228,16 @@ impl Gathered {
         }
         Outputs { found: Ok(found), derivation }
     }
+
+    /// Works out one amount.
+    pub fn work_out_one<T: Amount>(
+        self,
+        (origin, unit): (Origin, Unit),
+        explained_by: Option<&'static Formula>,
+        f: impl Fn(&Numbers) -> Result<T, DomainError>,
+    ) -> Val<T> {
+        self.work_out(explained_by, |numbers| Ok(amounts([f(numbers)?]))).value(0, origin, unit)
+    }
 }
 
 /// The numbers of what was gathered, in base units.
@@ -328,6 +338,11 @@ impl Outputs {
             }
         }
     }
+}
+
+/// Amounts one after another, as [`Gathered::work_out`] wants them.
+pub fn amounts<T: Amount>(amounts: impl IntoIterator<Item = T>) -> Vec<f64> {
+    amounts.into_iter().map(Amount::raw).collect()
 }
 
 /// The components of vectors one after another, as [`Gathered::work_out`] wants them.

@@ -36,7 +36,7 @@ pub(super) fn running(setup: &SetupResults<'_>) -> Vec<Words> {
         cautions.push(Words::said("Pass the resonance without stopping at it: do not linger there."));
     }
     let angles = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()).and_then(|readout| readout.angles);
-    if angles.is_none_or(|angles| angles == "by strobe") {
+    if angles.is_none_or(|angles| angles == crate::vocabulary::readout::AngleDisplay::ByStrobe) {
         cautions.push(Words::said("A strobe makes a turning rotor look still."));
     }
     cautions

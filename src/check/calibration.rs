@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::amounts::{amount, shown};
 use super::context::ItemContext;
-use crate::book::{CalibrateResults, EffectiveBlock, EffectiveField, Missing, Val};
+use crate::book::{CalibrateResults, EffectiveBlock, EffectiveField, LeftOut, Missing, Val};
 use crate::sheet::{Block, FieldValue, Stated};
 use crate::units::{self, Amount, Length, Mass, Ratio};
 
@@ -19,12 +19,11 @@ pub struct ToSet {
 impl ToSet {
     /// `None` when mass, radius and reading are all stated.
     pub fn of(calibration: &CalibrateResults<'_>, block: &EffectiveBlock<'_>) -> Option<Self> {
-        let has = |key: &str| block.field(key).is_some();
-        Some(match has("reading") {
-            false => Self { name: "reading", known: known(&calibration.reading) },
-            true if !has("mass") => Self { name: "mass", known: known(&calibration.mass) },
-            true if !has("radius") && !has("diameter") => Self { name: "radius", known: known(&calibration.radius) },
-            true => return None,
+        Some(match LeftOut::of(block) {
+            LeftOut::Reading => Self { name: "reading", known: known(&calibration.reading) },
+            LeftOut::Mass | LeftOut::MassAndRadius => Self { name: "mass", known: known(&calibration.mass) },
+            LeftOut::Radius => Self { name: "radius", known: known(&calibration.radius) },
+            LeftOut::Nothing => return None,
         })
     }
 }

@@ -15,7 +15,6 @@ mod facts;
 mod machine_limits;
 mod names;
 mod open_verdict;
-mod pin_needs;
 mod pin_text;
 mod pins;
 mod placing;

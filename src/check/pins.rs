@@ -4,11 +4,12 @@ use super::context::ItemContext;
 use super::factors::familiar;
 use super::pin_text::Written;
 use crate::book::is_read_whole;
-use crate::book::{self, Column, EffectiveBlock, Entry, Outcome};
+use crate::book::{self, Column, EffectiveBlock, Entry, FileId, Missing, Outcome};
 use crate::sheet::{Pin, PinValue, Stated, nearest};
 use crate::syntax::Kind;
+use crate::text::Span;
 use crate::units::{self, Dimension, Unit};
-use crate::vocabulary;
+use crate::vocabulary::{self, result, setup};
 
 /// How a pin stands to its result.
 #[derive(Clone, PartialEq, Debug)]
@@ -66,11 +67,12 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
         return PinState::Unknown { block: block.kind, suggestion: nearest(&pin.name, names()) };
     }
     let Some(entry) = entry_of(context, block, &pin.name) else {
-        let why = super::pin_needs::needs(block.kind, &pin.name);
         // A fact of the same name beside it is a diagnostic of its own.
         let stated = block.own.is_some_and(|own| own.fields.iter().any(|field| *field.key.name == *pin.name));
-        let is_open = pin.name.starts_with("verdict") && super::open_verdict::why(context).is_some();
-        return PinState::NotComputed { why: why.to_owned(), reported: stated || is_open || !context.is_read_whole() };
+        let is_verdict = [&result::VERDICT, &result::VERDICT_AT].into_iter().any(|spec| spec.answers_to(&pin.name));
+        let is_open = is_verdict && super::open_verdict::why(context).is_some();
+        let (why, said) = why_not(context, block, &pin.name);
+        return PinState::NotComputed { why, reported: stated || is_open || said || !context.is_read_whole() };
     };
     if pin.value == PinValue::Hole {
         return PinState::Hole;
@@ -80,9 +82,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     match &entry.outcome {
         Outcome::Missing(missing) => PinState::NotComputed {
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
-            reported: missing.is_reported()
-                || missing.origin.name == "tolerance reads"
-                || !is_read_whole(context.book(), missing.origin.item),
+            reported: is_reported(context, missing),
         },
         Outcome::Vector { base, angle, unit, standard, .. } => {
             let computed = Computed { base: *base, unit: *unit, standard: *standard, angle: Some(*angle) };
@@ -118,17 +118,39 @@ fn unless_open(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &
     }
 }
 
+/// Why a block has no result of this name, and whether a diagnostic of its own says so.
+fn why_not(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, name: &str) -> (String, bool) {
+    let same = || {
+        let all = context.computed.not_computed().iter();
+        all.filter(|one| one.path == block.path && one.answers_to(name))
+    };
+    let of_this_one = same().find(|one| is_inside(context, block, one.place) && one.of.is_some());
+    let here = of_this_one.or_else(|| same().find(|one| is_inside(context, block, one.place)));
+    match here.or_else(|| same().next()) {
+        Some(one) => {
+            let said = one.why.missing().is_some_and(|missing| is_reported(context, missing));
+            (one.why.words(context.book()), said)
+        }
+        // The block has the result, of others.
+        None => ("no plane, bearing or channel of this name has it here".to_owned(), false),
+    }
+}
+
+fn is_reported(context: &ItemContext<'_, '_>, missing: &Missing) -> bool {
+    missing.is_reported()
+        || missing.origin.name == setup::TOLERANCE_READS.words()
+        || !is_read_whole(context.book(), missing.origin.item)
+}
+
+/// Whether a place is in what the item itself writes of a block.
+fn is_inside(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, (file, span): (FileId, Span)) -> bool {
+    block.own.is_some_and(|own| file == context.id.file && own.span.start <= span.start && span.end <= own.span.end)
+}
+
 /// The entry of a result in this very block; an assembly may have two parts of one name.
 fn entry_of<'c>(context: &ItemContext<'_, 'c>, block: &EffectiveBlock<'_>, name: &str) -> Option<&'c Entry> {
     let same = || context.computed.entries().iter().filter(|entry| entry.path == block.path && entry.name() == name);
-    let here = |entry: &&Entry| {
-        block.own.is_some_and(|own| {
-            entry.place.0 == context.id.file
-                && own.span.start <= entry.place.1.start
-                && entry.place.1.end <= own.span.end
-        })
-    };
-    same().find(here).or_else(|| same().next())
+    same().find(|entry| is_inside(context, block, entry.place)).or_else(|| same().next())
 }
 
 /// A computed amount, with an angle where the result is a vector. In base units of `unit`; the angle in radians.

@@ -57,6 +57,13 @@ pub fn radius_for_reading(
     at_tolerance: Indication,
 ) -> Computed<Length> {
     let unbalance = unbalance_of_reading(positive(reading, Input::Reading)?, tolerance, at_tolerance)?;
+    radius_of_mass(unbalance, mass)
+}
+
+/// The radius at which a mass makes an unbalance: `r = U / m`. The unbalance not below zero, the mass above it. Source:
+/// definition.
+pub fn radius_of_mass(unbalance: Unbalance, mass: Mass) -> Computed<Length> {
+    let unbalance = not_negative(unbalance, Input::Unbalance)?;
     settled(Length::from_base((unbalance / positive(mass, Input::CalibrationMass)?).base()))
 }
 

@@ -232,6 +232,16 @@ impl Indication {
     pub const fn value(self) -> f64 {
         self.0
     }
+
+    /// What a readout shows for an amount of the kind that it shows.
+    pub fn showing(amount: impl Amount) -> Self {
+        Self(amount.raw())
+    }
+
+    /// The amount that it is, on a readout that shows amounts of this kind.
+    pub fn shown<T: Amount>(self) -> T {
+        T::from_raw(self.0)
+    }
 }
 
 impl Amount for Indication {

@@ -6,6 +6,7 @@ mod example_book;
 mod mechanics_properties;
 mod mechanics_table;
 mod metamorphic;
+mod not_computed;
 mod pins;
 mod record_results;
 mod rotor_results;

@@ -7,6 +7,7 @@ use rustc_hash::FxHashSet;
 
 use super::entry::Entry;
 use super::kept::Kept;
+use super::not_computed::NotComputed;
 use super::record::RecordResults;
 use super::rotor::RotorResults;
 use super::setup::SetupResults;
@@ -135,6 +136,18 @@ impl<'b> Computed<'b> {
             Computed::Rotor(rotor) => &rotor.entries,
             Computed::Setup(setup) => &setup.entries,
             Computed::Record(record) => &record.entries,
+            Computed::Facts(_) => &[],
+        }
+    }
+}
+
+impl Computed<'_> {
+    /// The results that were left out, each with its reason.
+    pub fn not_computed(&self) -> &[NotComputed] {
+        match self {
+            Computed::Rotor(rotor) => &rotor.not_computed,
+            Computed::Setup(setup) => &setup.not_computed,
+            Computed::Record(record) => &record.not_computed,
             Computed::Facts(_) => &[],
         }
     }

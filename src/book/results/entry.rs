@@ -10,6 +10,7 @@ use super::super::formulas::Formula;
 use super::super::origin::{Missing, Origin, Path, Reason};
 use super::super::readers::Facts;
 use super::super::vectors::VectorVal;
+use super::not_computed::{NotComputed, WhyNot};
 use crate::mechanics::DomainError;
 use crate::text::Span;
 use crate::units::{Amount, Contributions, Unit};
@@ -168,11 +169,12 @@ impl Spot {
 pub struct Recorder<'b> {
     pub facts: Facts<'b>,
     pub entries: Vec<Entry>,
+    pub not_computed: Vec<NotComputed>,
 }
 
 impl<'b> Recorder<'b> {
     pub fn new(facts: Facts<'b>) -> Self {
-        Self { facts, entries: Vec::new() }
+        Self { facts, entries: Vec::new(), not_computed: Vec::new() }
     }
 
     /// Works out one result from its inputs and records it.
@@ -276,6 +278,38 @@ impl<'b> Recorder<'b> {
     ) {
         let of = spot.of.clone();
         self.entries.push(Entry { spec, of, path: spot.path.clone(), outcome, derivation, place: spot.place });
+    }
+
+    /// Says why results are not worked out here at all. Whoever leaves a result out says so, for who pins it.
+    pub fn not_asked(&mut self, spot: &Spot, specs: &[&'static ResultSpec], why: impl Into<WhyNot>) {
+        let why = why.into();
+        self.not_computed.extend(specs.iter().map(|spec| NotComputed {
+            spec,
+            of: spot.of.clone(),
+            path: spot.path.clone(),
+            place: spot.place,
+            why: why.clone(),
+        }));
+    }
+
+    /// That a reference leads nowhere, or is not given.
+    pub fn no_such_item<F: ?Sized>(&self, block: &EffectiveBlock<'b>, fact: Fact<F>) -> WhyNot {
+        match block.field(fact) {
+            Some(field) => {
+                let origin = self.facts.origin(block, fact, Some(field));
+                WhyNot::Lacks(Arc::new(Missing { origin, reason: Reason::NoSuchItem }))
+            }
+            None => WhyNot::LeftOut(fact.any()),
+        }
+    }
+
+    /// Says the same of all results of a block and of those inside it.
+    pub fn none_of(&mut self, block: &EffectiveBlock<'b>, item: ItemId, why: impl Into<WhyNot>) {
+        let (why, spot) = (why.into(), Spot::heading(block, item));
+        self.not_asked(&spot, crate::vocabulary::block(block.kind).results, why.clone());
+        for inner in &block.blocks {
+            self.none_of(inner, item, why.clone());
+        }
     }
 
     /// A result that cannot be worked out, for a reason that is not a missing input.

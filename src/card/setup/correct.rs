@@ -46,7 +46,7 @@ pub(super) fn correct(sheet: &Sheet<'_, '_>) -> Option<Section> {
 
 fn indicates(sheet: &Sheet<'_, '_>) -> Indicates {
     let angles = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles);
-    if angles == Some("none") {
+    if angles == Some(crate::vocabulary::readout::AngleDisplay::NotShown) {
         return Indicates::NoAngle;
     }
     match sheet.setup.block.field(setup::INDICATES).map(|field| &field.field.value) {

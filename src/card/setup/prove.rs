@@ -47,7 +47,8 @@ fn limit(sheet: &Sheet<'_, '_>, plane: &str, channel: Option<&str>) -> Vec<Value
 
 /// Room for what is read.
 fn readings(sheet: &Sheet<'_, '_>) -> Table {
-    let angles = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles) != Some("none");
+    let angles = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles)
+        != Some(crate::vocabulary::readout::AngleDisplay::NotShown);
     let mut heads = vec![Words::said("Run"), Words::said("Speed")];
     for channel in sheet.channels() {
         heads.push(Words::stated(channel));

@@ -7,6 +7,7 @@ use crate::card::document::{Part, Section, Step, Value, Words};
 use crate::card::values::{self, amount, text_of_fact};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::readout::AngleDisplay;
 use crate::vocabulary::{calibrate, setup, shop, trial};
 
 pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
@@ -91,7 +92,7 @@ fn mass_alone(sheet: &Sheet<'_, '_>) -> &'static str {
 }
 
 fn shows_angle(sheet: &Sheet<'_, '_>) -> bool {
-    sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles) != Some("none")
+    sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles) != Some(AngleDisplay::NotShown)
 }
 
 /// Two lines to fill in, of the channel that reads a plane.

@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
-    if readout.angles != Some("none") {
+    if readout.angles != Some(readout::AngleDisplay::NotShown) {
         return;
     }
     for (field, _) in all(context).into_iter().filter(|(_, reading)| reading.angle.is_some()) {

@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let readout = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
-    let shows_angles = readout.and_then(|readout| readout.angles).is_some_and(|angles| angles != "none");
+    let shows_angles = readout.and_then(|readout| readout.angles).is_some_and(|angles| angles != crate::vocabulary::readout::AngleDisplay::NotShown);
     // A correction by trial runs comes out as a mass and an angle of the rotor, whatever the machine points at.
     let by_trials = setup.block.inner(Kind::Trial).next().is_some();
     if !shows_angles || by_trials || setup.block.field(setup::INDICATES).is_some() || !context.is_read_whole() {

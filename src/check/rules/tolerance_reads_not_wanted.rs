@@ -1,4 +1,4 @@
-use crate::vocabulary::setup;
+use crate::vocabulary::{Choice, setup};
 use crate::check::machine_limits::machine_name;
 use crate::check::placing::without_line;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
@@ -20,9 +20,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let message = format!(
-        "{} has no meaning here: machine \"{}\" shows {shows} in {}",
+        "{} has no meaning here: machine \"{}\" shows {} in {}",
         context.line(field),
         machine_name(setup),
+        shows.words(),
         readout.unit
     );
     let draft = context.beside(field, message).help("take the line away: the tolerance is read as it is");

@@ -165,7 +165,7 @@ pub(super) fn given(base: f64, unit: Unit) -> String {
 }
 
 /// The unbalance that a plane's readings are shown in.
-pub(super) fn readout_shows(setup: &SetupResults<'_>) -> Option<&'static str> {
+pub(super) fn readout_shows(setup: &SetupResults<'_>) -> Option<crate::vocabulary::readout::Shown> {
     setup.machine.as_ref()?.readout.as_ref()?.shows
 }
 

@@ -8,6 +8,7 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
 use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::not_computed::WhyNot;
 use crate::mechanics::Computed;
 use crate::mechanics::correction::Piece;
 use crate::mechanics::correction::arc::{Arc, ground_arc};
@@ -31,12 +32,13 @@ pub(in crate::book::results) fn correction_radius<'b>(
     geometry: &Geometry,
 ) -> Val<Length> {
     let stated: Val<Length> = recorder.facts.radius(block, plane::RADIUS, plane::DIAMETER);
+    let spec = &result::CORRECTION_RADIUS;
     if !stated.is_left_out() {
+        recorder.not_asked(&Spot::heading(block, id), &[spec], WhyNot::Given(plane::RADIUS.any()));
         return stated;
     }
     let spot =
         Spot::beside(block, id, block.field(plane::SURFACE_DIAMETER).or_else(|| block.field(plane::SURFACE_RADIUS)));
-    let spec = &result::CORRECTION_RADIUS;
     let unit = geometry.length_unit();
     let g = geometry;
     // Where the centre of mass lies does not depend on the density, nor on how well it is known.
@@ -72,7 +74,10 @@ pub(in crate::book::results) fn correction_radius<'b>(
                 ground_arc(arc, depth, density).map(|arc| arc.radius)
             })
         }
-        None => stated,
+        None => {
+            recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(plane::RADIUS.any()));
+            stated
+        }
     }
 }
 
@@ -94,7 +99,15 @@ pub(in crate::book::results) fn greatest<'b>(
             let (spec, unit) = (&result::GREATEST_CORRECTION, stated.unit);
             recorder.on_the_way(&spot, spec, unit, &by::MOST_AS_GIVEN, (&stated,), |(most,)| Ok(most))
         }
-        other => other?,
+        Some(by_method) => by_method,
+        None => {
+            let why = match method {
+                Some(_) => WhyNot::BothLeftOut(plane::MOST_PER_PLACE.any(), plane::MASS_EACH.any()),
+                None => WhyNot::BothLeftOut(plane::METHOD.any(), plane::MOST_CORRECTION.any()),
+            };
+            recorder.not_asked(&spot, &[&result::GREATEST_CORRECTION], why);
+            return None;
+        }
     };
     recorder.keep(&spot, &result::GREATEST_CORRECTION, &value);
     Some(Val { origin: crate::book::results::entry::origin(&spot, &result::GREATEST_CORRECTION), ..value })

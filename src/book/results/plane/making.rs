@@ -8,6 +8,7 @@ use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::Missing;
 use crate::book::results::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::vectors::VectorVal;
 use crate::mechanics::correction::holes::{holes_needed, spacing_angle};
 use crate::mechanics::correction::sliding::spread_for;
@@ -15,6 +16,16 @@ use crate::mechanics::correction::spread::{Spread, in_whole_pieces, over_places}
 use crate::units::{Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{ResultSpec, Sense, correction, plane, result, trial};
+
+/// What the method of a plane makes of an unbalance.
+pub(in crate::book::results) const MADE_BY_METHOD: [&ResultSpec; 6] = [
+    &result::CORRECTION_DEPTH,
+    &result::CORRECTION_HOLES,
+    &result::CORRECTION_PLACES,
+    &result::CORRECTION_SPREAD,
+    &result::LEFT_BY_ROUNDING,
+    &result::NOT_REACHED,
+];
 
 /// One plane's way of making a correction.
 pub(in crate::book::results) struct Making<'a, 'b> {
@@ -30,6 +41,52 @@ pub(in crate::book::results) struct Making<'a, 'b> {
 impl<'b> Making<'_, 'b> {
     /// Works out what to do about an unbalance, and returns what the plane cannot take, where it is still in excess.
     pub fn work_out(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spot: &Spot,
+        unbalance: &VectorVal<Unbalance>,
+    ) -> Option<VectorVal<Unbalance>> {
+        let before = recorder.entries.len();
+        let not_reached = self.make(recorder, spot, unbalance);
+        for (spec, why) in MADE_BY_METHOD.into_iter().zip(self.why_not(unbalance)) {
+            if !recorder.entries[before..].iter().any(|entry| entry.is(spec)) {
+                recorder.not_asked(spot, &[spec], why);
+            }
+        }
+        not_reached
+    }
+
+    /// For each of [`MADE_BY_METHOD`], why this plane has none for such an unbalance.
+    fn why_not(&self, unbalance: &VectorVal<Unbalance>) -> [WhyNot; 6] {
+        if let Err(missing) = &unbalance.known {
+            return std::array::from_fn(|_| WhyNot::Lacks(missing.clone()));
+        }
+        let at_places = self.plane.block.field(plane::PLACES).is_some();
+        let no_radius = || self.radius.known.as_ref().err().map(|missing| WhyNot::NoRadius(missing.clone()));
+        let depth = if at_places { "each place has its own depth".into() } else { self.plane.why_no_depth() };
+        let holes = match self.plane.method {
+            Some(Method::Drilling) if !at_places => "one hole is enough, or even all that are allowed are not".into(),
+            _ => "the plane is not drilled anywhere round it".into(),
+        };
+        let places = match at_places {
+            true => no_radius().unwrap_or_else(|| "no place is free, or none of them helps".into()),
+            false => WhyNot::LeftOut(plane::PLACES.any()),
+        };
+        let spread = match self.plane.method {
+            Some(Method::SlidingWeights) => match &self.plane.geometry.mass_each.known {
+                Err(missing) => WhyNot::Lacks(missing.clone()),
+                Ok(_) => no_radius().unwrap_or_else(|| "the pair of weights does not make so much".into()),
+            },
+            _ => "the plane has no sliding weights".into(),
+        };
+        let rounding = match &self.plane.geometry.mass_each.known {
+            Err(missing) => WhyNot::Lacks(missing.clone()),
+            Ok(_) => "nothing is left by whole pieces".into(),
+        };
+        [depth, holes, places, spread, rounding, "the plane takes all of it".into()]
+    }
+
+    fn make(
         &self,
         recorder: &mut Recorder<'b>,
         spot: &Spot,

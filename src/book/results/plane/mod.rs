@@ -8,9 +8,10 @@ pub(in crate::book::results) mod removal;
 
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
+use crate::book::results::not_computed::WhyNot;
 use crate::units::{Length, Unbalance};
 use crate::vocabulary::plane::{self, CorrectBy, Method};
-use removal::Geometry;
+use removal::{Cut, Geometry};
 
 /// What is computed of one plane.
 #[derive(Clone, Debug)]
@@ -37,5 +38,27 @@ impl PlaneResults<'_> {
     /// What the plane does.
     pub fn correct(&self) -> Option<CorrectBy> {
         self.block.choice(plane::CORRECT)
+    }
+
+    /// Why no depth takes off a known unbalance.
+    pub(in crate::book::results) fn why_no_depth(&self) -> WhyNot {
+        let geometry = &self.geometry;
+        let Some(method) = self.method else { return WhyNot::LeftOut(plane::METHOD.any()) };
+        let Some(cut) = geometry.cut(method) else { return "the plane is not drilled, milled or ground".into() };
+        let radius = if cut == Cut::AxialHole { &geometry.pitch_radius } else { &geometry.surface };
+        let drilled = matches!(cut, Cut::AxialHole | Cut::RadialHole);
+        let size = if drilled { &geometry.hole_diameter } else { &geometry.width };
+        let lengths = [radius, size].into_iter();
+        if let Some(missing) = lengths.filter_map(|length| length.known.as_ref().err()).next() {
+            return WhyNot::Lacks(missing.clone());
+        }
+        let full_arc = (cut == Cut::Arc).then_some(&geometry.full_arc);
+        if let Some(Err(missing)) = full_arc.map(|arc| &arc.known) {
+            return WhyNot::Lacks(missing.clone());
+        }
+        if let Err(missing) = &geometry.density.known {
+            return WhyNot::Lacks(missing.clone());
+        }
+        "no depth that the plane allows takes off so much".into()
     }
 }

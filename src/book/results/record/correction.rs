@@ -6,17 +6,31 @@ use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::allowed::{Places, half_width, most_per_place};
 use crate::book::results::plane::called_for::mass_for;
-use crate::book::results::plane::making::Making;
+use crate::book::results::plane::making::{MADE_BY_METHOD, Making};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::effect::{Effect, apart, mirrored_about};
 use crate::mechanics::force::centrifugal_force;
 use crate::sheet::{FieldValue, NameAt};
 use crate::units::{Angle, Force, Length, Mass, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::CorrectBy;
-use crate::vocabulary::{AnyFact, correction, result};
+use crate::vocabulary::{self, AnyFact, ResultSpec, correction, result};
+
+/// What the block leaves to be worked out where it does not state what was done.
+const TO_WORK_OUT: [&ResultSpec; 9] = [
+    &result::CORRECTION_REMOVE,
+    &result::CORRECTION_ADD,
+    &result::CORRECTION_ANGLE,
+    MADE_BY_METHOD[0],
+    MADE_BY_METHOD[1],
+    MADE_BY_METHOD[2],
+    MADE_BY_METHOD[3],
+    MADE_BY_METHOD[4],
+    MADE_BY_METHOD[5],
+];
 
 /// What is computed of one `correction` block.
 pub struct CorrectionResults<'b> {
@@ -99,7 +113,11 @@ impl<'b> Correcting<'_, 'b> {
             most_per_place: None,
             half_width: Angle::ZERO,
         };
-        let Some(plane) = plane else { return results };
+        let Some(plane) = plane else {
+            recorder.none_of(block, self.runner.id, "the rotor has no such plane");
+            return results;
+        };
+        let heading = Spot::heading(block, self.runner.id);
         results.places = self.stated_places(recorder, plane);
         results.most_per_place = most_per_place(recorder, plane, &self.spot(&[correction::PLACE.any()]));
         results.half_width = half_width(plane);
@@ -118,10 +136,18 @@ impl<'b> Correcting<'_, 'b> {
                     let spec = &result::CORRECTION_LEFT;
                     recorder.keep_vector(&spot, spec, &left, Meaning::HeavySpot, &self.runner.sense);
                     results.left = Some(left);
+                } else {
+                    recorder.not_asked(&spot, &[&result::CORRECTION_LEFT], self.why_nothing_is_called_for(after));
                 }
+                recorder.not_asked(&heading, &TO_WORK_OUT, "the block states what was done");
                 results.fit = self.fit(recorder, found, &earlier, done);
             }
             None => {
+                let specs = [&result::CORRECTION_DONE, &result::CORRECTION_LEFT, &result::CORRECTION_FIT];
+                recorder.not_asked(&heading, &specs, "the block does not state what was done, and where");
+                if results.called_for.is_none() {
+                    recorder.not_asked(&heading, &TO_WORK_OUT, self.why_nothing_is_called_for(after));
+                }
                 if let Some(called_for) = &results.called_for {
                     self.masses(recorder, plane, adds, called_for);
                     let making =
@@ -136,6 +162,14 @@ impl<'b> Correcting<'_, 'b> {
         }
         results.holding_force = self.holding_force(recorder, &results);
         results
+    }
+
+    fn why_nothing_is_called_for(&self, after: Option<usize>) -> WhyNot {
+        let Some(run) = after else { return "there is no run that calls for it".into() };
+        match self.runs[run].plane(self.block.name_text()) {
+            Some(_) => "the run does not tell the unbalance of this plane with its angle".into(),
+            None => "the run does not tell the unbalance of this plane".into(),
+        }
     }
 
     fn spot(&self, keys: &[AnyFact]) -> Spot {
@@ -299,13 +333,24 @@ impl<'b> Correcting<'_, 'b> {
             None => Meaning::ToAddOrRemoveOpposite,
         };
         let radius = self.radius(recorder, plane);
-        let spec = if adds == Some(false) { &result::CORRECTION_REMOVE } else { &result::CORRECTION_ADD };
-        if self.block.field(correction::ADD).is_none() && self.block.field(correction::REMOVE).is_none() {
+        let (spec, other, why) = match adds {
+            Some(false) => (&result::CORRECTION_REMOVE, &result::CORRECTION_ADD, "mass is taken off"),
+            Some(true) | None => (&result::CORRECTION_ADD, &result::CORRECTION_REMOVE, "mass is put on"),
+        };
+        let heading = Spot::heading(self.block, self.runner.id);
+        recorder.not_asked(&heading, &[other], why);
+        if self.block.field(correction::ADD).is_some() {
+            recorder.not_asked(&heading, &[spec], WhyNot::Given(correction::ADD.any()));
+        } else if self.block.field(correction::REMOVE).is_some() {
+            recorder.not_asked(&heading, &[spec], WhyNot::Given(correction::REMOVE.any()));
+        } else {
             let spot = self.spot(&[correction::RADIUS.any(), correction::DIAMETER.any()]);
             let mass = mass_for(recorder, &spot, spec, meaning, called_for, &radius);
             recorder.keep(&spot, spec, &mass.amount());
         }
-        if self.block.field(correction::ANGLE).is_none() {
+        if self.block.field(correction::ANGLE).is_some() {
+            recorder.not_asked(&heading, &[&result::CORRECTION_ANGLE], WhyNot::Given(correction::ANGLE.any()));
+        } else {
             let spot = self.spot(&[correction::REMOVE.any(), correction::ADD.any()]);
             let mass = mass_for(recorder, &spot, &result::CORRECTION_ANGLE, meaning, called_for, &radius);
             recorder.keep_direction(&spot, &result::CORRECTION_ANGLE, &mass, meaning, &self.runner.sense);
@@ -314,15 +359,28 @@ impl<'b> Correcting<'_, 'b> {
 
     /// What holds a mass that stays on at the highest service speed.
     fn holding_force(&self, recorder: &mut Recorder<'b>, results: &CorrectionResults<'b>) -> Option<Val<Force>> {
-        if results.adds != Some(true) {
-            return None;
-        }
-        let rotor = self.runner.measuring.setup.rotor.as_ref()?;
-        let unbalance = results.done.as_ref().or(results.called_for.as_ref())?.amount();
-        if !rotor.service_speed.is_known() || !unbalance.is_known() {
-            return None;
-        }
         let spot = self.spot(&[correction::ADD.any(), correction::PLACE.any()]);
+        let given = || {
+            if results.adds != Some(true) {
+                return Err("no mass is put on".into());
+            }
+            let setup = self.runner.setup;
+            let rotor = setup.rotor.as_ref();
+            let rotor = rotor.ok_or_else(|| recorder.no_such_item(&setup.block, vocabulary::setup::ROTOR))?;
+            let unbalance = results.done.as_ref().or(results.called_for.as_ref());
+            let unbalance = unbalance.ok_or("nothing says how much mass is put on")?.amount();
+            match (&unbalance.known, &rotor.service_speed.known) {
+                (Ok(_), Ok(_)) => Ok((rotor, unbalance)),
+                (Err(missing), _) | (_, Err(missing)) => Err(WhyNot::Lacks(missing.clone())),
+            }
+        };
+        let (rotor, unbalance) = match given() {
+            Ok(given) => given,
+            Err(why) => {
+                recorder.not_asked(&spot, &[&result::HOLDING_FORCE], why);
+                return None;
+            }
+        };
         let inputs = (&unbalance, &rotor.service_speed);
         Some(recorder.work_out(&spot, &result::HOLDING_FORCE, Unit::NEWTON, &by::HOLD, inputs, |(unbalance, speed)| {
             centrifugal_force(unbalance, speed)
@@ -338,17 +396,32 @@ impl<'b> Correcting<'_, 'b> {
         earlier: &[&CorrectionResults<'b>],
         done: &VectorVal<Unbalance>,
     ) -> Option<Effect> {
-        if self.more_to_come {
-            return None;
-        }
-        let wanted = -found?.get()?;
-        let earlier: Vector<Unbalance> = earlier
-            .iter()
-            .map(|one| one.done.as_ref().and_then(VectorVal::get))
-            .collect::<Option<Vec<_>>>()?
-            .into_iter()
-            .sum();
-        let done = done.get()? + earlier;
+        let spot = self.spot(&[
+            correction::REMOVE.any(),
+            correction::ADD.any(),
+            correction::PLACE.any(),
+            correction::DEPTH.any(),
+        ]);
+        let given = || {
+            if self.more_to_come {
+                return Err(WhyNot::from("the last block of this plane and run is judged with all before it"));
+            }
+            let found = found.ok_or_else(|| self.why_nothing_is_called_for(self.after()))?;
+            let wanted = -found.known.clone().map_err(WhyNot::Lacks)?;
+            let mut in_all = done.known.clone().map_err(WhyNot::Lacks)?;
+            for one in earlier {
+                let done = one.done.as_ref().ok_or("an earlier block of this plane does not state what was done")?;
+                in_all = in_all + done.known.clone().map_err(WhyNot::Lacks)?;
+            }
+            Ok((wanted, in_all))
+        };
+        let (wanted, done) = match given() {
+            Ok(given) => given,
+            Err(why) => {
+                recorder.not_asked(&spot, &[&result::CORRECTION_FIT], why);
+                return None;
+            }
+        };
         let axis = self.runner.axis(self.block.name_text());
         let other = self.other_plane().map(|other| -other);
         let fit = fit(done, wanted, axis, other);
@@ -365,16 +438,7 @@ impl<'b> Correcting<'_, 'b> {
             }
             Effect::Unexplained => "it is not what the run calls for".to_owned(),
         };
-        recorder.words(
-            &self.spot(&[
-                correction::REMOVE.any(),
-                correction::ADD.any(),
-                correction::PLACE.any(),
-                correction::DEPTH.any(),
-            ]),
-            &result::CORRECTION_FIT,
-            words,
-        );
+        recorder.words(&spot, &result::CORRECTION_FIT, words);
         Some(fit)
     }
 

@@ -106,8 +106,11 @@ pub(in crate::book::results) fn of_run(
 }
 
 /// What makes all readings of a setup count for nothing.
-pub(in crate::book::results) fn of_setup(measuring: &Measuring<'_, '_>, shop: &ShopRules) -> Vec<NotCounted> {
-    let setup = measuring.setup;
+pub(in crate::book::results) fn of_setup(
+    setup: &SetupResults<'_>,
+    measuring: &Measuring<'_, '_>,
+    shop: &ShopRules,
+) -> Vec<NotCounted> {
     let mut found = Vec::new();
     let mut say = |why: DoesNotCount, words: String| found.push(NotCounted::new(why, None, words));
     let band = setup.same_speed.as_ref();

@@ -6,6 +6,7 @@ use super::run::{RunResults, Runner};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Column, Outcome, Recorder, Spot, origin};
+use crate::book::results::rotor::RotorResults;
 use crate::book::vectors::Gathered;
 use crate::mechanics::errors::combined_error;
 use crate::mechanics::fits::{eccentricity_of_runout, unbalance_of_clearance, unbalance_of_eccentricity};
@@ -53,18 +54,21 @@ impl<'b> Sources<'_, 'b> {
         let combined = recorder.on_the_way(spot, spec, unit, &by::COMBINED, &amounts[..], |amounts: Vec<Unbalance>| {
             combined_error(&amounts)
         });
-        if !shares.is_empty() {
+        if shares.is_empty() {
+            let why = "nothing is said of arbor, fit or mounting that puts in an error";
+            recorder.not_asked(spot, &[spec, &result::ERRORS], why);
+        } else {
             recorder.keep(spot, spec, &combined);
             let rows = shares.iter().map(|share| vec![share.amount.get().map(Amount::raw)]).collect();
             let heads = shares.iter().map(|share| share.name.into()).collect();
-            let columns = vec![Column { name: "unbalance", unit }];
+            let columns = vec![Column { name: result::RUN_UNBALANCE.name, unit }];
             recorder.push(spot, &result::ERRORS, Outcome::Table { heads, columns, rows }, None);
         }
         (shares, combined)
     }
 
     fn setup(&self) -> &crate::book::results::setup::SetupResults<'b> {
-        self.runner.measuring.setup
+        self.runner.setup
     }
 
     /// Clearance, runout and centring of the arbor, and its own unbalance. What was indexed out is not among them.
@@ -75,7 +79,7 @@ impl<'b> Sources<'_, 'b> {
         place: Place,
         mounting_is_measured: bool,
     ) -> Vec<ErrorShare> {
-        let Some(arbor) = &self.setup().arbor else { return Vec::new() };
+        let (Some(arbor), Some(rotor)) = (&self.setup().arbor, &self.setup().rotor) else { return Vec::new() };
         let indexed = self.index.is_some();
         let mut shares = Vec::new();
         let mut whole = |name: &'static str, fact: Fact<Length>, formula, of: fn(Mass, Length) -> _| {
@@ -83,7 +87,10 @@ impl<'b> Sources<'_, 'b> {
                 return;
             }
             let length = recorder.facts.quantity(arbor, fact);
-            shares.push(ErrorShare { name, amount: self.share_of_whole(recorder, spot, place, &length, formula, of) });
+            shares.push(ErrorShare {
+                name,
+                amount: self.share_of_whole(recorder, spot, (rotor, place), &length, formula, of),
+            });
         };
         whole("clearance of the fit", arbor::FIT_CLEARANCE, &by::OF_CLEARANCE, unbalance_of_clearance);
         if !indexed {
@@ -107,27 +114,23 @@ impl<'b> Sources<'_, 'b> {
         &self,
         recorder: &Recorder<'b>,
         spot: &Spot,
-        place: Place,
+        (rotor, place): (&RotorResults<'b>, Place),
         length: &Val<Length>,
         formula: &'static crate::book::Formula,
         of: fn(Mass, Length) -> crate::mechanics::Computed<Unbalance>,
     ) -> Val<Unbalance> {
         let unit = recorder.facts.shop.unbalance_unit;
         let spec = &result::COMBINED_ERROR;
-        let Some(rotor) = &self.setup().rotor else { return length.read_as() };
         let mut gathered = Gathered::new();
         let (m, l) = (gathered.value(&rotor.mass), gathered.value(length));
-        let lever = self.lever_of_mass_centre(&mut gathered, place);
-        let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
-            let whole = of(numbers.value(m), numbers.value(l))?;
-            Ok(vec![(whole * lever.of(numbers)?.value()).raw()])
-        });
-        outputs.value(0, origin(spot, spec), unit)
+        let lever = self.lever_of_mass_centre(&mut gathered, rotor, place);
+        gathered.work_out_one((origin(spot, spec), unit), recorder.explained(formula), |numbers| {
+            Ok(of(numbers.value(m), numbers.value(l))? * lever.of(numbers)?)
+        })
     }
 
     /// How much of an unbalance at the mass centre acts at a place.
-    fn lever_of_mass_centre(&self, gathered: &mut Gathered, place: Place) -> Lever {
-        let Some(rotor) = &self.setup().rotor else { return Lever::Share(Ratio::new(1.0)) };
+    fn lever_of_mass_centre(&self, gathered: &mut Gathered, rotor: &RotorResults<'b>, place: Place) -> Lever {
         let share = |of: &Val<Unbalance>| {
             let share = of.get().zip(rotor.permissible.get()).map(|(of, whole)| of / whole);
             Lever::Share(share.unwrap_or(Ratio::new(1.0)))
@@ -194,21 +197,21 @@ impl<'b> Sources<'_, 'b> {
         let levers = known.map(|ends| {
             (ends.each_ref().map(|end| gathered.value(end)), supports.each_ref().map(|at| gathered.value(at)))
         });
-        let outputs = gathered.work_out(recorder.explained(&by::OF_ARBOR), |numbers| {
+        let here = (origin(spot, &result::COMBINED_ERROR), recorder.facts.shop.unbalance_unit);
+        let amount = gathered.work_out_one(here, recorder.explained(&by::OF_ARBOR), |numbers| {
             let amount = |side: usize| amounts[side].map_or(Unbalance::ZERO, |at| numbers.value(at));
             // Without places, each side is taken to act on its own end whole.
-            let Some((ends, supports)) = &levers else { return Ok(vec![amount(n.min(1)).raw()]) };
-            let mut sum = 0.0;
+            let Some((ends, supports)) = &levers else { return Ok(amount(n.min(1))) };
+            let mut sum = Unbalance::ZERO;
             for side in [0, 1] {
                 let along = Vector::from_polar(amount(side), Angle::ZERO);
                 let acting =
                     acting_at_bearings(&[(along, numbers.value(supports[side]))], ends.map(|end| numbers.value(end)))?;
-                sum += acting[n.min(1)].amount().raw();
+                sum = sum + acting[n.min(1)].amount();
             }
-            Ok(vec![sum])
+            Ok(sum)
         });
-        let amount = outputs.value(0, origin(spot, &result::COMBINED_ERROR), recorder.facts.shop.unbalance_unit);
-        Some(ErrorShare { name: "arbor", amount })
+        Some(ErrorShare { name: setup::ARBOR.words(), amount })
     }
 
     /// How far three or more mountings lie from their mean; two, from each other, as neither is known to be the better.
@@ -241,22 +244,20 @@ impl<'b> Sources<'_, 'b> {
         let spec = &result::COMBINED_ERROR;
         let found: Vec<Found> = mounted.iter().map(|run| at_place(&self.runs[*run], place)).collect::<Option<_>>()?;
         let vectors: Option<Vec<_>> = found.iter().map(Found::vector).collect();
+        let (here, formula) = ((origin(spot, spec), unit), recorder.explained(&by::OF_MOUNTINGS));
         let value: Val<Unbalance> = match vectors {
             Some(vectors) => {
                 let at: Vec<usize> = vectors.into_iter().map(|vector| gathered.vector(vector)).collect();
-                let outputs = gathered.work_out(recorder.explained(&by::OF_MOUNTINGS), |numbers| {
-                    let all: Vec<Vector<Unbalance>> = at.iter().map(|at| numbers.vector(*at)).collect();
-                    Ok(vec![farthest(&all).raw()])
-                });
-                outputs.value(0, origin(spot, spec), unit)
+                gathered.work_out_one(here, formula, |numbers| {
+                    Ok(farthest(&at.iter().map(|at| numbers.vector(*at)).collect::<Vec<_>>()))
+                })
             }
             None => {
                 let at: Vec<usize> = found.iter().map(|one| gathered.value(&one.amount())).collect();
-                let outputs = gathered.work_out(recorder.explained(&by::OF_MOUNTINGS), |numbers| {
+                gathered.work_out_one(here, formula, |numbers| {
                     let along = |at: &usize| Vector { x: numbers.value(*at), y: Unbalance::ZERO };
-                    Ok(vec![farthest(&at.iter().map(along).collect::<Vec<_>>()).raw()])
-                });
-                outputs.value(0, origin(spot, spec), unit)
+                    Ok(farthest(&at.iter().map(along).collect::<Vec<_>>()))
+                })
             }
         };
         // The scatter is itself an uncertainty.
@@ -280,17 +281,17 @@ impl<'b> Sources<'_, 'b> {
                     .map(|(scatter, plane)| (gathered.value(*scatter), gathered.value(&self.runner.at(plane.name))))
                     .collect();
                 let bearings = rotor.bearings.each_ref().map(|bearing| gathered.value(bearing));
-                let outputs = gathered.work_out(recorder.explained(&by::COMBINED), |numbers| {
-                    let mut sum = 0.0;
+                let here = (origin(spot, &result::COMBINED_ERROR), recorder.facts.shop.unbalance_unit);
+                let amount = gathered.work_out_one(here, recorder.explained(&by::COMBINED), |numbers| {
+                    let mut sum = Unbalance::ZERO;
                     for (scatter, at) in &read {
                         let along = Vector::from_polar(numbers.value::<Unbalance>(*scatter), Angle::ZERO);
                         let bearings = bearings.map(|bearing| numbers.value(bearing));
-                        sum += acting_at_bearings(&[(along, numbers.value(*at))], bearings)?[n].amount().raw();
+                        sum = sum + acting_at_bearings(&[(along, numbers.value(*at))], bearings)?[n].amount();
                     }
-                    Ok(vec![sum])
+                    Ok(sum)
                 });
-                let unit = recorder.facts.shop.unbalance_unit;
-                Some(ErrorShare { name, amount: outputs.value(0, origin(spot, &result::COMBINED_ERROR), unit) })
+                Some(ErrorShare { name, amount })
             }
         }
     }

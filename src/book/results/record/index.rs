@@ -94,8 +94,11 @@ pub(in crate::book::results) fn keep<'b>(
         let spot = spot.of_plane(plane.name);
         recorder.keep_vector(&spot, &result::ARBOR_UNBALANCE, &plane.arbor, Meaning::HeavySpot, &runner.sense);
         recorder.keep_vector(&spot, &result::ROTOR_UNBALANCE, &plane.rotor, Meaning::HeavySpot, &runner.sense);
-        if let Some(scatter) = &plane.scatter {
-            recorder.keep(&spot, &result::INDEX_SCATTER, scatter);
+        match &plane.scatter {
+            Some(scatter) => recorder.keep(&spot, &result::INDEX_SCATTER, scatter),
+            None => {
+                recorder.not_asked(&spot, &[&result::INDEX_SCATTER], "runs in two positions always agree");
+            }
         }
     }
 }

@@ -1,23 +1,19 @@
 //! From what the channels of a setup read to the unbalance in the planes.
 
 use super::readings::ReadingResults;
-use crate::book::derive::{Val, derive};
+use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
-use crate::book::results::angles::Shown;
 use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::plane::PlaneResults;
-use crate::book::results::setup::SetupResults;
-use crate::book::results::setup::calibrate::CalibrateResults;
+use crate::book::results::setup::mode::{Mode, WorthAt};
+use crate::book::results::setup::sheet::Sheet;
 use crate::book::results::trials::TrialResults;
-use crate::book::results::trials::agreement::{are_of_before, is_calibrated};
+use crate::book::results::trials::agreement::{Contradiction, are_of_before};
 use crate::book::results::trials::influence;
-use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::book::vectors::{Gathered, VectorVal, amounts, components};
 use crate::mechanics::hard_supports::Dimensions;
-use crate::units::{Amount, Angle, Indication, Length, Unbalance, Unit, Vector};
-use crate::vocabulary::machine::Supports;
-use crate::vocabulary::setup::Indicates;
-use crate::vocabulary::{ResultSpec, calibrate, machine, run, setup};
+use crate::units::{Angle, Indication, Length, Unbalance, Unit, Vector};
+use crate::vocabulary::{ResultSpec, setup};
 
 /// An unbalance in a plane, as far as the readings tell it.
 #[derive(Clone, Debug)]
@@ -46,7 +42,7 @@ impl Found {
 
 /// How a setup turns readings into unbalances.
 pub(in crate::book::results) struct Measuring<'a, 'b> {
-    pub setup: &'a SetupResults<'b>,
+    pub sheet: Sheet<'a, 'b>,
     how: How<'a, 'b>,
     /// The planes it can tell, in the order of its channels or trials.
     pub planes: Vec<&'b str>,
@@ -65,38 +61,36 @@ enum How<'a, 'b> {
 }
 
 impl<'a, 'b> Measuring<'a, 'b> {
-    pub fn of(setup: &'a SetupResults<'b>) -> Self {
-        let shows =
-            setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()).and_then(|readout| readout.shows);
-        let in_unbalance = matches!(shows, Some("div" | "unbalance" | "mass at set radius"));
+    pub fn of(sheet: Sheet<'a, 'b>, contradictions: &[Contradiction]) -> Self {
+        let mode = sheet.mode();
         // Trials tell what readings stand for, unless a calibration mass in every plane that is read tells the same.
-        let made = setup.trials.as_ref().filter(|_| !are_of_before(&setup.block));
+        let made = sheet.trials.filter(|_| !are_of_before(sheet.block));
         let trials = made.filter(|trials| !trials.found.coefficients.is_empty());
         let amounts = made.filter(|trials| trials.found.worth_of_amount.is_some());
-        let mapped: Vec<&'b str> = setup.channels.iter().map(|(_, plane)| *plane).collect();
+        let mapped: Vec<&'b str> = sheet.channels.iter().map(|(_, plane)| *plane).collect();
         let shared = || -> Vec<&'b str> {
-            let planes = setup.rotor.iter().flat_map(|rotor| &rotor.planes);
+            let planes = sheet.rotor.iter().flat_map(|rotor| &rotor.planes);
             planes.filter(|plane| plane.shares_tolerance).map(|plane| plane.name).collect()
         };
-        let reads = !mapped.is_empty() && in_unbalance;
-        let divisions_known = shows != Some("div") || setup.reading_at_tolerance.is_known();
+        let reads = !mapped.is_empty() && mode.is_some();
+        let divisions_known = mode != Some(Mode::Divisions) || sheet.reading_at_tolerance.is_known();
         let calibrated = divisions_known
-            && mapped.iter().all(|plane| is_calibrated(setup, plane))
-            && !setup.contradictions.iter().any(|one| one.is_calibrated);
+            && mapped.iter().all(|plane| sheet.is_calibrated(plane))
+            && !contradictions.iter().any(|one| one.is_calibrated);
         let (how, planes) = if reads && (calibrated || trials.is_none() && amounts.is_none()) {
             (How::ByCalibration, mapped)
         } else if let Some(trials) = trials {
             (How::ByInfluence(trials), trials.planes.clone())
         } else if let Some(trials) = amounts {
             (How::ByAmounts(trials), trials.planes.clone())
-        } else if is_on_hard_supports(setup) && shows == Some("unbalance") {
+        } else if sheet.is_on_hard_supports() && mode == Some(Mode::Unbalance) {
             (How::ByDimensions, shared())
         } else if mapped.is_empty() {
             (How::Unknown("no `channel` line says which plane a channel reads, and there are no trial runs"), shared())
         } else {
             (How::Unknown("what the readout shows stands for an unbalance only by trial runs with angles"), mapped)
         };
-        Self { setup, how, planes }
+        Self { sheet, how, planes }
     }
 
     /// The trials that readings are judged by; `None` when something else judges them.
@@ -113,10 +107,6 @@ impl<'a, 'b> Measuring<'a, 'b> {
             How::ByInfluence(trials) | How::ByAmounts(trials) => Some(trials),
             _ => None,
         }
-    }
-
-    pub fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {
-        self.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
     }
 
     /// The unbalance in each plane that a run's readings stand for; `spots` has one place a plane.
@@ -151,43 +141,10 @@ impl<'a, 'b> Measuring<'a, 'b> {
     /// The planes that are read in divisions which no calibration mass has been set up for.
     pub fn not_calibrated(&self) -> Vec<&'b str> {
         match self.how {
-            How::ByCalibration if self.shows_divisions() => {
-                self.planes.iter().copied().filter(|plane| !is_calibrated(self.setup, plane)).collect()
+            How::ByCalibration if self.sheet.mode() == Some(Mode::Divisions) => {
+                self.planes.iter().copied().filter(|plane| !self.sheet.is_calibrated(plane)).collect()
             }
             _ => Vec::new(),
-        }
-    }
-
-    /// Whether its readings stand for unbalances without any trial.
-    pub fn shows_unbalance(&self) -> bool {
-        matches!(self.shows(), Some("div" | "unbalance" | "mass at set radius"))
-    }
-
-    pub fn shows_divisions(&self) -> bool {
-        self.shows() == Some("div")
-    }
-
-    /// The reading that the calibration of a plane was set to, with what it is known to.
-    pub fn set_reading(&self, plane: &str) -> Option<Val<Indication>> {
-        self.setup.calibration(plane).and_then(set_reading)
-    }
-
-    fn shows(&self) -> Option<&'static str> {
-        self.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()).and_then(|readout| readout.shows)
-    }
-
-    /// What one unit of the readout stands for in a plane; `None` where the readout shows unbalance.
-    pub fn worth(&self, plane: &str, unit: Unit) -> Option<Val<Unbalance>> {
-        match self.shows() {
-            Some("unbalance") => None,
-            Some("mass at set radius") => {
-                let radius = self.plane(plane).map(|plane| plane.radius.read_as());
-                Some(radius.unwrap_or_else(|| no_plane(self.setup, unit)))
-            }
-            _ => {
-                let calibration = self.setup.calibration(plane);
-                Some(calibration.map_or_else(|| no_plane(self.setup, unit), |one| one.one_division.clone()))
-            }
         }
     }
 
@@ -199,10 +156,9 @@ impl<'a, 'b> Measuring<'a, 'b> {
         plane: &str,
         run: &Read<'_, 'b>,
     ) -> Found {
-        let channel = self.setup.channels.iter().find(|(_, reads)| *reads == plane).map_or("", |(channel, _)| channel);
-        let shows = self.shows();
+        let channel = self.sheet.channels.iter().find(|(_, reads)| *reads == plane).map_or("", |(channel, _)| channel);
         let unit = recorder.facts.shop.unbalance_unit;
-        let worth = self.worth(plane, unit);
+        let worth = self.sheet.worth(plane, unit);
         let reading = run.reading(channel);
         let with_angle = reading.is_some_and(|reading| reading.angle.is_some());
         let mut gathered = Gathered::new();
@@ -210,28 +166,29 @@ impl<'a, 'b> Measuring<'a, 'b> {
             true => gathered.vector(&run.vector(channel)),
             false => gathered.value(&run.amount(channel)),
         };
-        let worth_at = worth.as_ref().map(|worth| gathered.value(worth));
-        let turn = with_angle.then(|| gathered.value(&self.turn(recorder, spot, plane)));
-        let set = self.set_reading(plane).map(|set| (gathered.silently(&set), set.get()));
-        let formula = match (with_angle, shows) {
-            (true, Some("unbalance")) => &by::UNBALANCE_AS_SHOWN,
-            (true, Some("mass at set radius")) => &by::UNBALANCE_BY_SHOWN_MASS,
-            (true, _) => &by::UNBALANCE_BY_DIVISION,
-            (false, Some("unbalance")) => &by::AMOUNT_AS_SHOWN,
-            (false, Some("mass at set radius")) => &by::AMOUNT_BY_SHOWN_MASS,
-            (false, _) => &by::AMOUNT_BY_DIVISION,
+        let worth = worth.gather(&mut gathered);
+        let turn = with_angle.then(|| gathered.value(&self.sheet.turn(recorder, spot, plane)));
+        let set = self.sheet.set_reading(plane).map(|set| (gathered.silently(&set), set.get()));
+        let formula = match (with_angle, worth) {
+            (true, WorthAt::Itself) => &by::UNBALANCE_AS_SHOWN,
+            (true, WorthAt::Radius(_)) => &by::UNBALANCE_BY_SHOWN_MASS,
+            (true, WorthAt::Of(_)) => &by::UNBALANCE_BY_DIVISION,
+            (false, WorthAt::Itself) => &by::AMOUNT_AS_SHOWN,
+            (false, WorthAt::Radius(_)) => &by::AMOUNT_BY_SHOWN_MASS,
+            (false, WorthAt::Of(_)) => &by::AMOUNT_BY_DIVISION,
         };
         let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
-            let mut worth = worth_at.map_or(1.0, |at| numbers.value::<Unbalance>(at).raw());
-            if let Some((at, Some(set))) = set {
-                // The sensitivity is as uncertain as the reading it was set by.
-                worth *= (numbers.value::<Indication>(at) / set).value();
-            }
+            // The sensitivity is as uncertain as the reading it was set by.
+            let sensitivity = match set {
+                Some((at, Some(set))) => (numbers.value::<Indication>(at) / set).value(),
+                _ => 1.0,
+            };
+            let unbalance = |reading: Indication| worth.unbalance(numbers, reading) * sensitivity;
             let Some(turn) = turn else {
-                return Ok(vec![numbers.value::<Indication>(read).value() * worth]);
+                return Ok(amounts([unbalance(numbers.value(read))]));
             };
             let vector: Vector<Indication> = numbers.vector(read);
-            Ok(components([vector.rotate(numbers.value::<Angle>(turn)).scale(worth)]))
+            Ok(components([vector.rotate(numbers.value::<Angle>(turn)).map(unbalance)]))
         });
         match with_angle {
             true => Found::Vector(outputs.vector(0, origin(spot, spec), unit)),
@@ -249,50 +206,16 @@ impl<'a, 'b> Measuring<'a, 'b> {
         run: &Read<'_, 'b>,
     ) -> Found {
         let plane = self.planes.first().copied().unwrap_or_default();
-        let mapped = self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
+        let mapped = self.sheet.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
         let channel = mapped.or_else(|| trials.channels.first().copied()).unwrap_or_default();
         let unit = recorder.facts.shop.unbalance_unit;
-        let worth = trials.found.worth_of_amount.clone().unwrap_or_else(|| no_plane(self.setup, unit));
+        let worth = trials.found.worth_of_amount.clone().unwrap_or_else(|| self.sheet.no_plane(unit));
         let amount = run.amount(channel);
         let formula = &by::AMOUNT_BY_TRIALS;
         Found::Amount(recorder.on_the_way(spot, spec, unit, formula, (&amount, &worth), |(amount, worth)| {
             let (amount, worth): (Indication, Unbalance) = (amount, worth);
             Ok(worth * amount.value())
         }))
-    }
-
-    /// What has to be added to the angle that a channel shows, to come to the heavy spot.
-    ///
-    /// Where the calibration says at which angle its mass stood and what was then shown, these two decide; else what the
-    /// setup indicates.
-    pub fn turn(&self, recorder: &Recorder<'b>, spot: &Spot, plane: &str) -> Val<Angle> {
-        let (facts, angles) = (&recorder.facts, self.setup.angles());
-        let here = || Origin { name: "angle".into(), ..origin(spot, &crate::vocabulary::result::RUN_UNBALANCE) };
-        let block = self.setup.calibration(plane).and_then(|calibration| calibration.block.as_ref());
-        if let Some(block) = block
-            && let (Some(_), Some(field)) = (block.field(calibrate::ANGLE), block.field(run::SHOWS))
-        {
-            let shows = facts.origin(block, run::SHOWS, Some(field));
-            let mass_at: Val<Angle> = facts.quantity(block, calibrate::ANGLE);
-            let shown = match Shown::of(&field.field.value) {
-                Some(shown) => angles.shown(facts, field, shown, shows),
-                None => Val::missing(shows, Reason::Unreadable, Unit::DEGREE),
-            };
-            return derive(here(), Unit::DEGREE, None, (&mass_at, &shown), |(mass, shown): (Angle, Angle)| {
-                Ok(mass - shown)
-            });
-        }
-        let pointer = angles.at_pointer(facts);
-        match self.setup.block.stated_choice(setup::INDICATES) {
-            Ok(indicates) => {
-                let half = match indicates {
-                    Indicates::LightSpot => Angle::degrees(180.0),
-                    Indicates::HeavySpot => Angle::ZERO,
-                };
-                derive(here(), Unit::DEGREE, None, (&pointer,), |(pointer,): (Angle,)| Ok(pointer + half))
-            }
-            Err(missing) => Val { known: Err(missing), ..pointer },
-        }
     }
 
     /// Unbalances that hard supports measure, brought into two planes.
@@ -303,24 +226,24 @@ impl<'a, 'b> Measuring<'a, 'b> {
         spec: &'static ResultSpec,
         run: &Read<'_, 'b>,
     ) -> Vec<Found> {
-        let machine = self.setup.machine.as_ref().map_or(&[][..], |machine| &machine.channels);
+        let machine = self.sheet.machine.map_or(&[][..], |machine| &machine.channels);
         let ([left, right], [first, second]) = (machine, &self.planes[..]) else {
             let why = "the machine's two channels or the rotor's two planes are not named";
             return spots.iter().map(|spot| lacking(recorder, spot, spec, why)).collect();
         };
-        let (Some(first), Some(second)) = (self.plane(first), self.plane(second)) else {
+        let (Some(first), Some(second)) = (self.sheet.plane(first), self.sheet.plane(second)) else {
             return spots.iter().map(|spot| lacking(recorder, spot, spec, "the rotor has no such plane")).collect();
         };
         if let Some(why) = run.without_angles(&[left, right]) {
             return spots.iter().map(|spot| lacking(recorder, spot, spec, &why)).collect();
         }
-        let supports = [0, 1].map(|n| recorder.facts.nth(&self.setup.block, setup::SUPPORTS_AT, n));
+        let supports = [0, 1].map(|n| recorder.facts.nth(self.sheet.block, setup::SUPPORTS_AT, n));
         let unit = recorder.facts.shop.unbalance_unit;
         let one = |n: usize| {
             let spot = &spots[n];
             let mut gathered = Gathered::new();
             let read = [gathered.vector(&run.vector(left)), gathered.vector(&run.vector(right))];
-            let turn = gathered.value(&self.turn(recorder, spot, self.planes[n]));
+            let turn = gathered.value(&self.sheet.turn(recorder, spot, self.planes[n]));
             let supports = [gathered.value(&supports[0]), gathered.value(&supports[1])];
             let planes = [gathered.value(&first.at), gathered.value(&second.at)];
             let formula = if n == 0 { &by::LEFT_PLANE_BY_DIMENSIONS } else { &by::RIGHT_PLANE_BY_DIMENSIONS };
@@ -349,26 +272,6 @@ fn in_planes(
     let dimensions = Dimensions::from_places(supports.map(along), ordered.map(along))?;
     let [left, right] = dimensions.unbalances_in_planes(shown)?;
     Ok(if swap { [right, left] } else { [left, right] })
-}
-
-/// The reading that a calibration was set to, with what it is known to.
-fn set_reading(calibration: &CalibrateResults<'_>) -> Option<Val<Indication>> {
-    calibration.block.as_ref()?;
-    let reading = calibration.reading.clone();
-    (reading.is_known() && reading.get().is_some_and(|reading| reading.value() > 0.0)).then_some(reading)
-}
-
-fn is_on_hard_supports(setup: &SetupResults<'_>) -> bool {
-    let machine = setup.machine.as_ref();
-    machine.is_some_and(|machine| machine.block.choice(machine::SUPPORTS) == Some(Supports::Hard))
-        && setup.block.field(setup::SUPPORTS_AT).is_some()
-}
-
-fn no_plane(setup: &SetupResults<'_>, unit: Unit) -> Val<Unbalance> {
-    let field = setup.block.field(setup::ROTOR);
-    let place = field.map(|field| (field.item.file, field.field.value_span));
-    let origin = Origin { item: setup.id, path: setup.block.path.clone(), name: "rotor".into(), place };
-    Val::missing(origin, Reason::NoSuchItem, unit)
 }
 
 fn lacking(recorder: &Recorder<'_>, spot: &Spot, spec: &'static ResultSpec, why: &str) -> Found {

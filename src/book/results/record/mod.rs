@@ -11,13 +11,15 @@ pub(in crate::book::results) mod step;
 pub(in crate::book::results) mod traverse;
 pub(in crate::book::results) mod verdict;
 
-use crate::vocabulary::{self, record};
+use crate::vocabulary::{self, record, result};
 use std::sync::Arc;
 
 use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
+use crate::book::origin::{Missing, Reason};
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Entry, Recorder, Spot};
+use crate::book::results::not_computed::{NotComputed, WhyNot};
 use crate::book::results::setup::SetupResults;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -45,6 +47,8 @@ pub struct RecordResults<'b> {
     pub last_state: Vec<usize>,
     pub verdict: Option<RecordVerdict>,
     pub entries: Vec<Entry>,
+    /// Results that were left out, each with its reason.
+    pub not_computed: Vec<NotComputed>,
 }
 
 impl<'b> RecordResults<'b> {
@@ -55,79 +59,103 @@ impl<'b> RecordResults<'b> {
             Some(FieldValue::Name(name)) => book.find(Kind::Setup, &name.text).ok(),
             _ => None,
         };
-        let setup = setup.and_then(|setup| computing.setup(setup));
-        let mut results = Self {
-            id,
-            setup: setup.clone(),
-            runs: Vec::new(),
-            corrections: Vec::new(),
-            steps: Vec::new(),
-            traverses: Vec::new(),
-            index: None,
-            last_state: Vec::new(),
-            verdict: None,
-            entries: Vec::new(),
-            block,
-        };
-        if let Some(setup) = &setup {
-            results.work_out(computing, setup);
+        match setup.and_then(|setup| computing.setup(setup)) {
+            Some(setup) => Self::on(computing, id, block, setup),
+            None => {
+                let mut recorder = Recorder::new(computing.facts());
+                let origin = recorder.facts.origin(&block, record::SETUP, block.field(record::SETUP));
+                let missing = Arc::new(Missing { origin, reason: Reason::NoSuchItem });
+                recorder.none_of(&block, id, WhyNot::Lacks(missing));
+                Self {
+                    id,
+                    block,
+                    setup: None,
+                    runs: Vec::new(),
+                    corrections: Vec::new(),
+                    steps: Vec::new(),
+                    traverses: Vec::new(),
+                    index: None,
+                    last_state: Vec::new(),
+                    verdict: None,
+                    entries: Vec::new(),
+                    not_computed: recorder.not_computed,
+                }
+            }
         }
-        results
     }
 
     pub fn run(&self, name: &str) -> Option<&RunResults<'b>> {
         self.runs.iter().find(|run| run.name == name)
     }
 
-    fn work_out(&mut self, computing: &Computing<'b>, setup: &SetupResults<'b>) {
+    fn on(computing: &Computing<'b>, id: ItemId, block: EffectiveBlock<'b>, setup: Arc<SetupResults<'b>>) -> Self {
         let mut recorder = Recorder::new(computing.facts().with_masses(setup.masses));
-        let measuring = Measuring::of(setup);
-        let sense = setup.angles().sense(&recorder.facts);
-        let runner = Runner { id: self.id, measuring: &measuring, sense };
-        let blocks: Vec<&EffectiveBlock<'b>> = self.block.blocks.iter().collect();
+        let measuring = Measuring::of(setup.sheet(), &setup.contradictions);
+        let sense = measuring.sheet.angles().sense(&recorder.facts);
+        let runner = Runner { id, setup: &setup, measuring: &measuring, sense };
+        let blocks: Vec<&EffectiveBlock<'b>> = block.blocks.iter().collect();
         let states = states(&blocks);
         let of_runs: Vec<&EffectiveBlock<'b>> =
             blocks.iter().copied().filter(|block| block.kind == Kind::Run).collect();
         let reads: Vec<ReadRun<'b>> = of_runs.iter().map(|block| runner.read(&mut recorder, block)).collect();
-        let spot = Spot::heading(&self.block, self.id);
+        let spot = Spot::heading(&block, id);
         let mut indexes: Vec<Option<IndexResults<'b>>> =
             states.iter().map(|state| index::of(&recorder, &runner, &spot, &reads, state)).collect();
+        let mut runs: Vec<RunResults<'b>> = Vec::with_capacity(of_runs.len());
         for (run, (block, read)) in of_runs.into_iter().zip(reads).enumerate() {
             let state = states.iter().position(|state| state.contains(&run)).unwrap_or(0);
             let rotor = index::rotor_alone(&recorder, &read, run, &indexes, state);
-            self.runs.push(runner.run(&mut recorder, block, read, rotor));
+            runs.push(runner.run(&mut recorder, block, read, rotor));
         }
-        self.corrections = corrections(&mut recorder, &runner, &self.runs, &blocks);
-        self.steps = step::of(&mut recorder, &runner, &self.runs, &self.corrections, &states);
-        self.traverses = blocks
+        let corrections = corrections(&mut recorder, &runner, &runs, &blocks);
+        let steps = step::of(&mut recorder, &runner, &runs, &corrections, &states);
+        let traverses: Vec<TraverseResults<'b>> = blocks
             .iter()
             .filter(|block| block.kind == Kind::Traverse)
             .map(|block| traverse::of(&mut recorder, &runner, block))
             .collect();
-        self.last_state = states.last().cloned().unwrap_or_default();
+        let last_state = states.last().cloned().unwrap_or_default();
         // The last state that was indexed; the arbor is the same throughout.
-        self.index = indexes.iter_mut().rev().find_map(Option::take);
-        if let Some(index) = &self.index {
+        let index = indexes.iter_mut().rev().find_map(Option::take);
+        if let Some(index) = &index {
             index::keep(&mut recorder, &runner, &spot, index);
+        } else {
+            let specs = [&result::ARBOR_UNBALANCE, &result::ROTOR_UNBALANCE, &result::INDEX_SCATTER];
+            recorder.not_asked(&spot, &specs, "no runs with the rotor turned on its arbor tell the two apart");
         }
-        if !self.runs.is_empty() {
-            let of_last = |index: &&IndexResults<'b>| index.runs.iter().all(|run| self.last_state.contains(run));
-            let judging = Judging {
-                runner: &runner,
-                runs: &self.runs,
-                state: &self.last_state,
-                has_corrections: !self.corrections.is_empty(),
-                traverses: &self.traverses[traverses_before_last_correction(&blocks)..],
-                index: self.index.as_ref().filter(of_last),
-                earlier_index: self.index.as_ref(),
-                revision: match self.block.field(record::REVISION).map(|field| &field.field.value) {
-                    Some(FieldValue::Text(text)) => Some(text),
-                    _ => None,
-                },
-            };
-            self.verdict = Some(judging.work_out(&mut recorder, &spot));
+        let of_last = |index: &&IndexResults<'b>| index.runs.iter().all(|run| last_state.contains(run));
+        let judging = Judging {
+            runner: &runner,
+            runs: &runs,
+            state: &last_state,
+            has_corrections: !corrections.is_empty(),
+            traverses: &traverses[traverses_before_last_correction(&blocks)..],
+            index: index.as_ref().filter(of_last),
+            earlier_index: index.as_ref(),
+            revision: match block.field(record::REVISION).map(|field| &field.field.value) {
+                Some(FieldValue::Text(text)) => Some(text),
+                _ => None,
+            },
+        };
+        if runs.is_empty() {
+            recorder.not_asked(&spot, &[&result::VERDICT, &result::REASONS], verdict::NO_RUN);
+            recorder.not_asked(&spot, &verdict::AT_PLACES, verdict::NO_RUN);
         }
-        self.entries = recorder.entries;
+        let verdict = (!runs.is_empty()).then(|| judging.work_out(&mut recorder, &spot));
+        Self {
+            id,
+            runs,
+            corrections,
+            steps,
+            traverses,
+            index,
+            last_state,
+            verdict,
+            entries: recorder.entries,
+            not_computed: recorder.not_computed,
+            setup: Some(setup.clone()),
+            block,
+        }
     }
 }
 

@@ -10,15 +10,18 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Reason};
 use crate::book::results::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::setup::SetupResults;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::correction::mass_at_radius;
 use crate::mechanics::known_masses::resultant_and_moment;
 use crate::mechanics::{machine, planes};
-use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
+use crate::sheet::FieldValue;
+use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::run::{AnglesFrom, CalibrationMasses};
-use crate::vocabulary::{self, ResultSpec, Sense, YesNo, result, run};
+use crate::vocabulary::{self, Bearing, Of, ResultSpec, Sense, YesNo, calibrate, result, run};
 
 /// What is computed of one run.
 pub struct RunResults<'b> {
@@ -82,24 +85,40 @@ impl<'b> RunResults<'b> {
     }
 }
 
-fn known_vectors<'r>(planes: &'r [PlaneRun<'_>]) -> Option<Vec<&'r VectorVal<Unbalance>>> {
-    planes.iter().map(|plane| plane.unbalance.vector().filter(|vector| vector.is_known())).collect()
+/// The vectors as they were read; else why one of them is not known.
+fn known_vectors<'r>(planes: &'r [PlaneRun<'_>]) -> Result<Vec<&'r VectorVal<Unbalance>>, WhyNot> {
+    let known = |plane: &'r PlaneRun<'_>| {
+        let vector = plane.unbalance.vector().ok_or("a reading has no angle")?;
+        vector.known.as_ref().map(|_| vector).map_err(|missing| WhyNot::Lacks(missing.clone()))
+    };
+    planes.iter().map(known).collect()
 }
+
+/// What a run has one of in each plane.
+const IN_PLANES: [&ResultSpec; 6] = [
+    &result::RUN_UNBALANCE,
+    &result::RUN_ROTOR_UNBALANCE,
+    &result::RUN_TIMES_TOLERANCE,
+    &result::RUN_CORRECTION,
+    &result::STEPS_NEEDED,
+    &result::LEFT_AFTER_STEP,
+];
 
 /// What every run of a record needs.
 pub(in crate::book::results) struct Runner<'a, 'b> {
     pub id: ItemId,
+    pub setup: &'a SetupResults<'b>,
     pub measuring: &'a Measuring<'a, 'b>,
     pub sense: Result<Sense, Arc<Missing>>,
 }
 
 impl<'a, 'b> Runner<'a, 'b> {
     pub fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {
-        self.measuring.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
+        self.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
     }
 
     pub fn read(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> ReadRun<'b> {
-        let angles = self.measuring.setup.angles();
+        let angles = self.measuring.sheet.angles();
         let readings = reading::readings(recorder, &angles, block, run::READING);
         let turned =
             block.field(run::TURNED_ON_ARBOR_BY).map(|_| recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY));
@@ -119,6 +138,10 @@ impl<'a, 'b> Runner<'a, 'b> {
         rotor: Option<Vec<VectorVal<Unbalance>>>,
     ) -> RunResults<'b> {
         let ReadRun { readings, turned, spots, found } = read;
+        if found.is_empty() {
+            let why = "the rotor has no plane that the readings tell";
+            recorder.not_asked(&Spot::heading(block, self.id), &IN_PLANES, why);
+        }
         for (spot, found) in spots.iter().zip(&found) {
             self.keep(recorder, spot, &result::RUN_UNBALANCE, found);
         }
@@ -148,16 +171,19 @@ impl<'a, 'b> Runner<'a, 'b> {
     /// The angle about which readings counted the wrong way round would mirror what they tell of a plane: where its
     /// trial mass or calibration mass stood; else the zero of the angles.
     pub fn axis(&self, plane: &str) -> Angle {
-        let setup = self.measuring.setup;
+        let setup = self.setup;
         if let Some(trials) = self.measuring.trials() {
             let run = trials.runs.iter().find(|run| run.plane == Some(plane));
             let put_on = run.and_then(|run| run.put_on.as_ref()?.get());
             return put_on.map_or(Angle::ZERO, Vector::angle);
         }
         let block = setup.calibration(plane).and_then(|calibration| calibration.block.as_ref());
-        match block.filter(|block| block.field(run::SHOWS).is_some()).and_then(|block| block.field("angle")) {
+        match block
+            .filter(|block| block.field(calibrate::SHOWS).is_some())
+            .and_then(|block| block.field(calibrate::ANGLE))
+        {
             Some(field) => match &field.field.value {
-                crate::sheet::FieldValue::Quantity(stated) => Angle::from_raw(stated.base),
+                FieldValue::Quantity(stated) => Angle::from_base(stated.base),
                 _ => Angle::ZERO,
             },
             None => Angle::ZERO,
@@ -166,7 +192,7 @@ impl<'a, 'b> Runner<'a, 'b> {
 
     /// Beside the reading of the channel that reads the plane, else beside the heading.
     fn spot(&self, block: &EffectiveBlock<'b>, plane: &str) -> Spot {
-        let channels = &self.measuring.setup.channels;
+        let channels = &self.setup.channels;
         let channel = channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
         let field = block.named(run::READING).find(|(name, _)| channel == Some(&*name.text)).map(|(_, field)| field);
         Spot::beside(block, self.id, field).of_plane(plane)
@@ -217,16 +243,33 @@ impl<'a, 'b> Runner<'a, 'b> {
         let plane = self.plane(name);
         let amount = unbalance.amount();
         // What is missing has been said once; nothing that rests on it says so again.
+        let why = match (plane, &amount.known) {
+            (None, _) => Some("the rotor has no such plane".into()),
+            (_, Err(missing)) => Some(WhyNot::Lacks(missing.clone())),
+            (Some(_), Ok(_)) => None,
+        };
+        if let Some(why) = why {
+            let specs = [
+                &result::RUN_TIMES_TOLERANCE,
+                &result::RUN_CORRECTION,
+                &result::STEPS_NEEDED,
+                &result::LEFT_AFTER_STEP,
+            ];
+            recorder.not_asked(spot, &specs, why);
+        }
         let plane = plane.filter(|_| amount.is_known());
         let times_tolerance = plane.map(|plane| times(recorder, spot, &amount, &plane.tolerance));
         let rotor = rotor.map(|rotor| rotor.under(origin(spot, &result::RUN_ROTOR_UNBALANCE)));
         if let Some(rotor) = &rotor {
             recorder.keep_vector(spot, &result::RUN_ROTOR_UNBALANCE, rotor, Meaning::HeavySpot, &self.sense);
+        } else {
+            let why = "no runs with the rotor turned on its arbor tell what the arbor puts in here";
+            recorder.not_asked(spot, &[&result::RUN_ROTOR_UNBALANCE], why);
         }
         let mut run = PlaneRun { name, unbalance, rotor, times_tolerance, correction: None };
         let own = run.own();
         run.correction = plane.and_then(|plane| self.correction(recorder, spot, plane, &own));
-        if let Some(plane) = plane.filter(|plane| plane.tolerance.is_known()) {
+        if let Some(plane) = plane {
             self.steps(recorder, spot, plane, &own.amount());
         }
         run
@@ -259,10 +302,17 @@ impl<'a, 'b> Runner<'a, 'b> {
 
     /// What a step leaves and how many are needed, at the ratio that the machine was tested to.
     fn steps(&self, recorder: &mut Recorder<'b>, spot: &Spot, plane: &PlaneResults<'b>, amount: &Val<Unbalance>) {
-        let Some(machine) = &self.measuring.setup.machine else { return };
+        let specs = [&result::STEPS_NEEDED, &result::LEFT_AFTER_STEP];
+        if let Err(missing) = &plane.tolerance.known {
+            return recorder.not_asked(spot, &specs, WhyNot::Lacks(missing.clone()));
+        }
+        let Some(machine) = &self.setup.machine else {
+            let why = recorder.no_such_item(&self.setup.block, vocabulary::setup::MACHINE);
+            return recorder.not_asked(spot, &specs, why);
+        };
         let ratio: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::UNBALANCE_REDUCTION_RATIO);
         if ratio.is_left_out() {
-            return;
+            return recorder.not_asked(spot, &specs, "the machine does not state its unbalance reduction ratio");
         }
         let steps = recorder.on_the_way(
             spot,
@@ -274,7 +324,10 @@ impl<'a, 'b> Runner<'a, 'b> {
                 machine::steps_needed(amount, tolerance, ratio).map(|steps| Ratio::new(f64::from(steps)))
             },
         );
-        let Some(count) = steps.get().map(|steps| steps.value() as u32) else { return };
+        let count = match &steps.known {
+            Ok(steps) => steps.value() as u32,
+            Err(missing) => return recorder.not_asked(spot, &specs, WhyNot::Lacks(missing.clone())),
+        };
         recorder.push(spot, &result::STEPS_NEEDED, Outcome::Count(count), steps.derivation.clone());
         if count > 0 {
             let spec = &result::LEFT_AFTER_STEP;
@@ -282,6 +335,8 @@ impl<'a, 'b> Runner<'a, 'b> {
             recorder.work_out(spot, spec, amount.unit, &by::AFTER_ONE_STEP, inputs, |(amount, ratio)| {
                 machine::residual_after_step(amount, ratio)
             });
+        } else {
+            recorder.not_asked(spot, &[&result::LEFT_AFTER_STEP], "the tolerance is kept already");
         }
     }
 
@@ -292,15 +347,35 @@ impl<'a, 'b> Runner<'a, 'b> {
         block: &EffectiveBlock<'b>,
         run: &[PlaneRun<'b>],
     ) -> Option<[VectorVal<Unbalance>; 2]> {
-        let rotor = self.measuring.setup.rotor.as_ref()?;
-        if rotor.bearings[0].is_left_out() || !self.reads_every_plane() {
-            return None;
-        }
-        let vectors = known_vectors(run)?;
-        let specs = [(&by::ACTING_AT_A, "bearing a"), (&by::ACTING_AT_B, "bearing b")];
+        let given = || {
+            let setup = &self.setup.block;
+            let rotor = self.setup.rotor.as_ref();
+            let rotor = rotor.ok_or_else(|| recorder.no_such_item(setup, vocabulary::setup::ROTOR))?;
+            if let Err(missing) = &rotor.bearings[0].known
+                && rotor.bearings[0].is_left_out()
+            {
+                return Err(WhyNot::Lacks(missing.clone()));
+            }
+            if !self.reads_every_plane() {
+                return Err("not every plane that shares the tolerance is read".into());
+            }
+            Ok((rotor, known_vectors(run)?))
+        };
+        let (rotor, vectors) = match given() {
+            Ok(given) => given,
+            Err(why) => {
+                let specs = [&result::RUN_UNBALANCE, &result::RUN_TIMES_TOLERANCE];
+                for bearing in Bearing::BOTH {
+                    let spot = Spot::heading(block, self.id).with(Of::Bearing(bearing));
+                    recorder.not_asked(&spot, &specs, why.clone());
+                }
+                return None;
+            }
+        };
+        let specs = [(&by::ACTING_AT_A, Bearing::A), (&by::ACTING_AT_B, Bearing::B)];
         Some([0, 1].map(|n| {
-            let (formula, name) = specs[n];
-            let spot = Spot::heading(block, self.id).of_plane(name);
+            let (formula, bearing) = specs[n];
+            let spot = Spot::heading(block, self.id).with(Of::Bearing(bearing));
             let mut gathered = Gathered::new();
             let read: Vec<(usize, usize)> = vectors
                 .iter()
@@ -317,8 +392,11 @@ impl<'a, 'b> Runner<'a, 'b> {
             let spec = &result::RUN_UNBALANCE;
             let acting = outputs.vector(0, origin(&spot, spec), recorder.facts.shop.unbalance_unit);
             recorder.keep_vector(&spot, spec, &acting, Meaning::HeavySpot, &self.sense);
-            if acting.is_known() && rotor.at_bearings[n].is_known() {
-                times(recorder, &spot, &acting.amount(), &rotor.at_bearings[n]);
+            match (&acting.known, &rotor.at_bearings[n].known) {
+                (Ok(_), Ok(_)) => drop(times(recorder, &spot, &acting.amount(), &rotor.at_bearings[n])),
+                (Err(missing), _) | (_, Err(missing)) => {
+                    recorder.not_asked(&spot, &[&result::RUN_TIMES_TOLERANCE], WhyNot::Lacks(missing.clone()));
+                }
             }
             acting
         }))
@@ -328,7 +406,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         match self.plane(plane) {
             Some(plane) => plane.at.clone(),
             None => {
-                let setup = self.measuring.setup;
+                let setup = self.setup;
                 let spot = Spot::heading(&setup.block, setup.id);
                 let why = Reason::Impossible(format!("the rotor has no plane `{plane}`").into());
                 Val::missing(origin(&spot, &result::RUN_UNBALANCE), why, Unit::MILLIMETRE)
@@ -337,7 +415,7 @@ impl<'a, 'b> Runner<'a, 'b> {
     }
 
     pub fn reads_every_plane(&self) -> bool {
-        let rotor = self.measuring.setup.rotor.as_ref();
+        let rotor = self.setup.rotor.as_ref();
         let mut sharing = rotor.into_iter().flat_map(|rotor| &rotor.planes).filter(|plane| plane.shares_tolerance);
         sharing.all(|plane| self.measuring.planes.contains(&plane.name))
     }
@@ -348,10 +426,22 @@ impl<'a, 'b> Runner<'a, 'b> {
         block: &EffectiveBlock<'b>,
         run: &[PlaneRun<'b>],
     ) -> (Option<VectorVal<Unbalance>>, Option<VectorVal<Couple>>) {
-        let none = (None, None);
-        let Some(rotor) = self.measuring.setup.rotor.as_ref().filter(|_| run.len() > 1) else { return none };
-        let Some(vectors) = known_vectors(run) else { return none };
+        let given = || {
+            let rotor = self.setup.rotor.as_ref();
+            let rotor = rotor.ok_or_else(|| recorder.no_such_item(&self.setup.block, vocabulary::setup::ROTOR))?;
+            if run.len() < 2 {
+                return Err(WhyNot::from("it takes two planes that are read"));
+            }
+            Ok((rotor, known_vectors(run)?))
+        };
         let spot = Spot::heading(block, self.id);
+        let (rotor, vectors) = match given() {
+            Ok(given) => given,
+            Err(why) => {
+                recorder.not_asked(&spot, &[&result::STATIC_UNBALANCE, &result::COUPLE_UNBALANCE], why);
+                return (None, None);
+            }
+        };
         let mut gathered = Gathered::new();
         let read: Vec<usize> = vectors.iter().map(|vector| gathered.vector(*vector)).collect();
         let outputs = gathered.work_out(recorder.explained(&by::STATIC_SUM), |numbers| {

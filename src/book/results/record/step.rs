@@ -6,6 +6,7 @@ use super::run::{RunResults, Runner};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::not_computed::WhyNot;
 use crate::mechanics::effect::{Effect, Explained, explain};
 use crate::mechanics::machine::unbalance_reduction_ratio;
 use crate::units::{Angle, Ratio, Typed, Unbalance, Unit, Vector};
@@ -47,6 +48,10 @@ pub(in crate::book::results) fn of<'b>(
         let slips = slips.unwrap_or_default();
         steps.push(StepResults { from, to, corrections: own, reductions, effect, slips });
     }
+    for (_, run) in runs.iter().enumerate().filter(|(n, _)| !steps.iter().any(|step| step.to == *n)) {
+        let specs = [&result::REDUCTION, &result::EFFECT, &result::EFFECT_IN_PLANE];
+        recorder.not_asked(&Spot::heading(&run.block, runner.id), &specs, "no correction leads to this run");
+    }
     steps
 }
 
@@ -65,16 +70,26 @@ impl<'b> Step<'_, 'b> {
 
     fn reductions(&self, recorder: &mut Recorder<'b>) -> Vec<(String, Val<Ratio>)> {
         let mut reductions = Vec::new();
+        if self.from.planes.is_empty() {
+            let spot = Spot::heading(&self.to.block, self.runner.id);
+            recorder.not_asked(&spot, &[&result::REDUCTION], "the rotor has no plane that the readings tell");
+        }
         for (before, after) in self.from.planes.iter().zip(&self.to.planes) {
             let own = [before.own(), after.own()];
             let [first, second] = own.each_ref().map(Found::amount);
-            if !self.corrects(before.name) || !first.is_known() || !second.is_known() {
+            let spot = Spot::heading(&self.to.block, self.runner.id).of_plane(before.name);
+            let spec = &result::REDUCTION;
+            let why = match (&first.known, &second.known) {
+                _ if !self.corrects(before.name) => Some("no correction was made in this plane".into()),
+                (Err(missing), _) | (_, Err(missing)) => Some(WhyNot::Lacks(missing.clone())),
+                (Ok(_), Ok(_)) => None,
+            };
+            if let Some(why) = why {
+                recorder.not_asked(&spot, &[spec], why);
                 continue;
             }
             let vectors = own.iter().all(|found| matches!(found, Found::Vector(_)));
             let formula = if vectors { &by::REDUCED_BY } else { &by::REDUCED_BY_AMOUNTS };
-            let spot = Spot::heading(&self.to.block, self.runner.id).of_plane(before.name);
-            let spec = &result::REDUCTION;
             let inputs = (&second, &first);
             let reduction = recorder.work_out(&spot, spec, Unit::PERCENT, formula, inputs, |(after, before)| {
                 unbalance_reduction_ratio(before, after)
@@ -86,18 +101,18 @@ impl<'b> Step<'_, 'b> {
 
     /// Which explanation fits the change best: of all planes together, and of each plane where these tell of no slip.
     fn effects(&self, recorder: &mut Recorder<'b>) -> Option<(Explained, Vec<(&'b str, Explained)>)> {
-        let planes = || self.from.planes.iter().chain(&self.to.planes);
-        let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get)
-            || planes().all(|plane| plane.rotor.is_some());
-        if !same_seat {
-            return None;
-        }
-        let (put_on, changed) = (self.put_on()?, self.changed()?);
         let axes: Vec<Angle> = self.from.planes.iter().map(|plane| self.runner.axis(plane.name)).collect();
-        let explained = explain(&put_on, &changed, &axes).ok()?;
         let spot = Spot::heading(&self.to.block, self.runner.id);
+        let (put_on, changed, explained) = match self.explained(&axes) {
+            Ok(explained) => explained,
+            Err(why) => {
+                recorder.not_asked(&spot, &[&result::EFFECT, &result::EFFECT_IN_PLANE], why);
+                return None;
+            }
+        };
         recorder.words(&spot, &result::EFFECT, in_words(&explained));
         if !matches!(explained.effect, Effect::AsMeant | Effect::Unexplained) {
+            recorder.not_asked(&spot, &[&result::EFFECT_IN_PLANE], "all planes together show the slip");
             return Some((explained, Vec::new()));
         }
         let slip = |n: usize| {
@@ -107,10 +122,28 @@ impl<'b> Step<'_, 'b> {
             (is_slip && off > self.uncertainty_of_change(n)).then_some((self.from.planes[n].name, alone))
         };
         let slips: Vec<_> = (0..put_on.len()).filter_map(slip).collect();
+        if slips.is_empty() {
+            recorder.not_asked(&spot, &[&result::EFFECT_IN_PLANE], "no plane shows a slip by itself");
+        }
         for (plane, alone) in &slips {
             recorder.words(&spot.of_plane(plane), &result::EFFECT_IN_PLANE, in_words(alone));
         }
         Some((explained, slips))
+    }
+
+    /// What was put on and what changed in each plane, and which explanation fits all of it best.
+    #[expect(clippy::type_complexity, reason = "two lists of vectors and what they amount to")]
+    fn explained(&self, axes: &[Angle]) -> Result<(Vec<Vector<Unbalance>>, Vec<Vector<Unbalance>>, Explained), WhyNot> {
+        let planes = || self.from.planes.iter().chain(&self.to.planes);
+        let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get)
+            || planes().all(|plane| plane.rotor.is_some());
+        if !same_seat {
+            return Err("the rotor sat turned on its arbor, and nothing tells what the arbor puts in".into());
+        }
+        let put_on = self.put_on().ok_or("not all that the corrections did is known")?;
+        let changed = self.changed().ok_or("not every plane is known with its angle in both runs")?;
+        let explained = explain(&put_on, &changed, axes).map_err(|error| WhyNot::Says(error.to_string().into()))?;
+        Ok((put_on, changed, explained))
     }
 
     /// What the corrections put on in each plane, where all of it is known.

@@ -7,10 +7,11 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::machine::{TRAVERSE_BAND, residual_from_traverse};
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::{result, traverse};
 
 /// What is computed of one traverse.
@@ -41,14 +42,14 @@ pub(in crate::book::results) fn of<'b>(
     let field = block.field(traverse::READINGS);
     let spot = Spot::beside(block, runner.id, field);
     let unit = recorder.facts.shop.unbalance_unit;
-    let angles = runner.measuring.setup.angles();
+    let angles = runner.measuring.sheet.angles();
     let channel = match block.field(traverse::CHANNEL).map(|field| &field.field.value) {
         Some(FieldValue::Name(name)) => &name.text,
         _ => "",
     };
     let readings = field.map_or_else(Vec::new, |field| reading::several(recorder, &angles, block, channel, field));
     let (count, from) = match block.field(traverse::PLACES).map(|field| &field.field.value) {
-        Some(FieldValue::Places { count, from }) => (*count as usize, Some(Angle::from_raw(from.base))),
+        Some(FieldValue::Places { count, from }) => (*count as usize, Some(Angle::from_base(from.base))),
         _ => (0, None),
     };
     let mass: Val<Mass> = recorder.facts.quantity(block, traverse::MASS);
@@ -88,10 +89,11 @@ pub(in crate::book::results) fn of<'b>(
     recorder.keep(&spot, &result::DEPARTURE, &departure);
     let plane = block.name_text();
     let passes = passes(runner, plane, &test, &departure);
-    if let Some(passes) = passes {
-        let words = if passes { "passes" } else { "does not pass" };
-        recorder.words(&spot, &result::TRAVERSE_TEST, words);
+    match &passes {
+        Ok(passes) => recorder.words(&spot, &result::TRAVERSE_TEST, if *passes { "passes" } else { "does not pass" }),
+        Err(why) => recorder.not_asked(&spot, &[&result::TRAVERSE_TEST], why.clone()),
     }
+    let passes = passes.ok();
     let block = block.clone();
     TraverseResults { plane, block, residual, by_extremes, departure, test, would_read_alike, scatter, passes, counts }
 }
@@ -101,9 +103,15 @@ pub(in crate::book::results) fn of<'b>(
 const THE_TEST_MASS: f64 = 0.1;
 
 /// Whether the readings stay within the band, where the test mass is ten times the smallest residual of the machine.
-fn passes(runner: &Runner<'_, '_>, plane: &str, test: &Val<Unbalance>, departure: &Val<Ratio>) -> Option<bool> {
-    let smallest = runner.measuring.setup.calibration(plane)?.smallest_residual.as_ref()?.get()?;
-    let times = test.get()?.raw() / (10.0 * smallest.raw());
-    let departure = departure.get()?;
-    ((times - 1.0).abs() <= THE_TEST_MASS).then_some(departure.value() <= TRAVERSE_BAND)
+fn passes(runner: &Runner<'_, '_>, plane: &str, test: &Val<Unbalance>, departure: &Val<Ratio>) -> Result<bool, WhyNot> {
+    let calibration = runner.setup.calibration(plane).ok_or("the setup does not read this plane")?;
+    let smallest = calibration.smallest_residual.as_ref();
+    let smallest = smallest.ok_or("the machine does not state the smallest residual it reaches")?;
+    let (smallest, test) = (smallest.known.clone(), test.known.clone());
+    let times = (test.map_err(WhyNot::Lacks)? / (smallest.map_err(WhyNot::Lacks)? * 10.0)).value();
+    let departure = departure.known.clone().map_err(WhyNot::Lacks)?;
+    match (times - 1.0).abs() <= THE_TEST_MASS {
+        true => Ok(departure.value() <= TRAVERSE_BAND),
+        false => Err("the test mass is not ten times the smallest residual of the machine".into()),
+    }
 }

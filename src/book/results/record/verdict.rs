@@ -8,6 +8,7 @@ use super::traverse::TraverseResults;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::render::display_value;
 use crate::book::results::rotor::tolerance::ToleranceRule;
 use crate::book::results::setup::SetupResults;
@@ -16,7 +17,7 @@ use crate::mechanics::errors::acceptance_limits;
 use crate::mechanics::planes::acting_at_bearings;
 use crate::mechanics::verdict::{Verdict, judge, whole};
 use crate::units::{Amount, Length, Typed, Unbalance, Vector};
-use crate::vocabulary::{Bearing, Of, result};
+use crate::vocabulary::{Bearing, Fact, Of, ResultSpec, Text, result, setup};
 
 /// One place at which the rotor is judged.
 #[derive(Clone, Debug)]
@@ -62,6 +63,19 @@ pub const fn word_of(verdict: Verdict) -> &'static str {
     }
 }
 
+pub(in crate::book::results) const NO_RUN: &str = "there is no run";
+const NO_RUN_FOLLOWS: &str = "no run follows the last correction";
+
+/// What a record has one of at each place where the rotor is judged.
+pub(in crate::book::results) const AT_PLACES: [&ResultSpec; 6] = [
+    &result::MEASURED,
+    &result::COMBINED_ERROR,
+    &result::ERRORS,
+    &result::ACCEPTANCE_LIMIT,
+    &result::LATER_LIMIT,
+    &result::VERDICT_AT,
+];
+
 /// A record on its way to its verdict.
 pub(in crate::book::results) struct Judging<'a, 'b> {
     pub runner: &'a Runner<'a, 'b>,
@@ -80,7 +94,7 @@ pub(in crate::book::results) struct Judging<'a, 'b> {
 
 impl<'b> Judging<'_, 'b> {
     fn setup(&self) -> &SetupResults<'b> {
-        self.runner.measuring.setup
+        self.runner.setup
     }
 
     pub fn work_out(&self, recorder: &mut Recorder<'b>, spot: &Spot) -> RecordVerdict {
@@ -108,11 +122,16 @@ impl<'b> Judging<'_, 'b> {
         if judged.iter().any(|one| one.verdict.is_none()) {
             does_not_count.push(NotCounted::new(DoesNotCount::NotKnown, None, ""));
         }
+        if judged.is_empty() {
+            let nowhere = "no plane that is read shares the tolerance of the rotor";
+            recorder.not_asked(spot, &AT_PLACES, if run.is_some() { nowhere } else { NO_RUN_FOLLOWS });
+        }
         let parts = judged.iter().filter_map(|one| one.verdict);
         let verdict = if does_not_count.is_empty() { whole(parts) } else { Verdict::NotShown };
         recorder.words(spot, &result::VERDICT, word_of(verdict));
-        if !reasons.is_empty() {
-            recorder.words(spot, &result::REASONS, reasons.join("; "));
+        match &reasons[..] {
+            [] => recorder.not_asked(spot, &[&result::REASONS], "nothing is judged"),
+            reasons => recorder.words(spot, &result::REASONS, reasons.join("; ")),
         }
         RecordVerdict { verdict, run, judged, residual, does_not_count, reasons }
     }
@@ -120,7 +139,7 @@ impl<'b> Judging<'_, 'b> {
     /// What makes the readings that the verdict would rest on count for nothing.
     fn does_not_count(&self, recorder: &Recorder<'b>, last: Option<usize>) -> Vec<NotCounted> {
         let Some(last) = last else {
-            let words = if self.has_corrections { "no run follows the last correction" } else { "there is no run" };
+            let words = if self.has_corrections { NO_RUN_FOLLOWS } else { NO_RUN };
             return vec![NotCounted::new(DoesNotCount::NoRunAfterCorrection, None, words)];
         };
         let rests_on = rests_on(last, self.runs, self.index, self.earlier_index);
@@ -131,8 +150,8 @@ impl<'b> Judging<'_, 'b> {
             found.extend(of_run.into_iter().filter(|_| self.counts_but_for_its_seat(*run)));
         }
         found.extend(self.traverses.iter().filter_map(|traverse| of_traverse(traverse, &self.runs[last])));
-        found.extend(of_setup(self.runner.measuring, recorder.facts.shop));
-        if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), "revision"))
+        found.extend(of_setup(self.setup(), self.runner.measuring, recorder.facts.shop));
+        if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), setup::REVISION))
             && ran != now
         {
             let words = format!("it ran by revision {ran}, the sheet is at revision {now}");
@@ -337,8 +356,15 @@ impl<'b> Judging<'_, 'b> {
             acceptance_limits(tolerance, error).map(|limits| limits.at_a_later_check)
         });
         let verdict = verdict_on(&measured, &tolerance, &combined_error);
-        if let Some(verdict) = verdict {
-            recorder.words(spot, &result::VERDICT_AT, word_of(verdict));
+        let values = [&measured, &tolerance, &combined_error];
+        match (verdict, values.into_iter().find_map(|value| value.known.as_ref().err())) {
+            (Some(verdict), _) => recorder.words(spot, &result::VERDICT_AT, word_of(verdict)),
+            (None, Some(missing)) => {
+                recorder.not_asked(spot, &[&result::VERDICT_AT], WhyNot::Lacks(missing.clone()));
+            }
+            (None, None) => {
+                recorder.not_asked(spot, &[&result::VERDICT_AT], "the errors leave nothing of the tolerance")
+            }
         }
         let name = spot.of.as_ref().map(Of::to_string).unwrap_or_default();
         Judged { place, name, measured, tolerance, errors, combined_error, limit, verdict }
@@ -399,7 +425,7 @@ fn verdict_on(
     judge(measured.get()?, uncertainty, tolerance.get()?, combined_error.get()?).ok()
 }
 
-fn text_of<'a>(setup: &'a SetupResults<'_>, key: &str) -> Option<&'a str> {
+fn text_of<'a>(setup: &'a SetupResults<'_>, key: Fact<Text>) -> Option<&'a str> {
     match &setup.block.field(key)?.field.value {
         crate::sheet::FieldValue::Text(text) => Some(text),
         _ => None,

@@ -9,6 +9,7 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::not_computed::WhyNot;
 use crate::mechanics::fits;
 use crate::mechanics::weighing::{self, Placed};
 use crate::syntax::Kind;
@@ -134,6 +135,8 @@ pub(in crate::book::results) fn results<'b>(
     permissible: &Val<Unbalance>,
 ) -> Option<Val<Unbalance>> {
     if parts.is_empty() {
+        let specs = [&result::LEFT_FOR_ASSEMBLY, &result::LEFT_AT_WORST, &result::ORDER_OF_BALANCING];
+        recorder.not_asked(&Spot::heading(rotor, id), &specs, "the rotor is not made of parts");
         return None;
     }
     let mut taken = vec![permissible.clone()];
@@ -160,7 +163,11 @@ pub(in crate::book::results) fn results<'b>(
 }
 
 fn fit<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> Option<Val<Unbalance>> {
-    let field = part.block.field(made_of::FIT_CLEARANCE)?;
+    let Some(field) = part.block.field(made_of::FIT_CLEARANCE) else {
+        let why = WhyNot::LeftOut(made_of::FIT_CLEARANCE.any());
+        recorder.not_asked(&Spot::heading(&part.block, id), &[&result::FIT_UNBALANCE], why);
+        return None;
+    };
     let clearance: Val<Length> = recorder.facts.quantity(&part.block, made_of::FIT_CLEARANCE);
     let mass = mass_of(recorder, part);
     let spot = Spot::beside(&part.block, id, Some(field));
@@ -172,7 +179,11 @@ fn fit<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> O
 }
 
 fn runout<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> Option<Val<Couple>> {
-    let field = part.block.field(made_of::FACE_RUNOUT)?;
+    let Some(field) = part.block.field(made_of::FACE_RUNOUT) else {
+        let why = WhyNot::LeftOut(made_of::FACE_RUNOUT.any());
+        recorder.not_asked(&Spot::heading(&part.block, id), &[&result::RUNOUT_COUPLE], why);
+        return None;
+    };
     let spot = Spot::beside(&part.block, id, Some(field));
     let runout: Val<Length> = recorder.facts.quantity(&part.block, made_of::FACE_RUNOUT);
     let diameter: Val<Length> = recorder.facts.quantity(&part.block, made_of::AT_DIAMETER);

@@ -7,6 +7,7 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::mechanics::{allocation, tolerance};
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, Unbalance, Unit};
@@ -31,6 +32,8 @@ pub(in crate::book::results) fn of<'b>(
             // Without bearings there is nothing to share between, and the planes are given theirs by halves.
             if shared[n].is_known() || !base.bearings[0].is_left_out() {
                 recorder.keep(&spot, SPECS[n], &shared[n]);
+            } else {
+                recorder.not_asked(&spot, &[SPECS[n]], WhyNot::LeftOut(rotor::BEARINGS.any()));
             }
             return shared[n].clone();
         }

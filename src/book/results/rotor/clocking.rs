@@ -10,10 +10,11 @@ use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
-use crate::mechanics::clocking::{KnownPart, best_clocking, in_planes};
+use crate::mechanics::clocking::{Clocked, KnownPart, best_clocking, in_planes};
 use crate::mechanics::verdict::Verdict;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -74,7 +75,22 @@ pub(in crate::book::results) fn of<'b>(
         .filter_map(|(number, part)| Known::of(computing, recorder, rotor, number, part))
         .collect();
     if known.is_empty() {
+        let why = "the rotor is not made of parts whose unbalance is known";
+        let specs = [
+            &result::UNBALANCE_OF_PARTS,
+            &result::CORRECTION_FOR_PARTS,
+            &result::CLOCKED_UNBALANCE,
+            &result::CLOCKING_SEARCH,
+        ];
+        recorder.not_asked(&Spot::heading(rotor, id), &specs, why);
+        for part in parts {
+            recorder.not_asked(&Spot::heading(&part.block, id), &[&result::CLOCKING], why);
+        }
         return None;
+    }
+    for (_, part) in parts.iter().enumerate().filter(|(n, _)| !known.iter().any(|known| known.number == *n)) {
+        let why = "the unbalance of this part is not known";
+        recorder.not_asked(&Spot::heading(&part.block, id), &[&result::CLOCKING], why);
     }
     let planes: Vec<&PlaneResults<'b>> = planes.iter().filter(|plane| plane.shares_tolerance).collect();
     let sense = rotor.stated_choice(rotor::ANGLES_COUNT);
@@ -235,7 +251,27 @@ impl<'b> Clocking<'_, 'b> {
         let turns = vec![Angle::ZERO; self.known.len()];
         let in_planes = self.in_planes(recorder, &spot, &result::UNBALANCE_OF_PARTS, &turns);
         let corrections = self.corrections(recorder, &spot, &in_planes);
-        let clocked = in_planes.iter().all(VectorVal::is_known).then(|| self.clocked(recorder, &spot)).flatten();
+        if self.planes.is_empty() {
+            let specs = [&result::UNBALANCE_OF_PARTS, &result::CORRECTION_FOR_PARTS];
+            recorder.not_asked(&spot, &specs, "the rotor has no plane that shares the tolerance");
+        }
+        let missing = in_planes.iter().find_map(|plane| plane.known.as_ref().err());
+        let best = match missing {
+            Some(missing) => Err(WhyNot::Lacks(missing.clone())),
+            None => self.best(),
+        };
+        let clocked = match best {
+            Ok(best) => self.clocked(recorder, &spot, &best),
+            Err(why) => {
+                let specs = [&result::CLOCKED_UNBALANCE, &result::CLOCKING_SEARCH];
+                recorder.not_asked(&spot, &specs, why.clone());
+                for known in &self.known {
+                    let spot = Spot::heading(&known.part.block, self.id);
+                    recorder.not_asked(&spot, &[&result::CLOCKING], why.clone());
+                }
+                None
+            }
+        };
         ClockingResults {
             parts: self.known.iter().map(|known| known.number).collect(),
             verdicts: self.known.iter().map(|known| known.verdict).collect(),
@@ -296,8 +332,12 @@ impl<'b> Clocking<'_, 'b> {
     ) -> Vec<VectorVal<Mass>> {
         let spec = &result::CORRECTION_FOR_PARTS;
         let mut corrections = Vec::new();
-        for (plane, unbalance) in self.planes.iter().zip(in_planes).filter(|(_, unbalance)| unbalance.is_known()) {
+        for (plane, unbalance) in self.planes.iter().zip(in_planes) {
             let spot = spot.of_plane(plane.name);
+            if let Err(missing) = &unbalance.known {
+                recorder.not_asked(&spot, &[spec], WhyNot::Lacks(missing.clone()));
+                continue;
+            }
             let (meaning, mass) = match meaning_of(plane) {
                 Ok(meaning) => (meaning, mass_for(recorder, &spot, spec, meaning, unbalance, &plane.radius)),
                 Err(missing) => (Meaning::ToAdd, VectorVal::lacking(origin(&spot, spec), missing, Unit::GRAM)),
@@ -308,16 +348,16 @@ impl<'b> Clocking<'_, 'b> {
         corrections
     }
 
-    /// The positions that leave least, when any part can be turned.
-    fn clocked(&self, recorder: &mut Recorder<'b>, spot: &Spot) -> Option<ClockedParts> {
+    /// The positions that leave least, with the angle by which each part is turned on; else why none is searched for.
+    fn best(&self) -> Result<(Clocked, Vec<Angle>), WhyNot> {
         if self.known.iter().all(|known| known.step.is_none()) {
-            return None;
+            return Err("no part with a known unbalance says by which steps it can be turned: `indexed by`".into());
         }
-        let mirrored = self.mirrored().ok()?;
+        let mirrored = self.mirrored().map_err(WhyNot::Lacks)?;
         let mut gathered = Gathered::new();
         let at: Vec<PartAt> =
             self.known.iter().zip(mirrored).map(|(known, m)| known.gather(&mut gathered, m)).collect();
-        let numbers = gathered.numbers()?;
+        let numbers = gathered.numbers().ok_or("not all places of the parts are known")?;
         let part = |(known, at): (&Known<'_, 'b>, &PartAt)| -> Option<KnownPart> {
             let step = match &known.step {
                 Some(step) => Some(step.get()?),
@@ -325,23 +365,46 @@ impl<'b> Clocking<'_, 'b> {
             };
             Some(KnownPart { unbalances: at.unbalances(&numbers, Angle::ZERO).collect(), step })
         };
-        let parts: Vec<KnownPart> = self.known.iter().zip(&at).map(part).collect::<Option<_>>()?;
-        let planes: Vec<Length> = self.planes.iter().map(|plane| plane.at.get()).collect::<Option<_>>()?;
+        let parts: Option<Vec<KnownPart>> = self.known.iter().zip(&at).map(part).collect();
+        let parts = parts.ok_or("`indexed by` of a part cannot be read")?;
+        let planes: Result<Vec<Length>, _> = self.planes.iter().map(|plane| plane.at.known.clone()).collect();
+        let planes = planes.map_err(WhyNot::Lacks)?;
         let tolerances: Option<Vec<Unbalance>> = self.planes.iter().map(|plane| plane.tolerance.get()).collect();
-        let clocked = best_clocking(&parts, &planes, tolerances.as_deref()).ok()?;
+        let clocked = best_clocking(&parts, &planes, tolerances.as_deref());
+        let clocked = clocked.map_err(|error| WhyNot::Says(error.to_string().into()))?;
         let turns: Vec<Angle> = parts
             .iter()
             .zip(&clocked.positions)
             .map(|(part, position)| part.step.map_or(Angle::ZERO, |step| step * f64::from(*position)))
             .collect();
-        let in_planes = self.in_planes(recorder, spot, &result::CLOCKED_UNBALANCE, &turns);
+        Ok((clocked, turns))
+    }
+
+    /// Records these positions and what they leave.
+    fn clocked(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spot: &Spot,
+        (clocked, turns): &(Clocked, Vec<Angle>),
+    ) -> Option<ClockedParts> {
+        let in_planes = self.in_planes(recorder, spot, &result::CLOCKED_UNBALANCE, turns);
+        if in_planes.is_empty() {
+            let why = "the rotor has no plane that shares the tolerance";
+            recorder.not_asked(spot, &[&result::CLOCKED_UNBALANCE], why);
+        }
         let words = match clocked.tried_all {
             true => "every position was tried",
             false => "part by part, as there are too many positions to try them all",
         };
         recorder.words(spot, &result::CLOCKING_SEARCH, words);
         let mut fitted_at = Vec::new();
-        for (known, turn) in self.known.iter().zip(&turns).filter(|(known, _)| known.step.is_some()) {
+        for (known, turn) in self.known.iter().zip(turns) {
+            if known.step.is_none() {
+                let why = WhyNot::LeftOut(made_of::INDEXED_BY.any());
+                recorder.not_asked(&Spot::heading(&known.part.block, self.id), &[&result::CLOCKING], why);
+                continue;
+            }
+
             let angle = (known.fitted_at.get()? + *turn).within_one_turn();
             fitted_at.push((known.number, angle));
             let block = &known.part.block;

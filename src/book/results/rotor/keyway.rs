@@ -5,6 +5,7 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::not_computed::WhyNot;
 use crate::mechanics::keyway;
 use crate::syntax::Kind;
 use crate::units::{Density, Length, Mass, Unbalance, Unit};
@@ -46,6 +47,8 @@ fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) 
     let half_key = if sizes_given {
         recorder.work_out(&spot, &result::HALF_KEY_MASS, Unit::GRAM, &by::HALF_KEY, inputs, half)
     } else {
+        let why = "`width`, `height` and `length` are missing";
+        recorder.not_asked(&spot, &[&result::HALF_KEY_MASS], why);
         recorder.on_the_way(&spot, &result::HALF_KEY_MASS, Unit::GRAM, &by::HALF_KEY, inputs, half)
     };
     let spot = Spot::beside(block, id, block.field(vocabulary::keyway::RADIUS));
@@ -55,6 +58,11 @@ fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) 
     let wrong = if sizes_given && radius.is_known() {
         recorder.work_out(&spot, &result::WRONG_KEY_UNBALANCE, unit, &by::WRONG_KEY, (&half_key, &radius), f)
     } else {
+        let why = match &radius.known {
+            Err(missing) => WhyNot::Lacks(missing.clone()),
+            Ok(_) => "`width`, `height` and `length` are missing".into(),
+        };
+        recorder.not_asked(&spot, &[&result::WRONG_KEY_UNBALANCE], why);
         recorder.on_the_way(&spot, &result::WRONG_KEY_UNBALANCE, unit, &by::WRONG_KEY, (&half_key, &radius), f)
     };
     KeywayResults {

@@ -16,6 +16,7 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Entry, Recorder, Spot};
+use crate::book::results::not_computed::{NotComputed, WhyNot};
 use crate::book::results::plane::PlaneResults;
 use crate::mechanics::weighing::{self, Placed};
 use crate::sheet::FieldValue;
@@ -63,6 +64,8 @@ pub struct RotorResults<'b> {
     /// `None` when the unbalance of no part is known.
     pub clocking: Option<ClockingResults<'b>>,
     pub entries: Vec<Entry>,
+    /// Results that were left out, each with its reason.
+    pub not_computed: Vec<NotComputed>,
 }
 
 impl<'b> RotorResults<'b> {
@@ -112,6 +115,7 @@ impl<'b> RotorResults<'b> {
             left_for_assembly,
             clocking,
             entries: recorder.entries,
+            not_computed: recorder.not_computed,
             block,
         }
     }
@@ -155,7 +159,24 @@ fn masses<'b>(
         (None, Some((mass, centre))) if parts_count => (mass.clone(), stated_centre.or(|| centre.clone())),
         _ => (stated_mass, stated_centre),
     };
+    not_found(recorder, block, id);
     Masses { mass, mass_centre, by_weighing, by_parts }
+}
+
+/// Says why mass and mass centre are no results, where they are none.
+fn not_found<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) {
+    let neither = "it follows from `weighed` or from the parts, and neither is given";
+    let no_places = "it follows from `weighed` or from the places of the parts, and neither is given";
+    let both = [
+        (&result::MASS, block.field(rotor::MASS).map(|_| rotor::MASS.any()), neither),
+        (&result::MASS_CENTRE, block.field(rotor::MASS_CENTRE).map(|_| rotor::MASS_CENTRE.any()), no_places),
+    ];
+    for (spec, given, otherwise) in both {
+        if !recorder.entries.iter().any(|entry| entry.is(spec)) {
+            let why = given.map_or_else(|| otherwise.into(), WhyNot::Given);
+            recorder.not_asked(&Spot::heading(block, id), &[spec], why);
+        }
+    }
 }
 
 fn weighed<'b>(
@@ -224,6 +245,7 @@ fn journal_loads<'b>(
         if !bearings[0].is_left_out() || needed {
             recorder.work_out(&spot, spec, unit, formula, inputs, f)
         } else {
+            recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(rotor::BEARINGS.any()));
             recorder.on_the_way(&spot, spec, unit, formula, inputs, f)
         }
     })

@@ -9,6 +9,7 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
 use crate::mechanics::tolerance as physics;
 use crate::syntax::Kind;
@@ -121,10 +122,12 @@ pub(in crate::book::results) fn of<'b>(
     };
     recorder.keep(&spot, &result::PERMISSIBLE, &permissible);
     let permissible = Val { origin: crate::book::results::entry::origin(&spot, &result::PERMISSIBLE), ..permissible };
-    if rules.len() > 1
-        && let Some(rule) = governing
-    {
-        recorder.words(&spot, &result::GOVERNING_RULE, rule.words());
+    match (governing, &permissible.known) {
+        (Some(rule), _) if rules.len() > 1 => recorder.words(&spot, &result::GOVERNING_RULE, rule.words()),
+        (None, Err(missing)) if rules.len() > 1 => {
+            recorder.not_asked(&spot, &[&result::GOVERNING_RULE], WhyNot::Lacks(missing.clone()));
+        }
+        _ => recorder.not_asked(&spot, &[&result::GOVERNING_RULE], "no more than one rule is stated"),
     }
     let specific = recorder.work_out(
         &spot,
@@ -197,5 +200,7 @@ pub(in crate::book::results) fn static_and_couple<'b>(
         );
     } else if balanced.len() == 1 {
         recorder.words(&spot, &result::COUPLE_LIMIT, "not judged: the rotor is balanced in one plane");
+    } else {
+        recorder.not_asked(&spot, &[&result::COUPLE_LIMIT], "it takes one or two planes that share the tolerance");
     }
 }

@@ -3,6 +3,7 @@
 use super::division;
 use super::left_out;
 use super::machine::{MachineFacts, ReadoutFacts};
+use super::mode::{Mode, Reads};
 use super::reading;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
@@ -11,6 +12,7 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::angles::Angles;
 use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::rotor::RotorResults;
 use crate::mechanics::calibration as physics;
@@ -18,6 +20,7 @@ use crate::mechanics::force;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Velocity};
+use crate::vocabulary::readout::Shown;
 use crate::vocabulary::{AnyFact, calibrate, result, setup};
 
 /// What every calibration of a setup needs.
@@ -34,6 +37,25 @@ pub(in crate::book::results) struct Bench<'a, 'b> {
 impl<'a, 'b> Bench<'a, 'b> {
     pub fn readout(&self) -> Option<&'a ReadoutFacts<'b>> {
         self.machine.and_then(|machine| machine.readout.as_ref())
+    }
+
+    /// Why there is no readout.
+    pub fn no_readout(&self, recorder: &Recorder<'b>) -> WhyNot {
+        match self.machine {
+            Some(_) => "the machine has no `readout`".into(),
+            None => recorder.no_such_item(self.setup, setup::MACHINE),
+        }
+    }
+
+    /// How the readout shows a plane of this tolerance and correction radius; else what it shows instead.
+    pub fn reads<'v>(&self, tolerance: &'v Val<Unbalance>, radius: &'v Val<Length>) -> Result<Reads<'v>, Shown>
+    where
+        'a: 'v,
+    {
+        let readout = self.readout();
+        let unit = readout.map_or(Unit::DIVISION, |readout| readout.unit);
+        let mode = Mode::of_readout(readout)?;
+        Ok(Reads { mode, unit, tolerance, at_tolerance: self.reading_at_tolerance, radius })
     }
 
     /// What the angles of its readings mean.
@@ -153,25 +175,22 @@ impl<'a, 'b> One<'a, 'b> {
         let tolerance = self.tolerance(recorder);
         let one_division = self.one_division(recorder, &tolerance);
         let stated_reading = self.block.and_then(|block| reading::stated(recorder, block, self.bench.readout()));
-        let (mass, radius) = left_out::mass_and_radius(&self, recorder, stated_reading.as_ref(), &tolerance);
+        let keyed_in = match self.plane {
+            Some(plane) => plane.radius.clone(),
+            None => self.absent(recorder, calibrate::RADIUS.any(), Unit::MILLIMETRE),
+        };
+        let reads = self.bench.reads(&tolerance, &keyed_in);
+        let (mass, radius) = left_out::mass_and_radius(&self, recorder, stated_reading.as_ref(), reads.as_ref().ok());
         let unbalance = self.unbalance(recorder, &mass, &radius);
         let times_tolerance = self.times_tolerance(recorder, &unbalance, &tolerance);
         let (force, rim_speed) = self.force_and_rim_speed(recorder, &mass, &radius);
         let residual = self.residual(recorder, &one_division);
         let residual_error = self.residual_error(recorder, &residual, &unbalance);
-        let reading = self.reading(recorder, &mass, &radius, &tolerance, residual_error.as_ref());
+        let reading =
+            self.reading(recorder, &mass, &radius, reads.as_ref().map_err(|shown| *shown), residual_error.as_ref());
         self.scale(recorder, stated_reading.as_ref().unwrap_or(&reading));
         let suggested_mass = self.suggested_mass(recorder, &radius, &tolerance);
-        if let (Some(plane), Some(readout)) = (self.plane, self.bench.readout()) {
-            let worth = division::Worth {
-                plane,
-                readout,
-                spot: &self.spot,
-                one_division: &one_division,
-                tolerance: &tolerance,
-            };
-            worth.results(recorder, self.bench);
-        }
+        self.worth(recorder, &one_division, &tolerance);
         let (smallest_residual, over_residual) = self.over_residual(recorder, &tolerance);
         if let Some(residual) = &smallest_residual {
             self.test_mass(recorder, residual);
@@ -197,9 +216,28 @@ impl<'a, 'b> One<'a, 'b> {
         }
     }
 
+    /// What a division is worth, where plane and readout are there to say it.
+    fn worth(&self, recorder: &mut Recorder<'b>, one_division: &Val<Unbalance>, tolerance: &Val<Unbalance>) {
+        let spot = &self.spot;
+        match (self.plane, self.bench.readout()) {
+            (Some(plane), Some(readout)) => {
+                let worth = division::Worth { plane, readout, spot, one_division, tolerance };
+                worth.results(recorder, self.bench);
+            }
+            (None, _) => {
+                // Without the plane its tolerance is missing, for the same reason.
+                if let Err(missing) = &tolerance.known {
+                    recorder.not_asked(spot, &division::RESULTS, WhyNot::Lacks(missing.clone()));
+                }
+            }
+            (Some(_), None) => recorder.not_asked(spot, &division::RESULTS, self.bench.no_readout(recorder)),
+        }
+    }
+
     fn one_division(&self, recorder: &mut Recorder<'b>, tolerance: &Val<Unbalance>) -> Val<Unbalance> {
         let unit = recorder.facts.shop.unbalance_unit;
         if !self.bench.readout().is_none_or(ReadoutFacts::is_in_divisions) {
+            recorder.not_asked(&self.spot, &[&result::ONE_DIVISION], division::NO_DIVISIONS);
             let origin = crate::book::results::entry::origin(&self.spot, &result::ONE_DIVISION);
             return Val::missing(origin, Reason::NotGiven, unit);
         }

@@ -1,16 +1,17 @@
 //! The check mass: what it must read before a kept sheet is used again.
 
 use super::calibrate::{Bench, CalibrateResults};
+use super::mode::SHOWS_NO_UNBALANCE;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Recorder, Spot};
-use crate::mechanics::calibration;
+use crate::book::results::not_computed::WhyNot;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Amount, Dimension, Indication, Length, Mass, Ratio, Unit};
-use crate::vocabulary::{check_mass, result};
+use crate::units::{Dimension, Indication, Length, Mass, Ratio, Unit};
+use crate::vocabulary::{check_mass, result, setup};
 
 /// What is computed of the check mass.
 pub struct CheckMassResults<'b> {
@@ -42,41 +43,35 @@ pub(in crate::book::results) fn of<'b>(
     calibrations: &[CalibrateResults<'b>],
 ) -> Option<CheckMassResults<'b>> {
     let block = bench.setup.inner(Kind::CheckMass).next()?;
-    let FieldValue::Name(plane) = &block.field(check_mass::PLANE)?.field.value else { return None };
-    let rotor = bench.rotor?.plane(&plane.text)?;
+    let named = match block.field(check_mass::PLANE).map(|field| &field.field.value) {
+        Some(FieldValue::Name(plane)) => Ok(plane),
+        _ => Err(WhyNot::LeftOut(check_mass::PLANE.any())),
+    };
+    let found = named.and_then(|plane| {
+        let rotor = bench.rotor.ok_or_else(|| recorder.no_such_item(bench.setup, setup::ROTOR))?;
+        Ok((plane, rotor.plane(&plane.text).ok_or("the rotor has no such plane")?))
+    });
+    let (plane, rotor) = match found {
+        Ok(found) => found,
+        Err(why) => {
+            recorder.none_of(block, bench.id, why);
+            return None;
+        }
+    };
     let spot =
         Spot::beside(block, bench.id, block.field(check_mass::RADIUS).or_else(|| block.field(check_mass::DIAMETER)));
     let mass: Val<Mass> = recorder.facts.quantity(block, check_mass::MASS);
     let radius: Val<Length> = recorder.facts.radius(block, check_mass::RADIUS, check_mass::DIAMETER);
     let spec = &result::CHECK_READING;
-    let readout = bench.readout();
-    let reading: Val<Indication> = match readout.and_then(|readout| readout.shows) {
-        None | Some("div") => {
-            let tolerance = calibrations.iter().find(|one| one.plane == &*plane.text).map(|one| &one.tolerance);
-            let tolerance = tolerance.unwrap_or(&rotor.tolerance);
-            let inputs = (&mass, &radius, tolerance, bench.reading_at_tolerance);
-            let f = |(m, r, tolerance, at): (Mass, Length, _, _)| calibration::reading_to_set(m * r, tolerance, at);
-            recorder.work_out(&spot, spec, Unit::DIVISION, &by::READING_TO_SET, inputs, f)
+    let tolerance = calibrations.iter().find(|one| one.plane == &*plane.text).map(|one| &one.tolerance);
+    let reading: Val<Indication> = match bench.reads(tolerance.unwrap_or(&rotor.tolerance), &rotor.radius) {
+        Ok(reads) => {
+            let reading = reads.from_unbalance(recorder, &spot, spec, (&mass, &radius));
+            recorder.keep(&spot, spec, &reading);
+            reading
         }
-        Some("unbalance") => {
-            let unit = readout.map_or(Unit::GRAM_MILLIMETRE, |readout| readout.unit);
-            recorder.work_out(
-                &spot,
-                spec,
-                unit,
-                &by::READING_AS_UNBALANCE,
-                (&mass, &radius),
-                |(m, r): (Mass, Length)| Ok(Indication::from_raw((m * r).raw())),
-            )
-        }
-        Some("mass at set radius") => {
-            let unit = readout.map_or(Unit::GRAM, |readout| readout.unit);
-            let inputs = (&mass, &radius, &rotor.radius);
-            recorder.work_out(&spot, spec, unit, &by::READING_AS_MASS, inputs, |(m, r, at): (Mass, Length, _)| {
-                calibration::indicated_mass(m * r, at).map(|mass| Indication::from_raw(mass.raw()))
-            })
-        }
-        Some(_) => {
+        Err(_) => {
+            recorder.not_asked(&spot, &[spec], SHOWS_NO_UNBALANCE);
             Val::missing(recorder.facts.origin(block, check_mass::READING, None), Reason::NotGiven, Unit::DIVISION)
         }
     };
@@ -88,7 +83,11 @@ pub(in crate::book::results) fn of<'b>(
         stated_reading,
         within,
     };
-    let Some(field) = block.field(check_mass::WITHIN) else { return Some(results(None)) };
+    let Some(field) = block.field(check_mass::WITHIN) else {
+        let specs = [&result::CHECK_LOWEST, &result::CHECK_HIGHEST];
+        recorder.not_asked(&spot, &specs, WhyNot::LeftOut(check_mass::WITHIN.any()));
+        return Some(results(None));
+    };
     let within: Val<Ratio> = recorder.facts.quantity_in(block, check_mass::WITHIN);
     let spot = Spot::beside(block, bench.id, Some(field));
     let unit = within.unit;

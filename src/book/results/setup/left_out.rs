@@ -1,20 +1,70 @@
-//! Mass or radius of a calibration, whichever is left out, from the reading that is demanded.
+//! Mass, radius and reading of a calibration: any one of them follows from the other two.
 
 use super::calibrate::One;
-use super::machine::ReadoutFacts;
+use super::mode::{Reads, SHOWS_NO_UNBALANCE};
 use crate::book::derive::Val;
-use crate::book::formulas as by;
+use crate::book::effective::EffectiveBlock;
 use crate::book::results::entry::Recorder;
-use crate::mechanics::calibration as physics;
-use crate::units::{Amount, Indication, Length, Mass, Unbalance, Unit};
+use crate::book::results::not_computed::WhyNot;
+use crate::units::{Indication, Length, Mass, Unit};
 use crate::vocabulary::{calibrate, result};
 
-/// Mass and radius as stated; the one that is left out from the reading.
+/// What a calibration leaves out of mass, radius and reading.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum LeftOut {
+    Nothing,
+    Mass,
+    Radius,
+    /// The reading follows from these two.
+    Reading,
+    /// Neither follows from the reading alone.
+    MassAndRadius,
+}
+
+impl LeftOut {
+    pub fn of(block: &EffectiveBlock<'_>) -> Self {
+        let reading = block.field(calibrate::READING).is_some();
+        let mass = block.field(calibrate::MASS).is_some();
+        let radius = block.field(calibrate::RADIUS).is_some() || block.field(calibrate::DIAMETER).is_some();
+        match (reading, mass, radius) {
+            (false, _, _) => Self::Reading,
+            (true, true, true) => Self::Nothing,
+            (true, false, true) => Self::Mass,
+            (true, true, false) => Self::Radius,
+            (true, false, false) => Self::MassAndRadius,
+        }
+    }
+}
+
+impl LeftOut {
+    /// `None` where the mass is what follows.
+    fn why_no_mass(self, block: &EffectiveBlock<'_>) -> Option<WhyNot> {
+        Some(match self {
+            LeftOut::Mass => return None,
+            LeftOut::Reading if block.field(calibrate::MASS).is_none() => WhyNot::LeftOut(calibrate::READING.any()),
+            LeftOut::Nothing | LeftOut::Radius | LeftOut::Reading => WhyNot::Given(calibrate::MASS.any()),
+            LeftOut::MassAndRadius => WhyNot::LeftOut(calibrate::RADIUS.any()),
+        })
+    }
+
+    /// `None` where the radius is what follows.
+    fn why_no_radius(self, block: &EffectiveBlock<'_>) -> Option<WhyNot> {
+        let stated = block.field(calibrate::RADIUS).or_else(|| block.field(calibrate::DIAMETER)).is_some();
+        Some(match self {
+            LeftOut::Radius => return None,
+            LeftOut::Reading if !stated => WhyNot::LeftOut(calibrate::READING.any()),
+            LeftOut::Nothing | LeftOut::Mass | LeftOut::Reading => WhyNot::Given(calibrate::RADIUS.any()),
+            LeftOut::MassAndRadius => WhyNot::LeftOut(calibrate::MASS.any()),
+        })
+    }
+}
+
+/// Mass and radius as stated; the one that is left out from the reading, where the readout shows unbalance.
 pub(in crate::book::results) fn mass_and_radius<'b>(
     one: &One<'_, 'b>,
     recorder: &mut Recorder<'b>,
     reading: Option<&Val<Indication>>,
-    tolerance: &Val<Unbalance>,
+    reads: Option<&Reads<'_>>,
 ) -> (Val<Mass>, Val<Length>) {
     let Some(block) = one.block else {
         return (
@@ -24,98 +74,30 @@ pub(in crate::book::results) fn mass_and_radius<'b>(
     };
     let mass: Val<Mass> = recorder.facts.quantity(block, calibrate::MASS);
     let radius: Val<Length> = recorder.facts.radius(block, calibrate::RADIUS, calibrate::DIAMETER);
-    match reading {
-        Some(reading) if mass.is_left_out() && !radius.is_left_out() => {
-            let found = mass_for(one, recorder, reading, &radius, tolerance);
-            (found.unwrap_or(mass), radius)
-        }
-        Some(reading) if radius.is_left_out() && !mass.is_left_out() => {
-            let found = radius_for(one, recorder, reading, &mass, tolerance);
-            (mass, found.unwrap_or(radius))
-        }
-        _ => (mass, radius),
-    }
-}
-
-/// The calibration mass that gives a reading; `None` on a readout that shows neither divisions, unbalance nor mass.
-fn mass_for<'b>(
-    one: &One<'_, 'b>,
-    recorder: &mut Recorder<'b>,
-    reading: &Val<Indication>,
-    radius: &Val<Length>,
-    tolerance: &Val<Unbalance>,
-) -> Option<Val<Mass>> {
     let spot = one.beside(&[calibrate::READING.any()]);
-    let (spec, unit) = (&result::CALIBRATION_MASS, Unit::GRAM);
-    Some(match shows(one) {
-        "div" => {
-            let inputs = (reading, one.bench.reading_at_tolerance, tolerance, radius);
-            let f = |(reading, at, tolerance, r)| physics::mass_for_reading(reading, r, tolerance, at);
-            recorder.work_out(&spot, spec, unit, &by::MASS_FOR_READING, inputs, f)
-        }
-        "unbalance" => {
-            let f = |(reading, r): (Indication, Length)| Ok(unbalance(reading) / r);
-            recorder.work_out(&spot, spec, unit, &by::MASS_FOR_UNBALANCE, (reading, radius), f)
-        }
-        "mass at set radius" => {
-            let at = radius_keyed_in(one, recorder);
-            let f = |(reading, at, r): (Indication, Length, Length)| Ok(mass(reading) * at / r);
-            recorder.work_out(&spot, spec, unit, &by::MASS_FOR_SHOWN_MASS, (reading, &at, radius), f)
-        }
-        _ => return None,
-    })
-}
-
-/// The radius at which a mass gives a reading; `None` as for [`mass_for`].
-fn radius_for<'b>(
-    one: &One<'_, 'b>,
-    recorder: &mut Recorder<'b>,
-    reading: &Val<Indication>,
-    calibration_mass: &Val<Mass>,
-    tolerance: &Val<Unbalance>,
-) -> Option<Val<Length>> {
-    let spot = one.beside(&[calibrate::READING.any()]);
-    let unit = one.plane.filter(|plane| plane.radius.is_known()).map_or(Unit::MILLIMETRE, |plane| plane.radius.unit);
-    let spec = &result::CALIBRATION_RADIUS;
-    Some(match shows(one) {
-        "div" => {
-            let inputs = (reading, one.bench.reading_at_tolerance, tolerance, calibration_mass);
-            let f = |(reading, at, tolerance, m)| physics::radius_for_reading(reading, m, tolerance, at);
-            recorder.work_out(&spot, spec, unit, &by::RADIUS_FOR_READING, inputs, f)
-        }
-        "unbalance" => {
-            let f = |(reading, m): (Indication, Mass)| Ok(length(unbalance(reading), m));
-            recorder.work_out(&spot, spec, unit, &by::RADIUS_FOR_UNBALANCE, (reading, calibration_mass), f)
-        }
-        "mass at set radius" => {
-            let at = radius_keyed_in(one, recorder);
-            let f = |(reading, at, m): (Indication, Length, Mass)| Ok(length(mass(reading) * at, m));
-            recorder.work_out(&spot, spec, unit, &by::RADIUS_FOR_SHOWN_MASS, (reading, &at, calibration_mass), f)
-        }
-        _ => return None,
-    })
-}
-
-/// What the readout shows; divisions where the machine does not say.
-fn shows(one: &One<'_, '_>) -> &'static str {
-    one.bench.readout().and_then(|readout: &ReadoutFacts<'_>| readout.shows).unwrap_or("div")
-}
-
-fn radius_keyed_in<'b>(one: &One<'_, 'b>, recorder: &Recorder<'b>) -> Val<Length> {
-    match one.plane {
-        Some(plane) => plane.radius.clone(),
-        None => one.absent(recorder, calibrate::RADIUS.any(), Unit::MILLIMETRE),
+    let left_out = LeftOut::of(block);
+    if let Some(why) = left_out.why_no_mass(block) {
+        recorder.not_asked(&spot, &[&result::CALIBRATION_MASS], why);
     }
-}
-
-fn unbalance(reading: Indication) -> Unbalance {
-    Unbalance::from_raw(reading.value())
-}
-
-fn mass(reading: Indication) -> Mass {
-    Mass::from_raw(reading.value())
-}
-
-fn length(unbalance: Unbalance, mass: Mass) -> Length {
-    Length::from_raw((unbalance / mass).raw())
+    if let Some(why) = left_out.why_no_radius(block) {
+        recorder.not_asked(&spot, &[&result::CALIBRATION_RADIUS], why);
+    }
+    let (Some(reading), Some(reads)) = (reading, reads) else {
+        match left_out {
+            LeftOut::Mass => recorder.not_asked(&spot, &[&result::CALIBRATION_MASS], SHOWS_NO_UNBALANCE),
+            LeftOut::Radius => recorder.not_asked(&spot, &[&result::CALIBRATION_RADIUS], SHOWS_NO_UNBALANCE),
+            LeftOut::Nothing | LeftOut::Reading | LeftOut::MassAndRadius => {}
+        }
+        return (mass, radius);
+    };
+    match left_out {
+        LeftOut::Mass => (reads.mass_for(recorder, &spot, reading, &radius), radius),
+        LeftOut::Radius => {
+            let plane = one.plane.filter(|plane| plane.radius.is_known());
+            let unit = plane.map_or(Unit::MILLIMETRE, |plane| plane.radius.unit);
+            let radius = reads.radius_for(recorder, &spot, unit, reading, &mass);
+            (mass, radius)
+        }
+        LeftOut::Nothing | LeftOut::Reading | LeftOut::MassAndRadius => (mass, radius),
+    }
 }

@@ -1,5 +1,6 @@
 //! The machine's facts that a setup needs: its readout with its scales, its channels and controls.
 
+use super::mode::Mode;
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
@@ -8,6 +9,7 @@ use crate::book::results::computing::Computing;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Dimension, Indication, Ratio, Unit};
+use crate::vocabulary::readout::{AngleDisplay, Shown};
 use crate::vocabulary::{Choice, Fact, ReadoutAmount, machine, readout, scale};
 
 /// The machine's facts that a setup needs.
@@ -24,11 +26,11 @@ pub struct MachineFacts<'b> {
 #[derive(Clone, Debug)]
 pub struct ReadoutFacts<'b> {
     pub block: EffectiveBlock<'b>,
-    pub shows: Option<&'static str>,
+    pub shows: Option<Shown>,
     pub unit: Unit,
     pub full_scale: Val<Indication>,
     pub smallest_step: Val<Indication>,
-    pub angles: Option<&'static str>,
+    pub angles: Option<AngleDisplay>,
     pub scales: Vec<ScaleFacts<'b>>,
 }
 
@@ -57,8 +59,13 @@ impl ReadoutFacts<'_> {
         self.full_scale.get().map(Indication::value).or(scales)
     }
 
+    /// How it shows an unbalance; `None` where it shows none, or does not say.
+    pub fn mode(&self) -> Option<Mode> {
+        self.shows.and_then(Mode::of)
+    }
+
     pub fn is_in_divisions(&self) -> bool {
-        self.shows == Some("div")
+        self.shows == Some(Shown::Divisions)
     }
 }
 
@@ -77,17 +84,17 @@ impl<'b> MachineFacts<'b> {
 
 fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> ReadoutFacts<'b> {
     let facts = computing.facts();
-    let shows = block.choice(readout::SHOWS).map(Choice::words);
+    let shows = block.choice(readout::SHOWS);
     let stated = match block.field(readout::UNIT).map(|field| &field.field.value) {
         Some(FieldValue::Unit(unit)) => Some(*unit),
         _ => None,
     };
     let usual = match shows {
-        Some("unbalance") => computing.book().rules().unbalance_unit,
-        Some("mass at set radius") => Unit::GRAM,
-        Some("displacement") => Unit::MICROMETRE,
-        Some("velocity") => Unit::MILLIMETRE_PER_SECOND,
-        _ => Unit::DIVISION,
+        Some(Shown::Unbalance) => computing.book().rules().unbalance_unit,
+        Some(Shown::MassAtSetRadius) => Unit::GRAM,
+        Some(Shown::Displacement) => Unit::MICROMETRE,
+        Some(Shown::Velocity) => Unit::MILLIMETRE_PER_SECOND,
+        Some(Shown::Divisions) | None => Unit::DIVISION,
     };
     let unit = stated.filter(|unit| unit.dimension() == usual.dimension()).unwrap_or(usual);
     // An amount of another dimension is no amount on this readout; that has a diagnostic of its own.
@@ -112,7 +119,7 @@ fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> Read
         unit,
         full_scale: amount(block, readout::FULL_SCALE),
         smallest_step: amount(block, readout::SMALLEST_STEP),
-        angles: block.choice(readout::ANGLES).map(Choice::words),
+        angles: block.choice(readout::ANGLES),
         scales,
         block: block.clone(),
     }

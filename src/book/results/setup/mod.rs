@@ -5,11 +5,13 @@ pub(in crate::book::results) mod check_mass;
 pub(in crate::book::results) mod division;
 pub(in crate::book::results) mod left_out;
 pub(in crate::book::results) mod machine;
+pub(in crate::book::results) mod mode;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
 pub(in crate::book::results) mod reading;
 pub(in crate::book::results) mod residual;
 pub(in crate::book::results) mod set_mass;
+pub(in crate::book::results) mod sheet;
 pub(in crate::book::results) mod supports;
 pub(in crate::book::results) mod void;
 
@@ -20,9 +22,9 @@ use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
-use crate::book::results::angles::Angles;
 use crate::book::results::computing::Computing;
 use crate::book::results::entry::{Entry, Recorder, Spot};
+use crate::book::results::not_computed::{NotComputed, WhyNot};
 use crate::book::results::rotor::RotorResults;
 use crate::book::results::trials::agreement::{self, Contradiction};
 use crate::book::results::trials::{self, TrialResults};
@@ -31,12 +33,12 @@ use crate::mechanics::drive;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Length, Mass, Ratio, Speed, Unit};
-use crate::vocabulary::setup::Status;
 use crate::vocabulary::{self, AnyFact, arbor, result, setup};
 use calibrate::CalibrateResults;
 use check_mass::CheckMassResults;
 use machine::MachineFacts;
 use proof::ProofResults;
+use sheet::Sheet;
 use void::{VoidCause, Voiding};
 
 /// What is computed of a setup, typed for what builds on it and as entries for people.
@@ -77,6 +79,8 @@ pub struct SetupResults<'b> {
     /// `None` without a check mass, or when its plane is not one of the rotor's.
     pub check_mass: Option<CheckMassResults<'b>>,
     pub entries: Vec<Entry>,
+    /// Results that were left out, each with its reason.
+    pub not_computed: Vec<NotComputed>,
 }
 
 impl<'b> SetupResults<'b> {
@@ -110,9 +114,7 @@ impl<'b> SetupResults<'b> {
                 _ => None,
             })
             .collect();
-        if let (Some(rotor), Some(machine)) = (&rotor, &machine) {
-            supports::of(&mut recorder, &block, id, rotor, machine, &channels);
-        }
+        supports::of(&mut recorder, &block, id, rotor.as_deref(), machine.as_ref(), &channels);
         let bench = calibrate::Bench {
             id,
             setup: &block,
@@ -135,7 +137,19 @@ impl<'b> SetupResults<'b> {
                 .all(|item| is_read_whole(computing.book(), item)),
         );
         void::keep(&mut recorder, &block, id, &void_causes);
-        let mut results = Self {
+        let sheet = Sheet {
+            id,
+            block: &block,
+            rotor: rotor.as_deref(),
+            machine: machine.as_ref(),
+            channels: &channels,
+            reading_at_tolerance: &reading_at_tolerance,
+            calibrations: &calibrations,
+            trials: trials.as_ref(),
+        };
+        let contradictions = agreement::contradictions(&recorder, &sheet);
+        let proof = proof::of(&mut recorder, &sheet);
+        Self {
             id,
             dropped,
             rotor,
@@ -153,27 +167,32 @@ impl<'b> SetupResults<'b> {
             channels,
             calibrations,
             trials,
+            contradictions,
+            proof,
             void_causes,
             check_mass,
-            contradictions: Vec::new(),
-            proof: None,
-            entries: Vec::new(),
+            entries: recorder.entries,
+            not_computed: recorder.not_computed,
             block,
-        };
-        results.contradictions = agreement::contradictions(&recorder, &results);
-        results.proof = proof::of(&mut recorder, &results);
-        results.entries = recorder.entries;
-        results
+        }
+    }
+
+    /// What its readings are judged by.
+    pub(in crate::book::results) fn sheet(&self) -> Sheet<'_, 'b> {
+        Sheet {
+            id: self.id,
+            block: &self.block,
+            rotor: self.rotor.as_deref(),
+            machine: self.machine.as_ref(),
+            channels: &self.channels,
+            reading_at_tolerance: &self.reading_at_tolerance,
+            calibrations: &self.calibrations,
+            trials: self.trials.as_ref(),
+        }
     }
 
     pub fn calibration(&self, plane: &str) -> Option<&CalibrateResults<'b>> {
         self.calibrations.iter().find(|calibration| calibration.plane == plane)
-    }
-
-    /// What the angles of its readings mean.
-    pub(in crate::book::results) fn angles(&self) -> Angles<'_, 'b> {
-        let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
-        Angles { setup: &self.block, rotor, machine: self.machine.as_ref() }
     }
 
     /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.
@@ -185,7 +204,7 @@ impl<'b> SetupResults<'b> {
 
     /// Whether technicians may use it.
     pub fn is_released(&self) -> bool {
-        self.block.choice(setup::STATUS) == Some(Status::Released)
+        self.block.choice(setup::STATUS) == Some(setup::Status::Released)
     }
 }
 
@@ -197,11 +216,13 @@ fn speed_band<'b>(
 ) -> (Val<Ratio>, Option<[Val<Speed>; 2]>) {
     let within: Val<Ratio> = recorder.facts.quantity(block, setup::SAME_SPEED_WITHIN);
     let within = within.or(|| recorder.default(block, setup::SAME_SPEED_WITHIN, Ratio::percent(3.0), Unit::PERCENT));
-    if !speed.is_known() {
-        return (within, None);
-    }
     let spot =
         Spot::beside(block, id, block.field(setup::SAME_SPEED_WITHIN).or_else(|| block.field(setup::BALANCING_SPEED)));
+    if let Err(missing) = &speed.known {
+        let why = WhyNot::Lacks(missing.clone());
+        recorder.not_asked(&spot, &[&result::LOWEST_SAME_SPEED, &result::HIGHEST_SAME_SPEED], why);
+        return (within, None);
+    }
     let specs =
         [(&result::LOWEST_SAME_SPEED, &by::SPEED_BAND_LOW), (&result::HIGHEST_SAME_SPEED, &by::SPEED_BAND_HIGH)];
     let band = [0, 1].map(|n| {
@@ -220,22 +241,29 @@ fn motor_speed_by_belt<'b>(
     machine: Option<&MachineFacts<'b>>,
     speed: &Val<Speed>,
 ) -> Option<Val<Speed>> {
-    let machine = machine?;
-    let belt = block.field(setup::BELT_RUNS_ON)?;
+    let spot = Spot::beside(block, id, block.field(setup::BELT_RUNS_ON));
+    let (spec, unit) = (&result::MOTOR_SPEED, if speed.is_known() { speed.unit } else { Unit::RPM });
+    let Some(machine) = machine else {
+        recorder.not_asked(&spot, &[spec], recorder.no_such_item(block, setup::MACHINE));
+        return None;
+    };
+    if block.field(setup::BELT_RUNS_ON).is_none() {
+        recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(setup::BELT_RUNS_ON.any()));
+        return None;
+    }
     let runs_on: Val<Length> = recorder.facts.quantity(block, setup::BELT_RUNS_ON);
     let pulley: Val<Length> = recorder.facts.quantity(block, setup::PULLEY);
     let pulley = pulley.or(|| recorder.facts.nth(&machine.block, vocabulary::machine::PULLEY, 0));
     if pulley.is_left_out() {
+        recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(setup::PULLEY.any()));
         return None;
     }
     let slip: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::BELT_SLIP);
     let slip =
         slip.or(|| recorder.default(&machine.block, vocabulary::machine::BELT_SLIP, Ratio::new(0.0), Unit::PERCENT));
-    let spot = Spot::beside(block, id, Some(belt));
-    let unit = if speed.is_known() { speed.unit } else { Unit::RPM };
     let inputs = (speed, &runs_on, &pulley, &slip);
     let f = |(n, d, pulley, slip)| drive::motor_speed(n, pulley, d, slip);
-    Some(recorder.work_out(&spot, &result::MOTOR_SPEED, unit, &by::MOTOR_BY_BELT, inputs, f))
+    Some(recorder.work_out(&spot, spec, unit, &by::MOTOR_BY_BELT, inputs, f))
 }
 
 fn resonance<'b>(
@@ -245,10 +273,12 @@ fn resonance<'b>(
     speed: &Val<Speed>,
 ) -> Val<Ratio> {
     let found: Val<Speed> = recorder.facts.quantity(block, setup::RESONANCE_FOUND_AT);
-    if found.is_left_out() {
-        return found.read_as();
-    }
     let spot = Spot::beside(block, id, block.field(setup::RESONANCE_FOUND_AT));
+    if found.is_left_out() {
+        let why = WhyNot::LeftOut(setup::RESONANCE_FOUND_AT.any());
+        recorder.not_asked(&spot, &[&result::RESONANCE_RATIO], why);
+        return Val::missing(found.origin, Reason::NotGiven, Unit::ONE);
+    }
     recorder.work_out(
         &spot,
         &result::RESONANCE_RATIO,
@@ -266,12 +296,13 @@ fn mass_on_machine<'b>(
     rotor: Option<&RotorResults<'b>>,
     arbor: Option<&EffectiveBlock<'b>>,
 ) -> Val<Mass> {
+    let spot = Spot::beside(block, id, block.field(setup::ARBOR).or_else(|| block.field(setup::ROTOR)));
+    let spec = &result::MASS_ON_MACHINE;
     let Some(rotor) = rotor else {
+        recorder.not_asked(&spot, &[spec], recorder.no_such_item(block, setup::ROTOR));
         let origin = recorder.facts.origin(block, setup::ROTOR, block.field(setup::ROTOR));
         return Val::missing(origin, Reason::NoSuchItem, Unit::KILOGRAM);
     };
-    let spot = Spot::beside(block, id, block.field(setup::ARBOR).or_else(|| block.field(setup::ROTOR)));
-    let spec = &result::MASS_ON_MACHINE;
     let unit = if rotor.mass.is_known() { rotor.mass.unit } else { Unit::KILOGRAM };
     match arbor {
         Some(arbor) => {

@@ -1,19 +1,20 @@
 //! The proof of a setup: separation, linearity, return to the start, remounting.
 
-use super::SetupResults;
+use super::mode::WorthAt;
+use super::sheet::Sheet;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::record::measuring::Measuring;
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::record::readings::{self as reading, ReadingResults};
 use crate::book::vectors::{Gathered, Numbers};
 use crate::mechanics::machine::interference_ratio;
 use crate::mechanics::proof::{departure_from_line, departure_from_put_on, scatter, scatter_of_amounts};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Amount, Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::units::{Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
 use crate::vocabulary::{AnyFact, ResultSpec, proof, result, separation, setup};
 
 /// What is computed of a setup's proof.
@@ -46,19 +47,15 @@ pub struct LinearityResults<'b> {
 }
 
 struct Proof<'a, 'b> {
-    setup: &'a SetupResults<'b>,
-    measuring: Measuring<'a, 'b>,
+    sheet: &'a Sheet<'a, 'b>,
     block: &'a EffectiveBlock<'b>,
     start: Vec<ReadingResults<'b>>,
 }
 
-pub(in crate::book::results) fn of<'b>(
-    recorder: &mut Recorder<'b>,
-    setup: &SetupResults<'b>,
-) -> Option<ProofResults<'b>> {
-    let block = setup.block.inner(Kind::Proof).next()?.clone();
-    let start = reading::readings(recorder, &setup.angles(), &block, proof::START_READING);
-    let proof = Proof { setup, measuring: Measuring::of(setup), block: &block, start };
+pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, sheet: &Sheet<'_, 'b>) -> Option<ProofResults<'b>> {
+    let block = sheet.block.inner(Kind::Proof).next()?.clone();
+    let start = reading::readings(recorder, &sheet.angles(), &block, proof::START_READING);
+    let proof = Proof { sheet, block: &block, start };
     let separations: Vec<SeparationResults<'b>> =
         block.inner(Kind::Separation).map(|mass| proof.separation(recorder, mass)).collect();
     let linearities = block.inner(Kind::Linearity).map(|mass| proof.linearity(recorder, mass)).collect();
@@ -86,14 +83,22 @@ impl Effect {
     }
 }
 
+fn no_channel(plane: &str) -> String {
+    format!("no channel is said to read plane `{plane}`")
+}
+
 impl<'a, 'b> Proof<'a, 'b> {
     fn spot(&self, block: &EffectiveBlock<'b>, keys: &[AnyFact]) -> Spot {
         let field = keys.iter().find_map(|key| block.field(*key));
-        Spot::beside(block, self.setup.id, field)
+        Spot::beside(block, self.sheet.id, field)
     }
 
     fn channel_of(&self, plane: &str) -> Option<&'b str> {
-        self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel)
+        self.sheet.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel)
+    }
+
+    fn said_channel_of(&self, plane: &str) -> Result<&'b str, String> {
+        self.channel_of(plane).ok_or_else(|| no_channel(plane))
     }
 
     fn start(&self, channel: &str) -> Option<&ReadingResults<'b>> {
@@ -123,8 +128,8 @@ impl<'a, 'b> Proof<'a, 'b> {
 
     /// `pre-balance to`, else a tenth of the largest reading with the mass on.
     fn most_at_start(&self, read: &[ReadingResults<'b>]) -> f64 {
-        let readout = self.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
-        let stated = self.setup.block.field(setup::PRE_BALANCE_TO).and_then(|field| match &field.field.value {
+        let readout = self.sheet.machine.and_then(|machine| machine.readout.as_ref());
+        let stated = self.sheet.block.field(setup::PRE_BALANCE_TO).and_then(|field| match &field.field.value {
             FieldValue::Reading(reading) => super::reading::indication(reading, readout),
             _ => None,
         });
@@ -132,8 +137,8 @@ impl<'a, 'b> Proof<'a, 'b> {
         stated.map_or_else(|| largest.fold(0.0, f64::max) / 10.0, |(limit, _)| limit.value())
     }
 
-    fn worth(&self, recorder: &Recorder<'b>, gathered: &mut Gathered, plane: &str) -> Option<usize> {
-        self.measuring.worth(plane, recorder.facts.shop.unbalance_unit).map(|worth| gathered.value(&worth))
+    fn worth(&self, recorder: &Recorder<'b>, gathered: &mut Gathered, plane: &str) -> WorthAt {
+        self.sheet.worth(plane, recorder.facts.shop.unbalance_unit).gather(gathered)
     }
 
     fn impossible(&self, spot: &Spot, spec: &'static ResultSpec, why: String) -> Val<Ratio> {
@@ -144,7 +149,7 @@ impl<'a, 'b> Proof<'a, 'b> {
         let mass: Val<Mass> = recorder.facts.quantity(block, separation::MASS);
         let radius: Val<Length> = recorder.facts.radius(block, separation::RADIUS, separation::DIAMETER);
         let unit = recorder.facts.shop.unbalance_unit;
-        let spot = Spot::heading(block, self.setup.id);
+        let spot = Spot::heading(block, self.sheet.id);
         recorder.on_the_way(
             &spot,
             &result::OWN_READING_ERROR,
@@ -157,8 +162,8 @@ impl<'a, 'b> Proof<'a, 'b> {
 
     fn separation(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> SeparationResults<'b> {
         let plane = block.name_text();
-        let read = reading::readings(recorder, &self.setup.angles(), block, separation::READING);
-        let others = self.setup.channels.iter().filter(|(_, other)| *other != plane);
+        let read = reading::readings(recorder, &self.sheet.angles(), block, separation::READING);
+        let others = self.sheet.channels.iter().filter(|(_, other)| *other != plane);
         let ratios: Vec<Val<Ratio>> =
             others.map(|(channel, other)| self.interference(recorder, block, &read, plane, (channel, other))).collect();
         let largest = ratios.into_iter().reduce(|a, b| match (a.get(), b.get()) {
@@ -166,8 +171,10 @@ impl<'a, 'b> Proof<'a, 'b> {
             (Some(_), None) => b,
             _ => a,
         });
-        if let Some(largest) = &largest {
-            recorder.keep(&self.spot(block, &[separation::MASS.any()]), &result::PROOF_INTERFERENCE, largest);
+        let spot = self.spot(block, &[separation::MASS.any()]);
+        match &largest {
+            Some(largest) => recorder.keep(&spot, &result::PROOF_INTERFERENCE, largest),
+            None => recorder.not_asked(&spot, &[&result::PROOF_INTERFERENCE], "no channel reads another plane"),
         }
         let own_error = self.own_error(recorder, block, &read, plane);
         let own_angle = self.own_angle(recorder, block, &read, plane);
@@ -183,12 +190,10 @@ impl<'a, 'b> Proof<'a, 'b> {
         (other_channel, other): (&str, &str),
     ) -> Val<Ratio> {
         let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::PROOF_INTERFERENCE);
-        let Some(channel) = self.channel_of(plane) else {
-            return self.impossible(&spot, spec, format!("no channel is said to read plane `{plane}`"));
-        };
         let mut gathered = Gathered::new();
         let effects = self
-            .effect(&mut gathered, read, channel)
+            .said_channel_of(plane)
+            .and_then(|channel| self.effect(&mut gathered, read, channel))
             .and_then(|own| Ok((own, self.effect(&mut gathered, read, other_channel)?)));
         let (own, across) = match effects {
             Ok(effects) => effects,
@@ -196,14 +201,12 @@ impl<'a, 'b> Proof<'a, 'b> {
         };
         let own_worth = self.worth(recorder, &mut gathered, plane);
         let other_worth = self.worth(recorder, &mut gathered, other);
-        let outputs = gathered.work_out(recorder.explained(&by::PROOF_RATIO), |numbers| {
-            let shown = |effect: &Effect, worth: Option<usize>| {
-                let worth = worth.map_or(1.0, |at| numbers.value::<Unbalance>(at).raw());
-                Indication::new(effect.of(numbers).value() * worth)
-            };
-            Ok(vec![interference_ratio(shown(&across, other_worth), shown(&own, own_worth))?.value()])
-        });
-        outputs.value(0, origin(&spot, spec), Unit::PERCENT)
+        let here = (origin(&spot, spec), Unit::PERCENT);
+        gathered.work_out_one(here, recorder.explained(&by::PROOF_RATIO), |numbers| {
+            let shown =
+                |effect: &Effect, worth: WorthAt| Indication::showing(worth.unbalance(numbers, effect.of(numbers)));
+            interference_ratio(shown(&across, other_worth), shown(&own, own_worth))
+        })
     }
 
     fn own_error(
@@ -213,18 +216,22 @@ impl<'a, 'b> Proof<'a, 'b> {
         read: &[ReadingResults<'b>],
         plane: &str,
     ) -> Option<Val<Ratio>> {
-        let channel = self.channel_of(plane)?;
+        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::OWN_READING_ERROR);
         let mut gathered = Gathered::new();
-        let own = self.effect(&mut gathered, read, channel).ok()?;
+        let own = self.said_channel_of(plane).and_then(|channel| self.effect(&mut gathered, read, channel));
+        let own = match own {
+            Ok(own) => own,
+            Err(why) => {
+                recorder.not_asked(&spot, &[spec], WhyNot::Says(why.into()));
+                return None;
+            }
+        };
         let worth = self.worth(recorder, &mut gathered, plane);
         let put_on = gathered.value(&self.put_on(recorder, block));
-        let outputs = gathered.work_out(recorder.explained(&by::OWN_ERROR), |numbers| {
-            let worth = worth.map_or(1.0, |at| numbers.value::<Unbalance>(at).raw());
-            let shown = Unbalance::from_raw(own.of(numbers).value() * worth);
-            Ok(vec![departure_from_put_on(shown, numbers.value(put_on))?.value()])
+        let here = (origin(&spot, spec), Unit::PERCENT);
+        let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ERROR), |numbers| {
+            departure_from_put_on(worth.unbalance(numbers, own.of(numbers)), numbers.value(put_on))
         });
-        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::OWN_READING_ERROR);
-        let error = outputs.value(0, origin(&spot, spec), Unit::PERCENT);
         recorder.keep(&spot, spec, &error);
         Some(error)
     }
@@ -237,23 +244,34 @@ impl<'a, 'b> Proof<'a, 'b> {
         read: &[ReadingResults<'b>],
         plane: &str,
     ) -> Option<Val<Angle>> {
-        let channel = self.channel_of(plane)?;
-        let reading = read.iter().find(|reading| reading.channel == channel)?.vector()?;
-        block.field(separation::ANGLE)?;
+        let (spot, spec) = (self.spot(block, &[separation::ANGLE.any()]), &result::OWN_ANGLE_ERROR);
+        let given = self.said_channel_of(plane).map_err(|why| WhyNot::Says(why.into())).and_then(|channel| {
+            let reading = read.iter().find(|reading| reading.channel == channel);
+            let reading = reading.ok_or_else(|| WhyNot::Says(format!("`reading {channel}` is missing").into()))?;
+            let vector = reading.vector().ok_or("the reading has no angle")?;
+            block.field(separation::ANGLE).ok_or_else(|| WhyNot::LeftOut(separation::ANGLE.any()))?;
+            Ok((channel, vector))
+        });
+        let (channel, reading) = match given {
+            Ok(given) => given,
+            Err(why) => {
+                recorder.not_asked(&spot, &[spec], why);
+                return None;
+            }
+        };
         let mut gathered = Gathered::new();
         let with_mass = gathered.vector(&reading);
         let start = self.start(channel).and_then(ReadingResults::vector).map(|start| gathered.vector(&start));
         let stands: Val<Angle> = recorder.facts.quantity(block, separation::ANGLE);
         let stands = gathered.value(&stands);
-        let (spot, spec) = (self.spot(block, &[separation::ANGLE.any()]), &result::OWN_ANGLE_ERROR);
-        let turn = gathered.value(&self.measuring.turn(recorder, &spot, plane));
-        let outputs = gathered.work_out(recorder.explained(&by::OWN_ANGLE), |numbers| {
+        let turn = gathered.value(&self.sheet.turn(recorder, &spot, plane));
+        let here = (origin(&spot, spec), Unit::DEGREE);
+        let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ANGLE), |numbers| {
             let start = start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
             let shown = numbers.vector::<Indication>(with_mass) - start;
             let off = shown.angle() + numbers.value(turn) - numbers.value(stands);
-            Ok(vec![(off + Angle::degrees(180.0)).within_one_turn().in_radians() - std::f64::consts::PI])
+            Ok((off + Angle::degrees(180.0)).within_one_turn() - Angle::degrees(180.0))
         });
-        let error: Val<Angle> = outputs.value(0, origin(&spot, spec), Unit::DEGREE);
         recorder.keep(&spot, spec, &error);
         Some(error)
     }
@@ -266,23 +284,31 @@ impl<'a, 'b> Proof<'a, 'b> {
     }
 
     fn departure(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, plane: &str) -> Option<Val<Ratio>> {
-        let first = self.block.inner(Kind::Separation).find(|other| other.name_text() == plane)?;
-        let channel = self.channel_of(plane)?;
+        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::DEPARTURE_FROM_LINE);
+        let first = self.block.inner(Kind::Separation).find(|other| other.name_text() == plane);
+        let first = first.ok_or_else(|| format!("`separation {plane}`, with which it is compared, is missing"));
+        let given = first.and_then(|first| Ok((first, self.said_channel_of(plane)?)));
+        let (first, channel) = match given {
+            Ok(given) => given,
+            Err(why) => {
+                recorder.not_asked(&spot, &[spec], WhyNot::Says(why.into()));
+                return None;
+            }
+        };
         let mut gathered = Gathered::new();
         let mut side = |block: &EffectiveBlock<'b>| {
-            let read = reading::readings(recorder, &self.setup.angles(), block, separation::READING);
+            let read = reading::readings(recorder, &self.sheet.angles(), block, separation::READING);
             let effect = self.effect(&mut gathered, &read, channel)?;
             Ok((effect, gathered.value(&self.put_on(recorder, block))))
         };
-        let (spot, spec) = (self.spot(block, &[separation::MASS.any()]), &result::DEPARTURE_FROM_LINE);
         let sides: Result<_, String> = side(first).and_then(|one| Ok((one, side(block)?)));
         let value = match sides {
             Ok((one, two)) => {
-                let outputs = gathered.work_out(recorder.explained(&by::OFF_THE_LINE), |numbers| {
+                let here = (origin(&spot, spec), Unit::PERCENT);
+                gathered.work_out_one(here, recorder.explained(&by::OFF_THE_LINE), |numbers| {
                     let side = |(effect, put): &(Effect, usize)| (numbers.value(*put), effect.of(numbers));
-                    Ok(vec![departure_from_line(side(&one), side(&two))?.value()])
-                });
-                outputs.value(0, origin(&spot, spec), Unit::PERCENT)
+                    departure_from_line(side(&one), side(&two))
+                })
             }
             Err(why) => self.impossible(&spot, spec, why),
         };
@@ -296,27 +322,39 @@ impl<'a, 'b> Proof<'a, 'b> {
         recorder: &Recorder<'b>,
         gathered: &mut Gathered,
         channel: &str,
-    ) -> Option<(Option<usize>, usize)> {
-        let (_, plane) = self.setup.channels.iter().find(|(own, _)| *own == channel)?;
+    ) -> Option<(WorthAt, usize)> {
+        let (_, plane) = self.sheet.channels.iter().find(|(own, _)| *own == channel)?;
         let worth = self.worth(recorder, gathered, plane);
-        let tolerance = gathered.value(&self.measuring.plane(plane)?.tolerance);
+        let tolerance = gathered.value(&self.sheet.plane(plane)?.tolerance);
         Some((worth, tolerance))
     }
 
     fn returns(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
-        let back = reading::readings(recorder, &self.setup.angles(), self.block, proof::BACK_AT_START);
-        let mut returns = Vec::new();
+        let back = reading::readings(recorder, &self.sheet.angles(), self.block, proof::BACK_AT_START);
+        let (mut returns, spec) = (Vec::new(), &result::RETURN_TO_START);
+        let spot = Spot::heading(self.block, self.sheet.id);
+        if back.is_empty() {
+            recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(proof::BACK_AT_START.any()));
+        }
         for reading in &back {
-            let Some(start) = self.start(reading.channel) else { continue };
-            returns.extend(self.spread(recorder, &result::RETURN_TO_START, &by::MOVED, &[start, reading]));
+            let Some(start) = self.start(reading.channel) else {
+                let why = format!("`start reading {}` is missing", reading.channel);
+                recorder.not_asked(&spot.of_channel(reading.channel), &[spec], WhyNot::Says(why.into()));
+                continue;
+            };
+            returns.extend(self.spread(recorder, spec, &by::MOVED, &[start, reading]));
         }
         returns
     }
 
     fn repeatability(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
         let mut found = Vec::new();
+        if self.block.field(proof::REMOUNTED).is_none() {
+            let spot = Spot::heading(self.block, self.sheet.id);
+            recorder.not_asked(&spot, &[&result::REPEATABILITY], WhyNot::LeftOut(proof::REMOUNTED.any()));
+        }
         for (channel, field) in self.block.named(proof::REMOUNTED) {
-            let all = reading::several(recorder, &self.setup.angles(), self.block, &channel.text, field);
+            let all = reading::several(recorder, &self.sheet.angles(), self.block, &channel.text, field);
             let all: Vec<&ReadingResults<'b>> = all.iter().collect();
             found.extend(self.spread(recorder, &result::REPEATABILITY, &by::SCATTERED, &all));
         }
@@ -333,7 +371,7 @@ impl<'a, 'b> Proof<'a, 'b> {
     ) -> Option<(&'b str, Val<Ratio>)> {
         let channel = readings.first()?.channel;
         let (file, span) = readings.last()?.place;
-        let spot = Spot { place: (file, span), ..Spot::heading(self.block, self.setup.id) }.of_channel(channel);
+        let spot = Spot { place: (file, span), ..Spot::heading(self.block, self.sheet.id) }.of_channel(channel);
         let mut gathered = Gathered::new();
         let vectors: Option<Vec<_>> = readings.iter().map(|reading| reading.vector()).collect();
         let with_angles = vectors.is_some();
@@ -341,21 +379,22 @@ impl<'a, 'b> Proof<'a, 'b> {
             Some(vectors) => vectors.iter().map(|vector| gathered.vector(vector)).collect(),
             None => readings.iter().map(|reading| gathered.value(&reading.amount)).collect(),
         };
-        let (worth, tolerance) = self.share_of_tolerance(recorder, &mut gathered, channel)?;
+        let Some((worth, tolerance)) = self.share_of_tolerance(recorder, &mut gathered, channel) else {
+            recorder.not_asked(&spot, &[spec], "the channel is not said to read a plane of the rotor");
+            return None;
+        };
         let pair = *spec == result::RETURN_TO_START;
-        let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
+        let here = (origin(&spot, spec), Unit::PERCENT);
+        let share = gathered.work_out_one(here, recorder.explained(formula), |numbers| {
             let spread: Indication = if with_angles {
                 scatter(&at.iter().map(|at| numbers.vector::<Indication>(*at)).collect::<Vec<_>>())?
             } else {
                 scatter_of_amounts(&at.iter().map(|at| numbers.value::<Indication>(*at)).collect::<Vec<_>>())?
             };
             // Two readings lie half their distance from their mean.
-            let spread = spread.value() * if pair { 2.0 } else { 1.0 };
-            let worth = worth.map_or(1.0, |at| numbers.value::<Unbalance>(at).raw());
-            let tolerance = numbers.value::<Unbalance>(tolerance).raw();
-            Ok(vec![spread * worth / tolerance])
+            let spread = spread * if pair { 2.0 } else { 1.0 };
+            Ok(worth.unbalance(numbers, spread) / numbers.value::<Unbalance>(tolerance))
         });
-        let share: Val<Ratio> = outputs.value(0, origin(&spot, spec), Unit::PERCENT);
         // What moves by chance is itself an uncertainty.
         let share = Val { contributions: Default::default(), ..share };
         recorder.keep(&spot, spec, &share);

@@ -7,7 +7,8 @@ use crate::book::results::render::display_value;
 use crate::book::shop::ShopRules;
 use crate::mechanics::proof::{MAY_MOVE, MAY_TURN};
 use crate::syntax::Kind;
-use crate::units::{Amount, Angle, Ratio, Unit};
+use crate::units::{Angle, Ratio, Typed, Unit};
+use crate::vocabulary::proof;
 
 /// What of a proof is not as it must be, in words, for a verdict that would rest on it.
 pub(in crate::book::results) fn failures(
@@ -62,9 +63,9 @@ impl super::proof::SeparationResults<'_> {
         }
         let angle = self.own_angle.as_ref()?;
         let off = angle.get()?;
-        let beyond = off.in_degrees().abs() - Angle::from_raw(angle.expanded_uncertainty()).in_degrees();
+        let beyond = off.in_degrees().abs() - Angle::from_base(angle.expanded_uncertainty()).in_degrees();
         (beyond > MAY_TURN).then(|| {
-            let off = display_value(off.raw().abs(), Unit::DEGREE, 0.0);
+            let off = display_value(off.in_radians().abs(), Unit::DEGREE, 0.0);
             format!("the mass in plane {plane} is shown {off} from where it stands")
         })
     }
@@ -82,9 +83,10 @@ impl ProofResults<'_> {
         if self.linearities.is_empty() && self.block.inner(Kind::Linearity).next().is_none() {
             lacks.push("`linearity`, another mass in one of the planes".to_owned());
         }
-        for (key, what) in
-            [("back at start", "the reading with all masses off again"), ("remounted", "readings after laying in anew")]
-        {
+        for (key, what) in [
+            (proof::BACK_AT_START.any(), "the reading with all masses off again"),
+            (proof::REMOUNTED.any(), "readings after laying in anew"),
+        ] {
             let read = |channel: &str| self.block.named(key).any(|(name, _)| &*name.text == channel);
             if let Some((channel, _)) = channels.iter().find(|(channel, _)| !read(channel)) {
                 lacks.push(format!("`{key} {channel}`, {what}"));
@@ -95,5 +97,5 @@ impl ProofResults<'_> {
 }
 
 fn percent(ratio: Ratio) -> String {
-    display_value(ratio.raw().abs(), Unit::PERCENT, 0.0)
+    display_value(ratio.value().abs(), Unit::PERCENT, 0.0)
 }

@@ -1,16 +1,18 @@
 //! The reading that a calibration mass gives, and the reading that a sheet demands.
 
 use super::calibrate::One;
+use super::left_out::LeftOut;
 use super::machine::ReadoutFacts;
+use super::mode::Reads;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
-use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::entry::Recorder;
-use crate::mechanics::calibration as physics;
+use crate::book::results::not_computed::WhyNot;
 use crate::sheet::{FieldValue, StatedReading};
-use crate::units::{Contributions, Dimension, Indication, Length, Mass, Part, Ratio, Source, Unbalance, Unit};
-use crate::vocabulary::{calibrate, result};
+use crate::units::{Contributions, Dimension, Indication, Length, Mass, Part, Ratio, Source, Unit};
+use crate::vocabulary::readout::Shown;
+use crate::vocabulary::{Choice, calibrate, result};
 
 impl<'b> One<'_, 'b> {
     /// The reading to set, in the readout's own unit, with the error from the residual in its uncertainty.
@@ -23,54 +25,26 @@ impl<'b> One<'_, 'b> {
         recorder: &mut Recorder<'b>,
         mass: &Val<Mass>,
         radius: &Val<Length>,
-        tolerance: &Val<Unbalance>,
+        reads: Result<&Reads<'_>, Shown>,
         residual_error: Option<&Val<Ratio>>,
     ) -> Val<Indication> {
         let spec = &result::READING;
         let spot = self.beside(&[calibrate::RADIUS.any(), calibrate::DIAMETER.any(), calibrate::MASS.any()]);
         let Some(block) = self.block else { return self.absent(recorder, calibrate::READING.any(), Unit::DIVISION) };
-        if block.field(calibrate::READING).is_some()
-            && (block.field(calibrate::MASS).is_none() || radius_is_left_out(block))
-        {
-            return self.absent(recorder, calibrate::READING.any(), Unit::DIVISION);
+        match LeftOut::of(block) {
+            LeftOut::Reading | LeftOut::Nothing => {}
+            LeftOut::Mass | LeftOut::Radius | LeftOut::MassAndRadius => {
+                recorder.not_asked(&spot, &[spec], WhyNot::Given(calibrate::READING.any()));
+                return self.absent(recorder, calibrate::READING.any(), Unit::DIVISION);
+            }
         }
-        let readout = self.bench.readout();
-        let mut value = match readout.and_then(|readout| readout.shows) {
-            None | Some("div") => {
-                let inputs = (mass, radius, tolerance, self.bench.reading_at_tolerance);
-                let f = |(m, r, tolerance, at): (Mass, Length, _, _)| physics::reading_to_set(m * r, tolerance, at);
-                recorder.on_the_way(&spot, spec, Unit::DIVISION, &by::READING_TO_SET, inputs, f)
-            }
-            Some("unbalance") => {
-                let unit = readout.map_or(Unit::GRAM_MILLIMETRE, |readout| readout.unit);
-                recorder.on_the_way(
-                    &spot,
-                    spec,
-                    unit,
-                    &by::READING_AS_UNBALANCE,
-                    (mass, radius),
-                    |(m, r): (Mass, Length)| Ok(Indication::new(crate::units::Amount::raw(m * r))),
-                )
-            }
-            Some("mass at set radius") => {
-                let unit = readout.map_or(Unit::GRAM, |readout| readout.unit);
-                let at = match self.plane {
-                    Some(plane) => plane.radius.clone(),
-                    None => self.absent(recorder, calibrate::RADIUS.any(), Unit::MILLIMETRE),
-                };
-                recorder.on_the_way(
-                    &spot,
-                    spec,
-                    unit,
-                    &by::READING_AS_MASS,
-                    (mass, radius, &at),
-                    |(m, r, at): (Mass, Length, _)| {
-                        physics::indicated_mass(m * r, at).map(|mass| Indication::new(crate::units::Amount::raw(mass)))
-                    },
-                )
-            }
-            Some(shows) => {
-                let why = format!("the readout shows {shows}: what it reads for an unbalance is found by trial runs");
+        let mut value = match reads {
+            Ok(reads) => reads.from_unbalance(recorder, &spot, spec, (mass, radius)),
+            Err(shown) => {
+                let why = format!(
+                    "the readout shows {}: what it reads for an unbalance is found by trial runs",
+                    shown.words()
+                );
                 return recorder.impossible(&spot, spec, why);
             }
         };
@@ -87,8 +61,15 @@ impl<'b> One<'_, 'b> {
 
     /// The scale on which the reading stands highest without leaving it.
     pub(in crate::book::results) fn scale(&self, recorder: &mut Recorder<'b>, reading: &Val<Indication>) {
-        let Some(readout) = self.bench.readout() else { return };
-        let Some(reading) = reading.get() else { return };
+        let spot = self.beside(&[calibrate::READING.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]);
+        let spec = &result::SCALE;
+        let Some(readout) = self.bench.readout() else {
+            return recorder.not_asked(&spot, &[spec], self.bench.no_readout(recorder));
+        };
+        let reading = match &reading.known {
+            Ok(reading) => *reading,
+            Err(missing) => return recorder.not_asked(&spot, &[spec], WhyNot::Lacks(missing.clone())),
+        };
         let best = readout
             .scales
             .iter()
@@ -96,18 +77,12 @@ impl<'b> One<'_, 'b> {
             .filter(|(_, end, _)| reading.value() <= *end)
             .min_by(|a, b| a.1.total_cmp(&b.1));
         if let Some((scale, _, one_mark)) = best {
-            let marks = crate::units::quantity(reading.value() / one_mark, "mark", None);
-            recorder.words(
-                &self.beside(&[calibrate::READING.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]),
-                &result::SCALE,
-                format!("{marks} on {}", scale.name),
-            );
+            let marks = crate::units::quantity(reading.value() / one_mark, &Unit::MARK.to_string(), None);
+            recorder.words(&spot, spec, format!("{marks} on {}", scale.name));
+        } else {
+            recorder.not_asked(&spot, &[spec], "no scale of the readout shows the reading");
         }
     }
-}
-
-fn radius_is_left_out(block: &EffectiveBlock<'_>) -> bool {
-    block.field(calibrate::RADIUS).is_none() && block.field(calibrate::DIAMETER).is_none()
 }
 
 /// The reading that a block demands, as the readout shows it; `None` when the block states none.

@@ -4,11 +4,12 @@ use super::calibrate::One;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::Recorder;
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::rotor::RotorResults;
 use crate::mechanics::calibration::{self as physics, TakenAs};
 use crate::mechanics::machine as of_machine;
 use crate::units::{Dimension, Indication, Mass, Ratio, Unbalance, Unit};
-use crate::vocabulary::{calibrate, machine, result};
+use crate::vocabulary::{ResultSpec, calibrate, machine, result, setup};
 
 impl<'b> One<'_, 'b> {
     /// The rotor's own unbalance at calibration, stated as an unbalance or as what it read.
@@ -40,18 +41,28 @@ impl<'b> One<'_, 'b> {
         unbalance: &Val<Unbalance>,
     ) -> Option<Val<Ratio>> {
         let block = self.block?;
-        let taken = block.choice(calibrate::TAKEN_AS)?;
-        if residual.is_left_out() && taken != calibrate::TakenAs::VectorDifference {
-            return None;
-        }
-        let (how, formula) = match taken {
-            calibrate::TakenAs::OnePosition => (TakenAs::OnePosition, &by::ERROR_ONE_POSITION),
-            calibrate::TakenAs::MeanOfTwoOppositePositions => {
-                (TakenAs::MeanOfTwoOppositePositions, &by::ERROR_MEAN_OF_TWO)
-            }
-            calibrate::TakenAs::VectorDifference => return None,
-        };
         let spot = self.beside(&[calibrate::RESIDUAL_AT_CALIBRATION.any(), calibrate::TAKEN_AS.any()]);
+        let how = match block.choice(calibrate::TAKEN_AS) {
+            Some(calibrate::TakenAs::OnePosition) => Ok((TakenAs::OnePosition, &by::ERROR_ONE_POSITION)),
+            Some(calibrate::TakenAs::MeanOfTwoOppositePositions) => {
+                Ok((TakenAs::MeanOfTwoOppositePositions, &by::ERROR_MEAN_OF_TWO))
+            }
+            Some(calibrate::TakenAs::VectorDifference) => {
+                Err("the difference of two vectors does not contain the residual".into())
+            }
+            None => Err(WhyNot::LeftOut(calibrate::TAKEN_AS.any())),
+        };
+        let how = how.and_then(|how| match residual.is_left_out() {
+            true => Err(WhyNot::LeftOut(calibrate::RESIDUAL_AT_CALIBRATION.any())),
+            false => Ok(how),
+        });
+        let (how, formula) = match how {
+            Ok(how) => how,
+            Err(why) => {
+                recorder.not_asked(&spot, &[&result::RESIDUAL_ERROR], why);
+                return None;
+            }
+        };
         let inputs = (residual, unbalance);
         Some(recorder.work_out(
             &spot,
@@ -69,7 +80,12 @@ impl<'b> One<'_, 'b> {
         recorder: &mut Recorder<'b>,
         tolerance: &Val<Unbalance>,
     ) -> (Option<Val<Unbalance>>, Option<Val<Ratio>>) {
-        let Some(machine) = self.bench.machine else { return (None, None) };
+        const RESULTS: [&ResultSpec; 3] =
+            [&result::TOLERANCE_OVER_RESIDUAL, &result::SMALLEST_RESIDUAL, &result::TRAVERSE_TEST_MASS];
+        let Some(machine) = self.bench.machine else {
+            recorder.not_asked(&self.spot, &RESULTS, recorder.no_such_item(self.bench.setup, setup::MACHINE));
+            return (None, None);
+        };
         let spec = &result::TOLERANCE_OVER_RESIDUAL;
         let per_plane: Val<Unbalance> =
             recorder.facts.quantity(&machine.block, machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE);
@@ -81,6 +97,8 @@ impl<'b> One<'_, 'b> {
         }
         let specific = recorder.facts.quantity(&machine.block, machine::SMALLEST_SPECIFIC_RESIDUAL);
         if !specific.is_known() {
+            let why = "the machine does not state the smallest residual it reaches";
+            recorder.not_asked(&self.spot, &RESULTS, why);
             return (None, None);
         }
         let one_plane = self.bench.rotor.is_some_and(RotorResults::is_balanced_in_one_plane);
@@ -103,13 +121,27 @@ impl<'b> One<'_, 'b> {
 
     /// The mass for a traverse of the plane: ten times the smallest residual that the machine reaches.
     pub(in crate::book::results) fn test_mass(&self, recorder: &mut Recorder<'b>, residual: &Val<Unbalance>) {
-        let Some(plane) = self.plane.filter(|plane| plane.radius.is_known() && residual.is_known()) else { return };
+        let radius = match (self.plane, &residual.known) {
+            (None, _) => Err("the rotor has no such plane".into()),
+            (_, Err(missing)) => Err(WhyNot::Lacks(missing.clone())),
+            (Some(plane), Ok(_)) => match &plane.radius.known {
+                Ok(_) => Ok(&plane.radius),
+                Err(missing) => Err(WhyNot::NoRadius(missing.clone())),
+            },
+        };
+        let radius = match radius {
+            Ok(radius) => radius,
+            Err(why) => {
+                let specs = [&result::SMALLEST_RESIDUAL, &result::TRAVERSE_TEST_MASS];
+                return recorder.not_asked(&self.spot, &specs, why);
+            }
+        };
         recorder.keep(&self.spot, &result::SMALLEST_RESIDUAL, residual);
         let unit = self.block.map_or(Unit::GRAM, |block| {
             let mass: Val<Mass> = recorder.facts.quantity(block, calibrate::MASS);
             if mass.is_known() { mass.unit } else { Unit::GRAM }
         });
-        let (spec, inputs) = (&result::TRAVERSE_TEST_MASS, (residual, &plane.radius));
+        let (spec, inputs) = (&result::TRAVERSE_TEST_MASS, (residual, radius));
         recorder.work_out(&self.spot, spec, unit, &by::TEST_MASS, inputs, |(residual, radius)| {
             of_machine::traverse_test_mass(residual, radius).map(|(_, mass)| mass)
         });

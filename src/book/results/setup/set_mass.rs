@@ -5,8 +5,9 @@ use super::machine::ReadoutFacts;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::Recorder;
-use crate::units::{Contributions, Length, Mass, Unbalance, Unit};
-use crate::vocabulary::{calibrate, result};
+use crate::book::results::not_computed::WhyNot;
+use crate::units::{Contributions, Length, Mass, Typed, Unbalance, Unit};
+use crate::vocabulary::{calibrate, result, setup};
 
 impl<'b> One<'_, 'b> {
     /// The mass of the set that comes nearest to ten times the tolerance, within the shop's range and the readout.
@@ -17,14 +18,21 @@ impl<'b> One<'_, 'b> {
         tolerance: &Val<Unbalance>,
     ) -> Option<Val<Mass>> {
         self.block?;
-        let set = recorder.facts.masses?;
+        let (spec, spot) = (
+            &result::SUGGESTED_MASS,
+            self.beside(&[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]),
+        );
+        let Some(set) = recorder.facts.masses else {
+            recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(setup::MASSES.any()));
+            return None;
+        };
         let radius = match self.plane {
             Some(plane) if radius.is_left_out() => plane.radius.clone(),
             _ => radius.clone(),
         };
         let (low, high) = recorder.facts.shop.calibration_unbalance;
         let limit = self.bench.readout().and_then(ReadoutFacts::end).zip(self.bench.reading_at_tolerance.get());
-        let values: Vec<Mass> = set.values.iter().map(|value| crate::units::Amount::from_raw(value.base)).collect();
+        let values: Vec<Mass> = set.values.iter().map(|value| Mass::from_base(value.base)).collect();
         let unit = set.values.first().map_or(Unit::GRAM, |value| value.unit);
         let pick = move |(tolerance, radius): (Unbalance, Length)| {
             let times = |mass: &Mass| ((*mass * radius) / tolerance).value();
@@ -41,12 +49,14 @@ impl<'b> One<'_, 'b> {
                 must: crate::mechanics::Requirement::BeWithinRange,
             })
         };
-        let spot = self.beside(&[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()]);
-        let value =
-            recorder.on_the_way(&spot, &result::SUGGESTED_MASS, unit, &by::SET_MASS, (tolerance, &radius), pick);
+        let value = recorder.on_the_way(&spot, spec, unit, &by::SET_MASS, (tolerance, &radius), pick);
         let value = Val { contributions: Contributions::none(), ..value };
-        if value.is_known() {
-            recorder.keep(&spot, &result::SUGGESTED_MASS, &value);
+        match &value.known {
+            Ok(_) => recorder.keep(&spot, spec, &value),
+            Err(_) if tolerance.is_known() && radius.is_known() => {
+                recorder.not_asked(&spot, &[spec], "no mass of the set suits this plane");
+            }
+            Err(missing) => recorder.not_asked(&spot, &[spec], WhyNot::Lacks(missing.clone())),
         }
         Some(value)
     }

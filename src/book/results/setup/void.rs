@@ -216,13 +216,17 @@ pub(in crate::book::results) fn keep<'b>(
     id: ItemId,
     causes: &[VoidCause],
 ) {
-    let Some(proof) = setup.inner(Kind::Proof).next() else { return };
+    let Some(proof) = setup.inner(Kind::Proof).next() else {
+        let why = "the sheet has no `proof`";
+        return recorder.not_asked(&Spot::heading(setup, id), &[&result::CALIBRATION_HOLDS], why);
+    };
     let says =
         proof.fields.iter().any(|field| field.field.key.proven.is_some()) || proof.field(proof::REVISION).is_some();
-    if !says && causes.is_empty() {
-        return;
-    }
     let spot = Spot { path: setup.path.clone(), ..Spot::heading(proof, id) };
+    if !says && causes.is_empty() {
+        let why = "the `proof` does not say what it was made with";
+        return recorder.not_asked(&spot, &[&result::CALIBRATION_HOLDS], why);
+    }
     let words = match causes {
         [] => "holds".to_owned(),
         causes => format!("void: {}", causes.iter().map(|cause| &*cause.what).collect::<Vec<_>>().join("; ")),

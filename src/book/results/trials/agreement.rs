@@ -4,9 +4,9 @@ use super::TrialResults;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::record::measuring::Measuring;
 use crate::book::results::render::display_value;
-use crate::book::results::setup::SetupResults;
+use crate::book::results::setup::mode::Mode;
+use crate::book::results::setup::sheet::Sheet;
 use crate::book::vectors::{Gathered, Produced, VectorVal};
 use crate::units::{Angle, Indication, Ratio, Unbalance, Unit, Vector};
 use crate::vocabulary::setup::TrialsMade;
@@ -47,28 +47,26 @@ pub(in crate::book::results) fn are_of_before(setup: &EffectiveBlock<'_>) -> boo
     setup.choice(setup::TRIALS_MADE) == Some(TrialsMade::BeforeCalibration)
 }
 
-/// The planes that a calibration mass, known in amount and radius, was set up in.
-pub(in crate::book::results) fn is_calibrated(setup: &SetupResults<'_>, plane: &str) -> bool {
-    let calibration = setup.calibration(plane).filter(|calibration| calibration.block.is_some());
-    calibration.is_some_and(|calibration| calibration.unbalance.is_known())
-}
-
 /// Every channel and plane of which they differ by more than both are known to and the shop accepts.
 pub(in crate::book::results) fn contradictions<'b>(
     recorder: &Recorder<'b>,
-    setup: &SetupResults<'b>,
+    sheet: &Sheet<'_, 'b>,
 ) -> Vec<Contradiction> {
-    let Some(trials) = setup.trials.as_ref().filter(|_| !are_of_before(&setup.block)) else { return Vec::new() };
-    let measuring = Measuring::of(setup);
+    let Some(trials) = sheet.trials.filter(|_| !are_of_before(sheet.block)) else { return Vec::new() };
     let mut found = Vec::new();
-    for (channel, reads) in &setup.channels {
-        let is_calibrated = is_calibrated(setup, reads);
-        if !measuring.shows_unbalance() || !is_calibrated && !measuring.shows_divisions() {
+    for (channel, reads) in sheet.channels {
+        let is_calibrated = sheet.is_calibrated(reads);
+        let says = match sheet.mode() {
+            Some(Mode::Divisions) => true,
+            Some(Mode::Unbalance | Mode::Mass) => is_calibrated,
+            None => false,
+        };
+        if !says {
             continue;
         }
         let Some(row) = trials.channels.iter().position(|own| own == channel) else { continue };
         for (column, plane) in trials.planes.iter().enumerate() {
-            let apart = apart(recorder, &measuring, trials, (row, reads), (column, plane));
+            let apart = apart(recorder, sheet, trials, (row, reads), (column, plane));
             let accepted = match plane == reads {
                 true => recorder.facts.shop.calibration_uncertainty,
                 false => recorder.facts.shop.interference,
@@ -94,20 +92,18 @@ pub(in crate::book::results) fn contradictions<'b>(
 /// unit of its readout is calibrated to stand for, U₁; amounts alone where the trials have no angles.
 fn apart<'b>(
     recorder: &Recorder<'b>,
-    measuring: &Measuring<'_, 'b>,
+    sheet: &Sheet<'_, 'b>,
     trials: &TrialResults<'b>,
     (row, reads): (usize, &str),
     (column, plane): (usize, &str),
 ) -> Val<Ratio> {
-    let setup = measuring.setup;
-    let spot = Spot::heading(&setup.block, setup.id).of_plane(reads);
+    let spot = Spot::heading(sheet.block, sheet.id).of_plane(reads);
     let own = Vector { x: Ratio::new(if reads == plane { 1.0 } else { 0.0 }), y: Ratio::new(0.0) };
     let mut gathered = Gathered::new();
-    let worth = measuring.worth(reads, recorder.facts.shop.unbalance_unit).map(|worth| gathered.value(&worth));
-    let set = measuring.set_reading(reads).map(|set| (gathered.silently(&set), set.get()));
-    // A readout of unbalance shows it in its base unit.
-    let worth_of_one = |numbers: &crate::book::vectors::Numbers| -> Unbalance {
-        let worth = worth.map_or(Unbalance::kilogram_metres(1.0), |at| numbers.value(at));
+    let worth = sheet.worth(reads, recorder.facts.shop.unbalance_unit).gather(&mut gathered);
+    let set = sheet.set_reading(reads).map(|set| (gathered.silently(&set), set.get()));
+    let worth_of_one = |numbers: &crate::book::vectors::Numbers| {
+        let worth = worth.unbalance(numbers, Indication::new(1.0));
         match set {
             Some((at, Some(set))) => worth * (numbers.value::<Indication>(at) / set),
             _ => worth,
@@ -115,7 +111,7 @@ fn apart<'b>(
     };
     let (here, unit) = (origin(&spot, &result::INFLUENCE), Unit::PERCENT);
     if let Some(coefficient) = trials.found.coefficients.get(row).and_then(|row| row.get(column)) {
-        let (alpha, turn) = (gathered.vector(coefficient), gathered.value(&measuring.turn(recorder, &spot, reads)));
+        let (alpha, turn) = (gathered.vector(coefficient), gathered.value(&sheet.turn(recorder, &spot, reads)));
         let outputs = gathered.work_out(None, |numbers| {
             let alpha: Vector<crate::units::Sensitivity> = numbers.vector(alpha);
             let shown = alpha.map(|one| Ratio::new((one * worth_of_one(numbers)).value()));

@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
-use super::Series;
+use super::{BY_TRIALS, Series};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
@@ -46,7 +47,10 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
     };
     let missing = match &series.states {
         Err(missing) => Some(missing.clone()),
-        Ok(_) if series.planes.is_empty() => return none(Vec::new()),
+        Ok(_) if series.planes.is_empty() => {
+            recorder.not_asked(&spot, &BY_TRIALS, "no trial run has a mass in a plane");
+            return none(Vec::new());
+        }
         Ok(_) if series.channels.is_empty() => Some(no_readings(series)),
         Ok(_) if !series.with_angles => Some(no_angles(&spot)),
         Ok(_) => None,
@@ -54,6 +58,8 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
     let sense = series.bench.angles().sense(&recorder.facts);
     if let Some(missing) = missing {
         let unit = recorder.facts.shop.unbalance_unit;
+        let others = BY_TRIALS.into_iter().filter(|spec| **spec != result::UNBALANCE_FOUND);
+        recorder.not_asked(&spot, &others.collect::<Vec<_>>(), WhyNot::Lacks(missing.clone()));
         let found: Vec<VectorVal<Unbalance>> = series
             .planes
             .iter()
@@ -67,9 +73,14 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
         return none(found);
     }
     let (coefficients, as_found) = match one_by_one(series) {
-        Some(pairs) => (each_alone(recorder, series, &spot, &pairs), starting(series)),
+        Some(pairs) => {
+            let why = "there are no more runs than planes need: nothing is left over to be explained";
+            recorder.not_asked(&spot, &[&result::MISFIT], why);
+            (each_alone(recorder, series, &spot, &pairs), starting(series))
+        }
         None => all_together(recorder, series, &spot),
     };
+    recorder.not_asked(&spot, &[&result::DISAGREEMENT], "the trials are read with angles");
     keep_coefficients(recorder, series, &spot, &coefficients, &sense);
     let condition = condition(recorder, &spot, &coefficients);
     let likeness = likeness(recorder, &spot, &coefficients);
@@ -205,6 +216,8 @@ fn all_together<'b>(
         let misfit: Val<Indication> = outputs.value(at, origin(spot, &result::MISFIT), reading_unit);
         let exact = Val { contributions: crate::units::Contributions::none(), ..misfit };
         recorder.keep(spot, &result::MISFIT, &exact);
+    } else if let Err(missing) = outputs.value::<Indication>(0, origin(spot, &result::MISFIT), reading_unit).known {
+        recorder.not_asked(spot, &[&result::MISFIT], WhyNot::Lacks(missing));
     }
     (coefficients, as_found)
 }
@@ -255,6 +268,8 @@ fn likeness(
     coefficients: &[Vec<VectorVal<Sensitivity>>],
 ) -> Option<Val<Ratio>> {
     if coefficients.len() != 2 || coefficients.iter().any(|row| row.len() != 2) {
+        let specs = [&result::LIKENESS, &result::SEPARATION_ADVICE];
+        recorder.not_asked(spot, &specs, "it takes two planes, read by two channels");
         return None;
     }
     let mut gathered = Gathered::new();
@@ -271,6 +286,8 @@ fn likeness(
         let advice = "the planes act alike: correct the static unbalance by equal masses at one angle in both, \
                       and the couple by equal masses half a turn apart";
         recorder.words(spot, &result::SEPARATION_ADVICE, advice);
+    } else {
+        recorder.not_asked(spot, &[&result::SEPARATION_ADVICE], "the planes are not shown to act alike");
     }
     Some(value)
 }
@@ -337,7 +354,8 @@ fn left_over<'b>(
     as_found: &[VectorVal<Indication>],
 ) {
     if series.channels.len() <= series.planes.len() {
-        return;
+        let why = "there are no more channels than planes";
+        return recorder.not_asked(spot, &[&result::LEFT_IN_CHANNEL], why);
     }
     let mut gathered = Gathered::new();
     let matrix = Matrix::gather(&mut gathered, coefficients);
@@ -370,8 +388,11 @@ pub(in crate::book::results) fn corrections<'b>(
     let masses = series.runs.iter().map(|run| recorder.facts.quantity::<Mass>(&run.block, trial::MASS));
     let unit = masses.filter(Val::is_known).map(|mass| mass.unit).next().unwrap_or(Unit::GRAM);
     let correction = |(name, found): (&&'b str, &VectorVal<Unbalance>)| {
-        let plane = series.bench.rotor?.plane(name)?;
         let spot = spot.of_plane(name);
+        let Some(plane) = series.bench.rotor.and_then(|rotor| rotor.plane(name)) else {
+            recorder.not_asked(&spot, &[spec], "the rotor has no such plane");
+            return None;
+        };
         let (meaning, mass) = match meaning_of(plane) {
             Ok(meaning) => {
                 let mass = mass_for(recorder, &spot, spec, meaning, found, &plane.radius);

@@ -12,6 +12,7 @@ use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::angles::Angles;
 use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::results::record::readings::{self as reading, ReadingResults};
 use crate::book::results::setup::calibrate::Bench;
 use crate::book::vectors::{Gathered, Produced, VectorVal};
@@ -21,7 +22,7 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Angle, Indication, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
 use crate::vocabulary::trial::TrialMassAfter;
-use crate::vocabulary::{result, setup, trial};
+use crate::vocabulary::{ResultSpec, result, setup, trial};
 use influence::InfluenceResults;
 
 /// What is computed of a setup's trial runs.
@@ -78,6 +79,19 @@ impl<'b> TrialRunResults<'b> {
     }
 }
 
+/// What trial runs together tell of a setup.
+pub(in crate::book::results) const BY_TRIALS: [&ResultSpec; 9] = [
+    &result::INFLUENCE,
+    &result::MISFIT,
+    &result::CONDITION,
+    &result::LIKENESS,
+    &result::SEPARATION_ADVICE,
+    &result::LEFT_IN_CHANNEL,
+    &result::DISAGREEMENT,
+    &result::UNBALANCE_FOUND,
+    &result::CALLED_FOR,
+];
+
 /// Trials on their way to results.
 pub(in crate::book::results) struct Series<'a, 'b> {
     pub bench: &'a Bench<'a, 'b>,
@@ -98,7 +112,9 @@ pub(in crate::book::results) fn of<'b>(
 ) -> Option<TrialResults<'b>> {
     let angles = bench.angles();
     let blocks: Vec<&EffectiveBlock<'b>> = bench.setup.inner(Kind::Trial).collect();
+    let whole = Spot::heading(bench.setup, bench.id);
     if blocks.is_empty() {
+        recorder.not_asked(&whole, &BY_TRIALS, "the sheet has no trial runs");
         return None;
     }
     let mut runs: Vec<TrialRunResults<'b>> =
@@ -106,6 +122,12 @@ pub(in crate::book::results) fn of<'b>(
     let channels = channels(bench, &runs);
     // Trials that nobody has read yet say nothing.
     if channels.is_empty() {
+        let why = "no trial run has a reading";
+        recorder.not_asked(&whole, &BY_TRIALS, why);
+        for run in &runs {
+            let specs = [&result::CHANGE_OF_AMOUNT, &result::CHANGE_OF_ANGLE, &result::INTERFERENCE];
+            recorder.not_asked(&Spot::heading(&run.block, bench.id), &specs, why);
+        }
         return None;
     }
     let planes = planes(bench, &runs);
@@ -139,6 +161,10 @@ fn run<'b>(
         Some(FieldValue::Name(name)) => Some(&name.text),
         _ => None,
     };
+    if block.field(trial::MASS_IN).is_none() {
+        let why = WhyNot::LeftOut(trial::MASS_IN.any());
+        recorder.not_asked(&Spot::heading(block, bench.id), &[&result::TRIAL_UNBALANCE], why);
+    }
     let put_on = block.field(trial::MASS_IN).map(|_| {
         let put_on = put_on(recorder, bench, block);
         let spot = Spot::beside(block, bench.id, block.field(trial::MASS).or_else(|| block.field(trial::MASS_IN)));
@@ -288,18 +314,30 @@ impl<'b> Series<'_, 'b> {
 
     /// By how much a trial changed amount and angle, in the channel that reads its plane, else in the one it changed most.
     fn change(&self, recorder: &mut Recorder<'b>, run: usize) -> (Option<Val<Ratio>>, Option<Val<Angle>>) {
-        let none = (None, None);
-        let Some(plane) = self.runs[run].plane else { return none };
-        let Some(before) = self.before(run) else { return none };
-        let own = self.channel_of(plane).or_else(|| self.most_changed(before, run));
-        let Some(channel) = own else { return none };
         let block = &self.runs[run].block;
+        let compared = || {
+            let plane = self.runs[run].plane.ok_or_else(|| WhyNot::LeftOut(trial::MASS_IN.any()))?;
+            let before = self.before(run).ok_or("no run differs from this one by its mass alone")?;
+            let own = self.channel_of(plane).or_else(|| self.most_changed(before, run));
+            let channel = own.ok_or("no channel was read in both runs")?;
+            for run in [before, run] {
+                if let Err(missing) = self.amount(run, channel).known {
+                    return Err(WhyNot::Lacks(missing));
+                }
+            }
+            Ok((before, channel))
+        };
+        let (before, channel) = match compared() {
+            Ok(compared) => compared,
+            Err(why) => {
+                let specs = [&result::CHANGE_OF_AMOUNT, &result::CHANGE_OF_ANGLE];
+                recorder.not_asked(&Spot::heading(block, self.bench.id), &specs, why);
+                return (None, None);
+            }
+        };
         let field = block.named(trial::READING).find(|(name, _)| *name.text == *self.channels[channel]);
         let spot = Spot::beside(block, self.bench.id, field.map(|(_, field)| field));
         let (first, second) = (self.amount(before, channel), self.amount(run, channel));
-        if !first.is_known() || !second.is_known() {
-            return none;
-        }
         // By sign first: what hardly changed is known no better for lying near zero.
         let (spec, unit) = (&result::CHANGE_OF_AMOUNT, Unit::PERCENT);
         let inputs = (&first, &second);
@@ -310,6 +348,7 @@ impl<'b> Series<'_, 'b> {
         let amount = Val { known: amount.known.map(Ratio::abs), ..amount };
         recorder.keep(&spot, spec, &amount);
         if !self.with_angles {
+            recorder.not_asked(&spot, &[&result::CHANGE_OF_ANGLE], "a reading of the trials has no angle");
             return (Some(amount), None);
         }
         let mut gathered = Gathered::new();
@@ -375,9 +414,12 @@ impl<'b> Series<'_, 'b> {
         found: &InfluenceResults,
         pre_balanced: Option<&PreBalanced>,
     ) -> Option<Val<Ratio>> {
-        let plane = self.runs[run].plane?;
-        let others = self.planes.iter().enumerate().filter(|(_, other)| **other != plane);
         let spot = Spot::heading(&self.runs[run].block, self.bench.id);
+        let Some(plane) = self.runs[run].plane else {
+            recorder.not_asked(&spot, &[&result::INTERFERENCE], WhyNot::LeftOut(trial::MASS_IN.any()));
+            return None;
+        };
+        let others = self.planes.iter().enumerate().filter(|(_, other)| **other != plane);
         let all: Vec<Val<Ratio>> = others
             .map(|(other, name)| match self.channel_of(name) {
                 None => {
@@ -404,7 +446,11 @@ impl<'b> Series<'_, 'b> {
                     a
                 }
             }
-        })?;
+        });
+        let Some(largest) = largest else {
+            recorder.not_asked(&spot, &[&result::INTERFERENCE], "another plane with a trial of its own is missing");
+            return None;
+        };
         recorder.keep(&spot, &result::INTERFERENCE, &largest);
         Some(largest)
     }

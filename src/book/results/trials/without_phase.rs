@@ -5,6 +5,7 @@ use super::influence::{self, InfluenceResults};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::entry::{Meaning, Recorder, origin};
+use crate::book::results::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::without_phase::unbalance_from_amounts;
 use crate::units::{Indication, Ratio, Unbalance, Unit, Vector};
@@ -33,8 +34,22 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
         }
     };
     recorder.keep_vector(&of_plane, spec, &found, Meaning::HeavySpot, &sense);
-    if let Some(share) = disagreement.as_ref().filter(|share| share.is_known()) {
-        recorder.keep(&spot, &result::DISAGREEMENT, share);
+    let with_angles = [
+        &result::INFLUENCE,
+        &result::MISFIT,
+        &result::CONDITION,
+        &result::LIKENESS,
+        &result::SEPARATION_ADVICE,
+        &result::LEFT_IN_CHANNEL,
+    ];
+    recorder.not_asked(&spot, &with_angles, "the trials are read without angles");
+    match (&disagreement, &series.states) {
+        (Some(Val { known: Err(missing), .. }), _) | (None, Err(missing)) => {
+            recorder.not_asked(&spot, &[&result::DISAGREEMENT], WhyNot::Lacks(missing.clone()));
+        }
+        (Some(share), _) => recorder.keep(&spot, &result::DISAGREEMENT, share),
+        // What the states tell is worked out, above.
+        (None, Ok(_)) => {}
     }
     let found = vec![found];
     let corrections = influence::corrections(recorder, series, &spot, &found, &sense);
