@@ -27,10 +27,13 @@ block! {
 
     results {
         /// What the check mass must read in its plane.
-        CHECK_READING = "reading";
+        CHECK_READING = "reading"
+            .hint(Hint::before("reading ").left_out().with_limits());
         /// The lowest reading at which the sheet may be used again.
-        CHECK_LOWEST = "lowest reading";
+        CHECK_LOWEST = "lowest reading"
+            .hint(Hint::from());
         /// The highest reading at which the sheet may be used again.
-        CHECK_HIGHEST = "highest reading";
+        CHECK_HIGHEST = "highest reading"
+            .hint(Hint::to());
     }
 }

@@ -6,6 +6,8 @@
 //! methods of [`KeySpec`]. A mistake in a declaration is an error at its own line.
 
 pub(super) use super::fact::*;
+pub(super) use super::hint::Hint;
+pub(super) use super::hint::OfVector::{BeyondUncertainty, SaysWhatToDo};
 pub(super) use super::spec::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart};
 pub(super) use super::spec::{BlockSpec, Each, KeySpec, NamedFacts, ResultSpec};
 pub(super) use crate::syntax::Kind;
@@ -84,7 +86,8 @@ macro_rules! block {
                     $(#[doc = $result_meaning])+
                     pub static $result: ResultSpec =
                         ResultSpec::new(Kind::$kind, $result_words, sentence(concat!($($result_meaning),+)))
-                            $(.$result_method($($result_with),*))*;
+                            $(.$result_method($($result_with),*))*
+                            .declared();
                 )*
             )?
         }

@@ -28,9 +28,11 @@ block! {
 
     results {
         /// Mass of the half key.
-        HALF_KEY_MASS = "half-key mass";
+        HALF_KEY_MASS = "half-key mass"
+            .hint(Hint::before("half key "));
         /// Unbalance that a wrong key convention puts in.
-        WRONG_KEY_UNBALANCE = "wrong key unbalance";
+        WRONG_KEY_UNBALANCE = "wrong key unbalance"
+            .quiet();
     }
 }
 

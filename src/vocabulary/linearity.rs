@@ -25,6 +25,7 @@ block! {
 
     results {
         /// How far the reading departs from the one in proportion to the mass.
-        DEPARTURE_FROM_LINE = "departure from line";
+        DEPARTURE_FROM_LINE = "departure from line"
+            .hint(Hint::before("off the line by "));
     }
 }

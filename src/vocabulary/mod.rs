@@ -6,6 +6,7 @@
 mod choices;
 mod define;
 mod fact;
+mod hint;
 mod of;
 mod spec;
 
@@ -40,6 +41,7 @@ pub mod trial;
 
 pub use choices::*;
 pub use fact::*;
+pub use hint::*;
 pub use of::*;
 pub use spec::*;
 

@@ -77,11 +77,14 @@ block! {
 
     results {
         /// Permissible unbalance of this correction plane.
-        PLANE_TOLERANCE = "tolerance";
+        PLANE_TOLERANCE = "tolerance"
+            .hint(Hint::before("tolerance "));
         /// Radius to the centre of mass of the correction.
-        CORRECTION_RADIUS = "correction radius";
+        CORRECTION_RADIUS = "correction radius"
+            .hint(Hint::before("radius "));
         /// The most unbalance that can be corrected in this plane by its method.
-        GREATEST_CORRECTION = "greatest correction";
+        GREATEST_CORRECTION = "greatest correction"
+            .hint(Hint::before("at most "));
     }
 }
 

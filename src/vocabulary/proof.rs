@@ -48,8 +48,10 @@ block! {
 
     results {
         /// How far the reading without masses moved, as a share of the reading at tolerance.
-        RETURN_TO_START = "return to start".of_each(Each::Channel);
+        RETURN_TO_START = "return to start".of_each(Each::Channel)
+            .hint(Hint::before("back within "));
         /// How far remounting moves the reading from its mean at most, as a share of the reading at tolerance.
-        REPEATABILITY = "repeatability".of_each(Each::Channel);
+        REPEATABILITY = "repeatability".of_each(Each::Channel)
+            .hint(Hint::before("repeats within "));
     }
 }

@@ -51,28 +51,39 @@ block! {
 
     results {
         /// The whole mass, from weighing at two places or from the parts.
-        MASS = "mass";
+        MASS = "mass"
+            .hint(Hint::before("mass ").left_out());
         /// Axial place of the centre of mass.
-        MASS_CENTRE = "mass centre";
+        MASS_CENTRE = "mass centre"
+            .hint(Hint::before("centre ").left_out());
         /// The mass that bearing A carries.
-        JOURNAL_LOAD_A = "journal load a";
+        JOURNAL_LOAD_A = "journal load a"
+            .quiet();
         /// The mass that bearing B carries.
-        JOURNAL_LOAD_B = "journal load b";
+        JOURNAL_LOAD_B = "journal load b"
+            .quiet();
         /// What the tolerance leaves for correcting the assembly once parts and fits have taken theirs, added by root
         /// of squares.
-        LEFT_FOR_ASSEMBLY = "left for assembly";
+        LEFT_FOR_ASSEMBLY = "left for assembly"
+            .hint(Hint::before("left "));
         /// The same when parts and fits all happen to point one way.
-        LEFT_AT_WORST = "left at worst";
+        LEFT_AT_WORST = "left at worst"
+            .quiet();
         /// What is balanced first, and what last.
-        ORDER_OF_BALANCING = "order of balancing";
+        ORDER_OF_BALANCING = "order of balancing"
+            .quiet();
         /// What the known unbalances of the parts amount to in a correction plane, as they are fitted.
-        UNBALANCE_OF_PARTS = "unbalance of parts".of_each(Each::Plane);
+        UNBALANCE_OF_PARTS = "unbalance of parts".of_each(Each::Plane)
+            .quiet();
         /// The mass that corrects that.
-        CORRECTION_FOR_PARTS = "correction for parts".of_each(Each::Plane);
+        CORRECTION_FOR_PARTS = "correction for parts".of_each(Each::Plane)
+            .quiet();
         /// What they amount to once the parts are turned to each other as they leave least.
-        CLOCKED_UNBALANCE = "clocked unbalance".of_each(Each::Plane);
+        CLOCKED_UNBALANCE = "clocked unbalance".of_each(Each::Plane)
+            .quiet();
         /// How the positions of the parts were searched.
-        CLOCKING_SEARCH = "clocking search";
+        CLOCKING_SEARCH = "clocking search"
+            .quiet();
     }
 }
 

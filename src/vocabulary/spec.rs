@@ -1,6 +1,7 @@
 //! What a declaration says of a block, a fact or a result, as data.
 
 use super::fact::Fact;
+use super::hint::Hint;
 use crate::syntax::Kind;
 use crate::units::Dimension;
 
@@ -320,11 +321,34 @@ pub struct ResultSpec {
     /// What follows the name where the block has one such result for each: `unbalance hub`.
     pub per: Option<Each>,
     pub meaning: &'static str,
+    /// How a hint says it; `None` for what is only of interest to who asks for it, in tooltips, hovers and the preview.
+    pub hint: Option<Hint>,
+    /// Whether the declaration says how a hint stands to it.
+    has_hint: bool,
 }
 
 impl ResultSpec {
     pub(super) const fn new(block: Kind, name: &'static str, meaning: &'static str) -> Self {
-        Self { name, block, per: None, meaning }
+        Self { name, block, per: None, meaning, hint: None, has_hint: false }
+    }
+
+    /// The declaration as it stands; one that does not say how a hint stands to the result does not compile.
+    pub(super) const fn declared(self) -> Self {
+        assert!(self.has_hint, "a result is said by a hint or is quiet: give it `.hint(…)` or `.quiet()`");
+        self
+    }
+
+    /// A hint says it, in these words; read by `ide::hints`.
+    pub(super) const fn hint(mut self, hint: Hint) -> Self {
+        self.hint = Some(hint);
+        self.has_hint = true;
+        self
+    }
+
+    /// No hint says it.
+    pub(super) const fn quiet(mut self) -> Self {
+        self.has_hint = true;
+        self
     }
 
     pub(super) const fn of_each(mut self, each: Each) -> Self {

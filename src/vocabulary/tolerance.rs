@@ -42,21 +42,29 @@ block! {
 
     results {
         /// Permissible unbalance divided by the mass.
-        PERMISSIBLE_SPECIFIC = "permissible specific unbalance";
+        PERMISSIBLE_SPECIFIC = "permissible specific unbalance"
+            .quiet();
         /// Permissible residual unbalance of the whole rotor.
-        PERMISSIBLE = "permissible unbalance";
+        PERMISSIBLE = "permissible unbalance"
+            .hint(Hint::before("permissible "));
         /// Which of the stated rules gives the lowest permissible unbalance.
-        GOVERNING_RULE = "governing rule";
+        GOVERNING_RULE = "governing rule"
+            .hint(Hint::behind(" governs"));
         /// The balance quality grade to which the permissible unbalance amounts at the highest service speed.
-        EQUIVALENT_GRADE = "equivalent grade";
+        EQUIVALENT_GRADE = "equivalent grade"
+            .quiet();
         /// Permissible unbalance in the plane of bearing A.
-        TOLERANCE_AT_A = "tolerance at a";
+        TOLERANCE_AT_A = "tolerance at a"
+            .hint(Hint::before("bearing a "));
         /// Permissible unbalance in the plane of bearing B.
-        TOLERANCE_AT_B = "tolerance at b";
+        TOLERANCE_AT_B = "tolerance at b"
+            .hint(Hint::before("bearing b "));
         /// Permissible static unbalance.
-        STATIC_LIMIT = "static limit";
+        STATIC_LIMIT = "static limit"
+            .quiet();
         /// Permissible couple unbalance.
-        COUPLE_LIMIT = "couple limit";
+        COUPLE_LIMIT = "couple limit"
+            .quiet();
     }
 }
 
