@@ -62,8 +62,7 @@ impl<'c> ByBlock<'c> {
 /// The pin of a result as its line reads: `permissible unbalance => 81.7 g·mm`. `None` for a hole, and for a calibration
 /// that is void, which is to be mended and not to be kept.
 pub(super) fn pin_line(book: &Book, entry: &Entry) -> Option<String> {
-    let is_void = matches!(&entry.outcome, Outcome::Words(words) if words.starts_with("void"));
-    if is_void && entry.spec.name == "calibration" {
+    if matches!(entry.outcome, Outcome::Void(_)) {
         return None;
     }
     Some(format!("{} => {}", pinned_name(entry), pin_value(book, entry)?))
@@ -94,7 +93,7 @@ pub(super) fn pin_value(book: &Book, entry: &Entry) -> Option<String> {
             units::quantity(degrees, &Unit::DEGREE.to_string(), None)
         }
         Outcome::Count(count) => count.to_string(),
-        Outcome::Words(_) | Outcome::Table { .. } => as_words(&book::text_of(book, entry)),
+        Outcome::Words(_) | Outcome::Void(_) | Outcome::Table { .. } => as_words(&book::text_of(book, entry)),
         Outcome::Missing(_) => return None,
     })
 }

@@ -149,7 +149,7 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
     }
     match &entry.outcome {
         Outcome::Amount { base, unit, standard } => amount(shown, *base, *unit, *standard),
-        Outcome::Words(words) => ShownResult { value: json!(words), ..shown },
+        Outcome::Words(words) | Outcome::Void(words) => ShownResult { value: json!(words), ..shown },
         Outcome::Vector { base, angle, unit, standard, meaning, sense, .. } => {
             let value = json!({
                 "amount": unit.from_base(*base),
