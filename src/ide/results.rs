@@ -2,7 +2,7 @@
 
 use rustc_hash::FxHashMap;
 
-use crate::book::{self, Book, Computed, Entry, ItemId, Outcome, Path};
+use crate::book::{self, Basis, Book, Computed, Entry, ItemId, Outcome, Path};
 use crate::sheet::Block;
 use crate::syntax::{self, Kind, Shape};
 use crate::text::Span;
@@ -113,7 +113,7 @@ pub(super) fn stands(block: &Block, entry: &Entry) -> bool {
 
 /// Whether the result is no more than a fact repeated.
 pub(super) fn is_as_stated(entry: &Entry) -> bool {
-    entry.derivation.as_ref().is_some_and(|derivation| derivation.formula.source == "as stated in the sheet")
+    entry.derivation.as_ref().is_some_and(|derivation| derivation.formula.basis == Basis::Stated)
 }
 
 /// Kinds of items of which results are computed.

@@ -144,7 +144,7 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
     if let Some(derivation) = &entry.derivation {
         shown.formula = Some(derivation.formula.text);
         shown.with_numbers = book::formula_with_numbers(derivation);
-        shown.source = Some(derivation.formula.source);
+        shown.source = Some(derivation.formula.source());
         shown.inputs = inputs(book, derivation);
     }
     match &entry.outcome {
