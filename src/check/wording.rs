@@ -169,7 +169,7 @@ pub fn expected(value: ValueType) -> String {
         T::Reference(kind) => format!("the name of {}", a_kind(kind)),
         T::Name(of) => format!("the name of {}", name_of(of)),
         T::Names(of) => format!("the names of {}, with a comma and a space between", plural(of)),
-        T::Choice(choices) => choice_list(choices),
+        T::Choice(choices) => choice_list(choices.words),
         T::Reading => "a reading, such as `14.2 div @ 310 deg`, or an amount alone".to_owned(),
         T::Readings => "readings with a comma and a space between, such as `3.1 div, 2.8 div`".to_owned(),
         T::UnbalanceVector => "an unbalance at an angle, such as `12 g·mm @ 65 deg`".to_owned(),

@@ -13,7 +13,8 @@ block! {
     /// Twice that radius.
     DIAMETER: Length = "diameter".measured().group("radius");
     /// The angle on the rotor at which it is put.
-    ANGLE: Angle = "angle".measured().any_sign();
+    ANGLE: Angle = "angle".measured().any_sign()
+        .also_called(&["position", "angular position"]);
     /// What strobe or pointer shows with the mass on.
     SHOWS: ClockOrAngle = "shows".any_sign();
     /// The reading to set.

@@ -103,10 +103,20 @@ macro_rules! optional {
     };
 }
 
+macro_rules! others {
+    () => {
+        &[]
+    };
+    ($others:expr) => {
+        $others
+    };
+}
+
+/// An enum of the words of a choice; behind a word may stand what people write for it elsewhere.
 macro_rules! choice {
     (
         $(#[$doc:meta])+
-        $name:ident { $($(#[$variant_doc:meta])* $variant:ident = $words:literal,)+ }
+        $name:ident { $($(#[$variant_doc:meta])* $variant:ident = $words:literal $(.also_called($others:expr))?,)+ }
     ) => {
         $(#[$doc])+
         #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -117,6 +127,7 @@ macro_rules! choice {
         impl Choice for $name {
             const ALL: &'static [Self] = &[$(Self::$variant),+];
             const WORDS: &'static [&'static str] = &[$($words),+];
+            const OTHERS: &'static [&'static [&'static str]] = &[$(super::define::others!($($others)?)),+];
 
             fn words(self) -> &'static str {
                 match self {
@@ -133,9 +144,12 @@ macro_rules! choice {
         }
 
         impl Takes for $name {
-            const VALUE: super::spec::ValueType = super::spec::ValueType::Choice(Self::WORDS);
+            const VALUE: super::spec::ValueType = super::spec::ValueType::Choice(super::spec::Choices {
+                words: Self::WORDS,
+                others: Self::OTHERS,
+            });
         }
     };
 }
 
-pub(super) use {block, choice, optional};
+pub(super) use {block, choice, optional, others};

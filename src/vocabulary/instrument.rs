@@ -19,7 +19,7 @@ block! {
 choice! {
     /// What an instrument measures.
     Measures {
-        Mass = "mass",
+        Mass = "mass".also_called(&["weight", "weights"]),
         Length = "length",
         Angle = "angle",
     }

@@ -39,8 +39,8 @@ block! {
 choice! {
     /// What fills a keyway while the rotor is balanced.
     KeyFitted {
-        HalfKey = "half key",
-        FullKey = "full key",
-        NoKey = "no key",
+        HalfKey = "half key".also_called(&["half", "half-key"]),
+        FullKey = "full key".also_called(&["full", "full-key"]),
+        NoKey = "no key".also_called(&["none", "without key"]),
     }
 }

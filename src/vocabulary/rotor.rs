@@ -10,26 +10,42 @@ block! {
     /// Its drawing and issue.
     DRAWING: Text = "drawing";
     /// Its whole mass.
-    MASS: Mass = "mass".derived().group("mass");
+    MASS: Mass = "mass".derived().group("mass")
+        .also_called(&[
+            "weight", "test weight", "trial weight", "calibration weight", "rotor weight", "wt", "trial mass",
+        ]);
     /// What scales under two places show: gives mass, mass centre and journal loads.
     WEIGHED: Weighing = "weighed".measured().group("mass");
     /// Axial place of its centre of mass.
-    MASS_CENTRE: Length = "mass centre".derived().any_sign();
+    MASS_CENTRE: Length = "mass centre".derived().any_sign()
+        .also_called(&[
+            "centre of mass", "center of mass", "centre of gravity", "center of gravity", "cg", "cog", "mass center",
+        ]);
     /// Where axial places count from.
     DATUM: Text = "datum";
     /// The axial places of service bearings A and B.
-    BEARINGS: Pair<Length> = "bearings".any_sign();
+    BEARINGS: Pair<Length> = "bearings".any_sign()
+        .also_called(&["bearing", "bearings at", "supports", "journals at"]);
     /// Whether the centre of mass is meant to lie between the bearings or outside them.
     BEARING_ARRANGEMENT: BearingArrangement = "bearing arrangement"
         .source("ISO 21940-2: inboard rotor, overhung rotor");
     /// The highest speed in use; it sets the tolerance.
-    HIGHEST_SERVICE_SPEED: OneOrRange<Speed> = "highest service speed".source("ISO 21940-11");
+    HIGHEST_SERVICE_SPEED: OneOrRange<Speed> = "highest service speed".source("ISO 21940-11")
+        .also_called(&[
+            "service speed", "max service speed", "maximum service speed", "operating speed", "working speed", "rpm",
+            "speed", "max speed", "maximum speed", "highest speed", "max rpm", "top speed",
+        ]);
     /// The speed never to be exceeded, on the machine or in use.
-    HIGHEST_SAFE_SPEED: Speed = "highest safe speed";
+    HIGHEST_SAFE_SPEED: Speed = "highest safe speed"
+        .also_called(&[
+            "safe speed", "max safe speed", "maximum safe speed", "overspeed", "burst speed", "max speed",
+            "maximum speed", "highest speed", "max rpm", "top speed",
+        ]);
     /// Its first bending critical speed.
     FIRST_BENDING_CRITICAL: Speed = "first bending critical";
     /// The mark its angles count from.
-    ZERO_ANGLE: Text = "zero angle";
+    ZERO_ANGLE: Text = "zero angle"
+        .also_called(&["zero mark", "angle reference", "reference mark"]);
     /// The direction in which its angles grow.
     ANGLES_COUNT: Sense = "angles count";
     /// How it turns, seen from the end named.
@@ -37,9 +53,13 @@ block! {
     /// The end from which the rotation is seen.
     SEEN_FROM: End = "seen from";
     /// The diameter that must clear the bed of the machine.
-    LARGEST_DIAMETER: Length = "largest diameter";
+    LARGEST_DIAMETER: Length = "largest diameter"
+        .also_called(&[
+            "max diameter", "maximum diameter", "outer diameter", "outside diameter", "od", "dia", "diameter",
+        ]);
     /// Diameter of the journals that run in the supports.
-    JOURNAL_DIAMETER: Length = "journal diameter";
+    JOURNAL_DIAMETER: Length = "journal diameter"
+        .also_called(&["journal", "journals"]);
     /// Moment of inertia about its axis.
     POLAR_INERTIA: Inertia = "polar inertia";
     /// Moment of inertia about a diameter through its centre of mass.
@@ -98,7 +118,8 @@ choice! {
 choice! {
     /// How a rotor turns, seen from a named end.
     Rotation {
-        Clockwise = "clockwise",
-        Anticlockwise = "anticlockwise",
+        Clockwise = "clockwise".also_called(&["cw", "right", "right-hand"]),
+        Anticlockwise = "anticlockwise"
+            .also_called(&["ccw", "acw", "counterclockwise", "counter-clockwise", "anti-clockwise", "left-hand"]),
     }
 }

@@ -24,11 +24,15 @@ block! {
     /// Its revision.
     REVISION: Text = "revision".own();
     /// Who wrote it.
-    BY: Text = "by".own();
+    BY: Text = "by".own()
+        .also_called(&["operator", "author", "engineer", "technician", "name"]);
     /// When it was written.
     DATE: Date = "date".own();
     /// The speed at which the machine measures.
-    BALANCING_SPEED: Speed = "balancing speed".must();
+    BALANCING_SPEED: Speed = "balancing speed".must()
+        .also_called(&[
+            "speed", "rpm", "test speed", "run speed", "balance speed", "balancing rpm", "measuring speed",
+        ]);
     /// The band in which a run counts as run at the same speed.
     SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice");
     /// How the technician finds the balancing speed.
@@ -36,7 +40,8 @@ block! {
     /// The speed at which rotor and supports resound.
     RESONANCE_FOUND_AT: Speed = "resonance found at";
     /// The diameter on the rotor that the belt runs on.
-    BELT_RUNS_ON: Length = "belt runs on";
+    BELT_RUNS_ON: Length = "belt runs on"
+        .also_called(&["belt diameter", "belt on", "belt"]);
     /// The speed of the motor.
     MOTOR_SPEED: Speed = "motor speed".derived();
     /// The step of the motor pulley that is used.
@@ -44,9 +49,11 @@ block! {
     /// The axial places of the machine's supports, left first.
     SUPPORTS_AT: Pair<Length> = "supports at".any_sign();
     /// What the machine's angle points at.
-    INDICATES: Indicates = "indicates";
+    INDICATES: Indicates = "indicates"
+        .also_called(&["shows", "points at"]);
     /// What the readout shows at the tolerance of a plane.
-    TOLERANCE_READS: Divisions = "tolerance reads".demand();
+    TOLERANCE_READS: Divisions = "tolerance reads".demand()
+        .also_called(&["tolerance reading", "tolerance is"]);
     /// The reading to come below before calibration begins.
     PRE_BALANCE_TO: Reading = "pre-balance to".demand();
     /// The plane that a channel reads once the planes are separated.
@@ -159,8 +166,8 @@ choice! {
 choice! {
     /// What the angle of a machine points at.
     Indicates {
-        HeavySpot = "heavy spot",
-        LightSpot = "light spot",
+        HeavySpot = "heavy spot".also_called(&["heavy", "heavy side"]),
+        LightSpot = "light spot".also_called(&["light", "light side"]),
     }
 }
 

@@ -44,6 +44,8 @@ pub struct KeySpec {
     pub sign: Sign,
     pub default: Option<&'static str>,
     pub meaning: &'static str,
+    /// What people write for it elsewhere, in small letters.
+    pub others: &'static [&'static str],
     /// Where the term or the rule comes from; empty for what is the format's own.
     pub source: &'static str,
 }
@@ -133,7 +135,7 @@ pub enum ValueType {
     /// The name of something inside another item.
     Name(NameOf),
     Names(NameOf),
-    Choice(&'static [&'static str]),
+    Choice(Choices),
     /// An amount on the readout, with an angle and a scale where the readout has them.
     Reading,
     /// Several readings.
@@ -156,6 +158,14 @@ pub enum ValueType {
     DialRange,
     /// Names of facts and blocks, quoted, as their lines begin.
     LineHeads,
+}
+
+/// The words of a choice.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Choices {
+    pub words: &'static [&'static str],
+    /// What people write for each of them elsewhere, where it means that one and no other; read by `sheet::synonyms`.
+    pub others: &'static [&'static [&'static str]],
 }
 
 /// What a readout may show an amount in.
@@ -210,12 +220,13 @@ impl KeySpec {
             sign: Sign::Positive,
             default: None,
             meaning,
+            others: &[],
             source: "",
         }
     }
 
     /// Whether this is the fact of these words.
-    pub fn is<T>(&self, fact: Fact<T>) -> bool {
+    pub fn is<T: ?Sized>(&self, fact: Fact<T>) -> bool {
         self.name == fact.words()
     }
 
@@ -271,6 +282,12 @@ impl KeySpec {
 
     pub(super) const fn default(mut self, value: &'static str) -> Self {
         self.default = Some(value);
+        self
+    }
+
+    /// What people write for it elsewhere; holds for the facts of these words in every block. Read by `sheet::synonyms`.
+    pub(super) const fn also_called(mut self, others: &'static [&'static str]) -> Self {
+        self.others = others;
         self
     }
 

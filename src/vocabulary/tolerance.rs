@@ -12,11 +12,15 @@ block! {
     PLANE: Unbalance = "plane";
 
     /// Balance quality grade.
-    GRADE: Grade = "grade".source("ISO 21940-11");
+    GRADE: Grade = "grade".source("ISO 21940-11")
+        .also_called(&[
+            "quality", "balance quality", "balance grade", "quality grade", "balance quality grade", "class",
+        ]);
     /// The edition of the standard that the grade is taken from.
     EDITION: Text = "edition";
     /// Permissible unbalance of the whole rotor.
-    TOTAL: Unbalance = "total";
+    TOTAL: Unbalance = "total"
+        .also_called(&["permissible residual unbalance", "max unbalance", "tolerance", "limit"]);
     /// Permissible unbalance at bearing A.
     AT_BEARING_A: Unbalance = "at bearing a";
     /// Permissible unbalance at bearing B.
@@ -87,7 +91,7 @@ choice! {
 choice! {
     /// In how many planes a rotor is balanced.
     PlanesBalanced {
-        One = "one",
-        Two = "two",
+        One = "one".also_called(&["1"]),
+        Two = "two".also_called(&["2"]),
     }
 }

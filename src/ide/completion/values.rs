@@ -28,7 +28,7 @@ pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> 
         T::Setting => settings(context, expected, word, item),
         T::Text => Vec::new(),
         _ if context.in_string() => Vec::new(),
-        T::Choice(choices) => words(context, choices, Span::new(item.start, context.end_of_word())),
+        T::Choice(choices) => words(context, choices.words, Span::new(item.start, context.end_of_word())),
         T::UnitName(dimensions) => {
             units::completions(context, expected.key, dimensions, Span::new(item.start, context.end_of_unit()))
         }

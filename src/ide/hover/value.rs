@@ -36,7 +36,7 @@ fn found(asked: &Asked<'_, '_>, value: &Value, expected: ValueType) -> Option<(S
     match &value.shape {
         Shape::Words => match expected {
             ValueType::UnitName(_) => Some((value.span, quantity::unit(value.span.of(text))?)),
-            ValueType::Choice(choices) => Some((value.span, choice(value.span.of(text), choices))),
+            ValueType::Choice(choices) => Some((value.span, choice(value.span.of(text), choices.words))),
             _ => None,
         },
         Shape::Grade { number, .. } => Some((value.span, grade(number.value))),
