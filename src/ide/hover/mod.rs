@@ -73,7 +73,7 @@ impl<'c, 'b> Asked<'c, 'b> {
     fn head(&self, head: &Head) -> Option<Hover> {
         let opens = self.place.around()?;
         let spec = vocabulary::block(opens.last()?.kind);
-        let expected = place::expected(&self.place.source.text, spec, head)?;
+        let expected = place::expected(self.place.source, spec, head)?;
         let on_name = expected.name.as_ref().filter(|name| covers(name.span, self.offset));
         if on_name.is_some()
             && let Some(hover) = self.name()
