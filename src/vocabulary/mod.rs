@@ -9,6 +9,7 @@ mod fact;
 mod hint;
 mod of;
 mod spec;
+mod value;
 
 pub mod arbor;
 pub mod calibrate;

@@ -117,19 +117,12 @@ fn heads_with_names(
     free.map(|known| format!("{} {}", key.name, quote::behind_key(spec.kind, key.name, &known.name))).collect()
 }
 
-/// What a key wants in the few words that a list has room for: an example, said to be one, for results stand beside it
-/// with the sheet's own numbers; or else the words without their marks.
-fn at_a_glance(expected: &str) -> String {
-    let example = expected.split_once("such as `").and_then(|(_, behind)| behind.split_once('`'));
-    example.map_or_else(|| expected.replace('`', ""), |(example, _)| format!("such as {example}"))
-}
-
 /// A fact with its colon and a sketch of its value; the head alone where the line has its colon already.
 fn fact(context: &Context<'_, '_>, head: &str, key: &KeySpec, value: ValueType, typed: Span) -> Completion {
     if context.sign_behind().is_some() {
         return Completion::new(head, CompletionKind::Key, typed, head);
     }
-    let detail = Some(at_a_glance(&check::expected(value)));
+    let detail = Some(check::expected_at_a_glance(value));
     let needs_name = key.head_name.is_some() && head == key.name;
     if needs_name {
         let completion = Completion::new(head, CompletionKind::Key, typed, format!("{head} "));
