@@ -18,7 +18,8 @@ block! {
     /// What strobe or pointer shows with the mass on.
     SHOWS: ClockOrAngle = "shows".any_sign();
     /// The reading to set.
-    READING: Reading = "reading".derived().demand();
+    READING: Reading = "reading".derived().demand()
+        .headline();
     /// How the reading is taken, so that the rotor's own unbalance does not spoil it.
     TAKEN_AS: TakenAs = "taken as";
     /// The rotor's own unbalance at that time.
@@ -43,13 +44,16 @@ block! {
             .quiet();
         /// The reading to set.
         READING = "reading"
-            .hint(Hint::before("reading ").left_out().with_limits());
+            .hint(Hint::before("reading ").left_out().with_limits())
+            .headline();
         /// The calibration mass that gives the stated reading.
         CALIBRATION_MASS = "mass"
-            .hint(Hint::before("mass ").left_out().with_limits());
+            .hint(Hint::before("mass ").left_out().with_limits())
+            .headline();
         /// The radius that gives the stated reading.
         CALIBRATION_RADIUS = "radius"
-            .hint(Hint::before("radius ").left_out().with_limits());
+            .hint(Hint::before("radius ").left_out().with_limits())
+            .headline();
         /// The scale that shows the reading best, and the reading on it.
         SCALE = "scale"
             .hint(Hint::alone());

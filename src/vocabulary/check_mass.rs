@@ -9,7 +9,8 @@ block! {
     /// The plane it is put in.
     PLANE: Named<PlaneName> = "plane".must();
     /// The check mass.
-    MASS: Mass = "mass".must().measured();
+    MASS: Mass = "mass".must().measured()
+        .headline();
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
@@ -28,7 +29,8 @@ block! {
     results {
         /// What the check mass must read in its plane.
         CHECK_READING = "reading"
-            .hint(Hint::before("reading ").left_out().with_limits());
+            .hint(Hint::before("reading ").left_out().with_limits())
+            .headline();
         /// The lowest reading at which the sheet may be used again.
         CHECK_LOWEST = "lowest reading"
             .hint(Hint::from());

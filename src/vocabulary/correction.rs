@@ -9,9 +9,11 @@ block! {
     /// The run that called for it.
     AFTER: Named<RunName> = "after";
     /// The mass taken off.
-    REMOVE: Mass = "remove".derived().measured().group("mass");
+    REMOVE: Mass = "remove".derived().measured().group("mass")
+        .headline();
     /// The mass put on.
-    ADD: Mass = "add".derived().measured().group("mass");
+    ADD: Mass = "add".derived().measured().group("mass")
+        .headline();
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.

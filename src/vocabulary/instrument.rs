@@ -11,7 +11,8 @@ block! {
     /// The values the instrument can take.
     RANGE: Range<MassLengthOrAngle> = "range".or_zero();
     /// The smallest step of its readout.
-    RESOLUTION: MassLengthOrAngle = "resolution".must();
+    RESOLUTION: MassLengthOrAngle = "resolution".must()
+        .headline();
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

@@ -8,7 +8,8 @@ block! {
     MadeOf named Item(Kind::Rotor);
 
     /// Where the part's datum lies in the assembly.
-    AT: Length = "at".any_sign();
+    AT: Length = "at".any_sign()
+        .headline();
     /// How many of it.
     QUANTITY: Count = "quantity".default("1");
     /// Whether the part comes balanced.

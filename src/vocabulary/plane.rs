@@ -10,7 +10,8 @@ block! {
 
     /// Its axial place.
     AT: Length = "at".must().any_sign()
-        .also_called(&["position", "location", "axial position", "axial place", "distance"]);
+        .also_called(&["position", "location", "axial position", "axial place", "distance"])
+        .headline();
     /// Radius to the centre of mass of what is put on or taken off.
     RADIUS: Length = "radius".group("radius")
         .also_called(&["correction radius", "weight radius"]);
@@ -84,7 +85,8 @@ block! {
     results {
         /// Permissible unbalance of this correction plane.
         PLANE_TOLERANCE = "tolerance"
-            .hint(Hint::before("tolerance "));
+            .hint(Hint::before("tolerance "))
+            .headline();
         /// Radius to the centre of mass of the correction.
         CORRECTION_RADIUS = "correction radius"
             .hint(Hint::before("radius "));

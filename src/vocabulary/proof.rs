@@ -8,7 +8,8 @@ block! {
     Proof;
 
     /// When it was proven.
-    DATE: Date = "date";
+    DATE: Date = "date"
+        .headline();
     /// Who proved it.
     BY: Text = "by";
     /// The revision of the sheet that was proven; another one has not been.

@@ -2,13 +2,15 @@
 
 use super::choices::*;
 use super::define::*;
+use crate::units::Dimension;
 
 block! {
     /// What the machine shows.
     Readout;
 
     /// The quantity that the amount indicator shows.
-    SHOWS: Shown = "shows".must();
+    SHOWS: Shown = "shows".must()
+        .headline();
     /// The unit of what it shows; `div` needs none.
     UNIT: UnitOf<ReadoutAmount> = "unit";
     /// Which value of an oscillation it shows.
@@ -42,6 +44,19 @@ choice! {
         MassAtSetRadius = "mass at set radius".also_called(&["mass", "g", "grams"]),
         Displacement = "displacement".also_called(&["µm", "um", "mils", "mil"]),
         Velocity = "velocity".also_called(&["mm/s", "in/s"]),
+    }
+}
+
+impl Shown {
+    /// What its amounts measure.
+    pub const fn dimension(self) -> Dimension {
+        match self {
+            Self::Divisions => Dimension::DIVISION,
+            Self::Unbalance => Dimension::UNBALANCE,
+            Self::MassAtSetRadius => Dimension::MASS,
+            Self::Displacement => Dimension::LENGTH,
+            Self::Velocity => Dimension::VELOCITY,
+        }
     }
 }
 

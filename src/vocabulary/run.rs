@@ -8,7 +8,8 @@ block! {
     Run named Own;
 
     /// The speed of the run.
-    SPEED: Speed = "speed".measured();
+    SPEED: Speed = "speed".measured()
+        .headline();
     /// Whether calibration masses were on the rotor.
     CALIBRATION_MASSES: CalibrationMasses = "calibration masses".must();
     /// How far the rotor was turned against its arbor.

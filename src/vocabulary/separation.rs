@@ -7,7 +7,8 @@ block! {
     Separation named Plane;
 
     /// The mass put in this plane.
-    MASS: Mass = "mass".must().measured();
+    MASS: Mass = "mass".must().measured()
+        .headline();
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.

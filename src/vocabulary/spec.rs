@@ -44,6 +44,8 @@ pub struct KeySpec {
     pub sign: Sign,
     pub default: Option<&'static str>,
     pub meaning: &'static str,
+    /// It tells one inner block from another; the first that is given is the headline. Read by `ide::symbols`.
+    pub is_headline: bool,
     /// What people write for it elsewhere, in small letters.
     pub others: &'static [&'static str],
     /// Where the term or the rule comes from; empty for what is the format's own.
@@ -220,6 +222,7 @@ impl KeySpec {
             sign: Sign::Positive,
             default: None,
             meaning,
+            is_headline: false,
             others: &[],
             source: "",
         }
@@ -285,6 +288,12 @@ impl KeySpec {
         self
     }
 
+    /// It tells one inner block from another; read by `ide::symbols`.
+    pub(super) const fn headline(mut self) -> Self {
+        self.is_headline = true;
+        self
+    }
+
     /// What people write for it elsewhere; holds for the facts of these words in every block. Read by `sheet::synonyms`.
     pub(super) const fn also_called(mut self, others: &'static [&'static str]) -> Self {
         self.others = others;
@@ -340,13 +349,15 @@ pub struct ResultSpec {
     pub meaning: &'static str,
     /// How a hint says it; `None` for what is only of interest to who asks for it, in tooltips, hovers and the preview.
     pub hint: Option<Hint>,
+    /// An inner block is there for it; the first that is known is the headline.
+    pub is_headline: bool,
     /// Whether the declaration says how a hint stands to it.
     has_hint: bool,
 }
 
 impl ResultSpec {
     pub(super) const fn new(block: Kind, name: &'static str, meaning: &'static str) -> Self {
-        Self { name, block, per: None, meaning, hint: None, has_hint: false }
+        Self { name, block, per: None, meaning, hint: None, is_headline: false, has_hint: false }
     }
 
     /// The declaration as it stands; one that does not say how a hint stands to the result does not compile.
@@ -359,6 +370,12 @@ impl ResultSpec {
     pub(super) const fn hint(mut self, hint: Hint) -> Self {
         self.hint = Some(hint);
         self.has_hint = true;
+        self
+    }
+
+    /// An inner block is there for it; read by `ide::symbols`.
+    pub(super) const fn headline(mut self) -> Self {
+        self.is_headline = true;
         self
     }
 

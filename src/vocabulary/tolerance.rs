@@ -50,7 +50,8 @@ block! {
             .quiet();
         /// Permissible residual unbalance of the whole rotor.
         PERMISSIBLE = "permissible unbalance"
-            .hint(Hint::before("permissible "));
+            .hint(Hint::before("permissible "))
+            .headline();
         /// Which of the stated rules gives the lowest permissible unbalance.
         GOVERNING_RULE = "governing rule"
             .hint(Hint::behind(" governs"));

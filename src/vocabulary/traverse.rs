@@ -7,7 +7,8 @@ block! {
     Traverse named Plane;
 
     /// The test mass.
-    MASS: Mass = "mass".must().measured();
+    MASS: Mass = "mass".must().measured()
+        .headline();
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.

@@ -7,7 +7,8 @@ block! {
     Trial named Own;
 
     /// The plane that carries the trial mass.
-    MASS_IN: Named<PlaneName> = "mass in";
+    MASS_IN: Named<PlaneName> = "mass in"
+        .headline();
     /// The trial mass.
     MASS: Mass = "mass".measured();
     /// Radius to its centre.

@@ -12,7 +12,7 @@ use crate::ide::{explain, known, quote, results};
 use crate::sheet::{Block, Field};
 use crate::syntax::{Kind, LineKind};
 use crate::text::Span;
-use crate::vocabulary::{self, BlockSpec, KeySpec, NameOf, Need, ValueType};
+use crate::vocabulary::{self, BlockSpec, Choice, End, KeySpec, NameOf, Need, ValueType, shop};
 
 pub(super) fn at(context: &Context<'_, '_>, typed: Span) -> Vec<Completion> {
     let mut found = Vec::new();
@@ -82,7 +82,7 @@ fn keys(
             Need::Must if has(key) => 4,
             Need::Must => 0,
             Need::Derived => 1,
-            Need::Optional if key.name == "note" => 6,
+            Need::Optional if key.is(shop::NOTE) => 6,
             Need::Optional => 2,
         };
         let heads = match key.head_name {
@@ -225,7 +225,7 @@ fn pins(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
 /// Names behind a kind: planes, rotors, codes; with the braces where they are not there yet.
 pub(super) fn block_names(context: &Context<'_, '_>, kind: Kind, of: NameOf, name: Span) -> Vec<Completion> {
     let of = match (kind, of) {
-        (Kind::Keyway, NameOf::Own) => NameOf::Listed(&["drive end", "tail end"]),
+        (Kind::Keyway, NameOf::Own) => NameOf::Listed(End::WORDS),
         (_, of) => of,
     };
     let here = block(context);

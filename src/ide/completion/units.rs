@@ -74,14 +74,7 @@ fn readout_dimensions(context: &Context<'_, '_>, dimensions: &[Dimension]) -> Op
     }
     let machine = Owners::new(context.book, context.item()?).machine?;
     let readout = context.book.item(machine).inner(Kind::Readout).next()?;
-    let shown = match readout.field(readout::SHOWS).map(|field| &field.value) {
-        Some(FieldValue::Choice("div")) => Dimension::DIVISION,
-        Some(FieldValue::Choice("unbalance")) => Dimension::UNBALANCE,
-        Some(FieldValue::Choice("mass at set radius")) => Dimension::MASS,
-        Some(FieldValue::Choice("displacement")) => Dimension::LENGTH,
-        Some(FieldValue::Choice("velocity")) => Dimension::VELOCITY,
-        _ => return None,
-    };
+    let shown = readout.choice(readout::SHOWS)?.dimension();
     let marks = readout.inner(Kind::Scale).next().map(|_| Dimension::MARK);
     Some(std::iter::once(shown).chain(marks).collect())
 }

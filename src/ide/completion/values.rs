@@ -13,7 +13,7 @@ use crate::sheet::{Block, Expected, FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Length, Unit, plainly};
-use crate::vocabulary::{NameOf, ValueType, control, setup};
+use crate::vocabulary::{NameOf, ValueType, calibrate, control, plane, setup};
 
 pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
     use ValueType as T;
@@ -22,7 +22,7 @@ pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> 
     match expected.value {
         T::Reference(kind) => named(context, names::known(context, NameOf::Item(kind)), word),
         T::Name(of) | T::Names(of) => named(context, names::known(context, of), word),
-        T::Positions if expected.key.name == "places used" => places(context, word),
+        T::Positions if expected.key.is(plane::PLACES_USED) => places(context, word),
         T::LineHeads => named_in_quotes(context, line_heads(context), word),
         T::Setting => settings(context, expected, word, item),
         T::Text => Vec::new(),
@@ -208,7 +208,7 @@ fn joiners(value: ValueType, before: &str, replace: Span) -> Vec<Completion> {
 
 /// The masses of the setup's set, each with what it would make of the calibration.
 fn masses(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
-    let takes_mass = expected.key.name == "mass" && context.around.first() == Some(&Kind::Setup);
+    let takes_mass = expected.key.is(calibrate::MASS) && context.around.first() == Some(&Kind::Setup);
     if !takes_mass || !context.text(item).is_empty() {
         return Vec::new();
     }

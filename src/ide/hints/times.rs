@@ -6,6 +6,7 @@ use crate::book::{self, CalibrateResults, Computed, SetupResults};
 use crate::sheet::{Block, Field, FieldValue, StatedReading};
 use crate::syntax::Kind;
 use crate::units::{Amount, Indication, Unit};
+use crate::vocabulary::readout::Shown;
 
 /// The readings of a proof, on a channel that reads a plane. Runs of a record have results of their own, and trial runs
 /// come before the machine is calibrated: what they read is no multiple of anything.
@@ -54,13 +55,13 @@ fn of_reading(setup: &SetupResults<'_>, calibration: &CalibrateResults<'_>, read
     let (amount, unit) = book::indication(reading, Some(readout))?;
     let tolerance = calibration.tolerance.get()?;
     let (at_tolerance, tolerance_unit) = match readout_shows(setup)? {
-        "div" => (setup.reading_at_tolerance.get()?, Unit::DIVISION),
-        "unbalance" => (Indication::new(tolerance.raw()), unit),
-        "mass at set radius" => {
+        Shown::Divisions => (setup.reading_at_tolerance.get()?, Unit::DIVISION),
+        Shown::Unbalance => (Indication::new(tolerance.raw()), unit),
+        Shown::MassAtSetRadius => {
             let radius = setup.rotor.as_ref()?.plane(calibration.plane)?.radius.get()?;
             (Indication::new((tolerance / radius).raw()), unit)
         }
-        _ => return None,
+        Shown::Displacement | Shown::Velocity => return None,
     };
     let times = amount.value() / at_tolerance.value();
     let (reads, at) = (given(amount.value(), unit), given(at_tolerance.value(), tolerance_unit));

@@ -2,7 +2,8 @@
 
 use crate::book::{self, Book, Entry, Meaning, Outcome, SetupResults};
 use crate::units::{self, Unit};
-use crate::vocabulary::{Hint, Of, OfVector};
+use crate::vocabulary::readout::Shown;
+use crate::vocabulary::{Choice, Hint, Of, OfVector};
 
 /// What a hint says of a result, beside its tooltip.
 pub(super) struct Said {
@@ -81,6 +82,6 @@ pub(super) fn given(base: f64, unit: Unit) -> String {
 }
 
 /// The unbalance that a plane's readings are shown in.
-pub(super) fn readout_shows(setup: &SetupResults<'_>) -> Option<&'static str> {
-    setup.machine.as_ref()?.readout.as_ref()?.shows
+pub(super) fn readout_shows(setup: &SetupResults<'_>) -> Option<Shown> {
+    setup.machine.as_ref()?.readout.as_ref()?.shows.and_then(Shown::of)
 }
