@@ -1,13 +1,33 @@
 //! The formulas as people read them, with their sources. The arithmetic itself is in `mechanics`.
 
+use Basis::{Source, Stated};
+
 /// How a result is worked out.
 #[derive(Debug)]
 pub struct Formula {
     /// `U_per = 9549.3 · G · m ÷ n`; each symbol stands for an input, in order.
     pub text: &'static str,
     pub symbols: &'static [Symbol],
+    pub basis: Basis,
+}
+
+impl Formula {
     /// The published source and its standing.
-    pub source: &'static str,
+    pub const fn source(&self) -> &'static str {
+        match self.basis {
+            Stated => "as stated in the sheet",
+            Source(source) => source,
+        }
+    }
+}
+
+/// What a formula rests on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Basis {
+    /// The sheet states it: the result is no more than a fact repeated.
+    Stated,
+    /// A published source and its standing.
+    Source(&'static str),
 }
 
 /// A symbol of a formula.
@@ -26,19 +46,22 @@ const fn inside(name: &'static str, unit: &'static str) -> Symbol {
     Symbol { name, unit: Some(unit) }
 }
 
-const ISO_11: &str = "ISO 21940-11:2016, clause 6 (number from memory)";
-const ISO_11_SHARES: &str = "ISO 21940-11:2016, allocation to tolerance planes with its share limits (from memory)";
-const STATICS: &str = "statics of a rigid body; common practice, no source";
-const CENTRIFUGAL: &str = "F = m·r·Ω²; mechanics";
-const PRACTICE: &str = "common practice, no source";
-const GEOMETRY: &str = "solid geometry, checked by numerical slicing; common practice, no source";
-const INFLUENCE: &str = "influence coefficients; McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 5";
-const FOUR_W_OVER_N: &str =
-    "form 4W/N in trade literature (energy-tech.com 18389); metric constant 6350 = 4·62.5·25.4 exactly";
+const ISO_11: Basis = Source("ISO 21940-11:2016, clause 6 (number from memory)");
+const ISO_11_SHARES: Basis =
+    Source("ISO 21940-11:2016, allocation to tolerance planes with its share limits (from memory)");
+const STATICS: Basis = Source("statics of a rigid body; common practice, no source");
+const CENTRIFUGAL: Basis = Source("F = m·r·Ω²; mechanics");
+const PRACTICE: Basis = Source("common practice, no source");
+const GEOMETRY: Basis = Source("solid geometry, checked by numerical slicing; common practice, no source");
+const INFLUENCE: Basis = Source(
+    "influence coefficients; McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 5",
+);
+const FOUR_W_OVER_N: Basis =
+    Source("form 4W/N in trade literature (energy-tech.com 18389); metric constant 6350 = 4·62.5·25.4 exactly");
 
 macro_rules! formulas {
-    ($($constant:ident = $text:literal [$($symbol:expr),*] $source:expr;)*) => {
-        $(pub static $constant: Formula = Formula { text: $text, symbols: &[$($symbol),*], source: $source };)*
+    ($($constant:ident = $text:literal [$($symbol:expr),*] $basis:expr;)*) => {
+        $(pub static $constant: Formula = Formula { text: $text, symbols: &[$($symbol),*], basis: $basis };)*
 
         /// Every formula there is.
         pub static FORMULAS: &[&Formula] = &[$(&$constant),*];
@@ -54,33 +77,33 @@ formulas! {
     LOAD_AT_B = "m_B = m · (z − z_A) ÷ (z_B − z_A)" [plain("m"), plain("z"), plain("z_A"), plain("z_B")] STATICS;
 
     BY_GRADE = "U_per = 9549.3 · G · m ÷ n" [inside("G", "mm/s"), inside("m", "kg"), inside("n", "r/min")] ISO_11;
-    AS_GIVEN = "U_per = U_total" [plain("U_total")] "as stated in the sheet";
+    AS_GIVEN = "U_per = U_total" [plain("U_total")] Stated;
     BY_JOURNAL_LOAD = "U_per = 6350 · (m_A + m_B) ÷ n" [inside("m_A", "kg"), inside("m_B", "kg"), inside("n", "r/min")] FOUR_W_OVER_N;
     BY_JOURNAL_LOAD_AT_ONE = "U = 6350 · m_J ÷ n" [inside("m_J", "kg"), inside("n", "r/min")] FOUR_W_OVER_N;
     BY_WHOLE_WEIGHT = "U_per = 2 · 6350 · m ÷ n" [inside("m", "kg"), inside("n", "r/min")] FOUR_W_OVER_N;
     BY_WHOLE_WEIGHT_AT_ONE = "U = 6350 · m ÷ n" [inside("m", "kg"), inside("n", "r/min")] FOUR_W_OVER_N;
-    BY_SCALING = "U_per = U₁ · (m ÷ m₁) · (n₁ ÷ n)" [plain("U₁"), plain("m"), plain("m₁"), plain("n₁"), plain("n")] "ISO 21940-11, similar rotors: same specific unbalance times speed (from memory)";
+    BY_SCALING = "U_per = U₁ · (m ÷ m₁) · (n₁ ÷ n)" [plain("U₁"), plain("m"), plain("m₁"), plain("n₁"), plain("n")] Source("ISO 21940-11, similar rotors: same specific unbalance times speed (from memory)");
     SUM_OF_BEARINGS = "U_per = U_A + U_B" [plain("U_A"), plain("U_B")] STATICS;
     SUM_OF_PLANES = "U_per = Σ Uᵢ" [] STATICS;
-    STATIC_AS_TOTAL = "U_per = U_static" [plain("U_static")] "as stated in the sheet";
-    LOWEST_RULE = "U_per = min(Uᵢ)" [] "the lower rule governs";
-    SPECIFIC = "e_per = U_per ÷ m" [plain("U_per"), plain("m")] "ISO 21940-2";
+    STATIC_AS_TOTAL = "U_per = U_static" [plain("U_static")] Stated;
+    LOWEST_RULE = "U_per = min(Uᵢ)" [] Source("the lower rule governs");
+    SPECIFIC = "e_per = U_per ÷ m" [plain("U_per"), plain("m")] Source("ISO 21940-2");
     GRADE_OF = "G = U_per · n ÷ (9549.3 · m)" [inside("U_per", "g·mm"), inside("m", "kg"), inside("n", "r/min")] ISO_11;
     SHARE_AT_A = "U_A = U_per · |z_B − z| ÷ |z_B − z_A|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
     SHARE_AT_B = "U_B = U_per · |z − z_A| ÷ |z_B − z_A|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
     HALF_EACH = "U = U_per ÷ 2" [plain("U_per")] ISO_11_SHARES;
-    BEARING_AS_GIVEN = "U = U_stated" [plain("U_stated")] "as stated in the sheet";
+    BEARING_AS_GIVEN = "U = U_stated" [plain("U_stated")] Stated;
 
-    PLANE_AS_GIVEN = "U_tol = U_stated" [plain("U_stated")] "as stated in the sheet";
+    PLANE_AS_GIVEN = "U_tol = U_stated" [plain("U_stated")] Stated;
     PLANE_BY_TWO_EQUATIONS = "U_tol = |z_B − z_A| · (U_A · |z₂ − z_A| − U_B · |z_B − z₂|) ÷ (|z_B − z₁| · |z₂ − z_A| − |z_B − z₂| · |z₁ − z_A|)" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
     PLANE_SHARE_EQUAL = "U_tol = |z_B − z_A| · min(U_A ÷ (|z_B − z₁| + |z_B − z₂|), U_B ÷ (|z₁ − z_A| + |z₂ − z_A|))" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
     PLANE_SHARE_AS_MASS = "U_tol = k · |z_B − z_A| · min(U_A ÷ (k · |z_B − z₁| + (1 − k) · |z_B − z₂|), U_B ÷ (k · |z₁ − z_A| + (1 − k) · |z₂ − z_A|)), k = (z₂ − z) ÷ (z₂ − z₁) from 0.3 to 0.7" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂"), plain("z")] STATICS;
     WHOLE_IN_ONE_PLANE = "U_tol = U_per" [plain("U_per")] ISO_11;
     HALF_WITHOUT_BEARINGS = "U_tol = U_per ÷ 2" [plain("U_per")] PRACTICE;
-    STATIC_OF_TOTAL = "U_static = U_per" [plain("U_per")] "a static unbalance may be all that is left; ISO 21940-11 (from memory)";
+    STATIC_OF_TOTAL = "U_static = U_per" [plain("U_per")] Source("a static unbalance may be all that is left; ISO 21940-11 (from memory)");
     COUPLE_OF_PLANES = "U_c = min(U_1, U_2) · |z₂ − z₁|" [plain("U_1"), plain("U_2"), plain("z₁"), plain("z₂")] STATICS;
 
-    RADIUS_AS_GIVEN = "r = r_stated" [plain("r_stated")] "as stated in the sheet";
+    RADIUS_AS_GIVEN = "r = r_stated" [plain("r_stated")] Stated;
     RADIUS_OF_DIAMETER = "r = D ÷ 2" [plain("D")] GEOMETRY;
     RADIUS_OF_DEEPEST_HOLE = "r = centre of mass of the deepest hole" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ")] GEOMETRY;
     RADIUS_OF_FLAT = "r = centre of mass of the deepest flat" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
@@ -97,17 +120,17 @@ formulas! {
     MOST_AT_PLACES = "U = m · r · |Σ cos β|, over the free ones of N places from θ within a half turn" [plain("m"), plain("r"), plain("N"), plain("θ")] GEOMETRY;
     MOST_AT_ONE_PLACE = "U = m · r" [plain("m"), plain("r")] GEOMETRY;
     MOST_OF_FILLER = "m = ρ · w · l · h" [plain("ρ"), plain("w"), plain("l"), plain("h")] GEOMETRY;
-    MOST_AS_GIVEN = "U = U_stated" [plain("U_stated")] "as stated in the sheet";
+    MOST_AS_GIVEN = "U = U_stated" [plain("U_stated")] Stated;
 
-    HALF_KEY = "m = ρ · b · h · l ÷ 2" [plain("ρ"), plain("b"), plain("h"), plain("l")] "ISO 21940-32, half-key principle; simple halving of the height (from memory)";
-    WRONG_KEY = "U = m_half · r" [plain("m_half"), plain("r")] "ISO 21940-32 (from memory)";
-    FIT = "U = m · c ÷ 2" [plain("m"), plain("c")] "Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282";
-    FACE_RUNOUT = "U_c = (I_p − I_d) · TIR ÷ D" [plain("I_p"), plain("I_d"), plain("TIR"), plain("D")] "mechanics of a tilted rigid body; common practice, no source";
-    LEFT_BY_SQUARES = "U = U_per − √(Σ Uᵢ²)" [] "root of squares as in ISO 21940-14 (from memory)";
-    LEFT_BY_SUM = "U = U_per − Σ Uᵢ" [] "worst case; common practice, no source";
+    HALF_KEY = "m = ρ · b · h · l ÷ 2" [plain("ρ"), plain("b"), plain("h"), plain("l")] Source("ISO 21940-32, half-key principle; simple halving of the height (from memory)");
+    WRONG_KEY = "U = m_half · r" [plain("m_half"), plain("r")] Source("ISO 21940-32 (from memory)");
+    FIT = "U = m · c ÷ 2" [plain("m"), plain("c")] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
+    FACE_RUNOUT = "U_c = (I_p − I_d) · TIR ÷ D" [plain("I_p"), plain("I_d"), plain("TIR"), plain("D")] Source("mechanics of a tilted rigid body; common practice, no source");
+    LEFT_BY_SQUARES = "U = U_per − √(Σ Uᵢ²)" [] Source("root of squares as in ISO 21940-14 (from memory)");
+    LEFT_BY_SUM = "U = U_per − Σ Uᵢ" [] Source("worst case; common practice, no source");
     BY_PARTS = "parts, then the assembly" [] PRACTICE;
 
-    MOTOR_BY_BELT = "n_motor = n · D ÷ (D_pulley · (1 − s))" [plain("n"), plain("D"), plain("D_pulley"), plain("s")] "belt drive; from memory";
+    MOTOR_BY_BELT = "n_motor = n · D ÷ (D_pulley · (1 − s))" [plain("n"), plain("D"), plain("D_pulley"), plain("s")] Source("belt drive; from memory");
     SPEED_BAND_LOW = "n_low = n · (1 − band)" [plain("n"), plain("band")] PRACTICE;
     SPEED_BAND_HIGH = "n_high = n · (1 + band)" [plain("n"), plain("band")] PRACTICE;
     OVER_RESONANCE = "n ÷ n_res" [plain("n"), plain("n_res")] PRACTICE;
@@ -116,25 +139,25 @@ formulas! {
     DISTANCE = "|z₂ − z₁|" [plain("z₁"), plain("z₂")] STATICS;
     SIGNED_DISTANCE = "z₂ − z₁" [plain("z₁"), plain("z₂")] STATICS;
 
-    MASS_TIMES_RADIUS = "U_cal = m · r" [plain("m"), plain("r")] "ISO 21940-2";
+    MASS_TIMES_RADIUS = "U_cal = m · r" [plain("m"), plain("r")] Source("ISO 21940-2");
     OVER_TOLERANCE = "U_cal ÷ U_tol" [plain("U_cal"), plain("U_tol")] PRACTICE;
     FORCE = "F = m · r · (2π · n)²" [plain("m"), plain("r"), plain("n")] CENTRIFUGAL;
-    RIM = "v = r · 2π · n" [plain("r"), plain("n")] "kinematics";
+    RIM = "v = r · 2π · n" [plain("r"), plain("n")] Source("kinematics");
     READING_TO_SET = "m · r ÷ U_tol × reading at tolerance" [plain("m"), plain("r"), plain("U_tol"), plain("reading at tolerance")] PRACTICE;
-    READING_AS_UNBALANCE = "m · r" [plain("m"), plain("r")] "the readout shows unbalance";
-    READING_AS_MASS = "m · r ÷ r_plane" [plain("m"), plain("r"), plain("r_plane")] "the readout shows mass at the radius keyed in";
+    READING_AS_UNBALANCE = "m · r" [plain("m"), plain("r")] Source("the readout shows unbalance");
+    READING_AS_MASS = "m · r ÷ r_plane" [plain("m"), plain("r"), plain("r_plane")] Source("the readout shows mass at the radius keyed in");
     MASS_FOR_READING = "m = reading ÷ reading at tolerance × U_tol ÷ r" [plain("reading"), plain("reading at tolerance"), plain("U_tol"), plain("r")] PRACTICE;
     RADIUS_FOR_READING = "r = reading ÷ reading at tolerance × U_tol ÷ m" [plain("reading"), plain("reading at tolerance"), plain("U_tol"), plain("m")] PRACTICE;
-    MASS_FOR_UNBALANCE = "m = U ÷ r" [plain("U"), plain("r")] "ISO 21940-2";
-    RADIUS_FOR_UNBALANCE = "r = U ÷ m" [plain("U"), plain("m")] "ISO 21940-2";
-    MASS_FOR_SHOWN_MASS = "m = reading × r_plane ÷ r" [plain("reading"), plain("r_plane"), plain("r")] "the readout shows mass at the radius keyed in";
-    RADIUS_FOR_SHOWN_MASS = "r = reading × r_plane ÷ m" [plain("reading"), plain("r_plane"), plain("m")] "the readout shows mass at the radius keyed in";
-    ERROR_ONE_POSITION = "U_res ÷ U_cal" [plain("U_res"), plain("U_cal")] "vector geometry; common practice, no source";
-    ERROR_MEAN_OF_TWO = "U_res² ÷ (2 · U_cal²)" [plain("U_res"), plain("U_cal")] "vector geometry; common practice, no source";
-    ERROR_NONE = "0" [plain("U_res"), plain("U_cal")] "the difference of two vectors does not contain the residual";
+    MASS_FOR_UNBALANCE = "m = U ÷ r" [plain("U"), plain("r")] Source("ISO 21940-2");
+    RADIUS_FOR_UNBALANCE = "r = U ÷ m" [plain("U"), plain("m")] Source("ISO 21940-2");
+    MASS_FOR_SHOWN_MASS = "m = reading × r_plane ÷ r" [plain("reading"), plain("r_plane"), plain("r")] Source("the readout shows mass at the radius keyed in");
+    RADIUS_FOR_SHOWN_MASS = "r = reading × r_plane ÷ m" [plain("reading"), plain("r_plane"), plain("m")] Source("the readout shows mass at the radius keyed in");
+    ERROR_ONE_POSITION = "U_res ÷ U_cal" [plain("U_res"), plain("U_cal")] Source("vector geometry; common practice, no source");
+    ERROR_MEAN_OF_TWO = "U_res² ÷ (2 · U_cal²)" [plain("U_res"), plain("U_cal")] Source("vector geometry; common practice, no source");
+    ERROR_NONE = "0" [plain("U_res"), plain("U_cal")] Source("the difference of two vectors does not contain the residual");
     SET_MASS = "the mass of the set nearest to 10 · U_tol ÷ r within the shop's range" [plain("U_tol"), plain("r")] PRACTICE;
     DIVISION_OF_TOLERANCE = "U_tol ÷ reading at tolerance" [plain("U_tol"), plain("reading at tolerance")] PRACTICE;
-    MASS_AT_PLANE = "U ÷ r" [plain("U"), plain("r")] "ISO 21940-2";
+    MASS_AT_PLANE = "U ÷ r" [plain("U"), plain("r")] Source("ISO 21940-2");
     MASS_OF_HOLE = "mass of the hole that takes U" [plain("U"), plain("R"), plain("d"), plain("τ")] GEOMETRY;
     MASS_OF_FLAT = "mass of the flat that takes U" [plain("U"), plain("R"), plain("w")] GEOMETRY;
     MASS_OF_ARC = "mass of the arc that takes U" [plain("U"), plain("R"), plain("w"), plain("2α")] GEOMETRY;
@@ -144,77 +167,77 @@ formulas! {
     DEPTH_BY_GRINDING = "depth at which the arc takes U" [plain("U"), plain("R"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     PIECES = "U ÷ (m_each · r)" [plain("U"), plain("m_each"), plain("r")] PRACTICE;
     SPREAD = "2 · arccos(U ÷ (2 · m_each · r))" [plain("U"), plain("m_each"), plain("r")] GEOMETRY;
-    LIMIT_AS_UNBALANCE = "U_tol" [plain("U_tol")] "the readout shows unbalance";
-    LIMIT_AS_MASS = "U_tol ÷ r_plane" [plain("U_tol"), plain("r_plane")] "the readout shows mass at the radius keyed in";
+    LIMIT_AS_UNBALANCE = "U_tol" [plain("U_tol")] Source("the readout shows unbalance");
+    LIMIT_AS_MASS = "U_tol ÷ r_plane" [plain("U_tol"), plain("r_plane")] Source("the readout shows mass at the radius keyed in");
     TABLE_OF_DIVISIONS = "one division times 1, 2, 5, 10, 20" [plain("U")] PRACTICE;
     END_OF_SCALE = "full scale × one division" [plain("full scale"), plain("one division")] PRACTICE;
     PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
-    OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] "ISO 21940-21: minimum achievable residual unbalance (from memory)";
-    OVER_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m ÷ 2)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
-    SPECIFIC_RESIDUAL = "U_mar = e_mar · m ÷ 2" [plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)";
-    WHOLE_SPECIFIC_RESIDUAL = "U_mar = e_mar · m" [plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, all of it in the one plane (from memory)";
-    OVER_WHOLE_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m)" [plain("U_tol"), plain("e_mar"), plain("m")] "ISO 21940-21: minimum achievable residual unbalance, all of it in the one plane (from memory)";
-    TRIAL_PUT = "T = m · r at θ" [plain("m"), plain("r"), plain("θ")] "ISO 21940-2";
+    OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] Source("ISO 21940-21: minimum achievable residual unbalance (from memory)");
+    OVER_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m ÷ 2)" [plain("U_tol"), plain("e_mar"), plain("m")] Source("ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)");
+    SPECIFIC_RESIDUAL = "U_mar = e_mar · m ÷ 2" [plain("e_mar"), plain("m")] Source("ISO 21940-21: minimum achievable residual unbalance, half a plane (from memory)");
+    WHOLE_SPECIFIC_RESIDUAL = "U_mar = e_mar · m" [plain("e_mar"), plain("m")] Source("ISO 21940-21: minimum achievable residual unbalance, all of it in the one plane (from memory)");
+    OVER_WHOLE_SPECIFIC_RESIDUAL = "U_tol ÷ (e_mar · m)" [plain("U_tol"), plain("e_mar"), plain("m")] Source("ISO 21940-21: minimum achievable residual unbalance, all of it in the one plane (from memory)");
+    TRIAL_PUT = "T = m · r at θ" [plain("m"), plain("r"), plain("θ")] Source("ISO 21940-2");
     CHANGE_AMOUNT = "|A − A₀| ÷ A₀" [plain("A₀"), plain("A")] PRACTICE;
     CHANGE_ANGLE = "angle of V − angle of V₀" [plain("V₀"), plain("V")] PRACTICE;
     COEFFICIENT = "α = (V − V₀) ÷ T" [plain("V₀"), plain("V"), plain("T")] INFLUENCE;
     COEFFICIENTS = "α by least squares over all runs: V = V₀ + α · T" [] INFLUENCE;
-    INTERFERENCE_OF_COEFFICIENTS = "|α₁₂ ÷ α₁₁|" [plain("α₁₂"), plain("α₁₁")] "ISO 21940-2: what plane 1 shows for an unbalance in plane 2 (from memory)";
-    INTERFERENCE_OF_AMOUNTS = "(A₁₂ ÷ T₂) ÷ (A₁₁ ÷ T₁)" [plain("A₁₂"), plain("T₂"), plain("A₁₁"), plain("T₁")] "ISO 21940-2, of amounts, as the rotor was pre-balanced (from memory)";
-    CONDITION_NUMBER = "largest ÷ smallest singular value of α" [] "numerical linear algebra";
+    INTERFERENCE_OF_COEFFICIENTS = "|α₁₂ ÷ α₁₁|" [plain("α₁₂"), plain("α₁₁")] Source("ISO 21940-2: what plane 1 shows for an unbalance in plane 2 (from memory)");
+    INTERFERENCE_OF_AMOUNTS = "(A₁₂ ÷ T₂) ÷ (A₁₁ ÷ T₁)" [plain("A₁₂"), plain("T₂"), plain("A₁₁"), plain("T₁")] Source("ISO 21940-2, of amounts, as the rotor was pre-balanced (from memory)");
+    CONDITION_NUMBER = "largest ÷ smallest singular value of α" [] Source("numerical linear algebra");
     ALIKE = "|α₁₂ · α₂₁ ÷ (α₁₁ · α₂₂)|" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂")] PRACTICE;
     FOUND_IN_ONE = "U = V₀ ÷ α" [plain("V₀"), plain("α")] INFLUENCE;
     FOUND_IN_FIRST = "U₁ = (α₂₂ · V₁ − α₁₂ · V₂) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁)" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂")] INFLUENCE;
     FOUND_IN_SECOND = "U₂ = (α₁₁ · V₂ − α₂₁ · V₁) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁)" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂")] INFLUENCE;
     FOUND_IN_PLANES = "U by least squares: V = α · U" [] INFLUENCE;
     LEFT_OVER = "|V − α · U|" [] INFLUENCE;
-    FOUR_RUNS = "Aᵢ² = A₀² + R² + 2 · A₀ · R · cos(θᵢ − ψ); U = T · A₀ ÷ R at ψ" [] "McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6";
-    MASS_TO_ADD = "m = U ÷ r, half a turn from the heavy spot" [plain("U"), plain("r")] "ISO 21940-2";
-    MASS_TO_REMOVE = "m = U ÷ r, at the heavy spot" [plain("U"), plain("r")] "ISO 21940-2";
+    FOUR_RUNS = "Aᵢ² = A₀² + R² + 2 · A₀ · R · cos(θᵢ − ψ); U = T · A₀ ÷ R at ψ" [] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
+    MASS_TO_ADD = "m = U ÷ r, half a turn from the heavy spot" [plain("U"), plain("r")] Source("ISO 21940-2");
+    MASS_TO_REMOVE = "m = U ÷ r, at the heavy spot" [plain("U"), plain("r")] Source("ISO 21940-2");
     UNBALANCE_BY_DIVISION = "U = V · one division, turned by δ to the heavy spot" [plain("V"), plain("one division"), plain("δ")] PRACTICE;
-    UNBALANCE_AS_SHOWN = "U = V, turned by δ to the heavy spot" [plain("V"), plain("δ")] "the readout shows unbalance";
-    UNBALANCE_BY_SHOWN_MASS = "U = V · r, turned by δ to the heavy spot" [plain("V"), plain("r"), plain("δ")] "the readout shows mass at the radius keyed in";
+    UNBALANCE_AS_SHOWN = "U = V, turned by δ to the heavy spot" [plain("V"), plain("δ")] Source("the readout shows unbalance");
+    UNBALANCE_BY_SHOWN_MASS = "U = V · r, turned by δ to the heavy spot" [plain("V"), plain("r"), plain("δ")] Source("the readout shows mass at the radius keyed in");
     AMOUNT_BY_DIVISION = "U = A · one division" [plain("A"), plain("one division")] PRACTICE;
-    AMOUNT_AS_SHOWN = "U = A" [plain("A")] "the readout shows unbalance";
-    AMOUNT_BY_SHOWN_MASS = "U = A · r" [plain("A"), plain("r")] "the readout shows mass at the radius keyed in";
-    AMOUNT_BY_TRIALS = "U = A · U₀ ÷ A₀" [plain("A"), plain("U₀ ÷ A₀")] "McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6";
-    LEFT_PLANE_BY_DIMENSIONS = "U_I = (U_A · (a + b) − U_B · c) ÷ b" [] "statics of a rigid rotor on two supports that measure force";
-    RIGHT_PLANE_BY_DIMENSIONS = "U_II = (U_B · (b + c) − U_A · a) ÷ b" [] "statics of a rigid rotor on two supports that measure force";
-    TIMES_ITS_TOLERANCE = "U ÷ U_tol" [plain("U"), plain("U_tol")] "ISO 21940-11 (from memory)";
+    AMOUNT_AS_SHOWN = "U = A" [plain("A")] Source("the readout shows unbalance");
+    AMOUNT_BY_SHOWN_MASS = "U = A · r" [plain("A"), plain("r")] Source("the readout shows mass at the radius keyed in");
+    AMOUNT_BY_TRIALS = "U = A · U₀ ÷ A₀" [plain("A"), plain("U₀ ÷ A₀")] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
+    LEFT_PLANE_BY_DIMENSIONS = "U_I = (U_A · (a + b) − U_B · c) ÷ b" [] Source("statics of a rigid rotor on two supports that measure force");
+    RIGHT_PLANE_BY_DIMENSIONS = "U_II = (U_B · (b + c) − U_A · a) ÷ b" [] Source("statics of a rigid rotor on two supports that measure force");
+    TIMES_ITS_TOLERANCE = "U ÷ U_tol" [plain("U"), plain("U_tol")] Source("ISO 21940-11 (from memory)");
     ACTING_AT_A = "U_A = Σ Uᵢ · (z_B − zᵢ) ÷ (z_B − z_A)" [] STATICS;
     ACTING_AT_B = "U_B = Σ Uᵢ · (zᵢ − z_A) ÷ (z_B − z_A)" [] STATICS;
     STATIC_SUM = "Σ Uᵢ" [] STATICS;
     COUPLE_SUM = "Σ Uᵢ · (zᵢ − z)" [] STATICS;
-    MASS_ALONE = "m = U ÷ r" [plain("U"), plain("r")] "ISO 21940-2";
-    AFTER_ONE_STEP = "U · (1 − URR)" [plain("U"), plain("URR")] "ISO 21940-2: unbalance reduction ratio (from memory)";
-    STEPS = "ln(U_tol ÷ U) ÷ ln(1 − URR), to the next whole number" [plain("U_tol"), plain("U"), plain("URR")] "ISO 21940-2: unbalance reduction ratio (from memory)";
-    REDUCED_BY = "1 − |U₂| ÷ |U₁|" [plain("U₂"), plain("U₁")] "ISO 21940-2: unbalance reduction ratio (from memory)";
-    REDUCED_BY_AMOUNTS = "1 − A₂ ÷ A₁, of amounts alone, as no angles were read" [plain("A₂"), plain("A₁")] "ISO 21940-2: unbalance reduction ratio (from memory)";
-    DONE_BY_MASSES = "Σ m · r at the angles, half a turn on where material was taken off" [] "ISO 21940-2";
-    LEFT_OF = "U + W" [] "sum of vectors";
-    SHARES = "m₁ = m · sin(θ₂ − φ) ÷ sin(θ₂ − θ₁), m₂ = m · sin(φ − θ₁) ÷ sin(θ₂ − θ₁)" [] "law of sines; common practice, no source";
+    MASS_ALONE = "m = U ÷ r" [plain("U"), plain("r")] Source("ISO 21940-2");
+    AFTER_ONE_STEP = "U · (1 − URR)" [plain("U"), plain("URR")] Source("ISO 21940-2: unbalance reduction ratio (from memory)");
+    STEPS = "ln(U_tol ÷ U) ÷ ln(1 − URR), to the next whole number" [plain("U_tol"), plain("U"), plain("URR")] Source("ISO 21940-2: unbalance reduction ratio (from memory)");
+    REDUCED_BY = "1 − |U₂| ÷ |U₁|" [plain("U₂"), plain("U₁")] Source("ISO 21940-2: unbalance reduction ratio (from memory)");
+    REDUCED_BY_AMOUNTS = "1 − A₂ ÷ A₁, of amounts alone, as no angles were read" [plain("A₂"), plain("A₁")] Source("ISO 21940-2: unbalance reduction ratio (from memory)");
+    DONE_BY_MASSES = "Σ m · r at the angles, half a turn on where material was taken off" [] Source("ISO 21940-2");
+    LEFT_OF = "U + W" [] Source("sum of vectors");
+    SHARES = "m₁ = m · sin(θ₂ − φ) ÷ sin(θ₂ − θ₁), m₂ = m · sin(φ − θ₁) ÷ sin(θ₂ − θ₁)" [] Source("law of sines; common practice, no source");
     WEIGHTS_APART = "2 · arccos(U ÷ (2 · m · r))" [plain("U"), plain("m"), plain("r")] GEOMETRY;
     HOLD = "F = U · (2π · n)²" [plain("U"), plain("n")] CENTRIFUGAL;
-    INDEXED = "M_k = arbor + rotor turned by θ_k, by least squares; half a turn: arbor = (M₀ + M₁₈₀) ÷ 2, rotor = (M₀ − M₁₈₀) ÷ 2" [] "ISO 21940-14, index balancing (from memory); Bloch & Geitner, Machinery Component Maintenance and Repair, chapter 6";
-    WITHOUT_ARBOR = "U = M − arbor, turned back by θ" [] "ISO 21940-14, index balancing (from memory)";
-    COMBINED = "ΔU = √(Σ ΔUᵢ²)" [] "ISO 21940-14, clause 6 (from memory)";
-    OF_CLEARANCE = "m · c ÷ 2, by the levers of the mass centre" [] "Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282";
-    OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] "Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282";
-    OF_CENTRING = "m · e, by the levers of the mass centre" [] "ISO 21940-14 (from memory)";
+    INDEXED = "M_k = arbor + rotor turned by θ_k, by least squares; half a turn: arbor = (M₀ + M₁₈₀) ÷ 2, rotor = (M₀ − M₁₈₀) ÷ 2" [] Source("ISO 21940-14, index balancing (from memory); Bloch & Geitner, Machinery Component Maintenance and Repair, chapter 6");
+    WITHOUT_ARBOR = "U = M − arbor, turned back by θ" [] Source("ISO 21940-14, index balancing (from memory)");
+    COMBINED = "ΔU = √(Σ ΔUᵢ²)" [] Source("ISO 21940-14, clause 6 (from memory)");
+    OF_CLEARANCE = "m · c ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
+    OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
+    OF_CENTRING = "m · e, by the levers of the mass centre" [] Source("ISO 21940-14 (from memory)");
     OF_ARBOR = "Σ Uᵢ · |levers of the supports|" [] STATICS;
-    OF_MOUNTINGS = "the farthest of the mountings from their mean; of two, from each other" [] "ISO 21940-14, experimental assessment (from memory)";
-    LIMIT = "U_tol − ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] "ISO 21940-14, clause 7 (from memory)";
-    LATER = "U_tol + ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] "ISO 21940-14, clause 7 (from memory)";
-    OF_TRAVERSE = "U = U_t · r ÷ (1 + √(1 − r²)), r = 2 · |Σ A² · e^(iθ)| ÷ Σ A²" [] "law of cosines: the squared readings are linear in cos θ and sin θ";
-    OF_EXTREMES = "U_t · (A_max − A_min) ÷ (A_max + A_min)" [] "residual unbalance work sheet of API 610 and 617 (from memory)";
-    OF_MEAN = "max |A − mean| ÷ mean" [] "ISO 21940-21, traverse test: 12 % (seen in Bloch & Geitner)";
-    PROOF_RATIO = "|U₁₂ ÷ U₂₂|, each reading less the one at the start" [] "ISO 21940-2: correction plane interference ratio (from memory)";
-    OWN_ANGLE = "the angle of U_shown less that of the mass" [] "definition; common practice, no source";
+    OF_MOUNTINGS = "the farthest of the mountings from their mean; of two, from each other" [] Source("ISO 21940-14, experimental assessment (from memory)");
+    LIMIT = "U_tol − ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] Source("ISO 21940-14, clause 7 (from memory)");
+    LATER = "U_tol + ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] Source("ISO 21940-14, clause 7 (from memory)");
+    OF_TRAVERSE = "U = U_t · r ÷ (1 + √(1 − r²)), r = 2 · |Σ A² · e^(iθ)| ÷ Σ A²" [] Source("law of cosines: the squared readings are linear in cos θ and sin θ");
+    OF_EXTREMES = "U_t · (A_max − A_min) ÷ (A_max + A_min)" [] Source("residual unbalance work sheet of API 610 and 617 (from memory)");
+    OF_MEAN = "max |A − mean| ÷ mean" [] Source("ISO 21940-21, traverse test: 12 % (seen in Bloch & Geitner)");
+    PROOF_RATIO = "|U₁₂ ÷ U₂₂|, each reading less the one at the start" [] Source("ISO 21940-2: correction plane interference ratio (from memory)");
+    OWN_ANGLE = "the angle of U_shown less that of the mass" [] Source("definition; common practice, no source");
     OWN_ERROR = "U_shown ÷ (m · r) − 1" [] PRACTICE;
     OFF_THE_LINE = "(A₂ ÷ U₂) ÷ (A₁ ÷ U₁) − 1" [] PRACTICE;
     MOVED = "|V − V_start| · one division ÷ U_tol" [] PRACTICE;
-    SCATTERED = "max |V − mean| · one division ÷ U_tol" [] "ISO 21940-14, experimental assessment (from memory)";
-    TEST_MASS = "10 · U_mar ÷ r" [plain("U_mar"), plain("r")] "ISO 21940-21, traverse test (seen in Bloch & Geitner, Machinery Component Maintenance and Repair, p. 296)";
+    SCATTERED = "max |V − mean| · one division ÷ U_tol" [] Source("ISO 21940-14, experimental assessment (from memory)");
+    TEST_MASS = "10 · U_mar ÷ r" [plain("U_mar"), plain("r")] Source("ISO 21940-21, traverse test (seen in Bloch & Geitner, Machinery Component Maintenance and Repair, p. 296)");
     SUM_OF_PARTS = "Σ Uᵢ" [] STATICS;
     PARTS_IN_PLANES = "U₂ = Σ Uᵢ · (zᵢ − z₁) ÷ (z₂ − z₁), U₁ = Σ Uᵢ − U₂" [] STATICS;
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;

@@ -25,7 +25,7 @@ pub use difference::Difference;
 pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, head_of, heading};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
 pub use formulas::FORMULAS;
-pub use formulas::{Formula, Symbol};
+pub use formulas::{Basis, Formula, Symbol};
 pub use lookups::{Lookups, NameKey, recording};
 pub use materials::{BUILT_IN, BuiltIn};
 pub use origin::{Missing, Origin, Path, Reason};

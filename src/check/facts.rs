@@ -6,7 +6,6 @@ use crate::book::SourceFile;
 use crate::sheet::{Block, Field};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
-use crate::units::Dimension;
 use crate::vocabulary::{KeySpec, ValueType};
 
 /// A fact with the block it stands in.
@@ -54,24 +53,6 @@ fn named(context: &FileContext<'_>, fact: FactAt<'_>) -> String {
 /// What the fact around a place wants; `None` outside every fact.
 pub fn expected_at(source: &SourceFile, span: Span) -> Option<ValueType> {
     fact_at(source, span).map(|fact| fact.field.key.value)
-}
-
-/// The dimensions that a fact of this type may have; empty for what is no quantity.
-pub fn dimensions_of(value: ValueType) -> &'static [Dimension] {
-    use ValueType as T;
-    match value {
-        T::Quantity(dimensions)
-        | T::Range(dimensions)
-        | T::QuantityOrRange(dimensions)
-        | T::Ranges(dimensions)
-        | T::Quantities(dimensions, _)
-        | T::UnitName(dimensions) => dimensions,
-        T::Percentage => &[Dimension::NONE],
-        T::UnbalanceVector => &[Dimension::UNBALANCE],
-        T::Weighing => &[Dimension::MASS, Dimension::LENGTH],
-        T::ClockOrAngle | T::Places => &[Dimension::ANGLE],
-        _ => &[],
-    }
 }
 
 /// Whether `inner` lies within `outer`; both may be empty.

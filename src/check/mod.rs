@@ -36,4 +36,4 @@ pub use registry::{
     Rule, Run, check, check_book, check_facts, check_file, check_item, newer_format_of, rule, rules, sort,
 };
 pub use slip::Slip;
-pub use wording::{a_kind, and_list, example, expected, name_as_written, or_list, quoted};
+pub use wording::{a_kind, and_list, expected, expected_at_a_glance, name_as_written, or_list, quoted};

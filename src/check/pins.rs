@@ -96,7 +96,9 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
             let computed = Computed { base: f64::from(*count), unit: Unit::ONE, standard: 0.0, angle: None };
             compare(pin, &written, &computed)
         }
-        Outcome::Words(words) => unless_open(context, block, pin, compare_words(text, pin, words)),
+        Outcome::Words(words) | Outcome::Void(words) => {
+            unless_open(context, block, pin, compare_words(text, pin, words))
+        }
         Outcome::Table { columns, .. } => compare_table(context, pin, entry, columns),
         Outcome::Amount { base, unit, standard } => {
             let computed = Computed { base: *base, unit: *unit, standard: *standard, angle: None };

@@ -145,13 +145,13 @@ pub fn this_kind(kind: Kind) -> String {
 /// What a key wants, with an example: "a mass with its unit, such as `3.00 g`".
 pub fn expected(value: ValueType) -> String {
     use ValueType as T;
+    let such_as = value.example().map_or_else(String::new, |example| format!(" such as `{example}`"));
+    let or_none = if such_as.is_empty() { String::new() } else { format!(",{such_as}") };
     match value {
-        T::Quantity(dimensions) => format!("{} with its unit{}", a_dimension(dimensions), such_as(dimensions)),
-        T::Range(dimensions) => format!("a range, such as `{}`", range_example(dimensions)),
-        T::QuantityOrRange(dimensions) => {
-            format!("{}, or a range such as `{}`", a_dimension(dimensions), range_example(dimensions))
-        }
-        T::Ranges(dimensions) => format!("a range, or several, such as `{}`", range_example(dimensions)),
+        T::Quantity(dimensions) => format!("{} with its unit{or_none}", a_dimension(dimensions)),
+        T::Range(_) => format!("a range,{such_as}"),
+        T::QuantityOrRange(dimensions) => format!("{}, or a range{such_as}", a_dimension(dimensions)),
+        T::Ranges(_) => format!("a range, or several,{such_as}"),
         T::Quantities(dimensions, Some(count)) => {
             format!("{count} values, each {} with its unit, with a comma and a space between", a_dimension(dimensions))
         }
@@ -160,69 +160,40 @@ pub fn expected(value: ValueType) -> String {
         }
         T::Number => "a plain number".to_owned(),
         T::Count => "a whole number from 1".to_owned(),
-        T::NumberRange => "a range of plain numbers, such as `5 to 20`".to_owned(),
-        T::Percentage => "a percentage, such as `5 %`".to_owned(),
-        T::PercentageOrAmount => "a percentage, such as `5 %`, or an amount on the readout".to_owned(),
+        T::NumberRange => format!("a range of plain numbers,{such_as}"),
+        T::Percentage => format!("a percentage,{such_as}"),
+        T::PercentageOrAmount => format!("a percentage,{such_as}, or an amount on the readout"),
         T::UnitName(dimensions) => format!("a unit alone, such as {}", usual_units(dimensions)),
-        T::Grade => "a balance quality grade, such as `G 6.3`".to_owned(),
+        T::Grade => format!("a balance quality grade,{such_as}"),
         T::Text => "a text in quotes".to_owned(),
         T::Reference(kind) => format!("the name of {}", a_kind(kind)),
         T::Name(of) => format!("the name of {}", name_of(of)),
         T::Names(of) => format!("the names of {}, with a comma and a space between", plural(of)),
-        T::Choice(choices) => choice_list(choices),
-        T::Reading => "a reading, such as `14.2 div @ 310 deg`, or an amount alone".to_owned(),
-        T::Readings => "readings with a comma and a space between, such as `3.1 div, 2.8 div`".to_owned(),
-        T::UnbalanceVector => "an unbalance at an angle, such as `12 g·mm @ 65 deg`".to_owned(),
-        T::ClockOrAngle => "a place of the clock, such as `4:30`, or an angle, such as `45 deg`".to_owned(),
-        T::Clock => "a place of the clock, such as `4:30` or `6 o'clock`".to_owned(),
-        T::Date => "a date, such as `2026-11-12`".to_owned(),
-        T::Weighing => "two masses, each at its place, such as `10.1 kg at 30 mm, 8.5 kg at 590 mm`".to_owned(),
-        T::Places => "a number of places and the angle of the first, such as `8 from 0 deg`".to_owned(),
+        T::Choice(choices) => choice_list(choices.words),
+        T::Reading => format!("a reading,{such_as}, or an amount alone"),
+        T::Readings => format!("readings with a comma and a space between,{such_as}"),
+        T::UnbalanceVector => format!("an unbalance at an angle,{such_as}"),
+        T::ClockOrAngle => format!("a place of the clock,{such_as}, or an angle, such as `45 deg`"),
+        T::Clock => format!("a place of the clock,{such_as} or `6 o'clock`"),
+        T::Date => format!("a date,{such_as}"),
+        T::Weighing => format!("two masses, each at its place,{such_as}"),
+        T::Places => format!("a number of places and the angle of the first,{such_as}"),
         T::Setting => "a number, a quantity, a position of the control, or `as found`".to_owned(),
-        T::Positions => "positions with a comma and a space between, such as `off, on`".to_owned(),
-        T::DialRange => "the range of the dial, such as `0 to 999`".to_owned(),
-        T::LineHeads => "heads of lines in quotes, such as `\"belt runs on\", \"calibrate rim\"`".to_owned(),
+        T::Positions => format!("positions with a comma and a space between,{such_as}"),
+        T::DialRange => format!("the range of the dial,{such_as}"),
+        T::LineHeads => format!("heads of lines in quotes,{such_as}"),
     }
+}
+
+/// The same in the few words that a list has room for: an example, said to be one, where there is one.
+pub fn expected_at_a_glance(value: ValueType) -> String {
+    value.example().map_or_else(|| expected(value).replace('`', ""), |example| format!("such as {example}"))
 }
 
 /// "`soft` or `hard`"
 pub fn choice_list(choices: &[&str]) -> String {
     let choices: Vec<String> = choices.iter().map(|choice| format!("`{choice}`")).collect();
     or_list(&choices)
-}
-
-fn such_as(dimensions: &[Dimension]) -> String {
-    match dimensions {
-        [one] => example(*one).map_or_else(String::new, |example| format!(", such as `{example}`")),
-        _ => String::new(),
-    }
-}
-
-/// A quantity of this dimension as it may stand in a sheet.
-pub fn example(dimension: Dimension) -> Option<&'static str> {
-    Some(match dimension {
-        Dimension::NONE => "5 %",
-        Dimension::MASS => "3.00 g",
-        Dimension::LENGTH => "134.2 mm",
-        Dimension::UNBALANCE => "81.7 g·mm",
-        Dimension::COUPLE => "5200 g·mm²",
-        Dimension::SPEED => "1150 rpm",
-        Dimension::ANGLE => "45 deg",
-        Dimension::DENSITY => "2.7 g/cm³",
-        Dimension::DIVISION => "9.9 div",
-        Dimension::MARK => "2.1 mark",
-        _ => return None,
-    })
-}
-
-fn range_example(dimensions: &[Dimension]) -> &'static str {
-    match dimensions {
-        [Dimension::MASS] => "0.5 kg to 40 kg",
-        [Dimension::SPEED] => "400 rpm to 6000 rpm",
-        [Dimension::ANGLE] => "350 deg to 10 deg",
-        [Dimension::LENGTH] => "up to 6 mm",
-        _ => "0 g to 200 g",
-    }
 }
 
 pub fn name_of(name: NameOf) -> String {

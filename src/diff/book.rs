@@ -237,6 +237,7 @@ fn with_pins(item: &ItemName, mut results: Vec<Moved>, pins: &[PinChange]) -> Ve
                 how: MovedHow::Pin,
                 amounts: None,
                 is_pinned: pin.new.is_some(),
+                is_void: false,
                 pinned,
             }),
         }

@@ -62,7 +62,7 @@ pub(super) fn differs(old: &Outcome, new: &Outcome) -> Differs {
             O::Direction { angle: y, standard: t, meaning: n, sense: d },
         ) => of(m == n && c == d && angle(*x, *y, s.min(*t)), spread(*s, *t) || idle(*s, *t, 1.0)),
         (O::Count(a), O::Count(b)) => of(a == b, true),
-        (O::Words(a), O::Words(b)) => of(a == b || same_words(a, b), true),
+        (O::Words(a), O::Words(b)) | (O::Void(a), O::Void(b)) => of(a == b || same_words(a, b), true),
         (O::Table { heads: g, columns: c, rows: a }, O::Table { heads: h, columns: d, rows: b }) => {
             let same_columns = c.len() == d.len()
                 && c.iter().zip(d).all(|(c, d)| c.name == d.name && c.unit.dimension() == d.unit.dimension());

@@ -23,6 +23,8 @@ pub struct Moved {
     pub amounts: Option<(f64, f64)>,
     /// Whether it is pinned in the text of the new book.
     pub is_pinned: bool,
+    /// Whether it is now a calibration that no longer holds.
+    pub is_void: bool,
     /// What is pinned of it in the text, before and after, where that changed.
     pub pinned: Option<(Option<String>, Option<String>)>,
 }
@@ -146,7 +148,9 @@ fn moved_from(
         _ => None,
     };
     let amounts = old.and_then(base).zip(new.and_then(base));
-    Some(Moved { item: name.clone(), path, old: before, new: after, how, amounts, is_pinned: false, pinned: None })
+    let is_void = new.is_some_and(|(_, entry)| matches!(entry.outcome, Outcome::Void(_)));
+    let item = name.clone();
+    Some(Moved { item, path, old: before, new: after, how, amounts, is_pinned: false, is_void, pinned: None })
 }
 
 fn path_of(entry: &Entry) -> Vec<String> {

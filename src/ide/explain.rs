@@ -46,7 +46,7 @@ fn derivation(book: &Book, item: ItemId, derivation: &Derivation) -> String {
         let symbol = if each_has_one { format!("{} = ", formula.symbols[n].name) } else { String::new() };
         let _ = write!(text, "\n- {symbol}{}: {}", text_of_input(input), whence(book, item, input));
     }
-    let _ = write!(text, "\n\n*Source: {}*", formula.source);
+    let _ = write!(text, "\n\n*Source: {}*", formula.source());
     text
 }
 

@@ -6,7 +6,7 @@ use crate::book::{
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{self, Amount, Unit};
-use crate::vocabulary::masses;
+use crate::vocabulary::{AnyFact, Fact, arbor, machine, masses, material, readout, record, setup, shop};
 
 /// The main facts or results of an item: `4.8200 kg, permissible 81.7 g·mm`; empty when there are none.
 pub fn headline(computing: &Computing<'_>, id: ItemId) -> String {
@@ -30,7 +30,7 @@ fn rotor_parts(rotor: &RotorResults<'_>) -> Vec<Option<String>> {
 }
 
 fn setup_parts(book: &Book, setup: &SetupResults<'_>) -> Vec<Option<String>> {
-    let mut parts = vec![fact(book, &setup.block, "status"), fact(book, &setup.block, "balancing speed")];
+    let mut parts = vec![fact(book, &setup.block, setup::STATUS), fact(book, &setup.block, setup::BALANCING_SPEED)];
     parts.extend(setup.calibrations.iter().map(|calibration| {
         let reading = calibration.stated_reading.as_ref().unwrap_or(&calibration.reading);
         number(reading).map(|reading| format!("{} {reading}", calibration.plane))
@@ -39,32 +39,32 @@ fn setup_parts(book: &Book, setup: &SetupResults<'_>) -> Vec<Option<String>> {
 }
 
 fn record_parts(book: &Book, record: &RecordResults<'_>) -> Vec<Option<String>> {
-    let fact = |key| fact(book, &record.block, key);
-    let serial = fact("serial").map(|serial| format!("serial {serial}"));
+    let fact = |of: AnyFact| fact(book, &record.block, of);
+    let serial = fact(record::SERIAL.any()).map(|serial| format!("serial {serial}"));
     let verdict = record.verdict.as_ref().map(|verdict| book::word_of(verdict.verdict).to_owned());
-    vec![serial, fact("date"), fact("setup").map(|setup| format!("on {setup}")), verdict]
+    vec![serial, fact(record::DATE.any()), fact(record::SETUP.any()).map(|setup| format!("on {setup}")), verdict]
 }
 
 fn fact_parts(book: &Book, block: &EffectiveBlock<'_>) -> Vec<Option<String>> {
-    let fact = |key| fact(book, block, key);
+    let fact = |of: AnyFact| fact(book, block, of);
     match block.kind {
-        Kind::Shop => vec![fact("format").map(|format| format!("format {format}"))],
-        Kind::Material => vec![fact("density")],
+        Kind::Shop => vec![fact(shop::FORMAT.any()).map(|format| format!("format {format}"))],
+        Kind::Material => vec![fact(material::DENSITY.any())],
         Kind::Masses => vec![masses(block)],
         Kind::Machine => {
             let readout = block.inner(Kind::Readout).next();
-            let shows = readout.and_then(|readout| self::fact(book, readout, "shows"));
-            let supports = fact("supports").map(|supports| format!("{supports} supports"));
-            vec![supports, fact("rotor mass"), shows.map(|shows| format!("shows {shows}"))]
+            let shows = readout.and_then(|readout| self::fact(book, readout, readout::SHOWS));
+            let supports = fact(machine::SUPPORTS.any()).map(|supports| format!("{supports} supports"));
+            vec![supports, fact(machine::ROTOR_MASS.any()), shows.map(|shows| format!("shows {shows}"))]
         }
-        Kind::Arbor => vec![fact("mass")],
+        Kind::Arbor => vec![fact(arbor::MASS.any())],
         _ => Vec::new(),
     }
 }
 
 /// A fact as it is written.
-fn fact(book: &Book, block: &EffectiveBlock<'_>, key: &str) -> Option<String> {
-    let field = block.field(key).filter(|field| field.field.value != FieldValue::Hole)?;
+fn fact<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Option<String> {
+    let field = block.field(fact).filter(|field| field.field.value != FieldValue::Hole)?;
     Some(match &field.field.value {
         FieldValue::Text(text) => text.to_string(),
         FieldValue::Name(name) => name.text.to_string(),

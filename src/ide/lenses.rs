@@ -8,6 +8,7 @@ use crate::check::Place;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
+use crate::vocabulary::{Fact, OfKind, To, record, setup};
 
 /// Words above a heading, and the places they speak of.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -39,23 +40,32 @@ fn is_used(kind: Kind) -> bool {
     matches!(kind, Kind::Rotor | Kind::Machine | Kind::Arbor | Kind::Masses | Kind::Setup)
 }
 
+/// What names an item.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+enum By {
+    Item(Kind),
+    /// A setup that has facts from this one.
+    SetupLikeIt,
+    /// A rotor that this one is a part of.
+    Assembly,
+}
+
 /// The places that name the items of one file, by the item and by what names it.
-struct Uses(FxHashMap<(ItemId, &'static str), Vec<Place>>);
+struct Uses(FxHashMap<(ItemId, By), Vec<Place>>);
 
 impl Uses {
     fn of(book: &Book, file: FileId) -> Self {
         let mut uses = Self(FxHashMap::default());
         for id in book.items() {
             let item = book.item(id);
-            let mut name = |kind, key, what| uses.name(book, file, (id, item), kind, key, what);
             match item.kind {
                 Kind::Setup => {
-                    name(Kind::Arbor, "arbor", "setup");
-                    name(Kind::Masses, "masses", "setup");
-                    name(Kind::Setup, "like", "setup like it");
+                    uses.name(book, file, (id, item), setup::ARBOR, SETUP);
+                    uses.name(book, file, (id, item), setup::MASSES, SETUP);
+                    uses.name(book, file, (id, item), setup::LIKE, By::SetupLikeIt);
                     uses.owners(book, file, id, item);
                 }
-                Kind::Record => name(Kind::Setup, "setup", "record"),
+                Kind::Record => uses.name(book, file, (id, item), record::SETUP, RECORD),
                 Kind::Rotor => uses.parts(book, file, id, item),
                 _ => {}
             }
@@ -63,31 +73,23 @@ impl Uses {
         uses
     }
 
-    fn name(
-        &mut self,
-        book: &Book,
-        file: FileId,
-        (id, item): (ItemId, &Block),
-        kind: Kind,
-        key: &str,
-        what: &'static str,
-    ) {
-        let Some(field) = item.field(key) else { return };
+    fn name<B: OfKind>(&mut self, book: &Book, file: FileId, (id, item): (ItemId, &Block), fact: Fact<To<B>>, by: By) {
+        let Some(field) = item.field(fact) else { return };
         let FieldValue::Name(name) = &field.value else { return };
-        let found = book.find(kind, &name.text).ok().filter(|found| found.file == file);
-        found.into_iter().for_each(|found| self.push(found, what, Place { file: id.file, span: name.span }));
+        let found = book.find(B::KIND, &name.text).ok().filter(|found| found.file == file);
+        found.into_iter().for_each(|found| self.push(found, by, Place { file: id.file, span: name.span }));
     }
 
     /// Rotor and machine of a setup, which it may have from the one it is like.
     fn owners(&mut self, book: &Book, file: FileId, id: ItemId, item: &Block) {
         let owners = Owners::new(book, id);
-        for (found, key) in [(owners.rotor, "rotor"), (owners.machine, "machine")] {
+        for (found, key) in [(owners.rotor, setup::ROTOR.any()), (owners.machine, setup::MACHINE.any())] {
             let span = match item.field(key).map(|field| &field.value) {
                 Some(FieldValue::Name(name)) => name.span,
                 _ => item.heading,
             };
             if let Some(found) = found.filter(|found| found.file == file) {
-                self.push(found, "setup", Place { file: id.file, span });
+                self.push(found, SETUP, Place { file: id.file, span });
             }
         }
     }
@@ -95,49 +97,52 @@ impl Uses {
     fn parts(&mut self, book: &Book, file: FileId, id: ItemId, item: &Block) {
         for name in item.inner(Kind::MadeOf).filter_map(|part| part.name.as_ref()) {
             let found = book.find(Kind::Rotor, &name.text).ok().filter(|found| found.file == file);
-            found.into_iter().for_each(|found| self.push(found, "assembly", Place { file: id.file, span: name.span }));
+            found
+                .into_iter()
+                .for_each(|found| self.push(found, By::Assembly, Place { file: id.file, span: name.span }));
         }
     }
 
-    fn push(&mut self, used: ItemId, what: &'static str, place: Place) {
-        self.0.entry((used, what)).or_default().push(place);
+    fn push(&mut self, used: ItemId, by: By, place: Place) {
+        self.0.entry((used, by)).or_default().push(place);
     }
 
     fn lenses(&self, id: ItemId, item: &Block) -> Vec<Lens> {
-        let by: &[&'static str] = match item.kind {
-            Kind::Rotor => &["setup", "assembly"],
-            Kind::Setup => &["record", "setup like it"],
-            _ => &["setup"],
+        let by: &[By] = match item.kind {
+            Kind::Rotor => &[SETUP, By::Assembly],
+            Kind::Setup => &[RECORD, By::SetupLikeIt],
+            _ => &[SETUP],
         };
-        let lens = |(n, what): (usize, &&'static str)| {
-            let places = self.0.get(&(id, *what)).cloned().unwrap_or_default();
+        let lens = |(n, by): (usize, &By)| {
+            let places = self.0.get(&(id, *by)).cloned().unwrap_or_default();
             // That nobody uses it is said once.
-            (n == 0 || !places.is_empty()).then(|| Lens {
-                span: item.heading,
-                title: counted(places.len(), what),
-                places,
-            })
+            (n == 0 || !places.is_empty()).then(|| Lens { span: item.heading, title: by.counted(places.len()), places })
         };
         by.iter().enumerate().filter_map(lens).collect()
     }
 }
 
-fn counted(count: usize, what: &str) -> String {
-    let several = match what {
-        "setup like it" => "setups like it".to_owned(),
-        "assembly" => "assemblies".to_owned(),
-        what => format!("{what}s"),
-    };
-    match count {
-        0 => format!("no {several}"),
-        1 => format!("1 {what}"),
-        _ => format!("{count} {several}"),
+const SETUP: By = By::Item(Kind::Setup);
+const RECORD: By = By::Item(Kind::Record);
+
+impl By {
+    fn counted(self, count: usize) -> String {
+        let (one, several) = match self {
+            Self::Item(kind) => (kind.words(), format!("{kind}s")),
+            Self::SetupLikeIt => ("setup like it", "setups like it".to_owned()),
+            Self::Assembly => ("assembly", "assemblies".to_owned()),
+        };
+        match count {
+            0 => format!("no {several}"),
+            1 => format!("1 {one}"),
+            _ => format!("{count} {several}"),
+        }
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::*;
+    use super::lenses;
     use crate::ide::testing::{SETUP, SHOP, fixture};
 
     fn shown(text: &str) -> Vec<String> {

@@ -8,6 +8,7 @@
 
 mod actions;
 mod amounts;
+mod asked;
 mod completion;
 mod definition;
 mod explain;

@@ -4,10 +4,10 @@
 //! of the sheet are looked up from there.
 
 use crate::book::{Book, FileId, ItemId, SourceFile};
-use crate::sheet::{Block, Field, NameAt, Pin};
-use crate::syntax::{Head, Line, LineKind, Open, Tree};
+use crate::sheet::{self, Block, Expected, Field, HeadOf, Pin};
+use crate::syntax::{Head, Kind, Line, LineKind, Open, Tree};
 use crate::text::Span;
-use crate::vocabulary::{BlockSpec, KeySpec, ValueType};
+use crate::vocabulary::BlockSpec;
 
 /// A line of a file.
 #[derive(Clone, Copy)]
@@ -109,37 +109,20 @@ impl<'b> Blocks<'b> {
     }
 }
 
-/// What a line with this head asks for.
-pub(super) struct Expected {
-    pub key: &'static KeySpec,
-    pub value: ValueType,
-    pub name: Option<NameAt>,
+/// The key that a head is, in a block of this kind, whatever stands behind the colon; also one that still lacks its name.
+pub(super) fn expected(source: &SourceFile, spec: &'static BlockSpec, head: &Head) -> Option<Expected> {
+    match sheet::read_head(&source.text, spec, head, &planes_around(source, spec, head.span)) {
+        HeadOf::Fact(expected) => Some(expected),
+        HeadOf::NeedsName(key) => Some(Expected { key, value: key.value, name: None }),
+        HeadOf::NeedsQuotes | HeadOf::Unknown => None,
+    }
 }
 
-/// The key that a head is, in a block of this kind, whatever stands behind the colon.
-pub(super) fn expected(text: &str, spec: &'static BlockSpec, head: &Head) -> Option<Expected> {
-    let words = head.words.map(|words| collapsed(words.of(text)));
-    let quoted =
-        head.name.as_ref().map(|name| NameAt { text: name.text.clone(), span: name.span, quoted: name.quoted });
-    let of = |key: &'static KeySpec, name| Expected { key, value: key.value, name };
-    let Some(words) = words else {
-        return spec.named_facts.as_ref().map(|named| Expected { value: named.value, ..of(&named.spec, quoted) });
-    };
-    if quoted.is_some() {
-        return spec.key(&words).filter(|key| key.head_name.is_some()).map(|key| of(key, quoted));
-    }
-    if let Some(key) = spec.key(&words) {
-        return Some(of(key, None));
-    }
-    if let Some((first, last)) = words.rsplit_once(' ')
-        && let Some(key) = spec.key(first).filter(|key| key.head_name.is_some())
-    {
-        let span = Span::new(head.span.end - last.len() as u32, head.span.end);
-        return Some(of(key, Some(NameAt { text: last.into(), span, quoted: false })));
-    }
-    let named = spec.named_facts.as_ref().filter(|_| !words.contains(' '))?;
-    let name = NameAt { text: words.into(), span: head.span, quoted: false };
-    Some(Expected { value: named.value, ..of(&named.spec, Some(name)) })
+/// The planes of the rotor around a line of its tolerance.
+fn planes_around<'b>(source: &'b SourceFile, spec: &BlockSpec, line: Span) -> Vec<&'b str> {
+    let items = source.sheet.items.iter().filter(|_| spec.kind == Kind::Tolerance);
+    let around = items.filter(|item| item.span.start <= line.start && line.end <= item.span.end);
+    around.flat_map(|item| item.inner(Kind::Plane)).map(Block::name_text).collect()
 }
 
 /// Words with one space between them.

@@ -6,6 +6,7 @@ use crate::book::{Book, FileId, ItemId};
 use crate::check::{self, FileEdit};
 use crate::syntax;
 use crate::text::{Edit, Span};
+use crate::vocabulary::Each;
 
 /// A name that can be changed.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -111,7 +112,7 @@ fn not_taken(book: &Book, of: &Named, name: &str) -> Result<(), Refused> {
 fn noun(what: What) -> &'static str {
     match what {
         What::Block(kind) => kind.words(),
-        What::Channel => "channel",
+        What::Channel => Each::Channel.words(),
         What::Code => "diagnostic",
     }
 }

@@ -2,7 +2,7 @@
 
 use rustc_hash::FxHashMap;
 
-use crate::book::{self, Book, Computed, Entry, ItemId, Outcome, Path};
+use crate::book::{self, Basis, Book, Computed, Entry, ItemId, Outcome, Path};
 use crate::sheet::Block;
 use crate::syntax::{self, Kind, Shape};
 use crate::text::Span;
@@ -62,8 +62,7 @@ impl<'c> ByBlock<'c> {
 /// The pin of a result as its line reads: `permissible unbalance => 81.7 g·mm`. `None` for a hole, and for a calibration
 /// that is void, which is to be mended and not to be kept.
 pub(super) fn pin_line(book: &Book, entry: &Entry) -> Option<String> {
-    let is_void = matches!(&entry.outcome, Outcome::Words(words) if words.starts_with("void"));
-    if is_void && entry.spec.name == "calibration" {
+    if matches!(entry.outcome, Outcome::Void(_)) {
         return None;
     }
     Some(format!("{} => {}", pinned_name(entry), pin_value(book, entry)?))
@@ -94,7 +93,7 @@ pub(super) fn pin_value(book: &Book, entry: &Entry) -> Option<String> {
             units::quantity(degrees, &Unit::DEGREE.to_string(), None)
         }
         Outcome::Count(count) => count.to_string(),
-        Outcome::Words(_) | Outcome::Table { .. } => as_words(&book::text_of(book, entry)),
+        Outcome::Words(_) | Outcome::Void(_) | Outcome::Table { .. } => as_words(&book::text_of(book, entry)),
         Outcome::Missing(_) => return None,
     })
 }
@@ -114,7 +113,7 @@ pub(super) fn stands(block: &Block, entry: &Entry) -> bool {
 
 /// Whether the result is no more than a fact repeated.
 pub(super) fn is_as_stated(entry: &Entry) -> bool {
-    entry.derivation.as_ref().is_some_and(|derivation| derivation.formula.source == "as stated in the sheet")
+    entry.derivation.as_ref().is_some_and(|derivation| derivation.formula.basis == Basis::Stated)
 }
 
 /// Kinds of items of which results are computed.

@@ -7,7 +7,7 @@ use crate::check::Place;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::NameOf;
+use crate::vocabulary::{self, NameOf};
 
 /// An item or an inner block of a file.
 #[derive(Clone, PartialEq, Debug)]
@@ -74,57 +74,23 @@ impl Outline<'_> {
     }
 
     fn result(&self, block: &Block) -> Option<String> {
-        let names = headline_results(block.kind);
         let entries = self.results.entries(block);
-        let known = names.iter().find_map(|name| {
-            let entry = entries.iter().find(|entry| entry.spec.name == *name)?;
+        vocabulary::results_of(block.kind).filter(|result| result.is_headline).find_map(|result| {
+            let entry = entries.iter().find(|entry| entry.is(result))?;
             match &entry.outcome {
-                Outcome::Amount { base, unit, .. } => Some((name, book::display_value(*base, *unit, 0.0))),
+                Outcome::Amount { base, unit, .. } => {
+                    Some(format!("{} {}", result.name, book::display_value(*base, *unit, 0.0)))
+                }
                 _ => None,
             }
-        });
-        known.map(|(name, value)| format!("{name} {value}"))
+        })
     }
 
     fn fact(&self, block: &Block) -> Option<String> {
-        let field = headline_facts(block.kind).iter().find_map(|key| block.field(key))?;
+        let mut main = block.spec().keys.iter().filter(|key| key.is_headline);
+        let field = main.find_map(|key| block.fields.iter().find(|field| std::ptr::eq(field.key, key)))?;
         let written = field.value_span.of(&self.source.text);
         (field.value != FieldValue::Hole).then(|| format!("{} {written}", field.key.name))
-    }
-}
-
-/// The results that an inner block is there for; the first that is known is its headline.
-fn headline_results(kind: Kind) -> &'static [&'static str] {
-    match kind {
-        Kind::Tolerance => &["permissible unbalance"],
-        Kind::Plane => &["tolerance"],
-        Kind::Keyway => &["half-key mass"],
-        Kind::Calibrate => &["reading", "mass", "radius"],
-        Kind::CheckMass => &["reading"],
-        _ => &[],
-    }
-}
-
-/// The facts that tell one inner block from another.
-fn headline_facts(kind: Kind) -> &'static [&'static str] {
-    match kind {
-        Kind::Instrument => &["resolution"],
-        Kind::Severity => &["level"],
-        Kind::Readout => &["shows"],
-        Kind::Scale => &["one mark is"],
-        Kind::Control => &["range", "positions"],
-        Kind::Plane => &["at"],
-        Kind::SimilarPart => &["total"],
-        Kind::Keyway => &["key"],
-        Kind::MadeOf => &["at"],
-        Kind::Calibrate => &["reading"],
-        Kind::Trial => &["mass in"],
-        Kind::Proof => &["date"],
-        Kind::Separation | Kind::Linearity | Kind::CheckMass => &["mass"],
-        Kind::Run => &["speed"],
-        Kind::Correction => &["remove", "add"],
-        Kind::Traverse => &["mass"],
-        _ => &[],
     }
 }
 

@@ -46,7 +46,7 @@ pub(super) fn results() -> String {
 pub(super) fn formulas() -> String {
     let mut text = "| formula | source |\n|---|---|\n".to_owned();
     for formula in FORMULAS {
-        let _ = writeln!(text, "| {} | {} |", cell(formula.text), cell(formula.source));
+        let _ = writeln!(text, "| {} | {} |", cell(formula.text), cell(formula.source()));
     }
     text
 }

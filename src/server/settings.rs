@@ -39,19 +39,25 @@ fn read(sent: &Value) -> Option<Value> {
     Sent::deserialize(section).unwrap_or_default().inlay_hints
 }
 
+/// The words for it.
+#[derive(Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum Word {
+    All,
+    Results,
+    Off,
+}
+
 /// A word, or a switch as some editors have it.
 fn hints(value: &Value) -> Option<HintsShown> {
-    match value {
-        Value::Bool(true) => Some(HintsShown::All),
-        Value::Bool(false) => Some(HintsShown::Off),
-        Value::String(word) => match &**word {
-            "all" => Some(HintsShown::All),
-            "results" => Some(HintsShown::Results),
-            "off" => Some(HintsShown::Off),
-            _ => None,
-        },
-        _ => None,
+    if let Value::Bool(on) = value {
+        return Some(if *on { HintsShown::All } else { HintsShown::Off });
     }
+    Some(match Word::deserialize(value).ok()? {
+        Word::All => HintsShown::All,
+        Word::Results => HintsShown::Results,
+        Word::Off => HintsShown::Off,
+    })
 }
 
 #[cfg(test)]

@@ -2,13 +2,14 @@
 
 use super::amount::{self, Stated};
 use super::block::{Block, Field, FieldValue, NameAt, Pin, PinValue};
+use super::head::{Expected, HeadOf, name_at, read_head};
 use super::problem::{FactProblem, FactProblemKind as P};
 use super::synonyms;
 use super::value::Reader;
-use crate::syntax::{self, Amount, Expr, Fact, Head, Kind, LineKind, Name, Node, Shape, Tree, Value};
+use crate::syntax::{self, Amount, Expr, Fact, Head, Kind, LineKind, Node, Shape, Tree, Value};
 use crate::text::Span;
 use crate::units::Unit;
-use crate::vocabulary::{self, BlockSpec, KeySpec, NameOf, ValueType};
+use crate::vocabulary::{BlockSpec, KeySpec, NameOf};
 use rustc_hash::FxHashMap;
 
 /// The facts of one file.
@@ -122,7 +123,7 @@ impl<'a> Lowering<'a> {
     }
 
     fn fact(&mut self, block: &mut Block, fact: &Fact) {
-        let Some((key, value_type, name)) = self.head(block.spec(), &fact.head) else { return };
+        let Some(Expected { key, value: value_type, name }) = self.head(block.spec(), &fact.head) else { return };
         let mut reader = Reader::new(self.text, &mut self.problems);
         let value = reader.read(&fact.value, value_type, key);
         let mut field = Field { key, name, head: fact.head.span, value, value_span: fact.value.span };
@@ -142,77 +143,18 @@ impl<'a> Lowering<'a> {
     }
 
     /// Which key a head is, and the name in it.
-    fn head(&mut self, spec: &'static BlockSpec, head: &Head) -> Option<(&'static KeySpec, ValueType, Option<NameAt>)> {
-        let words = head.words.map(|words| words.of(self.text));
-        match (words, &head.name) {
-            (Some(words), None) => self.bare_head(spec, head, words),
-            (Some(words), Some(name)) => {
-                let key = find(spec, words).filter(|key| key.head_name.is_some());
-                let Some(key) = key else { return self.unknown(spec, head, words) };
-                Some((key, key.value, Some(name_at(name))))
+    fn head(&mut self, spec: &'static BlockSpec, head: &Head) -> Option<Expected> {
+        let problem = match read_head(self.text, spec, head, &self.planes) {
+            HeadOf::Fact(expected) => return Some(expected),
+            HeadOf::NeedsName(key) => P::KeyNeedsName { key },
+            HeadOf::NeedsQuotes => P::NameNeedsQuotes,
+            HeadOf::Unknown => {
+                let words = head.words.map(|words| words.of(self.text));
+                let words = words.or(head.name.as_ref().map(|name| &*name.text))?;
+                P::UnknownKey { block: spec.kind, suggestion: synonyms::key(words, spec) }
             }
-            (None, Some(name)) => match &spec.named_facts {
-                Some(named) => Some((&named.spec, named.value, Some(name_at(name)))),
-                None => self.unknown(spec, head, &name.text),
-            },
-            (None, None) => None,
-        }
-    }
-
-    fn bare_head(
-        &mut self,
-        spec: &'static BlockSpec,
-        head: &Head,
-        words: &str,
-    ) -> Option<(&'static KeySpec, ValueType, Option<NameAt>)> {
-        if let Some(key) = find(spec, words) {
-            if key.head_name.is_some() {
-                self.report(head.span, P::KeyNeedsName { key });
-                return None;
-            }
-            return Some((key, key.value, None));
-        }
-        if let Some((first, last)) = words.rsplit_once(char::is_whitespace)
-            && let Some(key) = find(spec, first.trim_end()).filter(|key| key.head_name.is_some())
-        {
-            let span = Span::new(head.span.end - last.len() as u32, head.span.end);
-            return Some((key, key.value, Some(NameAt { text: last.into(), span, quoted: false })));
-        }
-        match &spec.named_facts {
-            Some(named) if !words.contains(char::is_whitespace) && !self.is_slip(spec, words) => {
-                let name = NameAt { text: words.into(), span: head.span, quoted: false };
-                Some((&named.spec, named.value, Some(name)))
-            }
-            Some(_) if self.is_name_of_words(spec, words) => {
-                self.report(head.span, P::NameNeedsQuotes);
-                None
-            }
-            _ => self.unknown(spec, head, words),
-        }
-    }
-
-    /// Several bare words that can only be a name: `near-far swap` in settings, a plane of the rotor in its tolerance.
-    fn is_name_of_words(&self, spec: &'static BlockSpec, words: &str) -> bool {
-        if !words.contains(char::is_whitespace) {
-            return false;
-        }
-        match spec.kind {
-            Kind::Tolerance => self.planes.contains(&words),
-            _ => {
-                synonyms::key(words, spec).is_none()
-                    && Kind::ALL.iter().all(|kind| vocabulary::block(*kind).key(words).is_none())
-            }
-        }
-    }
-
-    /// A bare word that is no plane of the rotor and all but a key: `grad` in a tolerance.
-    fn is_slip(&self, spec: &'static BlockSpec, word: &str) -> bool {
-        spec.kind == Kind::Tolerance && !self.planes.contains(&word) && synonyms::key(word, spec).is_some()
-    }
-
-    fn unknown<T>(&mut self, spec: &'static BlockSpec, head: &Head, words: &str) -> Option<T> {
-        let suggestion = synonyms::key(words, spec);
-        self.report(head.span, P::UnknownKey { block: spec.kind, suggestion });
+        };
+        self.report(head.span, problem);
         None
     }
 
@@ -291,32 +233,6 @@ fn half_step(last_digit: i16) -> f64 {
     0.5 * 10f64.powi(i32::from(last_digit))
 }
 
-/// Finds a key by its words, however many spaces stand between them.
-fn find(spec: &'static BlockSpec, words: &str) -> Option<&'static KeySpec> {
-    spec.key(words).or_else(|| {
-        let spaced = words.contains("  ") || words.contains('\t');
-        spec.keys.iter().find(|key| spaced && key.name.split(' ').eq(words.split_whitespace()))
-    })
-}
-
 fn collapse(words: &str) -> String {
     words.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-fn name_at(name: &Name) -> NameAt {
-    NameAt { text: name.text.clone(), span: name.span, quoted: name.quoted }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::vocabulary;
-
-    #[test]
-    fn keys_are_found_by_their_words() {
-        let setup = vocabulary::block(Kind::Setup);
-        assert!(find(setup, "balancing speed").is_some());
-        assert!(find(setup, "balancing   speed").is_some());
-        assert!(find(setup, "balancingspeed").is_none());
-    }
 }

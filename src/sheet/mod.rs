@@ -4,6 +4,7 @@
 
 mod amount;
 mod block;
+mod head;
 mod lower;
 mod problem;
 mod synonyms;
@@ -12,6 +13,7 @@ mod words;
 
 pub use amount::{Limits, Stated};
 pub use block::{Block, Field, FieldValue, NameAt, Pin, PinValue, SettingValue, StatedRange, StatedReading};
+pub use head::{Expected, HeadOf, read_head};
 pub use lower::{Sheet, lower};
 pub use problem::{FactProblem, FactProblemKind};
 pub use synonyms::either;

@@ -20,12 +20,14 @@ block! {
         .yields(2)
         .proven_as(proof::CALIBRATION_DIAMETER.any());
     /// The angle on the rotor at which it is put.
-    ANGLE: Angle = "angle".measured().any_sign();
+    ANGLE: Angle = "angle".measured().any_sign()
+        .also_called(&["position", "angular position"]);
     /// What strobe or pointer shows with the mass on.
     SHOWS: ClockOrAngle = "shows".any_sign();
     /// The reading to set.
     READING: Reading = "reading".derived().demand()
-        .yields(0);
+        .yields(0)
+        .headline();
     /// How the reading is taken, so that the rotor's own unbalance does not spoil it.
     TAKEN_AS: TakenAs = "taken as";
     /// The rotor's own unbalance at that time.
@@ -37,50 +39,75 @@ block! {
 
     results {
         /// Mass times radius of the calibration mass.
-        CALIBRATION_UNBALANCE = "calibration unbalance";
+        CALIBRATION_UNBALANCE = "calibration unbalance"
+            .quiet();
         /// The calibration unbalance as a multiple of the plane's tolerance.
-        TIMES_TOLERANCE = "times tolerance";
+        TIMES_TOLERANCE = "times tolerance"
+            .hint(Hint::behind(" × tolerance"));
         /// The force that the calibration mass pulls with at balancing speed.
-        CENTRIFUGAL_FORCE = "centrifugal force";
+        CENTRIFUGAL_FORCE = "centrifugal force"
+            .quiet();
         /// The speed at which the calibration mass travels.
-        RIM_SPEED = "rim speed";
+        RIM_SPEED = "rim speed"
+            .quiet();
         /// The reading to set.
-        READING = "reading";
+        READING = "reading"
+            .hint(Hint::before("reading ").left_out().with_limits())
+            .headline();
         /// The calibration mass that gives the stated reading.
-        CALIBRATION_MASS = "mass";
+        CALIBRATION_MASS = "mass"
+            .hint(Hint::before("mass ").left_out().with_limits())
+            .headline();
         /// The radius that gives the stated reading.
-        CALIBRATION_RADIUS = "radius";
+        CALIBRATION_RADIUS = "radius"
+            .hint(Hint::before("radius ").left_out().with_limits())
+            .headline();
         /// The scale that shows the reading best, and the reading on it.
-        SCALE = "scale";
+        SCALE = "scale"
+            .hint(Hint::alone());
         /// The share of the reading that the rotor's own unbalance may falsify.
-        RESIDUAL_ERROR = "residual error";
+        RESIDUAL_ERROR = "residual error"
+            .quiet();
         /// The mass of the shop's set that suits this plane best.
-        SUGGESTED_MASS = "suggested mass";
+        SUGGESTED_MASS = "suggested mass"
+            .quiet();
         /// The unbalance that one division of the readout stands for.
-        ONE_DIVISION = "one division";
+        ONE_DIVISION = "one division"
+            .hint(Hint::before("1 div = "));
         /// The same as a mass at the correction radius of the plane.
-        ONE_DIVISION_AS_MASS = "one division as mass";
+        ONE_DIVISION_AS_MASS = "one division as mass"
+            .quiet();
         /// The same as depth of hole, flat or arc.
-        ONE_DIVISION_AS_DEPTH = "one division as depth";
+        ONE_DIVISION_AS_DEPTH = "one division as depth"
+            .quiet();
         /// The same as washers, screws or clamps of the plane.
-        ONE_DIVISION_AS_PIECES = "one division as pieces";
+        ONE_DIVISION_AS_PIECES = "one division as pieces"
+            .quiet();
         /// The angle between the plane's two sliding weights that makes one division.
-        ONE_DIVISION_AS_SPREAD = "one division as spread";
+        ONE_DIVISION_AS_SPREAD = "one division as spread"
+            .quiet();
         /// What to take off or put on for 1, 2, 5, 10 and 20 divisions: reading, unbalance, mass, depth.
-        DIVISION_TABLE = "division table";
+        DIVISION_TABLE = "division table"
+            .quiet();
         /// What a readout in unbalance or mass shows at the tolerance of the plane; in divisions `tolerance reads` says
         /// it.
-        LIMIT_TO_READ = "limit to read";
+        LIMIT_TO_READ = "limit to read"
+            .hint(Hint::before("limit "));
         /// The unbalance at the end of the readout's scale.
-        FULL_SCALE_IS = "full scale is";
+        FULL_SCALE_IS = "full scale is"
+            .quiet();
         /// The unbalance to come below before calibration begins.
-        PRE_BALANCE_UNBALANCE = "pre-balance unbalance";
+        PRE_BALANCE_UNBALANCE = "pre-balance unbalance"
+            .quiet();
         /// The plane's tolerance divided by the smallest residual the machine can reach.
-        TOLERANCE_OVER_RESIDUAL = "tolerance over residual";
+        TOLERANCE_OVER_RESIDUAL = "tolerance over residual"
+            .quiet();
         /// The smallest residual unbalance that the machine reaches in this plane.
-        SMALLEST_RESIDUAL = "smallest residual";
+        SMALLEST_RESIDUAL = "smallest residual"
+            .quiet();
         /// The mass for a traverse at the correction radius: ten times that residual.
-        TRAVERSE_TEST_MASS = "traverse test mass";
+        TRAVERSE_TEST_MASS = "traverse test mass"
+            .quiet();
     }
 }
 

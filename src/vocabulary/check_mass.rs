@@ -9,7 +9,8 @@ block! {
     /// The plane it is put in.
     PLANE: Named<PlaneName> = "plane".must();
     /// The check mass.
-    MASS: Mass = "mass".must().measured();
+    MASS: Mass = "mass".must().measured()
+        .headline();
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
@@ -27,10 +28,14 @@ block! {
 
     results {
         /// What the check mass must read in its plane.
-        CHECK_READING = "reading";
+        CHECK_READING = "reading"
+            .hint(Hint::before("reading ").left_out().with_limits())
+            .headline();
         /// The lowest reading at which the sheet may be used again.
-        CHECK_LOWEST = "lowest reading";
+        CHECK_LOWEST = "lowest reading"
+            .hint(Hint::from());
         /// The highest reading at which the sheet may be used again.
-        CHECK_HIGHEST = "highest reading";
+        CHECK_HIGHEST = "highest reading"
+            .hint(Hint::to());
     }
 }

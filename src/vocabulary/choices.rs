@@ -5,8 +5,8 @@ use super::define::*;
 choice! {
     /// The direction in which angles or places are counted.
     Sense {
-        WithRotation = "with rotation",
-        AgainstRotation = "against rotation",
+        WithRotation = "with rotation".also_called(&["with the rotation", "with"]),
+        AgainstRotation = "against rotation".also_called(&["against the rotation", "against"]),
     }
 }
 

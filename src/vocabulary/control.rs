@@ -7,9 +7,11 @@ block! {
     Control named Own;
 
     /// The lowest and highest value of a dial.
-    RANGE: DialRange = "range".group("values").any_sign();
+    RANGE: DialRange = "range".group("values").any_sign()
+        .headline();
     /// The positions of a switch.
-    POSITIONS: Positions = "positions".group("values");
+    POSITIONS: Positions = "positions".group("values")
+        .headline();
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

@@ -9,9 +9,11 @@ block! {
     /// The run that called for it.
     AFTER: Named<RunName> = "after";
     /// The mass taken off.
-    REMOVE: Mass = "remove".derived().measured().group("mass");
+    REMOVE: Mass = "remove".derived().measured().group("mass")
+        .headline();
     /// The mass put on.
-    ADD: Mass = "add".derived().measured().group("mass");
+    ADD: Mass = "add".derived().measured().group("mass")
+        .headline();
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
@@ -29,30 +31,43 @@ block! {
 
     results {
         /// The mass to take off.
-        CORRECTION_REMOVE = "remove";
+        CORRECTION_REMOVE = "remove"
+            .hint(Hint::before("remove ").left_out().with_limits());
         /// The mass to put on.
-        CORRECTION_ADD = "add";
+        CORRECTION_ADD = "add"
+            .hint(Hint::before("add ").left_out().with_limits());
         /// Where to take it off or put it on.
-        CORRECTION_ANGLE = "angle";
+        CORRECTION_ANGLE = "angle"
+            .hint(Hint::before("at ").left_out());
         /// How deep to drill, mill or grind.
-        CORRECTION_DEPTH = "depth";
+        CORRECTION_DEPTH = "depth"
+            .hint(Hint::before("depth ").left_out().with_limits());
         /// How many holes side by side, where one would be too deep.
-        CORRECTION_HOLES = "holes";
+        CORRECTION_HOLES = "holes"
+            .hint(Hint::before("holes "));
         /// What goes where: angle, mass and depth at each place.
-        CORRECTION_PLACES = "places";
+        CORRECTION_PLACES = "places"
+            .quiet();
         /// The angle between the sliding weights.
-        CORRECTION_SPREAD = "spread of weights";
+        CORRECTION_SPREAD = "spread of weights"
+            .hint(Hint::before("spread "));
         /// What whole pieces leave, where it is then in excess.
-        LEFT_BY_ROUNDING = "left by rounding";
+        LEFT_BY_ROUNDING = "left by rounding"
+            .hint(Hint::before("rounding leaves "));
         /// What the plane cannot take, where it is then still in excess.
-        NOT_REACHED = "not reached";
+        NOT_REACHED = "not reached"
+            .hint(Hint::before("not reached "));
         /// What the stated correction does, as an unbalance put on.
-        CORRECTION_DONE = "done";
+        CORRECTION_DONE = "done"
+            .quiet();
         /// What this leaves of the unbalance in the plane, where it is then in excess.
-        CORRECTION_LEFT = "left";
+        CORRECTION_LEFT = "left"
+            .hint(Hint::before("leaves ").vector(BeyondUncertainty));
         /// The force that the mass pulls with at the highest service speed.
-        HOLDING_FORCE = "holding force";
+        HOLDING_FORCE = "holding force"
+            .quiet();
         /// How the stated correction stands to what the run calls for.
-        CORRECTION_FIT = "fit";
+        CORRECTION_FIT = "fit"
+            .quiet();
     }
 }

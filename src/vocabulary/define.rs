@@ -6,6 +6,8 @@
 //! methods of [`KeySpec`]. A mistake in a declaration is an error at its own line.
 
 pub(super) use super::fact::*;
+pub(super) use super::hint::Hint;
+pub(super) use super::hint::OfVector::{BeyondUncertainty, SaysWhatToDo};
 pub(super) use super::spec::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart};
 pub(super) use super::spec::{BlockSpec, Each, KeySpec, NamedFacts, ResultSpec};
 pub(super) use crate::syntax::Kind;
@@ -84,7 +86,8 @@ macro_rules! block {
                     $(#[doc = $result_meaning])+
                     pub static $result: ResultSpec =
                         ResultSpec::new(Kind::$kind, $result_words, sentence(concat!($($result_meaning),+)))
-                            $(.$result_method($($result_with),*))*;
+                            $(.$result_method($($result_with),*))*
+                            .declared();
                 )*
             )?
         }
@@ -100,10 +103,20 @@ macro_rules! optional {
     };
 }
 
+macro_rules! others {
+    () => {
+        &[]
+    };
+    ($others:expr) => {
+        $others
+    };
+}
+
+/// An enum of the words of a choice; behind a word may stand what people write for it elsewhere.
 macro_rules! choice {
     (
         $(#[$doc:meta])+
-        $name:ident { $($(#[$variant_doc:meta])* $variant:ident = $words:literal,)+ }
+        $name:ident { $($(#[$variant_doc:meta])* $variant:ident = $words:literal $(.also_called($others:expr))?,)+ }
     ) => {
         $(#[$doc])+
         #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -114,6 +127,7 @@ macro_rules! choice {
         impl Choice for $name {
             const ALL: &'static [Self] = &[$(Self::$variant),+];
             const WORDS: &'static [&'static str] = &[$($words),+];
+            const OTHERS: &'static [&'static [&'static str]] = &[$(super::define::others!($($others)?)),+];
 
             fn words(self) -> &'static str {
                 match self {
@@ -130,9 +144,12 @@ macro_rules! choice {
         }
 
         impl Takes for $name {
-            const VALUE: super::spec::ValueType = super::spec::ValueType::Choice(Self::WORDS);
+            const VALUE: super::spec::ValueType = super::spec::ValueType::Choice(super::spec::Choices {
+                words: Self::WORDS,
+                others: Self::OTHERS,
+            });
         }
     };
 }
 
-pub(super) use {block, choice, optional};
+pub(super) use {block, choice, optional, others};

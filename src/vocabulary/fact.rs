@@ -108,6 +108,8 @@ impl<T: Typed> Dimensions for T {
 pub trait Choice: Copy + Sized + 'static {
     const ALL: &'static [Self];
     const WORDS: &'static [&'static str];
+    /// What people write for each of them elsewhere.
+    const OTHERS: &'static [&'static [&'static str]];
 
     /// As the sheets say it.
     fn words(self) -> &'static str;

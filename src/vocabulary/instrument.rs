@@ -11,7 +11,8 @@ block! {
     /// The values the instrument can take.
     RANGE: Range<MassLengthOrAngle> = "range".or_zero();
     /// The smallest step of its readout.
-    RESOLUTION: MassLengthOrAngle = "resolution".must();
+    RESOLUTION: MassLengthOrAngle = "resolution".must()
+        .headline();
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }
@@ -19,7 +20,7 @@ block! {
 choice! {
     /// What an instrument measures.
     Measures {
-        Mass = "mass",
+        Mass = "mass".also_called(&["weight", "weights"]),
         Length = "length",
         Angle = "angle",
     }

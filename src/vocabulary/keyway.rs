@@ -10,7 +10,8 @@ block! {
     /// Its axial place.
     AT: Length = "at".any_sign();
     /// What fills the keyway while the rotor is balanced.
-    KEY: KeyFitted = "key".source("ISO 21940-32");
+    KEY: KeyFitted = "key".source("ISO 21940-32")
+        .headline();
     /// Width of the key.
     WIDTH: Length = "width";
     /// Height of the whole key.
@@ -28,17 +29,20 @@ block! {
 
     results {
         /// Mass of the half key.
-        HALF_KEY_MASS = "half-key mass";
+        HALF_KEY_MASS = "half-key mass"
+            .hint(Hint::before("half key "))
+            .headline();
         /// Unbalance that a wrong key convention puts in.
-        WRONG_KEY_UNBALANCE = "wrong key unbalance";
+        WRONG_KEY_UNBALANCE = "wrong key unbalance"
+            .quiet();
     }
 }
 
 choice! {
     /// What fills a keyway while the rotor is balanced.
     KeyFitted {
-        HalfKey = "half key",
-        FullKey = "full key",
-        NoKey = "no key",
+        HalfKey = "half key".also_called(&["half", "half-key"]),
+        FullKey = "full key".also_called(&["full", "full-key"]),
+        NoKey = "no key".also_called(&["none", "without key"]),
     }
 }

@@ -7,7 +7,8 @@ block! {
     Linearity named Plane;
 
     /// The mass put in this plane.
-    MASS: Mass = "mass".must().measured();
+    MASS: Mass = "mass".must().measured()
+        .headline();
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
@@ -25,6 +26,7 @@ block! {
 
     results {
         /// How far the reading departs from the one in proportion to the mass.
-        DEPARTURE_FROM_LINE = "departure from line";
+        DEPARTURE_FROM_LINE = "departure from line"
+            .hint(Hint::before("off the line by "));
     }
 }

@@ -52,8 +52,8 @@ block! {
 choice! {
     /// What the supports of a machine sense: soft ones motion, hard ones force.
     Supports {
-        Soft = "soft",
-        Hard = "hard",
+        Soft = "soft".also_called(&["soft-bearing", "soft bearing", "soft bearings", "flexible"]),
+        Hard = "hard".also_called(&["hard-bearing", "hard bearing", "hard bearings", "rigid", "stiff"]),
     }
 }
 
@@ -72,6 +72,6 @@ choice! {
         Belt = "belt",
         End = "end",
         Air = "air",
-        Own = "own",
+        Own = "own".also_called(&["own drive", "self", "self-drive"]),
     }
 }

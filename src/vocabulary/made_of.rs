@@ -8,7 +8,8 @@ block! {
     MadeOf named Item(Kind::Rotor);
 
     /// Where the part's datum lies in the assembly.
-    AT: Length = "at".any_sign();
+    AT: Length = "at".any_sign()
+        .headline();
     /// How many of it.
     QUANTITY: Count = "quantity".default("1");
     /// Whether the part comes balanced.
@@ -34,11 +35,14 @@ block! {
 
     results {
         /// Unbalance that the part may take up by moving in its fit.
-        FIT_UNBALANCE = "fit unbalance";
+        FIT_UNBALANCE = "fit unbalance"
+            .hint(Hint::alone());
         /// Couple unbalance from the part's face runout.
-        RUNOUT_COUPLE = "runout couple";
+        RUNOUT_COUPLE = "runout couple"
+            .hint(Hint::alone());
         /// The angle in the assembly at which the part's zero mark leaves least, among its allowed positions.
-        CLOCKING = "clocking";
+        CLOCKING = "clocking"
+            .hint(Hint::before("best at "));
     }
 }
 

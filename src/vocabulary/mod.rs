@@ -6,8 +6,10 @@
 mod choices;
 mod define;
 mod fact;
+mod hint;
 mod of;
 mod spec;
+mod value;
 
 pub mod arbor;
 pub mod calibrate;
@@ -40,6 +42,7 @@ pub mod trial;
 
 pub use choices::*;
 pub use fact::*;
+pub use hint::*;
 pub use of::*;
 pub use spec::*;
 
@@ -109,6 +112,12 @@ pub fn results_of(kind: Kind) -> impl Iterator<Item = &'static ResultSpec> {
     block(kind).results.iter().copied()
 }
 
+/// What people elsewhere write for facts of these words, in whichever block they are declared.
+pub fn others_of(fact: &str) -> impl Iterator<Item = &'static str> {
+    let same = Kind::ALL.into_iter().flat_map(|kind| block(kind).keys).filter(move |key| key.name == fact);
+    same.flat_map(|key| key.others).copied()
+}
+
 /// The format this program writes and the newest it reads.
 pub const FORMAT: u32 = 1;
 
@@ -134,7 +143,7 @@ mod tests {
         for kind in Kind::ALL {
             for key in block(kind).keys {
                 if let ValueType::Choice(choices) = key.value {
-                    assert!(choices.iter().all(|choice| choice.starts_with(|c: char| c.is_alphabetic())));
+                    assert!(choices.words.iter().all(|choice| choice.starts_with(|c: char| c.is_alphabetic())));
                 }
             }
         }

@@ -10,17 +10,22 @@ block! {
 
     /// Its axial place.
     AT: Length = "at".must().any_sign()
-        .proven_as(proof::PLANE.any());
+        .proven_as(proof::PLANE.any())
+        .also_called(&["position", "location", "axial position", "axial place", "distance"])
+        .headline();
     /// Radius to the centre of mass of what is put on or taken off.
-    RADIUS: Length = "radius".group("radius");
+    RADIUS: Length = "radius".group("radius")
+        .also_called(&["correction radius", "weight radius"]);
     /// Twice the radius to that centre of mass.
-    DIAMETER: Length = "diameter".group("radius");
+    DIAMETER: Length = "diameter".group("radius")
+        .also_called(&["dia", "diam"]);
     /// Whether material is taken off or put on.
     CORRECT: CorrectBy = "correct";
     /// How it is corrected.
     METHOD: Method = "method";
     /// Diameter of the surface where the tool enters.
-    SURFACE_DIAMETER: Length = "surface diameter".group("surface");
+    SURFACE_DIAMETER: Length = "surface diameter".group("surface")
+        .also_called(&["outer diameter", "outside diameter", "od", "rim diameter"]);
     /// Radius of the surface where the tool enters.
     SURFACE_RADIUS: Length = "surface radius".group("surface");
     /// Diameter of the circle on which axial holes lie.
@@ -36,11 +41,13 @@ block! {
     /// Thickness of material where the hole goes in.
     WALL: Length = "wall";
     /// The wall that must be left behind a hole.
-    WALL_AT_LEAST: Length = "wall at least";
+    WALL_AT_LEAST: Length = "wall at least"
+        .also_called(&["min wall", "minimum wall"]);
     /// The least distance of a hole's centre from an edge.
     EDGE_DISTANCE: Length = "edge distance";
     /// The least distance between the centres of two holes.
-    HOLE_SPACING_AT_LEAST: Length = "hole spacing at least";
+    HOLE_SPACING_AT_LEAST: Length = "hole spacing at least"
+        .also_called(&["hole spacing", "spacing", "pitch"]);
     /// How many holes may be drilled side by side for one correction.
     HOLES_AT_MOST: Count = "holes at most".default("1");
     /// Axial width of the flat or arc.
@@ -78,32 +85,36 @@ block! {
 
     results {
         /// Permissible unbalance of this correction plane.
-        PLANE_TOLERANCE = "tolerance";
+        PLANE_TOLERANCE = "tolerance"
+            .hint(Hint::before("tolerance "))
+            .headline();
         /// Radius to the centre of mass of the correction.
-        CORRECTION_RADIUS = "correction radius";
+        CORRECTION_RADIUS = "correction radius"
+            .hint(Hint::before("radius "));
         /// The most unbalance that can be corrected in this plane by its method.
-        GREATEST_CORRECTION = "greatest correction";
+        GREATEST_CORRECTION = "greatest correction"
+            .hint(Hint::before("at most "));
     }
 }
 
 choice! {
     /// Whether material is taken off or put on.
     CorrectBy {
-        Remove = "remove",
-        Add = "add",
-        Either = "either",
+        Remove = "remove".also_called(&["removing", "subtract", "take off"]),
+        Add = "add".also_called(&["adding", "put on"]),
+        Either = "either".also_called(&["both", "add or remove", "remove or add"]),
     }
 }
 
 choice! {
     /// How a plane is corrected.
     Method {
-        Drilling = "drilling",
-        Milling = "milling",
-        Grinding = "grinding",
-        Welding = "welding",
-        Clamping = "clamping",
-        SetScrews = "set screws",
+        Drilling = "drilling".also_called(&["drill", "drilled", "holes"]),
+        Milling = "milling".also_called(&["mill", "milled"]),
+        Grinding = "grinding".also_called(&["grind", "ground"]),
+        Welding = "welding".also_called(&["weld", "welded", "weld on"]),
+        Clamping = "clamping".also_called(&["clamp", "clamps", "clamped", "clips", "clip"]),
+        SetScrews = "set screws".also_called(&["screws", "grub screws", "set screw"]),
         Washers = "washers",
         SlidingWeights = "sliding weights",
         SlotFiller = "slot filler",

@@ -8,7 +8,8 @@ block! {
     Proof;
 
     /// When it was proven.
-    DATE: Date = "date";
+    DATE: Date = "date"
+        .headline();
     /// Who proved it.
     BY: Text = "by";
     /// The revision of the sheet that was proven; another one has not been.
@@ -60,8 +61,10 @@ block! {
 
     results {
         /// How far the reading without masses moved, as a share of the reading at tolerance.
-        RETURN_TO_START = "return to start".of_each(Each::Channel);
+        RETURN_TO_START = "return to start".of_each(Each::Channel)
+            .hint(Hint::before("back within "));
         /// How far remounting moves the reading from its mean at most, as a share of the reading at tolerance.
-        REPEATABILITY = "repeatability".of_each(Each::Channel);
+        REPEATABILITY = "repeatability".of_each(Each::Channel)
+            .hint(Hint::before("repeats within "));
     }
 }

@@ -2,19 +2,22 @@
 
 use super::choices::*;
 use super::define::*;
+use crate::units::Dimension;
 
 block! {
     /// What the machine shows.
     Readout;
 
     /// The quantity that the amount indicator shows.
-    SHOWS: Shown = "shows".must();
+    SHOWS: Shown = "shows".must()
+        .headline();
     /// The unit of what it shows; `div` needs none.
     UNIT: UnitOf<ReadoutAmount> = "unit";
     /// Which value of an oscillation it shows.
     VALUE: OscillationValue = "value";
     /// The largest amount it shows.
-    FULL_SCALE: ReadoutAmount = "full scale";
+    FULL_SCALE: ReadoutAmount = "full scale"
+        .also_called(&["fsd", "range"]);
     /// The smallest difference it shows.
     SMALLEST_STEP: ReadoutAmount = "smallest step";
     /// How it shows angles.
@@ -37,10 +40,23 @@ choice! {
     /// The quantity that an amount indicator shows.
     Shown {
         Divisions = "div",
-        Unbalance = "unbalance",
-        MassAtSetRadius = "mass at set radius",
-        Displacement = "displacement",
-        Velocity = "velocity",
+        Unbalance = "unbalance".also_called(&["g·mm", "g*mm", "oz·in", "oz*in", "g·in"]),
+        MassAtSetRadius = "mass at set radius".also_called(&["mass", "g", "grams"]),
+        Displacement = "displacement".also_called(&["µm", "um", "mils", "mil"]),
+        Velocity = "velocity".also_called(&["mm/s", "in/s"]),
+    }
+}
+
+impl Shown {
+    /// What its amounts measure.
+    pub const fn dimension(self) -> Dimension {
+        match self {
+            Self::Divisions => Dimension::DIVISION,
+            Self::Unbalance => Dimension::UNBALANCE,
+            Self::MassAtSetRadius => Dimension::MASS,
+            Self::Displacement => Dimension::LENGTH,
+            Self::Velocity => Dimension::VELOCITY,
+        }
     }
 }
 
@@ -48,8 +64,8 @@ choice! {
     /// Which value of an oscillation is shown.
     OscillationValue {
         Peak = "peak",
-        PeakToPeak = "peak to peak",
-        Rms = "rms",
+        PeakToPeak = "peak to peak".also_called(&["peak-peak", "pk-pk", "p-p", "pp", "peak-to-peak"]),
+        Rms = "rms".also_called(&["effective", "r.m.s."]),
     }
 }
 

@@ -22,26 +22,37 @@ block! {
 
     results {
         /// The arbor's own unbalance, in its angles, from runs with the rotor turned on it.
-        ARBOR_UNBALANCE = "arbor unbalance".of_each(Each::Plane);
+        ARBOR_UNBALANCE = "arbor unbalance".of_each(Each::Plane)
+            .quiet();
         /// The rotor's own unbalance, without the arbor's.
-        ROTOR_UNBALANCE = "rotor unbalance".of_each(Each::Plane);
+        ROTOR_UNBALANCE = "rotor unbalance".of_each(Each::Plane)
+            .quiet();
         /// The farthest that an indexed run lies from what arbor and rotor together explain.
-        INDEX_SCATTER = "index scatter".of_each(Each::Plane);
+        INDEX_SCATTER = "index scatter".of_each(Each::Plane)
+            .quiet();
         /// The unbalance that is judged.
-        MEASURED = "measured".of_each(Each::PlaneOrBearing);
+        MEASURED = "measured".of_each(Each::PlaneOrBearing)
+            .quiet();
         /// What the measurement does not see: errors of arbor, fit and mounting, by root of squares.
-        COMBINED_ERROR = "combined error".of_each(Each::PlaneOrBearing);
+        COMBINED_ERROR = "combined error".of_each(Each::PlaneOrBearing)
+            .quiet();
         /// Each of these errors.
-        ERRORS = "errors".of_each(Each::PlaneOrBearing);
+        ERRORS = "errors".of_each(Each::PlaneOrBearing)
+            .quiet();
         /// What the measured unbalance must not exceed: the tolerance less the combined error.
-        ACCEPTANCE_LIMIT = "limit".of_each(Each::PlaneOrBearing);
+        ACCEPTANCE_LIMIT = "limit".of_each(Each::PlaneOrBearing)
+            .quiet();
         /// What it must not exceed when checked elsewhere: the tolerance and the combined error.
-        LATER_LIMIT = "limit at a later check".of_each(Each::PlaneOrBearing);
+        LATER_LIMIT = "limit at a later check".of_each(Each::PlaneOrBearing)
+            .quiet();
         /// Whether the tolerance is kept there: within, not shown, over.
-        VERDICT_AT = "verdict at".of_each(Each::PlaneOrBearing);
+        VERDICT_AT = "verdict at".of_each(Each::PlaneOrBearing)
+            .quiet();
         /// Whether the rotor is within its tolerance: within, not shown, over.
-        VERDICT = "verdict";
+        VERDICT = "verdict"
+            .hint(Hint::before("verdict "));
         /// What the verdict rests on.
-        REASONS = "reasons";
+        REASONS = "reasons"
+            .quiet();
     }
 }

@@ -12,26 +12,42 @@ block! {
     DRAWING: Text = "drawing";
     /// Its whole mass.
     MASS: Mass = "mass".derived().group("mass")
-        .proven_as(proof::ROTOR_MASS.any());
+        .proven_as(proof::ROTOR_MASS.any())
+        .also_called(&[
+            "weight", "test weight", "trial weight", "calibration weight", "rotor weight", "wt", "trial mass",
+        ]);
     /// What scales under two places show: gives mass, mass centre and journal loads.
     WEIGHED: Weighing = "weighed".measured().group("mass");
     /// Axial place of its centre of mass.
-    MASS_CENTRE: Length = "mass centre".derived().any_sign();
+    MASS_CENTRE: Length = "mass centre".derived().any_sign()
+        .also_called(&[
+            "centre of mass", "center of mass", "centre of gravity", "center of gravity", "cg", "cog", "mass center",
+        ]);
     /// Where axial places count from.
     DATUM: Text = "datum";
     /// The axial places of service bearings A and B.
-    BEARINGS: Pair<Length> = "bearings".any_sign();
+    BEARINGS: Pair<Length> = "bearings".any_sign()
+        .also_called(&["bearing", "bearings at", "supports", "journals at"]);
     /// Whether the centre of mass is meant to lie between the bearings or outside them.
     BEARING_ARRANGEMENT: BearingArrangement = "bearing arrangement"
         .source("ISO 21940-2: inboard rotor, overhung rotor");
     /// The highest speed in use; it sets the tolerance.
-    HIGHEST_SERVICE_SPEED: OneOrRange<Speed> = "highest service speed".source("ISO 21940-11");
+    HIGHEST_SERVICE_SPEED: OneOrRange<Speed> = "highest service speed".source("ISO 21940-11")
+        .also_called(&[
+            "service speed", "max service speed", "maximum service speed", "operating speed", "working speed", "rpm",
+            "speed", "max speed", "maximum speed", "highest speed", "max rpm", "top speed",
+        ]);
     /// The speed never to be exceeded, on the machine or in use.
-    HIGHEST_SAFE_SPEED: Speed = "highest safe speed";
+    HIGHEST_SAFE_SPEED: Speed = "highest safe speed"
+        .also_called(&[
+            "safe speed", "max safe speed", "maximum safe speed", "overspeed", "burst speed", "max speed",
+            "maximum speed", "highest speed", "max rpm", "top speed",
+        ]);
     /// Its first bending critical speed.
     FIRST_BENDING_CRITICAL: Speed = "first bending critical";
     /// The mark its angles count from.
-    ZERO_ANGLE: Text = "zero angle";
+    ZERO_ANGLE: Text = "zero angle"
+        .also_called(&["zero mark", "angle reference", "reference mark"]);
     /// The direction in which its angles grow.
     ANGLES_COUNT: Sense = "angles count";
     /// How it turns, seen from the end named.
@@ -39,9 +55,13 @@ block! {
     /// The end from which the rotation is seen.
     SEEN_FROM: End = "seen from";
     /// The diameter that must clear the bed of the machine.
-    LARGEST_DIAMETER: Length = "largest diameter";
+    LARGEST_DIAMETER: Length = "largest diameter"
+        .also_called(&[
+            "max diameter", "maximum diameter", "outer diameter", "outside diameter", "od", "dia", "diameter",
+        ]);
     /// Diameter of the journals that run in the supports.
-    JOURNAL_DIAMETER: Length = "journal diameter";
+    JOURNAL_DIAMETER: Length = "journal diameter"
+        .also_called(&["journal", "journals"]);
     /// Moment of inertia about its axis.
     POLAR_INERTIA: Inertia = "polar inertia";
     /// Moment of inertia about a diameter through its centre of mass.
@@ -53,28 +73,39 @@ block! {
 
     results {
         /// The whole mass, from weighing at two places or from the parts.
-        MASS = "mass";
+        MASS = "mass"
+            .hint(Hint::before("mass ").left_out());
         /// Axial place of the centre of mass.
-        MASS_CENTRE = "mass centre";
+        MASS_CENTRE = "mass centre"
+            .hint(Hint::before("centre ").left_out());
         /// The mass that bearing A carries.
-        JOURNAL_LOAD_A = "journal load a";
+        JOURNAL_LOAD_A = "journal load a"
+            .quiet();
         /// The mass that bearing B carries.
-        JOURNAL_LOAD_B = "journal load b";
+        JOURNAL_LOAD_B = "journal load b"
+            .quiet();
         /// What the tolerance leaves for correcting the assembly once parts and fits have taken theirs, added by root
         /// of squares.
-        LEFT_FOR_ASSEMBLY = "left for assembly";
+        LEFT_FOR_ASSEMBLY = "left for assembly"
+            .hint(Hint::before("left "));
         /// The same when parts and fits all happen to point one way.
-        LEFT_AT_WORST = "left at worst";
+        LEFT_AT_WORST = "left at worst"
+            .quiet();
         /// What is balanced first, and what last.
-        ORDER_OF_BALANCING = "order of balancing";
+        ORDER_OF_BALANCING = "order of balancing"
+            .quiet();
         /// What the known unbalances of the parts amount to in a correction plane, as they are fitted.
-        UNBALANCE_OF_PARTS = "unbalance of parts".of_each(Each::Plane);
+        UNBALANCE_OF_PARTS = "unbalance of parts".of_each(Each::Plane)
+            .quiet();
         /// The mass that corrects that.
-        CORRECTION_FOR_PARTS = "correction for parts".of_each(Each::Plane);
+        CORRECTION_FOR_PARTS = "correction for parts".of_each(Each::Plane)
+            .quiet();
         /// What they amount to once the parts are turned to each other as they leave least.
-        CLOCKED_UNBALANCE = "clocked unbalance".of_each(Each::Plane);
+        CLOCKED_UNBALANCE = "clocked unbalance".of_each(Each::Plane)
+            .quiet();
         /// How the positions of the parts were searched.
-        CLOCKING_SEARCH = "clocking search";
+        CLOCKING_SEARCH = "clocking search"
+            .quiet();
     }
 }
 
@@ -89,7 +120,8 @@ choice! {
 choice! {
     /// How a rotor turns, seen from a named end.
     Rotation {
-        Clockwise = "clockwise",
-        Anticlockwise = "anticlockwise",
+        Clockwise = "clockwise".also_called(&["cw", "right", "right-hand"]),
+        Anticlockwise = "anticlockwise"
+            .also_called(&["ccw", "acw", "counterclockwise", "counter-clockwise", "anti-clockwise", "left-hand"]),
     }
 }

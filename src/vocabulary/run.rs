@@ -8,7 +8,8 @@ block! {
     Run named Own;
 
     /// The speed of the run.
-    SPEED: Speed = "speed".measured();
+    SPEED: Speed = "speed".measured()
+        .headline();
     /// Whether calibration masses were on the rotor.
     CALIBRATION_MASSES: CalibrationMasses = "calibration masses".must();
     /// How far the rotor was turned against its arbor.
@@ -26,28 +27,39 @@ block! {
 
     results {
         /// Unbalance that the run shows in a plane, or as it acts at a bearing.
-        RUN_UNBALANCE = "unbalance".of_each(Each::PlaneOrBearing);
+        RUN_UNBALANCE = "unbalance".of_each(Each::PlaneOrBearing)
+            .hint(Hint::alone().says_of());
         /// The rotor's own unbalance, where runs with it turned on its arbor have told the arbor's; what is to be
         /// corrected.
-        RUN_ROTOR_UNBALANCE = "rotor unbalance".of_each(Each::Plane);
+        RUN_ROTOR_UNBALANCE = "rotor unbalance".of_each(Each::Plane)
+            .quiet();
         /// That unbalance as a multiple of the tolerance there.
-        RUN_TIMES_TOLERANCE = "times tolerance".of_each(Each::PlaneOrBearing);
+        RUN_TIMES_TOLERANCE = "times tolerance".of_each(Each::PlaneOrBearing)
+            .hint(Hint::behind(" × tolerance").in_row(" ×"));
         /// The sum of the unbalances in the planes.
-        STATIC_UNBALANCE = "static unbalance";
+        STATIC_UNBALANCE = "static unbalance"
+            .quiet();
         /// Their moment about the mass centre; about the middle of the planes where that is not known.
-        COUPLE_UNBALANCE = "couple unbalance";
+        COUPLE_UNBALANCE = "couple unbalance"
+            .quiet();
         /// The mass at the plane's correction radius that the run calls for.
-        RUN_CORRECTION = "correction".of_each(Each::Plane);
+        RUN_CORRECTION = "correction".of_each(Each::Plane)
+            .hint(Hint::before("correct by ").vector(SaysWhatToDo));
         /// What one correction step leaves at the machine's unbalance reduction ratio.
-        LEFT_AFTER_STEP = "left after a step".of_each(Each::Plane);
+        LEFT_AFTER_STEP = "left after a step".of_each(Each::Plane)
+            .quiet();
         /// How many correction steps it takes to the tolerance at the machine's unbalance reduction ratio.
-        STEPS_NEEDED = "steps needed".of_each(Each::Plane);
+        STEPS_NEEDED = "steps needed".of_each(Each::Plane)
+            .quiet();
         /// The share of the unbalance that the corrections before this run removed.
-        REDUCTION = "reduction".of_each(Each::Plane);
+        REDUCTION = "reduction".of_each(Each::Plane)
+            .hint(Hint::before("reduced by ").says_of());
         /// How the change since the run before stands to what the corrections were meant to do.
-        EFFECT = "effect of correction";
+        EFFECT = "effect of correction"
+            .quiet();
         /// The same of a plane by itself, where it shows a slip that all planes together do not.
-        EFFECT_IN_PLANE = "effect in plane".of_each(Each::Plane);
+        EFFECT_IN_PLANE = "effect in plane".of_each(Each::Plane)
+            .quiet();
     }
 }
 

@@ -7,7 +7,8 @@ block! {
     Scale named Own;
 
     /// What one printed mark of this scale stands for.
-    ONE_MARK_IS: ReadoutAmount = "one mark is".must();
+    ONE_MARK_IS: ReadoutAmount = "one mark is".must()
+        .headline();
     /// How many marks the scale has.
     MARKS: Number = "marks".must();
     /// The smallest part of a mark that can be read.

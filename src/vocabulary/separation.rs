@@ -7,7 +7,8 @@ block! {
     Separation named Plane;
 
     /// The mass put in this plane.
-    MASS: Mass = "mass".must().measured();
+    MASS: Mass = "mass".must().measured()
+        .headline();
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
@@ -25,10 +26,13 @@ block! {
 
     results {
         /// Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.
-        PROOF_INTERFERENCE = "interference";
+        PROOF_INTERFERENCE = "interference"
+            .hint(Hint::before("interference "));
         /// How far the plane's own reading departs from what the mass should read.
-        OWN_READING_ERROR = "own reading error";
+        OWN_READING_ERROR = "own reading error"
+            .hint(Hint::before("off by "));
         /// How far from the mass the heavy spot is shown.
-        OWN_ANGLE_ERROR = "own angle error";
+        OWN_ANGLE_ERROR = "own angle error"
+            .quiet();
     }
 }

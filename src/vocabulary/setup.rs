@@ -42,12 +42,16 @@ block! {
     /// Its revision.
     REVISION: Text = "revision".own();
     /// Who wrote it.
-    BY: Text = "by".own();
+    BY: Text = "by".own()
+        .also_called(&["operator", "author", "engineer", "technician", "name"]);
     /// When it was written.
     DATE: Date = "date".own();
     /// The speed at which the machine measures.
     BALANCING_SPEED: Speed = "balancing speed".must()
-        .proven_as(proof::BALANCING_SPEED.any());
+        .proven_as(proof::BALANCING_SPEED.any())
+        .also_called(&[
+            "speed", "rpm", "test speed", "run speed", "balance speed", "balancing rpm", "measuring speed",
+        ]);
     /// The band in which a run counts as run at the same speed.
     SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice");
     /// How the technician finds the balancing speed.
@@ -58,7 +62,8 @@ block! {
     /// The diameter on the rotor that the belt runs on.
     BELT_RUNS_ON: Length = "belt runs on"
         .found_with(VOIDING)
-        .proven_as(proof::BELT_RUNS_ON.any());
+        .proven_as(proof::BELT_RUNS_ON.any())
+        .also_called(&["belt diameter", "belt on", "belt"]);
     /// The speed of the motor.
     MOTOR_SPEED: Speed = "motor speed".derived()
         .found_with(&[MACHINE.any(), ROTOR.any(), BALANCING_SPEED.any(), BELT_RUNS_ON.any(), PULLEY.any()]);
@@ -70,10 +75,12 @@ block! {
         .found_with(&[MACHINE.any(), ROTOR.any(), ARBOR.any()])
         .proven_as(proof::SUPPORTS_AT.any());
     /// What the machine's angle points at.
-    INDICATES: Indicates = "indicates";
+    INDICATES: Indicates = "indicates"
+        .also_called(&["shows", "points at"]);
     /// What the readout shows at the tolerance of a plane.
     TOLERANCE_READS: Divisions = "tolerance reads".demand()
-        .found_with(VOIDING);
+        .found_with(VOIDING)
+        .also_called(&["tolerance reading", "tolerance is"]);
     /// The reading to come below before calibration begins.
     PRE_BALANCE_TO: Reading = "pre-balance to".demand()
         .found_with(VOIDING);
@@ -108,48 +115,69 @@ block! {
 
     results {
         /// The motor speed that gives the balancing speed.
-        MOTOR_SPEED = "motor speed";
+        MOTOR_SPEED = "motor speed"
+            .hint(Hint::before("motor ").left_out());
         /// The lowest speed that counts as the balancing speed.
-        LOWEST_SAME_SPEED = "lowest same speed";
+        LOWEST_SAME_SPEED = "lowest same speed"
+            .hint(Hint::from());
         /// The highest speed that counts as the balancing speed.
-        HIGHEST_SAME_SPEED = "highest same speed";
+        HIGHEST_SAME_SPEED = "highest same speed"
+            .hint(Hint::to());
         /// Balancing speed divided by the resonance of rotor and supports.
-        RESONANCE_RATIO = "resonance ratio";
+        RESONANCE_RATIO = "resonance ratio"
+            .hint(Hint::behind(" × resonance"));
         /// Rotor and arbor together.
-        MASS_ON_MACHINE = "mass on machine";
+        MASS_ON_MACHINE = "mass on machine"
+            .quiet();
         /// How planes and supports lie to each other.
-        ARRANGEMENT = "arrangement";
+        ARRANGEMENT = "arrangement"
+            .hint(Hint::alone().left_out());
         /// Distance from the left support to the left plane, to key in.
-        DISTANCE_A = "a";
+        DISTANCE_A = "a"
+            .hint(Hint::before("a ").left_out());
         /// Distance between the planes, to key in.
-        DISTANCE_B = "b";
+        DISTANCE_B = "b"
+            .hint(Hint::before("b ").left_out());
         /// Distance from the right plane to the right support, to key in.
-        DISTANCE_C = "c";
+        DISTANCE_C = "c"
+            .hint(Hint::before("c ").left_out());
         /// Correction radius of the left plane, to key in.
-        RADIUS_1 = "r1";
+        RADIUS_1 = "r1"
+            .hint(Hint::before("r1 ").left_out());
         /// Correction radius of the right plane, to key in.
-        RADIUS_2 = "r2";
+        RADIUS_2 = "r2"
+            .hint(Hint::before("r2 ").left_out());
         /// What a channel reads for an unbalance in a plane, and by how much the reading stands ahead of it.
-        INFLUENCE = "influence".of_each(Each::ChannelAndPlane);
+        INFLUENCE = "influence".of_each(Each::ChannelAndPlane)
+            .quiet();
         /// The farthest that any reading of the trials lies from what the influence coefficients explain.
-        MISFIT = "misfit";
+        MISFIT = "misfit"
+            .quiet();
         /// Condition of the matrix of influence coefficients: by how much it may enlarge errors of the readings.
-        CONDITION = "condition";
+        CONDITION = "condition"
+            .quiet();
         /// How alike the two planes act on the two channels, from 0 to 1.
-        LIKENESS = "likeness of planes";
+        LIKENESS = "likeness of planes"
+            .quiet();
         /// How to correct planes that act alike.
-        SEPARATION_ADVICE = "advice";
+        SEPARATION_ADVICE = "advice"
+            .quiet();
         /// The unbalance in the plane before any correction, by the trial runs.
-        UNBALANCE_FOUND = "unbalance found".of_each(Each::Plane);
+        UNBALANCE_FOUND = "unbalance found".of_each(Each::Plane)
+            .hint(Hint::alone().says_of());
         /// The mass at the plane's correction radius that the run as found calls for, with all trial masses off.
-        CALLED_FOR = "correction".of_each(Each::Plane);
+        CALLED_FOR = "correction".of_each(Each::Plane)
+            .hint(Hint::before("correct by ").says_of().vector(SaysWhatToDo));
         /// What the channel would still read once these corrections are made: what more channels than planes leave
         /// over.
-        LEFT_IN_CHANNEL = "left after correction".of_each(Each::Channel);
+        LEFT_IN_CHANNEL = "left after correction".of_each(Each::Channel)
+            .quiet();
         /// By how much two ways to find the effect of the trial mass from amounts disagree.
-        DISAGREEMENT = "disagreement of the runs";
+        DISAGREEMENT = "disagreement of the runs"
+            .quiet();
         /// Whether the sheet still is as it was proven: holds, or void with the cause.
-        CALIBRATION_HOLDS = "calibration";
+        CALIBRATION_HOLDS = "calibration"
+            .hint(Hint::before("calibration "));
     }
 }
 
@@ -172,8 +200,8 @@ choice! {
 choice! {
     /// What the angle of a machine points at.
     Indicates {
-        HeavySpot = "heavy spot",
-        LightSpot = "light spot",
+        HeavySpot = "heavy spot".also_called(&["heavy", "heavy side"]),
+        LightSpot = "light spot".also_called(&["light", "light side"]),
     }
 }
 

@@ -7,7 +7,8 @@ block! {
     Severity named Code;
 
     /// How much it weighs in this shop.
-    LEVEL: Level = "level".must();
+    LEVEL: Level = "level".must()
+        .headline();
     /// Why the shop ranks it so.
     BECAUSE: Text = "because".must();
     /// A remark in the shop's own words.

@@ -17,5 +17,6 @@ block! {
     /// The highest accepted correction plane interference ratio.
     INTERFERENCE: Percentage = "interference".default("5 %").source("term: ISO 21940-2");
     /// A remark in the shop's own words.
-    NOTE: Text = "note".repeats();
+    NOTE: Text = "note".repeats()
+        .also_called(&["remark", "remarks", "comment", "comments", "notes"]);
 }

@@ -11,7 +11,8 @@ block! {
     /// Its highest service speed.
     HIGHEST_SERVICE_SPEED: Speed = "highest service speed".must();
     /// Its permissible unbalance.
-    TOTAL: Unbalance = "total".must();
+    TOTAL: Unbalance = "total".must()
+        .headline();
     /// The card it stands on.
     SOURCE: Text = "source";
     /// A remark in the shop's own words.

@@ -1,6 +1,7 @@
 //! What a declaration says of a block, a fact or a result, as data.
 
 use super::fact::{AnyFact, Fact};
+use super::hint::Hint;
 use crate::syntax::Kind;
 use crate::units::Dimension;
 
@@ -43,6 +44,10 @@ pub struct KeySpec {
     pub sign: Sign,
     pub default: Option<&'static str>,
     pub meaning: &'static str,
+    /// It tells one inner block from another; the first that is given is the headline. Read by `ide::symbols`.
+    pub is_headline: bool,
+    /// What people write for it elsewhere, in small letters.
+    pub others: &'static [&'static str],
     /// Where the term or the rule comes from; empty for what is the format's own.
     pub source: &'static str,
     /// See [`KeySpec::found_with`].
@@ -140,7 +145,7 @@ pub enum ValueType {
     /// The name of something inside another item.
     Name(NameOf),
     Names(NameOf),
-    Choice(&'static [&'static str]),
+    Choice(Choices),
     /// An amount on the readout, with an angle and a scale where the readout has them.
     Reading,
     /// Several readings.
@@ -163,6 +168,14 @@ pub enum ValueType {
     DialRange,
     /// Names of facts and blocks, quoted, as their lines begin.
     LineHeads,
+}
+
+/// The words of a choice.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Choices {
+    pub words: &'static [&'static str],
+    /// What people write for each of them elsewhere, where it means that one and no other; read by `sheet::synonyms`.
+    pub others: &'static [&'static [&'static str]],
 }
 
 /// What a readout may show an amount in.
@@ -217,6 +230,8 @@ impl KeySpec {
             sign: Sign::Positive,
             default: None,
             meaning,
+            is_headline: false,
+            others: &[],
             source: "",
             found_with: &[],
             yields: None,
@@ -282,6 +297,18 @@ impl KeySpec {
 
     pub(super) const fn default(mut self, value: &'static str) -> Self {
         self.default = Some(value);
+        self
+    }
+
+    /// It tells one inner block from another; read by `ide::symbols`.
+    pub(super) const fn headline(mut self) -> Self {
+        self.is_headline = true;
+        self
+    }
+
+    /// What people write for it elsewhere; holds for the facts of these words in every block. Read by `sheet::synonyms`.
+    pub(super) const fn also_called(mut self, others: &'static [&'static str]) -> Self {
+        self.others = others;
         self
     }
 
@@ -360,11 +387,42 @@ pub struct ResultSpec {
     /// What follows the name where the block has one such result for each: `unbalance hub`.
     pub per: Option<Each>,
     pub meaning: &'static str,
+    /// How a hint says it; `None` for what is only of interest to who asks for it, in tooltips, hovers and the preview.
+    pub hint: Option<Hint>,
+    /// An inner block is there for it; the first that is known is the headline.
+    pub is_headline: bool,
+    /// Whether the declaration says how a hint stands to it.
+    has_hint: bool,
 }
 
 impl ResultSpec {
     pub(super) const fn new(block: Kind, name: &'static str, meaning: &'static str) -> Self {
-        Self { name, block, per: None, meaning }
+        Self { name, block, per: None, meaning, hint: None, is_headline: false, has_hint: false }
+    }
+
+    /// The declaration as it stands; one that does not say how a hint stands to the result does not compile.
+    pub(super) const fn declared(self) -> Self {
+        assert!(self.has_hint, "a result is said by a hint or is quiet: give it `.hint(…)` or `.quiet()`");
+        self
+    }
+
+    /// A hint says it, in these words; read by `ide::hints`.
+    pub(super) const fn hint(mut self, hint: Hint) -> Self {
+        self.hint = Some(hint);
+        self.has_hint = true;
+        self
+    }
+
+    /// An inner block is there for it; read by `ide::symbols`.
+    pub(super) const fn headline(mut self) -> Self {
+        self.is_headline = true;
+        self
+    }
+
+    /// No hint says it.
+    pub(super) const fn quiet(mut self) -> Self {
+        self.has_hint = true;
+        self
     }
 
     pub(super) const fn of_each(mut self, each: Each) -> Self {

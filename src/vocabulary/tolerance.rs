@@ -12,11 +12,15 @@ block! {
     PLANE: Unbalance = "plane";
 
     /// Balance quality grade.
-    GRADE: Grade = "grade".source("ISO 21940-11");
+    GRADE: Grade = "grade".source("ISO 21940-11")
+        .also_called(&[
+            "quality", "balance quality", "balance grade", "quality grade", "balance quality grade", "class",
+        ]);
     /// The edition of the standard that the grade is taken from.
     EDITION: Text = "edition";
     /// Permissible unbalance of the whole rotor.
-    TOTAL: Unbalance = "total";
+    TOTAL: Unbalance = "total"
+        .also_called(&["permissible residual unbalance", "max unbalance", "tolerance", "limit"]);
     /// Permissible unbalance at bearing A.
     AT_BEARING_A: Unbalance = "at bearing a";
     /// Permissible unbalance at bearing B.
@@ -42,21 +46,30 @@ block! {
 
     results {
         /// Permissible unbalance divided by the mass.
-        PERMISSIBLE_SPECIFIC = "permissible specific unbalance";
+        PERMISSIBLE_SPECIFIC = "permissible specific unbalance"
+            .quiet();
         /// Permissible residual unbalance of the whole rotor.
-        PERMISSIBLE = "permissible unbalance";
+        PERMISSIBLE = "permissible unbalance"
+            .hint(Hint::before("permissible "))
+            .headline();
         /// Which of the stated rules gives the lowest permissible unbalance.
-        GOVERNING_RULE = "governing rule";
+        GOVERNING_RULE = "governing rule"
+            .hint(Hint::behind(" governs"));
         /// The balance quality grade to which the permissible unbalance amounts at the highest service speed.
-        EQUIVALENT_GRADE = "equivalent grade";
+        EQUIVALENT_GRADE = "equivalent grade"
+            .quiet();
         /// Permissible unbalance in the plane of bearing A.
-        TOLERANCE_AT_A = "tolerance at a";
+        TOLERANCE_AT_A = "tolerance at a"
+            .hint(Hint::before("bearing a "));
         /// Permissible unbalance in the plane of bearing B.
-        TOLERANCE_AT_B = "tolerance at b";
+        TOLERANCE_AT_B = "tolerance at b"
+            .hint(Hint::before("bearing b "));
         /// Permissible static unbalance.
-        STATIC_LIMIT = "static limit";
+        STATIC_LIMIT = "static limit"
+            .quiet();
         /// Permissible couple unbalance.
-        COUPLE_LIMIT = "couple limit";
+        COUPLE_LIMIT = "couple limit"
+            .quiet();
     }
 }
 
@@ -79,7 +92,7 @@ choice! {
 choice! {
     /// In how many planes a rotor is balanced.
     PlanesBalanced {
-        One = "one",
-        Two = "two",
+        One = "one".also_called(&["1"]),
+        Two = "two".also_called(&["2"]),
     }
 }

@@ -7,7 +7,8 @@ block! {
     Traverse named Plane;
 
     /// The test mass.
-    MASS: Mass = "mass".must().measured();
+    MASS: Mass = "mass".must().measured()
+        .headline();
     /// Radius to its centre.
     RADIUS: Length = "radius".measured().group("radius");
     /// Twice that radius.
@@ -25,15 +26,20 @@ block! {
 
     results {
         /// The residual unbalance, from all readings.
-        RESIDUAL = "residual";
+        RESIDUAL = "residual"
+            .hint(Hint::before("residual "));
         /// The same from the largest and the smallest reading alone.
-        RESIDUAL_OF_EXTREMES = "residual by extremes";
+        RESIDUAL_OF_EXTREMES = "residual by extremes"
+            .quiet();
         /// Where the residual unbalance is in excess.
-        RESIDUAL_AT = "heavy spot";
+        RESIDUAL_AT = "heavy spot"
+            .hint(Hint::before("heavy spot at "));
         /// Whether the machine reaches its smallest residual, where the test mass is ten times that: passes, does not
         /// pass.
-        TRAVERSE_TEST = "test of the machine";
+        TRAVERSE_TEST = "test of the machine"
+            .quiet();
         /// The largest share by which a reading departs from their mean.
-        DEPARTURE = "departure from mean";
+        DEPARTURE = "departure from mean"
+            .quiet();
     }
 }

@@ -7,7 +7,8 @@ block! {
     Trial named Own;
 
     /// The plane that carries the trial mass.
-    MASS_IN: Named<PlaneName> = "mass in";
+    MASS_IN: Named<PlaneName> = "mass in"
+        .headline();
     /// The trial mass.
     MASS: Mass = "mass".measured();
     /// Radius to its centre.
@@ -31,13 +32,17 @@ block! {
 
     results {
         /// What the trial mass puts in, at its angle.
-        TRIAL_UNBALANCE = "trial unbalance";
+        TRIAL_UNBALANCE = "trial unbalance"
+            .hint(Hint::alone());
         /// By how much the trial mass changed the amount that is read, as a share of the amount before.
-        CHANGE_OF_AMOUNT = "change of amount";
+        CHANGE_OF_AMOUNT = "change of amount"
+            .quiet();
         /// By how much the trial mass turned the reading.
-        CHANGE_OF_ANGLE = "change of angle";
+        CHANGE_OF_ANGLE = "change of angle"
+            .quiet();
         /// Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.
-        INTERFERENCE = "interference";
+        INTERFERENCE = "interference"
+            .hint(Hint::before("interference "));
     }
 }
 

@@ -74,6 +74,8 @@ pub enum Outcome {
         sense: Sense,
     },
     Words(Cow<'static, str>),
+    /// A calibration that no longer holds, with its causes: `void: proven at 1150 rpm, the sheet now says 1200 rpm`.
+    Void(Cow<'static, str>),
     /// Rows of amounts, each column in one unit; `None` where a column cannot be worked out.
     Table {
         /// What each row is of; empty where the rows need no names.

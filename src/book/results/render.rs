@@ -65,7 +65,7 @@ pub fn text_of(book: &Book, entry: &Entry) -> String {
         Outcome::Direction { angle, standard, meaning, sense } => {
             format!("{} {}", display_direction(*angle, *standard), of_vector(*meaning, *sense))
         }
-        Outcome::Words(words) => words.to_string(),
+        Outcome::Words(words) | Outcome::Void(words) => words.to_string(),
         Outcome::Table { heads, columns, rows } => table(heads, columns, rows),
         Outcome::Missing(missing) => format!("not computed: {}", why(book, missing)),
     }

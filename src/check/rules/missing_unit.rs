@@ -1,4 +1,4 @@
-use crate::check::facts::{self, dimensions_of, expected_at};
+use crate::check::facts::{self, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
 use crate::vocabulary::ValueType;
 use crate::sheet::{FactProblem, FactProblemKind};
@@ -17,7 +17,7 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::MissingUnit { expected, from } = problem.kind else { return None };
     let written = context.text(problem.span);
     let expected = match expected.is_empty() {
-        true => expected_at(context.source, problem.span).map_or(expected, dimensions_of),
+        true => expected_at(context.source, problem.span).map_or(expected, ValueType::dimensions),
         false => expected,
     };
     let message = match from {

@@ -51,9 +51,9 @@ fn result(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind, wor
 
 /// `max speed`: the tolerance follows the one, the other is only not to be passed.
 fn one_or_other(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
-    let keys = sheet::either(words, vocabulary::block(block));
-    let meant = keys.iter().filter_map(|key| vocabulary::block(block).key(key));
+    let meant = sheet::either(words, vocabulary::block(block));
     let meant: Vec<String> = meant
+        .iter()
         .map(|key| format!("`{}` ({})", key.name, key.meaning.trim_end_matches('.').replacen("The ", "the ", 1)))
         .collect();
     (!meant.is_empty()).then(|| draft.clone().help(format!("write which is meant: {}", wording::or_list(&meant))))

@@ -1,4 +1,4 @@
-use crate::check::facts::{dimensions_of, expected_at};
+use crate::check::facts::expected_at;
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
 use crate::vocabulary::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind, nearest};
@@ -35,7 +35,7 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
                 }
                 _ => {}
             }
-            let expected = value.map_or(&[][..], dimensions_of);
+            let expected = value.map_or(&[][..], T::dimensions);
             return Some(unknown(draft, context.text(place), place, *suggestion, expected));
         }
         UnitError::TwoSlashes { .. } => draft(format!("{whole} has a second `/`")).help(

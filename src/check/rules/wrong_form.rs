@@ -1,4 +1,4 @@
-use crate::check::facts::{self, dimensions_of};
+use crate::check::facts::{self};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
 use crate::vocabulary::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind};
@@ -71,7 +71,7 @@ fn number_word(written: &str) -> Option<String> {
 }
 
 fn help(expected: T, found: &str, written: &str) -> Option<String> {
-    if found == "a place of the clock" && dimensions_of(expected) == [D::ANGLE] {
+    if found == "a place of the clock" && expected.dimensions() == [D::ANGLE] {
         let help = "a place of the clock is where something is seen in the machine's frame; an angle on the rotor \
                     counts from its zero mark, such as `135 deg`";
         return Some(help.to_owned());

@@ -175,7 +175,7 @@ fn example(value: ValueType) -> String {
         T::Reference(kind) => quoted(&format!("new {kind}")),
         T::Name(NameOf::Item(kind)) => quoted(&format!("new {kind}")),
         T::Name(_) | T::Names(_) | T::Positions => "left".to_owned(),
-        T::Choice(choices) => choices.first().copied().unwrap_or("").to_owned(),
+        T::Choice(choices) => choices.words.first().copied().unwrap_or("").to_owned(),
         T::Reading | T::Readings => "10 div".to_owned(),
         T::UnbalanceVector => "10 g·mm @ 0 deg".to_owned(),
         T::ClockOrAngle | T::Clock => "12:00".to_owned(),

@@ -145,12 +145,12 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
     if let Some(derivation) = &entry.derivation {
         shown.formula = Some(derivation.formula.text);
         shown.with_numbers = book::formula_with_numbers(derivation);
-        shown.source = Some(derivation.formula.source);
+        shown.source = Some(derivation.formula.source());
         shown.inputs = inputs(book, derivation);
     }
     match &entry.outcome {
         Outcome::Amount { base, unit, standard } => amount(shown, *base, *unit, *standard),
-        Outcome::Words(words) => ShownResult { value: json!(words), ..shown },
+        Outcome::Words(words) | Outcome::Void(words) => ShownResult { value: json!(words), ..shown },
         Outcome::Vector { base, angle, unit, standard, meaning, sense, .. } => {
             let value = json!({
                 "amount": unit.from_base(*base),

@@ -6,7 +6,6 @@ use crate::book::{Book, EffectiveBlock, ItemId, effective};
 use crate::check::and_list;
 use crate::diff::book::ItemName;
 use crate::diff::facts::{FactChange, FactChangeKind};
-use crate::diff::results::MovedHow;
 use crate::syntax::Kind;
 use crate::vocabulary::proof;
 
@@ -33,14 +32,11 @@ pub(super) fn void(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<
     }
     // What the sheets themselves say against their proof.
     for moved in looked.diff.results.iter().filter(|moved| moved.item.kind == Kind::Setup) {
-        let is_void = moved.path == ["calibration"]
-            && moved.how != MovedHow::Pin
-            && moved.new.as_deref().is_some_and(|new| new.starts_with("void"));
         // A plane that moved has said which setups it concerns.
         let by_plane = looked.diff.item.kind == Kind::Rotor;
         let said = |one: &Alert| one.code == AlertCode::CalibrationVoid && (by_plane || one.item == moved.item);
         let said = alerts.iter().any(said);
-        if is_void && !said {
+        if moved.is_void && !said {
             alerts
                 .push(Alert::new(AlertCode::CalibrationVoid, &moved.item, &moved.path).values(&moved.old, &moved.new));
         }

@@ -5,9 +5,11 @@ use crate::sheet::FieldValue;
 use crate::syntax::{Amount, Expr, LineKind, Operator, Shape};
 use crate::text::Edit;
 use crate::units;
+use crate::vocabulary::{AnyFact, plane};
 
-/// Keys that say the same by diameter and by radius.
-const PAIRS: [(&str, &str); 2] = [("diameter", "radius"), ("surface diameter", "surface radius")];
+/// Facts that say the same by diameter and by radius, in whichever block.
+const PAIRS: [(AnyFact, AnyFact); 2] =
+    [(plane::DIAMETER.any(), plane::RADIUS.any()), (plane::SURFACE_DIAMETER.any(), plane::SURFACE_RADIUS.any())];
 
 pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let LineKind::Fact(fact) = &asked.place.line.kind else { return None };
@@ -16,17 +18,17 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     if matches!(field.value, FieldValue::Hole) {
         return None;
     }
-    let (other, halved) = PAIRS.iter().find_map(|(diameter, radius)| match field.key.name {
-        key if key == *diameter => Some((*radius, true)),
-        key if key == *radius => Some((*diameter, false)),
+    let (other, halved) = PAIRS.into_iter().find_map(|(diameter, radius)| match field.key {
+        key if key.is(diameter) => Some((radius, true)),
+        key if key.is(radius) => Some((diameter, false)),
         _ => None,
     })?;
-    if block.spec().key(other).is_none() || block.field(other).is_some() {
+    if block.spec().key(other.words()).is_none() || block.field(other).is_some() {
         return None;
     }
     let Shape::Amount(amount) = &fact.value.shape else { return None };
     let value = written(&asked.place.source.text, amount, halved)?;
-    let edits = vec![Edit::replace(fact.head.span, other), Edit::replace(fact.value.span, value.clone())];
+    let edits = vec![Edit::replace(fact.head.span, other.words()), Edit::replace(fact.value.span, value.clone())];
     Some(asked.action(ActionKind::Rewrite, format!("Write as `{other}: {value}`"), edits))
 }
 

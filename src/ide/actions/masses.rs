@@ -7,7 +7,7 @@ use crate::sheet::{Block, FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::{self, Amount, Ratio};
-use crate::vocabulary::masses;
+use crate::vocabulary::{calibrate, masses};
 
 /// So many masses are proposed: the one that suits best, and those beside it.
 const MOST: usize = 3;
@@ -22,12 +22,12 @@ fn found(asked: &Asked<'_, '_>) -> Option<Vec<Action>> {
     if block.kind != Kind::Calibrate {
         return None;
     }
-    let field = block.field("mass");
-    let on_it = asked.place.field().is_some_and(|(_, field)| field.key.name == "mass");
+    let field = block.field(calibrate::MASS);
+    let on_it = asked.place.field().is_some_and(|(_, field)| field.key.is(calibrate::MASS));
     let on_heading =
         asked.place.line.span.start <= block.heading.start && block.heading.end <= asked.place.line.span.end;
     // With mass, radius and reading left as they are, one of them is worked out from the others.
-    let may_have_one = on_heading && field.is_none() && block.field("reading").is_none();
+    let may_have_one = on_heading && field.is_none() && block.field(calibrate::READING).is_none();
     if !(on_it || may_have_one) {
         return None;
     }
@@ -37,7 +37,7 @@ fn found(asked: &Asked<'_, '_>) -> Option<Vec<Action>> {
         let title = format!("Take {} from the set: {} × tolerance", chosen.written, units::number(chosen.times, None));
         let edit = match field {
             Some(field) => Edit::replace(field.value_span, chosen.written),
-            None => lines::into_block(asked.place.source, block, &[format!("mass: {}", chosen.written)]),
+            None => lines::into_block(asked.place.source, block, &[format!("{}: {}", calibrate::MASS, chosen.written)]),
         };
         asked.action(ActionKind::Rewrite, title, vec![edit])
     };

@@ -6,7 +6,7 @@ use crate::check;
 use crate::ide::{known, lines};
 use crate::sheet::Block;
 use crate::syntax::Kind;
-use crate::vocabulary::Need;
+use crate::vocabulary::{Need, rotor, tolerance};
 
 pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let blocks = asked.place.blocks()?;
@@ -20,7 +20,7 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let mut new: Vec<String> = missing.iter().map(|key| format!("{key}: ?")).collect();
     for (name, lines) in of_rotor(asked, block) {
         named.push(format!("`{name}`"));
-        new.extend(lines.iter().map(|line| (*line).to_owned()));
+        new.extend(lines);
     }
     if new.is_empty() {
         return None;
@@ -30,20 +30,21 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
 }
 
 /// Nothing is worked out of a rotor without a mass, weighed or of its parts, and without a tolerance.
-fn of_rotor(asked: &Asked<'_, '_>, block: &Block) -> Vec<(&'static str, &'static [&'static str])> {
-    let Some(Computed::Rotor(rotor)) = asked.computed().filter(|_| block.kind == Kind::Rotor) else {
+fn of_rotor(asked: &Asked<'_, '_>, block: &Block) -> Vec<(&'static str, Vec<String>)> {
+    let Some(Computed::Rotor(computed)) = asked.computed().filter(|_| block.kind == Kind::Rotor) else {
         return Vec::new();
     };
-    let has_mass = rotor.mass.is_known()
-        || ["mass", "weighed"].iter().any(|key| block.field(key).is_some())
+    let has_mass = computed.mass.is_known()
+        || [rotor::MASS.any(), rotor::WEIGHED.any()].iter().any(|fact| block.field(fact).is_some())
         || block.inner(Kind::MadeOf).next().is_some();
     let has_tolerance = block.inner(Kind::Tolerance).next().is_some();
-    let mut missing: Vec<(&str, &[&str])> = Vec::new();
+    let mut missing = Vec::new();
     if !has_mass {
-        missing.push(("mass", &["mass: ?"]));
+        missing.push((rotor::MASS.words(), vec![format!("{}: ?", rotor::MASS)]));
     }
     if !has_tolerance {
-        missing.push(("tolerance", &["tolerance {", "  grade: ?", "}"]));
+        let kind = Kind::Tolerance.words();
+        missing.push((kind, vec![format!("{kind} {{"), format!("  {}: ?", tolerance::GRADE), "}".to_owned()]));
     }
     missing
 }

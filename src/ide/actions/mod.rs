@@ -15,10 +15,9 @@ pub use fixes::fix_all;
 pub(super) use masses::masses_of;
 pub use pins::pin_all;
 
-use std::cell::OnceCell;
-
+use super::asked::Asked;
 use super::place::Place;
-use crate::book::{Computed, Computing, FileId};
+use crate::book::{Computing, FileId};
 use crate::check::{Diagnostic, FileEdit};
 use crate::text::{Edit, Span};
 
@@ -56,8 +55,7 @@ pub fn actions(computing: &Computing<'_>, file: FileId, range: Span, diagnostics
         return found;
     }
     let Some(place) = Place::at(book, file, range.start) else { return found };
-    let computed = OnceCell::new();
-    let asked = Asked { computing, computed: &computed, place, offset: range.start };
+    let asked = Asked::new(computing, place, range.start);
     found.extend(convert::at(&asked));
     found.extend(diameter::at(&asked));
     found.extend(masses::at(&asked));
@@ -67,22 +65,7 @@ pub fn actions(computing: &Computing<'_>, file: FileId, range: Span, diagnostics
     found
 }
 
-/// The question: what can be done here?
-#[derive(Clone, Copy)]
-struct Asked<'c, 'b> {
-    computing: &'c Computing<'b>,
-    computed: &'c OnceCell<Computed<'b>>,
-    place: Place<'b>,
-    offset: u32,
-}
-
-impl<'c, 'b> Asked<'c, 'b> {
-    /// What is computed of the item that the place lies in, worked out once for all who ask.
-    fn computed(&self) -> Option<&'c Computed<'b>> {
-        let id = self.place.blocks()?.item;
-        Some(self.computed.get_or_init(|| self.computing.item(id)))
-    }
-
+impl Asked<'_, '_> {
     /// An action with edits of this file alone.
     fn action(&self, kind: ActionKind, title: impl Into<String>, edits: Vec<Edit>) -> Action {
         let file = self.place.file;

@@ -6,20 +6,21 @@ use crate::ide::{explain, inherit, known, lines};
 use crate::sheet::Block;
 use crate::syntax::{Kind, LineKind};
 use crate::text::Edit;
+use crate::vocabulary::setup;
 
 pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let blocks = asked.place.blocks()?;
     if blocks.path[0].kind != Kind::Setup {
         return None;
     }
-    let Computed::Setup(setup) = asked.computed()? else { return None };
-    let on_like = asked.place.field().is_some_and(|(_, field)| field.key.name == "like");
+    let Computed::Setup(computed) = asked.computed()? else { return None };
+    let on_like = asked.place.field().is_some_and(|(_, field)| field.key.is(setup::LIKE));
     if on_like {
-        return whole(asked, &setup.block, blocks.path[0]);
+        return whole(asked, &computed.block, blocks.path[0]);
     }
     let block = blocks.innermost();
     let heads = matches!(asked.place.line.kind, LineKind::Open(_)) && blocks.path.len() > 1;
-    heads.then(|| filled_up(asked, known::find(&setup.block, block)?, block)).flatten()
+    heads.then(|| filled_up(asked, known::find(&computed.block, block)?, block)).flatten()
 }
 
 /// Everything that `like` brought.

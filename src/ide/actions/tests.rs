@@ -114,7 +114,7 @@ fn converting_changes_no_result() {
         let computing = Computing::new(&fixture.book);
         let id = fixture.book.named(crate::syntax::Kind::Setup, "wheel on the soft bench")[0];
         let computed = computing.item(id);
-        let entry = computed.entries().iter().find(|entry| entry.spec.name == "reading").unwrap();
+        let entry = computed.entries().iter().find(|entry| entry.is(&crate::vocabulary::result::READING)).unwrap();
         let crate::book::Outcome::Amount { base, standard, .. } = entry.outcome else { panic!() };
         (base, standard)
     };

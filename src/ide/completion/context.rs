@@ -3,7 +3,8 @@
 use std::cell::OnceCell;
 
 use crate::book::{Book, Computed, Computing, FileId, ItemId};
-use crate::ide::place::{self, Blocks, Expected, Place, collapsed};
+use crate::ide::place::{self, Blocks, Place, collapsed};
+use crate::sheet::Expected;
 use crate::syntax::{Head, Kind, LineKind};
 use crate::text::Span;
 use crate::vocabulary::{self, BlockSpec, NameOf};
@@ -164,7 +165,7 @@ impl<'c, 'b> Context<'c, 'b> {
     }
 
     fn expected(&self, spec: &'static BlockSpec, head: &Head) -> Option<Expected> {
-        place::expected(&self.place.source.text, spec, head)
+        place::expected(self.place.source, spec, head)
     }
 
     /// A name that is being typed from `start` on: with its quotes, or the word that the cursor is in.

@@ -12,7 +12,7 @@ use crate::ide::{explain, known, quote, results};
 use crate::sheet::{Block, Field};
 use crate::syntax::{Kind, LineKind};
 use crate::text::Span;
-use crate::vocabulary::{self, BlockSpec, KeySpec, NameOf, Need, ValueType};
+use crate::vocabulary::{self, BlockSpec, Choice, End, KeySpec, NameOf, Need, ValueType, shop};
 
 pub(super) fn at(context: &Context<'_, '_>, typed: Span) -> Vec<Completion> {
     let mut found = Vec::new();
@@ -82,7 +82,7 @@ fn keys(
             Need::Must if has(key) => 4,
             Need::Must => 0,
             Need::Derived => 1,
-            Need::Optional if key.name == "note" => 6,
+            Need::Optional if key.is(shop::NOTE) => 6,
             Need::Optional => 2,
         };
         let heads = match key.head_name {
@@ -117,19 +117,12 @@ fn heads_with_names(
     free.map(|known| format!("{} {}", key.name, quote::behind_key(spec.kind, key.name, &known.name))).collect()
 }
 
-/// What a key wants in the few words that a list has room for: an example, said to be one, for results stand beside it
-/// with the sheet's own numbers; or else the words without their marks.
-fn at_a_glance(expected: &str) -> String {
-    let example = expected.split_once("such as `").and_then(|(_, behind)| behind.split_once('`'));
-    example.map_or_else(|| expected.replace('`', ""), |(example, _)| format!("such as {example}"))
-}
-
 /// A fact with its colon and a sketch of its value; the head alone where the line has its colon already.
 fn fact(context: &Context<'_, '_>, head: &str, key: &KeySpec, value: ValueType, typed: Span) -> Completion {
     if context.sign_behind().is_some() {
         return Completion::new(head, CompletionKind::Key, typed, head);
     }
-    let detail = Some(at_a_glance(&check::expected(value)));
+    let detail = Some(check::expected_at_a_glance(value));
     let needs_name = key.head_name.is_some() && head == key.name;
     if needs_name {
         let completion = Completion::new(head, CompletionKind::Key, typed, format!("{head} "));
@@ -232,7 +225,7 @@ fn pins(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
 /// Names behind a kind: planes, rotors, codes; with the braces where they are not there yet.
 pub(super) fn block_names(context: &Context<'_, '_>, kind: Kind, of: NameOf, name: Span) -> Vec<Completion> {
     let of = match (kind, of) {
-        (Kind::Keyway, NameOf::Own) => NameOf::Listed(&["drive end", "tail end"]),
+        (Kind::Keyway, NameOf::Own) => NameOf::Listed(End::WORDS),
         (_, of) => of,
     };
     let here = block(context);

@@ -8,7 +8,7 @@ use crate::ide::names::Owners;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{NameOf, machine, plane};
+use crate::vocabulary::{AnyFact, NameOf, control, instrument, machine, plane, run, scale};
 
 /// A name with a few words on what it names.
 pub(super) struct Known {
@@ -24,14 +24,21 @@ pub(super) fn known(context: &Context<'_, '_>, of: NameOf) -> Vec<Known> {
     let owners = context.item().map(|item| Owners::new(book, item));
     match of {
         NameOf::Item(kind) => items(context, kind),
-        NameOf::Plane => inner(book, owners.and_then(|owners| owners.rotor), Kind::Plane, &["at", "radius"]),
-        NameOf::PlaneOfPart => inner(book, part(context), Kind::Plane, &["at", "radius"]),
-        NameOf::Control => {
-            inner(book, owners.and_then(|owners| owners.machine), Kind::Control, &["range", "positions", "note"])
+        NameOf::Plane => {
+            inner(book, owners.and_then(|owners| owners.rotor), Kind::Plane, &[plane::AT.any(), plane::RADIUS.any()])
         }
+        NameOf::PlaneOfPart => inner(book, part(context), Kind::Plane, &[plane::AT.any(), plane::RADIUS.any()]),
+        NameOf::Control => inner(
+            book,
+            owners.and_then(|owners| owners.machine),
+            Kind::Control,
+            &[control::RANGE.any(), control::POSITIONS.any(), control::NOTE.any()],
+        ),
         NameOf::Channel => channels(book, owners.and_then(|owners| owners.machine)),
-        NameOf::Instrument => inner(book, book.shop_id(), Kind::Instrument, &["measures", "resolution"]),
-        NameOf::Run => inner(book, context.item(), Kind::Run, &["speed"]),
+        NameOf::Instrument => {
+            inner(book, book.shop_id(), Kind::Instrument, &[instrument::MEASURES.any(), instrument::RESOLUTION.any()])
+        }
+        NameOf::Run => inner(book, context.item(), Kind::Run, &[run::SPEED.any()]),
         NameOf::Code => codes(),
         NameOf::Listed(names) => names.iter().map(|name| plain(name, "")).collect(),
         NameOf::Place => places(context, owners.and_then(|owners| owners.rotor)),
@@ -50,7 +57,9 @@ pub(super) fn scales(context: &Context<'_, '_>) -> Vec<Known> {
     let owners = context.item().map(|item| Owners::new(context.book, item));
     let Some(machine) = owners.and_then(|owners| owners.machine) else { return Vec::new() };
     let readouts = context.book.item(machine).inner(Kind::Readout);
-    readouts.flat_map(|readout| of_blocks(context.book, machine, readout, Kind::Scale, &["one mark is"])).collect()
+    readouts
+        .flat_map(|readout| of_blocks(context.book, machine, readout, Kind::Scale, &[scale::ONE_MARK_IS.any()]))
+        .collect()
 }
 
 fn plain(name: &str, detail: impl Into<String>) -> Known {
@@ -72,11 +81,11 @@ fn items(context: &Context<'_, '_>, kind: Kind) -> Vec<Known> {
     found
 }
 
-fn inner(book: &Book, owner: Option<ItemId>, kind: Kind, facts: &[&str]) -> Vec<Known> {
+fn inner(book: &Book, owner: Option<ItemId>, kind: Kind, facts: &[AnyFact]) -> Vec<Known> {
     owner.map_or_else(Vec::new, |owner| of_blocks(book, owner, book.item(owner), kind, facts))
 }
 
-fn of_blocks(book: &Book, owner: ItemId, block: &Block, kind: Kind, facts: &[&str]) -> Vec<Known> {
+fn of_blocks(book: &Book, owner: ItemId, block: &Block, kind: Kind, facts: &[AnyFact]) -> Vec<Known> {
     let text = &book.file(owner.file).text;
     let named = block.inner(kind).filter_map(|block| Some((block, block.name.as_ref()?)));
     let known = named.map(|(block, name)| {

@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use super::units::preferred;
-use crate::units::Dimension;
+use crate::units::{Dimension, Unit};
 use crate::vocabulary::{KeySpec, ValueType};
 
 /// What is to be typed behind a colon.
@@ -21,7 +21,7 @@ pub(super) fn sketch(context: &Context<'_, '_>, key: &KeySpec, value: ValueType)
     };
     let of_readout = || match context.book.rules().unbalance_unit {
         unbalance if value == T::UnbalanceVector => unbalance.to_string(),
-        _ => "div".to_owned(),
+        _ => Unit::DIVISION.to_string(),
     };
     Sketch::Snippet(match value {
         T::Quantity(dimensions) | T::QuantityOrRange(dimensions) => format!("$1 {}", unit(dimensions)),

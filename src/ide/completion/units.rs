@@ -12,25 +12,17 @@ use crate::vocabulary::{self, KeySpec, ValueType, readout};
 /// The dimensions that a number may have where the cursor is; `before` is what stands before it in its value.
 pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension] {
     use ValueType as T;
-    let angle_follows = before.contains('@');
     match value {
-        T::Quantity(dimensions)
-        | T::Range(dimensions)
-        | T::QuantityOrRange(dimensions)
-        | T::Ranges(dimensions)
-        | T::Quantities(dimensions, _)
-        | T::UnitName(dimensions) => dimensions,
-        T::Percentage => &[Dimension::NONE],
-        T::PercentageOrAmount => vocabulary::PERCENTAGE_OR_READING,
-        T::Reading | T::Readings | T::UnbalanceVector if angle_follows => &[Dimension::ANGLE],
+        T::Reading | T::Readings | T::UnbalanceVector if before.contains('@') => &[Dimension::ANGLE],
         T::Reading | T::Readings => vocabulary::READING_DIMENSIONS,
-        T::UnbalanceVector => &[Dimension::UNBALANCE],
-        T::ClockOrAngle => &[Dimension::ANGLE],
-        T::Places if before.contains("from") => &[Dimension::ANGLE],
-        T::Weighing if before.contains(" at ") => &[Dimension::LENGTH],
-        T::Weighing => &[Dimension::MASS],
+        T::PercentageOrAmount => vocabulary::PERCENTAGE_OR_READING,
         T::Setting | T::DialRange => vocabulary::DIAL_DIMENSIONS,
-        _ => &[],
+        T::Places if !before.contains("from") => &[],
+        T::Weighing => match before.contains(" at ") {
+            true => &[Dimension::LENGTH],
+            false => &[Dimension::MASS],
+        },
+        _ => value.dimensions(),
     }
 }
 
@@ -82,14 +74,7 @@ fn readout_dimensions(context: &Context<'_, '_>, dimensions: &[Dimension]) -> Op
     }
     let machine = Owners::new(context.book, context.item()?).machine?;
     let readout = context.book.item(machine).inner(Kind::Readout).next()?;
-    let shown = match readout.field(readout::SHOWS).map(|field| &field.value) {
-        Some(FieldValue::Choice("div")) => Dimension::DIVISION,
-        Some(FieldValue::Choice("unbalance")) => Dimension::UNBALANCE,
-        Some(FieldValue::Choice("mass at set radius")) => Dimension::MASS,
-        Some(FieldValue::Choice("displacement")) => Dimension::LENGTH,
-        Some(FieldValue::Choice("velocity")) => Dimension::VELOCITY,
-        _ => return None,
-    };
+    let shown = readout.choice(readout::SHOWS)?.dimension();
     let marks = readout.inner(Kind::Scale).next().map(|_| Dimension::MARK);
     Some(std::iter::once(shown).chain(marks).collect())
 }

@@ -7,14 +7,13 @@ use crate::book::{self, Computed, EffectiveBlock, SetupResults};
 use crate::check;
 use crate::ide::actions::masses_of;
 use crate::ide::names::Owners;
-use crate::ide::place::Expected;
 use crate::ide::results::ByBlock;
 use crate::ide::{explain, grades, quote, results};
-use crate::sheet::{Block, FieldValue, Stated};
+use crate::sheet::{Block, Expected, FieldValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Amount, Length, Unit, plainly};
-use crate::vocabulary::{NameOf, ValueType, control, setup};
+use crate::vocabulary::{NameOf, ValueType, calibrate, control, plane, setup};
 
 pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
     use ValueType as T;
@@ -23,12 +22,12 @@ pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> 
     match expected.value {
         T::Reference(kind) => named(context, names::known(context, NameOf::Item(kind)), word),
         T::Name(of) | T::Names(of) => named(context, names::known(context, of), word),
-        T::Positions if expected.key.name == "places used" => places(context, word),
+        T::Positions if expected.key.is(plane::PLACES_USED) => places(context, word),
         T::LineHeads => named_in_quotes(context, line_heads(context), word),
         T::Setting => settings(context, expected, word, item),
         T::Text => Vec::new(),
         _ if context.in_string() => Vec::new(),
-        T::Choice(choices) => words(context, choices, Span::new(item.start, context.end_of_word())),
+        T::Choice(choices) => words(context, choices.words, Span::new(item.start, context.end_of_word())),
         T::UnitName(dimensions) => {
             units::completions(context, expected.key, dimensions, Span::new(item.start, context.end_of_unit()))
         }
@@ -209,7 +208,7 @@ fn joiners(value: ValueType, before: &str, replace: Span) -> Vec<Completion> {
 
 /// The masses of the setup's set, each with what it would make of the calibration.
 fn masses(context: &Context<'_, '_>, expected: &Expected, item: Span) -> Vec<Completion> {
-    let takes_mass = expected.key.name == "mass" && context.around.first() == Some(&Kind::Setup);
+    let takes_mass = expected.key.is(calibrate::MASS) && context.around.first() == Some(&Kind::Setup);
     if !takes_mass || !context.text(item).is_empty() {
         return Vec::new();
     }

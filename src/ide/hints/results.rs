@@ -1,6 +1,6 @@
 //! What is computed of a fact or a block, behind it.
 
-use super::wording::{hides_its_angle, said};
+use super::wording::{hides_its_angle, said, said_in_row};
 use super::{Hint, HintKind};
 use crate::book::{Book, Computed, Entry, ItemId, Outcome, SourceFile};
 use crate::ide::results::ByBlock;
@@ -8,7 +8,7 @@ use crate::ide::{explain, inherit, lines, results};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
-use crate::vocabulary::{Of, rotor, setup};
+use crate::vocabulary::{Of, RangeEnd, result, rotor, setup};
 
 /// One place and what is shown behind it.
 struct Group<'c> {
@@ -62,7 +62,7 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
     }
     for group in &mut groups {
         leave_out_idle_corrections(group);
-        shorten_runs(group);
+        shorten_runs(book, group);
     }
     hints.extend(groups.iter().filter(|group| !group.labels.is_empty()).map(|group| hint(book, source, id, group)));
 }
@@ -104,12 +104,12 @@ fn group_of<'c>(
 }
 
 fn is_left_out(entry: &Entry) -> bool {
-    matches!(entry.spec.name, "reading" | "mass" | "radius")
+    entry.spec.hint.is_some_and(|hint| hint.is_left_out)
 }
 
 /// Shares of bearings that the sheet does not place: nobody can use them.
 fn is_idle(item: &Block, entry: &Entry) -> bool {
-    matches!(entry.spec.name, "tolerance at a" | "tolerance at b") && item.field(rotor::BEARINGS).is_none()
+    (entry.is(&result::TOLERANCE_AT_A) || entry.is(&result::TOLERANCE_AT_B)) && item.field(rotor::BEARINGS).is_none()
 }
 
 /// What a run calls for is of no interest in a plane that is within its tolerance.
@@ -117,18 +117,18 @@ fn leave_out_idle_corrections(group: &mut Group<'_>) {
     let within = |of: &Option<Of>| {
         group.entries.iter().any(|entry| {
             let times = matches!(entry.outcome, Outcome::Amount { base, .. } if base <= 1.0);
-            entry.spec.name == "times tolerance" && entry.of == *of && times
+            entry.is(&result::RUN_TIMES_TOLERANCE) && entry.of == *of && times
         })
     };
     let idle: Vec<bool> =
-        group.labels.iter().map(|(entry, _)| entry.spec.name == "correction" && within(&entry.of)).collect();
+        group.labels.iter().map(|(entry, _)| entry.is(&result::RUN_CORRECTION) && within(&entry.of)).collect();
     let mut idle = idle.into_iter();
     group.labels.retain(|_| !idle.next().unwrap_or(false));
 }
 
 /// Of a run that reads several planes at once: how each stands to its tolerance. What it takes is for who asks.
-fn shorten_runs(group: &mut Group<'_>) {
-    let is_times = |entry: &Entry| entry.spec.block == Kind::Run && entry.spec.name == "times tolerance";
+fn shorten_runs(book: &Book, group: &mut Group<'_>) {
+    let is_times = |entry: &Entry| entry.is(&result::RUN_TIMES_TOLERANCE);
     if group.labels.iter().filter(|(entry, _)| is_times(entry)).count() < 2 {
         return;
     }
@@ -136,24 +136,39 @@ fn shorten_runs(group: &mut Group<'_>) {
     let of_plane = |entry: &Entry| !matches!(entry.of, Some(Of::Bearing(_)));
     group.labels.retain(|(entry, _)| is_times(entry) && of_plane(entry));
     for (entry, label) in &mut group.labels {
-        let times = label.trim_end_matches(" tolerance");
-        *label = format!("{} {times}", entry.of.as_ref().map(Of::to_string).unwrap_or_default());
+        if let Some(said) = said_in_row(book, entry) {
+            *label = said;
+        }
     }
 }
 
 fn hint(book: &Book, source: &SourceFile, id: ItemId, group: &Group<'_>) -> Hint {
-    let labels: Vec<&str> = group.labels.iter().map(|(_, label)| &**label).collect();
     let of = group.of.as_ref().map(|of| format!("{of}: ")).unwrap_or_default();
     let shown: Vec<String> = group.entries.iter().filter_map(|entry| explain::result(book, id, entry)).collect();
     Hint {
         at: group.at,
-        // Both ends of a range are one thing.
-        label: format!("{of}{}", labels.join(", ")).replace(", to ", " to "),
+        label: of + &joined(&group.labels),
         kind: if group.left_out { HintKind::LeftOut } else { HintKind::Result },
         tooltip: shown.join("\n\n---\n\n"),
         edits: pins(book, source, group).into_iter().collect(),
         target: None,
     }
+}
+
+/// The labels one behind the other; both ends of a range are one thing.
+fn joined(labels: &[(&Entry, String)]) -> String {
+    let end = |entry: &Entry| entry.spec.hint.and_then(|hint| hint.range);
+    let mut joined = String::new();
+    for (n, (entry, label)) in labels.iter().enumerate() {
+        let before = n.checked_sub(1).map(|before| end(labels[before].0));
+        joined.push_str(match before {
+            None => "",
+            Some(Some(RangeEnd::Low)) if end(entry) == Some(RangeEnd::High) => " ",
+            Some(_) => ", ",
+        });
+        joined.push_str(label);
+    }
+    joined
 }
 
 /// The lines that pin what the hint shows.

@@ -8,11 +8,10 @@ mod value;
 
 pub(super) use key::{of_key, of_kind};
 
-use std::cell::OnceCell;
-
+use super::asked::Asked;
 use super::names;
 use super::place::{self, Place, covers};
-use crate::book::{Computed, Computing, FileId};
+use crate::book::{Computing, FileId};
 use crate::syntax::{Fact, Head, LineKind, Open};
 use crate::text::Span;
 use crate::vocabulary;
@@ -34,8 +33,7 @@ pub fn hover(computing: &Computing<'_>, file: FileId, offset: u32) -> Option<Hov
     if place.in_comment(offset) {
         return None;
     }
-    let computed = OnceCell::new();
-    let asked = Asked { computing, computed: &computed, place, offset };
+    let asked = Asked::new(computing, place, offset);
     match &place.line.kind {
         LineKind::Open(open) => asked.heading(open),
         LineKind::Fact(fact) if covers(fact.head.span, offset) => asked.head(&fact.head),
@@ -46,22 +44,7 @@ pub fn hover(computing: &Computing<'_>, file: FileId, offset: u32) -> Option<Hov
     }
 }
 
-/// The question: what stands here?
-#[derive(Clone, Copy)]
-struct Asked<'c, 'b> {
-    computing: &'c Computing<'b>,
-    computed: &'c OnceCell<Computed<'b>>,
-    place: Place<'b>,
-    offset: u32,
-}
-
-impl<'c, 'b> Asked<'c, 'b> {
-    /// What is computed of the item that the place lies in, worked out once for all who ask.
-    fn computed(&self) -> Option<&'c Computed<'b>> {
-        let id = self.place.blocks()?.item;
-        Some(self.computed.get_or_init(|| self.computing.item(id)))
-    }
-
+impl Asked<'_, '_> {
     fn heading(&self, open: &Open) -> Option<Hover> {
         if covers(open.kind_span, self.offset) {
             return Some(Hover { span: open.kind_span, markdown: key::of_kind(open.kind) });
@@ -73,7 +56,7 @@ impl<'c, 'b> Asked<'c, 'b> {
     fn head(&self, head: &Head) -> Option<Hover> {
         let opens = self.place.around()?;
         let spec = vocabulary::block(opens.last()?.kind);
-        let expected = place::expected(&self.place.source.text, spec, head)?;
+        let expected = place::expected(self.place.source, spec, head)?;
         let on_name = expected.name.as_ref().filter(|name| covers(name.span, self.offset));
         if on_name.is_some()
             && let Some(hover) = self.name()

@@ -13,7 +13,7 @@ use crate::vocabulary::{self, ValueType};
 
 pub(super) fn hover(asked: &Asked<'_, '_>, fact: &Fact) -> Option<Hover> {
     let spec = vocabulary::block(asked.place.around()?.last()?.kind);
-    let expected = place::expected(&asked.place.source.text, spec, &fact.head)?;
+    let expected = place::expected(asked.place.source, spec, &fact.head)?;
     let one = item_at(&fact.value, asked.offset);
     let (span, mut markdown) = match found(asked, one, expected.value) {
         Some(found) => found,
@@ -36,7 +36,7 @@ fn found(asked: &Asked<'_, '_>, value: &Value, expected: ValueType) -> Option<(S
     match &value.shape {
         Shape::Words => match expected {
             ValueType::UnitName(_) => Some((value.span, quantity::unit(value.span.of(text))?)),
-            ValueType::Choice(choices) => Some((value.span, choice(value.span.of(text), choices))),
+            ValueType::Choice(choices) => Some((value.span, choice(value.span.of(text), choices.words))),
             _ => None,
         },
         Shape::Grade { number, .. } => Some((value.span, grade(number.value))),

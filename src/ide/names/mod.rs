@@ -10,7 +10,7 @@ use crate::book::{Book, FileId, ItemId};
 use crate::sheet::{Block, Field, FieldValue, NameAt, StatedReading};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{NameOf, ValueType};
+use crate::vocabulary::{NameOf, ValueType, setup};
 use owners::reference;
 
 /// A thing that has a name.
@@ -184,13 +184,15 @@ impl<'b> Collector<'b> {
         if !head.quoted || head.text.contains('"') {
             return;
         }
-        let other = reference(self.book, block, "like", Kind::Setup);
+        let other = reference(self.book, block, setup::LIKE);
         let owners = other.map_or(self.owners, |other| Owners::new(self.book, other));
-        let parts = [("calibrate ", NameOf::Plane), ("channel ", NameOf::Channel)];
-        let Some((words, of)) = parts.into_iter().find(|(words, _)| head.text.starts_with(words)) else { return };
-        let (start, end) = (head.span.start + 1 + words.len() as u32, head.span.end - 1);
-        if start < end {
-            let name = NameAt { text: head.text[words.len()..].into(), span: Span::new(start, end), quoted: false };
+        let parts = [(Kind::Calibrate.words(), NameOf::Plane), (setup::CHANNEL.words(), NameOf::Channel)];
+        let behind = |words: &str| head.text.strip_prefix(words)?.strip_prefix(' ');
+        let Some((name, of)) = parts.into_iter().find_map(|(words, of)| Some((behind(words)?, of))) else { return };
+        let end = head.span.end - 1;
+        if !name.is_empty() {
+            let span = Span::new(end - name.len() as u32, end);
+            let name = NameAt { text: name.into(), span, quoted: false };
             let of = self.named(of, &name, owners);
             self.found.extend(of.map(|of| Mention {
                 of,

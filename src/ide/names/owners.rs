@@ -3,7 +3,7 @@
 use crate::book::{Book, EffectiveBlock, ItemId, effective};
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
-use crate::vocabulary::setup;
+use crate::vocabulary::{Fact, OfKind, To, record, setup};
 
 /// The items whose inner names an item may use.
 #[derive(Clone, Copy)]
@@ -24,7 +24,7 @@ impl Owners {
             Kind::Rotor => Self { rotor: Some(item), ..alone },
             Kind::Machine => Self { machine: Some(item), ..alone },
             Kind::Setup => Self::of_setup(book, item, alone),
-            Kind::Record => match reference(book, block, "setup", Kind::Setup) {
+            Kind::Record => match reference(book, block, record::SETUP) {
                 Some(setup) => Self::of_setup(book, setup, alone),
                 None => alone,
             },
@@ -34,26 +34,25 @@ impl Owners {
 
     fn of_setup(book: &Book, setup: ItemId, alone: Self) -> Self {
         let block = book.item(setup);
-        let own = |key, kind| reference(book, block, key, kind);
         if block.field(setup::LIKE).is_none() {
-            let (rotor, machine) = (own("rotor", Kind::Rotor), own("machine", Kind::Machine));
+            let (rotor, machine) = (reference(book, block, setup::ROTOR), reference(book, block, setup::MACHINE));
             return Self { rotor, machine, ..alone };
         }
         let (block, _) = effective(book, setup);
-        let named = |key, kind| effective_reference(book, &block, key, kind);
-        let (rotor, machine) = (named("rotor", Kind::Rotor), named("machine", Kind::Machine));
+        let rotor = effective_reference(book, &block, setup::ROTOR);
+        let machine = effective_reference(book, &block, setup::MACHINE);
         Self { rotor, machine, ..alone }
     }
 }
 
 /// The item that a fact of a block names.
-pub(super) fn reference(book: &Book, block: &Block, key: &str, kind: Kind) -> Option<ItemId> {
-    let FieldValue::Name(name) = &block.field(key)?.value else { return None };
-    book.find(kind, &name.text).ok()
+pub(super) fn reference<B: OfKind>(book: &Book, block: &Block, fact: Fact<To<B>>) -> Option<ItemId> {
+    let FieldValue::Name(name) = &block.field(fact)?.value else { return None };
+    book.find(B::KIND, &name.text).ok()
 }
 
 /// The same with facts taken over.
-fn effective_reference(book: &Book, block: &EffectiveBlock<'_>, key: &str, kind: Kind) -> Option<ItemId> {
-    let FieldValue::Name(name) = &block.field(key)?.field.value else { return None };
-    book.find(kind, &name.text).ok()
+fn effective_reference<B: OfKind>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<To<B>>) -> Option<ItemId> {
+    let FieldValue::Name(name) = &block.field(fact)?.field.value else { return None };
+    book.find(B::KIND, &name.text).ok()
 }

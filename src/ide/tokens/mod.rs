@@ -3,8 +3,9 @@
 #[cfg(test)]
 mod tests;
 
-use super::place::{self, Expected};
+use super::place;
 use crate::book::SourceFile;
+use crate::sheet::Expected;
 use crate::syntax::{Amount, Expr, Head, Kind, Line, LineKind, Shape, Value};
 use crate::text::Span;
 use crate::vocabulary::{self, NameOf, ValueType};
@@ -40,7 +41,7 @@ pub enum TokenKind {
 
 /// The tokens of a file, or of the lines that `range` touches.
 pub fn tokens(source: &SourceFile, range: Option<Span>) -> Vec<Token> {
-    let mut painter = Painter { text: &source.text, tokens: Vec::new(), pinned: false };
+    let mut painter = Painter { source, text: &source.text, tokens: Vec::new(), pinned: false };
     let mut kinds: Vec<Option<Kind>> = Vec::new();
     for line in &source.tree().lines {
         kinds.resize(usize::from(line.depth), None);
@@ -55,6 +56,7 @@ pub fn tokens(source: &SourceFile, range: Option<Span>) -> Vec<Token> {
 }
 
 struct Painter<'t> {
+    source: &'t SourceFile,
     text: &'t str,
     tokens: Vec<Token>,
     pinned: bool,
@@ -79,7 +81,7 @@ impl Painter<'_> {
                 }
             }
             LineKind::Fact(fact) => {
-                let expected = block.and_then(|kind| place::expected(self.text, vocabulary::block(kind), &fact.head));
+                let expected = block.and_then(|kind| place::expected(self.source, vocabulary::block(kind), &fact.head));
                 self.head(&fact.head, expected.as_ref());
                 self.value(&fact.value, expected.map(|expected| expected.value));
             }

@@ -5,9 +5,10 @@ mod forms;
 mod words;
 
 use super::amount;
-use super::block::{FieldValue, NameAt};
+use super::block::FieldValue;
+use super::head::name_at;
 use super::problem::{FactProblem, FactProblemKind as P};
-use crate::syntax::{Name, Shape, Value};
+use crate::syntax::{Shape, Value};
 use crate::text::Span;
 use crate::units::Dimension;
 use crate::vocabulary::{self, KeySpec, ValueType};
@@ -121,10 +122,6 @@ impl<'a> Reader<'a> {
 
 /// Angles and axial places beside another amount may have either sign.
 const ANY_SIGN: KeySpec = KeySpec::NUMBER_OF_ANY_SIGN;
-
-fn name_at(name: &Name) -> NameAt {
-    NameAt { text: name.text.clone(), span: name.span, quoted: name.quoted }
-}
 
 fn flatten<T>(read: Option<Option<T>>) -> Option<Option<T>> {
     match read {

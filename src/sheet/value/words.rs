@@ -6,7 +6,7 @@ use crate::sheet::problem::{FactProblem, FactProblemKind as P};
 use crate::sheet::synonyms;
 use crate::syntax::{Shape, Value};
 use crate::text::Span;
-use crate::vocabulary::{NameOf, ValueType};
+use crate::vocabulary::{Choices, NameOf, ValueType};
 
 impl Reader<'_> {
     pub(super) fn text(&mut self, value: &Value, expected: ValueType) -> Option<Box<str>> {
@@ -53,25 +53,20 @@ impl Reader<'_> {
         }
     }
 
-    pub(super) fn choice(
-        &mut self,
-        value: &Value,
-        choices: &'static [&'static str],
-        expected: ValueType,
-    ) -> Option<&'static str> {
+    pub(super) fn choice(&mut self, value: &Value, choices: Choices, expected: ValueType) -> Option<&'static str> {
         let written = match &value.shape {
             Shape::Quoted(name) => &name.text,
             Shape::List(_) => return self.wrong_form(value, expected),
             _ => value.span.of(self.text),
         };
         let folded = written.split_whitespace();
-        if let Some(choice) = choices.iter().find(|choice| choice.split(' ').eq(folded.clone()))
+        if let Some(choice) = choices.words.iter().find(|choice| choice.split(' ').eq(folded.clone()))
             && !matches!(value.shape, Shape::Quoted(_))
         {
             return Some(choice);
         }
         let suggestion = synonyms::choice(written, choices);
-        self.report(value.span, P::UnknownChoice { choices, suggestion })
+        self.report(value.span, P::UnknownChoice { choices: choices.words, suggestion })
     }
 }
 

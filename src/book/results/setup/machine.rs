@@ -10,7 +10,7 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Dimension, Indication, Ratio, Unit};
 use crate::vocabulary::readout::{AngleDisplay, Shown};
-use crate::vocabulary::{Choice, Fact, ReadoutAmount, machine, readout, scale};
+use crate::vocabulary::{Fact, ReadoutAmount, machine, readout, scale};
 
 /// The machine's facts that a setup needs.
 #[derive(Clone, Debug)]

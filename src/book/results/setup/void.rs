@@ -2,7 +2,7 @@
 
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::{FileId, ItemId};
-use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::entry::{Outcome, Recorder, Spot};
 use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -227,11 +227,14 @@ pub(in crate::book::results) fn keep<'b>(
         let why = "the `proof` does not say what it was made with";
         return recorder.not_asked(&spot, &[&result::CALIBRATION_HOLDS], why);
     }
-    let words = match causes {
-        [] => "holds".to_owned(),
-        causes => format!("void: {}", causes.iter().map(|cause| &*cause.what).collect::<Vec<_>>().join("; ")),
+    let outcome = match causes {
+        [] => Outcome::Words("holds".into()),
+        causes => {
+            let causes: Vec<&str> = causes.iter().map(|cause| &*cause.what).collect();
+            Outcome::Void(format!("void: {}", causes.join("; ")).into())
+        }
     };
-    recorder.words(&spot, &result::CALIBRATION_HOLDS, words);
+    recorder.push(&spot, &result::CALIBRATION_HOLDS, outcome, None);
 }
 
 #[cfg(test)]
