@@ -82,7 +82,7 @@ fn each_library_stays_in_its_folder() {
         ("miette", "cli"),
         ("clap", "cli"),
         ("indicatif", "cli"),
-        ("tower_lsp", "server"),
+        ("tower_lsp", "server/protocol.rs"),
         ("tower_service", "server"),
         ("tokio", "server"),
     ];
