@@ -6,7 +6,7 @@ use super::book::ItemName;
 use super::outcome::{Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
-use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, heading, recording};
+use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, heading};
 use crate::sheet::Block;
 
 /// A result that is not what it was.
@@ -46,24 +46,25 @@ pub enum MovedHow {
 /// worked out in both books.
 pub(super) fn moved(
     old: &Computing<'_>,
-    new: &Computing<'_>,
+    new: &RecordedComputing<'_>,
     pairs: &[Pair],
     same_text: &[bool],
     difference: &Difference,
     renames: &Renames,
 ) -> Vec<(usize, Vec<Moved>)> {
+    let after_book = new.unrecorded().book();
     let both = |(n, pair): (usize, &Pair)| Some((n, pair.old?, pair.new?));
     let items: Vec<(usize, ItemId, ItemId)> = pairs.iter().enumerate().filter_map(both).collect();
     let one = |(n, before, after): &(usize, ItemId, ItemId)| {
-        let (computed, lookups) = recording(|| new.item(*after));
+        let (computed, lookups) = new.record(|own| own.item(*after));
         if same_text[*n] && !difference.touches(&lookups) {
             return None;
         }
         let was = old.item(*before);
-        let name = ItemName::of(new.book(), *after);
-        let mut found = compare(&name, (old.book(), was.entries()), (new.book(), computed.entries()), renames);
+        let name = ItemName::of(after_book, *after);
+        let mut found = compare(&name, (old.book(), was.entries()), (after_book, computed.entries()), renames);
         if !found.is_empty() {
-            mark_pinned(new.book().item(*after), &mut Vec::new(), &mut found);
+            mark_pinned(after_book.item(*after), &mut Vec::new(), &mut found);
         }
         (!found.is_empty()).then_some((*n, found))
     };

@@ -100,6 +100,15 @@ fn each_library_stays_in_its_folder() {
     }
 }
 
+/// A loop on several threads would lose what a thread keeps to itself, such as the record of what was looked up.
+#[test]
+fn what_is_computed_keeps_nothing_to_its_thread() {
+    for (file, text) in files_below(&source()) {
+        let is_free = ["server", "cli"].iter().any(|place| file.starts_with(source().join(place)));
+        assert!(is_free || !text.contains("thread_local!"), "{} keeps something to its thread", file.display());
+    }
+}
+
 #[test]
 fn nothing_below_the_command_line_prints_reads_files_or_asks_the_clock() {
     let forbidden =

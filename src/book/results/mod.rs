@@ -13,7 +13,7 @@ mod rotor;
 mod setup;
 mod trials;
 
-pub use computing::{Computed, Computing};
+pub use computing::{Computed, Computing, RecordedComputing};
 pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Sense, Spot};
 pub use plane::allowed::Places;
 pub use plane::capacity::barred;
