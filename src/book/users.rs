@@ -4,6 +4,7 @@ use super::effective::chain;
 use super::files::{Book, ItemId};
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
+use crate::vocabulary::{AnyFact, setup};
 
 /// The items that refer to each item, in the order of the book.
 #[derive(Clone, Copy, Debug)]
@@ -16,7 +17,7 @@ impl Users<'_> {
     pub fn setups(&self, used: ItemId) -> Vec<ItemId> {
         let book = self.book;
         let item = book.item(used);
-        let key = if item.kind == Kind::Machine { "machine" } else { "rotor" };
+        let key = if item.kind == Kind::Machine { setup::MACHINE.any() } else { setup::ROTOR.any() };
         let mut setups: Vec<ItemId> = Vec::new();
         let mut open = book.naming(item.kind, item.name_text()).to_vec();
         while let Some(id) = open.pop() {
@@ -49,7 +50,7 @@ impl Users<'_> {
 }
 
 /// What a setup refers to by a key, its own or the nearest one that `like` leads to.
-fn setup_reference(book: &Book, setup: ItemId, kind: Kind, key: &str) -> Option<ItemId> {
+fn setup_reference(book: &Book, setup: ItemId, kind: Kind, key: AnyFact) -> Option<ItemId> {
     let name = |block: &Block| match &block.field(key)?.value {
         FieldValue::Name(name) => Some(name.text.clone()),
         _ => None,
