@@ -233,10 +233,12 @@ fn with_pins(item: &ItemName, mut results: Vec<Moved>, pins: &[PinChange]) -> Ve
             None => rest.push(Moved {
                 item: item.clone(),
                 path: pin.path.clone(),
+                spec: pin.spec,
                 old: None,
                 new: None,
                 how: MovedHow::Pin,
                 amounts: None,
+                is_void: false,
                 is_pinned: pin.new.is_some(),
                 pinned,
             }),

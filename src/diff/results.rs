@@ -6,8 +6,9 @@ use super::book::ItemName;
 use super::outcome::{Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
-use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, heading};
+use crate::book::{Book, Computed, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, heading};
 use crate::sheet::Block;
+use crate::vocabulary::{ResultSpec, result};
 
 /// A result that is not what it was.
 #[derive(Clone, Debug)]
@@ -15,12 +16,16 @@ pub struct Moved {
     pub item: ItemName,
     /// The blocks it stands in, then its name.
     pub path: Vec<String>,
+    /// Which result it is; `None` for a pin of a name that is none.
+    pub spec: Option<&'static ResultSpec>,
     /// As people read it; `None` where there is no such result.
     pub old: Option<String>,
     pub new: Option<String>,
     pub how: MovedHow,
     /// In base units, where both are amounts.
     pub amounts: Option<(f64, f64)>,
+    /// It says now that a calibration no longer holds.
+    pub is_void: bool,
     /// Whether it is pinned in the text of the new book.
     pub is_pinned: bool,
     /// What is pinned of it in the text, before and after, where that changed.
@@ -65,6 +70,7 @@ pub(super) fn moved(
         let mut found = compare(&name, (old.book(), was.entries()), (after_book, computed.entries()), renames);
         if !found.is_empty() {
             mark_pinned(after_book.item(*after), &mut Vec::new(), &mut found);
+            mark_void(&computed, &mut found);
         }
         (!found.is_empty()).then_some((*n, found))
     };
@@ -83,6 +89,14 @@ fn mark_pinned(block: &Block, path: &mut Vec<String>, moved: &mut [Moved]) {
         path.push(heading(inner));
         mark_pinned(inner, path, moved);
         path.pop();
+    }
+}
+
+/// Marks what says that a calibration no longer holds.
+fn mark_void(computed: &Computed<'_>, moved: &mut [Moved]) {
+    if computed.calibration_is_void() {
+        let says = |moved: &&mut Moved| moved.spec == Some(&result::CALIBRATION_HOLDS);
+        moved.iter_mut().filter(says).for_each(|moved| moved.is_void = true);
     }
 }
 
@@ -147,7 +161,20 @@ fn moved_from(
         _ => None,
     };
     let amounts = old.and_then(base).zip(new.and_then(base));
-    Some(Moved { item: name.clone(), path, old: before, new: after, how, amounts, is_pinned: false, pinned: None })
+    let spec = new.or(old).map(|(_, entry)| entry.spec);
+    let item = name.clone();
+    Some(Moved {
+        item,
+        path,
+        spec,
+        old: before,
+        new: after,
+        how,
+        amounts,
+        is_void: false,
+        is_pinned: false,
+        pinned: None,
+    })
 }
 
 fn path_of(entry: &Entry) -> Vec<String> {

@@ -7,15 +7,20 @@ block! {
     Calibrate named Plane;
 
     /// The calibration mass.
-    MASS: Mass = "mass".derived().measured();
+    MASS: Mass = "mass".derived().measured()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// Radius to the centre of the calibration mass.
-    RADIUS: Length = "radius".derived().measured().group("radius");
+    RADIUS: Length = "radius".derived().measured().group("radius")
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// Twice that radius.
-    DIAMETER: Length = "diameter".measured().group("radius");
+    DIAMETER: Length = "diameter".measured().group("radius")
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// The angle on the rotor at which it is put.
-    ANGLE: Angle = "angle".measured().any_sign();
+    ANGLE: Angle = "angle".measured().any_sign()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// What strobe or pointer shows with the mass on.
-    SHOWS: ClockOrAngle = "shows".any_sign();
+    SHOWS: ClockOrAngle = "shows".any_sign()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// The reading to set.
     READING: Reading = "reading".derived().demand();
     /// How the reading is taken, so that the rotor's own unbalance does not spoil it.

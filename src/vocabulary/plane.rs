@@ -9,21 +9,27 @@ block! {
     Plane named Own;
 
     /// Its axial place.
-    AT: Length = "at".must().any_sign();
+    AT: Length = "at".must().any_sign()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Radius to the centre of mass of what is put on or taken off.
-    RADIUS: Length = "radius".group("radius");
+    RADIUS: Length = "radius".group("radius")
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Twice the radius to that centre of mass.
-    DIAMETER: Length = "diameter".group("radius");
+    DIAMETER: Length = "diameter".group("radius")
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Whether material is taken off or put on.
     CORRECT: CorrectBy = "correct";
     /// How it is corrected.
     METHOD: Method = "method";
     /// Diameter of the surface where the tool enters.
-    SURFACE_DIAMETER: Length = "surface diameter".group("surface");
+    SURFACE_DIAMETER: Length = "surface diameter".group("surface")
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Radius of the surface where the tool enters.
-    SURFACE_RADIUS: Length = "surface radius".group("surface");
+    SURFACE_RADIUS: Length = "surface radius".group("surface")
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Diameter of the circle on which axial holes lie.
-    PITCH_DIAMETER: Length = "pitch diameter";
+    PITCH_DIAMETER: Length = "pitch diameter"
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Diameter of the drill.
     HOLE_DIAMETER: Length = "hole diameter";
     /// Included angle of the drill's point.
@@ -77,7 +83,8 @@ block! {
 
     results {
         /// Permissible unbalance of this correction plane.
-        PLANE_TOLERANCE = "tolerance";
+        PLANE_TOLERANCE = "tolerance"
+            .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
         /// Radius to the centre of mass of the correction.
         CORRECTION_RADIUS = "correction radius";
         /// The most unbalance that can be corrected in this plane by its method.

@@ -40,7 +40,8 @@ block! {
         /// Whether the tolerance is kept there: within, not shown, over.
         VERDICT_AT = "verdict at".of_each(Each::PlaneOrBearing);
         /// Whether the rotor is within its tolerance: within, not shown, over.
-        VERDICT = "verdict";
+        VERDICT = "verdict"
+            .alert(AlertCode::VerdictChanged, Grave::WhenChanged);
         /// What the verdict rests on.
         REASONS = "reasons";
     }

@@ -8,7 +8,8 @@ block! {
     Rotor named Own;
 
     /// Its drawing and issue.
-    DRAWING: Text = "drawing";
+    DRAWING: Text = "drawing"
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// Its whole mass.
     MASS: Mass = "mass".derived().group("mass");
     /// What scales under two places show: gives mass, mass centre and journal loads.
@@ -23,9 +24,11 @@ block! {
     BEARING_ARRANGEMENT: BearingArrangement = "bearing arrangement"
         .source("ISO 21940-2: inboard rotor, overhung rotor");
     /// The highest speed in use; it sets the tolerance.
-    HIGHEST_SERVICE_SPEED: OneOrRange<Speed> = "highest service speed".source("ISO 21940-11");
+    HIGHEST_SERVICE_SPEED: OneOrRange<Speed> = "highest service speed".source("ISO 21940-11")
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The speed never to be exceeded, on the machine or in use.
-    HIGHEST_SAFE_SPEED: Speed = "highest safe speed";
+    HIGHEST_SAFE_SPEED: Speed = "highest safe speed"
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaisedOrRemoved);
     /// Its first bending critical speed.
     FIRST_BENDING_CRITICAL: Speed = "first bending critical";
     /// The mark its angles count from.

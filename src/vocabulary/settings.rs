@@ -8,7 +8,8 @@ block! {
 
     each Control:
     /// What the control is set to at the start, or `as found`.
-    CONTROL: Setting = "control".any_sign();
+    CONTROL: Setting = "control".any_sign()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
 
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();

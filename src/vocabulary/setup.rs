@@ -8,11 +8,14 @@ block! {
     Setup named Own;
 
     /// The rotor that is set up.
-    ROTOR: To<rotor::Block> = "rotor".must();
+    ROTOR: To<rotor::Block> = "rotor".must()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The machine it is set up on.
-    MACHINE: To<machine::Block> = "machine".must();
+    MACHINE: To<machine::Block> = "machine".must()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The arbor that carries it.
-    ARBOR: To<arbor::Block> = "arbor";
+    ARBOR: To<arbor::Block> = "arbor"
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The set from which calibration and trial masses are taken.
     MASSES: To<masses::Block> = "masses";
     /// The setup whose facts hold here too where this one gives none.
@@ -28,7 +31,9 @@ block! {
     /// When it was written.
     DATE: Date = "date".own();
     /// The speed at which the machine measures.
-    BALANCING_SPEED: Speed = "balancing speed".must();
+    BALANCING_SPEED: Speed = "balancing speed".must()
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised)
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The band in which a run counts as run at the same speed.
     SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice");
     /// How the technician finds the balancing speed.
@@ -36,13 +41,17 @@ block! {
     /// The speed at which rotor and supports resound.
     RESONANCE_FOUND_AT: Speed = "resonance found at";
     /// The diameter on the rotor that the belt runs on.
-    BELT_RUNS_ON: Length = "belt runs on";
+    BELT_RUNS_ON: Length = "belt runs on"
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The speed of the motor.
-    MOTOR_SPEED: Speed = "motor speed".derived();
+    MOTOR_SPEED: Speed = "motor speed".derived()
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The step of the motor pulley that is used.
-    PULLEY: Length = "pulley";
+    PULLEY: Length = "pulley"
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The axial places of the machine's supports, left first.
-    SUPPORTS_AT: Pair<Length> = "supports at".any_sign();
+    SUPPORTS_AT: Pair<Length> = "supports at".any_sign()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// What the machine's angle points at.
     INDICATES: Indicates = "indicates";
     /// What the readout shows at the tolerance of a plane.
@@ -50,7 +59,8 @@ block! {
     /// The reading to come below before calibration begins.
     PRE_BALANCE_TO: Reading = "pre-balance to".demand();
     /// The plane that a channel reads once the planes are separated.
-    CHANNEL: Named<PlaneName> = "channel".per(Channel);
+    CHANNEL: Named<PlaneName> = "channel".per(Channel)
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Whether the trial runs were made before the dials were set, and so say nothing of readings since.
     TRIALS_MADE: TrialsMade = "trials made".default("as calibrated");
     /// How planes and supports lie to each other on hard supports.
@@ -68,7 +78,8 @@ block! {
     /// Depth of hole for which the sheet's table of divisions stops.
     DRILLED_TO: Length = "drilled to";
     /// A caution of the shop's own.
-    CAUTION: Text = "caution".repeats();
+    CAUTION: Text = "caution".repeats()
+        .alert(AlertCode::CautionRemoved, Grave::WhenRemovedOrChanged);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 
@@ -115,7 +126,8 @@ block! {
         /// By how much two ways to find the effect of the trial mass from amounts disagree.
         DISAGREEMENT = "disagreement of the runs";
         /// Whether the sheet still is as it was proven: holds, or void with the cause.
-        CALIBRATION_HOLDS = "calibration";
+        CALIBRATION_HOLDS = "calibration"
+            .alert(AlertCode::CalibrationVoid, Grave::WhenVoid);
     }
 }
 

@@ -7,9 +7,11 @@ block! {
     Severity named Code;
 
     /// How much it weighs in this shop.
-    LEVEL: Level = "level".must();
+    LEVEL: Level = "level".must()
+        .alert(AlertCode::CheckWeakened, Grave::WhenLowered);
     /// Why the shop ranks it so.
-    BECAUSE: Text = "because".must();
+    BECAUSE: Text = "because".must()
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

@@ -1,5 +1,6 @@
 //! What a declaration says of a block, a fact or a result, as data.
 
+use super::alert::{AlertCode, Grave, Guard};
 use super::fact::Fact;
 use crate::syntax::Kind;
 use crate::units::Dimension;
@@ -42,6 +43,8 @@ pub struct KeySpec {
     /// Must a quantity be greater than zero, may it be zero, or may it be negative?
     pub sign: Sign,
     pub default: Option<&'static str>,
+    /// Which changes of it a reviewer must not miss; what has none is silent, and `silence` says why.
+    pub guards: [Option<Guard>; 2],
     pub meaning: &'static str,
     /// Where the term or the rule comes from; empty for what is the format's own.
     pub source: &'static str,
@@ -208,6 +211,7 @@ impl KeySpec {
             group: None,
             sign: Sign::Positive,
             default: None,
+            guards: [None; 2],
             meaning,
             source: "",
         }
@@ -273,6 +277,22 @@ impl KeySpec {
         self
     }
 
+    /// A change of it that is grave, which `diff` tells as an alert of this code.
+    pub(super) const fn alert(mut self, code: AlertCode, grave: Grave) -> Self {
+        let guard = Some(Guard { code, grave });
+        self.guards = match self.guards {
+            [None, _] => [guard, None],
+            [first, None] => [first, guard],
+            _ => panic!("two alerts are the most that a fact may have"),
+        };
+        self
+    }
+
+    /// When a change of it is told as an alert of this code, if ever.
+    pub fn alerts_as(&self, code: AlertCode) -> Option<Grave> {
+        self.guards.iter().flatten().find(|guard| guard.code == code).map(|guard| guard.grave)
+    }
+
     pub(super) const fn source(mut self, source: &'static str) -> Self {
         self.source = source;
         self
@@ -319,17 +339,30 @@ pub struct ResultSpec {
     pub block: Kind,
     /// What follows the name where the block has one such result for each: `unbalance hub`.
     pub per: Option<Each>,
+    /// Which change of it a reviewer must not miss, beside its loss; what has none is silent, and `silence` says why.
+    pub guard: Option<Guard>,
     pub meaning: &'static str,
 }
 
 impl ResultSpec {
     pub(super) const fn new(block: Kind, name: &'static str, meaning: &'static str) -> Self {
-        Self { name, block, per: None, meaning }
+        Self { name, block, per: None, guard: None, meaning }
     }
 
     pub(super) const fn of_each(mut self, each: Each) -> Self {
         self.per = Some(each);
         self
+    }
+
+    /// A change of it that is grave, which `diff` tells as an alert of this code.
+    pub(super) const fn alert(mut self, code: AlertCode, grave: Grave) -> Self {
+        self.guard = Some(Guard { code, grave });
+        self
+    }
+
+    /// When a change of it is told as an alert of this code, if ever.
+    pub fn alerts_as(&self, code: AlertCode) -> Option<Grave> {
+        self.guard.filter(|guard| guard.code == code).map(|guard| guard.grave)
     }
 
     /// Whether a pin of this name may mean this result: the name alone, or with what it is of after it.
