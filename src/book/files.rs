@@ -4,7 +4,7 @@ use std::sync::{Arc, OnceLock};
 
 use super::bytes::FileProblem;
 use super::index::Index;
-use super::lookups;
+use super::lookups::{Lookups, NameKey, Record};
 use super::references::references;
 use super::shelf::Shelf;
 use super::shop::ShopRules;
@@ -91,6 +91,13 @@ pub enum ReferenceError {
 /// All files of one book. Cheap to copy and to change by a file: what the change does not touch is shared.
 #[derive(Clone, Debug, Default)]
 pub struct Book {
+    contents: Arc<Contents>,
+    /// Where it is noted what is looked up. Books made of this one share it.
+    record: Option<Arc<Record>>,
+}
+
+#[derive(Clone, Debug, Default)]
+struct Contents {
     files: Shelf,
     index: Arc<Index>,
     shop: Option<ItemId>,
@@ -99,134 +106,179 @@ pub struct Book {
     unread: usize,
 }
 
-impl Book {
-    /// Files are put in the order of their paths, so that the same folder always makes the same book.
-    pub fn new(mut files: Vec<Arc<SourceFile>>) -> Self {
-        files.sort_by(|a, b| a.path.cmp(&b.path));
-        Self::of(Shelf::of(files))
-    }
-
+impl Contents {
     fn of(files: Shelf) -> Self {
         let index = Arc::new(Index::of(&files));
         let unread = files.iter().filter(|file| file.is_unread()).count();
-        let mut book = Self { files, index, shop: None, rules: Arc::default(), unread };
-        book.read_shop();
-        book
+        let mut contents = Self { files, index, shop: None, rules: Arc::default(), unread };
+        contents.read_shop();
+        contents
     }
 
     fn read_shop(&mut self) {
-        let shop = self.all_items().find(|id| self.item(*id).kind == Kind::Shop);
+        let shop = self.items().find(|id| self.item(*id).kind == Kind::Shop);
         self.shop = shop;
-        self.rules = Arc::new(self.shop().map(ShopRules::read).unwrap_or_default());
+        self.rules = Arc::new(self.shop.map(|id| ShopRules::read(self.item(id))).unwrap_or_default());
     }
 
-    /// The book with one file put in or replaced.
-    pub fn with_file(&self, file: Arc<SourceFile>) -> Self {
-        let mut book = self.clone();
-        let at = match book.files.position(&file.path) {
+    fn with_file(&self, file: Arc<SourceFile>) -> Self {
+        let mut contents = self.clone();
+        let at = match contents.files.position(&file.path) {
             Ok(at) => at,
             Err(at) => {
-                book.files.insert(at, file);
-                return Self::of(book.files);
+                contents.files.insert(at, file);
+                return Self::of(contents.files);
             }
         };
-        let before = book.files.get(at).clone();
-        book.files.replace(at, file.clone());
-        book.unread = book.unread - usize::from(before.is_unread()) + usize::from(file.is_unread());
+        let before = contents.files.get(at).clone();
+        contents.files.replace(at, file.clone());
+        contents.unread = contents.unread - usize::from(before.is_unread()) + usize::from(file.is_unread());
         if !same_names(&before.sheet.items, &file.sheet.items) {
-            let index = Arc::make_mut(&mut book.index);
+            let index = Arc::make_mut(&mut contents.index);
             index.change(FileId(at as u32), &before, &file);
             if index.is_worn() {
-                return Self::of(book.files);
+                return Self::of(contents.files);
             }
         }
         if has_shop(&before) || has_shop(&file) {
-            book.read_shop();
+            contents.read_shop();
         }
-        book
+        contents
     }
 
-    /// The book without one file.
-    pub fn without_file(&self, path: &str) -> Self {
-        let mut files = self.files.clone();
-        let Ok(at) = files.position(path) else { return self.clone() };
-        files.remove(at);
-        Self::of(files)
-    }
-
-    /// Lets go of all files, on as many threads as read them.
-    pub fn finish(self) {
-        self.files.finish();
-    }
-
-    pub fn files(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
-        lookups::note_everything();
-        self.files.iter().enumerate().map(|(index, file)| (FileId(index as u32), &**file))
-    }
-
-    pub fn count_files(&self) -> usize {
-        lookups::note_everything();
-        self.files.len()
-    }
-
-    pub fn file(&self, id: FileId) -> &SourceFile {
-        self.files.get(id.0 as usize)
-    }
-
-    /// The file to keep beyond this book.
-    pub fn shared_file(&self, id: FileId) -> &Arc<SourceFile> {
-        self.files.get(id.0 as usize)
-    }
-
-    pub fn file_at(&self, path: &str) -> Option<FileId> {
-        self.files.position(path).ok().map(|index| FileId(index as u32))
-    }
-
-    pub fn items(&self) -> impl Iterator<Item = ItemId> {
-        lookups::note_everything();
-        self.all_items()
-    }
-
-    fn all_items(&self) -> impl Iterator<Item = ItemId> {
+    fn items(&self) -> impl Iterator<Item = ItemId> {
         self.files.iter().enumerate().flat_map(|(file, source)| {
             (0..source.sheet.items.len()).map(move |index| ItemId { file: FileId(file as u32), index: index as u32 })
         })
     }
 
+    fn item(&self, id: ItemId) -> &Block {
+        &self.files.get(id.file.0 as usize).sheet.items[id.index as usize]
+    }
+}
+
+impl Book {
+    /// Files are put in the order of their paths, so that the same folder always makes the same book.
+    pub fn new(mut files: Vec<Arc<SourceFile>>) -> Self {
+        files.sort_by(|a, b| a.path.cmp(&b.path));
+        Self { contents: Arc::new(Contents::of(Shelf::of(files))), record: None }
+    }
+
+    /// The book with one file put in or replaced.
+    pub fn with_file(&self, file: Arc<SourceFile>) -> Self {
+        self.of(self.contents.with_file(file))
+    }
+
+    /// The book without one file.
+    pub fn without_file(&self, path: &str) -> Self {
+        let mut files = self.contents.files.clone();
+        let Ok(at) = files.position(path) else { return self.clone() };
+        files.remove(at);
+        self.of(Contents::of(files))
+    }
+
+    /// A book of other contents that is recorded as this one is.
+    fn of(&self, contents: Contents) -> Self {
+        Self { contents: Arc::new(contents), record: self.record.clone() }
+    }
+
+    /// The same contents with another record.
+    pub(super) fn recorded_in(&self, record: Arc<Record>) -> Self {
+        Self { contents: self.contents.clone(), record: Some(record) }
+    }
+
+    pub(super) fn record(&self) -> Option<&Arc<Record>> {
+        self.record.as_ref()
+    }
+
+    fn note(&self, what: impl FnOnce(&mut Lookups)) {
+        if let Some(record) = &self.record {
+            record.note(what);
+        }
+    }
+
+    /// Notes that something was used that rests on what stands in another record, or on nobody knows what.
+    pub(super) fn take_from(&self, other: Option<&Arc<Record>>) {
+        match (&self.record, other) {
+            (Some(own), Some(other)) => own.take_from(other),
+            (Some(_), None) => self.note_everything(),
+            (None, _) => {}
+        }
+    }
+
+    fn note_everything(&self) {
+        self.note(|lookups| lookups.everything = true);
+    }
+
+    /// Lets go of all files, on as many threads as read them.
+    pub fn finish(self) {
+        if let Some(contents) = Arc::into_inner(self.contents) {
+            contents.files.finish();
+        }
+    }
+
+    pub fn files(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
+        self.note_everything();
+        self.contents.files.iter().enumerate().map(|(index, file)| (FileId(index as u32), &**file))
+    }
+
+    pub fn count_files(&self) -> usize {
+        self.note_everything();
+        self.contents.files.len()
+    }
+
+    pub fn file(&self, id: FileId) -> &SourceFile {
+        self.shared_file(id)
+    }
+
+    /// The file to keep beyond this book.
+    pub fn shared_file(&self, id: FileId) -> &Arc<SourceFile> {
+        self.contents.files.get(id.0 as usize)
+    }
+
+    pub fn file_at(&self, path: &str) -> Option<FileId> {
+        self.contents.files.position(path).ok().map(|index| FileId(index as u32))
+    }
+
+    pub fn items(&self) -> impl Iterator<Item = ItemId> {
+        self.note_everything();
+        self.contents.items()
+    }
+
     pub fn item(&self, id: ItemId) -> &Block {
-        &self.file(id.file).sheet.items[id.index as usize]
+        self.contents.item(id)
     }
 
     /// The block that states the shop's rules, if the book has one.
     pub fn shop(&self) -> Option<&Block> {
-        self.shop.map(|id| self.item(id))
+        self.contents.shop.map(|id| self.item(id))
     }
 
     /// The item of that block.
     pub fn shop_id(&self) -> Option<ItemId> {
-        self.shop
+        self.contents.shop
     }
 
     /// The shop's rules, with the defaults where it states none.
     pub fn rules(&self) -> &ShopRules {
-        &self.rules
+        &self.contents.rules
     }
 
     /// Whether a file could not be read at all, so that any name may stand in it.
     pub fn has_unread_files(&self) -> bool {
-        self.unread > 0
+        self.contents.unread > 0
     }
 
     /// All items of this kind and name, in order.
     pub fn named(&self, kind: Kind, name: &str) -> &[ItemId] {
-        lookups::note_name(name);
-        self.index.named(kind, name)
+        self.note(|lookups| _ = lookups.names.insert(NameKey::of(name)));
+        self.contents.index.named(kind, name)
     }
 
     /// Whether the book has a named item of this kind.
     pub fn has(&self, kind: Kind) -> bool {
-        lookups::note_names_of(kind);
-        self.index.has(kind)
+        self.note(|lookups| _ = lookups.names_of.insert(kind));
+        self.contents.index.has(kind)
     }
 
     /// Who refers to whom.
@@ -236,14 +288,14 @@ impl Book {
 
     /// All items that name an item of this kind and name, in order: themselves, or in one of their blocks.
     pub fn naming(&self, kind: Kind, name: &str) -> &[ItemId] {
-        lookups::note_users(name);
-        self.index.users(kind, name)
+        self.note(|lookups| _ = lookups.users.insert(NameKey::of(name)));
+        self.contents.index.users(kind, name)
     }
 
     /// All names of one kind, in the order of their items.
     pub fn names_of(&self, kind: Kind) -> impl Iterator<Item = (&str, ItemId)> {
-        lookups::note_names_of(kind);
-        self.index.names_of(kind).into_iter()
+        self.note(|lookups| _ = lookups.names_of.insert(kind));
+        self.contents.index.names_of(kind).into_iter()
     }
 
     /// The item that a reference means.

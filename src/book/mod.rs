@@ -26,7 +26,7 @@ pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, he
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
 pub use formulas::FORMULAS;
 pub use formulas::{Basis, Formula, Symbol};
-pub use lookups::{Lookups, NameKey, recording};
+pub use lookups::{Lookups, NameKey, RecordedBook};
 pub use materials::{BUILT_IN, BuiltIn};
 pub use origin::{Missing, Origin, Path, Reason};
 pub use readers::Facts;

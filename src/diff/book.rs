@@ -10,7 +10,7 @@ use super::findings::{self, NewFinding};
 use super::pairs::{Pair, pairs};
 use super::renames::Renames;
 use super::results::{Moved, MovedHow, moved};
-use crate::book::{Book, Computing, Difference, ItemId};
+use crate::book::{Book, Computing, Difference, ItemId, RecordedBook};
 use crate::sheet::Block;
 use crate::syntax::{Kind, SyntaxErrorKind};
 
@@ -124,7 +124,8 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
     }
     let (pairs, renames) = pairs(old, new);
     let same_text: Vec<bool> = pairs.iter().map(|pair| has_same_text(old, new, *pair)).collect();
-    let (before, after) = (Computing::without_explanations(old), Computing::without_explanations(new));
+    let recorded = RecordedBook::of(new);
+    let (before, after) = (Computing::without_explanations(old), Computing::recorded(&recorded));
     let mut results: FxHashMap<usize, Vec<Moved>> =
         moved(&before, &after, &pairs, &same_text, &difference, &renames).into_iter().collect();
     let mut brought = match judged {
@@ -133,7 +134,7 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
     };
     let facts_of = |n: usize, pair: &Pair| match same_text[n] {
         true => Facts::default(),
-        false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (&after, id)), &renames),
+        false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (after.unrecorded(), id)), &renames),
     };
     let all_facts: Vec<Facts> =
         pairs.par_iter().enumerate().with_min_len(4).map(|(n, pair)| facts_of(n, pair)).collect();
@@ -232,6 +233,7 @@ fn with_pins(item: &ItemName, mut results: Vec<Moved>, pins: &[PinChange]) -> Ve
             None => rest.push(Moved {
                 item: item.clone(),
                 path: pin.path.clone(),
+                spec: pin.spec,
                 old: None,
                 new: None,
                 how: MovedHow::Pin,

@@ -6,7 +6,7 @@ use crate::book::{Computing, EffectiveBlock, EffectiveField, ItemId, effective, 
 use crate::sheet::{FieldValue, Pin, Stated};
 use crate::syntax::Kind;
 use crate::units::Indication;
-use crate::vocabulary::{Standing, setup};
+use crate::vocabulary::{Fact, KeySpec, ResultSpec, Standing, results_of, setup};
 
 /// One fact that is not what it was.
 #[derive(Clone, Debug)]
@@ -19,10 +19,17 @@ pub struct FactChange {
     pub new: Option<String>,
     /// The kind of block it stands in.
     pub within: Kind,
-    /// Its key; empty for a block without facts.
-    pub key: &'static str,
+    /// Its key; `None` for a block without facts.
+    pub key: Option<&'static KeySpec>,
     /// As read.
     pub values: (Option<FieldValue>, Option<FieldValue>),
+}
+
+impl FactChange {
+    /// Whether it is this fact, in whichever block.
+    pub fn is<T>(&self, fact: Fact<T>) -> bool {
+        self.key.is_some_and(|key| key.is(fact))
+    }
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -49,6 +56,8 @@ impl FactChangeKind {
 #[derive(Clone, Debug)]
 pub struct PinChange {
     pub path: Vec<String>,
+    /// The result that its name may mean.
+    pub spec: Option<&'static ResultSpec>,
     pub old: Option<String>,
     pub new: Option<String>,
 }
@@ -195,7 +204,7 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
             old: stands(old.is_some()),
             new: stands(new.is_some()),
             within: written.kind,
-            key: "",
+            key: None,
             values: (None, None),
         });
     }
@@ -226,7 +235,7 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
             old: old.map(|((side, _), o)| side.written(o)),
             new: new.map(|((side, _), n)| side.written(n)),
             within: within.unwrap_or(Kind::Setup),
-            key: field.key.name,
+            key: Some(field.key),
             values: (old.map(|(_, o)| o.field.value.clone()), new.map(|(_, n)| n.field.value.clone())),
         });
     }
@@ -254,14 +263,18 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
         let olds: Vec<&Pin> = old.iter().filter_map(|(_, block)| block.own).flat_map(|own| &own.pins).collect();
         let news: Vec<&Pin> = new.iter().filter_map(|(_, block)| block.own).flat_map(|own| &own.pins).collect();
         let head = |pin: &&Pin| pin.name.clone();
+        let kind = new.map(|(_, block)| block.kind).or(old.map(|(_, block)| block.kind));
+        let spec = |name: &str| kind.and_then(|kind| results_of(kind).find(|spec| spec.answers_to(name)));
         for (o, n) in paired(&olds, &news, head, head, |_, _| true) {
             if o.zip(n).is_some_and(|(o, n)| same_pin(&o.value, &n.value)) {
                 continue;
             }
             let Some(name) = n.or(o).map(|pin| pin.name.to_string()) else { continue };
+            let spec = spec(&name);
             let written = |text: &str, pin: &Pin| spaced(pin.value_span.of(text));
             found.pins.push(PinChange {
                 path: path.iter().cloned().chain([name]).collect(),
+                spec,
                 old: o.zip(old).map(|(pin, (side, _))| written(side.text, pin)),
                 new: n.zip(new).map(|(pin, (side, _))| written(side.text, pin)),
             });

@@ -5,7 +5,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::book::ItemName;
 use super::pairs::Pair;
 use super::since::concerned_in;
-use crate::book::{Book, Computing, Difference, FileId, ItemId};
+use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedComputing};
 use crate::check::{self, Diagnostic, Place, Severity};
 
 /// The results that moved say themselves what is pinned of them.
@@ -30,11 +30,11 @@ type Said = FxHashMap<(usize, &'static str), Vec<String>>;
 /// New errors and warnings of each pair, by its number; the gravest first, as they stand in the sheet.
 pub(super) fn brought(
     before: &Computing<'_>,
-    after: &Computing<'_>,
+    after: &RecordedComputing<'_>,
     pairs: &[Pair],
     difference: &Difference,
 ) -> FxHashMap<usize, Vec<NewFinding>> {
-    let (old, new) = (before.book(), after.book());
+    let (old, new) = (before.book(), after.unrecorded().book());
     let numbers = |side: fn(&Pair) -> Option<ItemId>| -> FxHashMap<ItemId, usize> {
         pairs.iter().enumerate().filter_map(|(n, pair)| Some((side(pair)?, n))).collect()
     };

@@ -6,8 +6,9 @@ use super::book::ItemName;
 use super::outcome::{Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
-use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, heading, recording};
+use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, heading};
 use crate::sheet::Block;
+use crate::vocabulary::ResultSpec;
 
 /// A result that is not what it was.
 #[derive(Clone, Debug)]
@@ -15,6 +16,8 @@ pub struct Moved {
     pub item: ItemName,
     /// The blocks it stands in, then its name.
     pub path: Vec<String>,
+    /// Which result it is; `None` for a pin of a name that is none.
+    pub spec: Option<&'static ResultSpec>,
     /// As people read it; `None` where there is no such result.
     pub old: Option<String>,
     pub new: Option<String>,
@@ -48,24 +51,25 @@ pub enum MovedHow {
 /// worked out in both books.
 pub(super) fn moved(
     old: &Computing<'_>,
-    new: &Computing<'_>,
+    new: &RecordedComputing<'_>,
     pairs: &[Pair],
     same_text: &[bool],
     difference: &Difference,
     renames: &Renames,
 ) -> Vec<(usize, Vec<Moved>)> {
+    let after_book = new.unrecorded().book();
     let both = |(n, pair): (usize, &Pair)| Some((n, pair.old?, pair.new?));
     let items: Vec<(usize, ItemId, ItemId)> = pairs.iter().enumerate().filter_map(both).collect();
     let one = |(n, before, after): &(usize, ItemId, ItemId)| {
-        let (computed, lookups) = recording(|| new.item(*after));
+        let (computed, lookups) = new.record(|own| own.item(*after));
         if same_text[*n] && !difference.touches(&lookups) {
             return None;
         }
         let was = old.item(*before);
-        let name = ItemName::of(new.book(), *after);
-        let mut found = compare(&name, (old.book(), was.entries()), (new.book(), computed.entries()), renames);
+        let name = ItemName::of(after_book, *after);
+        let mut found = compare(&name, (old.book(), was.entries()), (after_book, computed.entries()), renames);
         if !found.is_empty() {
-            mark_pinned(new.book().item(*after), &mut Vec::new(), &mut found);
+            mark_pinned(after_book.item(*after), &mut Vec::new(), &mut found);
         }
         (!found.is_empty()).then_some((*n, found))
     };
@@ -149,8 +153,9 @@ fn moved_from(
     };
     let amounts = old.and_then(base).zip(new.and_then(base));
     let is_void = new.is_some_and(|(_, entry)| matches!(entry.outcome, Outcome::Void(_)));
+    let spec = new.or(old).map(|(_, entry)| entry.spec);
     let item = name.clone();
-    Some(Moved { item, path, old: before, new: after, how, amounts, is_pinned: false, is_void, pinned: None })
+    Some(Moved { item, path, spec, old: before, new: after, how, amounts, is_void, is_pinned: false, pinned: None })
 }
 
 fn path_of(entry: &Entry) -> Vec<String> {

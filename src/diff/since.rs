@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use crate::book::{Book, Computing, Difference, FileId, ItemId, recording};
+use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedBook, RecordedComputing};
 use crate::check::{self, Diagnostic, Place};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -19,15 +19,16 @@ pub struct Since {
 /// An item is concerned when its own text is not what it was, or when its judging looked up something that changed. What
 /// is said of the book as a whole is kept when it speaks of such an item, or of a file that is not what it was.
 pub fn concerned(old: &Book, new: &Book) -> Since {
-    let computing = Computing::without_explanations(new);
+    let book = RecordedBook::of(new);
+    let computing = Computing::recorded(&book);
     let since = concerned_in(old, &computing, &Difference::between_books(old, new));
     computing.finish();
     since
 }
 
 /// The same, with a computing of the new book and the difference that are there already.
-pub(super) fn concerned_in(old: &Book, computing: &Computing<'_>, difference: &Difference) -> Since {
-    let new = computing.book();
+pub(super) fn concerned_in(old: &Book, computing: &RecordedComputing<'_>, difference: &Difference) -> Since {
+    let new = computing.unrecorded().book();
     let files: Vec<FileId> = new.files().map(|(id, _)| id).collect();
     let judged: Vec<(Vec<Diagnostic>, usize, Vec<Span>)> =
         files.par_iter().map(|file| judge_file(computing, old, *file, difference)).collect();
@@ -52,12 +53,12 @@ pub(super) fn concerned_in(old: &Book, computing: &Computing<'_>, difference: &D
 
 /// What is said of one file: what is concerned, how much is not, and which stretches of it are not what they were.
 fn judge_file(
-    computing: &Computing<'_>,
+    computing: &RecordedComputing<'_>,
     old: &Book,
     file: FileId,
     difference: &Difference,
 ) -> (Vec<Diagnostic>, usize, Vec<Span>) {
-    let book = computing.book();
+    let book = computing.unrecorded().book();
     let source = book.file(file);
     let before = old.file_at(&source.path).map(|id| old.file(id));
     let own = Difference::between(before, Some(source));
@@ -80,7 +81,7 @@ fn judge_file(
     }
     for index in 0..source.sheet.items.len() as u32 {
         let id = ItemId { file, index };
-        let (said, lookups) = recording(|| check::check_item(computing, id));
+        let (said, lookups) = computing.record(|own| check::check_item(own, id));
         let item = book.item(id);
         let is_same =
             is_same_file || unchanged.iter().any(|span| span.start <= item.span.start && item.span.end <= span.end);

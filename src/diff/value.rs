@@ -75,8 +75,16 @@ pub(super) fn amounts_in(value: &FieldValue) -> SmallVec<[&Stated; 2]> {
 /// The highest number that a value reaches, in base units; where it has none, what is not a number.
 pub(super) fn highest(value: &FieldValue) -> Option<f64> {
     match value {
-        FieldValue::Number(number) | FieldValue::Grade(number) => Some(*number),
+        FieldValue::Number(number) | FieldValue::Grade(number) | FieldValue::NumberRange(_, number) => Some(*number),
         _ => amounts_in(value).iter().map(|stated| stated.base).reduce(f64::max),
+    }
+}
+
+/// The lowest number that a value reaches, likewise.
+pub(super) fn lowest(value: &FieldValue) -> Option<f64> {
+    match value {
+        FieldValue::Number(number) | FieldValue::Grade(number) | FieldValue::NumberRange(number, _) => Some(*number),
+        _ => amounts_in(value).iter().map(|stated| stated.base).reduce(f64::min),
     }
 }
 

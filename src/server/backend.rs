@@ -3,15 +3,28 @@
 use std::sync::{Arc, OnceLock};
 
 use serde_json::Value;
-use tower_lsp::LanguageServer;
-use tower_lsp::jsonrpc::Result;
-use tower_lsp::lsp_types::*;
 
 use super::client::Client;
 use super::desk::Pulled;
 use super::features::{
     actions, completion, folding, formatting, hints, hover, lenses, links, moved, names, rename, selection, symbols,
     tokens,
+};
+use super::protocol::LanguageServer;
+use super::protocol::jsonrpc::Result;
+use super::protocol::{
+    CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionParams, CompletionResponse,
+    DocumentDiagnosticParams, DocumentDiagnosticReport, DocumentDiagnosticReportResult, DocumentFormattingParams,
+    DocumentHighlight, DocumentHighlightParams, DocumentLink, DocumentLinkParams, DocumentOnTypeFormattingParams,
+    DocumentRangeFormattingParams, DocumentSymbolParams, DocumentSymbolResponse, ExecuteCommandParams, FoldingRange,
+    FoldingRangeParams, FullDocumentDiagnosticReport, GotoDefinitionParams, GotoDefinitionResponse, Hover, HoverParams,
+    InitializeParams, InitializeResult, InlayHint, InlayHintParams, Location, PrepareRenameResponse, ReferenceParams,
+    RelatedFullDocumentDiagnosticReport, RelatedUnchangedDocumentDiagnosticReport, RenameFilesParams, RenameParams,
+    SelectionRange, SelectionRangeParams, SemanticTokensParams, SemanticTokensRangeParams, SemanticTokensRangeResult,
+    SemanticTokensResult, ServerInfo, SymbolInformation, TextDocumentPositionParams, TextEdit,
+    UnchangedDocumentDiagnosticReport, WorkspaceDiagnosticParams, WorkspaceDiagnosticReport,
+    WorkspaceDiagnosticReportResult, WorkspaceDocumentDiagnosticReport, WorkspaceEdit,
+    WorkspaceFullDocumentDiagnosticReport, WorkspaceSymbolParams,
 };
 use super::ticket::{self, with_state};
 use super::voice::{Say, Voice};
@@ -23,7 +36,7 @@ pub(super) struct Backend {
     pub client: Arc<OnceLock<Client>>,
 }
 
-#[tower_lsp::async_trait]
+#[super::protocol::async_trait]
 impl LanguageServer for Backend {
     async fn initialize(&self, _: InitializeParams) -> Result<InitializeResult> {
         let client = self.client.get().copied().unwrap_or_default();

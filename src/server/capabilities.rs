@@ -1,8 +1,12 @@
 //! What the server offers, as far as the client can make use of it.
 
 use serde_json::json;
-use tower_lsp::lsp_types as lsp;
-use tower_lsp::lsp_types::{
+
+use super::client::Client;
+use super::commands;
+use super::features::tokens;
+use super::protocol as lsp;
+use super::protocol::{
     CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CodeLensOptions, CompletionOptions,
     CompletionOptionsCompletionItem, DiagnosticOptions, DiagnosticServerCapabilities, DocumentLinkOptions,
     DocumentOnTypeFormattingOptions, ExecuteCommandOptions, FileOperationFilter, FileOperationPattern,
@@ -13,10 +17,6 @@ use tower_lsp::lsp_types::{
     WorkDoneProgressOptions, WorkspaceFileOperationsServerCapabilities, WorkspaceFoldersServerCapabilities,
     WorkspaceServerCapabilities,
 };
-
-use super::client::Client;
-use super::commands;
-use super::features::tokens;
 use super::settings::SECTION;
 
 /// The kind of action that puts right whatever has one obvious fix.

@@ -2,10 +2,10 @@
 
 use serde::Deserialize;
 use serde_json::Value;
-use tower_lsp::lsp_types::{ClientCapabilities, MarkupKind, PositionEncodingKind};
 
 use super::commands::OPEN_CARD;
 use super::convert::Encoding;
+use super::protocol::{ClientCapabilities, MarkupKind, PositionEncodingKind};
 
 /// The client's abilities, read once.
 #[derive(Clone, Copy, Debug, Default)]

@@ -2,11 +2,11 @@
 
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
-use tower_lsp::jsonrpc::{Error, Result};
-use tower_lsp::lsp_types::{Command, ExecuteCommandParams, Location, Position, Url, WorkspaceEdit};
 
 use super::convert;
 use super::features::card;
+use super::protocol::jsonrpc::{Error, Result};
+use super::protocol::{Command, ExecuteCommandParams, Location, Position, Url, WorkspaceEdit};
 use super::snapshot::{FileView, View};
 use crate::book::Computing;
 use crate::check::{self, FileEdit};

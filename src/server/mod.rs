@@ -2,7 +2,8 @@
 //!
 //! A message goes from `wire/` through tower-lsp to `order`, which hands changes to `desk/`, the one owner of the
 //! state, and gives each request the state at its turn; `backend` answers with what `features/` make of it. What is
-//! kept of a book from change to change is in `judged/`. The only folder that knows tower-lsp and tokio.
+//! kept of a book from change to change is in `judged/`. The only folder that knows tokio, and `protocol` in it the only
+//! file that names tower-lsp.
 
 mod backend;
 mod capabilities;
@@ -14,6 +15,7 @@ mod ending;
 mod features;
 mod judged;
 mod order;
+mod protocol;
 mod settings;
 mod snapshot;
 mod ticket;
@@ -26,12 +28,12 @@ use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 
 use tokio::runtime::Builder;
-use tower_lsp::{LspService, Server};
 
 use backend::Backend;
 use desk::Desk;
 use ending::{Ending, Watcher};
 use order::{InOrder, Session};
+use protocol::{LspService, Server};
 use voice::Voice;
 use wire::Output;
 

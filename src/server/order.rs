@@ -14,18 +14,18 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 use tokio::sync::oneshot;
 use tokio::task::JoinHandle;
-use tower_lsp::ExitedError;
-use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
-use tower_lsp::lsp_types::{
-    DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
-    DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams, InitializeParams,
-    MessageType, Url, WorkspaceDiagnosticParams, WorkspaceFolder,
-};
 use tower_service::Service;
 
 use super::client::Client;
 use super::desk::{Ask, Event, Inbox, Pull, PullAll};
 use super::ending::Ending;
+use super::protocol::ExitedError;
+use super::protocol::jsonrpc::{Error, ErrorCode, Id, Request, Response};
+use super::protocol::{
+    DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
+    DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams, InitializeParams,
+    MessageType, Url, WorkspaceDiagnosticParams, WorkspaceFolder,
+};
 use super::settings::Settings;
 use super::snapshot::path_of;
 use super::ticket::{Ticket, holding};
@@ -289,9 +289,9 @@ fn named_paths(params: Option<&Value>) -> Vec<PathBuf> {
 
 #[cfg(test)]
 mod tests {
-    use tower_lsp::jsonrpc::Result as Answered;
-    use tower_lsp::lsp_types::{Hover, HoverParams, InitializeResult};
-    use tower_lsp::{LanguageServer, LspService};
+    use crate::server::protocol::jsonrpc::Result as Answered;
+    use crate::server::protocol::{Hover, HoverParams, InitializeResult};
+    use crate::server::protocol::{LanguageServer, LspService};
 
     use super::*;
     use crate::server::desk::Desk;
@@ -299,7 +299,7 @@ mod tests {
     /// Panics when it is asked what stands anywhere.
     struct Panicking;
 
-    #[tower_lsp::async_trait]
+    #[crate::server::protocol::async_trait]
     impl LanguageServer for Panicking {
         async fn initialize(&self, _: InitializeParams) -> Answered<InitializeResult> {
             Ok(InitializeResult::default())

@@ -5,10 +5,10 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
-use tower_lsp::lsp_types::{Location, Url};
 
 use super::client::Client;
 use super::convert::{Elsewhere, Places};
+use super::protocol::{Location, Url};
 use super::settings::Settings;
 use crate::book::{Book, FileId};
 use crate::check::Place;

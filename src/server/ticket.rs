@@ -9,10 +9,10 @@ use std::sync::{Arc, Weak};
 use tokio::sync::oneshot::Receiver;
 use tokio::task::spawn_blocking;
 use tokio::task_local;
-use tower_lsp::jsonrpc::{Error, ErrorCode, Result};
-use tower_lsp::lsp_types::Url;
 
 use super::desk::{Pulled, Superseded};
+use super::protocol::Url;
+use super::protocol::jsonrpc::{Error, ErrorCode, Result};
 use super::snapshot::View;
 
 task_local! {

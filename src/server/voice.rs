@@ -9,19 +9,19 @@ use std::time::Duration;
 use serde_json::Value;
 use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
 use tokio::time::timeout;
-use tower_lsp::Client as Wire;
-use tower_lsp::lsp_types::notification::{Notification, Progress as ProgressNotification, PublishDiagnostics};
-use tower_lsp::lsp_types::request::{
+
+use super::client::Refreshes;
+use super::protocol::Wire;
+use super::protocol::notification::{Notification, Progress as ProgressNotification, PublishDiagnostics};
+use super::protocol::request::{
     ApplyWorkspaceEdit, CodeLensRefresh, InlayHintRefreshRequest, RegisterCapability, Request, SemanticTokensRefresh,
     WorkDoneProgressCreate, WorkspaceConfiguration, WorkspaceDiagnosticRefresh,
 };
-use tower_lsp::lsp_types::{
+use super::protocol::{
     ApplyWorkspaceEditParams, ConfigurationItem, ConfigurationParams, MessageType, NumberOrString, ProgressParams,
     ProgressParamsValue, PublishDiagnosticsParams, Registration, RegistrationParams, Url, WorkDoneProgress,
     WorkDoneProgressBegin, WorkDoneProgressCreateParams, WorkDoneProgressEnd, WorkDoneProgressReport, WorkspaceEdit,
 };
-
-use super::client::Refreshes;
 use super::settings::SECTION;
 use super::wire::Output;
 

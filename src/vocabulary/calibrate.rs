@@ -10,20 +10,25 @@ block! {
     /// The calibration mass.
     MASS: Mass = "mass".derived().measured()
         .yields(1)
-        .proven_as(proof::CALIBRATION_MASS.any());
+        .proven_as(proof::CALIBRATION_MASS.any())
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// Radius to the centre of the calibration mass.
     RADIUS: Length = "radius".derived().measured().group("radius")
         .yields(2)
-        .proven_as(proof::CALIBRATION_RADIUS.any());
+        .proven_as(proof::CALIBRATION_RADIUS.any())
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// Twice that radius.
     DIAMETER: Length = "diameter".measured().group("radius")
         .yields(2)
-        .proven_as(proof::CALIBRATION_DIAMETER.any());
+        .proven_as(proof::CALIBRATION_DIAMETER.any())
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// The angle on the rotor at which it is put.
     ANGLE: Angle = "angle".measured().any_sign()
-        .also_called(&["position", "angular position"]);
+        .also_called(&["position", "angular position"])
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// What strobe or pointer shows with the mass on.
-    SHOWS: ClockOrAngle = "shows".any_sign();
+    SHOWS: ClockOrAngle = "shows".any_sign()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// The reading to set.
     READING: Reading = "reading".derived().demand()
         .yields(0)

@@ -5,6 +5,7 @@
 //! A fact is its sentence, its name in Rust, its type and its words, and then what else is to be said of it: see the
 //! methods of [`KeySpec`]. A mistake in a declaration is an error at its own line.
 
+pub(super) use super::alert::{AlertCode, Grave};
 pub(super) use super::fact::*;
 pub(super) use super::hint::Hint;
 pub(super) use super::hint::OfVector::{BeyondUncertainty, SaysWhatToDo};

@@ -21,9 +21,11 @@ block! {
     /// The distances its supports can be set to.
     BETWEEN_SUPPORTS: Range<Length> = "between supports";
     /// The speeds at which it can measure.
-    BALANCING_SPEED: Ranges<Speed> = "balancing speed";
+    BALANCING_SPEED: Ranges<Speed> = "balancing speed"
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The speeds of its motor.
-    MOTOR_SPEED: Ranges<Speed> = "motor speed";
+    MOTOR_SPEED: Ranges<Speed> = "motor speed"
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// Diameter of the motor pulley, or of each step of it.
     PULLEY: List<Length> = "pulley";
     /// The share of speed lost between pulley and rotor.

@@ -9,7 +9,8 @@ block! {
     /// Its density, with ± where it spreads.
     DENSITY: Density = "density".must();
     /// Where the density comes from.
-    SOURCE: Text = "source";
+    SOURCE: Text = "source"
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

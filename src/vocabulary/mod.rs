@@ -3,11 +3,14 @@
 //! A declaration is the only place that spells a name. From it come the typed facts, the table below for the reader,
 //! checks, completion, hover and language reference, and the results. `DEVELOPERS.md` says how to add one.
 
+mod alert;
 mod choices;
 mod define;
 mod fact;
 mod hint;
 mod of;
+#[cfg(test)]
+mod silence;
 mod spec;
 mod value;
 
@@ -40,6 +43,7 @@ pub mod tolerance;
 pub mod traverse;
 pub mod trial;
 
+pub use alert::*;
 pub use choices::*;
 pub use fact::*;
 pub use hint::*;

@@ -12,24 +12,30 @@ block! {
     AT: Length = "at".must().any_sign()
         .proven_as(proof::PLANE.any())
         .also_called(&["position", "location", "axial position", "axial place", "distance"])
-        .headline();
+        .headline()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Radius to the centre of mass of what is put on or taken off.
     RADIUS: Length = "radius".group("radius")
-        .also_called(&["correction radius", "weight radius"]);
+        .also_called(&["correction radius", "weight radius"])
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Twice the radius to that centre of mass.
     DIAMETER: Length = "diameter".group("radius")
-        .also_called(&["dia", "diam"]);
+        .also_called(&["dia", "diam"])
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Whether material is taken off or put on.
     CORRECT: CorrectBy = "correct";
     /// How it is corrected.
     METHOD: Method = "method";
     /// Diameter of the surface where the tool enters.
     SURFACE_DIAMETER: Length = "surface diameter".group("surface")
-        .also_called(&["outer diameter", "outside diameter", "od", "rim diameter"]);
+        .also_called(&["outer diameter", "outside diameter", "od", "rim diameter"])
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Radius of the surface where the tool enters.
-    SURFACE_RADIUS: Length = "surface radius".group("surface");
+    SURFACE_RADIUS: Length = "surface radius".group("surface")
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Diameter of the circle on which axial holes lie.
-    PITCH_DIAMETER: Length = "pitch diameter";
+    PITCH_DIAMETER: Length = "pitch diameter"
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Diameter of the drill.
     HOLE_DIAMETER: Length = "hole diameter";
     /// Included angle of the drill's point.
@@ -87,7 +93,8 @@ block! {
         /// Permissible unbalance of this correction plane.
         PLANE_TOLERANCE = "tolerance"
             .hint(Hint::before("tolerance "))
-            .headline();
+            .headline()
+            .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
         /// Radius to the centre of mass of the correction.
         CORRECTION_RADIUS = "correction radius"
             .hint(Hint::before("radius "));

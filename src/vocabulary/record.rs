@@ -50,7 +50,8 @@ block! {
             .quiet();
         /// Whether the rotor is within its tolerance: within, not shown, over.
         VERDICT = "verdict"
-            .hint(Hint::before("verdict "));
+            .hint(Hint::before("verdict "))
+            .alert(AlertCode::VerdictChanged, Grave::WhenChanged);
         /// What the verdict rests on.
         REASONS = "reasons"
             .quiet();

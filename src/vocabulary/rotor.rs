@@ -9,7 +9,8 @@ block! {
     Rotor named Own;
 
     /// Its drawing and issue.
-    DRAWING: Text = "drawing";
+    DRAWING: Text = "drawing"
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// Its whole mass.
     MASS: Mass = "mass".derived().group("mass")
         .proven_as(proof::ROTOR_MASS.any())
@@ -36,13 +37,15 @@ block! {
         .also_called(&[
             "service speed", "max service speed", "maximum service speed", "operating speed", "working speed", "rpm",
             "speed", "max speed", "maximum speed", "highest speed", "max rpm", "top speed",
-        ]);
+        ])
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The speed never to be exceeded, on the machine or in use.
     HIGHEST_SAFE_SPEED: Speed = "highest safe speed"
         .also_called(&[
             "safe speed", "max safe speed", "maximum safe speed", "overspeed", "burst speed", "max speed",
             "maximum speed", "highest speed", "max rpm", "top speed",
-        ]);
+        ])
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaisedOrRemoved);
     /// Its first bending critical speed.
     FIRST_BENDING_CRITICAL: Speed = "first bending critical";
     /// The mark its angles count from.

@@ -10,7 +10,8 @@ block! {
     each Control:
     /// What the control is set to at the start, or `as found`.
     CONTROL: Setting = "control".any_sign()
-        .proven_as(proof::SETTING.any());
+        .proven_as(proof::SETTING.any())
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
 
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();

@@ -24,13 +24,16 @@ block! {
     Setup named Own;
 
     /// The rotor that is set up.
-    ROTOR: To<rotor::Block> = "rotor".must();
+    ROTOR: To<rotor::Block> = "rotor".must()
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The machine it is set up on.
     MACHINE: To<machine::Block> = "machine".must()
-        .proven_as(proof::MACHINE.any());
+        .proven_as(proof::MACHINE.any())
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The arbor that carries it.
     ARBOR: To<arbor::Block> = "arbor"
-        .proven_as(proof::ARBOR.any());
+        .proven_as(proof::ARBOR.any())
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The set from which calibration and trial masses are taken.
     MASSES: To<masses::Block> = "masses";
     /// The setup whose facts hold here too where this one gives none.
@@ -51,7 +54,9 @@ block! {
         .proven_as(proof::BALANCING_SPEED.any())
         .also_called(&[
             "speed", "rpm", "test speed", "run speed", "balance speed", "balancing rpm", "measuring speed",
-        ]);
+        ])
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised)
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The band in which a run counts as run at the same speed.
     SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice");
     /// How the technician finds the balancing speed.
@@ -63,17 +68,20 @@ block! {
     BELT_RUNS_ON: Length = "belt runs on"
         .found_with(VOIDING)
         .proven_as(proof::BELT_RUNS_ON.any())
-        .also_called(&["belt diameter", "belt on", "belt"]);
+        .also_called(&["belt diameter", "belt on", "belt"])
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The speed of the motor.
     MOTOR_SPEED: Speed = "motor speed".derived()
         .found_with(&[MACHINE.any(), ROTOR.any(), BALANCING_SPEED.any(), BELT_RUNS_ON.any(), PULLEY.any()]);
     /// The step of the motor pulley that is used.
     PULLEY: Length = "pulley"
-        .proven_as(proof::PULLEY.any());
+        .proven_as(proof::PULLEY.any())
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The axial places of the machine's supports, left first.
     SUPPORTS_AT: Pair<Length> = "supports at".any_sign()
         .found_with(&[MACHINE.any(), ROTOR.any(), ARBOR.any()])
-        .proven_as(proof::SUPPORTS_AT.any());
+        .proven_as(proof::SUPPORTS_AT.any())
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// What the machine's angle points at.
     INDICATES: Indicates = "indicates"
         .also_called(&["shows", "points at"]);
@@ -85,7 +93,8 @@ block! {
     PRE_BALANCE_TO: Reading = "pre-balance to".demand()
         .found_with(VOIDING);
     /// The plane that a channel reads once the planes are separated.
-    CHANNEL: Named<PlaneName> = "channel".per(Channel);
+    CHANNEL: Named<PlaneName> = "channel".per(Channel)
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Whether the trial runs were made before the dials were set, and so say nothing of readings since.
     TRIALS_MADE: TrialsMade = "trials made".default("as calibrated");
     /// How planes and supports lie to each other on hard supports.
@@ -109,7 +118,8 @@ block! {
     /// Depth of hole for which the sheet's table of divisions stops.
     DRILLED_TO: Length = "drilled to";
     /// A caution of the shop's own.
-    CAUTION: Text = "caution".repeats();
+    CAUTION: Text = "caution".repeats()
+        .alert(AlertCode::CautionRemoved, Grave::WhenRemovedOrChanged);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 
@@ -177,7 +187,8 @@ block! {
             .quiet();
         /// Whether the sheet still is as it was proven: holds, or void with the cause.
         CALIBRATION_HOLDS = "calibration"
-            .hint(Hint::before("calibration "));
+            .hint(Hint::before("calibration "))
+            .alert(AlertCode::CalibrationVoid, Grave::WhenVoid);
     }
 }
 

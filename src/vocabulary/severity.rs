@@ -8,9 +8,11 @@ block! {
 
     /// How much it weighs in this shop.
     LEVEL: Level = "level".must()
-        .headline();
+        .headline()
+        .alert(AlertCode::CheckWeakened, Grave::WhenLowered);
     /// Why the shop ranks it so.
-    BECAUSE: Text = "because".must();
+    BECAUSE: Text = "because".must()
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

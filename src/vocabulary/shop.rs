@@ -11,11 +11,14 @@ block! {
     /// The unit in which unbalances are shown.
     UNBALANCE_UNIT: UnitOf<Unbalance> = "unbalance unit".default("g·mm");
     /// How many times the tolerance of a plane its calibration unbalance should be.
-    CALIBRATION_UNBALANCE: NumberRange = "calibration unbalance".default("5 to 20").source("common practice");
+    CALIBRATION_UNBALANCE: NumberRange = "calibration unbalance".default("5 to 20").source("common practice")
+        .alert(AlertCode::CheckWeakened, Grave::WhenWidened);
     /// The highest accepted uncertainty of a reading to set, as k = 2.
-    CALIBRATION_UNCERTAINTY: Percentage = "calibration uncertainty".default("5 %").source("common practice");
+    CALIBRATION_UNCERTAINTY: Percentage = "calibration uncertainty".default("5 %").source("common practice")
+        .alert(AlertCode::CheckWeakened, Grave::WhenRaised);
     /// The highest accepted correction plane interference ratio.
-    INTERFERENCE: Percentage = "interference".default("5 %").source("term: ISO 21940-2");
+    INTERFERENCE: Percentage = "interference".default("5 %").source("term: ISO 21940-2")
+        .alert(AlertCode::CheckWeakened, Grave::WhenRaised);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats()
         .also_called(&["remark", "remarks", "comment", "comments", "notes"]);

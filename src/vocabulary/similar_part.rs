@@ -9,12 +9,14 @@ block! {
     /// Its mass.
     MASS: Mass = "mass".must();
     /// Its highest service speed.
-    HIGHEST_SERVICE_SPEED: Speed = "highest service speed".must();
+    HIGHEST_SERVICE_SPEED: Speed = "highest service speed".must()
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// Its permissible unbalance.
     TOTAL: Unbalance = "total".must()
         .headline();
     /// The card it stands on.
-    SOURCE: Text = "source";
+    SOURCE: Text = "source"
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

@@ -1,5 +1,6 @@
 //! What a declaration says of a block, a fact or a result, as data.
 
+use super::alert::{AlertCode, Grave, Guard};
 use super::fact::{AnyFact, Fact};
 use super::hint::Hint;
 use crate::syntax::Kind;
@@ -43,6 +44,8 @@ pub struct KeySpec {
     /// Must a quantity be greater than zero, may it be zero, or may it be negative?
     pub sign: Sign,
     pub default: Option<&'static str>,
+    /// Which changes of it a reviewer must not miss; what has none is silent, and `silence` says why.
+    pub guards: [Option<Guard>; 2],
     pub meaning: &'static str,
     /// It tells one inner block from another; the first that is given is the headline. Read by `ide::symbols`.
     pub is_headline: bool,
@@ -229,6 +232,7 @@ impl KeySpec {
             group: None,
             sign: Sign::Positive,
             default: None,
+            guards: [None; 2],
             meaning,
             is_headline: false,
             others: &[],
@@ -312,6 +316,22 @@ impl KeySpec {
         self
     }
 
+    /// A change of it that is grave, which `diff` tells as an alert of this code.
+    pub(super) const fn alert(mut self, code: AlertCode, grave: Grave) -> Self {
+        let guard = Some(Guard { code, grave });
+        self.guards = match self.guards {
+            [None, _] => [guard, None],
+            [first, None] => [first, guard],
+            _ => panic!("two alerts are the most that a fact may have"),
+        };
+        self
+    }
+
+    /// When a change of it is told as an alert of this code, if ever.
+    pub fn alerts_as(&self, code: AlertCode) -> Option<Grave> {
+        self.guards.iter().flatten().find(|guard| guard.code == code).map(|guard| guard.grave)
+    }
+
     pub(super) const fn source(mut self, source: &'static str) -> Self {
         self.source = source;
         self
@@ -386,6 +406,8 @@ pub struct ResultSpec {
     pub block: Kind,
     /// What follows the name where the block has one such result for each: `unbalance hub`.
     pub per: Option<Each>,
+    /// Which change of it a reviewer must not miss, beside its loss; what has none is silent, and `silence` says why.
+    pub guard: Option<Guard>,
     pub meaning: &'static str,
     /// How a hint says it; `None` for what is only of interest to who asks for it, in tooltips, hovers and the preview.
     pub hint: Option<Hint>,
@@ -397,7 +419,7 @@ pub struct ResultSpec {
 
 impl ResultSpec {
     pub(super) const fn new(block: Kind, name: &'static str, meaning: &'static str) -> Self {
-        Self { name, block, per: None, meaning, hint: None, is_headline: false, has_hint: false }
+        Self { name, block, per: None, guard: None, meaning, hint: None, is_headline: false, has_hint: false }
     }
 
     /// The declaration as it stands; one that does not say how a hint stands to the result does not compile.
@@ -428,6 +450,17 @@ impl ResultSpec {
     pub(super) const fn of_each(mut self, each: Each) -> Self {
         self.per = Some(each);
         self
+    }
+
+    /// A change of it that is grave, which `diff` tells as an alert of this code.
+    pub(super) const fn alert(mut self, code: AlertCode, grave: Grave) -> Self {
+        self.guard = Some(Guard { code, grave });
+        self
+    }
+
+    /// When a change of it is told as an alert of this code, if ever.
+    pub fn alerts_as(&self, code: AlertCode) -> Option<Grave> {
+        self.guard.filter(|guard| guard.code == code).map(|guard| guard.grave)
     }
 
     /// Whether a pin of this name may mean this result: the name alone, or with what it is of after it.

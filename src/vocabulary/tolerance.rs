@@ -9,26 +9,34 @@ block! {
 
     each Plane:
     /// The tolerance of one correction plane, named before the colon.
-    PLANE: Unbalance = "plane";
+    PLANE: Unbalance = "plane"
+        .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
 
     /// Balance quality grade.
     GRADE: Grade = "grade".source("ISO 21940-11")
         .also_called(&[
             "quality", "balance quality", "balance grade", "quality grade", "balance quality grade", "class",
-        ]);
+        ])
+        .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// The edition of the standard that the grade is taken from.
-    EDITION: Text = "edition";
+    EDITION: Text = "edition"
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// Permissible unbalance of the whole rotor.
     TOTAL: Unbalance = "total"
-        .also_called(&["permissible residual unbalance", "max unbalance", "tolerance", "limit"]);
+        .also_called(&["permissible residual unbalance", "max unbalance", "tolerance", "limit"])
+        .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// Permissible unbalance at bearing A.
-    AT_BEARING_A: Unbalance = "at bearing a";
+    AT_BEARING_A: Unbalance = "at bearing a"
+        .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// Permissible unbalance at bearing B.
-    AT_BEARING_B: Unbalance = "at bearing b";
+    AT_BEARING_B: Unbalance = "at bearing b"
+        .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// Permissible static unbalance.
-    STATIC: Unbalance = "static";
+    STATIC: Unbalance = "static"
+        .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// Permissible couple unbalance.
-    COUPLE: Couple = "couple";
+    COUPLE: Couple = "couple"
+        .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// 4W/N in oz·in per plane, W in lb, N in r/min: W the load on the journal, or the whole weight.
     RULE: WeightOverSpeedRule = "rule".source("form 4W/N: seen in trade literature");
     /// A rotor of the book whose tolerance is scaled by mass and speed.
@@ -38,9 +46,11 @@ block! {
     /// In how many planes the rotor is balanced.
     PLANES: PlanesBalanced = "planes";
     /// Where the tolerance comes from: drawing note, contract, standard.
-    SOURCE: Text = "source";
+    SOURCE: Text = "source"
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// Who accepted a tolerance that scaling loosened.
-    ACCEPTED_BY: Text = "accepted by";
+    ACCEPTED_BY: Text = "accepted by"
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 
@@ -51,7 +61,8 @@ block! {
         /// Permissible residual unbalance of the whole rotor.
         PERMISSIBLE = "permissible unbalance"
             .hint(Hint::before("permissible "))
-            .headline();
+            .headline()
+            .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
         /// Which of the stated rules gives the lowest permissible unbalance.
         GOVERNING_RULE = "governing rule"
             .hint(Hint::behind(" governs"));
@@ -60,16 +71,20 @@ block! {
             .quiet();
         /// Permissible unbalance in the plane of bearing A.
         TOLERANCE_AT_A = "tolerance at a"
-            .hint(Hint::before("bearing a "));
+            .hint(Hint::before("bearing a "))
+            .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
         /// Permissible unbalance in the plane of bearing B.
         TOLERANCE_AT_B = "tolerance at b"
-            .hint(Hint::before("bearing b "));
+            .hint(Hint::before("bearing b "))
+            .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
         /// Permissible static unbalance.
         STATIC_LIMIT = "static limit"
-            .quiet();
+            .quiet()
+            .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
         /// Permissible couple unbalance.
         COUPLE_LIMIT = "couple limit"
-            .quiet();
+            .quiet()
+            .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     }
 }
 

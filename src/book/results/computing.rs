@@ -13,6 +13,7 @@ use super::rotor::RotorResults;
 use super::setup::SetupResults;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::{Book, ItemId};
+use crate::book::lookups::{self, Lookups, RecordedBook};
 use crate::book::readers::Facts;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -22,10 +23,42 @@ use crate::syntax::Kind;
 /// Making one costs nothing: what nobody asks for is not looked at.
 pub struct Computing<'b> {
     book: &'b Book,
+    kept: Arc<Results<'b>>,
+    /// Where what is worked out for several gets a book of its own, so that it is known what it rests on.
+    recorded: Option<&'b RecordedBook>,
+    explains: bool,
+}
+
+/// What is worked out once, whoever asks.
+#[derive(Default)]
+struct Results<'b> {
     rotors: Kept<RotorResults<'b>>,
     /// Setups that records stand on, of which many may stand on one.
     setups: Kept<SetupResults<'b>>,
-    explains: bool,
+}
+
+/// Works out what is asked of one book, and tells of each piece of work what it looked up.
+pub struct RecordedComputing<'b> {
+    all: Computing<'b>,
+    book: &'b RecordedBook,
+}
+
+impl<'b> RecordedComputing<'b> {
+    /// Does the work with a computing of its own and tells what was looked up through that, on whichever threads. What
+    /// was worked out before is not worked out again.
+    pub fn record<T>(&self, work: impl FnOnce(&Computing<'b>) -> T) -> (T, Lookups) {
+        lookups::recording(self.book, |book| work(&self.all.reading(book)))
+    }
+
+    /// The same computing, for work of which nobody has to know what it rests on.
+    pub fn unrecorded(&self) -> &Computing<'b> {
+        &self.all
+    }
+
+    /// Lets go of all that was worked out, on as many threads as made it.
+    pub fn finish(self) {
+        self.all.finish();
+    }
 }
 
 /// What is computed of one item.
@@ -39,7 +72,7 @@ pub enum Computed<'b> {
 
 impl<'b> Computing<'b> {
     pub fn new(book: &'b Book) -> Self {
-        Self { book, rotors: Default::default(), setups: Default::default(), explains: true }
+        Self { book, kept: Arc::default(), recorded: None, explains: true }
     }
 
     /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
@@ -47,10 +80,28 @@ impl<'b> Computing<'b> {
         Self { explains: false, ..Self::new(book) }
     }
 
+    /// The same, telling of each piece of work what it looked up.
+    pub fn recorded(book: &'b RecordedBook) -> RecordedComputing<'b> {
+        let all = Self { recorded: Some(book), ..Self::without_explanations(book.unrecorded()) };
+        RecordedComputing { all, book }
+    }
+
+    /// What is kept here, for work that reads another book of the same contents.
+    fn reading(&self, book: &'b Book) -> Self {
+        Self { book, kept: self.kept.clone(), ..*self }
+    }
+
+    /// The computing to make with what is kept.
+    fn own(&self) -> Self {
+        self.reading(self.recorded.map_or(self.book, RecordedBook::own))
+    }
+
     /// Lets go of all that was worked out, on as many threads as made it.
     pub fn finish(self) {
-        self.rotors.finish();
-        self.setups.finish();
+        if let Some(kept) = Arc::into_inner(self.kept) {
+            kept.rotors.finish();
+            kept.setups.finish();
+        }
     }
 
     pub fn book(&self) -> &'b Book {
@@ -66,7 +117,10 @@ impl<'b> Computing<'b> {
         if self.book.item(id).kind != Kind::Rotor {
             return None;
         }
-        Some(self.rotors.get_or_work_out(id, || RotorResults::of(self, id)))
+        Some(self.kept.rotors.get_or_work_out(id, self.book, || {
+            let own = self.own();
+            (RotorResults::of(&own, id), own.book)
+        }))
     }
 
     /// The results of a setup that a record stands on, which are kept; `None` when `id` is no setup.
@@ -74,12 +128,15 @@ impl<'b> Computing<'b> {
         if self.book.item(id).kind != Kind::Setup {
             return None;
         }
-        Some(self.setups.get_or_work_out(id, || SetupResults::of(self, id)))
+        Some(self.kept.setups.get_or_work_out(id, self.book, || {
+            let own = self.own();
+            (SetupResults::of(&own, id), own.book)
+        }))
     }
 
     /// The results of a setup: those that are kept, else worked out for this once.
     fn setup_itself(&self, id: ItemId) -> Arc<SetupResults<'b>> {
-        self.setups.get(id).unwrap_or_else(|| Arc::new(SetupResults::of(self, id)))
+        self.kept.setups.get(id, self.book).unwrap_or_else(|| Arc::new(SetupResults::of(self, id)))
     }
 
     /// The results of a record, worked out for this once; `None` when `id` is no record.
@@ -129,6 +186,11 @@ impl<'b> Computed<'b> {
             Computed::Setup(setup) => &setup.dropped,
             _ => &[],
         }
+    }
+
+    /// Whether it is a setup whose calibration no longer holds.
+    pub fn calibration_is_void(&self) -> bool {
+        matches!(self, Computed::Setup(setup) if !setup.void_causes.is_empty())
     }
 
     pub fn entries(&self) -> &[Entry] {

@@ -5,8 +5,8 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
-use crate::book::files::ItemId;
-use crate::book::lookups::{self, Lookups};
+use crate::book::files::{Book, ItemId};
+use crate::book::lookups::Record;
 
 /// Threads that ask for different items seldom wait for each other.
 const SHARDS: usize = 16;
@@ -16,8 +16,8 @@ pub(super) struct Kept<T> {
     shards: [Mutex<FxHashMap<ItemId, Cell<T>>>; SHARDS],
 }
 
-/// The results of one item, once somebody has asked for them, with what they rest on when that was recorded.
-type Cell<T> = Arc<OnceLock<(Arc<T>, Option<Lookups>)>>;
+/// The results of one item, once somebody has asked for them, with the record of what they rest on, if there is one.
+type Cell<T> = Arc<OnceLock<(Arc<T>, Option<Arc<Record>>)>>;
 
 impl<T> Default for Kept<T> {
     fn default() -> Self {
@@ -30,24 +30,22 @@ impl<T> Kept<T> {
         &self.shards[(id.file.0 ^ id.index) as usize % SHARDS]
     }
 
-    /// What is kept of an item, else what `work` makes. Who asks is noted as having looked up what it rests on.
-    pub fn get_or_work_out(&self, id: ItemId, work: impl FnOnce() -> T) -> Arc<T> {
+    /// What is kept of an item, else what `work` makes of a book of its own. Whoever reads the book `asked_in` is noted
+    /// as having looked up what it rests on.
+    pub fn get_or_work_out<'b>(&self, id: ItemId, asked_in: &Book, work: impl FnOnce() -> (T, &'b Book)) -> Arc<T> {
         // A poisoned shard holds only finished or untouched cells, so it can be used on.
         let cell = self.shard(id).lock().unwrap_or_else(PoisonError::into_inner).entry(id).or_default().clone();
-        let made = cell.get_or_init(|| match lookups::is_recording() {
-            true => {
-                let (made, lookups) = lookups::recording(work);
-                (Arc::new(made), Some(lookups))
-            }
-            false => (Arc::new(work()), None),
+        let made = cell.get_or_init(|| {
+            let (made, read) = work();
+            (Arc::new(made), read.record().cloned())
         });
-        note(made)
+        taken(made, asked_in)
     }
 
     /// What is kept of an item.
-    pub fn get(&self, id: ItemId) -> Option<Arc<T>> {
+    pub fn get(&self, id: ItemId, asked_in: &Book) -> Option<Arc<T>> {
         let kept = self.shard(id).lock().unwrap_or_else(PoisonError::into_inner).get(&id).cloned();
-        kept.and_then(|cell| cell.get().map(note))
+        kept.and_then(|cell| cell.get().map(|made| taken(made, asked_in)))
     }
 }
 
@@ -59,10 +57,7 @@ impl<T: Send + Sync> Kept<T> {
 }
 
 /// Who uses what is kept rests on what it rests on.
-fn note<T>((made, lookups): &(Arc<T>, Option<Lookups>)) -> Arc<T> {
-    match lookups {
-        Some(lookups) => lookups::note_all(lookups),
-        None => lookups::note_everything(),
-    }
+fn taken<T>((made, record): &(Arc<T>, Option<Arc<Record>>), asked_in: &Book) -> Arc<T> {
+    asked_in.take_from(record.as_ref());
     made.clone()
 }

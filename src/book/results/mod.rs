@@ -14,7 +14,7 @@ mod rotor;
 mod setup;
 mod trials;
 
-pub use computing::{Computed, Computing};
+pub use computing::{Computed, Computing, RecordedComputing};
 pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Spot};
 pub use not_computed::{NotComputed, WhyNot};
 pub use plane::PlaneResults;

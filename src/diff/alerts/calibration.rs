@@ -1,26 +1,18 @@
 //! Calibrations that no longer hold because of what they were made with.
 
+use super::grave::{guarded, has_moved_gravely, is_grave};
 use super::inherited::Affected;
 use super::{Alert, AlertCode, Looked};
-use crate::book::{Book, EffectiveBlock, ItemId, effective};
+use crate::book::{Book, EffectiveBlock, ItemId, effective, heading};
 use crate::check::and_list;
 use crate::diff::book::ItemName;
-use crate::diff::facts::{FactChange, FactChangeKind};
+use crate::diff::facts::FactChange;
+use crate::sheet::Block;
 use crate::syntax::Kind;
-use crate::vocabulary::proof;
-
-/// Facts of a plane that say where it lies and at which radius it is corrected.
-const PLANE: [&str; 6] = ["at", "radius", "diameter", "surface diameter", "surface radius", "pitch diameter"];
+use crate::vocabulary::{Grave, proof, trial};
 
 /// Setups named, before the rest is only counted.
 const MOST_NAMED: usize = 3;
-
-/// What is put on and set to calibrate.
-const CALIBRATE: [&str; 5] = ["mass", "radius", "diameter", "angle", "shows"];
-
-/// Facts of a setup under which its calibration was made.
-const SETUP: [&str; 8] =
-    ["machine", "rotor", "balancing speed", "supports at", "belt runs on", "arbor", "pulley", "channel"];
 
 /// A plane or radius moved, or the setup is run otherwise than when it was calibrated.
 pub(super) fn void(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Alert>) {
@@ -36,7 +28,7 @@ pub(super) fn void(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<
         let by_plane = looked.diff.item.kind == Kind::Rotor;
         let said = |one: &Alert| one.code == AlertCode::CalibrationVoid && (by_plane || one.item == moved.item);
         let said = alerts.iter().any(said);
-        if moved.is_void && !said {
+        if has_moved_gravely(moved, AlertCode::CalibrationVoid) && !said {
             alerts
                 .push(Alert::new(AlertCode::CalibrationVoid, &moved.item, &moved.path).values(&moved.old, &moved.new));
         }
@@ -45,17 +37,14 @@ pub(super) fn void(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<
 
 fn by_planes(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     let is_moved = |fact: &&FactChange| {
-        fact.within == Kind::Plane
-            && fact.path.len() == 2
-            && PLANE.contains(&fact.key)
-            && fact.change != FactChangeKind::Precision
-            // A plane that is new was never calibrated.
-            && (fact.change == FactChangeKind::Changed || fact.old.is_some() || !is_new_plane(looked, fact))
+        // A plane that is new was never calibrated.
+        let was_there = || looked.pair.old.and_then(|id| plane_of(looked.old, id, fact)).is_some();
+        fact.within == Kind::Plane && (fact.old.is_some() || was_there())
     };
-    let moved: Vec<&FactChange> = looked.diff.facts.iter().filter(is_moved).collect();
-    for fact in moved {
+    for fact in looked.grave(AlertCode::CalibrationVoid).filter(is_moved) {
         let alert = Alert::new(AlertCode::CalibrationVoid, &looked.diff.item, &fact.path).values(&fact.old, &fact.new);
-        let plane = fact.path[0].strip_prefix("plane ").unwrap_or(&fact.path[0]);
+        let after = looked.pair.new.and_then(|id| plane_of(looked.new, id, fact));
+        let Some(plane) = after.or(looked.pair.old.and_then(|id| plane_of(looked.old, id, fact))) else { continue };
         let setups = setups_calibrated(looked, plane);
         let names: Vec<String> = setups.iter().take(MOST_NAMED).map(ItemName::to_string).collect();
         alerts.push(match setups.len().saturating_sub(MOST_NAMED) {
@@ -66,9 +55,10 @@ fn by_planes(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     }
 }
 
-fn is_new_plane(looked: &Looked<'_>, fact: &FactChange) -> bool {
-    let Some(old) = looked.pair.old.map(|id| looked.old.item(id)) else { return true };
-    !old.inner(Kind::Plane).any(|plane| crate::book::heading(plane) == fact.path[0])
+/// The name of the plane that a fact of a rotor stands in.
+fn plane_of<'b>(book: &'b Book, rotor: ItemId, fact: &FactChange) -> Option<&'b str> {
+    let is_it = |plane: &&Block| fact.path.first().is_some_and(|block| heading(plane) == *block);
+    book.item(rotor).inner(Kind::Plane).find(is_it).map(Block::name_text)
 }
 
 /// The setups of a rotor, through `like` too, that are calibrated in this plane or by trial runs.
@@ -81,9 +71,7 @@ fn setups_calibrated(looked: &Looked<'_>, plane: &str) -> Vec<ItemName> {
 
 fn is_calibrated(book: &Book, setup: ItemId, plane: Option<&str>) -> bool {
     let block = effective(book, setup).0;
-    let by_trials = |inner: &EffectiveBlock<'_>| {
-        inner.kind == Kind::Trial && inner.fields.iter().any(|f| f.field.key.name == "mass in")
-    };
+    let by_trials = |inner: &EffectiveBlock<'_>| inner.kind == Kind::Trial && inner.field(trial::MASS_IN).is_some();
     block.blocks.iter().any(|inner| match inner.kind {
         Kind::Calibrate => plane.is_none_or(|plane| inner.name_text() == plane),
         Kind::Proof => plane.is_none(),
@@ -103,14 +91,9 @@ fn by_the_setup(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Ale
         }
         let has_proof = proof(looked.old, old).is_some() && proof(looked.new, new).is_some();
         let is_cause = |fact: &&FactChange| {
-            let counts = match fact.within {
-                Kind::Setup => SETUP.contains(&fact.key),
-                // Without a proof, nothing was measured yet with what is set and put on.
-                Kind::Settings => has_proof,
-                Kind::Calibrate => has_proof && CALIBRATE.contains(&fact.key),
-                _ => false,
-            };
-            counts && fact.change != FactChangeKind::Precision
+            // Without a proof, nothing was measured yet with what is set and put on.
+            let waits = guarded(fact, AlertCode::CalibrationVoid) == Some(Grave::WhenChangedSinceProof) && !has_proof;
+            !waits && is_grave(fact, AlertCode::CalibrationVoid)
         };
         if let Some(fact) = facts.iter().find(is_cause) {
             let alert = Alert::new(AlertCode::CalibrationVoid, item, &fact.path);

@@ -25,7 +25,7 @@ pub(super) fn affected(looked: &Looked<'_>) -> Vec<Affected> {
         return Vec::new();
     }
     let mut setups = heirs(looked.new, new);
-    if looked.diff.facts.iter().any(|fact| fact.path == ["like"]) {
+    if looked.diff.facts.iter().any(|fact| fact.within == Kind::Setup && fact.is(setup::LIKE)) {
         setups.insert(0, new);
     }
     let of = |id: ItemId| {
@@ -147,7 +147,7 @@ impl Both<'_> {
             old: old.map(|o| written(self.old.0, o)),
             new: new.map(|n| written(self.new.0, n)),
             within,
-            key: key.name,
+            key: Some(key),
             values: (old.map(|o| o.field.value.clone()), new.map(|n| n.field.value.clone())),
         })
     }

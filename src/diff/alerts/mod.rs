@@ -2,6 +2,7 @@
 
 mod broken;
 mod calibration;
+mod grave;
 mod inherited;
 mod limits;
 mod released;
@@ -15,88 +16,9 @@ use super::pairs::Pair;
 use super::renames::Renames;
 use super::results::MovedHow;
 use crate::book::{Book, FileId};
-use crate::syntax::{Kind, SyntaxErrorKind};
-
-/// What is alerted to, the gravest first.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum AlertCode {
-    /// A sheet holds the marks of a merge that was not finished: which side holds, nobody has said.
-    ConflictLeft,
-    /// Sheets that passed the check no longer do.
-    CheckFails,
-    ToleranceLoosened,
-    /// Without any limit, everything is within.
-    ToleranceLost,
-    SpeedRaised,
-    CalibrationVoid,
-    ReleasedWithoutNewRevision,
-    ReleasedRemoved,
-    VerdictChanged,
-    ResultLost,
-    PinnedResultChanged,
-    CautionRemoved,
-    SourceRemoved,
-    CheckWeakened,
-}
-
-impl AlertCode {
-    pub const ALL: [AlertCode; 14] = [
-        AlertCode::ConflictLeft,
-        AlertCode::CheckFails,
-        AlertCode::ToleranceLoosened,
-        AlertCode::ToleranceLost,
-        AlertCode::SpeedRaised,
-        AlertCode::CalibrationVoid,
-        AlertCode::ReleasedWithoutNewRevision,
-        AlertCode::ReleasedRemoved,
-        AlertCode::VerdictChanged,
-        AlertCode::ResultLost,
-        AlertCode::PinnedResultChanged,
-        AlertCode::CautionRemoved,
-        AlertCode::SourceRemoved,
-        AlertCode::CheckWeakened,
-    ];
-
-    /// Speaking, for programs: `tolerance-loosened`.
-    pub const fn code(self) -> &'static str {
-        match self {
-            AlertCode::ConflictLeft => "conflict-left",
-            AlertCode::CheckFails => "check-fails",
-            AlertCode::ToleranceLoosened => "tolerance-loosened",
-            AlertCode::ToleranceLost => "tolerance-lost",
-            AlertCode::SpeedRaised => "speed-raised",
-            AlertCode::CalibrationVoid => "calibration-void",
-            AlertCode::ReleasedWithoutNewRevision => "released-without-new-revision",
-            AlertCode::ReleasedRemoved => "released-removed",
-            AlertCode::VerdictChanged => "verdict-changed",
-            AlertCode::ResultLost => "result-lost",
-            AlertCode::PinnedResultChanged => "pinned-result-changed",
-            AlertCode::CautionRemoved => "caution-removed",
-            AlertCode::SourceRemoved => "source-removed",
-            AlertCode::CheckWeakened => "check-weakened",
-        }
-    }
-
-    /// For people.
-    pub const fn title(self) -> &'static str {
-        match self {
-            AlertCode::ConflictLeft => "conflict left in the sheet",
-            AlertCode::CheckFails => "the check finds new errors",
-            AlertCode::ToleranceLoosened => "tolerance loosened",
-            AlertCode::ToleranceLost => "tolerance lost",
-            AlertCode::SpeedRaised => "speed raised",
-            AlertCode::CalibrationVoid => "calibration void",
-            AlertCode::ReleasedWithoutNewRevision => "released sheet changed without a new revision",
-            AlertCode::ReleasedRemoved => "released sheet removed",
-            AlertCode::VerdictChanged => "verdict changed",
-            AlertCode::ResultLost => "result no longer computed",
-            AlertCode::PinnedResultChanged => "pinned result changed",
-            AlertCode::CautionRemoved => "caution removed",
-            AlertCode::SourceRemoved => "source removed",
-            AlertCode::CheckWeakened => "check weakened",
-        }
-    }
-}
+use crate::syntax::SyntaxErrorKind;
+pub use crate::vocabulary::AlertCode;
+use grave::has_moved_gravely;
 
 /// One thing that must not be missed.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -179,9 +101,8 @@ fn outcomes(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     // It has counted what is lost with it.
     let tolerance_lost = alerts.iter().any(|alert| alert.code == AlertCode::ToleranceLost);
     for moved in &looked.diff.results {
-        let is_verdict = moved.item.kind == Kind::Record && moved.path == ["verdict"];
         let code = match moved.how {
-            _ if is_verdict && moved.how != MovedHow::Pin => AlertCode::VerdictChanged,
+            _ if has_moved_gravely(moved, AlertCode::VerdictChanged) => AlertCode::VerdictChanged,
             // That the block is gone with it is said as a fact.
             MovedHow::Lost if moved.new.is_some() => AlertCode::ResultLost,
             _ => continue,

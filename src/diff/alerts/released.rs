@@ -5,6 +5,7 @@ use crate::book::{Book, ItemId};
 use crate::diff::book::ItemName;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::setup::{self, Status};
 
 /// The setup itself, and every setup whose results moved because of the item.
 pub(super) fn unrevised(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
@@ -25,9 +26,8 @@ pub(super) fn unrevised(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     }
     for (item, old, new) in setups {
         let (Some(old), Some(new)) = (old, new) else { continue };
-        let released = |book: &Book, id: ItemId| fact(book, id, "status").as_deref() == Some("released");
-        let (before, after) = (fact(looked.old, old, "revision"), fact(looked.new, new, "revision"));
-        if released(looked.old, old) && released(looked.new, new) && (before == after || after.is_none()) {
+        let (before, after) = (revision(looked.old, old), revision(looked.new, new));
+        if is_released(looked.old, old) && is_released(looked.new, new) && (before == after || after.is_none()) {
             let note = match after {
                 Some(revision) => format!("its revision is still \"{revision}\""),
                 None if before.is_some() => "it states no revision any longer".to_owned(),
@@ -41,11 +41,11 @@ pub(super) fn unrevised(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
 /// A released setup is no longer in the book.
 pub(super) fn removed(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     let (Some(old), None, Kind::Setup) = (looked.pair.old, looked.pair.new, looked.diff.item.kind) else { return };
-    if fact(looked.old, old, "status").as_deref() != Some("released") {
+    if !is_released(looked.old, old) {
         return;
     }
     let alert = Alert::new(AlertCode::ReleasedRemoved, &looked.diff.item, &[]);
-    alerts.push(match fact(looked.old, old, "revision") {
+    alerts.push(match revision(looked.old, old) {
         Some(revision) => alert.note(format!("its revision was \"{revision}\"")),
         None => alert,
     });
@@ -55,11 +55,14 @@ fn find(book: &Book, item: &ItemName) -> Option<ItemId> {
     book.find(item.kind, &item.name).ok()
 }
 
-/// A text or choice that a setup states.
-fn fact(book: &Book, id: ItemId, key: &str) -> Option<String> {
-    match &book.item(id).field(key)?.value {
+fn is_released(book: &Book, id: ItemId) -> bool {
+    book.item(id).choice(setup::STATUS) == Some(Status::Released)
+}
+
+/// The revision that a setup states.
+fn revision(book: &Book, id: ItemId) -> Option<String> {
+    match &book.item(id).field(setup::REVISION)?.value {
         FieldValue::Text(text) => Some(text.to_string()),
-        FieldValue::Choice(choice) => Some((*choice).to_owned()),
         _ => None,
     }
 }

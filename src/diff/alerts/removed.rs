@@ -1,7 +1,6 @@
 //! Words that people rely on, and that are gone.
 
 use super::{Alert, AlertCode, Looked};
-use crate::diff::facts::{FactChange, FactChangeKind};
 
 /// A number that stands on the sheet is another, or stands there no longer.
 pub(super) fn pins(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
@@ -14,37 +13,17 @@ pub(super) fn pins(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
 
 /// A caution is gone, or reads otherwise.
 pub(super) fn cautions(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
-    gone(
-        looked,
-        AlertCode::CautionRemoved,
-        alerts,
-        |fact| fact.key == "caution" && fact.old.is_some(),
-        "it reads otherwise",
-    );
+    gone(looked, AlertCode::CautionRemoved, alerts);
 }
 
 /// A tolerance or a number no longer says where it comes from.
 pub(super) fn sources(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
-    let is_source =
-        |fact: &FactChange| matches!(fact.key, "source" | "edition" | "accepted by" | "drawing" | "because");
-    gone(
-        looked,
-        AlertCode::SourceRemoved,
-        alerts,
-        |fact| is_source(fact) && fact.change == FactChangeKind::Removed,
-        "",
-    );
+    gone(looked, AlertCode::SourceRemoved, alerts);
 }
 
-fn gone(
-    looked: &Looked<'_>,
-    code: AlertCode,
-    alerts: &mut Vec<Alert>,
-    is_gone: impl Fn(&FactChange) -> bool,
-    when_changed: &str,
-) {
-    for fact in looked.diff.facts.iter().filter(|fact| is_gone(fact)) {
+fn gone(looked: &Looked<'_>, code: AlertCode, alerts: &mut Vec<Alert>) {
+    for fact in looked.grave(code) {
         let alert = Alert::new(code, &looked.diff.item, &fact.path).values(&fact.old, &fact.new);
-        alerts.push(if fact.new.is_some() { alert.note(when_changed) } else { alert });
+        alerts.push(if fact.new.is_some() { alert.note("it reads otherwise") } else { alert });
     }
 }

@@ -1,9 +1,10 @@
 //! What a check has to say, as editors show it.
 
-use tower_lsp::lsp_types::{self as lsp, DiagnosticRelatedInformation, DiagnosticSeverity, Location, NumberOrString};
-
 use super::Places;
 use crate::check::{Diagnostic, Place, Related, Severity};
+use crate::server::protocol::{
+    self as lsp, DiagnosticRelatedInformation, DiagnosticSeverity, Location, NumberOrString,
+};
 
 /// Finds places in other files than the one that is spoken of.
 pub(in crate::server) trait Elsewhere {

@@ -2,12 +2,11 @@
 
 use std::collections::HashMap;
 
-use tower_lsp::lsp_types::{
-    DocumentChanges, OneOf, OptionalVersionedTextDocumentIdentifier, TextDocumentEdit, TextEdit, Url, WorkspaceEdit,
-};
-
 use crate::book::FileId;
 use crate::check::FileEdit;
+use crate::server::protocol::{
+    DocumentChanges, OneOf, OptionalVersionedTextDocumentIdentifier, TextDocumentEdit, TextEdit, Url, WorkspaceEdit,
+};
 use crate::server::snapshot::FileView;
 
 /// The edits, file by file; `None` when a file has no address. Clients that know versions get them, so that an edit of

@@ -2,8 +2,7 @@
 
 use std::sync::Arc;
 
-use tower_lsp::lsp_types::{Position, PositionEncodingKind, Range, TextEdit};
-
+use crate::server::protocol::{Position, PositionEncodingKind, Range, TextEdit};
 use crate::text::{Edit, LineIndex, Position as At, Span};
 
 /// What a column counts.

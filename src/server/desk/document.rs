@@ -3,9 +3,8 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use tower_lsp::lsp_types::{TextDocumentContentChangeEvent, Url};
-
 use crate::server::convert::{Encoding, Places};
+use crate::server::protocol::{TextDocumentContentChangeEvent, Url};
 use crate::server::snapshot::{BookKey, OpenView};
 use crate::text::LineIndex;
 
@@ -64,7 +63,7 @@ impl Document {
 
 #[cfg(test)]
 mod tests {
-    use tower_lsp::lsp_types::{Position, Range};
+    use crate::server::protocol::{Position, Range};
 
     use super::*;
 

@@ -7,11 +7,11 @@ use std::sync::mpsc::{self, Receiver, Sender};
 
 use serde_json::Value;
 use tokio::sync::oneshot;
-use tower_lsp::lsp_types::{self as lsp, TextDocumentContentChangeEvent, Url};
 
 use super::outline::Outline;
 use crate::book::SourceFile;
 use crate::server::client::Client;
+use crate::server::protocol::{self as lsp, TextDocumentContentChangeEvent, Url};
 use crate::server::settings::Settings;
 use crate::server::snapshot::View;
 

@@ -5,7 +5,6 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
-use tower_lsp::lsp_types::Url;
 
 use super::Desk;
 use super::open_book::{OpenBook, State};
@@ -14,6 +13,7 @@ use super::texts::key_of;
 use crate::book::SourceFile;
 use crate::disk;
 use crate::server::judged::{Change, JudgedBook};
+use crate::server::protocol::Url;
 use crate::server::snapshot::{BookKey, Folder};
 
 impl Desk {

@@ -22,12 +22,12 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use rustc_hash::{FxHashMap, FxHashSet};
-use tower_lsp::lsp_types::{MessageType, Url};
 
 use super::client::{Client, Refreshes};
 use super::settings::Settings;
 use super::snapshot::{BookKey, BookView, Folder, View};
 use super::voice::{Say, Voice};
+use crate::server::protocol::{MessageType, Url};
 use document::Document;
 pub(super) use event::{Ask, Event, Inbox, Pull, PullAll, Pulled, Superseded};
 use event::{Incoming, Loading};

@@ -3,11 +3,11 @@
 use std::path::PathBuf;
 
 use rustc_hash::FxHashMap;
-use tower_lsp::lsp_types::{self as lsp, PublishDiagnosticsParams, Url};
 
 use super::Desk;
 use crate::book::FileId;
 use crate::server::convert::{self, Elsewhere};
+use crate::server::protocol::{self as lsp, PublishDiagnosticsParams, Url};
 use crate::server::snapshot::{BookKey, FileView, View};
 use crate::server::voice::{Say, Voice};
 

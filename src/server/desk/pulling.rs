@@ -3,12 +3,12 @@
 use std::hash::{Hash, Hasher};
 
 use rustc_hash::{FxHashMap, FxHasher};
-use tower_lsp::lsp_types::{self as lsp, Url};
 
 use super::judging::Outcome;
 use super::publishing::file_view;
 use super::{Desk, Pull, PullAll, Pulled, Superseded};
 use crate::server::client::Refreshes;
+use crate::server::protocol::{self as lsp, Url};
 use crate::server::snapshot::path_of;
 use crate::server::voice::Say;
 

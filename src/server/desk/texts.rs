@@ -3,14 +3,13 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use tower_lsp::lsp_types::{TextDocumentContentChangeEvent, Url};
-
 use super::Desk;
 use super::document::Document;
 use super::open_book::OpenBook;
 use crate::book::SourceFile;
 use crate::disk;
 use crate::server::judged::JudgedBook;
+use crate::server::protocol::{TextDocumentContentChangeEvent, Url};
 use crate::server::snapshot::{BookKey, path_of};
 
 impl Desk {

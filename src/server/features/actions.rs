@@ -1,7 +1,5 @@
 //! `textDocument/codeAction`
 
-use tower_lsp::lsp_types::{CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, CodeActionResponse};
-
 use super::file;
 use crate::book::Computing;
 use crate::check::{self, Diagnostic};
@@ -9,6 +7,7 @@ use crate::ide::{self, Action, ActionKind};
 use crate::server::capabilities::FIX_ALL;
 use crate::server::commands;
 use crate::server::convert::{self, Elsewhere};
+use crate::server::protocol::{CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, CodeActionResponse};
 use crate::server::snapshot::{FileView, View};
 use crate::server::ticket::is_wanted;
 

@@ -1,15 +1,14 @@
 //! `textDocument/completion`
 
-use tower_lsp::lsp_types::{
-    Command, CompletionItem, CompletionItemKind, CompletionParams, CompletionResponse, CompletionTextEdit,
-    Documentation, InsertTextFormat, MarkupContent, MarkupKind, TextEdit,
-};
-
 use super::at;
 use crate::book::Computing;
 use crate::ide::{self, Completion, CompletionKind};
 use crate::server::client::Client;
 use crate::server::convert::{Places, plain};
+use crate::server::protocol::{
+    Command, CompletionItem, CompletionItemKind, CompletionParams, CompletionResponse, CompletionTextEdit,
+    Documentation, InsertTextFormat, MarkupContent, MarkupKind, TextEdit,
+};
 use crate::server::snapshot::View;
 
 pub(in crate::server) fn completion(view: &View, params: &CompletionParams) -> Option<CompletionResponse> {

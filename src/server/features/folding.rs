@@ -1,9 +1,8 @@
 //! `textDocument/foldingRange`
 
-use tower_lsp::lsp_types::{FoldingRange, FoldingRangeKind, FoldingRangeParams};
-
 use super::file;
 use crate::ide::{self, FoldKind};
+use crate::server::protocol::{FoldingRange, FoldingRangeKind, FoldingRangeParams};
 use crate::server::snapshot::View;
 
 pub(in crate::server) fn folds(view: &View, params: &FoldingRangeParams) -> Option<Vec<FoldingRange>> {

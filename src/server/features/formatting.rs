@@ -1,11 +1,10 @@
 //! The one layout: of a document, of some lines, of the line just typed.
 
-use tower_lsp::lsp_types::{
-    DocumentFormattingParams, DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, TextEdit,
-};
-
 use super::{at, file};
 use crate::ide;
+use crate::server::protocol::{
+    DocumentFormattingParams, DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, TextEdit,
+};
 use crate::server::snapshot::View;
 
 pub(in crate::server) fn document(view: &View, params: &DocumentFormattingParams) -> Option<Vec<TextEdit>> {

@@ -1,16 +1,16 @@
 //! `textDocument/inlayHint`, and its tooltip for clients that ask for it when it is shown.
 
 use serde::{Deserialize, Serialize};
-use tower_lsp::lsp_types::{
-    InlayHint, InlayHintKind, InlayHintLabel, InlayHintLabelPart, InlayHintParams, InlayHintTooltip, MarkupContent,
-    MarkupKind, TextEdit, Url,
-};
 
 use super::file;
 use crate::book::Computing;
 use crate::ide::{self, Hint, HintKind};
 use crate::server::client::Client;
 use crate::server::convert::{Elsewhere, Places};
+use crate::server::protocol::{
+    InlayHint, InlayHintKind, InlayHintLabel, InlayHintLabelPart, InlayHintParams, InlayHintTooltip, MarkupContent,
+    MarkupKind, TextEdit, Url,
+};
 use crate::server::snapshot::{Locator, View};
 use crate::text::Span;
 

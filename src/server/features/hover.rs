@@ -1,11 +1,10 @@
 //! `textDocument/hover`
 
-use tower_lsp::lsp_types::{Hover, HoverContents, HoverParams, MarkupContent, MarkupKind};
-
 use super::at;
 use crate::book::Computing;
 use crate::ide;
 use crate::server::convert::plain;
+use crate::server::protocol::{Hover, HoverContents, HoverParams, MarkupContent, MarkupKind};
 use crate::server::snapshot::View;
 
 pub(in crate::server) fn hover(view: &View, params: &HoverParams) -> Option<Hover> {

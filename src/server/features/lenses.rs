@@ -1,11 +1,10 @@
 //! `textDocument/codeLens`
 
-use tower_lsp::lsp_types::{CodeLens, CodeLensParams, Location};
-
 use super::file;
 use crate::ide;
 use crate::server::commands;
 use crate::server::convert::Elsewhere;
+use crate::server::protocol::{CodeLens, CodeLensParams, Location};
 use crate::server::snapshot::View;
 use crate::syntax::Kind;
 

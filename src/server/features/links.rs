@@ -1,9 +1,8 @@
 //! `textDocument/documentLink`
 
-use tower_lsp::lsp_types::{DocumentLink, DocumentLinkParams, Url};
-
 use super::file;
 use crate::ide;
+use crate::server::protocol::{DocumentLink, DocumentLinkParams, Url};
 use crate::server::snapshot::{BookKey, View};
 
 pub(in crate::server) fn links(view: &View, params: &DocumentLinkParams) -> Option<Vec<DocumentLink>> {

@@ -16,9 +16,8 @@ pub(super) mod selection;
 pub(super) mod symbols;
 pub(super) mod tokens;
 
-use tower_lsp::lsp_types::{TextDocumentPositionParams, Url};
-
 use super::snapshot::{FileView, View};
+use crate::server::protocol::{TextDocumentPositionParams, Url};
 
 /// The file that a request is about, and the byte it points to.
 fn at<'v>(view: &'v View, params: &TextDocumentPositionParams) -> Option<(FileView<'v>, u32)> {

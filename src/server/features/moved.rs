@@ -2,11 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use tower_lsp::lsp_types::{RenameFilesParams, Url, WorkspaceEdit};
-
 use crate::book::FileId;
 use crate::ide;
 use crate::server::convert;
+use crate::server::protocol::{RenameFilesParams, Url, WorkspaceEdit};
 use crate::server::snapshot::{BookKey, BookView, FileView, View, path_of};
 
 pub(in crate::server) fn will_move(view: &View, params: &RenameFilesParams) -> Option<WorkspaceEdit> {

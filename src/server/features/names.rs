@@ -1,14 +1,13 @@
 //! Where names lead and where they stand.
 
-use tower_lsp::lsp_types::{
-    DocumentHighlight, DocumentHighlightKind, DocumentHighlightParams, GotoDefinitionParams, GotoDefinitionResponse,
-    Location, LocationLink, ReferenceParams,
-};
-
 use super::at;
 use crate::check::Place;
 use crate::ide::{self, HighlightKind};
 use crate::server::convert::Elsewhere;
+use crate::server::protocol::{
+    DocumentHighlight, DocumentHighlightKind, DocumentHighlightParams, GotoDefinitionParams, GotoDefinitionResponse,
+    Location, LocationLink, ReferenceParams,
+};
 use crate::server::snapshot::View;
 
 pub(in crate::server) fn definition(view: &View, params: &GotoDefinitionParams) -> Option<GotoDefinitionResponse> {

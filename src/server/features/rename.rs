@@ -1,11 +1,10 @@
 //! `textDocument/rename`, and whether it can be done.
 
-use tower_lsp::jsonrpc::{Error, ErrorCode, Result};
-use tower_lsp::lsp_types::{PrepareRenameResponse, RenameParams, TextDocumentPositionParams, WorkspaceEdit};
-
 use super::at;
 use crate::ide::{self, Refused};
 use crate::server::convert;
+use crate::server::protocol::jsonrpc::{Error, ErrorCode, Result};
+use crate::server::protocol::{PrepareRenameResponse, RenameParams, TextDocumentPositionParams, WorkspaceEdit};
 use crate::server::snapshot::View;
 
 pub(in crate::server) fn prepare(

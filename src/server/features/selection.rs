@@ -1,9 +1,8 @@
 //! `textDocument/selectionRange`
 
-use tower_lsp::lsp_types::{Range, SelectionRange, SelectionRangeParams};
-
 use super::file;
 use crate::ide;
+use crate::server::protocol::{Range, SelectionRange, SelectionRangeParams};
 use crate::server::snapshot::View;
 
 pub(in crate::server) fn selections(view: &View, params: &SelectionRangeParams) -> Option<Vec<SelectionRange>> {

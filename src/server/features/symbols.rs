@@ -1,14 +1,13 @@
 //! Outlines, and items by name.
 
-use tower_lsp::lsp_types::{
-    DocumentSymbol, DocumentSymbolParams, DocumentSymbolResponse, Location, SymbolInformation, SymbolKind,
-    WorkspaceSymbolParams,
-};
-
 use super::file;
 use crate::book::{Computing, FileId};
 use crate::ide::{self, Symbol};
 use crate::server::convert::{Elsewhere, Places};
+use crate::server::protocol::{
+    DocumentSymbol, DocumentSymbolParams, DocumentSymbolResponse, Location, SymbolInformation, SymbolKind,
+    WorkspaceSymbolParams,
+};
 use crate::server::snapshot::{FileView, View};
 use crate::syntax::Kind;
 

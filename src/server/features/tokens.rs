@@ -1,12 +1,11 @@
 //! Semantic tokens.
 
-use tower_lsp::lsp_types::{
+use super::file;
+use crate::ide::{self, Token, TokenKind};
+use crate::server::protocol::{
     SemanticToken, SemanticTokenModifier, SemanticTokenType, SemanticTokens, SemanticTokensLegend,
     SemanticTokensParams, SemanticTokensRangeParams,
 };
-
-use super::file;
-use crate::ide::{self, Token, TokenKind};
 use crate::server::snapshot::{FileView, View};
 use crate::text::Span;
 

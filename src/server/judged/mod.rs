@@ -17,7 +17,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use crate::book::{Book, Computing, Difference, FileId, Lookups, SourceFile, recording};
+use crate::book::{Book, Computing, Difference, FileId, Lookups, RecordedBook, RecordedComputing, SourceFile};
 use crate::check::{self, Diagnostic};
 use dependants::Dependants;
 
@@ -181,7 +181,8 @@ impl JudgedBook {
 
     /// Judges one file now; `false` when `go_on` has said to give up.
     pub fn judge(&mut self, file: FileId, go_on: impl Fn() -> bool) -> bool {
-        let computing = Computing::without_explanations(&self.book);
+        let book = RecordedBook::of(&self.book);
+        let computing = Computing::recorded(&book);
         let Some(judgement) = judge(&computing, file, go_on) else { return false };
         self.settle(judgement);
         true
@@ -197,7 +198,8 @@ impl JudgedBook {
                 files.push(file);
             }
         }
-        let computing = Computing::without_explanations(&self.book);
+        let book = RecordedBook::of(&self.book);
+        let computing = Computing::recorded(&book);
         let each = files.par_iter().with_min_len(4);
         let judgements: Vec<Judgement> = each.filter_map(|file| judge(&computing, *file, || true)).collect();
         judgements.into_iter().for_each(|judgement| self.settle(judgement));
@@ -250,8 +252,8 @@ impl JudgedBook {
 }
 
 /// Judges one file. A rule that panics costs what is said of this file, and nothing else.
-fn judge(computing: &Computing<'_>, file: FileId, go_on: impl Fn() -> bool) -> Option<Judgement> {
-    let work = || recording(|| check::check_file(computing, file, go_on));
+fn judge(computing: &RecordedComputing<'_>, file: FileId, go_on: impl Fn() -> bool) -> Option<Judgement> {
+    let work = || computing.record(|own| check::check_file(own, file, go_on));
     let (found, lookups) = catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| (Some(Vec::new()), everything()));
     Some(Judgement { file, found: found?, lookups })
 }

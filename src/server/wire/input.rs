@@ -11,9 +11,9 @@ use std::task::{Context, Poll, ready};
 use serde_json::{Value, json};
 use tokio::io::{AsyncRead, ReadBuf};
 use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
-use tower_lsp::jsonrpc::{ErrorCode, Request, Response};
 
 use super::{Output, frame};
+use crate::server::protocol::jsonrpc::{ErrorCode, Request, Response};
 
 /// Is told when the session comes to its end, from the thread that reads.
 pub(in crate::server) trait Watch: Send + Sync + 'static {

@@ -1,0 +1,79 @@
+//! Whether a change is grave, by what the vocabulary says of the fact or result.
+
+use super::Looked;
+use crate::diff::facts::{FactChange, FactChangeKind};
+use crate::diff::results::{Moved, MovedHow};
+use crate::diff::value::{highest, lowest, near};
+use crate::sheet::FieldValue;
+use crate::vocabulary::{AlertCode, Grave, ValueType};
+
+impl Looked<'_> {
+    /// The facts whose change is grave under this code.
+    pub(super) fn grave(&self, code: AlertCode) -> impl Iterator<Item = &FactChange> {
+        self.diff.facts.iter().filter(move |fact| is_grave(fact, code))
+    }
+}
+
+/// Whether a change of a fact is grave under this code.
+pub(super) fn is_grave(fact: &FactChange, code: AlertCode) -> bool {
+    match guarded(fact, code) {
+        Some(Grave::WhenRaised) => is_raised(fact),
+        Some(Grave::WhenRaisedOrRemoved) => is_raised(fact) || fact.new.is_none(),
+        Some(Grave::WhenWidened) => is_raised(fact) || is_lowered(fact),
+        Some(Grave::WhenLowered) => stands_lower(fact),
+        Some(Grave::WhenChanged | Grave::WhenChangedSinceProof) => fact.change != FactChangeKind::Precision,
+        Some(Grave::WhenRemoved) => fact.change == FactChangeKind::Removed,
+        Some(Grave::WhenRemovedOrChanged) => fact.old.is_some(),
+        // A fact says nothing of what no longer holds.
+        Some(Grave::WhenVoid) | None => false,
+    }
+}
+
+/// When a change of the fact is grave under this code, if ever.
+pub(super) fn guarded(fact: &FactChange, code: AlertCode) -> Option<Grave> {
+    fact.key.and_then(|key| key.alerts_as(code))
+}
+
+/// Whether what moved of a result is grave under this code.
+pub(super) fn has_moved_gravely(moved: &Moved, code: AlertCode) -> bool {
+    let is_raised = || moved.amounts.is_some_and(|(old, new)| grew(old, new));
+    match moved.spec.and_then(|spec| spec.alerts_as(code)) {
+        Some(Grave::WhenRaised) => moved.how == MovedHow::Value && is_raised(),
+        Some(Grave::WhenChanged) => moved.how != MovedHow::Pin,
+        Some(Grave::WhenVoid) => moved.how != MovedHow::Pin && moved.is_void,
+        Some(
+            Grave::WhenRaisedOrRemoved
+            | Grave::WhenWidened
+            | Grave::WhenLowered
+            | Grave::WhenChangedSinceProof
+            | Grave::WhenRemoved
+            | Grave::WhenRemovedOrChanged,
+        )
+        | None => false,
+    }
+}
+
+fn grew(old: f64, new: f64) -> bool {
+    new > old && !near(old, new)
+}
+
+fn is_raised(fact: &FactChange) -> bool {
+    both(fact, highest).is_some_and(|(old, new)| grew(old, new))
+}
+
+fn is_lowered(fact: &FactChange) -> bool {
+    both(fact, lowest).is_some_and(|(old, new)| grew(new, old))
+}
+
+fn both(fact: &FactChange, end: impl Fn(&FieldValue) -> Option<f64>) -> Option<(f64, f64)> {
+    fact.values.0.as_ref().and_then(&end).zip(fact.values.1.as_ref().and_then(&end))
+}
+
+fn stands_lower(fact: &FactChange) -> bool {
+    let Some(ValueType::Choice(choices)) = fact.key.map(|key| key.value) else { return false };
+    let place = |value: &Option<FieldValue>| match value {
+        Some(FieldValue::Choice(choice)) => choices.words.iter().position(|word| word == choice).unwrap_or(0),
+        _ => 0,
+    };
+    place(&fact.values.1) > place(&fact.values.0)
+}

@@ -1,0 +1,112 @@
+//! Which change of a fact or a result a reviewer must not miss.
+
+/// Which change of what is guarded is grave. `diff` reads it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Grave {
+    /// A greater amount.
+    WhenRaised,
+    /// A greater amount, and also that nothing says it any longer.
+    WhenRaisedOrRemoved,
+    /// A range that reaches further at one of its ends.
+    WhenWidened,
+    /// A choice that stands further down its list; what is not said is taken for the first of them.
+    WhenLowered,
+    /// Another value, or none any longer, or one for the first time.
+    WhenChanged,
+    /// The same, once it has been proven what was made with it.
+    WhenChangedSinceProof,
+    /// It is gone.
+    WhenRemoved,
+    /// It is gone, or reads otherwise.
+    WhenRemovedOrChanged,
+    /// A result says that something no longer holds.
+    WhenVoid,
+}
+
+/// A change that is grave, and what it is told as.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Guard {
+    pub code: AlertCode,
+    pub grave: Grave,
+}
+
+/// What is alerted to, the gravest first.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum AlertCode {
+    /// A sheet holds the marks of a merge that was not finished: which side holds, nobody has said.
+    ConflictLeft,
+    /// Sheets that passed the check no longer do.
+    CheckFails,
+    ToleranceLoosened,
+    /// Without any limit, everything is within.
+    ToleranceLost,
+    SpeedRaised,
+    CalibrationVoid,
+    ReleasedWithoutNewRevision,
+    ReleasedRemoved,
+    VerdictChanged,
+    ResultLost,
+    PinnedResultChanged,
+    CautionRemoved,
+    SourceRemoved,
+    CheckWeakened,
+}
+
+impl AlertCode {
+    pub const ALL: [AlertCode; 14] = [
+        AlertCode::ConflictLeft,
+        AlertCode::CheckFails,
+        AlertCode::ToleranceLoosened,
+        AlertCode::ToleranceLost,
+        AlertCode::SpeedRaised,
+        AlertCode::CalibrationVoid,
+        AlertCode::ReleasedWithoutNewRevision,
+        AlertCode::ReleasedRemoved,
+        AlertCode::VerdictChanged,
+        AlertCode::ResultLost,
+        AlertCode::PinnedResultChanged,
+        AlertCode::CautionRemoved,
+        AlertCode::SourceRemoved,
+        AlertCode::CheckWeakened,
+    ];
+
+    /// Speaking, for programs: `tolerance-loosened`.
+    pub const fn code(self) -> &'static str {
+        match self {
+            AlertCode::ConflictLeft => "conflict-left",
+            AlertCode::CheckFails => "check-fails",
+            AlertCode::ToleranceLoosened => "tolerance-loosened",
+            AlertCode::ToleranceLost => "tolerance-lost",
+            AlertCode::SpeedRaised => "speed-raised",
+            AlertCode::CalibrationVoid => "calibration-void",
+            AlertCode::ReleasedWithoutNewRevision => "released-without-new-revision",
+            AlertCode::ReleasedRemoved => "released-removed",
+            AlertCode::VerdictChanged => "verdict-changed",
+            AlertCode::ResultLost => "result-lost",
+            AlertCode::PinnedResultChanged => "pinned-result-changed",
+            AlertCode::CautionRemoved => "caution-removed",
+            AlertCode::SourceRemoved => "source-removed",
+            AlertCode::CheckWeakened => "check-weakened",
+        }
+    }
+
+    /// For people.
+    pub const fn title(self) -> &'static str {
+        match self {
+            AlertCode::ConflictLeft => "conflict left in the sheet",
+            AlertCode::CheckFails => "the check finds new errors",
+            AlertCode::ToleranceLoosened => "tolerance loosened",
+            AlertCode::ToleranceLost => "tolerance lost",
+            AlertCode::SpeedRaised => "speed raised",
+            AlertCode::CalibrationVoid => "calibration void",
+            AlertCode::ReleasedWithoutNewRevision => "released sheet changed without a new revision",
+            AlertCode::ReleasedRemoved => "released sheet removed",
+            AlertCode::VerdictChanged => "verdict changed",
+            AlertCode::ResultLost => "result no longer computed",
+            AlertCode::PinnedResultChanged => "pinned result changed",
+            AlertCode::CautionRemoved => "caution removed",
+            AlertCode::SourceRemoved => "source removed",
+            AlertCode::CheckWeakened => "check weakened",
+        }
+    }
+}
