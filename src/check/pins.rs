@@ -8,7 +8,7 @@ use crate::book::{self, Column, EffectiveBlock, Entry, Outcome};
 use crate::sheet::{Pin, PinValue, Stated, nearest};
 use crate::syntax::Kind;
 use crate::units::{self, Dimension, Unit};
-use crate::vocabulary;
+use crate::vocabulary::{self, result, setup};
 
 /// How a pin stands to its result.
 #[derive(Clone, PartialEq, Debug)]
@@ -69,7 +69,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
         let why = super::pin_needs::needs(block.kind, &pin.name);
         // A fact of the same name beside it is a diagnostic of its own.
         let stated = block.own.is_some_and(|own| own.fields.iter().any(|field| *field.key.name == *pin.name));
-        let is_open = pin.name.starts_with("verdict") && super::open_verdict::why(context).is_some();
+        let is_open = is_verdict(&pin.name) && super::open_verdict::why(context).is_some();
         return PinState::NotComputed { why: why.to_owned(), reported: stated || is_open || !context.is_read_whole() };
     };
     if pin.value == PinValue::Hole {
@@ -81,7 +81,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
         Outcome::Missing(missing) => PinState::NotComputed {
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
             reported: missing.is_reported()
-                || missing.origin.name == "tolerance reads"
+                || missing.origin.name == setup::TOLERANCE_READS.words()
                 || !is_read_whole(context.book(), missing.origin.item),
         },
         Outcome::Vector { base, angle, unit, standard, .. } => {
@@ -105,9 +105,14 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     }
 }
 
+fn is_verdict(pinned: &str) -> bool {
+    result::VERDICT.answers_to(pinned) || result::VERDICT_AT.answers_to(pinned)
+}
+
 /// What is pinned as a verdict, or as its reasons, stands where only a missing fact makes it another one.
 fn unless_open(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin, state: PinState) -> PinState {
-    let is_judged = block.kind == Kind::Record && matches!(&*pin.name, "verdict" | "reasons");
+    let is_judged = block.kind == Kind::Record
+        && [&result::VERDICT, &result::REASONS].into_iter().any(|result| result.answers_to(&pin.name));
     match state {
         PinState::Stale { .. } if is_judged => match super::open_verdict::why(context) {
             // `verdict-not-known`, or the line that could not be read, says so where it is.

@@ -1,6 +1,6 @@
 //! All rules, and how they are run over a book.
 
-use crate::vocabulary::severity;
+use crate::vocabulary::severity::{self, Level};
 use std::sync::OnceLock;
 
 use rayon::prelude::*;
@@ -246,13 +246,12 @@ fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnost
 fn shop_level(shop: Option<&Block>, code: &str) -> Option<Option<Severity>> {
     let block = shop?.inner(Kind::Severity).find(|block| block.name_text() == code)?;
     let Some(FieldValue::Text(_)) = block.field(severity::BECAUSE).map(|field| &field.value) else { return None };
-    match block.field(severity::LEVEL).map(|field| &field.value) {
-        Some(FieldValue::Choice("error")) => Some(Some(Severity::Error)),
-        Some(FieldValue::Choice("warning")) => Some(Some(Severity::Warning)),
-        Some(FieldValue::Choice("note")) => Some(Some(Severity::Note)),
-        Some(FieldValue::Choice("off")) => Some(None),
-        _ => None,
-    }
+    Some(match block.choice(severity::LEVEL)? {
+        Level::Error => Some(Severity::Error),
+        Level::Warning => Some(Severity::Warning),
+        Level::Note => Some(Severity::Note),
+        Level::Off => None,
+    })
 }
 
 #[cfg(test)]

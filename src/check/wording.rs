@@ -68,11 +68,6 @@ pub fn name_as_written(name: &str) -> String {
     if bare { name.to_owned() } else { quoted(name) }
 }
 
-/// `1 mark`, `3 marks`
-pub fn counted(count: usize, one: &str, several: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {several}") }
-}
-
 /// `a`, `a or b`, `a, b or c`
 pub fn or_list<S: AsRef<str>>(words: &[S]) -> String {
     list(words, "or")
@@ -96,7 +91,8 @@ fn list<S: AsRef<str>>(words: &[S], last: &str) -> String {
 
 pub fn with_article(noun: &str) -> String {
     let vowel = noun.starts_with(['a', 'e', 'i', 'o', 'u', 'A', 'E', 'I', 'O', 'U']) && !noun.starts_with("uni");
-    format!("{} {noun}", if vowel { "an" } else { "a" })
+    let article = if vowel { "an " } else { "a " };
+    article.to_owned() + noun
 }
 
 /// A character that cannot be seen, by its name or else its number.

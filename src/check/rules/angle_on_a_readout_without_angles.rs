@@ -1,8 +1,8 @@
-use crate::vocabulary::readout;
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::{readout, readout::AngleDisplay};
 
 pub static RULE: Rule = Rule {
     code: "angle-on-a-readout-without-angles",
@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
-    if readout.angles != Some("none") {
+    if readout.block.choice(readout::ANGLES) != Some(AngleDisplay::NotShown) {
         return;
     }
     for (field, _) in all(context).into_iter().filter(|(_, reading)| reading.angle.is_some()) {

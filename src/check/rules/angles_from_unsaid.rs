@@ -1,7 +1,7 @@
-use crate::vocabulary::run;
 use crate::check::placing::line_at_end;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::run;
 
 pub static RULE: Rule = Rule {
     code: "angles-from-unsaid",
@@ -19,7 +19,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             "in run \"{}\" the rotor sits turned on its arbor, and nothing says whose zero its angles count from",
             run.name
         );
-        let mut draft = context.beside_first(&run.block, &["turned on arbor by"], message).help(
+        let mut draft = context.beside_first(&run.block, &[run::TURNED_ON_ARBOR_BY.any()], message).help(
             "write `angles from: rotor` when the reference mark turns with the rotor, `angles from: arbor` when it stays \
              on the arbor",
         );

@@ -1,5 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
 use crate::syntax::Kind;
+use crate::vocabulary::{plane, rotor};
 
 pub static RULE: Rule = Rule {
     code: "angles-undefined",
@@ -14,11 +15,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !rotors::is_read_whole(context) {
         return;
     }
-    let facts = [("zero angle", "`zero angle`"), ("angles count", "`angles count`")];
-    let missing: Vec<&str> =
-        facts.iter().filter(|(key, _)| rotor.block.field(key).is_none()).map(|(_, quoted)| *quoted).collect();
-    let angles = ["places", "barred"];
-    let first = rotor.planes.iter().find_map(|plane| angles.iter().find_map(|key| plane.block.field(key)));
+    let facts = [rotor::ZERO_ANGLE.any(), rotor::ANGLES_COUNT.any()];
+    let missing: Vec<String> =
+        facts.into_iter().filter(|fact| rotor.block.field(*fact).is_none()).map(|fact| format!("`{fact}`")).collect();
+    let angles = [plane::PLACES.any(), plane::BARRED.any()];
+    let first = rotor.planes.iter().find_map(|plane| angles.iter().find_map(|fact| plane.block.field(*fact)));
     let Some(first) = first.filter(|_| !missing.is_empty()) else { return };
     let message = format!(
         "`{}` holds angles, but the rotor does not state \

@@ -2,6 +2,7 @@ use crate::check::slip::shown;
 use crate::check::{Draft, Rule, Run, Severity, Slip};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
+use crate::vocabulary::{plane, setup};
 
 pub static RULE: Rule = Rule {
     code: "bad-value",
@@ -18,15 +19,16 @@ fn say(slip: &Slip<'_>) -> Draft {
     }
     let number = found[found.find(|c: char| c.is_ascii_digit()).unwrap_or(0)..].trim();
     let key = slip.fact().map_or("", |fact| fact.key.name);
+    let is_radius = key == setup::R1.words() || key == setup::R2.words() || key.contains(plane::RADIUS.words());
     let whole = |text: String| Edit::replace(slip.span(), text);
     if DIAMETERS.iter().any(|sign| found.to_lowercase().starts_with(sign)) {
         let message = format!("`{}` has a sign for a diameter before its number", slip.shown());
-        return match matches!(key, "r1" | "r2") || key.contains("radius") {
+        return match is_radius {
             true => slip.say_with(message, "a radius is half of it", whole(format!("{number} / 2"))),
             false => slip.say(message, ""),
         };
     }
-    if found.starts_with(['r', 'R']) && key.contains("diameter") {
+    if found.starts_with(['r', 'R']) && key.contains(plane::DIAMETER.words()) {
         let message = format!("`{}` is a radius, and `{key}` takes a diameter", slip.shown());
         return slip.say_with(message, "a diameter is twice that", whole(format!("{number} * 2")));
     }

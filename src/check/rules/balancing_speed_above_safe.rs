@@ -1,8 +1,8 @@
-use crate::vocabulary::{rotor, setup};
 use crate::check::machine_limits::rotor_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units::Amount;
+use crate::vocabulary::{rotor, setup};
 
 pub static RULE: Rule = Rule {
     code: "balancing-speed-above-safe",

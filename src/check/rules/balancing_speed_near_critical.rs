@@ -1,10 +1,10 @@
-use crate::vocabulary::{rotor, setup};
 use crate::check::amounts::{limit, percent};
 use crate::check::machine_limits::rotor_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::Amount;
+use crate::vocabulary::{rotor, setup};
 
 pub static RULE: Rule = Rule {
     code: "balancing-speed-near-critical",

@@ -1,6 +1,7 @@
 use crate::book::barred;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, angles, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::plane;
 
 pub static RULE: Rule = Rule {
     code: "barred-everywhere",
@@ -32,7 +33,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         };
         sink.report(
             context
-                .draft(rotors::span_of(&plane.block, &["barred"]), message)
+                .draft(rotors::span_of(&plane.block, &[plane::BARRED.any()]), message)
                 .help("a range runs with increasing angle and may pass zero: `350 deg to 10 deg` is 20 deg wide"),
         );
     }

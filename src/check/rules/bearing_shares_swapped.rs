@@ -2,6 +2,7 @@ use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::Typed;
+use crate::vocabulary::tolerance;
 
 pub static RULE: Rule = Rule {
     code: "bearing-shares-swapped",
@@ -17,7 +18,8 @@ const NEAR: f64 = 0.02;
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    let (Some(a), Some(b)) = (rotors::quantity(tolerance, "at bearing a"), rotors::quantity(tolerance, "at bearing b"))
+    let (Some(a), Some(b)) =
+        (rotors::quantity(tolerance, tolerance::AT_BEARING_A), rotors::quantity(tolerance, tolerance::AT_BEARING_B))
     else {
         return;
     };

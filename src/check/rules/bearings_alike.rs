@@ -1,6 +1,7 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Typed;
+use crate::vocabulary::rotor;
 
 pub static RULE: Rule = Rule {
     code: "bearings-alike",
@@ -20,7 +21,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(
-                rotors::span_of(&rotor.block, &["bearings"]),
+                rotors::span_of(&rotor.block, &[rotor::BEARINGS.any()]),
                 format!(
                     "bearings A and B are both said to be \
                 at {place}"

@@ -1,7 +1,7 @@
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::vocabulary::{self, NameOf};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::syntax::Kind;
+use crate::vocabulary::{self, NameOf};
 
 pub static RULE: Rule = Rule {
     code: "block-needs-name",

@@ -3,6 +3,7 @@ use crate::check::calibration::{self, half_swing};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::{Amount, Length, Typed};
+use crate::vocabulary::{calibrate, rotor};
 
 pub static RULE: Rule = Rule {
     code: "calibration-beyond-rotor",
@@ -14,9 +15,9 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.setup().and_then(|setup| setup.rotor.as_ref()) else { return };
-    let Some((whole, largest)) = rotors::quantity(&rotor.block, "largest diameter") else { return };
+    let Some((whole, largest)) = rotors::quantity(&rotor.block, rotor::LARGEST_DIAMETER) else { return };
     for (calibration, block) in calibration::blocks(context) {
-        let Some(field) = block.field("radius").or_else(|| block.field("diameter")) else { continue };
+        let Some(field) = block.field(calibrate::RADIUS).or_else(|| block.field(calibrate::DIAMETER)) else { continue };
         let Some(radius) = calibration.radius.get() else { continue };
         let said_elsewhere = twin(rotor, calibration.plane, radius.raw()).is_some()
             || half_swing(context).is_some_and(|(half, _)| radius.raw() > half.raw());

@@ -2,6 +2,7 @@ use crate::book::DoesNotCount;
 use crate::check::runs::not_counted;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::run;
 
 pub static RULE: Rule = Rule {
     code: "calibration-masses-on",
@@ -17,7 +18,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let message = format!("calibration masses were on in run \"{}\", on which the verdict rests", run.name);
         sink.report(
             context
-                .beside_first(&run.block, &["calibration masses"], message)
+                .beside_first(&run.block, &[run::CALIBRATION_MASSES.any()], message)
                 .help("take them off, count them against what was put on, and run once more"),
         );
     }

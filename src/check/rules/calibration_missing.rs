@@ -1,8 +1,8 @@
-use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "calibration-missing",

@@ -3,6 +3,7 @@ use crate::check::calibration::{self, AT_LEAST, Finding};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::calibrate;
 
 pub static RULE: Rule = Rule {
     code: "calibration-outside-shop-range",
@@ -29,7 +30,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             units::plainly(low),
             units::plainly(high)
         );
-        let draft = context.beside_first(block, &["mass", "radius", "diameter"], message);
+        let draft = context.beside_first(
+            block,
+            &[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
+            message,
+        );
         sink.report(match calibration::advice(context, calibration, block, Finding::OutsideShopRange) {
             Some(better) => draft.help(better),
             None => draft,

@@ -3,6 +3,7 @@ use crate::check::calibration::{self, AT_LEAST, Finding};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::calibrate;
 
 pub static RULE: Rule = Rule {
     code: "calibration-too-small",
@@ -28,7 +29,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             shown(&calibration.tolerance),
             units::plainly(lowest)
         );
-        let draft = context.beside_first(block, &["mass", "radius", "diameter"], message);
+        let draft = context.beside_first(
+            block,
+            &[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
+            message,
+        );
         let better = calibration::advice(context, calibration, block, Finding::TooSmall);
         sink.report(draft.help(better.unwrap_or_else(|| "take more mass or a larger radius".to_owned())));
     }

@@ -1,6 +1,7 @@
 use crate::check::runs::pins;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::result;
 
 pub static RULE: Rule = Rule {
     code: "calibration-void",
@@ -13,7 +14,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     // A draft that says of itself that its calibration is void has been looked at.
-    if !context.is_released() && pins(context, "calibration") {
+    if !context.is_released() && pins(context, &result::CALIBRATION_HOLDS) {
         return;
     }
     for cause in &setup.void_causes {

@@ -1,8 +1,8 @@
-use crate::vocabulary::check_mass;
 use crate::check::amounts::{amount, with_uncertainty};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units::{self, Indication};
+use crate::vocabulary::check_mass;
 
 pub static RULE: Rule = Rule {
     code: "check-mass-band-too-narrow",

@@ -1,6 +1,6 @@
-use crate::vocabulary::control;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::control;
 
 pub static RULE: Rule = Rule {
     code: "control-needs-range-or-positions",

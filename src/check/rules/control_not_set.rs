@@ -4,6 +4,7 @@ use crate::check::wording::and_list;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::nearest;
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "control-not-set",
@@ -39,7 +40,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         format!("nothing says what {} of machine \"{}\" {are} set to", and_list(&missing), machine_name(setup));
     let draft = match block {
         Some(block) => context.on_heading(block, message),
-        None => context.beside_first(&setup.block, &["machine"], message),
+        None => context.beside_first(&setup.block, &[setup::MACHINE.any()], message),
     };
     let draft = draft.help("add a line for each in panel order; `as found` says that it is left as it stands");
     sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });

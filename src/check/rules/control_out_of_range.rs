@@ -2,6 +2,7 @@ use crate::check::settings::{self, Setting};
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::{FieldValue, SettingValue};
 use crate::syntax::Kind;
+use crate::vocabulary::control;
 
 pub static RULE: Rule = Rule {
     code: "control-out-of-range",
@@ -18,7 +19,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 }
 
 fn judge_one<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Option<Draft> {
-    let range = settings::control_of(context, setting)?.field("range")?;
+    let range = settings::control_of(context, setting)?.field(control::RANGE)?;
     let why = misfit(&range.field.value, setting.value()?)?;
     let written = context.written(setting.field);
     let message =

@@ -1,6 +1,7 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Typed;
+use crate::vocabulary::plane;
 
 pub static RULE: Rule = Rule {
     code: "correction-below-tolerance",
@@ -26,8 +27,15 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let unit = plane.tolerance.unit;
         let heading = rotors::heading(context, &plane.block);
         let (most, tolerance) = (rotors::in_unit(most, unit), rotors::in_unit(tolerance, unit));
-        let keys = ["most correction", "holes at most", "depth", "most per place", "mass each", "method"];
-        let span = rotors::span_of(&plane.block, &keys);
+        let limits = [
+            plane::MOST_CORRECTION.any(),
+            plane::HOLES_AT_MOST.any(),
+            plane::DEPTH.any(),
+            plane::MOST_PER_PLACE.any(),
+            plane::MASS_EACH.any(),
+            plane::METHOD.any(),
+        ];
+        let span = rotors::span_of(&plane.block, &limits);
         let draft = if times < 1.0 {
             let message = format!(
                 "{heading} can be corrected by {most} at most, less than its tolerance of \

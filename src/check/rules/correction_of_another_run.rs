@@ -1,6 +1,6 @@
-use crate::vocabulary::correction;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::correction;
 
 pub static RULE: Rule = Rule {
     code: "correction-of-another-run",
@@ -13,7 +13,9 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     for correction in &record.corrections {
-        let (Some(after), Some(field)) = (correction.after, correction.block.field(correction::AFTER)) else { continue };
+        let (Some(after), Some(field)) = (correction.after, correction.block.field(correction::AFTER)) else {
+            continue;
+        };
         let called = record.runs[after].name;
         let Some(last) = correction.written_after.filter(|last| after <= *last) else {
             let message = format!("this correction is said to follow run \"{called}\", which was made later");

@@ -1,7 +1,7 @@
-use crate::vocabulary::tolerance;
 use crate::book::ToleranceRule;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::tolerance;
 
 pub static RULE: Rule = Rule {
     code: "couple-not-judged",
@@ -23,7 +23,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let message = format!("the rotor has two planes, but only its static unbalance is limited, to {static_limit}");
     sink.report(
         context
-            .draft(rotors::span_of(tolerance, &["static"]), message)
+            .draft(rotors::span_of(tolerance, &[tolerance::STATIC.any()]), message)
             .help("add `couple: … g·mm²`, or `planes: one` if the couple is not to be judged"),
     );
 }

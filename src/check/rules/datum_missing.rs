@@ -1,6 +1,6 @@
-use crate::vocabulary::{plane, rotor};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::{plane, rotor};
 
 pub static RULE: Rule = Rule {
     code: "datum-missing",
@@ -15,7 +15,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if rotor.block.field(rotor::DATUM).is_some() || !rotors::is_read_whole(context) {
         return;
     }
-    let own = ["bearings", "mass centre", "weighed"].into_iter().find_map(|key| rotor.block.field(key));
+    let own = [rotor::BEARINGS.any(), rotor::MASS_CENTRE.any(), rotor::WEIGHED.any()]
+        .into_iter()
+        .find_map(|fact| rotor.block.field(fact));
     let planes = rotor.planes.iter().find_map(|plane| plane.block.field(plane::AT));
     let Some(first) = own.or(planes) else { return };
     sink.report(

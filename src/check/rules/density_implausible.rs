@@ -4,6 +4,7 @@ use crate::sheet::{Field, Stated};
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::Unit;
+use crate::vocabulary::{material, plane};
 
 pub static RULE: Rule = Rule {
     code: "density-implausible",
@@ -19,16 +20,16 @@ const PLAUSIBLE: std::ops::RangeInclusive<f64> = 500.0..=23_000.0;
 const MARGIN: f64 = 0.05;
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let key = match context.block.kind {
-        Kind::Material => "density",
-        _ => "cured density",
+    let fact = match context.block.kind {
+        Kind::Material => material::DENSITY,
+        _ => plane::CURED_DENSITY,
     };
     let blocks = match context.block.kind {
         Kind::Material => std::slice::from_ref(context.block),
         _ => &context.block.blocks,
     };
     for block in blocks.iter().filter(|block| matches!(block.kind, Kind::Material | Kind::Plane)) {
-        let Some(field) = block.field(key) else { continue };
+        let Some(field) = block.field(fact) else { continue };
         let Some(stated) = rotors::stated(field) else { continue };
         let metal = BuiltIn::named(block.name_text()).filter(|_| block.kind == Kind::Material);
         if let Some(message) = wrong(context, field, stated, metal) {

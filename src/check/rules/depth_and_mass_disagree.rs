@@ -1,9 +1,9 @@
-use crate::vocabulary::{correction, plane};
 use crate::book::Val;
 use crate::check::amounts::{amount, shown};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, Ratio};
+use crate::vocabulary::{correction, plane};
 
 pub static RULE: Rule = Rule {
     code: "depth-and-mass-disagree",
@@ -41,6 +41,6 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             shown(&mass)
         );
         let help = "weigh what came off, or measure the depth again; the stated mass is the one that is worked with";
-        sink.report(context.beside_first(&correction.block, &["depth"], message).help(help));
+        sink.report(context.beside_first(&correction.block, &[correction::DEPTH.any()], message).help(help));
     }
 }

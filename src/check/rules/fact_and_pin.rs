@@ -1,7 +1,7 @@
-use crate::vocabulary::results_of;
 use crate::check::facts::{block_at, delete_fact};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
+use crate::vocabulary::results_of;
 
 pub static RULE: Rule = Rule {
     code: "fact-and-pin",

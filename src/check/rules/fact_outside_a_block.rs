@@ -1,6 +1,6 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
-use crate::vocabulary;
 use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::vocabulary::{self, shop};
 
 pub static RULE: Rule = Rule {
     code: "fact-outside-a-block",
@@ -14,7 +14,7 @@ fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let kinds: Vec<String> = Kind::ALL
         .into_iter()
-        .filter(|kind| vocabulary::block(*kind).key(found).is_some() && found != "note")
+        .filter(|kind| vocabulary::block(*kind).key(found).is_some() && found != shop::NOTE.words())
         .map(|kind| format!("`{kind}`"))
         .collect();
     let place = match kinds.len() {

@@ -4,6 +4,7 @@ use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::force::weight;
 use crate::syntax::Kind;
 use crate::units::{Amount, Unit};
+use crate::vocabulary::calibrate;
 
 pub static RULE: Rule = Rule {
     code: "force-too-high",
@@ -40,7 +41,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         let help =
             format!("take less mass or a lower speed; a tenth of the weight is usual, {} is much", limit(TOO_MUCH));
-        let draft = context.beside_first(block, &["mass", "radius", "diameter"], message).help(help);
+        let draft = context
+            .beside_first(block, &[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()], message)
+            .help(help);
         sink.report(match share {
             share if share > WHOLE_WEIGHT => draft.weighing(Severity::Error),
             share if share > TOO_MUCH => draft,

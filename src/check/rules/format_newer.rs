@@ -1,9 +1,9 @@
 use crate::book::{Book, FileId};
 use crate::check::{Draft, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
-use crate::vocabulary::{FORMAT, shop};
 use crate::text::Span;
 use crate::units::plainly;
+use crate::vocabulary::{FORMAT, shop};
 
 pub static RULE: Rule = Rule {
     code: "format-newer",

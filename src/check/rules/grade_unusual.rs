@@ -1,7 +1,7 @@
-use crate::vocabulary::tolerance;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::tolerance;
 
 pub static RULE: Rule = Rule {
     code: "grade-unusual",

@@ -1,6 +1,6 @@
-use crate::vocabulary::keyway;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::keyway;
 
 pub static RULE: Rule = Rule {
     code: "half-key-missing",

@@ -2,6 +2,7 @@ use crate::book::Method;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Length;
+use crate::vocabulary::plane;
 
 pub static RULE: Rule = Rule {
     code: "hole-deeper-than-axis",
@@ -32,7 +33,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             rotors::in_unit(depth + tip, unit),
             rotors::given(surface, unit),
         );
-        sink.report(context.draft(rotors::span_of(&plane.block, &["depth"]), message).help(
+        sink.report(context.draft(rotors::span_of(&plane.block, &[plane::DEPTH.any()]), message).help(
             "look at the units of `depth` and of the surface, and whether the holes run along the \
                     axis: `direction: axial`",
         ));

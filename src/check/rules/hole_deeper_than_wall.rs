@@ -1,7 +1,7 @@
-use crate::vocabulary::plane;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Length;
+use crate::vocabulary::plane;
 
 pub static RULE: Rule = Rule {
     code: "hole-deeper-than-wall",
@@ -44,7 +44,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             true => format!("allow `depth: up to {} mm` at most", crate::units::plainly(floor(most.in_millimetres()))),
             false => "choose a smaller drill, or another way of correcting".to_owned(),
         };
-        sink.report(context.draft(rotors::span_of(&plane.block, &["depth"]), message).help(help));
+        sink.report(context.draft(rotors::span_of(&plane.block, &[plane::DEPTH.any()]), message).help(help));
     }
 }
 

@@ -1,7 +1,7 @@
-use crate::vocabulary::plane;
 use crate::book::Method;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::plane;
 
 pub static RULE: Rule = Rule {
     code: "hole-direction-unsaid",

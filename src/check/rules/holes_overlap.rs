@@ -1,5 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::plane;
 
 pub static RULE: Rule = Rule {
     code: "holes-overlap",
@@ -12,9 +13,10 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
-        let (Some((at, spacing)), Some((hole, diameter))) =
-            (rotors::quantity(&plane.block, "hole spacing at least"), rotors::quantity(&plane.block, "hole diameter"))
-        else {
+        let (Some((at, spacing)), Some((hole, diameter))) = (
+            rotors::quantity(&plane.block, plane::HOLE_SPACING_AT_LEAST),
+            rotors::quantity(&plane.block, plane::HOLE_DIAMETER),
+        ) else {
             continue;
         };
         if spacing.base > diameter.base * (1.0 + 1e-9) {

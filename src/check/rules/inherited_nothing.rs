@@ -1,9 +1,9 @@
-use crate::vocabulary::setup;
 use crate::book::{EffectiveBlock, effective, head_of, heading};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::text::Edit;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "inherited-nothing",

@@ -1,6 +1,7 @@
 use crate::book::ToleranceRule;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
 use crate::syntax::Kind;
+use crate::vocabulary::tolerance;
 
 pub static RULE: Rule = Rule {
     code: "journal-loads-missing",
@@ -32,7 +33,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .draft(rotors::span_of(tolerance, &["rule"]), message)
+            .draft(rotors::span_of(tolerance, &[tolerance::RULE.any()]), message)
             .help("weigh the rotor with a scale under each journal: `weighed: … kg at … mm, … kg at … mm`"),
     );
 }

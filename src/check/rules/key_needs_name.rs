@@ -1,6 +1,6 @@
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::vocabulary::NameOf;
 use crate::sheet::{FactProblem, FactProblemKind};
+use crate::vocabulary::NameOf;
 
 pub static RULE: Rule = Rule {
     code: "key-needs-name",
@@ -14,9 +14,9 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::KeyNeedsName { key } = problem.kind else { return None };
     let of = key.head_name?;
     let example = match of {
-        NameOf::Place => "\"3\"",
-        _ => "left",
+        NameOf::Place => "\"3\": …",
+        _ => "left: …",
     };
     let message = format!("`{}` does not say which: it needs the name of {}", key.name, wording::name_of(of));
-    Some(context.draft(problem.span, message).help(format!("write `{} {example}: …`", key.name)))
+    Some(context.draft(problem.span, message).help(format!("write `{} {example}`", key.name)))
 }

@@ -1,8 +1,8 @@
-use crate::vocabulary::setup;
 use crate::book::{Dropped, ItemId};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, wording};
 use crate::sheet::{Field, FieldValue};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "like-dropped",
@@ -56,7 +56,8 @@ fn difference(context: &ItemContext<'_, '_>, key: &str, parents: &[ItemId]) -> O
 fn parents(context: &ItemContext<'_, '_>) -> Vec<ItemId> {
     let book = context.book();
     let mut found = vec![context.id];
-    while let Some(FieldValue::Name(name)) = found.last().and_then(|id| Some(&book.item(*id).field(setup::LIKE)?.value)) {
+    while let Some(FieldValue::Name(name)) = found.last().and_then(|id| Some(&book.item(*id).field(setup::LIKE)?.value))
+    {
         match book.find(Kind::Setup, &name.text) {
             Ok(next) if !found.contains(&next) => found.push(next),
             _ => break,

@@ -1,8 +1,8 @@
-use crate::vocabulary::setup;
 use crate::book::{Book, ItemId};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "like-in-a-circle",

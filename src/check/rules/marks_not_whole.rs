@@ -1,8 +1,8 @@
-use crate::vocabulary::scale;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::scale;
 
 pub static RULE: Rule = Rule {
     code: "marks-not-whole",

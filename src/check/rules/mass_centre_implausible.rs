@@ -1,5 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::rotor;
 
 pub static RULE: Rule = Rule {
     code: "mass-centre-implausible",
@@ -23,7 +24,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .draft(rotors::span_of(&rotor.block, &["mass centre", "weighed"]), message)
+            .draft(rotors::span_of(&rotor.block, &[rotor::MASS_CENTRE.any(), rotor::WEIGHED.any()]), message)
             .help("look whether it counts from the rotor's `datum`, and whether its unit is right"),
     );
 }

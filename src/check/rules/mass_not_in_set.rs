@@ -1,6 +1,7 @@
 use crate::check::calibration::{self, Finding, stated};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::calibrate;
 
 pub static RULE: Rule = Rule {
     code: "mass-not-in-set",
@@ -12,7 +13,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for (calibration, block) in calibration::blocks(context) {
-        let Some((field, _)) = stated(block, &["mass"]) else { continue };
+        let Some((field, _)) = stated(block, &[calibrate::MASS.any()]) else { continue };
         let Some(set) = calibration::set_without(context, block) else { continue };
         let message = format!(
             "the calibration mass of plane {}, {}, is neither a mass of the set \"{}\" nor two or three of them \

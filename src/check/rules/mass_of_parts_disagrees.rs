@@ -1,7 +1,7 @@
-use crate::vocabulary::rotor;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Typed;
+use crate::vocabulary::rotor;
 
 pub static RULE: Rule = Rule {
     code: "mass-of-parts-disagrees",
@@ -16,7 +16,9 @@ const ALLOWED: f64 = 0.02;
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
-    let Some(field) = assembly.block.field("mass").or_else(|| assembly.block.field(rotor::WEIGHED)) else { return };
+    let Some(field) = assembly.block.field(rotor::MASS).or_else(|| assembly.block.field(rotor::WEIGHED)) else {
+        return;
+    };
     let Some((parts, _)) = &assembly.by_parts else { return };
     let (Some(whole), Some(parts)) = (assembly.mass.get(), parts.get()) else { return };
     let off = (whole.base() - parts.base()).abs() / whole.base();

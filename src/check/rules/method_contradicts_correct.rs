@@ -1,5 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::{Choice, plane, plane::CorrectBy, plane::Method};
 
 pub static RULE: Rule = Rule {
     code: "method-contradicts-correct",
@@ -12,22 +13,26 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
-        let (Some(correct), Some(method)) = (plane.correct(), rotors::choice(&plane.block, "method")) else { continue };
+        let (Some(correct), Some(method)) = (plane.block.choice(plane::CORRECT), plane.block.choice(plane::METHOD))
+        else {
+            continue;
+        };
         let does = match (correct, method) {
-            ("add", "drilling" | "milling" | "grinding") => "takes material off",
-            ("remove", "welding" | "putty" | "slot filler") => "puts material on",
+            (CorrectBy::Add, Method::Drilling | Method::Milling | Method::Grinding) => "takes material off",
+            (CorrectBy::Remove, Method::Welding | Method::Putty | Method::SlotFiller) => "puts material on",
             _ => continue,
         };
         let message = format!(
-            "{} is to {correct} material, but {method} \
-            {does}",
-            rotors::heading(context, &plane.block)
+            "{} is to {} material, but {} {does}",
+            rotors::heading(context, &plane.block),
+            correct.words(),
+            method.words()
         );
-        let other = if correct == "add" { "remove" } else { "add" };
+        let other = if correct == CorrectBy::Add { CorrectBy::Remove } else { CorrectBy::Add };
         sink.report(
             context
-                .draft(rotors::span_of(&plane.block, &["method"]), message)
-                .help(format!("write `correct: {other}`, or the method that is meant")),
+                .draft(rotors::span_of(&plane.block, &[plane::METHOD.any()]), message)
+                .help(format!("write `correct: {}`, or the method that is meant", other.words())),
         );
     }
 }

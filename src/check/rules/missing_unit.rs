@@ -1,9 +1,9 @@
 use crate::check::facts::{self, dimensions_of, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
-use crate::vocabulary::ValueType;
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 use crate::units::{Dimension, Unit};
+use crate::vocabulary::ValueType;
 
 pub static RULE: Rule = Rule {
     code: "missing-unit",

@@ -27,7 +27,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 }
 
 fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &Block, known: &names::Known<'_>) {
-    let noun = if block.kind == Kind::Tolerance { "plane" } else { "control" };
+    let noun = if block.kind == Kind::Tolerance { Kind::Plane } else { Kind::Control };
     let owner = names::called(context.book().item(known.owner));
     for field in block.fields.iter().filter(|field| field.name.is_none()) {
         let key = field.key.name;

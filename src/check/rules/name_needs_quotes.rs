@@ -1,8 +1,8 @@
 use crate::check::facts::{self, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::vocabulary::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
+use crate::vocabulary::ValueType as T;
 
 pub static RULE: Rule = Rule {
     code: "name-needs-quotes",

@@ -1,7 +1,7 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::vocabulary::ValueType;
 use crate::syntax::SyntaxErrorKind;
 use crate::text::Edit;
+use crate::vocabulary::ValueType;
 
 pub static RULE: Rule = Rule {
     code: "operator-spelling",

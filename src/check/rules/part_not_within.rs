@@ -1,7 +1,7 @@
-use crate::vocabulary::made_of;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
+use crate::vocabulary::made_of;
 
 pub static RULE: Rule = Rule {
     code: "part-not-within",

@@ -1,5 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::{made_of, made_of::PartBalanced};
 
 pub static RULE: Rule = Rule {
     code: "part-without-setup",
@@ -16,14 +17,16 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !book.has(Kind::Setup) {
         return;
     }
-    for part in assembly.parts.iter().filter(|part| part.balanced == Some("by itself")) {
+    for part in
+        assembly.parts.iter().filter(|part| part.block.choice(made_of::BALANCED) == Some(PartBalanced::ByItself))
+    {
         let Some(rotor) = part.rotor.as_ref() else { continue };
         // A part without a tolerance cannot be set up, and is told so.
         if rotor.tolerance_block().is_none() || !rotors::setups_of(book, rotor.id).is_empty() {
             continue;
         }
         let message = format!("\"{}\" is balanced by itself, but the book has no setup for it", part.name);
-        sink.report(context.draft(rotors::span_of(&part.block, &["balanced"]), message).help(format!(
+        sink.report(context.draft(rotors::span_of(&part.block, &[made_of::BALANCED.any()]), message).help(format!(
             "add a `setup` with `rotor: \"{}\"`, or say that it comes balanced in a \
                     `note`",
             part.name

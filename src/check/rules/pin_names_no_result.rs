@@ -1,9 +1,9 @@
 use crate::check::pins::{ITEMS_WITH_PINS, PinState, pins};
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
-use crate::sheet::{Pin};
-use crate::vocabulary;
+use crate::sheet::Pin;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
+use crate::vocabulary;
 
 pub static RULE: Rule = Rule {
     code: "pin-names-no-result",

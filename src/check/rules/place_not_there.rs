@@ -1,8 +1,8 @@
-use crate::vocabulary::plane;
 use crate::book::RecordResults;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::{AnyFact, plane};
 
 pub static RULE: Rule = Rule {
     code: "place-not-there",
@@ -18,9 +18,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
-        let value = |key: &str| plane.block.field(key).map(|field| &field.field.value);
+        let value = |fact: AnyFact| plane.block.field(fact).map(|field| &field.field.value);
         let (Some(FieldValue::Places { count, .. }), Some(FieldValue::Names(used))) =
-            (value("places"), value("places used"))
+            (value(plane::PLACES.any()), value(plane::PLACES_USED.any()))
         else {
             continue;
         };

@@ -2,6 +2,7 @@ use crate::book::{PlaneResults, RotorResults};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Length;
+use crate::vocabulary::plane;
 
 pub static RULE: Rule = Rule {
     code: "plane-leverage",
@@ -34,7 +35,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::in_unit(own, unit),
         rotors::in_unit(whole, unit),
     );
-    sink.report(context.draft(rotors::span_of(&plane.block, &["at"]), message).help(
+    sink.report(context.draft(rotors::span_of(&plane.block, &[plane::AT.any()]), message).help(
         "correct in a plane nearer to the bearings, or judge the residual unbalance at the bearings \
                 by its angles",
     ));

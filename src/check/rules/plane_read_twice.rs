@@ -1,6 +1,7 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "plane-read-twice",
@@ -14,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let channels: Vec<_> = setup
         .block
-        .named("channel")
+        .named(setup::CHANNEL)
         .filter_map(|(channel, field)| match &field.field.value {
             FieldValue::Name(plane) => Some((channel, field, &*plane.text)),
             _ => None,

@@ -1,8 +1,8 @@
-use crate::vocabulary::tolerance;
 use crate::book::ToleranceRule;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Typed;
+use crate::vocabulary::tolerance;
 
 pub static RULE: Rule = Rule {
     code: "plane-tolerance-breaks-bearing",
@@ -44,7 +44,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         ["A", "B"][n],
     );
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    let field = tolerance.named(tolerance::PLANE).find(|(name, _)| &*name.text == planes[0].name).map(|(_, field)| field);
+    let field =
+        tolerance.named(tolerance::PLANE).find(|(name, _)| &*name.text == planes[0].name).map(|(_, field)| field);
     let span = field.map_or(tolerance.written.heading, |field| field.field.value_span);
     let draft: Draft = context.draft(span, message);
     let severity = if excess > BROKEN_CLEARLY { Severity::Warning } else { Severity::Note };

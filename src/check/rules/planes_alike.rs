@@ -1,6 +1,7 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
 use crate::units::Typed;
+use crate::vocabulary::plane;
 
 pub static RULE: Rule = Rule {
     code: "planes-alike",
@@ -23,10 +24,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::heading(context, &second.block),
         rotors::given(z2, second.at.unit),
     );
-    let other = rotors::span_of(&first.block, &["at"]);
+    let other = rotors::span_of(&first.block, &[plane::AT.any()]);
     sink.report(
         context
-            .draft(rotors::span_of(&second.block, &["at"]), message)
+            .draft(rotors::span_of(&second.block, &[plane::AT.any()]), message)
             .help("write the axial place of each from the rotor's `datum`, or leave only one plane")
             .related(context.id.file, other, "the other plane"),
     );

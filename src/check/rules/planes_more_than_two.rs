@@ -1,5 +1,6 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
+use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
 use crate::syntax::Kind;
+use crate::vocabulary::{tolerance, tolerance::PlanesBalanced};
 
 pub static RULE: Rule = Rule {
     code: "planes-more-than-two",
@@ -14,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let sharing: Vec<_> = rotor.planes.iter().filter(|plane| plane.shares_tolerance).collect();
     let without = sharing.iter().any(|plane| plane.stated_tolerance.is_none());
-    let one = rotors::choice(tolerance, "planes") == Some("one");
+    let one = tolerance.choice(tolerance::PLANES) == Some(PlanesBalanced::One);
     if sharing.len() <= 2 || !without || one || rotor.rules.is_empty() {
         return;
     }

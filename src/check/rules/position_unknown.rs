@@ -1,4 +1,3 @@
-use crate::vocabulary::control;
 use crate::check::pin_text::words;
 use crate::check::settings::{self, Setting};
 use crate::check::wording::or_list;
@@ -6,6 +5,7 @@ use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::{FieldValue, SettingValue, nearest};
 use crate::syntax::Kind;
 use crate::text::Edit;
+use crate::vocabulary::control;
 
 pub static RULE: Rule = Rule {
     code: "position-unknown",

@@ -1,4 +1,3 @@
-use crate::vocabulary::setup;
 use crate::book::indication;
 use crate::check::amounts::amount;
 use crate::check::machine_limits::machine_name;
@@ -7,6 +6,7 @@ use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::Indication;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "pre-balance-above-full-scale",

@@ -1,5 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::separation;
 
 pub static RULE: Rule = Rule {
     code: "proof-mass-misread",
@@ -13,7 +14,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(proof) = context.setup().and_then(|setup| setup.proof.as_ref()) else { return };
     for separation in &proof.separations {
         let Some(message) = separation.misread(context.book().rules()) else { continue };
-        sink.report(context.beside_first(&separation.block, &["mass"], message).help(
+        sink.report(context.beside_first(&separation.block, &[separation::MASS.any()], message).help(
             "calibrate the plane again with a mass that is known, look whether `indicates` and the angles are right, and \
              prove anew",
         ));

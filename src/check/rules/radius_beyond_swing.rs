@@ -4,6 +4,7 @@ use crate::check::machine_limits::machine_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units::Amount;
+use crate::vocabulary::calibrate;
 
 pub static RULE: Rule = Rule {
     code: "radius-beyond-swing",
@@ -17,7 +18,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some((half, swing))) = (context.setup(), half_swing(context)) else { return };
     for (calibration, block) in calibration::blocks(context) {
         let (Some(radius), Some(field)) =
-            (calibration.radius.get(), block.field("radius").or_else(|| block.field("diameter")))
+            (calibration.radius.get(), block.field(calibrate::RADIUS).or_else(|| block.field(calibrate::DIAMETER)))
         else {
             continue;
         };

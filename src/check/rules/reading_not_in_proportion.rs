@@ -1,6 +1,7 @@
 use crate::check::amounts::{limit, percent};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::linearity;
 
 pub static RULE: Rule = Rule {
     code: "reading-not-in-proportion",
@@ -25,7 +26,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             percent(off.abs()),
             limit(accepted)
         );
-        sink.report(context.beside_first(&linearity.block, &["mass"], message).help(
+        sink.report(context.beside_first(&linearity.block, &[linearity::MASS.any()], message).help(
             "look for a readout near the end of its scale, a mass that slips, or a speed that sags; a sheet holds only \
              where readings grow with the unbalance",
         ));

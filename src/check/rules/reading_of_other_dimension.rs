@@ -1,4 +1,3 @@
-use crate::vocabulary::{calibrate, check_mass};
 use crate::book::{EffectiveField, ReadoutFacts, suits_readout};
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
@@ -6,6 +5,7 @@ use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::Dimension;
+use crate::vocabulary::{calibrate, check_mass};
 
 pub static RULE: Rule = Rule {
     code: "reading-of-other-dimension",
@@ -33,13 +33,14 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let within = setup.block.inner(Kind::CheckMass).filter_map(|block| block.field(check_mass::WITHIN));
-    let residual = setup.block.inner(Kind::Calibrate).filter_map(|block| block.field(calibrate::RESIDUAL_AT_CALIBRATION));
+    let residual =
+        setup.block.inner(Kind::Calibrate).filter_map(|block| block.field(calibrate::RESIDUAL_AT_CALIBRATION));
     for field in within.chain(residual) {
         let FieldValue::Quantity(stated) = &field.field.value else { continue };
         let dimension = stated.dimension();
         // A share of the reading, and an unbalance, need no readout.
-        let free =
-            dimension == Dimension::NONE || field.field.key.name != "within" && dimension == Dimension::UNBALANCE;
+        let free = dimension == Dimension::NONE
+            || !field.field.key.is(check_mass::WITHIN) && dimension == Dimension::UNBALANCE;
         if !free && dimension != Dimension::MARK && !suits_readout(dimension, readout) {
             sink.report(draft(context, readout, field, dimension));
         }

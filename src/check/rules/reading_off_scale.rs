@@ -1,4 +1,3 @@
-use crate::vocabulary::{readout, setup};
 use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, SetupResults, indication};
 use crate::check::amounts::{amount, shown};
 use crate::check::machine_limits::machine_name;
@@ -7,6 +6,7 @@ use crate::check::{calibration, readings};
 use crate::sheet::{FieldValue, StatedReading};
 use crate::syntax::Kind;
 use crate::units::Indication;
+use crate::vocabulary::{calibrate, readout, setup};
 
 pub static RULE: Rule = Rule {
     code: "reading-off-scale",
@@ -30,7 +30,8 @@ fn written_down(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(readout) = readings::readout(context) else { return };
     for (field, reading) in readings::all(context) {
         // What is still to be set is judged with its calibration.
-        if ["reading", "pre-balance to"].contains(&field.field.key.name) && field.field.name.is_none() {
+        let is_to_set = field.field.key.is(calibrate::READING) || field.field.key.is(setup::PRE_BALANCE_TO);
+        if is_to_set && field.field.name.is_none() {
             continue;
         }
         let Some((value, unit)) = indication(reading, Some(readout)) else { continue };
@@ -69,7 +70,11 @@ fn judge_one<'b>(
         shown(reading),
         amount(Indication::new(end), readout.unit)
     );
-    let draft = context.beside_first(block, &["reading", "mass", "radius", "diameter"], message);
+    let draft = context.beside_first(
+        block,
+        &[calibrate::READING.any(), calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
+        message,
+    );
     let fits = calibration.mass.get().map(|mass| amount(mass * (end / value), calibration.mass.unit));
     let help = match fits {
         Some(mass) => format!("take {mass} or less at this radius"),
@@ -90,7 +95,7 @@ fn judge_one<'b>(
 
 /// The end of the scale that the sheet names, else of the whole readout.
 fn end(readout: &ReadoutFacts<'_>, block: &EffectiveBlock<'_>) -> Option<(f64, String)> {
-    match block.field("reading").map(|field| &field.field.value) {
+    match block.field(calibrate::READING).map(|field| &field.field.value) {
         Some(FieldValue::Reading(reading)) => end_for(readout, reading),
         _ => end_of_all(readout),
     }

@@ -4,6 +4,7 @@ use crate::check::calibration;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units::Indication;
+use crate::vocabulary::calibrate;
 
 pub static RULE: Rule = Rule {
     code: "reading-too-low",
@@ -52,7 +53,11 @@ fn judge_one<'b>(
         }
     };
     let message = format!("the reading of plane {}, {}, {why}", calibration.plane, shown(reading));
-    let draft = context.beside_first(block, &["reading", "mass", "radius", "diameter"], message);
+    let draft = context.beside_first(
+        block,
+        &[calibrate::READING.any(), calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
+        message,
+    );
     Some(draft.help(format!(
         "take more mass, let `tolerance reads` be more, or read it on a finer scale: {} of a scale or {STEPS} steps \
          are the least",

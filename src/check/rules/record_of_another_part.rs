@@ -1,7 +1,7 @@
-use crate::vocabulary::made_of;
 use crate::book::Reason;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::made_of;
 
 pub static RULE: Rule = Rule {
     code: "record-of-another-part",
@@ -16,7 +16,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     };
     let missing = clocking.in_planes.iter().find_map(|vector| vector.known.as_ref().err());
-    let Some(missing) = missing.filter(|missing| missing.origin.name == "record") else { return };
+    let Some(missing) = missing.filter(|missing| missing.origin.name == made_of::RECORD.words()) else { return };
     let Reason::Impossible(why) = &missing.reason else { return };
     let here = |field: &crate::book::EffectiveField<'_>| {
         missing.origin.place == Some((field.item.file, field.field.value_span))

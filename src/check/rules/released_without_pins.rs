@@ -23,7 +23,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 fn judge_one(context: &ItemContext<'_, '_>, calibration: &CalibrateResults<'_>) -> Option<Draft> {
     let block = calibration.block.as_ref()?;
     let to_set = ToSet::of(calibration, block)?;
-    let name = to_set.name;
+    let name = to_set.fact.words();
     let (base, unit, standard) = to_set.known.ok()?;
     let pin = format!("{name} => {}", book::display_value(base, unit, 0.0));
     let shown = book::display_value(base, unit, standard);

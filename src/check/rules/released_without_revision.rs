@@ -1,6 +1,6 @@
-use crate::vocabulary::setup;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "released-without-revision",
@@ -11,7 +11,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    if !context.is_released() || context.block.field("revision").is_some() || !context.is_read_whole() {
+    if !context.is_released() || context.block.field(setup::REVISION).is_some() || !context.is_read_whole() {
         return;
     }
     let Some(status) = context.block.field(setup::STATUS) else { return };

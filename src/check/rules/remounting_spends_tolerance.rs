@@ -1,8 +1,8 @@
-use crate::vocabulary::proof;
 use crate::check::amounts::{limit, percent};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::proof::MAY_MOVE;
 use crate::syntax::Kind;
+use crate::vocabulary::proof;
 
 pub static RULE: Rule = Rule {
     code: "remounting-spends-tolerance",
@@ -21,7 +21,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             percent(moved.value()),
             limit(MAY_MOVE)
         );
-        let field = proof.block.named(proof::REMOUNTED).find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
+        let field =
+            proof.block.named(proof::REMOUNTED).find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
         let draft = match field {
             Some(field) => context.beside(field, message),
             None => context.on_heading(&proof.block, message),

@@ -1,8 +1,8 @@
-use crate::vocabulary::{run, trial};
 use crate::book::DoesNotCount;
 use crate::check::runs::not_counted;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::{run, trial};
 
 pub static RULE: Rule = Rule {
     code: "run-speed-unsaid",

@@ -2,6 +2,7 @@ use crate::book::DoesNotCount;
 use crate::check::runs::pins;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::result;
 
 pub static RULE: Rule = Rule {
     code: "runs-disagree",
@@ -12,7 +13,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(record) = context.record().filter(|_| !pins(context, "verdict")) else { return };
+    let Some(record) = context.record().filter(|_| !pins(context, &result::VERDICT)) else { return };
     let Some(verdict) = &record.verdict else { return };
     for found in verdict.not_counted(DoesNotCount::RunsDisagree) {
         let Some(run) = found.run.and_then(|run| record.runs.get(run)) else { continue };

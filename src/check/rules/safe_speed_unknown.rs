@@ -1,6 +1,6 @@
-use crate::vocabulary::setup;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "safe-speed-unknown",

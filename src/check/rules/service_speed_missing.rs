@@ -1,6 +1,7 @@
 use crate::book::ToleranceRule;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "service-speed-missing",
@@ -32,7 +33,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         highest speed in use",
     );
     if let Some(setup) = rotors::setups_of(context.book(), rotor.id).first()
-        && let Some(speed) = rotors::taken_over(context.book(), *setup, "balancing speed")
+        && let Some(speed) = rotors::taken_over(context.book(), *setup, setup::BALANCING_SPEED)
     {
         draft = draft.related(speed.item.file, speed.field.value_span, "the balancing speed does not stand for it");
     }

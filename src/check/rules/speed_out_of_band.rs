@@ -4,6 +4,7 @@ use crate::check::runs::band;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units::Speed;
+use crate::vocabulary::run;
 
 pub static RULE: Rule = Rule {
     code: "speed-out-of-band",
@@ -39,5 +40,5 @@ fn judge_one<'b>(
     let Some(band) = band(setup) else { return };
     let message = format!("{kind} \"{name}\" at {} is outside the band of the balancing speed, {band}", shown(speed));
     let help = "run again at the balancing speed; readings of another speed say nothing by this calibration";
-    sink.report(context.beside_first(block, &["speed"], message).help(help));
+    sink.report(context.beside_first(block, &[run::SPEED.any()], message).help(help));
 }

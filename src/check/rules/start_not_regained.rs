@@ -1,8 +1,8 @@
-use crate::vocabulary::proof;
 use crate::check::amounts::{limit, percent};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::proof::MAY_MOVE;
 use crate::syntax::Kind;
+use crate::vocabulary::proof;
 
 pub static RULE: Rule = Rule {
     code: "start-not-regained",

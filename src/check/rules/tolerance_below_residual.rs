@@ -3,6 +3,7 @@ use crate::check::amounts::{ratio, shown};
 use crate::check::machine_limits::machine_name;
 use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "tolerance-below-residual",
@@ -44,7 +45,7 @@ fn judge_one<'b>(context: &ItemContext<'b, '_>, calibration: &CalibrateResults<'
     };
     let draft = match &calibration.block {
         Some(block) => context.on_heading(block, message),
-        None => context.beside_first(&setup.block, &["machine"], message),
+        None => context.beside_first(&setup.block, &[setup::MACHINE.any()], message),
     };
     let draft = draft.help("take a machine with a smaller residual, or have this one tested again");
     Some(if over < 1.0 { draft } else { draft.weighing(Severity::Note) })

@@ -1,7 +1,7 @@
-use crate::vocabulary::tolerance;
 use crate::book::EffectiveBlock;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
 use crate::syntax::Kind;
+use crate::vocabulary::tolerance;
 
 pub static RULE: Rule = Rule {
     code: "tolerance-incomplete",
@@ -18,9 +18,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     // A rule for the whole rotor gives the others their share.
-    let of_the_whole = ["grade", "total", "rule", "scaled from"];
+    let of_the_whole =
+        [tolerance::GRADE.any(), tolerance::TOTAL.any(), tolerance::RULE.any(), tolerance::SCALED_FROM.any()];
     let similar = tolerance.inner(Kind::SimilarPart).next().is_some();
-    if similar || of_the_whole.iter().any(|key| tolerance.field(key).is_some()) {
+    if similar || of_the_whole.iter().any(|fact| tolerance.field(*fact).is_some()) {
         return;
     }
     one_bearing(context, tolerance, sink);
@@ -42,8 +43,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, sink: &mut Sink) {
     let (a, b) = (tolerance.field(tolerance::AT_BEARING_A), tolerance.field(tolerance::AT_BEARING_B));
     let (field, missing) = match (a, b) {
-        (Some(field), None) => (field, "at bearing b"),
-        (None, Some(field)) => (field, "at bearing a"),
+        (Some(field), None) => (field, tolerance::AT_BEARING_B),
+        (None, Some(field)) => (field, tolerance::AT_BEARING_A),
         _ => return,
     };
     let message = format!(

@@ -1,9 +1,9 @@
-use crate::vocabulary::{similar_part, tolerance};
 use crate::book::{EffectiveBlock, ToleranceRule, Val};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Mass, Speed, Typed, Unbalance, Unit};
+use crate::vocabulary::{similar_part, tolerance};
 
 pub static RULE: Rule = Rule {
     code: "tolerance-loosened",
@@ -77,7 +77,10 @@ fn of_the_book(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) ->
 fn of_a_card(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) -> Option<From> {
     let part = tolerance.inner(Kind::SimilarPart).next()?;
     let facts = context.computing.facts();
-    let (total, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) =
-        (facts.quantity(part, similar_part::TOTAL), facts.quantity(part, similar_part::MASS), facts.quantity(part, similar_part::HIGHEST_SERVICE_SPEED));
+    let (total, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) = (
+        facts.quantity(part, similar_part::TOTAL),
+        facts.quantity(part, similar_part::MASS),
+        facts.quantity(part, similar_part::HIGHEST_SERVICE_SPEED),
+    );
     Some(From { name: "the similar part".to_owned(), tolerance: total.get()?, mass: mass.get()?, speed: speed.get()? })
 }

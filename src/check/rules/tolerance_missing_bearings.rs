@@ -1,5 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::{tolerance, tolerance::PlanesBalanced};
 
 pub static RULE: Rule = Rule {
     code: "tolerance-missing-bearings",
@@ -12,7 +13,7 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    let one = rotors::choice(tolerance, "planes") == Some("one");
+    let one = tolerance.choice(tolerance::PLANES) == Some(PlanesBalanced::One);
     let Some(planes) = rotors::two_planes(rotor).filter(|_| !one) else { return };
     let stated = planes.iter().all(|plane| plane.stated_tolerance.is_some());
     if !rotor.bearings[0].is_left_out() || stated || !rotors::is_read_whole(context) {

@@ -1,7 +1,7 @@
-use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "tolerance-reads-missing",
@@ -24,5 +24,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         machine_name(setup)
     );
     let help = "write `tolerance reads: 1 div` to have a rotor good at one division or less, or what this shop uses";
-    sink.report(context.beside_first(&setup.block, &["machine"], message).help(help).weighing(context.by_status()));
+    sink.report(
+        context.beside_first(&setup.block, &[setup::MACHINE.any()], message).help(help).weighing(context.by_status()),
+    );
 }

@@ -1,8 +1,8 @@
-use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
 use crate::check::placing::without_line;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "tolerance-reads-not-wanted",

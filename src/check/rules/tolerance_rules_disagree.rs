@@ -2,6 +2,7 @@ use crate::book::{EffectiveBlock, ToleranceRule, Val};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, factors, rotors};
 use crate::syntax::Kind;
 use crate::units::{Typed, Unbalance};
+use crate::vocabulary::{Fact, tolerance};
 
 pub static RULE: Rule = Rule {
     code: "tolerance-rules-disagree",
@@ -51,10 +52,10 @@ fn shown(rule: ToleranceRule, value: &Val<Unbalance>) -> String {
 
 /// Half a step of the last digits by which a rule is stated; nothing for rules that are worked out.
 fn half_steps(rule: ToleranceRule, tolerance: &EffectiveBlock<'_>) -> f64 {
-    let step = |key: &str| rotors::quantity(tolerance, key).map_or(0.0, |(_, stated)| stated.half_step);
+    let step = |fact: Fact<Unbalance>| rotors::quantity(tolerance, fact).map_or(0.0, |(_, stated)| stated.half_step);
     match rule {
-        ToleranceRule::Total => step("total"),
-        ToleranceRule::Bearings => step("at bearing a") + step("at bearing b"),
+        ToleranceRule::Total => step(tolerance::TOTAL),
+        ToleranceRule::Bearings => step(tolerance::AT_BEARING_A) + step(tolerance::AT_BEARING_B),
         _ => 0.0,
     }
 }

@@ -1,7 +1,7 @@
-use crate::vocabulary::tolerance;
 use crate::book::ToleranceRule;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::{similar_part, tolerance};
 
 pub static RULE: Rule = Rule {
     code: "tolerance-without-source",
@@ -19,7 +19,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let names_its_source = |rule: &ToleranceRule| match rule {
         ToleranceRule::ScaledFrom => true,
-        ToleranceRule::SimilarPart => tolerance.inner(Kind::SimilarPart).any(|part| part.field("source").is_some()),
+        ToleranceRule::SimilarPart => {
+            tolerance.inner(Kind::SimilarPart).any(|part| part.field(similar_part::SOURCE).is_some())
+        }
         _ => false,
     };
     let Some((rule, _)) = rotor.rules.iter().find(|(rule, _)| !names_its_source(rule)) else { return };

@@ -2,6 +2,7 @@ use crate::check::amounts::{limit, percent};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::machine::TRAVERSE_BAND;
 use crate::syntax::Kind;
+use crate::vocabulary::traverse;
 
 pub static RULE: Rule = Rule {
     code: "traverse-beyond-band",
@@ -19,7 +20,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             percent(departure.value()),
             limit(TRAVERSE_BAND)
         );
-        sink.report(context.beside_first(&traverse.block, &["readings"], message).help(
+        sink.report(context.beside_first(&traverse.block, &[traverse::READINGS.any()], message).help(
             "correct the rotor further and traverse again; if it stays, the machine does not reach what it states",
         ));
     }

@@ -3,6 +3,7 @@ use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::machine::TEST_OVER_RESIDUAL;
 use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::traverse;
 
 pub static RULE: Rule = Rule {
     code: "traverse-mass-too-small",
@@ -29,7 +30,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         sink.report(
             context
-                .beside_first(&traverse.block, &["mass"], message)
+                .beside_first(&traverse.block, &[traverse::MASS.any()], message)
                 .help("traverse again with a test mass several times the residual, or correct the rotor first"),
         );
     }

@@ -1,7 +1,7 @@
-use crate::vocabulary::traverse;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::traverse;
 
 pub static RULE: Rule = Rule {
     code: "traverse-readings-and-places",
@@ -24,12 +24,12 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         if places < FEWEST {
             let message = format!("the traverse has {places} places, and it takes {FEWEST} or more to tell a residual");
             let help = "put the test mass at six or twelve places in turn, at equal steps: `places: 12 from 0 deg`";
-            sink.report(context.beside_first(&traverse.block, &["places"], message).help(help));
+            sink.report(context.beside_first(&traverse.block, &[traverse::PLACES.any()], message).help(help));
             continue;
         }
         let Some((readings, places)) = traverse.counts.filter(|(_, places)| *places > 0) else { continue };
         let message = format!("there are {readings} readings for {places} places");
         let help = "give one reading for each place, in the order of the angles";
-        sink.report(context.beside_first(&traverse.block, &["readings"], message).help(help));
+        sink.report(context.beside_first(&traverse.block, &[traverse::READINGS.any()], message).help(help));
     }
 }

@@ -1,7 +1,7 @@
-use crate::vocabulary::trial;
 use crate::check::placing::line_at_end;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::trial;
 
 pub static RULE: Rule = Rule {
     code: "trial-mass-left-unsaid",
@@ -20,7 +20,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for run in before.iter().filter(|run| run.put_on.is_some() && run.block.field(trial::TRIAL_MASS).is_none()) {
         let message =
             format!("another run follows trial \"{}\", which does not say whether its mass was taken off", run.name);
-        let mut draft = context.beside_first(&run.block, &["mass in"], message).help(
+        let mut draft = context.beside_first(&run.block, &[trial::MASS_IN.any()], message).help(
             "write `trial mass: taken off` or `trial mass: left on`: the effect of the next mass is found from the one \
              or the other",
         );

@@ -4,6 +4,7 @@ use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::influence::{ENOUGH_CHANGE, ENOUGH_TURN};
 use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::trial;
 
 pub static RULE: Rule = Rule {
     code: "trial-too-weak",
@@ -37,6 +38,6 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             "take about {} times the mass, as far as its force allows, and run again",
             units::number(times, None)
         );
-        sink.report(context.beside_first(&run.block, &["mass", "mass in"], message).help(help));
+        sink.report(context.beside_first(&run.block, &[trial::MASS.any(), trial::MASS_IN.any()], message).help(help));
     }
 }

@@ -1,8 +1,8 @@
-use crate::vocabulary::setup;
 use crate::book::Contradiction;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::setup;
 
 pub static RULE: Rule = Rule {
     code: "trials-contradict-calibration",

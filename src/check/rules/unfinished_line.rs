@@ -1,8 +1,8 @@
 use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
 use crate::sheet::nearest;
-use crate::vocabulary::KeySpec;
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::{Edit, Span};
+use crate::vocabulary::KeySpec;
 
 pub static RULE: Rule = Rule {
     code: "unfinished-line",

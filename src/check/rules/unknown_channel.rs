@@ -1,6 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names};
-use crate::vocabulary::NameOf;
 use crate::syntax::Kind;
+use crate::vocabulary::{NameOf, setup};
 
 pub static RULE: Rule = Rule {
     code: "unknown-channel",
@@ -13,5 +13,5 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(channels) = names::channels(context) else { return };
     names::report_unknown(context, sink, NameOf::Channel, &channels);
-    names::report_inherited(context, sink, NameOf::Channel, "machine", &channels);
+    names::report_inherited(context, sink, NameOf::Channel, setup::MACHINE.any(), &channels);
 }

@@ -1,6 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names};
-use crate::vocabulary::NameOf;
 use crate::syntax::Kind;
+use crate::vocabulary::NameOf;
 
 pub static RULE: Rule = Rule {
     code: "unknown-control",

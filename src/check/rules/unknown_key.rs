@@ -1,10 +1,10 @@
-use crate::vocabulary::results_of;
 use crate::check::facts::{self, keys_left};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
 use crate::sheet::{self, FactProblem, FactProblemKind};
-use crate::vocabulary;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
+use crate::vocabulary;
+use crate::vocabulary::results_of;
 
 pub static RULE: Rule = Rule {
     code: "unknown-key",

@@ -1,6 +1,6 @@
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, names};
-use crate::vocabulary::NameOf;
 use crate::syntax::Kind;
+use crate::vocabulary::{NameOf, setup};
 
 pub static RULE: Rule = Rule {
     code: "unknown-plane",
@@ -13,5 +13,5 @@ pub static RULE: Rule = Rule {
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(planes) = names::of_blocks(context, Kind::Rotor, Kind::Plane) else { return };
     names::report_unknown(context, sink, NameOf::Plane, &planes);
-    names::report_inherited(context, sink, NameOf::Plane, "rotor", &planes);
+    names::report_inherited(context, sink, NameOf::Plane, setup::ROTOR.any(), &planes);
 }

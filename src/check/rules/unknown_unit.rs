@@ -1,9 +1,9 @@
 use crate::check::facts::{dimensions_of, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::vocabulary::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind, nearest};
 use crate::text::{Edit, Span};
 use crate::units::{Dimension, UnitError};
+use crate::vocabulary::ValueType as T;
 
 pub static RULE: Rule = Rule {
     code: "unknown-unit",

@@ -1,6 +1,7 @@
 use crate::book::{DoesNotCount, Judged, Missing, is_read_whole, why};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
 use crate::syntax::Kind;
+use crate::vocabulary::run;
 
 pub static RULE: Rule = Rule {
     code: "verdict-not-known",
@@ -19,7 +20,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let mut missing: Vec<&Missing> = Vec::new();
     for lacking in verdict.judged.iter().filter(|judged| judged.verdict.is_none()).filter_map(lacks) {
         // A seat without the zero of its angles has a diagnostic of its own.
-        if lacking.origin.name != "angles from" && !missing.contains(&lacking) {
+        if lacking.origin.name != run::ANGLES_FROM.words() && !missing.contains(&lacking) {
             missing.push(lacking);
         }
     }

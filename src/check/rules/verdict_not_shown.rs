@@ -5,6 +5,7 @@ use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
 use crate::units::Unbalance;
+use crate::vocabulary::result;
 
 pub static RULE: Rule = Rule {
     code: "verdict-not-shown",
@@ -18,7 +19,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(verdict) = context.record().and_then(|record| record.verdict.as_ref()) else { return };
     // Readings that do not count at all have diagnostics of their own.
     let straddles = verdict.verdict == Verdict::NotShown && verdict.does_not_count.is_empty();
-    if !straddles || pins(context, "verdict") {
+    if !straddles || pins(context, &result::VERDICT) {
         return;
     }
     let open = verdict.judged.iter().filter(|judged| judged.verdict == Some(Verdict::NotShown));

@@ -3,6 +3,7 @@ use crate::check::runs::{measured_of_limit, pins};
 use crate::check::{ItemContext, Rule, Run, Severity, Sink};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
+use crate::vocabulary::result;
 
 pub static RULE: Rule = Rule {
     code: "verdict-over",
@@ -14,7 +15,7 @@ pub static RULE: Rule = Rule {
 
 fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(verdict) = context.record().and_then(|record| record.verdict.as_ref()) else { return };
-    if verdict.verdict != Verdict::Over || pins(context, "verdict") {
+    if verdict.verdict != Verdict::Over || pins(context, &result::VERDICT) {
         return;
     }
     let worst = verdict.judged.iter().filter(|judged| judged.verdict == Some(Verdict::Over));

@@ -1,8 +1,8 @@
-use crate::vocabulary::rotor;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Typed};
+use crate::vocabulary::rotor;
 
 pub static RULE: Rule = Rule {
     code: "weighing-places-alike",

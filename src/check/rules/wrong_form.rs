@@ -1,9 +1,9 @@
 use crate::check::facts::{self, dimensions_of};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
-use crate::vocabulary::ValueType as T;
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 use crate::units::{Dimension as D, Unit};
+use crate::vocabulary::ValueType as T;
 
 pub static RULE: Rule = Rule {
     code: "wrong-form",
@@ -64,9 +64,8 @@ fn angle_behind_at(written: &str) -> Option<String> {
 }
 
 fn number_word(written: &str) -> Option<String> {
-    const WORDS: [&str; 12] =
-        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    let index = WORDS.iter().position(|word| word.eq_ignore_ascii_case(written))?;
+    const WORDS: &str = "one two three four five six seven eight nine ten eleven twelve";
+    let index = WORDS.split(' ').position(|word| word.eq_ignore_ascii_case(written))?;
     Some((index + 1).to_string())
 }
 

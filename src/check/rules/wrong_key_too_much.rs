@@ -1,6 +1,6 @@
-use crate::vocabulary::keyway;
 use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
 use crate::syntax::Kind;
+use crate::vocabulary::keyway;
 
 pub static RULE: Rule = Rule {
     code: "wrong-key-too-much",
@@ -28,7 +28,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         sink.report(
             context
-                .draft(rotors::span_of(&keyway.block, &["key"]), message)
+                .draft(rotors::span_of(&keyway.block, &[keyway::KEY.any()]), message)
                 .help("stamp the convention on the end face, and write it down: `mark: \"H\"`"),
         );
     }
