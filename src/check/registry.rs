@@ -10,7 +10,7 @@ use super::diagnostic::{Diagnostic, Draft, Severity};
 use super::rules::format_newer;
 use super::slip::Slip;
 use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
-use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
+use crate::sheet::{Block, FactProblem, FactProblemKind, FactProblemOf, FieldValue};
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::Span;
 
@@ -41,14 +41,17 @@ impl PartialEq for Rule {
 /// What a rule says of one error of the parser.
 pub type Say = fn(&Slip<'_>) -> Draft;
 
+/// What a rule says of one problem of a fact; `None` where nothing needs to be said.
+pub type SayOfFact = fn(&FileContext<'_>, &FactProblem) -> Option<Draft>;
+
 /// What a rule looks at.
 pub enum Run {
     /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
     File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
     Syntax(SyntaxErrorKind, Say),
-    /// A problem of a fact in its own file; `None` when it belongs to another rule.
-    Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
+    /// One kind of problem of a fact in its own file.
+    Fact(FactProblemOf, SayOfFact),
     /// An item of one of these kinds, with what is computed of it.
     Item(&'static [Kind], Judge),
     /// The whole book at once.
@@ -128,13 +131,8 @@ pub fn check_facts(book: &Book, file: FileId) -> Vec<Diagnostic> {
     }
     let mut found = check_lines(&context);
     for problem in &source.sheet.problems {
-        let draft = rules().iter().find_map(|rule| match rule.run {
-            Run::Fact(say) => say(&context, problem).map(|draft| (*rule, draft)),
-            _ => None,
-        });
-        if let Some((rule, draft)) = draft {
-            found.extend(weighed(book, rule, draft));
-        }
+        let Some((rule, say)) = fact_rule(problem.kind.of()) else { continue };
+        found.extend(say(&context, problem).and_then(|draft| weighed(book, rule, draft)));
     }
     found
 }
@@ -171,6 +169,13 @@ fn is_within(spans: &[Span], span: Span) -> bool {
 fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
     rules().iter().find_map(|rule| match rule.run {
         Run::Syntax(of, say) if of == kind => Some((*rule, say)),
+        _ => None,
+    })
+}
+
+fn fact_rule(kind: FactProblemOf) -> Option<(&'static Rule, SayOfFact)> {
+    rules().iter().find_map(|rule| match rule.run {
+        Run::Fact(of, say) if of == kind => Some((*rule, say)),
         _ => None,
     })
 }
@@ -262,6 +267,15 @@ mod tests {
     fn every_kind_of_syntax_error_has_one_rule() {
         for kind in SyntaxErrorKind::ALL {
             let of_kind = rules().iter().filter(|rule| matches!(rule.run, Run::Syntax(of, _) if of == kind));
+            let codes: Vec<&str> = of_kind.map(|rule| rule.code).collect();
+            assert_eq!(codes.len(), 1, "{kind:?} has the rules {codes:?}");
+        }
+    }
+
+    #[test]
+    fn every_kind_of_problem_of_a_fact_has_one_rule() {
+        for kind in FactProblemOf::ALL {
+            let of_kind = rules().iter().filter(|rule| matches!(rule.run, Run::Fact(of, _) if of == *kind));
             let codes: Vec<&str> = of_kind.map(|rule| rule.code).collect();
             assert_eq!(codes.len(), 1, "{kind:?} has the rules {codes:?}");
         }

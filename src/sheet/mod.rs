@@ -13,6 +13,6 @@ mod words;
 pub use amount::{Limits, Stated};
 pub use block::{Block, Field, FieldValue, NameAt, Pin, PinValue, SettingValue, StatedRange, StatedReading};
 pub use lower::{Sheet, lower};
-pub use problem::{FactProblem, FactProblemKind};
+pub use problem::{FactProblem, FactProblemKind, FactProblemOf};
 pub use synonyms::either;
 pub use words::{nearest, nearest_name};

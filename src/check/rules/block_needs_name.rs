@@ -1,5 +1,5 @@
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::syntax::Kind;
 use crate::vocabulary::{self, NameOf};
 
@@ -8,7 +8,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A block has no name",
     page: include_str!("block_needs_name.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::BlockNeedsName, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

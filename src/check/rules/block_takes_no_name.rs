@@ -1,6 +1,6 @@
 use crate::check::facts::block_at;
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::text::{Edit, Span};
 
 pub static RULE: Rule = Rule {
@@ -8,7 +8,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A block that needs no name has one",
     page: include_str!("block_takes_no_name.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::BlockTakesNoName, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

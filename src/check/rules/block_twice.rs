@@ -1,12 +1,12 @@
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 
 pub static RULE: Rule = Rule {
     code: "block-twice",
     severity: Severity::Error,
     title: "A block of one kind and name stands twice",
     page: include_str!("block_twice.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::BlockTwice, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

@@ -1,19 +1,16 @@
 use crate::check::facts;
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemOf};
 
 pub static RULE: Rule = Rule {
     code: "division-by-zero",
     severity: Severity::Error,
     title: "A value is divided by zero",
     page: include_str!("division_by_zero.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::DivisionByZero, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::DivisionByZero) {
-        return None;
-    }
     let subject = facts::subject(context, problem.span);
     let divisor = context.text(problem.span);
     let plain = divisor.starts_with(['0', '.']) && !divisor.contains(['+', '-', '*']);

@@ -1,6 +1,6 @@
 use crate::check::facts::{block_at, delete_fact};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::vocabulary::results_of;
 
 pub static RULE: Rule = Rule {
@@ -8,7 +8,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "One name is stated and pinned in the same block",
     page: include_str!("fact_and_pin.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::FactAndPin, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

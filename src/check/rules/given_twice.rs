@@ -1,6 +1,6 @@
 use crate::check::facts::{self, delete_fact};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::text::Span;
 
 pub static RULE: Rule = Rule {
@@ -8,7 +8,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A fact is given twice in one block",
     page: include_str!("given_twice.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::GivenTwice, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

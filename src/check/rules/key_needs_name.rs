@@ -1,5 +1,5 @@
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::vocabulary::NameOf;
 
 pub static RULE: Rule = Rule {
@@ -7,7 +7,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A fact does not say which channel or place it is of",
     page: include_str!("key_needs_name.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::KeyNeedsName, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

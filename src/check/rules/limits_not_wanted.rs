@@ -1,6 +1,6 @@
 use crate::check::facts;
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemOf};
 use crate::text::{Edit, Span};
 
 pub static RULE: Rule = Rule {
@@ -8,13 +8,10 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A demand has limits, though it is exact",
     page: include_str!("limits_not_wanted.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::LimitsNotWanted, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::LimitsNotWanted) {
-        return None;
-    }
     let subject = facts::subject(context, problem.span);
     let limits = wording::shown(context.text(problem.span));
     let before = context.source.text[..problem.span.start as usize].trim_end().len() as u32;

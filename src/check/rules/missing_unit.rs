@@ -1,6 +1,6 @@
 use crate::check::facts::{self, dimensions_of, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::text::Edit;
 use crate::units::{Dimension, Unit};
 use crate::vocabulary::ValueType;
@@ -10,7 +10,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A number has no unit",
     page: include_str!("missing_unit.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::MissingUnit, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

@@ -1,6 +1,6 @@
 use crate::check::facts::{self, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemOf};
 use crate::text::Edit;
 use crate::vocabulary::ValueType as T;
 
@@ -9,13 +9,10 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A name of several words stands without quotes",
     page: include_str!("name_needs_quotes.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::NameNeedsQuotes, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::NameNeedsQuotes) {
-        return None;
-    }
     let written = context.text(problem.span);
     let list = matches!(expected_at(context.source, problem.span), Some(T::Names(_)));
     let listed = written.replace(" and ", ", ").replace(" & ", ", ");

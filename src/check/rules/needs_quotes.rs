@@ -1,7 +1,7 @@
 use crate::check::facts;
 use crate::check::facts::line_around;
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::text::{Edit, Span};
 
 pub static RULE: Rule = Rule {
@@ -9,7 +9,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A text stands without its quotes",
     page: include_str!("needs_quotes.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::NeedsQuotes, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

@@ -1,18 +1,15 @@
 use crate::check::{Draft, FileContext, Rule, Run, Severity};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemOf};
 
 pub static RULE: Rule = Rule {
     code: "no-such-day",
     severity: Severity::Error,
     title: "A date is not in the calendar",
     page: include_str!("no_such_day.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::NoSuchDay, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::NoSuchDay) {
-        return None;
-    }
     let written = context.text(problem.span);
     let message = match days(written) {
         Some((month, days)) => format!("`{written}` is not a day: {month} has {days} days"),

@@ -1,5 +1,5 @@
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::text::Span;
 use crate::units::Dimension;
 
@@ -8,7 +8,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "Two quantities that do not go together are put together",
     page: include_str!("operands_differ.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::OperandsDiffer, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

@@ -1,13 +1,13 @@
 use crate::check::facts;
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 
 pub static RULE: Rule = Rule {
     code: "out-of-range",
     severity: Severity::Error,
     title: "A value is negative or zero where none can be",
     page: include_str!("out_of_range.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::OutOfRange, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

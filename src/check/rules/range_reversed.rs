@@ -1,6 +1,6 @@
 use crate::check::facts;
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemOf};
 use crate::text::Edit;
 
 pub static RULE: Rule = Rule {
@@ -8,13 +8,10 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A range runs from high to low",
     page: include_str!("range_reversed.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::RangeReversed, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::RangeReversed) {
-        return None;
-    }
     let written = context.text(problem.span);
     let subject = facts::subject(context, problem.span);
     let message = format!("{subject} runs from high to low: {}", wording::shown(written));

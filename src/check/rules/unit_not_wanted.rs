@@ -1,6 +1,6 @@
 use crate::check::facts;
 use crate::check::{Draft, FileContext, Rule, Run, Severity};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::text::{Edit, Span};
 
 pub static RULE: Rule = Rule {
@@ -8,7 +8,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A plain number has a unit",
     page: include_str!("unit_not_wanted.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::UnitNotWanted, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

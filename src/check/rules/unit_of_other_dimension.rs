@@ -1,13 +1,13 @@
 use crate::check::facts;
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 
 pub static RULE: Rule = Rule {
     code: "unit-of-other-dimension",
     severity: Severity::Error,
     title: "A unit is of another kind than is shown in it",
     page: include_str!("unit_of_other_dimension.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::UnitOfOtherDimension, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

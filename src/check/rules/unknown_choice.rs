@@ -1,6 +1,6 @@
 use crate::check::facts;
 use crate::check::{Draft, FileContext, Rule, Run, Severity, names, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::text::Edit;
 
 pub static RULE: Rule = Rule {
@@ -8,7 +8,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A value is none of the choices there are",
     page: include_str!("unknown_choice.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::UnknownChoice, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

@@ -1,6 +1,6 @@
 use crate::check::facts::{self, keys_left};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{self, FactProblem, FactProblemKind};
+use crate::sheet::{self, FactProblem, FactProblemKind, FactProblemOf};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::vocabulary;
@@ -11,7 +11,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A block has no fact of this name",
     page: include_str!("unknown_key.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::UnknownKey, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

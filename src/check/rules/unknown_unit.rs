@@ -1,6 +1,6 @@
 use crate::check::facts::{dimensions_of, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind, nearest};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf, nearest};
 use crate::text::{Edit, Span};
 use crate::units::{Dimension, UnitError};
 use crate::vocabulary::ValueType as T;
@@ -10,7 +10,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A unit is not in the table of units",
     page: include_str!("unknown_unit.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::UnknownUnit, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

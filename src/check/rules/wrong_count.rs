@@ -1,6 +1,6 @@
 use crate::check::facts::{self, expected_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::vocabulary::ValueType as T;
 
 pub static RULE: Rule = Rule {
@@ -8,7 +8,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A list has more or fewer values than its fact wants",
     page: include_str!("wrong_count.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::WrongCount, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

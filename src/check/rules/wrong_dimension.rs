@@ -1,6 +1,6 @@
 use crate::check::facts::{self, FactAt, fact_at};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, confusions, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::text::{Edit, Span};
 use crate::units::Dimension as D;
 use crate::vocabulary::{AnyFact, machine, tolerance};
@@ -10,7 +10,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A value is not of the kind that its fact wants",
     page: include_str!("wrong_dimension.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::WrongDimension, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {

@@ -1,6 +1,6 @@
 use crate::check::facts::{self, dimensions_of};
 use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
 use crate::text::Edit;
 use crate::units::{Dimension as D, Unit};
 use crate::vocabulary::ValueType as T;
@@ -10,7 +10,7 @@ pub static RULE: Rule = Rule {
     severity: Severity::Error,
     title: "A value is written in another form than its fact wants",
     page: include_str!("wrong_form.md"),
-    run: Run::Fact(say),
+    run: Run::Fact(FactProblemOf::WrongForm, say),
 };
 
 fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
