@@ -7,7 +7,7 @@ use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
-use super::rules::format_newer;
+use super::rules::{self, format_newer};
 use super::slip::Slip;
 use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
 use crate::sheet::{Block, FactProblem, FactProblemKind, FactProblemOf, FieldValue};
@@ -19,10 +19,12 @@ pub struct Rule {
     /// Speaking, and it reads well after "turn off": `mass-known-too-poorly`.
     pub code: &'static str,
     pub severity: Severity,
-    /// A line for lists.
+    /// A line for lists, and the heading of the page.
     pub title: &'static str,
     /// The page: what it flags, why it matters at the bench, an example, how to put it right, its source.
     pub page: &'static str,
+    /// The version of this program in which the code was new.
+    pub since: &'static str,
     pub run: Run,
 }
 
@@ -60,7 +62,7 @@ pub enum Run {
 
 /// Every rule there is, by code.
 pub fn rules() -> &'static [&'static Rule] {
-    super::rules::ALL
+    rules::ALL
 }
 
 /// The rule of a code.
@@ -106,8 +108,7 @@ pub fn check_file(computing: &Computing<'_>, file: FileId, go_on: impl Fn() -> b
 
 /// The one error of a book in a newer format. What its shop says of ranks may mean something else there.
 fn newer_format(book: &Book) -> Vec<Diagnostic> {
-    let rule = &format_newer::RULE;
-    let Run::Book(judge) = rule.run else { return Vec::new() };
+    let Some((rule, Run::Book(judge))) = rule("format-newer").map(|rule| (rule, &rule.run)) else { return Vec::new() };
     let mut sink = Sink::default();
     judge(book, &mut sink);
     sink.drafts.into_iter().map(|draft| diagnostic(rule, rule.severity, draft)).collect()

@@ -1,17 +1,8 @@
 use crate::check::placing::line_at_end;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::vocabulary::run;
 
-pub static RULE: Rule = Rule {
-    code: "angles-from-unsaid",
-    severity: Severity::Warning,
-    title: "A run turned on its arbor does not say whose zero its angles count from",
-    page: include_str!("angles_from_unsaid.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
     let turned = record.runs.iter().filter(|run| run.turned.is_some() && run.block.field(run::ANGLES_FROM).is_none());
     for run in turned.filter(|run| run.readings.iter().any(|reading| reading.angle.is_some())) {

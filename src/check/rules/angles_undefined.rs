@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors, wording};
 use crate::vocabulary::{plane, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "angles-undefined",
-    severity: Severity::Warning,
-    title: "Angles of a plane have no zero, or no sense in which they grow",
-    page: include_str!("angles_undefined.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     if !rotors::is_read_whole(context) {
         return;

@@ -1,22 +1,13 @@
 use crate::book::{EffectiveBlock, EffectiveField, SetupResults};
 use crate::check::amounts::{amount, shown};
 use crate::check::machine_limits::rotor_name;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::mechanics::fits;
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::{Length, Mass, SpecificUnbalance, Typed, Unbalance};
 use crate::vocabulary::{Fact, arbor, setup};
 
-pub static RULE: Rule = Rule {
-    code: "arbor-unbalance-eats-tolerance",
-    severity: Severity::Warning,
-    title: "On this arbor the tolerance cannot be proved",
-    page: include_str!("arbor_unbalance_eats_tolerance.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let (Some(rotor), Some(arbor)) = (&setup.rotor, &setup.arbor) else { return };
     let (Some(mass), Some(tolerance)) = (rotor.mass.get(), rotor.permissible.get()) else { return };

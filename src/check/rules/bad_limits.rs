@@ -1,16 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::vocabulary::{KeySpec, ValueType, arbor, made_of, masses};
 
-pub static RULE: Rule = Rule {
-    code: "bad-limits",
-    severity: Severity::Error,
-    title: "Limits stand where they say nothing",
-    page: include_str!("bad_limits.md"),
-    run: Run::Syntax(SyntaxErrorKind::BadLimits, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if found.starts_with('(') {
         let draft = slip.draft(format!("`{}` is no coverage factor that is known", slip.shown()));

@@ -1,18 +1,9 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 use crate::vocabulary::{plane, setup};
 
-pub static RULE: Rule = Rule {
-    code: "bad-value",
-    severity: Severity::Error,
-    title: "A value has no form that the format knows",
-    page: include_str!("bad_value.md"),
-    run: Run::Syntax(SyntaxErrorKind::BadValue, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if slip.edit().is_none() {
         return unclear(slip);

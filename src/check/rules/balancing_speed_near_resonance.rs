@@ -1,26 +1,17 @@
 use crate::book::{EffectiveField, SetupResults};
 use crate::check::amounts::{limit, percent, ratio};
 use crate::check::machine_limits::machine_name;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::mechanics::drive;
-use crate::syntax::Kind;
 use crate::units::Ratio;
 use crate::vocabulary::{machine, machine::Works, setup};
-
-pub static RULE: Rule = Rule {
-    code: "balancing-speed-near-resonance",
-    severity: Severity::Warning,
-    title: "The balancing speed stands wrong to the resonance that was found",
-    page: include_str!("balancing_speed_near_resonance.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
 
 /// Soft supports move freely from twice their resonance on.
 const FREE_FROM: f64 = 2.0;
 /// Hard supports measure force up to this share of their resonance.
 const STIFF_UP_TO: f64 = 0.3;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(machine) = &setup.machine else { return };
     let (Some(found), Some(times)) = (setup.block.field(setup::RESONANCE_FOUND_AT), setup.resonance_ratio.get()) else {

@@ -1,17 +1,8 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Typed;
 use crate::vocabulary::rotor;
 
-pub static RULE: Rule = Rule {
-    code: "bearings-alike",
-    severity: Severity::Error,
-    title: "Both bearings stand at the same place",
-    page: include_str!("bearings_alike.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let (Some(a), Some(b)) = (rotor.bearings[0].get(), rotor.bearings[1].get()) else { return };
     if !rotors::alike(a.base(), b.base()) {

@@ -1,20 +1,11 @@
 use crate::book;
 use crate::check::machine_limits::rotor_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Severity, Sink, rotors};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::Amount;
 use crate::vocabulary::{machine, machine::Supports, plane, setup};
 
-pub static RULE: Rule = Rule {
-    code: "channels-crossed",
-    severity: Severity::Warning,
-    title: "The left channel reads the right plane",
-    page: include_str!("channels_crossed.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(rotor) = &setup.rotor else { return };
     let Some(supports) = setup.block.field(setup::SUPPORTS_AT) else { return };

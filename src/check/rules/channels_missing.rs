@@ -1,18 +1,10 @@
 use crate::check::machine_limits::machine_name;
 use crate::check::wording::{and_list, or_list};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Severity, Sink};
 use crate::syntax::Kind;
 use crate::vocabulary::{machine, machine::Supports, setup};
 
-pub static RULE: Rule = Rule {
-    code: "channels-missing",
-    severity: Severity::Warning,
-    title: "Nothing says which channel reads which plane",
-    page: include_str!("channels_missing.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let (Some(machine), Some(rotor)) = (&setup.machine, &setup.rotor) else { return };
     let planes: Vec<&str> =

@@ -1,20 +1,11 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink, rotors};
 use crate::units::Typed;
 use crate::vocabulary::plane;
-
-pub static RULE: Rule = Rule {
-    code: "correction-below-tolerance",
-    severity: Severity::Note,
-    title: "A plane can hardly be corrected by more than its tolerance",
-    page: include_str!("correction_below_tolerance.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
 
 /// What a plane should be able to take, in tolerances. Common practice, no source.
 const ENOUGH: f64 = 3.0;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let most = plane.greatest.as_ref().and_then(|value| value.get());

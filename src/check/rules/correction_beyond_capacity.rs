@@ -1,19 +1,10 @@
 use crate::book::{CorrectionResults, Val, VectorVal};
 use crate::check::amounts::{amount, shown};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::{Amount, Length, Unbalance};
 use crate::vocabulary::{correction, plane};
 
-pub static RULE: Rule = Rule {
-    code: "correction-beyond-capacity",
-    severity: Severity::Warning,
-    title: "A correction is more than its plane can take",
-    page: include_str!("correction_beyond_capacity.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if let Some(record) = context.record() {
         for correction in &record.corrections {
             stated(context, sink, correction);

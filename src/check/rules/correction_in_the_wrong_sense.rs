@@ -1,18 +1,9 @@
 use crate::check::amounts::percent;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::effect::Effect;
-use crate::syntax::Kind;
 use crate::vocabulary::correction;
 
-pub static RULE: Rule = Rule {
-    code: "correction-in-the-wrong-sense",
-    severity: Severity::Warning,
-    title: "A correction went the wrong way",
-    page: include_str!("correction_in_the_wrong_sense.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let mut reported = Vec::new();
     for step in &record.steps {

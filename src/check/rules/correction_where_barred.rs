@@ -1,21 +1,12 @@
 use crate::book::{CorrectionResults, EffectiveField, Val, barred};
 use crate::check::amounts::amount;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Sink};
 use crate::mechanics::correction::places::AngularRange;
 use crate::sheet::{FieldValue, StatedRange};
-use crate::syntax::Kind;
 use crate::units::{self, Angle, Unit};
 use crate::vocabulary::{correction, plane};
 
-pub static RULE: Rule = Rule {
-    code: "correction-where-barred",
-    severity: Severity::Warning,
-    title: "A correction was made where the plane bars it",
-    page: include_str!("correction_where_barred.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let Some(rotor) = record.setup.as_ref().and_then(|setup| setup.rotor.as_ref()) else { return };
     for correction in &record.corrections {

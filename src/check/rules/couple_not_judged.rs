@@ -1,17 +1,8 @@
 use crate::book::ToleranceRule;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::tolerance;
 
-pub static RULE: Rule = Rule {
-    code: "couple-not-judged",
-    severity: Severity::Note,
-    title: "Only a static limit stands for a rotor with two planes",
-    page: include_str!("couple_not_judged.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let alone = matches!(rotor.rules[..], [(ToleranceRule::Static, _)]);

@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::{plane, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "datum-missing",
-    severity: Severity::Note,
-    title: "Axial places stand without a datum to count from",
-    page: include_str!("datum_missing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     if rotor.block.field(rotor::DATUM).is_some() || !rotors::is_read_whole(context) {
         return;

@@ -1,25 +1,17 @@
 use crate::book::BuiltIn;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{Draft, ItemContext, Sink, rotors};
 use crate::sheet::{Field, Stated};
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::Unit;
 use crate::vocabulary::{material, plane};
 
-pub static RULE: Rule = Rule {
-    code: "density-implausible",
-    severity: Severity::Warning,
-    title: "A density is not that of any material, or not that of its name",
-    page: include_str!("density_implausible.md"),
-    run: Run::Item(&[Kind::Material, Kind::Rotor], judge),
-};
-
 /// From cork-like fillers to the heaviest metals, kg/m³.
 const PLAUSIBLE: std::ops::RangeInclusive<f64> = 500.0..=23_000.0;
 /// What a metal of a built-in name may differ by, beside the spread of published values. Common practice, no source.
 const MARGIN: f64 = 0.05;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let fact = match context.block.kind {
         Kind::Material => material::DENSITY,
         _ => plane::CURED_DENSITY,

@@ -1,20 +1,11 @@
 use crate::book::{EffectiveBlock, EffectiveField};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::Stated;
-use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::{Length, Typed};
 use crate::vocabulary::{Fact, plane, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "diameter-as-radius",
-    severity: Severity::Warning,
-    title: "A radius looks like a diameter",
-    page: include_str!("diameter_as_radius.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let largest = rotors::quantity(&rotor.block, rotor::LARGEST_DIAMETER);
     for plane in &rotor.planes {

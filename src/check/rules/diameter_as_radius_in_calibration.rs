@@ -1,24 +1,15 @@
 use crate::book::{EffectiveField, RotorResults};
 use crate::check::calibration::{self, stated};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::Length;
 use crate::vocabulary::{Fact, calibrate, plane, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "diameter-as-radius-in-calibration",
-    severity: Severity::Warning,
-    title: "The radius of a calibration mass equals a diameter of the rotor",
-    page: include_str!("diameter_as_radius_in_calibration.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
 /// Two measurements of one thing differ by less than this.
 const SAME: f64 = 1e-3;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(rotor) = &setup.rotor else { return };
     for (calibration, block) in calibration::blocks(context) {

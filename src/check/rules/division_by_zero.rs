@@ -1,16 +1,8 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemOf};
+use crate::check::{Draft, FileContext, wording};
+use crate::sheet::FactProblem;
 
-pub static RULE: Rule = Rule {
-    code: "division-by-zero",
-    severity: Severity::Error,
-    title: "A value is divided by zero",
-    page: include_str!("division_by_zero.md"),
-    run: Run::Fact(FactProblemOf::DivisionByZero, say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let subject = facts::subject(context, problem.span);
     let divisor = context.text(problem.span);
     let plain = divisor.starts_with(['0', '.']) && !divisor.contains(['+', '-', '*']);

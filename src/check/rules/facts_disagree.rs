@@ -1,21 +1,12 @@
 use crate::book::{CalibrateResults, CheckMassResults, EffectiveBlock, Outcome, SetupResults, Val};
 use crate::check::agreement::Reckoned;
 use crate::check::amounts::{amount, shown};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{Draft, ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::{Amount, Indication, Length, Speed, Unit};
 use crate::vocabulary::{self, Fact, ResultSpec, calibrate, plane, result, rotor, setup};
 
-pub static RULE: Rule = Rule {
-    code: "facts-disagree",
-    severity: Severity::Error,
-    title: "Facts that follow from each other do not agree",
-    page: include_str!("facts_disagree.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Rotor, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.drafts.extend(mass_centre(context));
     radii(context, context.effective(), sink);
     let Some(setup) = context.setup() else { return };

@@ -1,22 +1,13 @@
 use crate::book::PartResults;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Severity, Sink, rotors};
 use crate::mechanics::fits::clearance_for_unbalance;
-use crate::syntax::Kind;
 use crate::units::{Unbalance, Unit};
 use crate::vocabulary::{made_of, made_of::PartBalanced};
-
-pub static RULE: Rule = Rule {
-    code: "fit-spends-tolerance",
-    severity: Severity::Error,
-    title: "A loose fit takes up the tolerance of the assembly",
-    page: include_str!("fit_spends_tolerance.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
 
 /// The share of a tolerance that a fit may take before it is worth a word. Common practice, no source.
 const HALF: f64 = 0.5;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     let Some(whole) = assembly.permissible.get() else { return };
     for part in &assembly.parts {

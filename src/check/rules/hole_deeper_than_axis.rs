@@ -1,18 +1,9 @@
 use crate::book::Method;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Length;
 use crate::vocabulary::plane;
 
-pub static RULE: Rule = Rule {
-    code: "hole-deeper-than-axis",
-    severity: Severity::Error,
-    title: "A radial hole reaches the axis",
-    page: include_str!("hole_deeper_than_axis.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let geometry = &plane.geometry;

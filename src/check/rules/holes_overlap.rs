@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::plane;
 
-pub static RULE: Rule = Rule {
-    code: "holes-overlap",
-    severity: Severity::Warning,
-    title: "Holes side by side run into each other",
-    page: include_str!("holes_overlap.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let (Some((at, spacing)), Some((hole, diameter))) = (

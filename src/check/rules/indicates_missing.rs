@@ -1,17 +1,9 @@
 use crate::check::machine_limits::machine_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, readings};
+use crate::check::{ItemContext, Sink, readings};
 use crate::syntax::Kind;
 use crate::vocabulary::{calibrate, readout, readout::AngleDisplay, setup};
 
-pub static RULE: Rule = Rule {
-    code: "indicates-missing",
-    severity: Severity::Warning,
-    title: "Nothing says whether the angle points at the heavy or the light spot",
-    page: include_str!("indicates_missing.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let readout = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
     let shows_angles = readout

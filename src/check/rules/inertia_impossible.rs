@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::rotor;
 
-pub static RULE: Rule = Rule {
-    code: "inertia-impossible",
-    severity: Severity::Error,
-    title: "Moments of inertia that no body of this size can have",
-    page: include_str!("inertia_impossible.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some((polar, about_axis)) = rotors::quantity(&rotor.block, rotor::POLAR_INERTIA) else { return };
     if let Some((diametral, across)) = rotors::quantity(&rotor.block, rotor::DIAMETRAL_INERTIA)

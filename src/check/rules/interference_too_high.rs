@@ -1,19 +1,10 @@
 use crate::book::Val;
 use crate::check::amounts::{limit, percent};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink};
 use crate::units::Ratio;
 use crate::vocabulary::{separation, trial};
 
-pub static RULE: Rule = Rule {
-    code: "interference-too-high",
-    severity: Severity::Warning,
-    title: "A mass in one plane shows in the other",
-    page: include_str!("interference_too_high.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let accepted = context.book().rules().interference;
     let too_high = |ratio: &Option<Val<Ratio>>| ratio.as_ref()?.get().filter(|ratio| *ratio > accepted);

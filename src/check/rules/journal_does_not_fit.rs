@@ -1,19 +1,10 @@
 use crate::check::amounts::{is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name, rotor_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::vocabulary::{machine, rotor, setup};
 
-pub static RULE: Rule = Rule {
-    code: "journal-does-not-fit",
-    severity: Severity::Error,
-    title: "The rotor's journals do not fit the machine's supports",
-    page: include_str!("journal_does_not_fit.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((setup, range)) = machine_fact(context, machine::JOURNALS) else { return };
     // On an arbor it is the arbor's journals that run in the supports.
     if setup.block.field(setup::ARBOR).is_some() {

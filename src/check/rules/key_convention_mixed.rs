@@ -1,22 +1,13 @@
 use crate::book::{KeywayResults, PartResults};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::mechanics::keyway::{KeyConvention, unbalance_of_conventions};
-use crate::syntax::Kind;
 use crate::units::{Length, Mass, Unbalance};
 use crate::vocabulary::{Choice, keyway, keyway::KeyFitted};
-
-pub static RULE: Rule = Rule {
-    code: "key-convention-mixed",
-    severity: Severity::Warning,
-    title: "Two parts of an assembly were balanced with keys that do not go together",
-    page: include_str!("key_convention_mixed.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
 
 /// A keyway of a part, with the part.
 type Keyed<'p, 'b> = (&'p PartResults<'b>, &'p KeywayResults<'b>);
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let keyed: Vec<Keyed<'_, '_>> = rotor
         .parts

@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::rotor;
 
-pub static RULE: Rule = Rule {
-    code: "mass-centre-implausible",
-    severity: Severity::Warning,
-    title: "The mass centre lies far from everything else on the rotor",
-    page: include_str!("mass_centre_implausible.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(centre) = rotor.mass_centre.get() else { return };
     let Some(rotors::Beyond { beyond, low, high }) = rotors::centre_beyond_everything(rotor) else { return };

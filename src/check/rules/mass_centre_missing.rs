@@ -1,17 +1,8 @@
 use crate::book::ToleranceRule;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink, rotors};
 use crate::vocabulary::{rotor, rotor::BearingArrangement, tolerance, tolerance::PlanesBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "mass-centre-missing",
-    severity: Severity::Note,
-    title: "The tolerance is shared half each because the mass centre is missing",
-    page: include_str!("mass_centre_missing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let shared_otherwise = matches!(rotor.governing, Some(ToleranceRule::JournalLoad | ToleranceRule::WholeWeight));

@@ -1,18 +1,9 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::vocabulary::{Choice, rotor, rotor::BearingArrangement};
 
-pub static RULE: Rule = Rule {
-    code: "mass-centre-outside-bearings",
-    severity: Severity::Warning,
-    title: "The mass centre and the bearing arrangement do not fit together",
-    page: include_str!("mass_centre_outside_bearings.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let (Some(centre), Some(a), Some(b)) = (rotor.mass_centre.get(), rotor.bearings[0].get(), rotor.bearings[1].get())
     else {

@@ -1,17 +1,8 @@
 use crate::book::Method;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::{AnyFact, plane};
 
-pub static RULE: Rule = Rule {
-    code: "material-missing",
-    severity: Severity::Warning,
-    title: "Material is taken off or filled in, but its density is not known",
-    page: include_str!("material_missing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     if !rotors::is_read_whole(context) {
         return;

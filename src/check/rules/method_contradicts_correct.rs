@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::{Choice, plane, plane::CorrectBy, plane::Method};
 
-pub static RULE: Rule = Rule {
-    code: "method-contradicts-correct",
-    severity: Severity::Error,
-    title: "A plane is corrected by a method that does the opposite",
-    page: include_str!("method_contradicts_correct.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let (Some(correct), Some(method)) = (plane.block.choice(plane::CORRECT), plane.block.choice(plane::METHOD))

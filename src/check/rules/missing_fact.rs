@@ -1,24 +1,13 @@
 use crate::book::EffectiveBlock;
 use crate::book::touching;
 use crate::check::facts::{holds, line_around};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, names, wording};
+use crate::check::{Draft, ItemContext, Sink, names, wording};
 use crate::sheet::{Block, FactProblemKind, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::vocabulary::{self, AnyFact, FORMAT, KeySpec, Need, result, rotor, setup, severity, shop};
 
-pub static RULE: Rule = Rule {
-    code: "missing-fact",
-    severity: Severity::Error,
-    title: "A block lacks a fact that it cannot do without",
-    page: include_str!("missing_fact.md"),
-    run: Run::Item(
-        &[Kind::Shop, Kind::Material, Kind::Masses, Kind::Machine, Kind::Arbor, Kind::Rotor, Kind::Setup, Kind::Record],
-        judge,
-    ),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !is_like_a_lost_one(context) {
         report(context, sink, context.effective());
     }

@@ -1,18 +1,9 @@
 use crate::book::{RotorResults, ToleranceRule, Val};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, factors, rotors};
+use crate::check::{ItemContext, Sink, factors, rotors};
 use crate::sheet::{FieldValue, Stated};
-use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Speed, Typed, Unbalance};
 use crate::vocabulary::{setup, tolerance};
-
-pub static RULE: Rule = Rule {
-    code: "off-by-a-familiar-factor",
-    severity: Severity::Warning,
-    title: "A tolerance is off by a factor that slips make",
-    page: include_str!("off_by_a_familiar_factor.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
 
 /// A stated amount, what it should be, and how both are called.
 struct Pair<'t> {
@@ -23,7 +14,7 @@ struct Pair<'t> {
     by: &'t str,
 }
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let Some((rule, reference)) = rotor.rules.iter().find(|(rule, _)| is_worked_out(*rule)) else { return };

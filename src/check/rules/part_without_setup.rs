@@ -1,16 +1,8 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::syntax::Kind;
 use crate::vocabulary::{made_of, made_of::PartBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "part-without-setup",
-    severity: Severity::Note,
-    title: "A part is balanced by itself, but no setup balances it",
-    page: include_str!("part_without_setup.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     let book = context.book();
     // A book that has no setups yet misses more than this one.

@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::{made_of, made_of::PartBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "part-without-tolerance",
-    severity: Severity::Warning,
-    title: "A part is balanced by itself without a tolerance of its own",
-    page: include_str!("part_without_tolerance.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     for part in
         assembly.parts.iter().filter(|part| part.block.choice(made_of::BALANCED) == Some(PartBalanced::ByItself))

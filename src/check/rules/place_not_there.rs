@@ -1,18 +1,9 @@
 use crate::book::RecordResults;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::vocabulary::{AnyFact, plane};
 
-pub static RULE: Rule = Rule {
-    code: "place-not-there",
-    severity: Severity::Error,
-    title: "A place is used that the plane does not have",
-    page: include_str!("place_not_there.md"),
-    run: Run::Item(&[Kind::Rotor, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if let Some(record) = context.record() {
         return corrections(context, record, sink);
     }

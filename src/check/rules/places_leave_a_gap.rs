@@ -1,18 +1,9 @@
 use crate::book::{Method, barred};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, angles, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, angles, rotors};
 use crate::units::{Angle, Unit};
 use crate::vocabulary::{plane, plane::CorrectBy};
 
-pub static RULE: Rule = Rule {
-    code: "places-leave-a-gap",
-    severity: Severity::Warning,
-    title: "The free places leave half a turn empty",
-    page: include_str!("places_leave_a_gap.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         // Where material may be put on as well as taken off, a place serves its opposite too.

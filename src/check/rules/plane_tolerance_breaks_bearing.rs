@@ -1,21 +1,12 @@
 use crate::book::ToleranceRule;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{Draft, ItemContext, Severity, Sink, rotors};
 use crate::units::Typed;
 use crate::vocabulary::tolerance;
-
-pub static RULE: Rule = Rule {
-    code: "plane-tolerance-breaks-bearing",
-    severity: Severity::Warning,
-    title: "Plane tolerances allow more than a bearing may take",
-    page: include_str!("plane_tolerance_breaks_bearing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
 
 /// By how much a limit must be broken to be more than the roundness of half-and-half. Common practice, no source.
 const BROKEN_CLEARLY: f64 = 0.1;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(planes) = rotors::two_planes(rotor) else { return };
     if rotor.governing == Some(ToleranceRule::Planes) {

@@ -1,17 +1,8 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Typed;
 use crate::vocabulary::plane;
 
-pub static RULE: Rule = Rule {
-    code: "planes-alike",
-    severity: Severity::Error,
-    title: "Two correction planes stand at the same place",
-    page: include_str!("planes_alike.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some([first, second]) = rotors::two_planes(rotor) else { return };
     let (Some(z1), Some(z2)) = (first.at.get(), second.at.get()) else { return };

@@ -1,22 +1,13 @@
 use crate::book::SetupResults;
 use crate::check::agreement::Reckoned;
 use crate::check::amounts::{amount, ratio};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::hard_supports::Dimensions;
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::{Length, Typed, Unit};
 use crate::vocabulary::{Fact, ResultSpec, result, setup};
 
-pub static RULE: Rule = Rule {
-    code: "planes-close-on-hard-supports",
-    severity: Severity::Note,
-    title: "The planes stand close together for the distance of the supports",
-    page: include_str!("planes_close_on_hard_supports.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let [Some(a), Some(b), Some(c)] =
         [(setup::A, &result::DISTANCE_A), (setup::B, &result::DISTANCE_B), (setup::C, &result::DISTANCE_C)]

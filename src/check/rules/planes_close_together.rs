@@ -1,17 +1,8 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Length;
 use crate::vocabulary::{plane, tolerance, tolerance::PlanesBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "planes-close-together",
-    severity: Severity::Note,
-    title: "The two planes stand close together",
-    page: include_str!("planes_close_together.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let judged_apart = tolerance.field(tolerance::STATIC).is_some() && tolerance.field(tolerance::COUPLE).is_some();

@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::{tolerance, tolerance::PlanesBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "planes-count-disagrees",
-    severity: Severity::Warning,
-    title: "The tolerance speaks of another number of planes than the rotor has",
-    page: include_str!("planes_count_disagrees.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let Some(planes) = tolerance.choice(tolerance::PLANES) else { return };

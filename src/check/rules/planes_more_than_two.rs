@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, wording};
 use crate::vocabulary::{tolerance, tolerance::PlanesBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "planes-more-than-two",
-    severity: Severity::Warning,
-    title: "More than two planes share one tolerance",
-    page: include_str!("planes_more_than_two.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let sharing: Vec<_> = rotor.planes.iter().filter(|plane| plane.shares_tolerance).collect();

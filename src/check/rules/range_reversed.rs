@@ -1,17 +1,9 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemOf};
+use crate::check::{Draft, FileContext, wording};
+use crate::sheet::FactProblem;
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "range-reversed",
-    severity: Severity::Error,
-    title: "A range runs from high to low",
-    page: include_str!("range_reversed.md"),
-    run: Run::Fact(FactProblemOf::RangeReversed, say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let written = context.text(problem.span);
     let subject = facts::subject(context, problem.span);
     let message = format!("{subject} runs from high to low: {}", wording::shown(written));

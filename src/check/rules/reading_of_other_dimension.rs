@@ -1,21 +1,13 @@
 use crate::book::{EffectiveField, ReadoutFacts, suits_readout};
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::check::{Draft, ItemContext, Sink, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::Dimension;
 use crate::vocabulary::{calibrate, check_mass};
 
-pub static RULE: Rule = Rule {
-    code: "reading-of-other-dimension",
-    severity: Severity::Error,
-    title: "A reading is in a unit that the readout does not show",
-    page: include_str!("reading_of_other_dimension.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
     // What the readout shows decides its unit.
     if readout.shows.is_none() {

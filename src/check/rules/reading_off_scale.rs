@@ -1,22 +1,13 @@
 use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, SetupResults, indication};
 use crate::check::amounts::{amount, shown};
 use crate::check::machine_limits::machine_name;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::check::{calibration, readings};
 use crate::sheet::{FieldValue, StatedReading};
-use crate::syntax::Kind;
 use crate::units::Indication;
 use crate::vocabulary::{calibrate, readout, setup};
 
-pub static RULE: Rule = Rule {
-    code: "reading-off-scale",
-    severity: Severity::Error,
-    title: "A reading is beyond the end of the scale",
-    page: include_str!("reading_off_scale.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     written_down(context, sink);
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };

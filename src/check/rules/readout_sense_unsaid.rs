@@ -1,17 +1,9 @@
 use crate::check::placing::line_at_end;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::syntax::Kind;
 use crate::vocabulary::{readout, readout::AngleDisplay};
 
-pub static RULE: Rule = Rule {
-    code: "readout-sense-unsaid",
-    severity: Severity::Warning,
-    title: "A readout that measures angles does not say which way they count",
-    page: include_str!("readout_sense_unsaid.md"),
-    run: Run::Item(&[Kind::Machine], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_read_whole() {
         return;
     }

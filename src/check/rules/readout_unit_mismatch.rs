@@ -1,19 +1,11 @@
 use crate::book::{EffectiveBlock, EffectiveField};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::check::{Draft, ItemContext, Sink, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::Dimension;
 use crate::vocabulary::{Choice, readout, readout::Shown, scale};
 
-pub static RULE: Rule = Rule {
-    code: "readout-unit-mismatch",
-    severity: Severity::Error,
-    title: "The readout shows one thing and has the unit of another",
-    page: include_str!("readout_unit_mismatch.md"),
-    run: Run::Item(&[Kind::Machine], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for readout in context.effective().inner(Kind::Readout) {
         let Some(shows) = readout.choice(readout::SHOWS) else { continue };
         let dimension = dimension_of(shows);

@@ -1,19 +1,10 @@
 use crate::book::{DoesNotCount, RecordVerdict};
 use crate::check::runs::pins;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::vocabulary::{record, result, setup};
 
-pub static RULE: Rule = Rule {
-    code: "record-of-other-revision",
-    severity: Severity::Warning,
-    title: "A record was run by another revision of its sheet",
-    page: include_str!("record_of_other_revision.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let of_other = |verdict: &&RecordVerdict| verdict.not_counted(DoesNotCount::OtherRevision).next().is_some();
     if !record.verdict.iter().any(|verdict| of_other(&verdict)) || pins(context, &result::VERDICT) {

@@ -1,18 +1,10 @@
 use crate::book;
 use crate::check::calibration::{self, ToSet};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::syntax::Kind;
 use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "released-with-a-hole",
-    severity: Severity::Error,
-    title: "A released sheet cannot work out what the machine is set to",
-    page: include_str!("released_with_a_hole.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     // With trial runs the sensitivities are found at the machine.
     if setup.block.inner(Kind::Trial).next().is_some() {

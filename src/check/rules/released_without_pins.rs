@@ -1,18 +1,9 @@
 use crate::book::{self, CalibrateResults};
 use crate::check::calibration::ToSet;
 use crate::check::placing::line_at_end;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{Draft, ItemContext, Sink};
 
-pub static RULE: Rule = Rule {
-    code: "released-without-pins",
-    severity: Severity::Warning,
-    title: "A released sheet does not pin what the machine is set to",
-    page: include_str!("released_without_pins.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     for calibration in &setup.calibrations {
         sink.drafts.extend(judge_one(context, calibration));

@@ -1,17 +1,9 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::vocabulary::{proof, setup};
 
-pub static RULE: Rule = Rule {
-    code: "released-without-proof",
-    severity: Severity::Error,
-    title: "A released sheet shows no proof, or not all of it",
-    page: include_str!("released_without_proof.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_released() || !context.is_read_whole() {
         return;
     }

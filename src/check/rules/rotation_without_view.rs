@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::{Choice, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "rotation-without-view",
-    severity: Severity::Warning,
-    title: "A sense of rotation does not say from which end it is seen",
-    page: include_str!("rotation_without_view.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(sense) = rotor.block.choice(rotor::ROTATION) else { return };
     if rotor.block.field(rotor::SEEN_FROM).is_some() || !rotors::is_read_whole(context) {

@@ -1,19 +1,10 @@
 use crate::check::amounts::{ranges, shown};
 use crate::check::machine_limits::{carried, machine_fact, machine_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::Amount;
 use crate::vocabulary::{machine, setup};
 
-pub static RULE: Rule = Rule {
-    code: "rotor-too-heavy",
-    severity: Severity::Error,
-    title: "The rotor is heavier than the machine takes",
-    page: include_str!("rotor_too_heavy.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((setup, range)) = machine_fact(context, machine::ROTOR_MASS) else { return };
     let Some(mass) = setup.mass_on_machine.get() else { return };
     let high = ranges(&range.field.value).iter().map(|[_, high]| *high).fold(f64::NAN, f64::max);

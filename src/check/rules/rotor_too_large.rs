@@ -1,19 +1,10 @@
 use crate::book;
 use crate::book::{EffectiveField, RotorResults};
 use crate::check::machine_limits::{machine_fact, machine_name, rotor_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::{FieldValue, Stated};
-use crate::syntax::Kind;
 use crate::units::Length;
 use crate::vocabulary::{Fact, machine, plane, rotor, setup};
-
-pub static RULE: Rule = Rule {
-    code: "rotor-too-large",
-    severity: Severity::Error,
-    title: "The rotor does not clear the bed of the machine",
-    page: include_str!("rotor_too_large.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
 
 /// Facts of a plane that say how far it reaches, with how often they go into a diameter.
 const OF_A_PLANE: [(Fact<Length>, f64); 5] = [
@@ -24,7 +15,7 @@ const OF_A_PLANE: [(Fact<Length>, f64); 5] = [
     (plane::PITCH_DIAMETER, 1.0),
 ];
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((setup, swing)) = machine_fact(context, machine::SWING) else { return };
     let (Some(rotor), FieldValue::Quantity(clears)) = (&setup.rotor, &swing.field.value) else { return };
     let Some((across, field, stated)) = largest(rotor) else { return };

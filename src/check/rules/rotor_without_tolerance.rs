@@ -1,17 +1,8 @@
 use crate::check::rotors;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink};
 use crate::vocabulary::{KeySpec, tolerance};
 
-pub static RULE: Rule = Rule {
-    code: "rotor-without-tolerance",
-    severity: Severity::Warning,
-    title: "A rotor that is set up has no tolerance",
-    page: include_str!("rotor_without_tolerance.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let no_limits = [
         tolerance::EDITION.any(),

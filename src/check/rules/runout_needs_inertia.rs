@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::made_of;
 
-pub static RULE: Rule = Rule {
-    code: "runout-needs-inertia",
-    severity: Severity::Note,
-    title: "A face runout is given, but not what its couple depends on",
-    page: include_str!("runout_needs_inertia.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     if !rotors::is_read_whole(context) {
         return;

@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::rotor;
 
-pub static RULE: Rule = Rule {
-    code: "service-speed-above-safe",
-    severity: Severity::Error,
-    title: "The highest service speed is above the highest safe speed",
-    page: include_str!("service_speed_above_safe.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let (Some(service), Some(safe)) = (rotor.service_speed.get(), rotor.safe_speed.get()) else { return };
     if service <= safe {

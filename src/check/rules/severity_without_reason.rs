@@ -1,16 +1,8 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::check::{ItemContext, Sink, wording};
 use crate::syntax::Kind;
 use crate::vocabulary::{severity, severity::Level};
 
-pub static RULE: Rule = Rule {
-    code: "severity-without-reason",
-    severity: Severity::Error,
-    title: "A diagnostic is ranked without a reason",
-    page: include_str!("severity_without_reason.md"),
-    run: Run::Item(&[Kind::Shop], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for block in context.block.inner(Kind::Severity).filter(|block| block.field(severity::BECAUSE).is_none()) {
         let written = block.field(severity::LEVEL).map(|field| context.text(context.id.file, field.value_span));
         let ranked = match (block.choice(severity::LEVEL), written) {

@@ -1,19 +1,10 @@
 use crate::book::{Method, PlaneResults};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
-use crate::syntax::Kind;
 use crate::units::{Length, Typed, Unbalance};
 use crate::vocabulary::{AnyFact, plane};
 
-pub static RULE: Rule = Rule {
-    code: "smallest-correction-above-tolerance",
-    severity: Severity::Note,
-    title: "The smallest correction takes more than twice the tolerance",
-    page: include_str!("smallest_correction_above_tolerance.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let Some((smallest, what, fact)) = smallest(plane) else { continue };

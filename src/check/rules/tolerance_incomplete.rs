@@ -1,17 +1,9 @@
 use crate::book::EffectiveBlock;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
+use crate::check::{ItemContext, Sink, rotors, wording};
 use crate::syntax::Kind;
 use crate::vocabulary::tolerance;
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-incomplete",
-    severity: Severity::Warning,
-    title: "A tolerance is stated for one plane or bearing only",
-    page: include_str!("tolerance_incomplete.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     if !rotors::is_read_whole(context) {

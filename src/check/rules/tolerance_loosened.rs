@@ -1,17 +1,9 @@
 use crate::book::{EffectiveBlock, ToleranceRule, Val};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Mass, Speed, Typed, Unbalance, Unit};
 use crate::vocabulary::{similar_part, tolerance};
-
-pub static RULE: Rule = Rule {
-    code: "tolerance-loosened",
-    severity: Severity::Error,
-    title: "Scaling to a lower speed has loosened the tolerance",
-    page: include_str!("tolerance_loosened.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
 
 /// The rotor that the tolerance is scaled from.
 struct From {
@@ -21,7 +13,7 @@ struct From {
     speed: Speed,
 }
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     if tolerance.field(tolerance::ACCEPTED_BY).is_some() || !rotors::is_read_whole(context) {

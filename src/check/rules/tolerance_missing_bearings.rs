@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::{tolerance, tolerance::PlanesBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-missing-bearings",
-    severity: Severity::Note,
-    title: "The tolerance is halved because the bearings are missing",
-    page: include_str!("tolerance_missing_bearings.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let one = tolerance.choice(tolerance::PLANES) == Some(PlanesBalanced::One);

@@ -1,18 +1,9 @@
 use crate::check::machine_limits::machine_name;
 use crate::check::placing::without_line;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-reads-not-wanted",
-    severity: Severity::Warning,
-    title: "A readout in its own unit is told what it shows at the tolerance",
-    page: include_str!("tolerance_reads_not_wanted.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
     let (Some(shows), Some(field)) = (readout.shows, setup.block.field(setup::TOLERANCE_READS)) else { return };

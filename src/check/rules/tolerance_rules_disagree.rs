@@ -1,18 +1,9 @@
 use crate::book::{EffectiveBlock, ToleranceRule, Val};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, factors, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, factors, rotors};
 use crate::units::{Typed, Unbalance};
 use crate::vocabulary::{Fact, tolerance};
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-rules-disagree",
-    severity: Severity::Note,
-    title: "Two tolerances are stated and the lower governs",
-    page: include_str!("tolerance_rules_disagree.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let Some(governing) = rotor.governing else { return };

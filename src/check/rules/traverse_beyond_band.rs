@@ -1,18 +1,9 @@
 use crate::check::amounts::{limit, percent};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::machine::TRAVERSE_BAND;
-use crate::syntax::Kind;
 use crate::vocabulary::traverse;
 
-pub static RULE: Rule = Rule {
-    code: "traverse-beyond-band",
-    severity: Severity::Warning,
-    title: "A traverse does not show that the machine reaches its smallest residual",
-    page: include_str!("traverse_beyond_band.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for traverse in context.record().iter().flat_map(|record| &record.traverses) {
         let Some(departure) = traverse.departure.get().filter(|_| traverse.passes == Some(false)) else { continue };
         let message = format!(

@@ -1,20 +1,11 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::vocabulary::traverse;
-
-pub static RULE: Rule = Rule {
-    code: "traverse-readings-and-places",
-    severity: Severity::Error,
-    title: "A traverse has not one reading a place, or too few places",
-    page: include_str!("traverse_readings_and_places.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
 
 /// Source: residual unbalance work sheet of API 610 and 617 (from memory).
 const FEWEST: u32 = 6;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
     for traverse in &record.traverses {
         let places = match traverse.block.field(traverse::PLACES).map(|field| &field.field.value) {

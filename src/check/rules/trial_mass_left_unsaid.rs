@@ -1,17 +1,8 @@
 use crate::check::placing::line_at_end;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::vocabulary::trial;
 
-pub static RULE: Rule = Rule {
-    code: "trial-mass-left-unsaid",
-    severity: Severity::Warning,
-    title: "A trial does not say whether its mass stayed on",
-    page: include_str!("trial_mass_left_unsaid.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(trials) = context.setup().and_then(|setup| setup.trials.as_ref()) else { return };
     if !context.is_read_whole() {
         return;

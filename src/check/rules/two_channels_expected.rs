@@ -1,19 +1,11 @@
 use crate::book::effective;
 use crate::check::wording::or_list;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::vocabulary::{machine, machine::Supports, setup, trial};
 
-pub static RULE: Rule = Rule {
-    code: "two-channels-expected",
-    severity: Severity::Error,
-    title: "A machine has a channel too many, or two of one name",
-    page: include_str!("two_channels_expected.md"),
-    run: Run::Item(&[Kind::Machine], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(field) = context.effective().field(machine::CHANNELS) else { return };
     let FieldValue::Names(names) = &field.field.value else { return };
     for (n, name) in names.iter().enumerate() {

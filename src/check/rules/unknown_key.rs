@@ -1,20 +1,12 @@
 use crate::check::facts::{self, keys_left};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{self, FactProblem, FactProblemKind, FactProblemOf};
+use crate::check::{Draft, FileContext, wording};
+use crate::sheet::{self, FactProblem, FactProblemKind};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::vocabulary;
 use crate::vocabulary::results_of;
 
-pub static RULE: Rule = Rule {
-    code: "unknown-key",
-    severity: Severity::Error,
-    title: "A block has no fact of this name",
-    page: include_str!("unknown_key.md"),
-    run: Run::Fact(FactProblemOf::UnknownKey, say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::UnknownKey { block, suggestion } = problem.kind else { return None };
     let written = context.text(problem.span);
     let found = wording::shown(written);

@@ -1,20 +1,11 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink, rotors};
 use crate::units::{Amount, Typed};
 use crate::vocabulary::rotor;
-
-pub static RULE: Rule = Rule {
-    code: "weighed-and-stated-mass-disagree",
-    severity: Severity::Warning,
-    title: "The stated mass is not the one that the scales show",
-    page: include_str!("weighed_and_stated_mass_disagree.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
 
 /// How far a rotor's mass may be off its drawing without anybody being at fault. Common practice, no source.
 const USUAL: f64 = 0.02;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some((field, stated)) = rotors::quantity(&rotor.block, rotor::MASS) else { return };
     let Some((mass, _)) = &rotor.by_weighing else { return };

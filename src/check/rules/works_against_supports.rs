@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::vocabulary::{Choice, machine, machine::Supports, machine::Works};
 
-pub static RULE: Rule = Rule {
-    code: "works-against-supports",
-    severity: Severity::Warning,
-    title: "A machine works where its kind of supports does not",
-    page: include_str!("works_against_supports.md"),
-    run: Run::Item(&[Kind::Machine], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let block = context.effective();
     let (Some(supports), Some(works), Some(field)) =
         (block.choice(machine::SUPPORTS), block.choice(machine::WORKS), block.field(machine::WORKS))

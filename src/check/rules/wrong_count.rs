@@ -1,17 +1,9 @@
 use crate::check::facts::{self, expected_at};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
+use crate::check::{Draft, FileContext, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
 use crate::vocabulary::ValueType as T;
 
-pub static RULE: Rule = Rule {
-    code: "wrong-count",
-    severity: Severity::Error,
-    title: "A list has more or fewer values than its fact wants",
-    page: include_str!("wrong_count.md"),
-    run: Run::Fact(FactProblemOf::WrongCount, say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::WrongCount { expected, found } = problem.kind else { return None };
     let subject = facts::subject(context, problem.span);
     let found = if found == 1 { "1 value".to_owned() } else { format!("{found} values") };

@@ -1,19 +1,11 @@
 use crate::check::facts::{self, FactAt, fact_at};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, confusions, wording};
-use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
+use crate::check::{Draft, FileContext, confusions, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::{Edit, Span};
 use crate::units::Dimension as D;
 use crate::vocabulary::{AnyFact, machine, tolerance};
 
-pub static RULE: Rule = Rule {
-    code: "wrong-dimension",
-    severity: Severity::Error,
-    title: "A value is not of the kind that its fact wants",
-    page: include_str!("wrong_dimension.md"),
-    run: Run::Fact(FactProblemOf::WrongDimension, say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::WrongDimension { expected, found } = problem.kind else { return None };
     let written = context.text(problem.span);
     let (is, shown) =

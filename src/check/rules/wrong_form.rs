@@ -1,19 +1,11 @@
 use crate::check::facts::{self, dimensions_of};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
-use crate::sheet::{FactProblem, FactProblemKind, FactProblemOf};
+use crate::check::{Draft, FileContext, amounts, wording};
+use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 use crate::units::{Dimension as D, Unit};
 use crate::vocabulary::ValueType as T;
 
-pub static RULE: Rule = Rule {
-    code: "wrong-form",
-    severity: Severity::Error,
-    title: "A value is written in another form than its fact wants",
-    page: include_str!("wrong_form.md"),
-    run: Run::Fact(FactProblemOf::WrongForm, say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::WrongForm { expected, found } = problem.kind else { return None };
     let written = context.text(problem.span);
     let subject = facts::subject(context, problem.span);
