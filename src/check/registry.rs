@@ -1,6 +1,7 @@
 //! All rules, and how they are run over a book.
 
 use crate::vocabulary::severity::{self, Level};
+use crate::vocabulary::{Became, Former};
 use std::sync::OnceLock;
 
 use rayon::prelude::*;
@@ -68,6 +69,11 @@ pub fn rules() -> &'static [&'static Rule] {
 /// The rule of a code.
 pub fn rule(code: &str) -> Option<&'static Rule> {
     rules().iter().copied().find(|rule| rule.code == code)
+}
+
+/// What became of a code that is no longer in use.
+pub fn former_code(code: &str) -> Option<&'static Former> {
+    rules::FORMER.iter().find(|former| former.name == code)
 }
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
@@ -249,8 +255,10 @@ fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnost
 }
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.
-fn shop_level(shop: Option<&Block>, code: &str) -> Option<Option<Severity>> {
-    let block = shop?.inner(Kind::Severity).find(|block| block.name_text() == code)?;
+fn shop_level(shop: Option<&Block>, code: &'static str) -> Option<Option<Severity>> {
+    let names =
+        |named: &str| named == code || former_code(named).is_some_and(|former| former.became == Became::Renamed(code));
+    let block = shop?.inner(Kind::Severity).find(|block| names(block.name_text()))?;
     let Some(FieldValue::Text(_)) = block.field(severity::BECAUSE).map(|field| &field.value) else { return None };
     Some(match block.choice(severity::LEVEL)? {
         Level::Error => Some(Severity::Error),
@@ -280,6 +288,63 @@ mod tests {
             let codes: Vec<&str> = of_kind.map(|rule| rule.code).collect();
             assert_eq!(codes.len(), 1, "{kind:?} has the rules {codes:?}");
         }
+    }
+
+    #[test]
+    fn every_code_has_a_version_and_no_former_one_is_in_use() {
+        let number = |version: &str| version.split('.').map(|part| part.parse().unwrap()).collect::<Vec<u32>>();
+        let this = number(env!("CARGO_PKG_VERSION"));
+        for rule in rules() {
+            assert!(number(rule.since) <= this, "{} is of {}, a version to come", rule.code, rule.since);
+        }
+        for former in rules::FORMER {
+            assert!(number(former.since) <= this && rule(former.name).is_none(), "{} is in use", former.name);
+            if let Became::Renamed(now) = former.became {
+                assert!(rule(now).is_some(), "{} became {now}, which is no code", former.name);
+            }
+        }
+    }
+
+    fn found_in(text: &str) -> Vec<Diagnostic> {
+        check(&Book::new(vec![std::sync::Arc::new(SourceFile::read("sheet.rotor", text))]))
+    }
+
+    fn shop_ranking(code: &str) -> String {
+        format!("shop s {{\n  format: 1\n  severity {code} {{\n    level: off\n    because: \"told\"\n  }}\n}}\n")
+    }
+
+    #[test]
+    fn a_renamed_code_is_a_note_with_its_new_name_and_still_ranks() {
+        let text = shop_ranking("two-planes-alike");
+        let [found] = &found_in(&text)[..] else { panic!("one note is expected") };
+        assert_eq!((found.severity, found.rule.code), (Severity::Note, "unknown-code"));
+        assert_eq!(found.message, "`two-planes-alike` is called `planes-alike` since version 0.1.0");
+        let [fix] = &found.fixes[..] else { panic!("one fix is expected") };
+        let edits: Vec<_> = fix.edits.iter().map(|edit| edit.edit.clone()).collect();
+        assert_eq!(crate::text::apply(&text, &edits).unwrap(), shop_ranking("planes-alike"));
+        let alike = "rotor r {\n  mass: 1 kg\n  plane a {\n    at: 1 mm\n  }\n  plane b {\n    at: 1 mm\n  }\n}\n";
+        let is_told = |text: &str| found_in(text).iter().any(|found| found.rule.code == "planes-alike");
+        assert!(is_told(alike) && !is_told(&(text + alike)));
+    }
+
+    #[test]
+    fn a_retired_code_is_a_note_that_says_why() {
+        let [found] = &found_in(&shop_ranking("sheet-too-long"))[..] else { panic!("one note is expected") };
+        assert_eq!(found.severity, Severity::Note);
+        assert_eq!(found.message, "there is no `sheet-too-long` since version 0.1.0: no sheet is too long");
+    }
+
+    #[test]
+    fn a_former_fact_is_told_by_what_became_of_it() {
+        let said = |line: &str| {
+            let found = found_in(&format!("rotor r {{\n  mass: 1 kg\n  {line}\n}}\n"));
+            let one = found.into_iter().find(|found| found.rule.code == "unknown-key").unwrap();
+            (one.help.unwrap(), one.fixes.into_iter().map(|fix| fix.title).collect::<Vec<_>>())
+        };
+        let renamed = ("it is called `mass` since version 0.1.0".to_owned(), vec!["Write `mass`".to_owned()]);
+        assert_eq!(said("heft: 2 kg"), renamed);
+        let retired = ("it is gone since version 0.1.0: no result depends on it".to_owned(), Vec::new());
+        assert_eq!(said("hue: 2 kg"), retired);
     }
 
     #[test]

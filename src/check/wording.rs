@@ -1,6 +1,6 @@
 //! Words that many messages share.
 
-use crate::syntax::Kind;
+use crate::syntax::{self, Kind};
 use crate::units::Dimension;
 use crate::vocabulary::{NameOf, ValueType};
 
@@ -63,9 +63,7 @@ pub fn quoted(text: &str) -> String {
 
 /// A name as it is written in a sheet: quoted unless it is one word.
 pub fn name_as_written(name: &str) -> String {
-    let word = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
-    let bare = name.starts_with(char::is_alphabetic) && name.chars().all(word);
-    if bare { name.to_owned() } else { quoted(name) }
+    if syntax::is_word(name) { name.to_owned() } else { quoted(name) }
 }
 
 /// `a`, `a or b`, `a, b or c`

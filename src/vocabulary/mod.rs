@@ -6,6 +6,7 @@
 mod choices;
 mod define;
 mod fact;
+mod former;
 mod of;
 mod spec;
 
@@ -40,6 +41,7 @@ pub mod trial;
 
 pub use choices::*;
 pub use fact::*;
+pub use former::*;
 pub use of::*;
 pub use spec::*;
 

@@ -7,6 +7,7 @@ use super::registry::{Rule, Run};
 
 use crate::sheet::FactProblemOf;
 use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::vocabulary::Former;
 
 mod angle_on_a_readout_without_angles;
 mod angles_from_unsaid;
@@ -142,6 +143,7 @@ mod places_leave_a_gap;
 mod plane_beyond_rotor;
 mod plane_left_unread;
 mod plane_leverage;
+mod plane_named_like_a_bearing;
 mod plane_read_twice;
 mod plane_tolerance_breaks_bearing;
 mod planes_act_alike;
@@ -422,6 +424,7 @@ rules! {
     plane_beyond_rotor: Warning, Item[Rotor];
     plane_left_unread: Warning, Item[Record];
     plane_leverage: Warning, Item[Rotor];
+    plane_named_like_a_bearing: Error, Item[Rotor];
     plane_read_twice: Error, Item[Setup];
     plane_tolerance_breaks_bearing: Warning, Item[Rotor];
     planes_act_alike: Warning, Item[Setup];
@@ -534,6 +537,20 @@ rules! {
     wrong_form: Error, Fact(WrongForm);
     wrong_key_too_much: Note, Item[Rotor];
 }
+
+/// The codes that were. A rank that a shop gives one of them holds for what it is called now.
+#[cfg(not(test))]
+pub const FORMER: &[Former] = &[];
+
+#[cfg(test)]
+pub const FORMER: &[Former] = &[
+    Former { name: "two-planes-alike", became: crate::vocabulary::Became::Renamed("planes-alike"), since: "0.1.0" },
+    Former {
+        name: "sheet-too-long",
+        became: crate::vocabulary::Became::Retired("no sheet is too long"),
+        since: "0.1.0",
+    },
+];
 
 /// The name of a file as a code: `unknown-plane` for `unknown_plane`.
 const fn code<const N: usize>(name: &str) -> [u8; N] {

@@ -1,5 +1,8 @@
-use crate::check::{ItemContext, Sink, names, registry};
+use crate::check::{Draft, ItemContext, Severity, Sink, names, registry};
+use crate::sheet::NameAt;
 use crate::syntax::Kind;
+use crate::text::Edit;
+use crate::vocabulary::{Became, Former};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let codes: Vec<&str> = registry::rules().iter().map(|rule| rule.code).collect();
@@ -7,9 +10,28 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         if codes.contains(&&*name.text) {
             continue;
         }
+        if let Some(former) = registry::former_code(&name.text) {
+            sink.report(is_former(context, name, former));
+            continue;
+        }
         let draft = context.draft(name.span, format!("there is no diagnostic `{}`, so nothing is ranked", name.text));
         sink.report(names::did_you_mean(draft, name, &codes, |_| {
             "the code of a diagnostic stands beside each message, such as `unknown-key`".to_owned()
         }));
     }
+}
+
+/// A code of an earlier version: where it was renamed, its rank still holds.
+fn is_former(context: &ItemContext<'_, '_>, name: &NameAt, former: &Former) -> Draft {
+    let Former { name: old, became, since } = former;
+    let draft = match became {
+        Became::Renamed(now) => context
+            .draft(name.span, format!("`{old}` is called `{now}` since version {since}"))
+            .help("the rank holds for it")
+            .fix(format!("Write `{now}`"), Edit::replace(name.span, *now)),
+        Became::Retired(why) => context
+            .draft(name.span, format!("there is no `{old}` since version {since}: {why}"))
+            .help("take this `severity` out"),
+    };
+    draft.weighing(Severity::Note)
 }

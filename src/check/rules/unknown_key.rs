@@ -4,7 +4,7 @@ use crate::sheet::{self, FactProblem, FactProblemKind};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::vocabulary;
-use crate::vocabulary::results_of;
+use crate::vocabulary::{Became, Former, former_fact, results_of};
 
 pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::UnknownKey { block, suggestion } = problem.kind else { return None };
@@ -13,7 +13,8 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let draft = context.draft(problem.span, format!("{} has no fact {found}", wording::a_kind(block)));
     let words = written.trim_matches('"').split_whitespace().collect::<Vec<_>>().join(" ");
     Some(
-        unquoted(&draft, problem.span, written, suggestion)
+        former(&draft, problem.span, block, &words)
+            .or_else(|| unquoted(&draft, problem.span, written, suggestion))
             .or_else(|| result(context, &draft, problem.span, block, &words))
             .or_else(|| one_or_other(&draft, block, &words))
             .or_else(|| mended(&draft, problem.span, suggestion?))
@@ -22,6 +23,18 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
             .or_else(|| elsewhere(&draft, block, &words))
             .unwrap_or_else(|| draft.help(keys(context, problem.span, block))),
     )
+}
+
+/// A fact of an earlier version.
+fn former(draft: &Draft, span: Span, block: Kind, words: &str) -> Option<Draft> {
+    let Former { became, since, .. } = former_fact(block, words)?;
+    let draft = draft.clone();
+    Some(match became {
+        Became::Renamed(now) => draft
+            .help(format!("it is called `{now}` since version {since}"))
+            .fix(format!("Write `{now}`"), Edit::replace(span, *now)),
+        Became::Retired(why) => draft.help(format!("it is gone since version {since}: {why}")),
+    })
 }
 
 /// `"mass": 3 g`
