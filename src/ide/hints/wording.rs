@@ -172,7 +172,7 @@ pub(super) fn readout_shows(setup: &SetupResults<'_>) -> Option<&'static str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::book::RESULTS;
+    use crate::vocabulary::results;
 
     /// Shown to who asks: in tooltips, hovers and the preview.
     const QUIET: [&str; 62] = [
@@ -242,7 +242,7 @@ mod tests {
 
     #[test]
     fn every_result_is_shown_by_a_hint_or_quiet_on_purpose() {
-        for result in RESULTS {
+        for result in results() {
             let quiet = QUIET.contains(&result.name);
             assert_ne!(words(result.block, result.name).is_some(), quiet, "{} of {}", result.name, result.block);
         }
