@@ -3,6 +3,7 @@
 use super::factors::{Factor, of_a_calibration, of_a_length};
 use crate::book::{self, Entry, Outcome, Val};
 use crate::units::{Amount, Unit};
+use crate::vocabulary::ResultSpec;
 
 /// A computed amount to hold a stated one against. In base units; the uncertainty is expanded, k = 2.
 #[derive(Clone, Copy, Debug)]
@@ -18,10 +19,9 @@ impl Reckoned {
         Some(Self { base: value.get()?.raw(), expanded: value.expanded_uncertainty(), unit: value.unit })
     }
 
-    /// A result of an item, by its name; `None` for a hole or when the item has no such amount.
-    pub fn entry<'e>(entries: impl IntoIterator<Item = &'e Entry>, name: &str) -> Option<Self> {
-        let entry =
-            entries.into_iter().find(|entry| entry.spec.name == name && entry.path.blocks().next().is_none())?;
+    /// A result of an item; `None` for a hole or when the item has no such amount.
+    pub fn entry<'e>(entries: impl IntoIterator<Item = &'e Entry>, spec: &'static ResultSpec) -> Option<Self> {
+        let entry = entries.into_iter().find(|entry| entry.is(spec) && entry.path.blocks().next().is_none())?;
         let Outcome::Amount { base, unit, standard } = entry.outcome else { return None };
         Some(Self { base, expanded: 2.0 * standard, unit })
     }

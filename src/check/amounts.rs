@@ -1,6 +1,6 @@
 //! Numbers in messages, and what several rules compare them with.
 
-use crate::book::{self, EffectiveBlock, Val};
+use crate::book::{self, Val};
 use crate::sheet::{FieldValue, StatedRange};
 use crate::units::{self, Amount, Unit};
 
@@ -55,14 +55,6 @@ pub fn is_within(ranges: &[[f64; 2]], value: f64, share: f64) -> bool {
         let reach = if low == high { low.abs() * share } else { 0.0 };
         value >= low - reach - noise && value <= high + reach + noise
     })
-}
-
-/// A fact of a block that is a choice.
-pub fn choice(block: &EffectiveBlock<'_>, key: &str) -> Option<&'static str> {
-    match block.field(key).map(|field| &field.field.value) {
-        Some(FieldValue::Choice(choice)) => Some(choice),
-        _ => None,
-    }
 }
 
 /// `0.5 - 40 kg` as `0.5 kg to 40 kg`.

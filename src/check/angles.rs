@@ -4,7 +4,7 @@ use crate::book::EffectiveBlock;
 use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced, outside};
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Typed};
-use crate::vocabulary::plane;
+use crate::vocabulary::{Fact, Sense, plane, rotor};
 
 /// The angles of a plane's places, by their numbers; `None` when it has none.
 pub fn places(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<Vec<Angle>> {
@@ -15,12 +15,12 @@ pub fn places(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<
 /// Places numbered against the rotation run against angles that count with it, and the other way round. Where the
 /// sheet does not say one of the two, the numbers run with the angles.
 fn numbering(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<Numbering> {
-    let way = |block: &EffectiveBlock<'_>, key| match block.field(key).map(|field| &field.field.value) {
-        Some(FieldValue::Hole) => Err(()),
-        Some(FieldValue::Choice(way)) => Ok(Some(*way)),
-        _ => Ok(None),
+    let way = |block: &EffectiveBlock<'_>, fact: Fact<Sense>| match block.field(fact)?.field.value {
+        FieldValue::Hole => Some(Err(())),
+        _ => block.choice(fact).map(Ok),
     };
-    let (numbers, angles) = (way(plane, "places numbered").ok()?, way(rotor, "angles count").ok()?);
+    let (numbers, angles) =
+        (way(plane, plane::PLACES_NUMBERED).transpose().ok()?, way(rotor, rotor::ANGLES_COUNT).transpose().ok()?);
     let opposite = numbers.is_some() && angles.is_some() && numbers != angles;
     Some(if opposite { Numbering::AgainstAngles } else { Numbering::WithAngles })
 }

@@ -1,6 +1,6 @@
 //! What rules on calibrations share.
 
-use crate::vocabulary::masses;
+use crate::vocabulary::{AnyFact, calibrate, machine, masses};
 use std::sync::Arc;
 
 use super::amounts::{amount, shown};
@@ -11,7 +11,7 @@ use crate::units::{self, Amount, Length, Mass, Ratio};
 
 /// The number that the technician sets: the reading; where that is demanded, the mass or radius that gives it.
 pub struct ToSet {
-    pub name: &'static str,
+    pub fact: AnyFact,
     /// Base amount, unit and standard uncertainty; else why it is a hole.
     pub known: Result<(f64, units::Unit, f64), Arc<Missing>>,
 }
@@ -19,12 +19,13 @@ pub struct ToSet {
 impl ToSet {
     /// `None` when mass, radius and reading are all stated.
     pub fn of(calibration: &CalibrateResults<'_>, block: &EffectiveBlock<'_>) -> Option<Self> {
-        Some(match LeftOut::of(block) {
-            LeftOut::Reading => Self { name: "reading", known: known(&calibration.reading) },
-            LeftOut::Mass | LeftOut::MassAndRadius => Self { name: "mass", known: known(&calibration.mass) },
-            LeftOut::Radius => Self { name: "radius", known: known(&calibration.radius) },
+        let (fact, known) = match LeftOut::of(block) {
+            LeftOut::Reading => (calibrate::READING.any(), known(&calibration.reading)),
+            LeftOut::Mass | LeftOut::MassAndRadius => (calibrate::MASS.any(), known(&calibration.mass)),
+            LeftOut::Radius => (calibrate::RADIUS.any(), known(&calibration.radius)),
             LeftOut::Nothing => return None,
-        })
+        };
+        Some(Self { fact, known })
     }
 }
 
@@ -100,7 +101,7 @@ fn names_a_better_one(
     calibration: &CalibrateResults<'_>,
     block: &EffectiveBlock<'_>,
 ) -> bool {
-    let Some((_, mass)) = stated(block, &["mass"]) else { return false };
+    let Some((_, mass)) = stated(block, &[calibrate::MASS.any()]) else { return false };
     calibration.mass.expanded_uncertainty() / mass.base > accepted(context)
         && heavier_of_set(calibration, mass).is_some()
 }
@@ -120,7 +121,7 @@ pub fn is_too_small(context: &ItemContext<'_, '_>, calibration: &CalibrateResult
 pub fn set_without<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'_>) -> Option<&'b Block> {
     let set = context.book().item(context.setup()?.masses?);
     let FieldValue::Quantities(values) = &set.field(masses::VALUES)?.value else { return None };
-    let (_, mass) = stated(block, &["mass"])?;
+    let (_, mass) = stated(block, &[calibrate::MASS.any()])?;
     (!can_be_put_together(values, mass.base, mass.half_step, most_pieces(values.len()))).then_some(set)
 }
 
@@ -144,9 +145,9 @@ fn can_be_put_together(values: &[Stated], mass: f64, half_step: f64, pieces: u32
     (0..values.len()).any(|n| can_be_put_together(&values[n + 1..], mass - values[n].base, half_step, pieces - 1))
 }
 
-/// A stated quantity of a block, one of these keys.
-pub fn stated<'b>(block: &EffectiveBlock<'b>, keys: &[&str]) -> Option<(EffectiveField<'b>, &'b Stated)> {
-    let field = keys.iter().find_map(|key| block.field(key))?;
+/// The first of these facts that a block has, where it is a quantity.
+pub fn stated<'b>(block: &EffectiveBlock<'b>, facts: &[AnyFact]) -> Option<(EffectiveField<'b>, &'b Stated)> {
+    let field = facts.iter().find_map(|fact| block.field(*fact))?;
     let FieldValue::Quantity(stated) = &field.field.value else { return None };
     Some((field, stated))
 }
@@ -166,7 +167,7 @@ pub fn least_at_this_step(half_step: f64, share: f64) -> f64 {
 
 /// Half of the largest distance across the bed; `None` when the machine does not state its swing.
 pub fn half_swing<'b>(context: &ItemContext<'b, '_>) -> Option<(Length, EffectiveField<'b>)> {
-    let (_, field) = super::machine_limits::machine_fact(context, "swing")?;
+    let (_, field) = super::machine_limits::machine_fact(context, machine::SWING)?;
     let FieldValue::Quantity(swing) = &field.field.value else { return None };
     Some((Length::metres(swing.base / 2.0), field))
 }

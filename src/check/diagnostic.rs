@@ -3,6 +3,7 @@
 use super::registry::Rule;
 use crate::book::FileId;
 use crate::text::{Edit, Span};
+use crate::vocabulary::{Choice, severity::Level};
 
 /// How much a diagnostic weighs.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -16,12 +17,13 @@ pub enum Severity {
 }
 
 impl Severity {
-    pub const fn word(self) -> &'static str {
-        match self {
-            Severity::Error => "error",
-            Severity::Warning => "warning",
-            Severity::Note => "note",
-        }
+    pub fn word(self) -> &'static str {
+        let level = match self {
+            Severity::Error => Level::Error,
+            Severity::Warning => Level::Warning,
+            Severity::Note => Level::Note,
+        };
+        level.words()
     }
 }
 

@@ -2,14 +2,15 @@
 
 use super::context::ItemContext;
 use crate::book::{EffectiveField, SetupResults};
+use crate::vocabulary::Fact;
 
 /// The setup with a fact of its machine; `None` when there is no such machine or it does not state the fact.
-pub fn machine_fact<'b, 'c>(
+pub fn machine_fact<'b, 'c, F>(
     context: &ItemContext<'b, 'c>,
-    key: &str,
+    fact: Fact<F>,
 ) -> Option<(&'c SetupResults<'b>, EffectiveField<'b>)> {
     let setup = context.setup()?;
-    let field = setup.machine.as_ref()?.block.field(key)?;
+    let field = setup.machine.as_ref()?.block.field(fact)?;
     Some((setup, field))
 }
 

@@ -9,7 +9,7 @@ use crate::book::{Book, EffectiveBlock, EffectiveField, ItemId, effective};
 use crate::sheet::{Block, Field, FieldValue, NameAt, nearest_name};
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::Edit;
-use crate::vocabulary::{NameOf, ValueType, machine, setup};
+use crate::vocabulary::{AnyFact, Fact, NameOf, OfKind, To, ValueType, machine, record, setup};
 
 /// The names there are of one kind, and the item that has them.
 pub struct Known<'b> {
@@ -18,9 +18,9 @@ pub struct Known<'b> {
 }
 
 /// The item that a fact of this block names; `None` also when several have the name.
-pub fn item_named(book: &Book, block: &EffectiveBlock<'_>, key: &str, kind: Kind) -> Option<ItemId> {
-    let FieldValue::Name(name) = &block.field(key)?.field.value else { return None };
-    book.find(kind, &name.text).ok()
+pub fn item_named<K: OfKind>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<To<K>>) -> Option<ItemId> {
+    let FieldValue::Name(name) = &block.field(fact)?.field.value else { return None };
+    book.find(K::KIND, &name.text).ok()
 }
 
 /// The item of this kind that the item at hand is about: itself, or what its facts or its setup's facts name.
@@ -28,11 +28,19 @@ pub fn owner(context: &ItemContext<'_, '_>, kind: Kind) -> Option<ItemId> {
     let (book, block) = (context.book(), context.effective());
     match context.block.kind {
         own if own == kind => Some(context.id),
-        Kind::Setup => item_named(book, block, kind.words(), kind),
+        Kind::Setup => of_setup(book, block, kind),
         Kind::Record => {
-            let setup = item_named(book, block, "setup", Kind::Setup)?;
-            item_named(book, &effective(book, setup).0, kind.words(), kind)
+            let setup = item_named(book, block, record::SETUP)?;
+            of_setup(book, &effective(book, setup).0, kind)
         }
+        _ => None,
+    }
+}
+
+fn of_setup(book: &Book, setup: &EffectiveBlock<'_>, kind: Kind) -> Option<ItemId> {
+    match kind {
+        Kind::Rotor => item_named(book, setup, setup::ROTOR),
+        Kind::Machine => item_named(book, setup, setup::MACHINE),
         _ => None,
     }
 }
@@ -133,11 +141,11 @@ fn unknown(context: &ItemContext<'_, '_>, name: &NameAt, of: NameOf, known: &Kno
 
 fn noun(of: NameOf) -> &'static str {
     match of {
-        NameOf::Plane => "plane",
-        NameOf::Channel => "channel",
-        NameOf::Control => "control",
-        NameOf::Instrument => "instrument",
-        NameOf::Run => "run",
+        NameOf::Plane => Kind::Plane.words(),
+        NameOf::Channel => setup::CHANNEL.words(),
+        NameOf::Control => Kind::Control.words(),
+        NameOf::Instrument => Kind::Instrument.words(),
+        NameOf::Run => Kind::Run.words(),
         _ => "name",
     }
 }
@@ -189,7 +197,7 @@ pub fn in_backticks<S: AsRef<str>>(names: &[S]) -> Vec<String> {
 }
 
 /// Facts that came over from another setup and name what this one's own rotor or machine has not.
-pub fn report_inherited(context: &ItemContext<'_, '_>, sink: &mut Sink, of: NameOf, by: &str, known: &Known<'_>) {
+pub fn report_inherited(context: &ItemContext<'_, '_>, sink: &mut Sink, of: NameOf, by: AnyFact, known: &Known<'_>) {
     if context.block.kind != Kind::Setup || context.block.field(by).is_none() {
         return;
     }

@@ -109,7 +109,8 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
 
 /// What is pinned as a verdict, or as its reasons, stands where only a missing fact makes it another one.
 fn unless_open(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin, state: PinState) -> PinState {
-    let is_judged = block.kind == Kind::Record && matches!(&*pin.name, "verdict" | "reasons");
+    let is_judged = block.kind == Kind::Record
+        && [&result::VERDICT, &result::REASONS].into_iter().any(|result| result.answers_to(&pin.name));
     match state {
         PinState::Stale { .. } if is_judged => match super::open_verdict::why(context) {
             // `verdict-not-known`, or the line that could not be read, says so where it is.

@@ -6,7 +6,7 @@ use crate::book::{EffectiveBlock, EffectiveField, ItemId};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
-use crate::vocabulary::setup;
+use crate::vocabulary::{AnyFact, setup};
 
 impl<'b> ItemContext<'b, '_> {
     /// The item's own text.
@@ -37,8 +37,8 @@ impl<'b> ItemContext<'b, '_> {
     }
 
     /// A draft beside the first of these facts that the block has, else at its heading.
-    pub fn beside_first(&self, block: &EffectiveBlock<'b>, keys: &[&str], message: impl Into<String>) -> Draft {
-        match keys.iter().find_map(|key| block.field(key)) {
+    pub fn beside_first(&self, block: &EffectiveBlock<'b>, facts: &[AnyFact], message: impl Into<String>) -> Draft {
+        match facts.iter().find_map(|fact| block.field(*fact)) {
             Some(field) => self.beside(field, message),
             None => self.on_heading(block, message),
         }

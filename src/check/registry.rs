@@ -1,16 +1,17 @@
 //! All rules, and how they are run over a book.
 
-use crate::vocabulary::severity;
+use crate::vocabulary::severity::{self, Level};
+use crate::vocabulary::{Became, Former};
 use std::sync::OnceLock;
 
 use rayon::prelude::*;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
-use super::rules::format_newer;
+use super::rules::{self, format_newer};
 use super::slip::Slip;
 use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
-use crate::sheet::{Block, FactProblem, FactProblemKind, FieldValue};
+use crate::sheet::{Block, FactProblem, FactProblemKind, FactProblemOf, FieldValue};
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::Span;
 
@@ -19,10 +20,12 @@ pub struct Rule {
     /// Speaking, and it reads well after "turn off": `mass-known-too-poorly`.
     pub code: &'static str,
     pub severity: Severity,
-    /// A line for lists.
+    /// A line for lists, and the heading of the page.
     pub title: &'static str,
     /// The page: what it flags, why it matters at the bench, an example, how to put it right, its source.
     pub page: &'static str,
+    /// The version of this program in which the code was new.
+    pub since: &'static str,
     pub run: Run,
 }
 
@@ -41,14 +44,17 @@ impl PartialEq for Rule {
 /// What a rule says of one error of the parser.
 pub type Say = fn(&Slip<'_>) -> Draft;
 
+/// What a rule says of one problem of a fact; `None` where nothing needs to be said.
+pub type SayOfFact = fn(&FileContext<'_>, &FactProblem) -> Option<Draft>;
+
 /// What a rule looks at.
 pub enum Run {
     /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
     File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
     /// One kind of thing that the parser could not take.
     Syntax(SyntaxErrorKind, Say),
-    /// A problem of a fact in its own file; `None` when it belongs to another rule.
-    Fact(fn(&FileContext<'_>, &FactProblem) -> Option<Draft>),
+    /// One kind of problem of a fact in its own file.
+    Fact(FactProblemOf, SayOfFact),
     /// An item of one of these kinds, with what is computed of it.
     Item(&'static [Kind], Judge),
     /// The whole book at once.
@@ -57,12 +63,17 @@ pub enum Run {
 
 /// Every rule there is, by code.
 pub fn rules() -> &'static [&'static Rule] {
-    super::rules::ALL
+    rules::ALL
 }
 
 /// The rule of a code.
 pub fn rule(code: &str) -> Option<&'static Rule> {
     rules().iter().copied().find(|rule| rule.code == code)
+}
+
+/// What became of a code that is no longer in use.
+pub fn former_code(code: &str) -> Option<&'static Former> {
+    rules::FORMER.iter().find(|former| former.name == code)
 }
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
@@ -103,8 +114,7 @@ pub fn check_file(computing: &Computing<'_>, file: FileId, go_on: impl Fn() -> b
 
 /// The one error of a book in a newer format. What its shop says of ranks may mean something else there.
 fn newer_format(book: &Book) -> Vec<Diagnostic> {
-    let rule = &format_newer::RULE;
-    let Run::Book(judge) = rule.run else { return Vec::new() };
+    let Some((rule, Run::Book(judge))) = rule("format-newer").map(|rule| (rule, &rule.run)) else { return Vec::new() };
     let mut sink = Sink::default();
     judge(book, &mut sink);
     sink.drafts.into_iter().map(|draft| diagnostic(rule, rule.severity, draft)).collect()
@@ -128,13 +138,8 @@ pub fn check_facts(book: &Book, file: FileId) -> Vec<Diagnostic> {
     }
     let mut found = check_lines(&context);
     for problem in &source.sheet.problems {
-        let draft = rules().iter().find_map(|rule| match rule.run {
-            Run::Fact(say) => say(&context, problem).map(|draft| (*rule, draft)),
-            _ => None,
-        });
-        if let Some((rule, draft)) = draft {
-            found.extend(weighed(book, rule, draft));
-        }
+        let Some((rule, say)) = fact_rule(problem.kind.of()) else { continue };
+        found.extend(say(&context, problem).and_then(|draft| weighed(book, rule, draft)));
     }
     found
 }
@@ -171,6 +176,13 @@ fn is_within(spans: &[Span], span: Span) -> bool {
 fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
     rules().iter().find_map(|rule| match rule.run {
         Run::Syntax(of, say) if of == kind => Some((*rule, say)),
+        _ => None,
+    })
+}
+
+fn fact_rule(kind: FactProblemOf) -> Option<(&'static Rule, SayOfFact)> {
+    rules().iter().find_map(|rule| match rule.run {
+        Run::Fact(of, say) if of == kind => Some((*rule, say)),
         _ => None,
     })
 }
@@ -243,16 +255,17 @@ fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnost
 }
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.
-fn shop_level(shop: Option<&Block>, code: &str) -> Option<Option<Severity>> {
-    let block = shop?.inner(Kind::Severity).find(|block| block.name_text() == code)?;
+fn shop_level(shop: Option<&Block>, code: &'static str) -> Option<Option<Severity>> {
+    let names =
+        |named: &str| named == code || former_code(named).is_some_and(|former| former.became == Became::Renamed(code));
+    let block = shop?.inner(Kind::Severity).find(|block| names(block.name_text()))?;
     let Some(FieldValue::Text(_)) = block.field(severity::BECAUSE).map(|field| &field.value) else { return None };
-    match block.field(severity::LEVEL).map(|field| &field.value) {
-        Some(FieldValue::Choice("error")) => Some(Some(Severity::Error)),
-        Some(FieldValue::Choice("warning")) => Some(Some(Severity::Warning)),
-        Some(FieldValue::Choice("note")) => Some(Some(Severity::Note)),
-        Some(FieldValue::Choice("off")) => Some(None),
-        _ => None,
-    }
+    Some(match block.choice(severity::LEVEL)? {
+        Level::Error => Some(Severity::Error),
+        Level::Warning => Some(Severity::Warning),
+        Level::Note => Some(Severity::Note),
+        Level::Off => None,
+    })
 }
 
 #[cfg(test)]
@@ -266,6 +279,72 @@ mod tests {
             let codes: Vec<&str> = of_kind.map(|rule| rule.code).collect();
             assert_eq!(codes.len(), 1, "{kind:?} has the rules {codes:?}");
         }
+    }
+
+    #[test]
+    fn every_kind_of_problem_of_a_fact_has_one_rule() {
+        for kind in FactProblemOf::ALL {
+            let of_kind = rules().iter().filter(|rule| matches!(rule.run, Run::Fact(of, _) if of == *kind));
+            let codes: Vec<&str> = of_kind.map(|rule| rule.code).collect();
+            assert_eq!(codes.len(), 1, "{kind:?} has the rules {codes:?}");
+        }
+    }
+
+    #[test]
+    fn every_code_has_a_version_and_no_former_one_is_in_use() {
+        let number = |version: &str| version.split('.').map(|part| part.parse().unwrap()).collect::<Vec<u32>>();
+        let this = number(env!("CARGO_PKG_VERSION"));
+        for rule in rules() {
+            assert!(number(rule.since) <= this, "{} is of {}, a version to come", rule.code, rule.since);
+        }
+        for former in rules::FORMER {
+            assert!(number(former.since) <= this && rule(former.name).is_none(), "{} is in use", former.name);
+            if let Became::Renamed(now) = former.became {
+                assert!(rule(now).is_some(), "{} became {now}, which is no code", former.name);
+            }
+        }
+    }
+
+    fn found_in(text: &str) -> Vec<Diagnostic> {
+        check(&Book::new(vec![std::sync::Arc::new(SourceFile::read("sheet.rotor", text))]))
+    }
+
+    fn shop_ranking(code: &str) -> String {
+        format!("shop s {{\n  format: 1\n  severity {code} {{\n    level: off\n    because: \"told\"\n  }}\n}}\n")
+    }
+
+    #[test]
+    fn a_renamed_code_is_a_note_with_its_new_name_and_still_ranks() {
+        let text = shop_ranking("two-planes-alike");
+        let [found] = &found_in(&text)[..] else { panic!("one note is expected") };
+        assert_eq!((found.severity, found.rule.code), (Severity::Note, "unknown-code"));
+        assert_eq!(found.message, "`two-planes-alike` is called `planes-alike` since version 0.1.0");
+        let [fix] = &found.fixes[..] else { panic!("one fix is expected") };
+        let edits: Vec<_> = fix.edits.iter().map(|edit| edit.edit.clone()).collect();
+        assert_eq!(crate::text::apply(&text, &edits).unwrap(), shop_ranking("planes-alike"));
+        let alike = "rotor r {\n  mass: 1 kg\n  plane a {\n    at: 1 mm\n  }\n  plane b {\n    at: 1 mm\n  }\n}\n";
+        let is_told = |text: &str| found_in(text).iter().any(|found| found.rule.code == "planes-alike");
+        assert!(is_told(alike) && !is_told(&(text + alike)));
+    }
+
+    #[test]
+    fn a_retired_code_is_a_note_that_says_why() {
+        let [found] = &found_in(&shop_ranking("sheet-too-long"))[..] else { panic!("one note is expected") };
+        assert_eq!(found.severity, Severity::Note);
+        assert_eq!(found.message, "there is no `sheet-too-long` since version 0.1.0: no sheet is too long");
+    }
+
+    #[test]
+    fn a_former_fact_is_told_by_what_became_of_it() {
+        let said = |line: &str| {
+            let found = found_in(&format!("rotor r {{\n  mass: 1 kg\n  {line}\n}}\n"));
+            let one = found.into_iter().find(|found| found.rule.code == "unknown-key").unwrap();
+            (one.help.unwrap(), one.fixes.into_iter().map(|fix| fix.title).collect::<Vec<_>>())
+        };
+        let renamed = ("it is called `mass` since version 0.1.0".to_owned(), vec!["Write `mass`".to_owned()]);
+        assert_eq!(said("heft: 2 kg"), renamed);
+        let retired = ("it is gone since version 0.1.0: no result depends on it".to_owned(), Vec::new());
+        assert_eq!(said("hue: 2 kg"), retired);
     }
 
     #[test]

@@ -10,7 +10,7 @@ use crate::sheet::{Block, Field, FieldValue, NameAt, Stated};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 use crate::units::{self, Amount, Length, Typed, Unit};
-use crate::vocabulary::setup;
+use crate::vocabulary::{AnyFact, Fact, OneQuantity, setup};
 
 /// An amount in a unit: `81.7 g·mm`.
 pub fn in_unit<T: Typed>(amount: T, unit: Unit) -> String {
@@ -33,8 +33,11 @@ pub fn percent(share: f64) -> String {
 }
 
 /// The quantity that a fact holds, with the fact.
-pub fn quantity<'b>(block: &EffectiveBlock<'b>, key: &str) -> Option<(EffectiveField<'b>, &'b Stated)> {
-    let field = block.field(key)?;
+pub fn quantity<'b, F: OneQuantity>(
+    block: &EffectiveBlock<'b>,
+    fact: Fact<F>,
+) -> Option<(EffectiveField<'b>, &'b Stated)> {
+    let field = block.field(fact)?;
     stated(field.field).map(|stated| (field, stated))
 }
 
@@ -45,16 +48,9 @@ pub fn stated(field: &Field) -> Option<&Stated> {
     }
 }
 
-pub fn choice(block: &EffectiveBlock<'_>, key: &str) -> Option<&'static str> {
-    match block.field(key)?.field.value {
-        FieldValue::Choice(choice) => Some(choice),
-        _ => None,
-    }
-}
-
-/// The value of a key, else the heading of the block.
-pub fn span_of(block: &EffectiveBlock<'_>, keys: &[&str]) -> Span {
-    let field = keys.iter().find_map(|key| block.field(key));
+/// The value of the first of these facts that the block has, else its heading.
+pub fn span_of(block: &EffectiveBlock<'_>, facts: &[AnyFact]) -> Span {
+    let field = facts.iter().find_map(|fact| block.field(*fact));
     field.map_or(block.written.heading, |field| field.field.value_span)
 }
 
@@ -99,12 +95,12 @@ pub fn setups_of(book: &Book, rotor: ItemId) -> Vec<ItemId> {
 }
 
 /// A fact of a setup, its own or the nearest one that `like` takes over.
-pub fn taken_over<'b>(book: &'b Book, setup: ItemId, key: &str) -> Option<EffectiveField<'b>> {
+pub fn taken_over<'b, F>(book: &'b Book, setup: ItemId, fact: Fact<F>) -> Option<EffectiveField<'b>> {
     let mut at = setup;
     // Chains of `like` are short; a circle ends here.
     for _ in 0..64 {
         let block = book.item(at);
-        if let Some(field) = block.field(key) {
+        if let Some(field) = block.field(fact) {
             return Some(EffectiveField { field, item: at });
         }
         at = book.find(Kind::Setup, &name(block.field(setup::LIKE))?.text).ok()?;

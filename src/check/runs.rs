@@ -2,8 +2,9 @@
 
 use super::amounts::{amount, shown};
 use super::context::ItemContext;
-use crate::book::{DoesNotCount, Judged, RecordResults, RunResults, SetupResults, Val};
+use crate::book::{self, DoesNotCount, Judged, RecordResults, RunResults, SetupResults, Val};
 use crate::units::{Amount, Speed, Unbalance};
+use crate::vocabulary::ResultSpec;
 
 /// The band of speeds that count as the balancing speed: `873 rpm to 927 rpm`.
 pub fn band(setup: &SetupResults<'_>) -> Option<String> {
@@ -23,14 +24,14 @@ pub fn not_counted<'r, 'b>(
 }
 
 /// Whether the item itself states a result: then somebody has looked at it.
-pub fn pins(context: &ItemContext<'_, '_>, result: &str) -> bool {
-    context.block.pins.iter().any(|pin| *pin.name == *result)
+pub fn pins(context: &ItemContext<'_, '_>, result: &'static ResultSpec) -> bool {
+    context.block.pins.iter().any(|pin| *pin.name == *result.name)
 }
 
 /// `62.1 g·mm of 46.3 g·mm at bearing a`
 pub fn measured_of_limit(judged: &Judged) -> String {
-    let at = if judged.name.starts_with("bearing ") { "at" } else { "in plane" };
-    format!("{} of {} {at} {}", shown(&judged.measured), shown(&judged.tolerance), judged.name)
+    let at = if matches!(judged.place, book::Place::Bearing(_)) { " at" } else { " in plane" };
+    format!("{} of {}{at} {}", shown(&judged.measured), shown(&judged.tolerance), judged.name)
 }
 
 /// A value as a share of another.

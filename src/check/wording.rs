@@ -1,6 +1,6 @@
 //! Words that many messages share.
 
-use crate::syntax::Kind;
+use crate::syntax::{self, Kind};
 use crate::units::Dimension;
 use crate::vocabulary::{NameOf, ValueType};
 
@@ -63,14 +63,7 @@ pub fn quoted(text: &str) -> String {
 
 /// A name as it is written in a sheet: quoted unless it is one word.
 pub fn name_as_written(name: &str) -> String {
-    let word = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
-    let bare = name.starts_with(char::is_alphabetic) && name.chars().all(word);
-    if bare { name.to_owned() } else { quoted(name) }
-}
-
-/// `1 mark`, `3 marks`
-pub fn counted(count: usize, one: &str, several: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {several}") }
+    if syntax::is_word(name) { name.to_owned() } else { quoted(name) }
 }
 
 /// `a`, `a or b`, `a, b or c`
@@ -96,7 +89,8 @@ fn list<S: AsRef<str>>(words: &[S], last: &str) -> String {
 
 pub fn with_article(noun: &str) -> String {
     let vowel = noun.starts_with(['a', 'e', 'i', 'o', 'u', 'A', 'E', 'I', 'O', 'U']) && !noun.starts_with("uni");
-    format!("{} {noun}", if vowel { "an" } else { "a" })
+    let article = if vowel { "an " } else { "a " };
+    article.to_owned() + noun
 }
 
 /// A character that cannot be seen, by its name or else its number.

@@ -1,7 +1,7 @@
 //! Names as they may be written: bare where that is read as the same name, else in quotes.
 
 use crate::check;
-use crate::syntax::{self, Kind, Shape};
+use crate::syntax::{self, Kind, Shape, is_word};
 use crate::text::Span;
 use crate::vocabulary;
 
@@ -32,8 +32,4 @@ pub(super) fn as_value(name: &str) -> String {
 
 fn quoted_unless(bare: bool, name: &str) -> String {
     if bare { name.to_owned() } else { check::quoted(name) }
-}
-
-fn is_word(name: &str) -> bool {
-    check::name_as_written(name) == name
 }

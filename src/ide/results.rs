@@ -80,7 +80,7 @@ fn pinned_name(entry: &Entry) -> String {
 
 /// One or several bare words, parted by single blanks.
 fn is_words(text: &str) -> bool {
-    text.split(' ').all(|word| crate::check::name_as_written(word) == word)
+    text.split(' ').all(crate::syntax::is_word)
 }
 
 /// What stands behind the arrow of a pin.

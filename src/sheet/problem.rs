@@ -11,9 +11,36 @@ pub struct FactProblem {
     pub kind: FactProblemKind,
 }
 
-/// Each has a diagnostic page of its own; the words for people are in `check`.
-#[derive(Clone, Debug)]
-pub enum FactProblemKind {
+macro_rules! problems {
+    ($($(#[$doc:meta])* $name:ident $({ $($field:ident: $type:ty,)+ })?,)+) => {
+        /// Each has a diagnostic page of its own; the words for people are in `check`.
+        #[derive(Clone, Debug)]
+        pub enum FactProblemKind {
+            $($(#[$doc])* $name $({ $($field: $type),+ })?),+
+        }
+
+        /// A kind of problem without what it tells of one case.
+        #[derive(Clone, Copy, PartialEq, Eq, Debug)]
+        pub enum FactProblemOf {
+            $($(#[$doc])* $name),+
+        }
+
+        impl FactProblemOf {
+            pub const ALL: &[Self] = &[$(Self::$name),+];
+        }
+
+        impl FactProblemKind {
+            /// Which kind it is.
+            pub const fn of(&self) -> FactProblemOf {
+                match self {
+                    $(Self::$name { .. } => FactProblemOf::$name),+
+                }
+            }
+        }
+    };
+}
+
+problems! {
     /// A key that this kind of block has not.
     UnknownKey {
         block: Kind,

@@ -9,8 +9,8 @@ use pest_derive::Parser;
 #[grammar = "../grammar/rotor.pest"]
 pub(super) struct Grammar;
 
-/// A letter of any script, then letters, digits, `-` and `_`.
-pub(super) fn is_word(text: &str) -> bool {
+/// Whether a name may stand bare: a letter of any script, then letters, digits, `-` and `_`.
+pub fn is_word(text: &str) -> bool {
     use pest::unicode::{DECIMAL_NUMBER, LETTER, MARK};
     let part = |c: char| matches!(c, '-' | '_') || LETTER(c) || MARK(c) || DECIMAL_NUMBER(c);
     let mut characters = text.chars();

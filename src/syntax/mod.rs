@@ -19,6 +19,7 @@ mod quoting;
 mod tree;
 mod value;
 
+pub use grammar::is_word;
 pub use kind::Kind;
 pub use outline::outline;
 pub use tree::*;

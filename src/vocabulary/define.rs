@@ -144,6 +144,12 @@ macro_rules! choice {
             }
         }
 
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str(self.words())
+            }
+        }
+
         impl Takes for $name {
             const VALUE: super::spec::ValueType = super::spec::ValueType::Choice(super::spec::Choices {
                 words: Self::WORDS,

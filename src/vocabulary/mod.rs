@@ -7,6 +7,7 @@ mod alert;
 mod choices;
 mod define;
 mod fact;
+mod former;
 mod hint;
 mod of;
 #[cfg(test)]
@@ -46,6 +47,7 @@ pub mod trial;
 pub use alert::*;
 pub use choices::*;
 pub use fact::*;
+pub use former::*;
 pub use hint::*;
 pub use of::*;
 pub use spec::*;

@@ -1,7 +1,9 @@
 //! Names in a book: what is said where one leads nowhere, and where nothing may be said.
 
 use crate::support::books;
-use rotorbook::check;
+use crate::support::cli::FAN;
+use rotorbook::book::Computing;
+use rotorbook::check::{self, ItemContext};
 
 /// The rules on names and on what must stand; whatever else is judged is not asked for here.
 const ASKED: [&str; 23] = [
@@ -208,4 +210,58 @@ fn what_is_left_out_comes_from_no_setup_further_along_either() {
     assert!(check::check(&book).iter().all(|found| found.rule.code != "inherited-nothing"));
     let id = book.named(rotorbook::syntax::Kind::Setup, "three")[0];
     assert!(rotorbook::book::effective(&book, id).0.field("belt runs on").is_none());
+}
+
+/// `²` is no letter of a name: the parser wants quotes round it, so a fix writes them.
+#[test]
+fn a_fix_writes_a_name_that_cannot_stand_bare_in_quotes() {
+    let rotor = ROTOR.replace("plane hub", "plane \"hub²\"");
+    let text = format!("{rotor}{MACHINE}setup s {{\n {SETUP} channel left: hub\n}}\n");
+    let book = books::book_of([("book.rotor", &*text)]);
+    let found = check::check(&book).into_iter().find(|found| found.rule.code == "unknown-plane").unwrap();
+    let [fix] = &found.fixes[..] else { panic!("{:?} is not one fix", found.fixes) };
+    let edits: Vec<_> = fix.edits.iter().map(|edit| edit.edit.clone()).collect();
+    let mended = rotorbook::text::apply(&text, &edits).unwrap();
+    assert!(mended.contains("channel left: \"hub²\"\n"), "{mended}");
+    assert_eq!(rotorbook::syntax::parse(&mended).errors, []);
+    assert_eq!(said(&mended), []);
+}
+
+/// What is found, shown, refreshed and offered in the fan wheel's book, with its plane `hub` under another name.
+fn told_of(name: &str) -> Vec<String> {
+    let text = FAN
+        .replace("    reading right:", "    unbalance hub => 1.0 g·mm\n    reading right:")
+        .replace("    material:", "    tolerance => 1.0 g·mm\n    material:")
+        .replace("channel right: rim", "channel right: rmi")
+        .replace(" hub", &format!(" {name}"));
+    let book = books::book_of([("fan.rotor", &*text)]);
+    let mut told = Vec::new();
+    for found in check::check(&book) {
+        told.push(format!("{}: {}", found.rule.code, found.message));
+        for fix in &found.fixes {
+            let edits: Vec<_> = fix.edits.iter().map(|edit| edit.edit.clone()).collect();
+            told.push(rotorbook::text::apply(&text, &edits).unwrap());
+        }
+    }
+    let computing = Computing::new(&book);
+    for id in book.items() {
+        let computed = computing.item(id);
+        let context = ItemContext { computing: &computing, id, block: book.item(id), computed: &computed };
+        told.extend(check::pins(&context).iter().map(|(pin, state)| format!("{} => {state:?}", pin.name)));
+    }
+    let shown = books::results(&book).into_iter();
+    told.extend(shown.map(|(path, entry)| format!("{path}: {}", rotorbook::book::text_of(&book, &entry))));
+    told
+}
+
+#[test]
+fn a_plane_may_be_called_like_a_channel_or_a_fact() {
+    let as_hub = told_of("hub");
+    for pin in ["tolerance => Stale", "unbalance hub => NotComputed"] {
+        assert!(as_hub.iter().any(|one| one.starts_with(pin)), "no {pin} in {as_hub:#?}");
+    }
+    for name in ["left", "radius", "mass"] {
+        let renamed: Vec<String> = as_hub.iter().map(|one| one.replace("hub", name)).collect();
+        assert_eq!(told_of(name), renamed);
+    }
 }

@@ -1,20 +1,11 @@
-use crate::vocabulary::readout;
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::{readout, readout::AngleDisplay};
 
-pub static RULE: Rule = Rule {
-    code: "angle-on-a-readout-without-angles",
-    severity: Severity::Warning,
-    title: "A reading has an angle, but the readout shows none",
-    page: include_str!("angle_on_a_readout_without_angles.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
-    if readout.angles != Some(readout::AngleDisplay::NotShown) {
+    if readout.block.choice(readout::ANGLES) != Some(AngleDisplay::NotShown) {
         return;
     }
     for (field, _) in all(context).into_iter().filter(|(_, reading)| reading.angle.is_some()) {

@@ -1,17 +1,8 @@
-use crate::vocabulary::run;
 use crate::check::placing::line_at_end;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::run;
 
-pub static RULE: Rule = Rule {
-    code: "angles-from-unsaid",
-    severity: Severity::Warning,
-    title: "A run turned on its arbor does not say whose zero its angles count from",
-    page: include_str!("angles_from_unsaid.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
     let turned = record.runs.iter().filter(|run| run.turned.is_some() && run.block.field(run::ANGLES_FROM).is_none());
     for run in turned.filter(|run| run.readings.iter().any(|reading| reading.angle.is_some())) {
@@ -19,7 +10,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             "in run \"{}\" the rotor sits turned on its arbor, and nothing says whose zero its angles count from",
             run.name
         );
-        let mut draft = context.beside_first(&run.block, &["turned on arbor by"], message).help(
+        let mut draft = context.beside_first(&run.block, &[run::TURNED_ON_ARBOR_BY.any()], message).help(
             "write `angles from: rotor` when the reference mark turns with the rotor, `angles from: arbor` when it stays \
              on the arbor",
         );

@@ -1,24 +1,16 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors, wording};
+use crate::vocabulary::{plane, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "angles-undefined",
-    severity: Severity::Warning,
-    title: "Angles of a plane have no zero, or no sense in which they grow",
-    page: include_str!("angles_undefined.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     if !rotors::is_read_whole(context) {
         return;
     }
-    let facts = [("zero angle", "`zero angle`"), ("angles count", "`angles count`")];
-    let missing: Vec<&str> =
-        facts.iter().filter(|(key, _)| rotor.block.field(key).is_none()).map(|(_, quoted)| *quoted).collect();
-    let angles = ["places", "barred"];
-    let first = rotor.planes.iter().find_map(|plane| angles.iter().find_map(|key| plane.block.field(key)));
+    let facts = [rotor::ZERO_ANGLE.any(), rotor::ANGLES_COUNT.any()];
+    let missing: Vec<String> =
+        facts.into_iter().filter(|fact| rotor.block.field(*fact).is_none()).map(|fact| format!("`{fact}`")).collect();
+    let angles = [plane::PLACES.any(), plane::BARRED.any()];
+    let first = rotor.planes.iter().find_map(|plane| angles.iter().find_map(|fact| plane.block.field(*fact)));
     let Some(first) = first.filter(|_| !missing.is_empty()) else { return };
     let message = format!(
         "`{}` holds angles, but the rotor does not state \

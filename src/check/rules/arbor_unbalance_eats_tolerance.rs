@@ -1,22 +1,13 @@
-use crate::vocabulary::setup;
 use crate::book::{EffectiveBlock, EffectiveField, SetupResults};
 use crate::check::amounts::{amount, shown};
 use crate::check::machine_limits::rotor_name;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::mechanics::fits;
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::{Length, Mass, SpecificUnbalance, Typed, Unbalance};
+use crate::vocabulary::{Fact, arbor, setup};
 
-pub static RULE: Rule = Rule {
-    code: "arbor-unbalance-eats-tolerance",
-    severity: Severity::Warning,
-    title: "On this arbor the tolerance cannot be proved",
-    page: include_str!("arbor_unbalance_eats_tolerance.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let (Some(rotor), Some(arbor)) = (&setup.rotor, &setup.arbor) else { return };
     let (Some(mass), Some(tolerance)) = (rotor.mass.get(), rotor.permissible.get()) else { return };
@@ -31,7 +22,8 @@ fn judge_one<'b>(
     tolerance: Unbalance,
 ) -> Option<Draft> {
     let permissible = &setup.rotor.as_ref()?.permissible;
-    let (clearance, repeatability) = (length(arbor, "fit clearance"), length(arbor, "centring repeatability"));
+    let (clearance, repeatability) =
+        (length(arbor, arbor::FIT_CLEARANCE), length(arbor, arbor::CENTRING_REPEATABILITY));
     // Anew at each mounting: no turning on the arbor takes these two out.
     let mut errors = Vec::new();
     if let Some((_, clearance)) = clearance {
@@ -41,7 +33,7 @@ fn judge_one<'b>(
         errors.push(fits::unbalance_of_eccentricity(mass, SpecificUnbalance::from_base(moves.base())).ok()?);
     }
     let error = fits::root_of_squares(&errors).ok()?;
-    let field = clearance.or(repeatability).or_else(|| length(arbor, "runout"))?.0;
+    let field = clearance.or(repeatability).or_else(|| length(arbor, arbor::RUNOUT))?.0;
     let at = setup.block.field(setup::ARBOR)?;
     let (name, unit) = (arbor.name_text(), permissible.unit);
     if error >= tolerance {
@@ -58,7 +50,7 @@ fn judge_one<'b>(
             format!("a diametral clearance of {} would still take half the tolerance", amount(half, length_unit));
         return Some(context.beside(at, message).help(help).about(field, "the arbor"));
     }
-    let (field, runout) = length(arbor, "runout")?;
+    let (field, runout) = length(arbor, arbor::RUNOUT)?;
     let systematic = fits::unbalance_of_eccentricity(mass, fits::eccentricity_of_runout(runout).ok()?).ok()?;
     (systematic >= tolerance).then(|| {
         let message = format!(
@@ -72,8 +64,8 @@ fn judge_one<'b>(
     })
 }
 
-fn length<'b>(arbor: &EffectiveBlock<'b>, key: &str) -> Option<(EffectiveField<'b>, Length)> {
-    let field = arbor.field(key)?;
+fn length<'b>(arbor: &EffectiveBlock<'b>, fact: Fact<Length>) -> Option<(EffectiveField<'b>, Length)> {
+    let field = arbor.field(fact)?;
     match &field.field.value {
         FieldValue::Quantity(stated) => Some((field, Length::from_base(stated.base))),
         _ => None,
@@ -82,8 +74,10 @@ fn length<'b>(arbor: &EffectiveBlock<'b>, key: &str) -> Option<(EffectiveField<'
 
 /// The unit in which the arbor's fits are stated.
 fn length_unit(arbor: &EffectiveBlock<'_>) -> Option<crate::units::Unit> {
-    ["fit clearance", "centring repeatability"].into_iter().find_map(|key| match &arbor.field(key)?.field.value {
-        FieldValue::Quantity(stated) => Some(stated.unit),
-        _ => None,
+    [arbor::FIT_CLEARANCE, arbor::CENTRING_REPEATABILITY].into_iter().find_map(|fact| {
+        match &arbor.field(fact)?.field.value {
+            FieldValue::Quantity(stated) => Some(stated.unit),
+            _ => None,
+        }
     })
 }

@@ -1,16 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "bad-block-name",
-    severity: Severity::Error,
-    title: "What follows the kind of a block is no name",
-    page: include_str!("bad_block_name.md"),
-    run: Run::Syntax(SyntaxErrorKind::BadBlockName, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.shown();
     let Some(kind) = slip.kind_of_heading() else {
         return slip.say(format!("`{found}` is no name"), ADVICE);

@@ -1,16 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::{Edit, Span};
 
-pub static RULE: Rule = Rule {
-    code: "bad-clock",
-    severity: Severity::Error,
-    title: "A place of the clock that no clock face has",
-    page: include_str!("bad_clock.md"),
-    run: Run::Syntax(SyntaxErrorKind::BadClock, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let otherwise = format!("`{}` is not how a place of the clock is written", slip.shown());
     let nowhere = format!("`{}` is no place on a face of twelve hours", slip.shown());

@@ -1,17 +1,8 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip, wording};
 use crate::text::{Edit, Span};
 use crate::units::Unit;
 
-pub static RULE: Rule = Rule {
-    code: "bad-key",
-    severity: Severity::Error,
-    title: "What stands before the colon is no name of a fact",
-    page: include_str!("bad_key.md"),
-    run: Run::Syntax(SyntaxErrorKind::BadKey, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     if matches!(slip.found(), ":" | "=>") {
         let message = format!("nothing stands before this `{}`", slip.found());
         return slip.draft(message).help("a fact begins with its name, as in `mass: 4.82 kg`");

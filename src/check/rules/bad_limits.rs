@@ -1,16 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::vocabulary::{KeySpec, ValueType};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
+use crate::vocabulary::{KeySpec, ValueType, arbor, made_of, masses};
 
-pub static RULE: Rule = Rule {
-    code: "bad-limits",
-    severity: Severity::Error,
-    title: "Limits stand where they say nothing",
-    page: include_str!("bad_limits.md"),
-    run: Run::Syntax(SyntaxErrorKind::BadLimits, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if found.starts_with('(') {
         let draft = slip.draft(format!("`{}` is no coverage factor that is known", slip.shown()));
@@ -49,7 +40,9 @@ fn say(slip: &Slip<'_>) -> Draft {
 
 /// Whether the fact says by how much something may differ, so that its value is the limits themselves.
 fn is_spread(key: &KeySpec) -> bool {
-    let spreads = ["uncertainty", "clearance", "runout", "repeatability"];
     matches!(key.value, ValueType::Percentage | ValueType::PercentageOrAmount)
-        || spreads.iter().any(|spread| key.name.contains(spread))
+        || key.is(masses::UNCERTAINTY)
+        || [arbor::FIT_CLEARANCE, arbor::RUNOUT, arbor::CENTRING_REPEATABILITY, made_of::FACE_RUNOUT]
+            .into_iter()
+            .any(|spread| key.is(spread))
 }

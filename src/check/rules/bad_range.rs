@@ -1,17 +1,8 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "bad-range",
-    severity: Severity::Error,
-    title: "A range is written in another way, or lacks an end",
-    page: include_str!("bad_range.md"),
-    run: Run::Syntax(SyntaxErrorKind::BadRange, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let value = slip.value().unwrap_or_else(|| slip.found());
     if !slip.takes_range() {
         let wanted = slip.wanted().unwrap_or_else(|| FORMS.to_owned());

@@ -1,32 +1,25 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
+use crate::vocabulary::{plane, setup};
 
-pub static RULE: Rule = Rule {
-    code: "bad-value",
-    severity: Severity::Error,
-    title: "A value has no form that the format knows",
-    page: include_str!("bad_value.md"),
-    run: Run::Syntax(SyntaxErrorKind::BadValue, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if slip.edit().is_none() {
         return unclear(slip);
     }
     let number = found[found.find(|c: char| c.is_ascii_digit()).unwrap_or(0)..].trim();
     let key = slip.fact().map_or("", |fact| fact.key.name);
+    let is_radius = key == setup::R1.words() || key == setup::R2.words() || key.contains(plane::RADIUS.words());
     let whole = |text: String| Edit::replace(slip.span(), text);
     if DIAMETERS.iter().any(|sign| found.to_lowercase().starts_with(sign)) {
         let message = format!("`{}` has a sign for a diameter before its number", slip.shown());
-        return match matches!(key, "r1" | "r2") || key.contains("radius") {
+        return match is_radius {
             true => slip.say_with(message, "a radius is half of it", whole(format!("{number} / 2"))),
             false => slip.say(message, ""),
         };
     }
-    if found.starts_with(['r', 'R']) && key.contains("diameter") {
+    if found.starts_with(['r', 'R']) && key.contains(plane::DIAMETER.words()) {
         let message = format!("`{}` is a radius, and `{key}` takes a diameter", slip.shown());
         return slip.say_with(message, "a diameter is twice that", whole(format!("{number} * 2")));
     }

@@ -1,18 +1,9 @@
-use crate::vocabulary::{rotor, setup};
 use crate::check::machine_limits::rotor_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::Amount;
+use crate::vocabulary::{rotor, setup};
 
-pub static RULE: Rule = Rule {
-    code: "balancing-speed-above-safe",
-    severity: Severity::Error,
-    title: "The balancing speed exceeds the rotor's highest safe speed",
-    page: include_str!("balancing_speed_above_safe.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field(setup::BALANCING_SPEED)) else { return };
     let (Some(speed), Some(safe)) = (setup.balancing_speed.get(), rotor.safe_speed.get()) else { return };

@@ -1,23 +1,14 @@
-use crate::vocabulary::{rotor, setup};
 use crate::check::amounts::{limit, percent};
 use crate::check::machine_limits::rotor_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::Amount;
-
-pub static RULE: Rule = Rule {
-    code: "balancing-speed-near-critical",
-    severity: Severity::Warning,
-    title: "The balancing speed comes near the rotor's first bending critical speed",
-    page: include_str!("balancing_speed_near_critical.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
+use crate::vocabulary::{rotor, setup};
 
 /// Above this share of the first bending critical speed a rotor no longer counts as rigid.
 const RIGID_UP_TO: f64 = 0.7;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field(setup::BALANCING_SPEED)) else { return };
     let (Some(speed), Some(critical)) = (setup.balancing_speed.get(), rotor.block.field(rotor::FIRST_BENDING_CRITICAL))

@@ -1,36 +1,27 @@
-use crate::vocabulary::setup;
 use crate::book::{EffectiveField, SetupResults};
-use crate::check::amounts::{choice, limit, percent, ratio};
+use crate::check::amounts::{limit, percent, ratio};
 use crate::check::machine_limits::machine_name;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::mechanics::drive;
-use crate::syntax::Kind;
 use crate::units::Ratio;
-
-pub static RULE: Rule = Rule {
-    code: "balancing-speed-near-resonance",
-    severity: Severity::Warning,
-    title: "The balancing speed stands wrong to the resonance that was found",
-    page: include_str!("balancing_speed_near_resonance.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
+use crate::vocabulary::{machine, machine::Works, setup};
 
 /// Soft supports move freely from twice their resonance on.
 const FREE_FROM: f64 = 2.0;
 /// Hard supports measure force up to this share of their resonance.
 const STIFF_UP_TO: f64 = 0.3;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(machine) = &setup.machine else { return };
     let (Some(found), Some(times)) = (setup.block.field(setup::RESONANCE_FOUND_AT), setup.resonance_ratio.get()) else {
         return;
     };
-    let draft = match choice(&machine.block, "works") {
-        Some("above resonance") => above(context, setup, times),
-        Some("below resonance") => below(context, setup, times),
-        Some("at resonance") => at(context, setup, times),
-        _ => None,
+    let draft = match machine.block.choice(machine::WORKS) {
+        Some(Works::AboveResonance) => above(context, setup, times),
+        Some(Works::BelowResonance) => below(context, setup, times),
+        Some(Works::AtResonance) => at(context, setup, times),
+        None => None,
     };
     sink.drafts.extend(draft.map(|draft| draft.about(found, "the resonance that was found")));
 }
@@ -38,7 +29,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 /// Balancing speed and resonance, as the sheet writes them.
 fn speeds<'b>(context: &ItemContext<'b, '_>) -> Option<(EffectiveField<'b>, &'b str, &'b str)> {
     let block = &context.setup()?.block;
-    let speed = block.field("balancing speed")?;
+    let speed = block.field(setup::BALANCING_SPEED)?;
     Some((speed, context.written(speed), context.written(block.field(setup::RESONANCE_FOUND_AT)?)))
 }
 

@@ -1,16 +1,8 @@
 use crate::book::barred;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, angles, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, angles, rotors};
+use crate::vocabulary::plane;
 
-pub static RULE: Rule = Rule {
-    code: "barred-everywhere",
-    severity: Severity::Error,
-    title: "Nothing may be corrected anywhere in a plane",
-    page: include_str!("barred_everywhere.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let ranges = barred(&plane.block);
@@ -32,7 +24,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         };
         sink.report(
             context
-                .draft(rotors::span_of(&plane.block, &["barred"]), message)
+                .draft(rotors::span_of(&plane.block, &[plane::BARRED.any()]), message)
                 .help("a range runs with increasing angle and may pass zero: `350 deg to 10 deg` is 20 deg wide"),
         );
     }

@@ -1,23 +1,16 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::text::Edit;
 use crate::units::Typed;
-
-pub static RULE: Rule = Rule {
-    code: "bearing-shares-swapped",
-    severity: Severity::Warning,
-    title: "The tolerances of bearings A and B are the wrong way round",
-    page: include_str!("bearing_shares_swapped.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::tolerance;
 
 /// How near two tolerances must come to count as the same.
 const NEAR: f64 = 0.02;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    let (Some(a), Some(b)) = (rotors::quantity(tolerance, "at bearing a"), rotors::quantity(tolerance, "at bearing b"))
+    let (Some(a), Some(b)) =
+        (rotors::quantity(tolerance, tolerance::AT_BEARING_A), rotors::quantity(tolerance, tolerance::AT_BEARING_B))
     else {
         return;
     };

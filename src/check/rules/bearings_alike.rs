@@ -1,16 +1,8 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Typed;
+use crate::vocabulary::rotor;
 
-pub static RULE: Rule = Rule {
-    code: "bearings-alike",
-    severity: Severity::Error,
-    title: "Both bearings stand at the same place",
-    page: include_str!("bearings_alike.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let (Some(a), Some(b)) = (rotor.bearings[0].get(), rotor.bearings[1].get()) else { return };
     if !rotors::alike(a.base(), b.base()) {
@@ -20,7 +12,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(
-                rotors::span_of(&rotor.block, &["bearings"]),
+                rotors::span_of(&rotor.block, &[rotor::BEARINGS.any()]),
                 format!(
                     "bearings A and B are both said to be \
                 at {place}"

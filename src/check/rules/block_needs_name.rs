@@ -1,17 +1,9 @@
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::vocabulary::{self, NameOf};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::syntax::Kind;
+use crate::vocabulary::{self, NameOf};
 
-pub static RULE: Rule = Rule {
-    code: "block-needs-name",
-    severity: Severity::Error,
-    title: "A block has no name",
-    page: include_str!("block_needs_name.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::BlockNeedsName { block } = problem.kind else { return None };
     let what = match vocabulary::block(block).name {
         Some(NameOf::Own) | None => "a name of its own".to_owned(),

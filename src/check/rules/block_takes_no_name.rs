@@ -1,17 +1,9 @@
 use crate::check::facts::block_at;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::{Edit, Span};
 
-pub static RULE: Rule = Rule {
-    code: "block-takes-no-name",
-    severity: Severity::Error,
-    title: "A block that needs no name has one",
-    page: include_str!("block_takes_no_name.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::BlockTakesNoName { block } = problem.kind else { return None };
     let name = block_at(context.source, problem.span)?.name.as_ref()?;
     let blank = context.text(problem.span).trim_end_matches(context.text(name.span)).trim_end().len() as u32;

@@ -1,15 +1,7 @@
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 
-pub static RULE: Rule = Rule {
-    code: "block-twice",
-    severity: Severity::Error,
-    title: "A block of one kind and name stands twice",
-    page: include_str!("block_twice.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::BlockTwice { block, first } = problem.kind else { return None };
     let heading = wording::shown(context.text(problem.span));
     let parent = block.parent().map_or_else(|| "the file".to_owned(), wording::this_kind);

@@ -1,16 +1,7 @@
 use crate::check::calibration;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, wording};
 
-pub static RULE: Rule = Rule {
-    code: "calibrated-plane-not-read",
-    severity: Severity::Warning,
-    title: "A plane is calibrated, but no channel reads it",
-    page: include_str!("calibrated_plane_not_read.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(rotor) = setup.rotor.as_ref().filter(|_| !setup.channels.is_empty() && context.is_read_whole()) else {
         return;

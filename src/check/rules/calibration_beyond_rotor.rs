@@ -1,22 +1,14 @@
 use super::diameter_as_radius_in_calibration::twin;
 use crate::check::calibration::{self, half_swing};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::{Amount, Length, Typed};
+use crate::vocabulary::{calibrate, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "calibration-beyond-rotor",
-    severity: Severity::Warning,
-    title: "The calibration mass would sit beyond the rotor",
-    page: include_str!("calibration_beyond_rotor.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.setup().and_then(|setup| setup.rotor.as_ref()) else { return };
-    let Some((whole, largest)) = rotors::quantity(&rotor.block, "largest diameter") else { return };
+    let Some((whole, largest)) = rotors::quantity(&rotor.block, rotor::LARGEST_DIAMETER) else { return };
     for (calibration, block) in calibration::blocks(context) {
-        let Some(field) = block.field("radius").or_else(|| block.field("diameter")) else { continue };
+        let Some(field) = block.field(calibrate::RADIUS).or_else(|| block.field(calibrate::DIAMETER)) else { continue };
         let Some(radius) = calibration.radius.get() else { continue };
         let said_elsewhere = twin(rotor, calibration.plane, radius.raw()).is_some()
             || half_swing(context).is_some_and(|(half, _)| radius.raw() > half.raw());

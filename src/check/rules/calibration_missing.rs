@@ -1,18 +1,10 @@
-use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "calibration-missing",
-    severity: Severity::Warning,
-    title: "A plane is read in divisions, but not calibrated",
-    page: include_str!("calibration_missing.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
     // A readout in its own unit needs none; a setup by trial runs finds out itself what a reading stands for.

@@ -1,18 +1,10 @@
 use crate::check::amounts::{ratio, shown};
 use crate::check::calibration::{self, AT_LEAST, Finding};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units;
+use crate::vocabulary::calibrate;
 
-pub static RULE: Rule = Rule {
-    code: "calibration-outside-shop-range",
-    severity: Severity::Note,
-    title: "The calibration unbalance is outside the range that the shop keeps to",
-    page: include_str!("calibration_outside_shop_range.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (low, high) = calibration::wanted(context);
     for (calibration, block) in calibration::blocks(context) {
         let Some(times) = calibration.times_tolerance.get().map(units::Ratio::value) else { continue };
@@ -29,7 +21,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             units::plainly(low),
             units::plainly(high)
         );
-        let draft = context.beside_first(block, &["mass", "radius", "diameter"], message);
+        let draft = context.beside_first(
+            block,
+            &[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
+            message,
+        );
         sink.report(match calibration::advice(context, calibration, block, Finding::OutsideShopRange) {
             Some(better) => draft.help(better),
             None => draft,

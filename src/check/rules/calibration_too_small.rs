@@ -1,18 +1,10 @@
 use crate::check::amounts::{ratio, shown};
 use crate::check::calibration::{self, AT_LEAST, Finding};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units;
+use crate::vocabulary::calibrate;
 
-pub static RULE: Rule = Rule {
-    code: "calibration-too-small",
-    severity: Severity::Warning,
-    title: "The calibration unbalance is hardly more than the tolerance",
-    page: include_str!("calibration_too_small.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let lowest = calibration::wanted(context).0.min(AT_LEAST);
     for (calibration, block) in calibration::blocks(context) {
         let Some(times) = calibration.times_tolerance.get().filter(|_| calibration::is_too_small(context, calibration))
@@ -28,7 +20,11 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             shown(&calibration.tolerance),
             units::plainly(lowest)
         );
-        let draft = context.beside_first(block, &["mass", "radius", "diameter"], message);
+        let draft = context.beside_first(
+            block,
+            &[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
+            message,
+        );
         let better = calibration::advice(context, calibration, block, Finding::TooSmall);
         sink.report(draft.help(better.unwrap_or_else(|| "take more mass or a larger radius".to_owned())));
     }

@@ -1,19 +1,11 @@
 use crate::check::runs::pins;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::result;
 
-pub static RULE: Rule = Rule {
-    code: "calibration-void",
-    severity: Severity::Warning,
-    title: "The sheet is no longer as it was proven",
-    page: include_str!("calibration_void.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     // A draft that says of itself that its calibration is void has been looked at.
-    if !context.is_released() && pins(context, "calibration") {
+    if !context.is_released() && pins(context, &result::CALIBRATION_HOLDS) {
         return;
     }
     for cause in &setup.void_causes {

@@ -1,25 +1,16 @@
-use crate::vocabulary::setup;
-use crate::check::amounts::choice;
 use crate::check::machine_limits::machine_name;
 use crate::check::wording::{and_list, or_list};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::{machine, machine::Supports, setup};
 
-pub static RULE: Rule = Rule {
-    code: "channels-missing",
-    severity: Severity::Warning,
-    title: "Nothing says which channel reads which plane",
-    page: include_str!("channels_missing.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let (Some(machine), Some(rotor)) = (&setup.machine, &setup.rotor) else { return };
     let planes: Vec<&str> =
         rotor.planes.iter().filter(|plane| plane.shares_tolerance).map(|plane| plane.name).collect();
     // Hard supports separate by dimensions; with trial runs the channels may stay at the supports.
-    let soft = choice(&machine.block, "supports") == Some("soft");
+    let soft = machine.block.choice(machine::SUPPORTS) == Some(Supports::Soft);
     let by_trials = setup.block.inner(Kind::Trial).next().is_some();
     let said = setup.block.named(setup::CHANNEL).next().is_some();
     if !soft || by_trials || said || planes.len() != 2 || machine.channels.len() != 2 || !context.is_read_whole() {
@@ -34,7 +25,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         machine_name(setup)
     );
     let help = format!("write a line for each channel, such as `channel {}: {}`", machine.channels[0], planes[0]);
-    let draft = context.beside_first(&setup.block, &["machine"], message).help(help);
+    let draft = context.beside_first(&setup.block, &[setup::MACHINE.any()], message).help(help);
     let calibrates = setup.block.inner(Kind::Calibrate).next().is_some();
     sink.report(if calibrates || setup.is_released() { draft } else { draft.weighing(Severity::Note) });
 }

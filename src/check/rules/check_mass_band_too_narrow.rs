@@ -1,18 +1,9 @@
-use crate::vocabulary::check_mass;
 use crate::check::amounts::{amount, with_uncertainty};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::{self, Indication};
+use crate::vocabulary::check_mass;
 
-pub static RULE: Rule = Rule {
-    code: "check-mass-band-too-narrow",
-    severity: Severity::Warning,
-    title: "The check mass is known less well than its reading must come out",
-    page: include_str!("check_mass_band_too_narrow.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(check) = context.setup().and_then(|setup| setup.check_mass.as_ref()) else { return };
     let (Some(band), Some(field)) = (check.band(), check.block.field(check_mass::WITHIN)) else { return };
     let expanded = check.reading.expanded_uncertainty();

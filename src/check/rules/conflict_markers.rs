@@ -1,17 +1,8 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "conflict-markers",
-    severity: Severity::Error,
-    title: "A conflict of two versions is left in the sheet",
-    page: include_str!("conflict_markers.md"),
-    run: Run::Syntax(SyntaxErrorKind::ConflictMarkers, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let first = found.lines().next().unwrap_or(found);
     if !found.contains('\n') {

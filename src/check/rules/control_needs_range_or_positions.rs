@@ -1,16 +1,8 @@
-use crate::vocabulary::control;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::control;
 
-pub static RULE: Rule = Rule {
-    code: "control-needs-range-or-positions",
-    severity: Severity::Warning,
-    title: "A control says neither what its dial shows nor which positions it has",
-    page: include_str!("control_needs_range_or_positions.md"),
-    run: Run::Item(&[Kind::Machine], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_read_whole() {
         return;
     }

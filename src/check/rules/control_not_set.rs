@@ -1,19 +1,11 @@
 use crate::check::machine_limits::machine_name;
 use crate::check::settings;
 use crate::check::wording::and_list;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Severity, Sink};
 use crate::sheet::nearest;
-use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "control-not-set",
-    severity: Severity::Warning,
-    title: "A control of the machine has no setting",
-    page: include_str!("control_not_set.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(controls)) = (context.setup(), settings::controls(context)) else { return };
     let block = settings::block(context);
     // A draft without any settings is one that has not been at the machine yet.
@@ -39,7 +31,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         format!("nothing says what {} of machine \"{}\" {are} set to", and_list(&missing), machine_name(setup));
     let draft = match block {
         Some(block) => context.on_heading(block, message),
-        None => context.beside_first(&setup.block, &["machine"], message),
+        None => context.beside_first(&setup.block, &[setup::MACHINE.any()], message),
     };
     let draft = draft.help("add a line for each in panel order; `as found` says that it is left as it stands");
     sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });

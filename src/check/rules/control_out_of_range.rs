@@ -1,24 +1,16 @@
 use crate::check::settings::{self, Setting};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Sink};
 use crate::sheet::{FieldValue, SettingValue};
-use crate::syntax::Kind;
+use crate::vocabulary::control;
 
-pub static RULE: Rule = Rule {
-    code: "control-out-of-range",
-    severity: Severity::Error,
-    title: "A control is set to what its dial does not have",
-    page: include_str!("control_out_of_range.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for setting in settings::all(context) {
         sink.drafts.extend(judge_one(context, &setting));
     }
 }
 
 fn judge_one<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Option<Draft> {
-    let range = settings::control_of(context, setting)?.field("range")?;
+    let range = settings::control_of(context, setting)?.field(control::RANGE)?;
     let why = misfit(&range.field.value, setting.value()?)?;
     let written = context.written(setting.field);
     let message =

@@ -1,19 +1,11 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink, rotors};
 use crate::units::Typed;
-
-pub static RULE: Rule = Rule {
-    code: "correction-below-tolerance",
-    severity: Severity::Note,
-    title: "A plane can hardly be corrected by more than its tolerance",
-    page: include_str!("correction_below_tolerance.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::plane;
 
 /// What a plane should be able to take, in tolerances. Common practice, no source.
 const ENOUGH: f64 = 3.0;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let most = plane.greatest.as_ref().and_then(|value| value.get());
@@ -26,8 +18,15 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let unit = plane.tolerance.unit;
         let heading = rotors::heading(context, &plane.block);
         let (most, tolerance) = (rotors::in_unit(most, unit), rotors::in_unit(tolerance, unit));
-        let keys = ["most correction", "holes at most", "depth", "most per place", "mass each", "method"];
-        let span = rotors::span_of(&plane.block, &keys);
+        let limits = [
+            plane::MOST_CORRECTION.any(),
+            plane::HOLES_AT_MOST.any(),
+            plane::DEPTH.any(),
+            plane::MOST_PER_PLACE.any(),
+            plane::MASS_EACH.any(),
+            plane::METHOD.any(),
+        ];
+        let span = rotors::span_of(&plane.block, &limits);
         let draft = if times < 1.0 {
             let message = format!(
                 "{heading} can be corrected by {most} at most, less than its tolerance of \

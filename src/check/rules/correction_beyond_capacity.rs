@@ -1,19 +1,10 @@
-use crate::vocabulary::{correction, plane};
 use crate::book::{CorrectionResults, Val, VectorVal};
 use crate::check::amounts::{amount, shown};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::{Amount, Length, Unbalance};
+use crate::vocabulary::{correction, plane};
 
-pub static RULE: Rule = Rule {
-    code: "correction-beyond-capacity",
-    severity: Severity::Warning,
-    title: "A correction is more than its plane can take",
-    page: include_str!("correction_beyond_capacity.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if let Some(record) = context.record() {
         for correction in &record.corrections {
             stated(context, sink, correction);
@@ -25,8 +16,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 amount(rest.amount(), left.unit),
                 shown(&called_for.amount())
             );
-            let keys = ["angle", "radius"];
-            sink.report(context.beside_first(&correction.block, &keys, message).help(HELP));
+            let facts = [correction::ANGLE.any(), correction::RADIUS.any()];
+            sink.report(context.beside_first(&correction.block, &facts, message).help(HELP));
         }
     }
     let Some((setup, trials)) = context.setup().and_then(|setup| Some((setup, setup.trials.as_ref()?))) else { return };
@@ -80,7 +71,7 @@ fn stated<'b>(context: &ItemContext<'b, '_>, sink: &mut Sink, correction: &Corre
             shown(&depth),
             shown(&plane.geometry.depth)
         );
-        sink.report(context.beside_first(&correction.block, &["depth"], message).help(DONE));
+        sink.report(context.beside_first(&correction.block, &[correction::DEPTH.any()], message).help(DONE));
         return;
     }
     // At numbered places the most depends on the direction, and each place has been judged.
@@ -96,7 +87,15 @@ fn stated<'b>(context: &ItemContext<'b, '_>, sink: &mut Sink, correction: &Corre
             shown(&done),
             shown(greatest)
         );
-        sink.report(context.beside_first(&correction.block, &["remove", "add", "angle"], message).help(DONE));
+        sink.report(
+            context
+                .beside_first(
+                    &correction.block,
+                    &[correction::REMOVE.any(), correction::ADD.any(), correction::ANGLE.any()],
+                    message,
+                )
+                .help(DONE),
+        );
     }
 }
 

@@ -1,17 +1,9 @@
 use crate::check::amounts::percent;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::effect::Effect;
-use crate::syntax::Kind;
+use crate::vocabulary::correction;
 
-pub static RULE: Rule = Rule {
-    code: "correction-in-the-wrong-sense",
-    severity: Severity::Warning,
-    title: "A correction went the wrong way",
-    page: include_str!("correction_in_the_wrong_sense.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let mut reported = Vec::new();
     for step in &record.steps {
@@ -40,9 +32,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let unreported = record.corrections.iter().enumerate().filter(|(number, _)| !reported.contains(number));
     for (_, correction) in unreported {
         let Some((what, help)) = correction.fit.and_then(stated) else { continue };
-        let keys = ["angle", "add", "remove"];
+        let facts = [correction::ANGLE.any(), correction::ADD.any(), correction::REMOVE.any()];
         let message = format!("the correction in plane {} {what}", correction.plane);
-        sink.report(context.beside_first(&correction.block, &keys, message).help(help));
+        sink.report(context.beside_first(&correction.block, &facts, message).help(help));
     }
 }
 

@@ -1,19 +1,12 @@
+use crate::check::{ItemContext, Sink};
 use crate::vocabulary::correction;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "correction-of-another-run",
-    severity: Severity::Warning,
-    title: "A correction names a run that it cannot have followed",
-    page: include_str!("correction_of_another_run.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     for correction in &record.corrections {
-        let (Some(after), Some(field)) = (correction.after, correction.block.field(correction::AFTER)) else { continue };
+        let (Some(after), Some(field)) = (correction.after, correction.block.field(correction::AFTER)) else {
+            continue;
+        };
         let called = record.runs[after].name;
         let Some(last) = correction.written_after.filter(|last| after <= *last) else {
             let message = format!("this correction is said to follow run \"{called}\", which was made later");

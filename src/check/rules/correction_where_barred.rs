@@ -1,37 +1,33 @@
-use crate::vocabulary::{correction, plane};
 use crate::book::{CorrectionResults, EffectiveField, Val, barred};
 use crate::check::amounts::amount;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Sink};
 use crate::mechanics::correction::places::AngularRange;
 use crate::sheet::{FieldValue, StatedRange};
-use crate::syntax::Kind;
 use crate::units::{self, Angle, Unit};
+use crate::vocabulary::{correction, plane};
 
-pub static RULE: Rule = Rule {
-    code: "correction-where-barred",
-    severity: Severity::Warning,
-    title: "A correction was made where the plane bars it",
-    page: include_str!("correction_where_barred.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let Some(rotor) = record.setup.as_ref().and_then(|setup| setup.rotor.as_ref()) else { return };
     for correction in &record.corrections {
         let Some(plane) = rotor.plane(correction.plane) else { continue };
         for place in &correction.places {
-            let (why, key) = match (place.barred, place.used) {
-                (true, _) => ("is barred", "barred"),
-                (false, true) => ("is taken by something else", "places used"),
+            let (why, fact) = match (place.barred, place.used) {
+                (true, _) => ("is barred", plane::BARRED.any()),
+                (false, true) => ("is taken by something else", plane::PLACES_USED.any()),
                 (false, false) => continue,
             };
             let message = format!("place {} of plane {} {why}", place.name, plane.name);
             let draft = context.beside(place.field, message).help(HELP);
-            sink.report(about(draft, plane.block.field(key)));
+            sink.report(about(draft, plane.block.field(fact)));
         }
         if plane.block.field(plane::PLACES).is_none() {
-            sink.drafts.extend(at_an_angle(context, correction, plane.block.field(plane::BARRED), &barred(&plane.block)));
+            sink.drafts.extend(at_an_angle(
+                context,
+                correction,
+                plane.block.field(plane::BARRED),
+                &barred(&plane.block),
+            ));
         }
     }
 }

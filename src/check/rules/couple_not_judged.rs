@@ -1,17 +1,8 @@
-use crate::vocabulary::tolerance;
 use crate::book::ToleranceRule;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::tolerance;
 
-pub static RULE: Rule = Rule {
-    code: "couple-not-judged",
-    severity: Severity::Note,
-    title: "Only a static limit stands for a rotor with two planes",
-    page: include_str!("couple_not_judged.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let alone = matches!(rotor.rules[..], [(ToleranceRule::Static, _)]);
@@ -23,7 +14,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let message = format!("the rotor has two planes, but only its static unbalance is limited, to {static_limit}");
     sink.report(
         context
-            .draft(rotors::span_of(tolerance, &["static"]), message)
+            .draft(rotors::span_of(tolerance, &[tolerance::STATIC.any()]), message)
             .help("add `couple: … g·mm²`, or `planes: one` if the couple is not to be judged"),
     );
 }

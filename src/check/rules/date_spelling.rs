@@ -1,16 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "date-spelling",
-    severity: Severity::Error,
-    title: "A date is written in another way",
-    page: include_str!("date_spelling.md"),
-    run: Run::Syntax(SyntaxErrorKind::DateSpelling, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let message = format!("`{}` is not how a date is written", slip.shown());
     if slip.edit().is_some() {

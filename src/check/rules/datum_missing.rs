@@ -1,21 +1,14 @@
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::{plane, rotor};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "datum-missing",
-    severity: Severity::Note,
-    title: "Axial places stand without a datum to count from",
-    page: include_str!("datum_missing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     if rotor.block.field(rotor::DATUM).is_some() || !rotors::is_read_whole(context) {
         return;
     }
-    let own = ["bearings", "mass centre", "weighed"].into_iter().find_map(|key| rotor.block.field(key));
+    let own = [rotor::BEARINGS.any(), rotor::MASS_CENTRE.any(), rotor::WEIGHED.any()]
+        .into_iter()
+        .find_map(|fact| rotor.block.field(fact));
     let planes = rotor.planes.iter().find_map(|plane| plane.block.field(plane::AT));
     let Some(first) = own.or(planes) else { return };
     sink.report(

@@ -1,17 +1,8 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "decimal-comma",
-    severity: Severity::Error,
-    title: "A number is written with a decimal comma",
-    page: include_str!("decimal_comma.md"),
-    run: Run::Syntax(SyntaxErrorKind::DecimalComma, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let (span, whole) = slip.run(|c| c.is_ascii_digit() || matches!(c, ',' | '.'));
     let message = format!("`{}` has a comma between its digits", shown(whole));
     if slip.edit().is_some() {

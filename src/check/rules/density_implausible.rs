@@ -1,34 +1,27 @@
 use crate::book::BuiltIn;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{Draft, ItemContext, Sink, rotors};
 use crate::sheet::{Field, Stated};
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::Unit;
-
-pub static RULE: Rule = Rule {
-    code: "density-implausible",
-    severity: Severity::Warning,
-    title: "A density is not that of any material, or not that of its name",
-    page: include_str!("density_implausible.md"),
-    run: Run::Item(&[Kind::Material, Kind::Rotor], judge),
-};
+use crate::vocabulary::{material, plane};
 
 /// From cork-like fillers to the heaviest metals, kg/m³.
 const PLAUSIBLE: std::ops::RangeInclusive<f64> = 500.0..=23_000.0;
 /// What a metal of a built-in name may differ by, beside the spread of published values. Common practice, no source.
 const MARGIN: f64 = 0.05;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let key = match context.block.kind {
-        Kind::Material => "density",
-        _ => "cured density",
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let fact = match context.block.kind {
+        Kind::Material => material::DENSITY,
+        _ => plane::CURED_DENSITY,
     };
     let blocks = match context.block.kind {
         Kind::Material => std::slice::from_ref(context.block),
         _ => &context.block.blocks,
     };
     for block in blocks.iter().filter(|block| matches!(block.kind, Kind::Material | Kind::Plane)) {
-        let Some(field) = block.field(key) else { continue };
+        let Some(field) = block.field(fact) else { continue };
         let Some(stated) = rotors::stated(field) else { continue };
         let metal = BuiltIn::named(block.name_text()).filter(|_| block.kind == Kind::Material);
         if let Some(message) = wrong(context, field, stated, metal) {

@@ -1,22 +1,13 @@
-use crate::vocabulary::{correction, plane};
 use crate::book::Val;
 use crate::check::amounts::{amount, shown};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::{Length, Mass, Ratio};
-
-pub static RULE: Rule = Rule {
-    code: "depth-and-mass-disagree",
-    severity: Severity::Warning,
-    title: "The mass of a correction is not that of its hole",
-    page: include_str!("depth_and_mass_disagree.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
+use crate::vocabulary::{correction, plane};
 
 /// Swarf is not weighed well, nor is the density of a casting known well. Source: common practice, no source.
 const AGREES: f64 = 0.25;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let Some(rotor) = record.setup.as_ref().and_then(|setup| setup.rotor.as_ref()) else { return };
     let facts = context.computing.facts();
@@ -41,6 +32,6 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             shown(&mass)
         );
         let help = "weigh what came off, or measure the depth again; the stated mass is the one that is worked with";
-        sink.report(context.beside_first(&correction.block, &["depth"], message).help(help));
+        sink.report(context.beside_first(&correction.block, &[correction::DEPTH.any()], message).help(help));
     }
 }

@@ -1,35 +1,27 @@
 use crate::book::{EffectiveBlock, EffectiveField};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::Stated;
-use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::{Length, Typed};
+use crate::vocabulary::{Fact, plane, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "diameter-as-radius",
-    severity: Severity::Warning,
-    title: "A radius looks like a diameter",
-    page: include_str!("diameter_as_radius.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    let largest = rotors::quantity(&rotor.block, "largest diameter");
+    let largest = rotors::quantity(&rotor.block, rotor::LARGEST_DIAMETER);
     for plane in &rotor.planes {
-        for (key, whole, twins) in [
-            ("radius", "diameter", ["surface diameter", "pitch diameter"]),
-            ("surface radius", "surface diameter", ["diameter", "pitch diameter"]),
+        for (fact, whole, twins) in [
+            (plane::RADIUS, plane::DIAMETER, [plane::SURFACE_DIAMETER, plane::PITCH_DIAMETER]),
+            (plane::SURFACE_RADIUS, plane::SURFACE_DIAMETER, [plane::DIAMETER, plane::PITCH_DIAMETER]),
         ] {
-            let Some(radius) = rotors::quantity(&plane.block, key) else { continue };
-            let twin = twins.iter().find_map(|twin| rotors::quantity(&plane.block, twin));
+            let Some(radius) = rotors::quantity(&plane.block, fact) else { continue };
+            let twin = twins.into_iter().find_map(|twin| rotors::quantity(&plane.block, twin));
             let twin = twin.into_iter().chain(largest).find(|twin| rotors::alike(twin.1.base, radius.1.base));
             let message = match (twin, largest) {
                 (Some((twin, _)), _) => {
-                    format!("`{key}` is {}, the same as `{}`", rotors::written(context, radius.0), twin.field.key.name)
+                    format!("`{fact}` is {}, the same as `{}`", rotors::written(context, radius.0), twin.field.key.name)
                 }
                 (None, Some((_, largest))) if radius.1.base > largest.base / 2.0 * (1.0 + 1e-9) => format!(
-                    "`{key}` of {} reaches beyond the rotor's largest radius of {}",
+                    "`{fact}` of {} reaches beyond the rotor's largest radius of {}",
                     rotors::written(context, radius.0),
                     rotors::given(Length::from_base(largest.base / 2.0), largest.unit),
                 ),
@@ -44,7 +36,7 @@ fn report(
     context: &ItemContext<'_, '_>,
     plane: &EffectiveBlock<'_>,
     (field, _): (EffectiveField<'_>, &Stated),
-    whole: &str,
+    whole: Fact<Length>,
     message: String,
     sink: &mut Sink,
 ) {
@@ -56,6 +48,6 @@ fn report(
     let stands = plane.field(whole).is_some();
     sink.report(match stands {
         true => draft,
-        false => draft.fix(format!("Write `{whole}`"), Edit::replace(field.field.head, whole)),
+        false => draft.fix(format!("Write `{whole}`"), Edit::replace(field.field.head, whole.words())),
     });
 }

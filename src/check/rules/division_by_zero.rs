@@ -1,19 +1,8 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::check::{Draft, FileContext, wording};
+use crate::sheet::FactProblem;
 
-pub static RULE: Rule = Rule {
-    code: "division-by-zero",
-    severity: Severity::Error,
-    title: "A value is divided by zero",
-    page: include_str!("division_by_zero.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::DivisionByZero) {
-        return None;
-    }
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let subject = facts::subject(context, problem.span);
     let divisor = context.text(problem.span);
     let plain = divisor.starts_with(['0', '.']) && !divisor.contains(['+', '-', '*']);

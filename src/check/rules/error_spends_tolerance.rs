@@ -1,20 +1,11 @@
 use crate::check::amounts::{limit, percent, shown};
 use crate::check::runs::share;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
-
-pub static RULE: Rule = Rule {
-    code: "error-spends-tolerance",
-    severity: Severity::Warning,
-    title: "Errors of mounting take too much of the tolerance",
-    page: include_str!("error_spends_tolerance.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
+use crate::check::{ItemContext, Sink};
 
 /// Beyond this share the errors of mounting and indexing are what the rotor is judged by. Source: common practice, no source.
 const TOO_MUCH: f64 = 0.5;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let Some(verdict) = &record.verdict else { return };
     for judged in &verdict.judged {

@@ -1,17 +1,9 @@
-use crate::vocabulary::results_of;
 use crate::check::facts::{block_at, delete_fact};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
+use crate::vocabulary::results_of;
 
-pub static RULE: Rule = Rule {
-    code: "fact-and-pin",
-    severity: Severity::Error,
-    title: "One name is stated and pinned in the same block",
-    page: include_str!("fact_and_pin.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::FactAndPin { fact } = problem.kind else { return None };
     let block = block_at(context.source, problem.span)?;
     let pin = block.pins.iter().find(|pin| pin.head == problem.span)?;

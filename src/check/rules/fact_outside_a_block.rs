@@ -1,20 +1,12 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
-use crate::vocabulary;
-use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::check::{Draft, Slip, wording};
+use crate::syntax::Kind;
+use crate::vocabulary::{self, shop};
 
-pub static RULE: Rule = Rule {
-    code: "fact-outside-a-block",
-    severity: Severity::Error,
-    title: "A fact stands outside every block",
-    page: include_str!("fact_outside_a_block.md"),
-    run: Run::Syntax(SyntaxErrorKind::FactOutsideBlock, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let kinds: Vec<String> = Kind::ALL
         .into_iter()
-        .filter(|kind| vocabulary::block(*kind).key(found).is_some() && found != "note")
+        .filter(|kind| vocabulary::block(*kind).key(found).is_some() && found != shop::NOTE.words())
         .map(|kind| format!("`{kind}`"))
         .collect();
     let place = match kinds.len() {

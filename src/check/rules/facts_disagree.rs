@@ -1,21 +1,12 @@
 use crate::book::{CalibrateResults, CheckMassResults, EffectiveBlock, Outcome, SetupResults, Val};
 use crate::check::agreement::Reckoned;
 use crate::check::amounts::{amount, shown};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::sheet::{FieldValue};
-use crate::vocabulary::{rotor, self, setup};
-use crate::syntax::Kind;
-use crate::units::{Amount, Indication, Speed, Unit};
+use crate::check::{Draft, ItemContext, Sink, rotors};
+use crate::sheet::FieldValue;
+use crate::units::{Amount, Indication, Length, Speed, Unit};
+use crate::vocabulary::{self, Fact, ResultSpec, calibrate, plane, result, rotor, setup};
 
-pub static RULE: Rule = Rule {
-    code: "facts-disagree",
-    severity: Severity::Error,
-    title: "Facts that follow from each other do not agree",
-    page: include_str!("facts_disagree.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Rotor, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.drafts.extend(mass_centre(context));
     radii(context, context.effective(), sink);
     let Some(setup) = context.setup() else { return };
@@ -25,17 +16,23 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.drafts.extend(setup.check_mass.as_ref().and_then(|check| check_reading(context, check)));
     sink.drafts.extend(motor_speed(context, setup));
     sink.drafts.extend(arrangement(context, setup));
-    for key in ["a", "b", "c", "r1", "r2"] {
-        sink.drafts.extend(dimension(context, setup, key));
+    for (fact, result) in [
+        (setup::A, &result::DISTANCE_A),
+        (setup::B, &result::DISTANCE_B),
+        (setup::C, &result::DISTANCE_C),
+        (setup::R1, &result::RADIUS_1),
+        (setup::R2, &result::RADIUS_2),
+    ] {
+        sink.drafts.extend(dimension(context, setup, fact, result));
     }
 }
 
 /// A radius and a diameter of one thing, in this block and those in it.
 fn radii<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &mut Sink) {
-    let has_both =
-        |keys: &(&str, &str)| [keys.0, keys.1].iter().all(|key| vocabulary::block(block.kind).key(key).is_some());
-    for (radius, diameter) in
-        [("radius", "diameter"), ("surface radius", "surface diameter")].into_iter().filter(has_both)
+    let has = |fact: &Fact<Length>| vocabulary::block(block.kind).key(fact.words()).is_some();
+    for (radius, diameter) in [(plane::RADIUS, plane::DIAMETER), (plane::SURFACE_RADIUS, plane::SURFACE_DIAMETER)]
+        .into_iter()
+        .filter(|(radius, diameter)| has(radius) && has(diameter))
     {
         let (Some((radius, half)), Some((across, whole))) =
             (rotors::quantity(block, radius), rotors::quantity(block, diameter))
@@ -73,9 +70,10 @@ fn reading<'b>(
     computed: &Val<Indication>,
     stated: &Val<Indication>,
 ) -> Option<Draft> {
-    let field = block.field("reading")?;
+    let field = block.field(calibrate::READING)?;
     let FieldValue::Reading(written) = &field.field.value else { return None };
-    let (mass, radius) = (block.field("mass")?, block.field("radius").or_else(|| block.field("diameter"))?);
+    let (mass, radius) =
+        (block.field(calibrate::MASS)?, block.field(calibrate::RADIUS).or_else(|| block.field(calibrate::DIAMETER))?);
     let reckoned = Reckoned::of(computed)?;
     let base = stated.get()?.raw();
     // Marks on a scale stand for more or less than one of the readout's own units.
@@ -101,7 +99,7 @@ fn reading<'b>(
 
 /// A motor runs a few turns off its plate: the band of equal speed is what counts.
 fn motor_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Option<Draft> {
-    let field = context.setup()?.block.field("motor speed")?;
+    let field = context.setup()?.block.field(setup::MOTOR_SPEED)?;
     let FieldValue::Quantity(stated) = &field.field.value else { return None };
     let by_belt = setup.motor_speed_by_belt.as_ref()?;
     let computed = by_belt.get()?;
@@ -115,7 +113,7 @@ fn motor_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Optio
     let exchanged =
         (stated.raw() - rotor_speed.raw() * rotor_speed.raw() / computed.raw()).abs() <= band * stated.raw();
     let turned = if exchanged { "; that is the ratio of belt and pulley the other way round" } else { "" };
-    let belt = context.setup()?.block.field("belt runs on")?;
+    let belt = context.setup()?.block.field(setup::BELT_RUNS_ON)?;
     let message = format!(
         "the motor speed is stated as {}, but {} on the machine's pulley asks for {} to reach {}{turned}",
         context.written(field),
@@ -134,9 +132,9 @@ fn motor_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Optio
 fn arrangement(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Option<Draft> {
     let field = context.setup()?.block.field(setup::ARRANGEMENT)?;
     let FieldValue::Choice(stated) = field.field.value else { return None };
-    let entry = setup.entries.iter().find(|entry| entry.spec.name == "arrangement")?;
+    let entry = setup.entries.iter().find(|entry| entry.is(&result::ARRANGEMENT))?;
     let Outcome::Words(computed) = &entry.outcome else { return None };
-    let supports = context.setup()?.block.field("supports at")?;
+    let supports = context.setup()?.block.field(setup::SUPPORTS_AT)?;
     (**computed != *stated).then(|| {
         let message =
             format!("the arrangement is stated as {stated}, but {} makes it {computed}", context.line(supports));
@@ -148,25 +146,31 @@ fn arrangement(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Optio
 }
 
 /// One of the dimensions to key in. Machines that ask for the arrangement want amounts without a sign.
-fn dimension(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, key: &str) -> Option<Draft> {
-    let field = context.setup()?.block.field(key)?;
+fn dimension(
+    context: &ItemContext<'_, '_>,
+    setup: &SetupResults<'_>,
+    fact: Fact<Length>,
+    result: &'static ResultSpec,
+) -> Option<Draft> {
+    let field = context.setup()?.block.field(fact)?;
     let FieldValue::Quantity(stated) = &field.field.value else { return None };
-    let mut reckoned = Reckoned::entry(&setup.entries, key)?;
+    let mut reckoned = Reckoned::entry(&setup.entries, result)?;
     let mut base = stated.base;
     if setup.block.field(setup::ARRANGEMENT).is_some() {
         (reckoned.base, base) = (reckoned.base.abs(), base.abs());
     }
+    let is_radius = fact == setup::R1 || fact == setup::R2;
     // Where the centre of mass of a correction comes to lie depends on its size.
-    let slack = if key.starts_with('r') { 0.01 * reckoned.base.abs() } else { 0.0 };
+    let slack = if is_radius { 0.01 * reckoned.base.abs() } else { 0.0 };
     if !reckoned.disagrees_with(base, stated.half_step + slack) {
         return None;
     }
-    let from = if key.starts_with('r') { "the plane gives" } else { "supports and planes give" };
+    let from = if is_radius { "the plane gives" } else { "supports and planes give" };
     let unit: Unit = stated.unit;
     let computed = Reckoned { unit, ..reckoned }.shown();
-    let (written, familiar) = (context.written(field), reckoned.familiar_length(base, key.starts_with('r')));
-    let message = format!("`{key}` is stated as {written}, but {from} {computed}{familiar}");
-    Some(context.beside(field, message).help(format!("leave `{key}` out: it is worked out")))
+    let (written, familiar) = (context.written(field), reckoned.familiar_length(base, is_radius));
+    let message = format!("`{fact}` is stated as {written}, but {from} {computed}{familiar}");
+    Some(context.beside(field, message).help(format!("leave `{fact}` out: it is worked out")))
 }
 
 /// A stated mass centre against the one that weighing gives.
@@ -175,7 +179,7 @@ fn mass_centre(context: &ItemContext<'_, '_>) -> Option<Draft> {
     let field = rotor.block.field(rotor::MASS_CENTRE)?;
     let weighed = rotor.block.field(rotor::WEIGHED)?;
     let FieldValue::Quantity(stated) = &field.field.value else { return None };
-    let reckoned = Reckoned::entry(&rotor.entries, "mass centre")?;
+    let reckoned = Reckoned::entry(&rotor.entries, &result::MASS_CENTRE)?;
     reckoned.disagrees_with(stated.base, stated.half_step).then(|| {
         let written = context.written(field);
         let message =

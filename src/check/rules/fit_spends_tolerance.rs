@@ -1,26 +1,17 @@
-use crate::vocabulary::made_of::{PartBalanced};
 use crate::book::PartResults;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Severity, Sink, rotors};
 use crate::mechanics::fits::clearance_for_unbalance;
-use crate::syntax::Kind;
 use crate::units::{Unbalance, Unit};
-
-pub static RULE: Rule = Rule {
-    code: "fit-spends-tolerance",
-    severity: Severity::Error,
-    title: "A loose fit takes up the tolerance of the assembly",
-    page: include_str!("fit_spends_tolerance.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::{made_of, made_of::PartBalanced};
 
 /// The share of a tolerance that a fit may take before it is worth a word. Common practice, no source.
 const HALF: f64 = 0.5;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     let Some(whole) = assembly.permissible.get() else { return };
     for part in &assembly.parts {
-        let Some((field, _)) = rotors::quantity(&part.block, "fit clearance") else { continue };
+        let Some((field, _)) = rotors::quantity(&part.block, made_of::FIT_CLEARANCE) else { continue };
         let fit = part.fit.as_ref().and_then(|fit| fit.get());
         let Some(fit) = fit.filter(|fit| *fit >= whole * HALF) else { continue };
         let unit = assembly.permissible.unit;
@@ -33,7 +24,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             rotors::in_unit(whole, unit),
         );
         let draft = context.draft(field.field.value_span, message);
-        sink.report(match part.balanced {
+        sink.report(match part.block.choice(made_of::BALANCED) {
             // Balanced in its place, it stays good as long as it is not taken apart.
             Some(PartBalanced::AfterFitting) => {
                 draft.weighing(Severity::Note).help("once it has been taken apart the assembly must be balanced again")

@@ -1,17 +1,9 @@
 use crate::check::amounts::{amount, limit, percent, ratio, shown};
 use crate::check::calibration;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Severity, Sink};
 use crate::mechanics::force::weight;
-use crate::syntax::Kind;
 use crate::units::{Amount, Unit};
-
-pub static RULE: Rule = Rule {
-    code: "force-too-high",
-    severity: Severity::Warning,
-    title: "The calibration mass pulls with a large share of the rotor's weight",
-    page: include_str!("force_too_high.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
+use crate::vocabulary::calibrate;
 
 /// A tenth is usual for a trial mass, and ten times the tolerance of a fan comes to a little more: common practice, no
 /// source.
@@ -21,7 +13,7 @@ const TOO_MUCH: f64 = 0.5;
 /// Above the whole weight nothing keeps the rotor on its supports: mostly a unit is wrong, kg for g.
 const WHOLE_WEIGHT: f64 = 1.0;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(mass) = context.setup().and_then(|setup| setup.mass_on_machine.get()) else { return };
     let Ok(weight) = weight(mass) else { return };
     for (calibration, block) in calibration::blocks(context) {
@@ -40,7 +32,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         let help =
             format!("take less mass or a lower speed; a tenth of the weight is usual, {} is much", limit(TOO_MUCH));
-        let draft = context.beside_first(block, &["mass", "radius", "diameter"], message).help(help);
+        let draft = context
+            .beside_first(block, &[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()], message)
+            .help(help);
         sink.report(match share {
             share if share > WHOLE_WEIGHT => draft.weighing(Severity::Error),
             share if share > TOO_MUCH => draft,

@@ -1,19 +1,11 @@
 use crate::book::{Book, FileId};
-use crate::check::{Draft, Rule, Run, Severity, Sink};
+use crate::check::{Draft, Sink};
 use crate::sheet::FieldValue;
-use crate::vocabulary::{FORMAT, shop};
 use crate::text::Span;
 use crate::units::plainly;
+use crate::vocabulary::{FORMAT, shop};
 
-pub static RULE: Rule = Rule {
-    code: "format-newer",
-    severity: Severity::Error,
-    title: "The book is written in a newer format than this program reads",
-    page: include_str!("format_newer.md"),
-    run: Run::Book(judge),
-};
-
-fn judge(book: &Book, sink: &mut Sink) {
+pub(super) fn judge(book: &Book, sink: &mut Sink) {
     let Some((file, span, format)) = newer(book) else { return };
     let message = format!("the book is in format {}, and this program reads up to format {FORMAT}", plainly(format));
     sink.report(
@@ -23,7 +15,6 @@ fn judge(book: &Book, sink: &mut Sink) {
     );
 }
 
-/// The line that states a newer format than this program knows.
 /// Where the book says that its format is newer, and which it is.
 pub fn newer(book: &Book) -> Option<(FileId, Span, f64)> {
     let field = book.shop()?.field(shop::FORMAT)?;

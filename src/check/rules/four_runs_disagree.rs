@@ -1,20 +1,11 @@
 use crate::book::Reason;
 use crate::check::amounts::{limit, percent};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
-
-pub static RULE: Rule = Rule {
-    code: "four-runs-disagree",
-    severity: Severity::Warning,
-    title: "Runs without angles fit no one unbalance",
-    page: include_str!("four_runs_disagree.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
+use crate::check::{ItemContext, Sink};
 
 /// How far the runs may disagree. Source: common practice, no source.
 const MAY_DISAGREE: f64 = 0.1;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(trials) = context.setup().and_then(|setup| setup.trials.as_ref()) else { return };
     if trials.with_angles || trials.planes.len() != 1 {
         return;

@@ -1,17 +1,9 @@
 use crate::check::facts::{self, delete_fact};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Span;
 
-pub static RULE: Rule = Rule {
-    code: "given-twice",
-    severity: Severity::Error,
-    title: "A fact is given twice in one block",
-    page: include_str!("given_twice.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::GivenTwice { first } = problem.kind else { return None };
     let value = |head: Span| facts::fact_at(context.source, head).map(|fact| context.text(fact.field.value_span));
     let (before, here) = (value(first)?, value(problem.span)?);

@@ -1,20 +1,11 @@
-use crate::vocabulary::tolerance;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
-
-pub static RULE: Rule = Rule {
-    code: "grade-unusual",
-    severity: Severity::Note,
-    title: "The balance quality grade is no step of the standard's series",
-    page: include_str!("grade_unusual.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::tolerance;
 
 /// The grades that ISO 21940-11 names, each 2.5 times the next (from memory).
 const STEPS: [f64; 11] = [4000.0, 1600.0, 630.0, 250.0, 100.0, 40.0, 16.0, 6.3, 2.5, 1.0, 0.4];
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(tolerance) = context.rotor().and_then(|rotor| rotor.tolerance_block()) else { return };
     let Some(field) = tolerance.field(tolerance::GRADE) else { return };
     let FieldValue::Grade(grade) = field.field.value else { return };

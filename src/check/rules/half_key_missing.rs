@@ -1,16 +1,7 @@
+use crate::check::{ItemContext, Sink, rotors};
 use crate::vocabulary::keyway;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "half-key-missing",
-    severity: Severity::Warning,
-    title: "A keyway does not say what fills it while the rotor is balanced",
-    page: include_str!("half_key_missing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     if !rotors::is_read_whole(context) {
         return;

@@ -1,15 +1,6 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 
-pub static RULE: Rule = Rule {
-    code: "heading-shape",
-    severity: Severity::Error,
-    title: "A heading is written as other notations write it",
-    page: include_str!("heading_shape.md"),
-    run: Run::Syntax(SyntaxErrorKind::HeadingShape, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let message = match slip.found() {
         "{" => "the `{` stands on the line below its heading".to_owned(),
         ":" => "a colon stands in the heading of a block".to_owned(),

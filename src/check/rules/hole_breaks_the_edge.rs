@@ -1,21 +1,14 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::{Length, Typed};
+use crate::vocabulary::plane;
 
-pub static RULE: Rule = Rule {
-    code: "hole-breaks-the-edge",
-    severity: Severity::Warning,
-    title: "A hole breaks through the edge",
-    page: include_str!("hole_breaks_the_edge.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
-        let (Some((at, edge)), Some((_, diameter))) =
-            (rotors::quantity(&plane.block, "edge distance"), rotors::quantity(&plane.block, "hole diameter"))
-        else {
+        let (Some((at, edge)), Some((_, diameter))) = (
+            rotors::quantity(&plane.block, plane::EDGE_DISTANCE),
+            rotors::quantity(&plane.block, plane::HOLE_DIAMETER),
+        ) else {
             continue;
         };
         if edge.base > diameter.base / 2.0 * (1.0 + 1e-9) {

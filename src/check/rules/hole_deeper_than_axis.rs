@@ -1,17 +1,9 @@
 use crate::book::Method;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Length;
+use crate::vocabulary::plane;
 
-pub static RULE: Rule = Rule {
-    code: "hole-deeper-than-axis",
-    severity: Severity::Error,
-    title: "A radial hole reaches the axis",
-    page: include_str!("hole_deeper_than_axis.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let geometry = &plane.geometry;
@@ -32,7 +24,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             rotors::in_unit(depth + tip, unit),
             rotors::given(surface, unit),
         );
-        sink.report(context.draft(rotors::span_of(&plane.block, &["depth"]), message).help(
+        sink.report(context.draft(rotors::span_of(&plane.block, &[plane::DEPTH.any()]), message).help(
             "look at the units of `depth` and of the surface, and whether the holes run along the \
                     axis: `direction: axial`",
         ));

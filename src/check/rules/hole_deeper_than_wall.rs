@@ -1,17 +1,8 @@
-use crate::vocabulary::plane;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Length;
+use crate::vocabulary::plane;
 
-pub static RULE: Rule = Rule {
-    code: "hole-deeper-than-wall",
-    severity: Severity::Error,
-    title: "A hole goes through the wall",
-    page: include_str!("hole_deeper_than_wall.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let facts = context.computing.facts();
     for plane in &rotor.planes {
@@ -44,7 +35,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             true => format!("allow `depth: up to {} mm` at most", crate::units::plainly(floor(most.in_millimetres()))),
             false => "choose a smaller drill, or another way of correcting".to_owned(),
         };
-        sink.report(context.draft(rotors::span_of(&plane.block, &["depth"]), message).help(help));
+        sink.report(context.draft(rotors::span_of(&plane.block, &[plane::DEPTH.any()]), message).help(help));
     }
 }
 

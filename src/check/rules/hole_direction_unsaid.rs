@@ -1,17 +1,8 @@
-use crate::vocabulary::plane;
 use crate::book::Method;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::plane;
 
-pub static RULE: Rule = Rule {
-    code: "hole-direction-unsaid",
-    severity: Severity::Warning,
-    title: "A pitch diameter is given, but holes count as radial",
-    page: include_str!("hole_direction_unsaid.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in rotor.planes.iter().filter(|plane| plane.method == Some(Method::Drilling)) {
         let Some(pitch) = plane.block.field(plane::PITCH_DIAMETER) else { continue };

@@ -1,17 +1,8 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::{Edit, Span};
 use crate::units;
 
-pub static RULE: Rule = Rule {
-    code: "inch-mark",
-    severity: Severity::Error,
-    title: "A length is given with a mark for its unit",
-    page: include_str!("inch_mark.md"),
-    run: Run::Syntax(SyntaxErrorKind::InchMark, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let message = format!("`{}` has a mark for its unit", slip.shown());
     if slip.edit().is_some() {

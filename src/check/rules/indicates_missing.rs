@@ -1,20 +1,14 @@
-use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, readings};
+use crate::check::{ItemContext, Sink, readings};
 use crate::syntax::Kind;
+use crate::vocabulary::{calibrate, readout, readout::AngleDisplay, setup};
 
-pub static RULE: Rule = Rule {
-    code: "indicates-missing",
-    severity: Severity::Warning,
-    title: "Nothing says whether the angle points at the heavy or the light spot",
-    page: include_str!("indicates_missing.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let readout = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
-    let shows_angles = readout.and_then(|readout| readout.angles).is_some_and(|angles| angles != crate::vocabulary::readout::AngleDisplay::NotShown);
+    let shows_angles = readout
+        .and_then(|readout| readout.block.choice(readout::ANGLES))
+        .is_some_and(|angles| angles != AngleDisplay::NotShown);
     // A correction by trial runs comes out as a mass and an angle of the rotor, whatever the machine points at.
     let by_trials = setup.block.inner(Kind::Trial).next().is_some();
     if !shows_angles || by_trials || setup.block.field(setup::INDICATES).is_some() || !context.is_read_whole() {
@@ -23,7 +17,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     // Amounts alone are read: where the machine points is of no use to this sheet.
     let readings = readings::all(context);
     let by_angle = setup.block.blocks.iter().flat_map(|block| &block.fields);
-    let by_angle = by_angle.filter(|field| matches!(field.field.key.name, "shows" | "angle")).count() > 0;
+    let by_angle =
+        by_angle.filter(|field| field.field.key.is(calibrate::SHOWS) || field.field.key.is(calibrate::ANGLE)).count()
+            > 0;
     if !by_angle && !readings.is_empty() && readings.iter().all(|(_, reading)| reading.angle.is_none()) {
         return;
     }
@@ -33,5 +29,5 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     let help = "put a mass on at a known angle and see where the machine points: at the mass is `indicates: heavy \
                 spot`, opposite is `indicates: light spot`";
-    sink.report(context.beside_first(&setup.block, &["machine"], message).help(help));
+    sink.report(context.beside_first(&setup.block, &[setup::MACHINE.any()], message).help(help));
 }

@@ -1,18 +1,10 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::rotor;
 
-pub static RULE: Rule = Rule {
-    code: "inertia-impossible",
-    severity: Severity::Error,
-    title: "Moments of inertia that no body of this size can have",
-    page: include_str!("inertia_impossible.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    let Some((polar, about_axis)) = rotors::quantity(&rotor.block, "polar inertia") else { return };
-    if let Some((diametral, across)) = rotors::quantity(&rotor.block, "diametral inertia")
+    let Some((polar, about_axis)) = rotors::quantity(&rotor.block, rotor::POLAR_INERTIA) else { return };
+    if let Some((diametral, across)) = rotors::quantity(&rotor.block, rotor::DIAMETRAL_INERTIA)
         && about_axis.base > 2.0 * across.base * (1.0 + 1e-9)
     {
         let message = format!(
@@ -26,7 +18,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(draft.help(help).related(context.id.file, other, "the other"));
         return;
     }
-    let Some((diameter, across)) = rotors::quantity(&rotor.block, "largest diameter") else { return };
+    let Some((diameter, across)) = rotors::quantity(&rotor.block, rotor::LARGEST_DIAMETER) else { return };
     let Some(mass) = rotor.mass.get() else { return };
     let radius = across.base / 2.0;
     let most = mass.in_kilograms() * radius * radius;

@@ -1,19 +1,11 @@
-use crate::vocabulary::setup;
 use crate::book::{EffectiveBlock, effective, head_of, heading};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, wording};
+use crate::check::{ItemContext, Sink, names, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::text::Edit;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "inherited-nothing",
-    severity: Severity::Warning,
-    title: "Something is left out that would not come over",
-    page: include_str!("inherited_nothing.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(left_out) = context.block.field(setup::LEAVE_OUT) else { return };
     let FieldValue::Names(out) = &left_out.value else { return };
     let Some(like) = context.block.field(setup::LIKE) else {

@@ -1,25 +1,17 @@
 use crate::book::Val;
 use crate::check::amounts::{limit, percent};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink};
 use crate::units::Ratio;
+use crate::vocabulary::{separation, trial};
 
-pub static RULE: Rule = Rule {
-    code: "interference-too-high",
-    severity: Severity::Warning,
-    title: "A mass in one plane shows in the other",
-    page: include_str!("interference_too_high.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let accepted = context.book().rules().interference;
     let too_high = |ratio: &Option<Val<Ratio>>| ratio.as_ref()?.get().filter(|ratio| *ratio > accepted);
     for separation in setup.proof.iter().flat_map(|proof| &proof.separations) {
         let Some(ratio) = too_high(&separation.interference) else { continue };
         let message = says("the mass", separation.plane, ratio, accepted);
-        sink.report(context.beside_first(&separation.block, &["mass"], message).help(
+        sink.report(context.beside_first(&separation.block, &[separation::MASS.any()], message).help(
             "set the separation again, until the mass leaves the other plane's reading where it was; then calibrate and \
              prove anew",
         ));
@@ -36,7 +28,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = says(&format!("the mass of trial \"{}\"", run.name), plane, ratio, accepted);
-        let draft = context.beside_first(&run.block, &["mass in"], message);
+        let draft = context.beside_first(&run.block, &[trial::MASS_IN.any()], message);
         sink.report(match trials.with_angles {
             true => draft.weighing(Severity::Note).help(
                 "by the trials it is taken out of what is worked out here; a channel that is read by itself shows both \

@@ -1,25 +1,18 @@
-use crate::vocabulary::{rotor, setup};
 use crate::check::amounts::{is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name, rotor_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
+use crate::vocabulary::{machine, rotor, setup};
 
-pub static RULE: Rule = Rule {
-    code: "journal-does-not-fit",
-    severity: Severity::Error,
-    title: "The rotor's journals do not fit the machine's supports",
-    page: include_str!("journal_does_not_fit.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some((setup, range)) = machine_fact(context, "journals") else { return };
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, range)) = machine_fact(context, machine::JOURNALS) else { return };
     // On an arbor it is the arbor's journals that run in the supports.
     if setup.block.field(setup::ARBOR).is_some() {
         return;
     }
-    let Some(journal) = setup.rotor.as_ref().and_then(|rotor| rotor.block.field(rotor::JOURNAL_DIAMETER)) else { return };
+    let Some(journal) = setup.rotor.as_ref().and_then(|rotor| rotor.block.field(rotor::JOURNAL_DIAMETER)) else {
+        return;
+    };
     let FieldValue::Quantity(diameter) = &journal.field.value else { return };
     let takes = ranges(&range.field.value);
     if takes.is_empty() || is_within(&takes, diameter.base, 0.0) {
@@ -34,7 +27,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .beside_first(&setup.block, &["rotor"], message)
+            .beside_first(&setup.block, &[setup::ROTOR.any()], message)
             .help("take an arbor, other bearings or another machine; name the arbor in the sheet")
             .about(journal, "the journals")
             .about(range, "what the supports take"),

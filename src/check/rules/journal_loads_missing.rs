@@ -1,16 +1,8 @@
 use crate::book::ToleranceRule;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors, wording};
+use crate::vocabulary::tolerance;
 
-pub static RULE: Rule = Rule {
-    code: "journal-loads-missing",
-    severity: Severity::Error,
-    title: "4W/N by journal load needs what each journal carries",
-    page: include_str!("journal_loads_missing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     if !rotors::is_read_whole(context) || !rotor.rules.iter().any(|(rule, _)| *rule == ToleranceRule::JournalLoad) {
@@ -32,7 +24,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .draft(rotors::span_of(tolerance, &["rule"]), message)
+            .draft(rotors::span_of(tolerance, &[tolerance::RULE.any()]), message)
             .help("weigh the rotor with a scale under each journal: `weighed: … kg at … mm, … kg at … mm`"),
     );
 }

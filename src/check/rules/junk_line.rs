@@ -1,19 +1,11 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::check::{Draft, Slip};
+use crate::syntax::Kind;
 use crate::text::{Edit, Span};
-
-pub static RULE: Rule = Rule {
-    code: "junk-line",
-    severity: Severity::Error,
-    title: "A line is none of the forms that the format knows",
-    page: include_str!("junk_line.md"),
-    run: Run::Syntax(SyntaxErrorKind::JunkLine, say),
-};
 
 /// What other notations begin a remark with.
 const REMARKS: [&str; 8] = ["//", "/*", "--", ";", "%", "'", "!", "==="];
 
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let message = format!("`{}` is no fact, no result and no block", slip.shown());
     if let Some(edit) = colon_in_place(slip) {

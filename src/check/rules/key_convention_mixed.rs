@@ -1,23 +1,13 @@
-use crate::vocabulary::Choice;
-use crate::vocabulary::keyway::KeyFitted;
 use crate::book::{KeywayResults, PartResults};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::mechanics::keyway::{KeyConvention, unbalance_of_conventions};
-use crate::syntax::Kind;
 use crate::units::{Length, Mass, Unbalance};
-
-pub static RULE: Rule = Rule {
-    code: "key-convention-mixed",
-    severity: Severity::Warning,
-    title: "Two parts of an assembly were balanced with keys that do not go together",
-    page: include_str!("key_convention_mixed.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::{Choice, keyway, keyway::KeyFitted};
 
 /// A keyway of a part, with the part.
 type Keyed<'p, 'b> = (&'p PartResults<'b>, &'p KeywayResults<'b>);
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let keyed: Vec<Keyed<'_, '_>> = rotor
         .parts
@@ -39,7 +29,7 @@ fn go_together(all: &[Keyed<'_, '_>], first: &Keyed<'_, '_>, second: &Keyed<'_, 
     if first.0.name == second.0.name {
         return false;
     }
-    let width = |keyed: &Keyed<'_, '_>| rotors::quantity(&keyed.1.block, "width").map(|(_, stated)| stated.base);
+    let width = |keyed: &Keyed<'_, '_>| rotors::quantity(&keyed.1.block, keyway::WIDTH).map(|(_, stated)| stated.base);
     match (width(first), width(second)) {
         (Some(a), Some(b)) => {
             let as_wide = |other: &&Keyed<'_, '_>| width(other).is_some_and(|c| rotors::alike(a, c));
@@ -64,15 +54,14 @@ fn say(context: &ItemContext<'_, '_>, first: &Keyed<'_, '_>, second: &Keyed<'_, 
         Some(size) => format!("together that puts {size} into the assembly"),
         None => "together the keyway is filled too much or too little".to_owned(),
     };
-    let words = |keyed: &Keyed<'_, '_>| keyed.1.convention.map_or("", Choice::words);
     let message = format!(
         "\"{}\" is balanced with {} and \"{}\" with {}; {together}",
         first.0.name,
-        with(words(first)),
+        with(first.1),
         second.0.name,
-        with(words(second)),
+        with(second.1),
     );
-    let key = |keyed: &Keyed<'_, '_>| (keyed.1.block.item.file, rotors::span_of(&keyed.1.block, &["key"]));
+    let key = |keyed: &Keyed<'_, '_>| (keyed.1.block.item.file, rotors::span_of(&keyed.1.block, &[keyway::KEY.any()]));
     let (one, other) = (key(first), key(second));
     sink.report(
         context
@@ -84,13 +73,17 @@ fn say(context: &ItemContext<'_, '_>, first: &Keyed<'_, '_>, second: &Keyed<'_, 
 }
 
 fn convention(keyway: &KeywayResults<'_>) -> Option<KeyConvention> {
-    Some(match keyway.convention? {
+    Some(match keyway.block.choice(keyway::KEY)? {
         KeyFitted::HalfKey => KeyConvention::Half,
         KeyFitted::FullKey => KeyConvention::Full,
         KeyFitted::NoKey => KeyConvention::None,
     })
 }
 
-fn with(convention: &str) -> String {
-    if convention == "no key" { convention.to_owned() } else { format!("a {convention}") }
+fn with(keyway: &KeywayResults<'_>) -> String {
+    match keyway.block.choice(keyway::KEY) {
+        Some(KeyFitted::NoKey) => KeyFitted::NoKey.words().to_owned(),
+        Some(key) => format!("a {}", key.words()),
+        None => String::new(),
+    }
 }

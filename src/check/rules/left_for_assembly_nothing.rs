@@ -1,16 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Unbalance;
 
-pub static RULE: Rule = Rule {
-    code: "left-for-assembly-nothing",
-    severity: Severity::Warning,
-    title: "Parts and fits leave nothing of the assembly's tolerance",
-    page: include_str!("left_for_assembly_nothing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     let (Some(whole), Some(left)) = (assembly.permissible.get(), assembly.left_for_assembly.as_ref()) else { return };
     let Some(left) = left.get().filter(|left| *left <= Unbalance::ZERO) else { return };

@@ -1,18 +1,10 @@
-use crate::vocabulary::setup;
 use crate::book::{Dropped, ItemId};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, wording};
+use crate::check::{ItemContext, Sink, names, wording};
 use crate::sheet::{Field, FieldValue};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "like-dropped",
-    severity: Severity::Note,
-    title: "Dial values of another rotor are not taken over",
-    page: include_str!("like_dropped.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(like) = context.block.field(setup::LIKE) else { return };
     for dropped in context.dropped() {
         let heads = wording::and_list(&names::in_backticks(&dropped.heads));
@@ -56,7 +48,8 @@ fn difference(context: &ItemContext<'_, '_>, key: &str, parents: &[ItemId]) -> O
 fn parents(context: &ItemContext<'_, '_>) -> Vec<ItemId> {
     let book = context.book();
     let mut found = vec![context.id];
-    while let Some(FieldValue::Name(name)) = found.last().and_then(|id| Some(&book.item(*id).field(setup::LIKE)?.value)) {
+    while let Some(FieldValue::Name(name)) = found.last().and_then(|id| Some(&book.item(*id).field(setup::LIKE)?.value))
+    {
         match book.find(Kind::Setup, &name.text) {
             Ok(next) if !found.contains(&next) => found.push(next),
             _ => break,

@@ -1,18 +1,10 @@
-use crate::vocabulary::setup;
 use crate::book::{Book, ItemId};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::check::{ItemContext, Sink, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "like-in-a-circle",
-    severity: Severity::Error,
-    title: "A setup is like itself",
-    page: include_str!("like_in_a_circle.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let book = context.book();
     let Some(circle) = circle(book, context.id) else { return };
     let Some(like) = context.block.field(setup::LIKE) else { return };

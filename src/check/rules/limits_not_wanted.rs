@@ -1,20 +1,9 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::check::{Draft, FileContext, wording};
+use crate::sheet::FactProblem;
 use crate::text::{Edit, Span};
 
-pub static RULE: Rule = Rule {
-    code: "limits-not-wanted",
-    severity: Severity::Error,
-    title: "A demand has limits, though it is exact",
-    page: include_str!("limits_not_wanted.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::LimitsNotWanted) {
-        return None;
-    }
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let subject = facts::subject(context, problem.span);
     let limits = wording::shown(context.text(problem.span));
     let before = context.source.text[..problem.span.start as usize].trim_end().len() as u32;

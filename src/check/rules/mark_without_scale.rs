@@ -1,19 +1,10 @@
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
 use crate::check::wording::or_list;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::Dimension;
 
-pub static RULE: Rule = Rule {
-    code: "mark-without-scale",
-    severity: Severity::Error,
-    title: "A reading in marks does not say on which scale",
-    page: include_str!("mark_without_scale.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
     let names: Vec<&str> = readout.scales.iter().map(|scale| scale.name).collect();
     // On a dial with one scale there is nothing to choose.

@@ -1,18 +1,10 @@
-use crate::vocabulary::scale;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::scale;
 
-pub static RULE: Rule = Rule {
-    code: "marks-not-whole",
-    severity: Severity::Warning,
-    title: "A scale has a part of a mark",
-    page: include_str!("marks_not_whole.md"),
-    run: Run::Item(&[Kind::Machine], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let readouts = context.effective().inner(Kind::Readout);
     for scale in readouts.flat_map(|readout| readout.inner(Kind::Scale)) {
         let Some(field) = scale.field(scale::MARKS) else { continue };

@@ -1,15 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::rotor;
 
-pub static RULE: Rule = Rule {
-    code: "mass-centre-implausible",
-    severity: Severity::Warning,
-    title: "The mass centre lies far from everything else on the rotor",
-    page: include_str!("mass_centre_implausible.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(centre) = rotor.mass_centre.get() else { return };
     let Some(rotors::Beyond { beyond, low, high }) = rotors::centre_beyond_everything(rotor) else { return };
@@ -23,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .draft(rotors::span_of(&rotor.block, &["mass centre", "weighed"]), message)
+            .draft(rotors::span_of(&rotor.block, &[rotor::MASS_CENTRE.any(), rotor::WEIGHED.any()]), message)
             .help("look whether it counts from the rotor's `datum`, and whether its unit is right"),
     );
 }

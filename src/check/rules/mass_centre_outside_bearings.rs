@@ -1,18 +1,9 @@
-use crate::vocabulary::rotor;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::text::Edit;
+use crate::vocabulary::{Choice, rotor, rotor::BearingArrangement};
 
-pub static RULE: Rule = Rule {
-    code: "mass-centre-outside-bearings",
-    severity: Severity::Warning,
-    title: "The mass centre and the bearing arrangement do not fit together",
-    page: include_str!("mass_centre_outside_bearings.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let (Some(centre), Some(a), Some(b)) = (rotor.mass_centre.get(), rotor.bearings[0].get(), rotor.bearings[1].get())
     else {
@@ -21,7 +12,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let arrangement = rotor.block.field(rotor::BEARING_ARRANGEMENT);
     let said = arrangement.map(|field| &field.field.value);
     let outside = centre < a.min(b) || centre > a.max(b);
-    let overhung = said == Some(&FieldValue::Choice("overhung"));
+    let overhung = rotor.block.choice(rotor::BEARING_ARRANGEMENT) == Some(BearingArrangement::Overhung);
     if outside == overhung || said == Some(&FieldValue::Hole) || rotors::centre_beyond_everything(rotor).is_some() {
         return;
     }
@@ -37,29 +28,29 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 "the mass centre at {centre} lies outside the bearings at {a} and {b}, and nothing says \
                 that the rotor is overhung"
             ),
-            "overhung",
+            BearingArrangement::Overhung,
         ),
         (true, _) => (
             format!(
                 "the mass centre at {centre} lies outside the bearings at {a} and {b}, though the rotor is \
                 called inboard"
             ),
-            "overhung",
+            BearingArrangement::Overhung,
         ),
         _ => (
             format!(
                 "the mass centre at {centre} lies between the bearings at {a} and {b}, though the rotor is \
                 called overhung"
             ),
-            "inboard",
+            BearingArrangement::Inboard,
         ),
     };
-    let line = format!("bearing arrangement: {right}");
+    let line = format!("{}: {}", rotor::BEARING_ARRANGEMENT, right.words());
     let edit = match arrangement {
-        Some(field) => Edit::replace(field.field.value_span, right),
+        Some(field) => Edit::replace(field.field.value_span, right.words()),
         None => rotors::put_in(context, context.block, &line),
     };
     let help = format!("look at the datum of all three places; if they are right, write `{line}`");
-    let span = rotors::span_of(&rotor.block, &["mass centre", "weighed"]);
+    let span = rotors::span_of(&rotor.block, &[rotor::MASS_CENTRE.any(), rotor::WEIGHED.any()]);
     sink.report(context.draft(span, message).help(help).fix(format!("Write `{line}`"), edit));
 }

@@ -1,21 +1,13 @@
 use crate::book;
 use crate::check::amounts::{limit, percent, shown};
 use crate::check::calibration::{self, least_at_this_step, stated, step_needed};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::calibrate;
 
-pub static RULE: Rule = Rule {
-    code: "mass-known-too-poorly",
-    severity: Severity::Warning,
-    title: "The calibration mass is weighed too coarsely",
-    page: include_str!("mass_known_too_poorly.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let accepted = calibration::accepted(context);
     for (calibration, block) in calibration::blocks(context) {
-        let Some((field, mass)) = stated(block, &["mass"]) else { continue };
+        let Some((field, mass)) = stated(block, &[calibrate::MASS.any()]) else { continue };
         let expanded = calibration.mass.expanded_uncertainty();
         let share = expanded / mass.base;
         if share <= accepted {

@@ -1,18 +1,10 @@
 use crate::check::calibration::{self, Finding, stated};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::calibrate;
 
-pub static RULE: Rule = Rule {
-    code: "mass-not-in-set",
-    severity: Severity::Note,
-    title: "The calibration mass cannot be put together from the set",
-    page: include_str!("mass_not_in_set.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for (calibration, block) in calibration::blocks(context) {
-        let Some((field, _)) = stated(block, &["mass"]) else { continue };
+        let Some((field, _)) = stated(block, &[calibrate::MASS.any()]) else { continue };
         let Some(set) = calibration::set_without(context, block) else { continue };
         let message = format!(
             "the calibration mass of plane {}, {}, is neither a mass of the set \"{}\" nor two or three of them \

@@ -1,22 +1,15 @@
-use crate::vocabulary::rotor;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Typed;
-
-pub static RULE: Rule = Rule {
-    code: "mass-of-parts-disagrees",
-    severity: Severity::Warning,
-    title: "The mass of an assembly is not that of its parts",
-    page: include_str!("mass_of_parts_disagrees.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::rotor;
 
 /// By how much they may differ: bolts, keys and grease are rarely listed. Common practice, no source.
 const ALLOWED: f64 = 0.02;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
-    let Some(field) = assembly.block.field("mass").or_else(|| assembly.block.field(rotor::WEIGHED)) else { return };
+    let Some(field) = assembly.block.field(rotor::MASS).or_else(|| assembly.block.field(rotor::WEIGHED)) else {
+        return;
+    };
     let Some((parts, _)) = &assembly.by_parts else { return };
     let (Some(whole), Some(parts)) = (assembly.mass.get(), parts.get()) else { return };
     let off = (whole.base() - parts.base()).abs() / whole.base();

@@ -1,31 +1,27 @@
-use crate::vocabulary::plane;
 use crate::book::Method;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::{AnyFact, plane};
 
-pub static RULE: Rule = Rule {
-    code: "material-missing",
-    severity: Severity::Warning,
-    title: "Material is taken off or filled in, but its density is not known",
-    page: include_str!("material_missing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     if !rotors::is_read_whole(context) {
         return;
     }
     for plane in &rotor.planes {
         // Whoever states the size of a cut wants to know what it takes.
-        let (work, sizes): (_, &[&str]) = match plane.method {
-            Some(Method::Drilling) => ("holes are drilled in", &["hole diameter", "depth"]),
-            Some(Method::Milling) => ("flats are milled on", &["depth", "width"]),
-            Some(Method::Grinding) => ("arcs are ground on", &["depth", "width", "full arc"]),
-            Some(Method::SlotFiller) => ("slots are filled in", &["room per place", "slot width", "slot length"]),
+        let (work, sizes): (_, &[AnyFact]) = match plane.method {
+            Some(Method::Drilling) => ("holes are drilled in", &[plane::HOLE_DIAMETER.any(), plane::DEPTH.any()]),
+            Some(Method::Milling) => ("flats are milled on", &[plane::DEPTH.any(), plane::WIDTH.any()]),
+            Some(Method::Grinding) => {
+                ("arcs are ground on", &[plane::DEPTH.any(), plane::WIDTH.any(), plane::FULL_ARC.any()])
+            }
+            Some(Method::SlotFiller) => (
+                "slots are filled in",
+                &[plane::ROOM_PER_PLACE.any(), plane::SLOT_WIDTH.any(), plane::SLOT_LENGTH.any()],
+            ),
             _ => continue,
         };
-        let Some(size) = sizes.iter().find_map(|key| plane.block.field(key)) else { continue };
+        let Some(size) = sizes.iter().find_map(|fact| plane.block.field(*fact)) else { continue };
         let weighed = plane.block.field(plane::MOST_PER_PLACE).is_some();
         if !plane.geometry.density.is_left_out() || weighed {
             continue;

@@ -1,15 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::check::{Draft, Slip};
+use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "misplaced-block",
-    severity: Severity::Error,
-    title: "A block stands where its kind may not",
-    page: include_str!("misplaced_block.md"),
-    run: Run::Syntax(SyntaxErrorKind::MisplacedBlock, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let kind = Kind::ALL.into_iter().find(|kind| kind.words().split(' ').eq(slip.found().split_whitespace()));
     let Some((kind, parent)) = kind.and_then(|kind| Some((kind, kind.parent()?))) else {
         return slip

@@ -1,24 +1,13 @@
 use crate::book::EffectiveBlock;
 use crate::book::touching;
 use crate::check::facts::{holds, line_around};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, names, wording};
-use crate::vocabulary::{FORMAT, KeySpec, Need, self, setup};
+use crate::check::{Draft, ItemContext, Sink, names, wording};
 use crate::sheet::{Block, FactProblemKind, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Edit;
+use crate::vocabulary::{self, AnyFact, FORMAT, KeySpec, Need, result, rotor, setup, severity, shop};
 
-pub static RULE: Rule = Rule {
-    code: "missing-fact",
-    severity: Severity::Error,
-    title: "A block lacks a fact that it cannot do without",
-    page: include_str!("missing_fact.md"),
-    run: Run::Item(
-        &[Kind::Shop, Kind::Material, Kind::Masses, Kind::Machine, Kind::Arbor, Kind::Rotor, Kind::Setup, Kind::Record],
-        judge,
-    ),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !is_like_a_lost_one(context) {
         report(context, sink, context.effective());
     }
@@ -63,7 +52,7 @@ fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &EffectiveBlock
 /// The keys that must stand in a block; the reason of a rank is missed by a rule of its own.
 fn needed(kind: Kind) -> impl Iterator<Item = &'static KeySpec> {
     let keys = vocabulary::block(kind).keys.iter().filter(|key| key.need == Need::Must);
-    keys.filter(move |key| (kind, key.name) != (Kind::Severity, "because"))
+    keys.filter(move |key| kind != Kind::Severity || !key.is(severity::BECAUSE))
 }
 
 fn say(context: &ItemContext<'_, '_>, block: &Block, missing: &[&KeySpec]) -> Draft {
@@ -71,7 +60,7 @@ fn say(context: &ItemContext<'_, '_>, block: &Block, missing: &[&KeySpec]) -> Dr
     let called = called(context, block);
     let draft = context.draft(block.heading, format!("{called} lacks {}", wording::and_list(&keys)));
     match missing {
-        [key] if key.name == "format" => draft
+        [key] if key.is(shop::FORMAT) => draft
             .help(format!("write `format: {FORMAT}`, the version of the format that this program writes"))
             .fix(format!("Write `format: {FORMAT}`"), Edit::insert(block.body, format!("\n  format: {FORMAT}"))),
         [key] => draft.help(format!("write `{}: …`, {}", key.name, wording::expected(key.value))),
@@ -89,11 +78,12 @@ fn called(context: &ItemContext<'_, '_>, block: &Block) -> String {
 
 /// Whether nothing says what the rotor's mass is.
 fn lacks_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> bool {
-    const SAYING: [&str; 2] = ["mass", "weighed"];
-    let given = SAYING.iter().any(|key| rotor.field(key).is_some())
+    const SAYING: [AnyFact; 2] = [rotor::MASS.any(), rotor::WEIGHED.any()];
+    let given = SAYING.iter().any(|fact| rotor.field(*fact).is_some())
         || rotor.inner(Kind::MadeOf).next().is_some()
-        || rotor.pins.iter().any(|pin| &*pin.name == "mass");
-    let mut keys = vocabulary::block(Kind::Rotor).keys.iter().filter(|key| SAYING.contains(&key.name));
+        || rotor.pins.iter().any(|pin| result::MASS.answers_to(&pin.name));
+    let mut keys =
+        vocabulary::block(Kind::Rotor).keys.iter().filter(|key| SAYING.iter().any(|fact| key.name == fact.words()));
     let hinted_at = keys.any(|key| is_hinted_at(context, rotor, key));
     !given && !hinted_at && names::readable(context.book(), context.id)
 }

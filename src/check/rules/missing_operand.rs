@@ -1,15 +1,6 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 
-pub static RULE: Rule = Rule {
-    code: "missing-operand",
-    severity: Severity::Error,
-    title: "An operator has nothing to work on",
-    page: include_str!("missing_operand.md"),
-    run: Run::Syntax(SyntaxErrorKind::MissingOperand, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let message = match found {
         "+" if slip.edit().is_some() => "a `+` before a number says nothing".to_owned(),

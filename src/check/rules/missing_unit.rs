@@ -1,23 +1,15 @@
 use crate::check::facts::{self, expected_at};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
-use crate::vocabulary::ValueType;
+use crate::check::{Draft, FileContext, amounts, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 use crate::units::{Dimension, Unit};
+use crate::vocabulary::ValueType;
 
-pub static RULE: Rule = Rule {
-    code: "missing-unit",
-    severity: Severity::Error,
-    title: "A number has no unit",
-    page: include_str!("missing_unit.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::MissingUnit { expected, from } = problem.kind else { return None };
     let written = context.text(problem.span);
     let expected = match expected.is_empty() {
-        true => expected_at(context.source, problem.span).map_or(expected, ValueType::dimensions),
+        true => expected_at(context.source, problem.span).map_or(expected, crate::vocabulary::ValueType::dimensions),
         false => expected,
     };
     let message = match from {

@@ -1,16 +1,7 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 
-pub static RULE: Rule = Rule {
-    code: "missing-value",
-    severity: Severity::Error,
-    title: "A value is missing",
-    page: include_str!("missing_value.md"),
-    run: Run::Syntax(SyntaxErrorKind::MissingValue, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     if slip.edit().is_some() {
         return slip.say("a value is missing at this comma", "or write the value that belongs there");
     }

@@ -1,15 +1,6 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 
-pub static RULE: Rule = Rule {
-    code: "mixed-fraction",
-    severity: Severity::Error,
-    title: "A number is written as a fraction",
-    page: include_str!("mixed_fraction.md"),
-    run: Run::Syntax(SyntaxErrorKind::MixedFraction, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     if let Some(wanted) = slip.takes_no_number() {
         return slip.draft(format!("`{}` is a fraction", slip.shown())).help(wanted);
     }

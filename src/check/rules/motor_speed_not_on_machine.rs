@@ -1,20 +1,11 @@
-use crate::vocabulary::setup;
 use crate::check::amounts::{amount, is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::{Amount, Ratio};
+use crate::vocabulary::{machine, setup};
 
-pub static RULE: Rule = Rule {
-    code: "motor-speed-not-on-machine",
-    severity: Severity::Error,
-    title: "The machine's motor does not turn at the speed that the belt asks for",
-    page: include_str!("motor_speed_not_on_machine.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some((setup, range)) = machine_fact(context, "motor speed") else { return };
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, range)) = machine_fact(context, machine::MOTOR_SPEED) else { return };
     let (Some(speed), turns) = (setup.motor_speed.get(), ranges(&range.field.value)) else { return };
     let band = setup.same_speed_within.get().map_or(0.0, Ratio::value);
     if turns.is_empty() || is_within(&turns, speed.raw(), band) {
@@ -32,7 +23,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .beside_first(&setup.block, &["motor speed", "belt runs on"], message)
+            .beside_first(&setup.block, &[setup::MOTOR_SPEED.any(), setup::BELT_RUNS_ON.any()], message)
             .help("run the belt on another diameter, take another step of the pulley, or another balancing speed")
             .about(range, "the motor's speeds"),
     );

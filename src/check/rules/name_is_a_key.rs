@@ -1,17 +1,9 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, wording};
+use crate::check::{ItemContext, Sink, names, wording};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "name-is-a-key",
-    severity: Severity::Note,
-    title: "A word before the colon is both a fact and a name",
-    page: include_str!("name_is_a_key.md"),
-    run: Run::Item(&[Kind::Rotor, Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let planes = || names::of_blocks(context, Kind::Rotor, Kind::Plane);
     let controls = || names::of_blocks(context, Kind::Machine, Kind::Control);
     for block in &context.block.blocks {
@@ -27,7 +19,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 }
 
 fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &Block, known: &names::Known<'_>) {
-    let noun = if block.kind == Kind::Tolerance { "plane" } else { "control" };
+    let noun = if block.kind == Kind::Tolerance { Kind::Plane } else { Kind::Control };
     let owner = names::called(context.book().item(known.owner));
     for field in block.fields.iter().filter(|field| field.name.is_none()) {
         let key = field.key.name;

@@ -1,21 +1,10 @@
 use crate::check::facts::{self, expected_at};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::vocabulary::ValueType as T;
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::check::{Draft, FileContext, wording};
+use crate::sheet::FactProblem;
 use crate::text::Edit;
+use crate::vocabulary::ValueType as T;
 
-pub static RULE: Rule = Rule {
-    code: "name-needs-quotes",
-    severity: Severity::Error,
-    title: "A name of several words stands without quotes",
-    page: include_str!("name_needs_quotes.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::NameNeedsQuotes) {
-        return None;
-    }
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let written = context.text(problem.span);
     let list = matches!(expected_at(context.source, problem.span), Some(T::Names(_)));
     let listed = written.replace(" and ", ", ").replace(" & ", ", ");

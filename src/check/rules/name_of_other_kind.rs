@@ -1,16 +1,8 @@
 use crate::book::{BuiltIn, ReferenceError};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, references, wording};
+use crate::check::{ItemContext, Sink, references, wording};
 use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "name-of-other-kind",
-    severity: Severity::Error,
-    title: "A name belongs to an item of another kind",
-    page: include_str!("name_of_other_kind.md"),
-    run: Run::Item(&[Kind::Arbor, Kind::Machine, Kind::Rotor, Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let book = context.book();
     for reference in references::of(context.block) {
         let (kind, name) = (reference.kind, reference.name);

@@ -1,16 +1,8 @@
 use crate::book::{Book, ItemId};
-use crate::check::{Draft, Rule, Run, Severity, Sink, wording};
+use crate::check::{Draft, Sink, wording};
 use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "name-used-twice",
-    severity: Severity::Error,
-    title: "Two items of one kind have one name",
-    page: include_str!("name_used_twice.md"),
-    run: Run::Book(judge),
-};
-
-fn judge(book: &Book, sink: &mut Sink) {
+pub(super) fn judge(book: &Book, sink: &mut Sink) {
     for id in book.items() {
         let item = book.item(id);
         let Some(name) = item.name.as_ref().filter(|_| item.kind != Kind::Shop) else { continue };

@@ -1,18 +1,10 @@
 use crate::check::facts;
 use crate::check::facts::line_around;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::{Edit, Span};
 
-pub static RULE: Rule = Rule {
-    code: "needs-quotes",
-    severity: Severity::Error,
-    title: "A text stands without its quotes",
-    page: include_str!("needs_quotes.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::NeedsQuotes { whole } = problem.kind else { return None };
     let written = context.text(whole);
     let subject = facts::subject(context, whole);

@@ -1,16 +1,7 @@
 use crate::book::DoesNotCount;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 
-pub static RULE: Rule = Rule {
-    code: "no-run-after-correction",
-    severity: Severity::Note,
-    title: "A record ends with a correction",
-    page: include_str!("no_run_after_correction.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let Some(verdict) = &record.verdict else { return };
     if verdict.not_counted(DoesNotCount::NoRunAfterCorrection).next().is_none() {

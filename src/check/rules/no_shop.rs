@@ -1,15 +1,7 @@
 use crate::book::Book;
-use crate::check::{Draft, Rule, Run, Severity, Sink};
+use crate::check::{Draft, Sink};
 
-pub static RULE: Rule = Rule {
-    code: "no-shop",
-    severity: Severity::Note,
-    title: "A book of several files has no shop",
-    page: include_str!("no_shop.md"),
-    run: Run::Book(judge),
-};
-
-fn judge(book: &Book, sink: &mut Sink) {
+pub(super) fn judge(book: &Book, sink: &mut Sink) {
     let count = book.files().count();
     let Some((file, item)) = book.items().next().map(|id| (id.file, book.item(id))) else { return };
     if count < 2 || book.shop().is_some() {

@@ -1,18 +1,7 @@
-use crate::check::{Draft, FileContext, Rule, Run, Severity};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::check::{Draft, FileContext};
+use crate::sheet::FactProblem;
 
-pub static RULE: Rule = Rule {
-    code: "no-such-day",
-    severity: Severity::Error,
-    title: "A date is not in the calendar",
-    page: include_str!("no_such_day.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::NoSuchDay) {
-        return None;
-    }
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let written = context.text(problem.span);
     let message = match days(written) {
         Some((month, days)) => format!("`{written}` is not a day: {month} has {days} days"),

@@ -1,16 +1,7 @@
 use crate::check::amounts::{amount, shown};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 
-pub static RULE: Rule = Rule {
-    code: "not-pre-balanced",
-    severity: Severity::Warning,
-    title: "Amounts without angles are compared, and the rotor was not pre-balanced",
-    page: include_str!("not_pre_balanced.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(trials) = context.setup().and_then(|setup| setup.trials.as_ref()) else { return };
     let Some(state) = trials.pre_balanced.as_ref().filter(|state| !state.holds) else { return };
     let found = trials.runs.iter().find(|run| run.plane.is_none());

@@ -1,15 +1,7 @@
 use crate::book::FileProblem;
-use crate::check::{Draft, FileContext, Rule, Run, Severity};
+use crate::check::{Draft, FileContext};
 
-pub static RULE: Rule = Rule {
-    code: "not-utf-8",
-    severity: Severity::Error,
-    title: "A file is not written in UTF-8",
-    page: include_str!("not_utf_8.md"),
-    run: Run::File(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FileProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FileProblem) -> Option<Draft> {
     match problem {
         FileProblem::NotUtf8 { byte, pieces, .. } => {
             let more = match pieces - 1 {

@@ -1,19 +1,8 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::check::{Draft, FileContext, wording};
+use crate::sheet::FactProblem;
 
-pub static RULE: Rule = Rule {
-    code: "not-whole",
-    severity: Severity::Error,
-    title: "A count is not a whole number",
-    page: include_str!("not_whole.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::NotWhole) {
-        return None;
-    }
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let subject = facts::subject(context, problem.span);
     let written = wording::shown(context.text(problem.span));
     let message = format!("{subject} is a count, and {written} is not a whole number from 1");

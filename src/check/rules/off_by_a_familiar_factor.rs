@@ -1,17 +1,9 @@
 use crate::book::{RotorResults, ToleranceRule, Val};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, factors, rotors};
+use crate::check::{ItemContext, Sink, factors, rotors};
 use crate::sheet::{FieldValue, Stated};
-use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::{Speed, Typed, Unbalance};
-
-pub static RULE: Rule = Rule {
-    code: "off-by-a-familiar-factor",
-    severity: Severity::Warning,
-    title: "A tolerance is off by a factor that slips make",
-    page: include_str!("off_by_a_familiar_factor.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::{setup, tolerance};
 
 /// A stated amount, what it should be, and how both are called.
 struct Pair<'t> {
@@ -22,23 +14,29 @@ struct Pair<'t> {
     by: &'t str,
 }
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let Some((rule, reference)) = rotor.rules.iter().find(|(rule, _)| is_worked_out(*rule)) else { return };
     let Some(whole) = reference.get() else { return };
     let by = format!("`{}`", rule.words());
     let mut pairs = Vec::new();
-    if let Some((field, stated)) = rotors::quantity(tolerance, "total") {
-        pairs.push(Pair { span: field.field.value_span, stated: *stated, what: "total", expected: whole, by: &by });
+    if let Some((field, stated)) = rotors::quantity(tolerance, tolerance::TOTAL) {
+        pairs.push(Pair {
+            span: field.field.value_span,
+            stated: *stated,
+            what: tolerance::TOTAL.words(),
+            expected: whole,
+            by: &by,
+        });
     }
     // What the parts of the rotor get can only be told while the same rule governs.
     if rotor.governing == Some(*rule) {
-        let shares = ["at bearing a", "at bearing b"].into_iter().zip(&rotor.shared_at_bearings);
-        pairs.extend(shares.filter_map(|(key, share)| {
-            let (field, stated) = rotors::quantity(tolerance, key)?;
+        let shares = [tolerance::AT_BEARING_A, tolerance::AT_BEARING_B].into_iter().zip(&rotor.shared_at_bearings);
+        pairs.extend(shares.filter_map(|(fact, share)| {
+            let (field, stated) = rotors::quantity(tolerance, fact)?;
             let (span, expected) = (field.field.value_span, share.get()?);
-            Some(Pair { span, stated: *stated, what: key, expected, by: "the bearing's share" })
+            Some(Pair { span, stated: *stated, what: fact.words(), expected, by: "the bearing's share" })
         }));
         pairs.extend(of_planes(rotor));
     }
@@ -55,7 +53,7 @@ fn is_worked_out(rule: ToleranceRule) -> bool {
 
 fn of_planes<'r>(rotor: &'r RotorResults<'_>) -> impl Iterator<Item = Pair<'r>> {
     let tolerance = rotor.tolerance_block();
-    let named = tolerance.into_iter().flat_map(|block| block.named("plane"));
+    let named = tolerance.into_iter().flat_map(|block| block.named(tolerance::PLANE));
     named.filter_map(|(name, field)| {
         let plane = rotor.plane(&name.text)?;
         let expected = plane.shared_tolerance.as_ref().and_then(Val::get)?;
@@ -102,7 +100,7 @@ fn at_balancing_speed(
     let service = rotor.service_speed.get()?;
     let book = context.book();
     rotors::setups_of(book, rotor.id).iter().copied().find_map(|setup| {
-        let field = rotors::taken_over(book, setup, "balancing speed")?;
+        let field = rotors::taken_over(book, setup, setup::BALANCING_SPEED)?;
         let FieldValue::Quantity(stated) = &field.field.value else { return None };
         let expected = (service / Speed::from_base(stated.base)).value();
         let told_apart = !factors::near(expected, 0.05);

@@ -1,17 +1,9 @@
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Span;
 use crate::units::Dimension;
 
-pub static RULE: Rule = Rule {
-    code: "operands-differ",
-    severity: Severity::Error,
-    title: "Two quantities that do not go together are put together",
-    page: include_str!("operands_differ.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::OperandsDiffer { left, right } = problem.kind else { return None };
     let called = |(span, dimension): (Span, Dimension)| {
         format!("{} is {}", wording::shown(context.text(span)), wording::a_dimension(&[dimension]))

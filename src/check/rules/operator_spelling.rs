@@ -1,17 +1,8 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::vocabulary::ValueType;
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
+use crate::vocabulary::ValueType;
 
-pub static RULE: Rule = Rule {
-    code: "operator-spelling",
-    severity: Severity::Error,
-    title: "An operator is written with another sign",
-    page: include_str!("operator_spelling.md"),
-    run: Run::Syntax(SyntaxErrorKind::OperatorSpelling, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if slip.edit().is_some_and(|edit| edit.text.starts_with('e')) {
         let message = format!("`{}` is not how a power of ten is written", slip.shown());

@@ -1,17 +1,8 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip, amounts};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip, amounts};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "operator-without-spaces",
-    severity: Severity::Error,
-    title: "An operator stands without spaces",
-    page: include_str!("operator_without_spaces.md"),
-    run: Run::Syntax(SyntaxErrorKind::OperatorWithoutSpaces, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     if let Some(wanted) = slip.takes_no_number() {
         return slip.draft(format!("`{}` is a calculation", shown(slip.value().unwrap_or_default()))).help(wanted);
     }

@@ -1,16 +1,8 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 
-pub static RULE: Rule = Rule {
-    code: "out-of-range",
-    severity: Severity::Error,
-    title: "A value is negative or zero where none can be",
-    page: include_str!("out_of_range.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::OutOfRange { needs } = problem.kind else { return None };
     let written = context.text(problem.span);
     let subject = facts::subject(context, problem.span);

@@ -1,17 +1,8 @@
-use crate::vocabulary::made_of;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Severity, Sink};
 use crate::mechanics::verdict::Verdict;
-use crate::syntax::Kind;
+use crate::vocabulary::made_of;
 
-pub static RULE: Rule = Rule {
-    code: "part-not-within",
-    severity: Severity::Warning,
-    title: "A part goes into an assembly that its record does not show to be within",
-    page: include_str!("part_not_within.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((rotor, clocking)) = context.rotor().and_then(|rotor| Some((rotor, rotor.clocking.as_ref()?))) else {
         return;
     };

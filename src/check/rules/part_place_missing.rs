@@ -1,19 +1,13 @@
-use crate::vocabulary::made_of;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors, wording};
+use crate::vocabulary::{made_of, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "part-place-missing",
-    severity: Severity::Note,
-    title: "Some parts of an assembly have no place, so its mass centre is not known",
-    page: include_str!("part_place_missing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
-    let stated = ["mass", "weighed", "mass centre"].iter().any(|key| assembly.block.field(key).is_some());
-    let (placed, without): (Vec<_>, Vec<_>) = assembly.parts.iter().partition(|part| part.block.field(made_of::AT).is_some());
+    let stated = [rotor::MASS.any(), rotor::WEIGHED.any(), rotor::MASS_CENTRE.any()]
+        .into_iter()
+        .any(|fact| assembly.block.field(fact).is_some());
+    let (placed, without): (Vec<_>, Vec<_>) =
+        assembly.parts.iter().partition(|part| part.block.field(made_of::AT).is_some());
     if stated || placed.is_empty() || without.is_empty() || !rotors::is_read_whole(context) {
         return;
     }

@@ -1,19 +1,11 @@
-use crate::check::pins::{ITEMS_WITH_PINS, PinState, pins};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
-use crate::sheet::{Pin};
-use crate::vocabulary;
+use crate::check::pins::{PinState, pins};
+use crate::check::{Draft, ItemContext, Sink, wording};
+use crate::sheet::Pin;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
+use crate::vocabulary;
 
-pub static RULE: Rule = Rule {
-    code: "pin-names-no-result",
-    severity: Severity::Error,
-    title: "A pin names no result of its block",
-    page: include_str!("pin_names_no_result.md"),
-    run: Run::Item(ITEMS_WITH_PINS, judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for (pin, state) in pins(context) {
         let PinState::Unknown { block, suggestion } = state else { continue };
         let message = format!("`{}` has no result called `{}`", block.words(), pin.name);

@@ -1,16 +1,8 @@
-use crate::check::pins::{ITEMS_WITH_PINS, PinState, pins};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::pins::{PinState, pins};
+use crate::check::{ItemContext, Sink};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "pin-of-other-dimension",
-    severity: Severity::Error,
-    title: "A pinned result is in a unit that the result cannot have",
-    page: include_str!("pin_of_other_dimension.md"),
-    run: Run::Item(ITEMS_WITH_PINS, judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for (pin, state) in pins(context) {
         let PinState::WrongDimension { found, computed, refreshed } = state else { continue };
         let written = context.text(context.id.file, pin.value_span);

@@ -1,26 +1,17 @@
-use crate::vocabulary::plane;
 use crate::book::RecordResults;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
+use crate::vocabulary::{AnyFact, plane};
 
-pub static RULE: Rule = Rule {
-    code: "place-not-there",
-    severity: Severity::Error,
-    title: "A place is used that the plane does not have",
-    page: include_str!("place_not_there.md"),
-    run: Run::Item(&[Kind::Rotor, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if let Some(record) = context.record() {
         return corrections(context, record, sink);
     }
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
-        let value = |key: &str| plane.block.field(key).map(|field| &field.field.value);
+        let value = |fact: AnyFact| plane.block.field(fact).map(|field| &field.field.value);
         let (Some(FieldValue::Places { count, .. }), Some(FieldValue::Names(used))) =
-            (value("places"), value("places used"))
+            (value(plane::PLACES.any()), value(plane::PLACES_USED.any()))
         else {
             continue;
         };

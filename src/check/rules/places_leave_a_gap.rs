@@ -1,22 +1,14 @@
-use crate::vocabulary::plane::{CorrectBy};
 use crate::book::{Method, barred};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, angles, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, angles, rotors};
 use crate::units::{Angle, Unit};
+use crate::vocabulary::{plane, plane::CorrectBy};
 
-pub static RULE: Rule = Rule {
-    code: "places-leave-a-gap",
-    severity: Severity::Warning,
-    title: "The free places leave half a turn empty",
-    page: include_str!("places_leave_a_gap.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         // Where material may be put on as well as taken off, a place serves its opposite too.
-        let both_ways = plane.correct() == Some(CorrectBy::Either) || plane.method == Some(Method::SlidingWeights);
+        let both_ways = plane.block.choice(plane::CORRECT) == Some(CorrectBy::Either)
+            || plane.method == Some(Method::SlidingWeights);
         let Some(places) = angles::places(&rotor.block, &plane.block).filter(|_| !both_ways) else { continue };
         let used = angles::used(&plane.block);
         let left: Vec<Angle> =
@@ -33,7 +25,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             degrees(gap),
             degrees(from),
         );
-        sink.report(context.draft(rotors::span_of(&plane.block, &["places"]), message).help(
+        sink.report(context.draft(rotors::span_of(&plane.block, &[plane::PLACES.any()]), message).help(
             "three places round the plane are the least; free one, or correct by taking off as well: \
                     `correct: either`",
         ));

@@ -1,20 +1,12 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::{plane, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "plane-beyond-rotor",
-    severity: Severity::Warning,
-    title: "A diameter of a plane is larger than the rotor",
-    page: include_str!("plane_beyond_rotor.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    let Some((whole, largest)) = rotors::quantity(&rotor.block, "largest diameter") else { return };
+    let Some((whole, largest)) = rotors::quantity(&rotor.block, rotor::LARGEST_DIAMETER) else { return };
     for plane in &rotor.planes {
-        let diameters = ["diameter", "surface diameter", "pitch diameter"].into_iter();
-        for (field, stated) in diameters.filter_map(|key| rotors::quantity(&plane.block, key)) {
+        let diameters = [plane::DIAMETER, plane::SURFACE_DIAMETER, plane::PITCH_DIAMETER].into_iter();
+        for (field, stated) in diameters.filter_map(|fact| rotors::quantity(&plane.block, fact)) {
             if stated.base <= largest.base * (1.0 + 1e-9) {
                 continue;
             }

@@ -1,16 +1,7 @@
 use crate::book::DoesNotCount;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 
-pub static RULE: Rule = Rule {
-    code: "plane-left-unread",
-    severity: Severity::Warning,
-    title: "A plane that shares the tolerance was not read",
-    page: include_str!("plane_left_unread.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let Some(verdict) = &record.verdict else { return };
     if verdict.not_counted(DoesNotCount::PlanesNotRead).next().is_none() {

@@ -1,20 +1,12 @@
 use crate::book::{PlaneResults, RotorResults};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Length;
-
-pub static RULE: Rule = Rule {
-    code: "plane-leverage",
-    severity: Severity::Warning,
-    title: "A plane outside the bearings is left almost nothing of the tolerance",
-    page: include_str!("plane_leverage.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::plane;
 
 /// Below this share of the rotor's tolerance a plane's own is hardly worth having. Common practice, no source.
 const TINY: f64 = 0.1;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(planes) = rotors::two_planes(rotor) else { return };
     let Some(whole) = rotor.permissible.get() else { return };
@@ -34,7 +26,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::in_unit(own, unit),
         rotors::in_unit(whole, unit),
     );
-    sink.report(context.draft(rotors::span_of(&plane.block, &["at"]), message).help(
+    sink.report(context.draft(rotors::span_of(&plane.block, &[plane::AT.any()]), message).help(
         "correct in a plane nearer to the bearings, or judge the residual unbalance at the bearings \
                 by its angles",
     ));

@@ -1,20 +1,12 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "plane-read-twice",
-    severity: Severity::Error,
-    title: "Two channels read the same plane",
-    page: include_str!("plane_read_twice.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let channels: Vec<_> = setup
         .block
-        .named("channel")
+        .named(setup::CHANNEL)
         .filter_map(|(channel, field)| match &field.field.value {
             FieldValue::Name(plane) => Some((channel, field, &*plane.text)),
             _ => None,

@@ -1,21 +1,12 @@
-use crate::vocabulary::tolerance;
 use crate::book::ToleranceRule;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{Draft, ItemContext, Severity, Sink, rotors};
 use crate::units::Typed;
-
-pub static RULE: Rule = Rule {
-    code: "plane-tolerance-breaks-bearing",
-    severity: Severity::Warning,
-    title: "Plane tolerances allow more than a bearing may take",
-    page: include_str!("plane_tolerance_breaks_bearing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::tolerance;
 
 /// By how much a limit must be broken to be more than the roundness of half-and-half. Common practice, no source.
 const BROKEN_CLEARLY: f64 = 0.1;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(planes) = rotors::two_planes(rotor) else { return };
     if rotor.governing == Some(ToleranceRule::Planes) {
@@ -44,7 +35,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         ["A", "B"][n],
     );
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    let field = tolerance.named(tolerance::PLANE).find(|(name, _)| &*name.text == planes[0].name).map(|(_, field)| field);
+    let field =
+        tolerance.named(tolerance::PLANE).find(|(name, _)| &*name.text == planes[0].name).map(|(_, field)| field);
     let span = field.map_or(tolerance.written.heading, |field| field.field.value_span);
     let draft: Draft = context.draft(span, message);
     let severity = if excess > BROKEN_CLEARLY { Severity::Warning } else { Severity::Note };

@@ -1,18 +1,9 @@
 use crate::check::amounts::ratio;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::influence::ACT_ALIKE;
-use crate::syntax::Kind;
 use crate::units;
 
-pub static RULE: Rule = Rule {
-    code: "planes-act-alike",
-    severity: Severity::Warning,
-    title: "Two planes act alike on the channels",
-    page: include_str!("planes_act_alike.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(trials) = context.setup().and_then(|setup| setup.trials.as_ref()) else { return };
     let Some(likeness) = trials.found.likeness.as_ref().and_then(|likeness| likeness.get()) else { return };
     let Some(run) = trials.runs.first().filter(|_| likeness.value() > ACT_ALIKE) else { return };

@@ -1,16 +1,8 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Typed;
+use crate::vocabulary::plane;
 
-pub static RULE: Rule = Rule {
-    code: "planes-alike",
-    severity: Severity::Error,
-    title: "Two correction planes stand at the same place",
-    page: include_str!("planes_alike.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some([first, second]) = rotors::two_planes(rotor) else { return };
     let (Some(z1), Some(z2)) = (first.at.get(), second.at.get()) else { return };
@@ -23,10 +15,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::heading(context, &second.block),
         rotors::given(z2, second.at.unit),
     );
-    let other = rotors::span_of(&first.block, &["at"]);
+    let other = rotors::span_of(&first.block, &[plane::AT.any()]);
     sink.report(
         context
-            .draft(rotors::span_of(&second.block, &["at"]), message)
+            .draft(rotors::span_of(&second.block, &[plane::AT.any()]), message)
             .help("write the axial place of each from the rotor's `datum`, or leave only one plane")
             .related(context.id.file, other, "the other plane"),
     );

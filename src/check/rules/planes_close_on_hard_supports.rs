@@ -1,23 +1,20 @@
 use crate::book::SetupResults;
 use crate::check::agreement::Reckoned;
 use crate::check::amounts::{amount, ratio};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::hard_supports::Dimensions;
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::{Length, Typed, Unit};
+use crate::vocabulary::{Fact, ResultSpec, result, setup};
 
-pub static RULE: Rule = Rule {
-    code: "planes-close-on-hard-supports",
-    severity: Severity::Note,
-    title: "The planes stand close together for the distance of the supports",
-    page: include_str!("planes_close_on_hard_supports.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
-    let [Some(a), Some(b), Some(c)] = ["a", "b", "c"].map(|key| distance(setup, key)) else { return };
+    let [Some(a), Some(b), Some(c)] =
+        [(setup::A, &result::DISTANCE_A), (setup::B, &result::DISTANCE_B), (setup::C, &result::DISTANCE_C)]
+            .map(|(fact, result)| distance(setup, fact, result))
+    else {
+        return;
+    };
     let dimensions = Dimensions { a: a.0, b: b.0, c: c.0 };
     if !dimensions.closely_spaced() || b.0.base() <= 0.0 || dimensions.span().base() <= 0.0 {
         return;
@@ -30,16 +27,16 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         amount(dimensions.span(), b.1),
         ratio(times)
     );
-    let draft = context.beside_first(&setup.block, &["supports at", "b"], message);
+    let draft = context.beside_first(&setup.block, &[setup::SUPPORTS_AT.any(), setup::B.any()], message);
     sink.report(draft.help("judge such a rotor by its static and its couple unbalance, or move the supports nearer"));
 }
 
 /// One of the dimensions to key in: as worked out, else as stated.
-fn distance(setup: &SetupResults<'_>, key: &str) -> Option<(Length, Unit)> {
-    if let Some(reckoned) = Reckoned::entry(&setup.entries, key) {
+fn distance(setup: &SetupResults<'_>, fact: Fact<Length>, result: &'static ResultSpec) -> Option<(Length, Unit)> {
+    if let Some(reckoned) = Reckoned::entry(&setup.entries, result) {
         return Some((Length::from_base(reckoned.base), reckoned.unit));
     }
-    match &setup.block.field(key)?.field.value {
+    match &setup.block.field(fact)?.field.value {
         FieldValue::Quantity(stated) => Some((Length::from_base(stated.base), stated.unit)),
         _ => None,
     }

@@ -1,21 +1,12 @@
-use crate::vocabulary::tolerance;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Length;
+use crate::vocabulary::{plane, tolerance, tolerance::PlanesBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "planes-close-together",
-    severity: Severity::Note,
-    title: "The two planes stand close together",
-    page: include_str!("planes_close_together.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let judged_apart = tolerance.field(tolerance::STATIC).is_some() && tolerance.field(tolerance::COUPLE).is_some();
-    let one = rotors::choice(tolerance, "planes") == Some("one");
+    let one = tolerance.choice(tolerance::PLANES) == Some(PlanesBalanced::One);
     let Some(planes) = rotors::two_planes(rotor).filter(|_| !judged_apart && !one) else { return };
     let Some(levers) = rotors::levers(rotor, planes) else { return };
     let places = [planes[0].at.get(), planes[1].at.get(), rotor.bearings[0].get(), rotor.bearings[1].get()];
@@ -31,7 +22,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .draft(rotors::span_of(&planes[1].block, &["at"]), message)
+            .draft(rotors::span_of(&planes[1].block, &[plane::AT.any()]), message)
             .help(
                 "a couple takes large masses in planes so close: where the drawing gives limits of their own for \
                  static and couple unbalance, state `static` and `couple`; else ask for them, or keep to the one it gives",

@@ -1,34 +1,26 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::{tolerance, tolerance::PlanesBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "planes-count-disagrees",
-    severity: Severity::Warning,
-    title: "The tolerance speaks of another number of planes than the rotor has",
-    page: include_str!("planes_count_disagrees.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    let Some(planes) = rotors::choice(tolerance, "planes") else { return };
+    let Some(planes) = tolerance.choice(tolerance::PLANES) else { return };
     let sharing = rotor.planes.iter().filter(|plane| plane.shares_tolerance).count();
     let (message, help) = match (planes, sharing) {
-        ("one", 2..) => (
+        (PlanesBalanced::One, 2..) => (
             format!(
                 "the rotor is to be balanced in one plane, but {sharing} planes are given the whole \
                 tolerance each"
             ),
             "name the plane in `correct only in`, or write `planes: two`",
         ),
-        ("two", 1) => (
+        (PlanesBalanced::Two, 1) => (
             "the rotor is to be balanced in two planes, but it has one".to_owned(),
             "add the other plane, or write `planes: one`",
         ),
         _ => return,
     };
     if rotors::is_read_whole(context) {
-        sink.report(context.draft(rotors::span_of(tolerance, &["planes"]), message).help(help));
+        sink.report(context.draft(rotors::span_of(tolerance, &[tolerance::PLANES.any()]), message).help(help));
     }
 }

@@ -1,20 +1,12 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, wording};
+use crate::vocabulary::{tolerance, tolerance::PlanesBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "planes-more-than-two",
-    severity: Severity::Warning,
-    title: "More than two planes share one tolerance",
-    page: include_str!("planes_more_than_two.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let sharing: Vec<_> = rotor.planes.iter().filter(|plane| plane.shares_tolerance).collect();
     let without = sharing.iter().any(|plane| plane.stated_tolerance.is_none());
-    let one = rotors::choice(tolerance, "planes") == Some("one");
+    let one = tolerance.choice(tolerance::PLANES) == Some(PlanesBalanced::One);
     if sharing.len() <= 2 || !without || one || rotor.rules.is_empty() {
         return;
     }

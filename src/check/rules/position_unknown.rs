@@ -1,21 +1,12 @@
-use crate::vocabulary::control;
 use crate::check::pin_text::words;
 use crate::check::settings::{self, Setting};
 use crate::check::wording::or_list;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Sink};
 use crate::sheet::{FieldValue, SettingValue, nearest};
-use crate::syntax::Kind;
 use crate::text::Edit;
+use crate::vocabulary::control;
 
-pub static RULE: Rule = Rule {
-    code: "position-unknown",
-    severity: Severity::Error,
-    title: "A switch is set to a position that it does not have",
-    page: include_str!("position_unknown.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for setting in settings::all(context) {
         sink.drafts.extend(judge_one(context, &setting));
     }

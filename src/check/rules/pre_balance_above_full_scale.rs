@@ -1,22 +1,13 @@
-use crate::vocabulary::setup;
 use crate::book::indication;
 use crate::check::amounts::amount;
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::readout;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::Indication;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "pre-balance-above-full-scale",
-    severity: Severity::Warning,
-    title: "The reading to pre-balance to is beyond the end of the scale",
-    page: include_str!("pre_balance_above_full_scale.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (context.setup(), readout(context)) else { return };
     let (Some(field), Some(end)) = (setup.block.field(setup::PRE_BALANCE_TO), readout.end()) else { return };
     let FieldValue::Reading(reading) = &field.field.value else { return };

@@ -1,20 +1,12 @@
 use crate::book::Voiding;
 use crate::check::placing::line_at_end;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::syntax::Kind;
-
-pub static RULE: Rule = Rule {
-    code: "proof-leaves-facts-out",
-    severity: Severity::Warning,
-    title: "A released sheet does not say with what it was proven",
-    page: include_str!("proof_leaves_facts_out.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
 
 /// So many are named; of the rest it is said how many there are.
 const NAMED: usize = 4;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     let Some(proof) = context.block.inner(Kind::Proof).next().filter(|proof| !proof.fields.is_empty()) else { return };
     let missing = setup.not_proven();

@@ -1,19 +1,11 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::separation;
 
-pub static RULE: Rule = Rule {
-    code: "proof-mass-misread",
-    severity: Severity::Warning,
-    title: "The mass of a proof is not shown as it is",
-    page: include_str!("proof_mass_misread.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(proof) = context.setup().and_then(|setup| setup.proof.as_ref()) else { return };
     for separation in &proof.separations {
         let Some(message) = separation.misread(context.book().rules()) else { continue };
-        sink.report(context.beside_first(&separation.block, &["mass"], message).help(
+        sink.report(context.beside_first(&separation.block, &[separation::MASS.any()], message).help(
             "calibrate the plane again with a mass that is known, look whether `indicates` and the angles are right, and \
              prove anew",
         ));

@@ -1,23 +1,15 @@
 use crate::check::amounts::amount;
 use crate::check::calibration::{self, half_swing};
 use crate::check::machine_limits::machine_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::Amount;
+use crate::vocabulary::calibrate;
 
-pub static RULE: Rule = Rule {
-    code: "radius-beyond-swing",
-    severity: Severity::Error,
-    title: "The calibration mass would not clear the bed of the machine",
-    page: include_str!("radius_beyond_swing.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some((half, swing))) = (context.setup(), half_swing(context)) else { return };
     for (calibration, block) in calibration::blocks(context) {
         let (Some(radius), Some(field)) =
-            (calibration.radius.get(), block.field("radius").or_else(|| block.field("diameter")))
+            (calibration.radius.get(), block.field(calibrate::RADIUS).or_else(|| block.field(calibrate::DIAMETER)))
         else {
             continue;
         };

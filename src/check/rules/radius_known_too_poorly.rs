@@ -1,21 +1,15 @@
 use crate::check::amounts::{limit, percent};
 use crate::check::calibration::{self, stated, step_needed};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::Amount;
+use crate::vocabulary::calibrate;
 
-pub static RULE: Rule = Rule {
-    code: "radius-known-too-poorly",
-    severity: Severity::Warning,
-    title: "The radius of the calibration mass is measured too coarsely",
-    page: include_str!("radius_known_too_poorly.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let accepted = calibration::accepted(context);
     for (calibration, block) in calibration::blocks(context) {
-        let Some((field, written)) = stated(block, &["radius", "diameter"]) else { continue };
+        let Some((field, written)) = stated(block, &[calibrate::RADIUS.any(), calibrate::DIAMETER.any()]) else {
+            continue;
+        };
         let Some(radius) = calibration.radius.get() else { continue };
         let share = calibration.radius.expanded_uncertainty() / radius.raw();
         if share <= accepted {

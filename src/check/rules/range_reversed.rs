@@ -1,20 +1,9 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::sheet::{FactProblem, FactProblemKind};
+use crate::check::{Draft, FileContext, wording};
+use crate::sheet::FactProblem;
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "range-reversed",
-    severity: Severity::Error,
-    title: "A range runs from high to low",
-    page: include_str!("range_reversed.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
-    if !matches!(problem.kind, FactProblemKind::RangeReversed) {
-        return None;
-    }
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let written = context.text(problem.span);
     let subject = facts::subject(context, problem.span);
     let message = format!("{subject} runs from high to low: {}", wording::shown(written));

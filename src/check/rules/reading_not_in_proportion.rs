@@ -1,16 +1,8 @@
 use crate::check::amounts::{limit, percent};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::linearity;
 
-pub static RULE: Rule = Rule {
-    code: "reading-not-in-proportion",
-    severity: Severity::Warning,
-    title: "Twice the mass does not read twice as much",
-    page: include_str!("reading_not_in_proportion.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(proof) = context.setup().and_then(|setup| setup.proof.as_ref()) else { return };
     let accepted = context.book().rules().calibration_uncertainty.value();
     for linearity in &proof.linearities {
@@ -25,7 +17,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             percent(off.abs()),
             limit(accepted)
         );
-        sink.report(context.beside_first(&linearity.block, &["mass"], message).help(
+        sink.report(context.beside_first(&linearity.block, &[linearity::MASS.any()], message).help(
             "look for a readout near the end of its scale, a mass that slips, or a speed that sags; a sheet holds only \
              where readings grow with the unbalance",
         ));

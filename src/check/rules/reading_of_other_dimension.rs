@@ -1,21 +1,13 @@
-use crate::vocabulary::{calibrate, check_mass};
 use crate::book::{EffectiveField, ReadoutFacts, suits_readout};
 use crate::check::machine_limits::machine_name;
 use crate::check::readings::{self, all, readout};
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::check::{Draft, ItemContext, Sink, wording};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::Dimension;
+use crate::vocabulary::{calibrate, check_mass};
 
-pub static RULE: Rule = Rule {
-    code: "reading-of-other-dimension",
-    severity: Severity::Error,
-    title: "A reading is in a unit that the readout does not show",
-    page: include_str!("reading_of_other_dimension.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(readout)) = (readings::setup(context), readout(context)) else { return };
     // What the readout shows decides its unit.
     if readout.shows.is_none() {
@@ -33,13 +25,14 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let within = setup.block.inner(Kind::CheckMass).filter_map(|block| block.field(check_mass::WITHIN));
-    let residual = setup.block.inner(Kind::Calibrate).filter_map(|block| block.field(calibrate::RESIDUAL_AT_CALIBRATION));
+    let residual =
+        setup.block.inner(Kind::Calibrate).filter_map(|block| block.field(calibrate::RESIDUAL_AT_CALIBRATION));
     for field in within.chain(residual) {
         let FieldValue::Quantity(stated) = &field.field.value else { continue };
         let dimension = stated.dimension();
         // A share of the reading, and an unbalance, need no readout.
-        let free =
-            dimension == Dimension::NONE || field.field.key.name != "within" && dimension == Dimension::UNBALANCE;
+        let free = dimension == Dimension::NONE
+            || !field.field.key.is(check_mass::WITHIN) && dimension == Dimension::UNBALANCE;
         if !free && dimension != Dimension::MARK && !suits_readout(dimension, readout) {
             sink.report(draft(context, readout, field, dimension));
         }

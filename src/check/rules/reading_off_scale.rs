@@ -1,22 +1,13 @@
-use crate::vocabulary::{readout, setup};
 use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, SetupResults, indication};
 use crate::check::amounts::{amount, shown};
 use crate::check::machine_limits::machine_name;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::check::{calibration, readings};
 use crate::sheet::{FieldValue, StatedReading};
-use crate::syntax::Kind;
 use crate::units::Indication;
+use crate::vocabulary::{calibrate, readout, setup};
 
-pub static RULE: Rule = Rule {
-    code: "reading-off-scale",
-    severity: Severity::Error,
-    title: "A reading is beyond the end of the scale",
-    page: include_str!("reading_off_scale.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     written_down(context, sink);
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
@@ -30,7 +21,8 @@ fn written_down(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(readout) = readings::readout(context) else { return };
     for (field, reading) in readings::all(context) {
         // What is still to be set is judged with its calibration.
-        if ["reading", "pre-balance to"].contains(&field.field.key.name) && field.field.name.is_none() {
+        let is_to_set = field.field.key.is(calibrate::READING) || field.field.key.is(setup::PRE_BALANCE_TO);
+        if is_to_set && field.field.name.is_none() {
             continue;
         }
         let Some((value, unit)) = indication(reading, Some(readout)) else { continue };
@@ -69,7 +61,11 @@ fn judge_one<'b>(
         shown(reading),
         amount(Indication::new(end), readout.unit)
     );
-    let draft = context.beside_first(block, &["reading", "mass", "radius", "diameter"], message);
+    let draft = context.beside_first(
+        block,
+        &[calibrate::READING.any(), calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
+        message,
+    );
     let fits = calibration.mass.get().map(|mass| amount(mass * (end / value), calibration.mass.unit));
     let help = match fits {
         Some(mass) => format!("take {mass} or less at this radius"),
@@ -90,7 +86,7 @@ fn judge_one<'b>(
 
 /// The end of the scale that the sheet names, else of the whole readout.
 fn end(readout: &ReadoutFacts<'_>, block: &EffectiveBlock<'_>) -> Option<(f64, String)> {
-    match block.field("reading").map(|field| &field.field.value) {
+    match block.field(calibrate::READING).map(|field| &field.field.value) {
         Some(FieldValue::Reading(reading)) => end_for(readout, reading),
         _ => end_of_all(readout),
     }

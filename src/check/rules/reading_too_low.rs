@@ -1,24 +1,16 @@
 use crate::book::{CalibrateResults, EffectiveBlock, ReadoutFacts, ScaleFacts};
 use crate::check::amounts::{amount, limit, percent, ratio, shown};
 use crate::check::calibration;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{Draft, ItemContext, Sink};
 use crate::units::Indication;
-
-pub static RULE: Rule = Rule {
-    code: "reading-too-low",
-    severity: Severity::Warning,
-    title: "The reading to set is too small to be read well",
-    page: include_str!("reading_too_low.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
+use crate::vocabulary::calibrate;
 
 /// Below five steps of the readout one step more or less is a fifth of the reading; common practice, no source.
 const STEPS: f64 = 5.0;
 /// A pointer in the first twentieth of its scale; common practice, no source.
 const SHARE: f64 = 0.05;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let readout = context.setup().and_then(|setup| setup.machine.as_ref()).and_then(|machine| machine.readout.as_ref());
     let Some(readout) = readout else { return };
     for (calibration, block) in calibration::blocks(context) {
@@ -52,7 +44,11 @@ fn judge_one<'b>(
         }
     };
     let message = format!("the reading of plane {}, {}, {why}", calibration.plane, shown(reading));
-    let draft = context.beside_first(block, &["reading", "mass", "radius", "diameter"], message);
+    let draft = context.beside_first(
+        block,
+        &[calibrate::READING.any(), calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any()],
+        message,
+    );
     Some(draft.help(format!(
         "take more mass, let `tolerance reads` be more, or read it on a finer scale: {} of a scale or {STEPS} steps \
          are the least",

@@ -1,27 +1,19 @@
-use crate::vocabulary::readout;
-use crate::check::amounts::choice;
 use crate::check::placing::line_at_end;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::{readout, readout::AngleDisplay};
 
-pub static RULE: Rule = Rule {
-    code: "readout-sense-unsaid",
-    severity: Severity::Warning,
-    title: "A readout that measures angles does not say which way they count",
-    page: include_str!("readout_sense_unsaid.md"),
-    run: Run::Item(&[Kind::Machine], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_read_whole() {
         return;
     }
     let Some(readout) = context.effective().inner(Kind::Readout).next() else { return };
-    if choice(readout, "angles") != Some("measured") || readout.field(readout::ANGLES_COUNT).is_some() {
+    if readout.choice(readout::ANGLES) != Some(AngleDisplay::Measured) || readout.field(readout::ANGLES_COUNT).is_some()
+    {
         return;
     }
     let message = "the readout measures angles, and does not say in which direction they count";
-    let mut draft = context.beside_first(readout, &["angles"], message).help(
+    let mut draft = context.beside_first(readout, &[readout::ANGLES.any()], message).help(
         "turn a marked rotor by hand and watch the angle: `angles count: with rotation` when it grows the way the rotor \
          runs, else `against rotation`",
     );

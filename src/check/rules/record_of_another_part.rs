@@ -1,22 +1,13 @@
-use crate::vocabulary::made_of;
 use crate::book::Reason;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::made_of;
 
-pub static RULE: Rule = Rule {
-    code: "record-of-another-part",
-    severity: Severity::Error,
-    title: "The record named for a part tells nothing of it",
-    page: include_str!("record_of_another_part.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((rotor, clocking)) = context.rotor().and_then(|rotor| Some((rotor, rotor.clocking.as_ref()?))) else {
         return;
     };
     let missing = clocking.in_planes.iter().find_map(|vector| vector.known.as_ref().err());
-    let Some(missing) = missing.filter(|missing| missing.origin.name == "record") else { return };
+    let Some(missing) = missing.filter(|missing| missing.origin.name == made_of::RECORD.words()) else { return };
     let Reason::Impossible(why) = &missing.reason else { return };
     let here = |field: &crate::book::EffectiveField<'_>| {
         missing.origin.place == Some((field.item.file, field.field.value_span))

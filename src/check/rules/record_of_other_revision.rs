@@ -1,26 +1,19 @@
-use crate::vocabulary::{record, setup};
 use crate::book::{DoesNotCount, RecordVerdict};
 use crate::check::runs::pins;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
+use crate::vocabulary::{record, result, setup};
 
-pub static RULE: Rule = Rule {
-    code: "record-of-other-revision",
-    severity: Severity::Warning,
-    title: "A record was run by another revision of its sheet",
-    page: include_str!("record_of_other_revision.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let of_other = |verdict: &&RecordVerdict| verdict.not_counted(DoesNotCount::OtherRevision).next().is_some();
-    if !record.verdict.iter().any(|verdict| of_other(&verdict)) || pins(context, "verdict") {
+    if !record.verdict.iter().any(|verdict| of_other(&verdict)) || pins(context, &result::VERDICT) {
         return;
     }
     let Some(setup) = &record.setup else { return };
-    let (Some(ran), Some(now)) = (record.block.field(record::REVISION), setup.block.field(setup::REVISION)) else { return };
+    let (Some(ran), Some(now)) = (record.block.field(record::REVISION), setup.block.field(setup::REVISION)) else {
+        return;
+    };
     let (FieldValue::Text(ran_by), FieldValue::Text(today)) = (&ran.field.value, &now.field.value) else { return };
     let message = format!("it was run by revision {ran_by}, and the sheet is at revision {today}");
     sink.report(context.beside(ran, message).about(now, "the sheet as it is now").help(

@@ -1,34 +1,27 @@
 use crate::book;
 use crate::check::calibration::{self, ToSet};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "released-with-a-hole",
-    severity: Severity::Error,
-    title: "A released sheet cannot work out what the machine is set to",
-    page: include_str!("released_with_a_hole.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     // With trial runs the sensitivities are found at the machine.
     if setup.block.inner(Kind::Trial).next().is_some() {
         return;
     }
     for (calibration, block) in calibration::blocks(context) {
-        let Some(ToSet { name, known: Err(missing) }) = ToSet::of(calibration, block) else { continue };
+        let Some(ToSet { fact, known: Err(missing) }) = ToSet::of(calibration, block) else { continue };
         // What cannot be read is reported where it stands, and so is a tolerance without its reading.
         let unread = missing.is_reported() || !crate::book::is_read_whole(context.book(), missing.origin.item);
         // A pin of it says the same.
-        let pinned = block.own.is_some_and(|own| own.pins.iter().any(|pin| *pin.name == *name));
-        if pinned || unread || missing.origin.name == "tolerance reads" {
+        let pinned = block.own.is_some_and(|own| own.pins.iter().any(|pin| *pin.name == *fact.words()));
+        if pinned || unread || missing.origin.name == setup::TOLERANCE_READS.words() {
             continue;
         }
         let why = book::why(context.book(), &missing);
         let message =
-            format!("the sheet is released, but the {name} of plane {} is not computed: {why}", calibration.plane);
+            format!("the sheet is released, but the {fact} of plane {} is not computed: {why}", calibration.plane);
         sink.report(context.on_heading(block, message).help("give what is missing, or set the sheet back to draft"));
     }
 }

@@ -1,18 +1,9 @@
 use crate::book::{self, CalibrateResults};
 use crate::check::calibration::ToSet;
 use crate::check::placing::line_at_end;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{Draft, ItemContext, Sink};
 
-pub static RULE: Rule = Rule {
-    code: "released-without-pins",
-    severity: Severity::Warning,
-    title: "A released sheet does not pin what the machine is set to",
-    page: include_str!("released_without_pins.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     for calibration in &setup.calibrations {
         sink.drafts.extend(judge_one(context, calibration));
@@ -23,7 +14,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 fn judge_one(context: &ItemContext<'_, '_>, calibration: &CalibrateResults<'_>) -> Option<Draft> {
     let block = calibration.block.as_ref()?;
     let to_set = ToSet::of(calibration, block)?;
-    let name = to_set.name;
+    let name = to_set.fact.words();
     let (base, unit, standard) = to_set.known.ok()?;
     let pin = format!("{name} => {}", book::display_value(base, unit, 0.0));
     let shown = book::display_value(base, unit, standard);

@@ -1,17 +1,9 @@
-use crate::vocabulary::setup;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::Block;
 use crate::syntax::Kind;
+use crate::vocabulary::{proof, setup};
 
-pub static RULE: Rule = Rule {
-    code: "released-without-proof",
-    severity: Severity::Error,
-    title: "A released sheet shows no proof, or not all of it",
-    page: include_str!("released_without_proof.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_released() || !context.is_read_whole() {
         return;
     }
@@ -43,6 +35,6 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 }
 
 fn holds_readings(proof: &Block) -> bool {
-    !proof.blocks.is_empty()
-        || proof.fields.iter().any(|field| matches!(field.key.name, "start reading" | "back at start" | "remounted"))
+    let shown = [proof::START_READING.any(), proof::BACK_AT_START.any(), proof::REMOUNTED.any()];
+    !proof.blocks.is_empty() || proof.fields.iter().any(|field| shown.iter().any(|fact| field.key.name == fact.words()))
 }

@@ -1,18 +1,9 @@
-use crate::vocabulary::proof;
 use crate::check::amounts::{limit, percent};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::proof::MAY_MOVE;
-use crate::syntax::Kind;
+use crate::vocabulary::proof;
 
-pub static RULE: Rule = Rule {
-    code: "remounting-spends-tolerance",
-    severity: Severity::Warning,
-    title: "Laying the rotor in again moves the reading too much",
-    page: include_str!("remounting_spends_tolerance.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(proof) = context.setup().and_then(|setup| setup.proof.as_ref()) else { return };
     for (channel, moved) in &proof.repeatability {
         let Some(moved) = moved.get().filter(|moved| moved.value() > MAY_MOVE) else { continue };
@@ -21,7 +12,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             percent(moved.value()),
             limit(MAY_MOVE)
         );
-        let field = proof.block.named(proof::REMOUNTED).find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
+        let field =
+            proof.block.named(proof::REMOUNTED).find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
         let draft = match field {
             Some(field) => context.beside(field, message),
             None => context.on_heading(&proof.block, message),

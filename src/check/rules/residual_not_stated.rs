@@ -1,22 +1,16 @@
-use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::{AnyFact, machine, setup};
 
-pub static RULE: Rule = Rule {
-    code: "residual-not-stated",
-    severity: Severity::Note,
-    title: "A sheet is released for a machine whose smallest residual nobody states",
-    page: include_str!("residual_not_stated.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
     let (Some(machine), Some(field)) = (&setup.machine, setup.block.field(setup::MACHINE)) else { return };
-    let states = |key: &str| machine.block.field(key).is_some();
+    let states = |fact: AnyFact| machine.block.field(fact).is_some();
     let unread = !crate::book::is_read_whole(context.book(), machine.id);
-    if unread || states("minimum achievable residual unbalance") || states("smallest specific residual") {
+    if unread
+        || states(machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE.any())
+        || states(machine::SMALLEST_SPECIFIC_RESIDUAL.any())
+    {
         return;
     }
     let message = format!(

@@ -1,22 +1,13 @@
-use crate::vocabulary::{calibrate, setup};
 use crate::book::{CalibrateResults, EffectiveBlock, SetupResults, Val, indication};
-use crate::check::amounts::{amount, choice, limit, percent, shown};
+use crate::check::amounts::{amount, limit, percent, shown};
 use crate::check::calibration;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{Draft, ItemContext, Severity, Sink};
 use crate::mechanics::calibration::{TakenAs, error_from_residual};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::{Ratio, Unbalance};
+use crate::vocabulary::{calibrate, setup};
 
-pub static RULE: Rule = Rule {
-    code: "residual-spoils-calibration",
-    severity: Severity::Warning,
-    title: "The rotor's own unbalance falsifies the calibration",
-    page: include_str!("residual_spoils_calibration.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     for (calibration, block) in calibration::blocks(context) {
         sink.drafts.extend(judge_one(context, setup, calibration, block));
@@ -32,10 +23,10 @@ fn judge_one<'b>(
     if block.field(calibrate::TAKEN_AS).is_none() {
         return unsaid(context, setup, calibration, block);
     }
-    let taken = match choice(block, "taken as")? {
-        "one position" => TakenAs::OnePosition,
-        "mean of two opposite positions" => TakenAs::MeanOfTwoOppositePositions,
-        _ => return None,
+    let taken = match block.choice(calibrate::TAKEN_AS)? {
+        calibrate::TakenAs::OnePosition => TakenAs::OnePosition,
+        calibrate::TakenAs::MeanOfTwoOppositePositions => TakenAs::MeanOfTwoOppositePositions,
+        calibrate::TakenAs::VectorDifference => return None,
     };
     let unbalance = calibration.unbalance.get()?;
     let (residual, of_what) = match calibration.residual.get() {

@@ -1,25 +1,16 @@
-use crate::vocabulary::rotor;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::{Choice, rotor};
 
-pub static RULE: Rule = Rule {
-    code: "rotation-without-view",
-    severity: Severity::Warning,
-    title: "A sense of rotation does not say from which end it is seen",
-    page: include_str!("rotation_without_view.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    let Some(sense) = rotors::choice(&rotor.block, "rotation") else { return };
+    let Some(sense) = rotor.block.choice(rotor::ROTATION) else { return };
     if rotor.block.field(rotor::SEEN_FROM).is_some() || !rotors::is_read_whole(context) {
         return;
     }
-    let message = format!("the rotor turns {sense}, but it is not said from which end that is seen");
+    let message = format!("the rotor turns {}, but it is not said from which end that is seen", sense.words());
     sink.report(
         context
-            .draft(rotors::span_of(&rotor.block, &["rotation"]), message)
+            .draft(rotors::span_of(&rotor.block, &[rotor::ROTATION.any()]), message)
             .help("add `seen from: drive end` or `seen from: tail end`"),
     );
 }

@@ -1,17 +1,9 @@
 use crate::book::{Book, ItemId};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, references, wording};
+use crate::check::{ItemContext, Sink, references, wording};
 use crate::sheet::NameAt;
 use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "rotor-made-of-itself",
-    severity: Severity::Error,
-    title: "A rotor is made of itself, or its tolerance scaled from itself",
-    page: include_str!("rotor_made_of_itself.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.computing.is_in_a_circle(context.id) {
         return;
     }

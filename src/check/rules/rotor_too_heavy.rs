@@ -1,19 +1,11 @@
 use crate::check::amounts::{ranges, shown};
 use crate::check::machine_limits::{carried, machine_fact, machine_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::Amount;
+use crate::vocabulary::{machine, setup};
 
-pub static RULE: Rule = Rule {
-    code: "rotor-too-heavy",
-    severity: Severity::Error,
-    title: "The rotor is heavier than the machine takes",
-    page: include_str!("rotor_too_heavy.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some((setup, range)) = machine_fact(context, "rotor mass") else { return };
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, range)) = machine_fact(context, machine::ROTOR_MASS) else { return };
     let Some(mass) = setup.mass_on_machine.get() else { return };
     let high = ranges(&range.field.value).iter().map(|[_, high]| *high).fold(f64::NAN, f64::max);
     // A range that cannot be read has no end, and nothing is above it.
@@ -29,7 +21,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .beside_first(&setup.block, &["arbor", "rotor"], message)
+            .beside_first(&setup.block, &[setup::ARBOR.any(), setup::ROTOR.any()], message)
             .help("set it up on a machine that takes this mass, arbor included")
             .about(range, "what the machine takes"),
     );

@@ -1,25 +1,22 @@
-use crate::vocabulary::rotor;
 use crate::book;
 use crate::book::{EffectiveField, RotorResults};
 use crate::check::machine_limits::{machine_fact, machine_name, rotor_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::{FieldValue, Stated};
-use crate::syntax::Kind;
-
-pub static RULE: Rule = Rule {
-    code: "rotor-too-large",
-    severity: Severity::Error,
-    title: "The rotor does not clear the bed of the machine",
-    page: include_str!("rotor_too_large.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
+use crate::units::Length;
+use crate::vocabulary::{Fact, machine, plane, rotor, setup};
 
 /// Facts of a plane that say how far it reaches, with how often they go into a diameter.
-const OF_A_PLANE: [(&str, f64); 5] =
-    [("radius", 2.0), ("diameter", 1.0), ("surface radius", 2.0), ("surface diameter", 1.0), ("pitch diameter", 1.0)];
+const OF_A_PLANE: [(Fact<Length>, f64); 5] = [
+    (plane::RADIUS, 2.0),
+    (plane::DIAMETER, 1.0),
+    (plane::SURFACE_RADIUS, 2.0),
+    (plane::SURFACE_DIAMETER, 1.0),
+    (plane::PITCH_DIAMETER, 1.0),
+];
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some((setup, swing)) = machine_fact(context, "swing") else { return };
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, swing)) = machine_fact(context, machine::SWING) else { return };
     let (Some(rotor), FieldValue::Quantity(clears)) = (&setup.rotor, &swing.field.value) else { return };
     let Some((across, field, stated)) = largest(rotor) else { return };
     if across <= clears.base * (1.0 + 1e-9) {
@@ -35,7 +32,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .beside_first(&setup.block, &["rotor"], message)
+            .beside_first(&setup.block, &[setup::ROTOR.any()], message)
             .help("set it up on a machine with a larger swing; or see whether a diameter was written as a radius")
             .about(field, "how far the rotor reaches")
             .about(swing, "what clears the bed"),
@@ -46,7 +43,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 fn largest<'b>(rotor: &RotorResults<'b>) -> Option<(f64, EffectiveField<'b>, Stated)> {
     let whole = rotor.block.field(rotor::LARGEST_DIAMETER).map(|field| (field, 1.0));
     let planes = rotor.planes.iter().flat_map(|plane| {
-        OF_A_PLANE.iter().filter_map(|(key, times)| plane.block.field(key).map(|field| (field, *times)))
+        OF_A_PLANE.iter().filter_map(|(fact, times)| plane.block.field(*fact).map(|field| (field, *times)))
     });
     whole
         .into_iter()

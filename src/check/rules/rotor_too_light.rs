@@ -1,19 +1,11 @@
 use crate::check::amounts::{ranges, shown};
 use crate::check::machine_limits::{carried, machine_fact, machine_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::Amount;
+use crate::vocabulary::{machine, setup};
 
-pub static RULE: Rule = Rule {
-    code: "rotor-too-light",
-    severity: Severity::Warning,
-    title: "The rotor is lighter than the machine is made for",
-    page: include_str!("rotor_too_light.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some((setup, range)) = machine_fact(context, "rotor mass") else { return };
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, range)) = machine_fact(context, machine::ROTOR_MASS) else { return };
     let Some(mass) = setup.mass_on_machine.get() else { return };
     let low = ranges(&range.field.value).iter().map(|[low, _]| *low).fold(f64::NAN, f64::min);
     if mass.raw() >= low * (1.0 - 1e-9) || !low.is_finite() {
@@ -28,7 +20,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     sink.report(
         context
-            .beside_first(&setup.block, &["arbor", "rotor"], message)
+            .beside_first(&setup.block, &[setup::ARBOR.any(), setup::ROTOR.any()], message)
             .help("take a lighter machine, or prove by a mass of one tolerance that this one still shows it")
             .about(range, "what the machine takes"),
     );

@@ -1,21 +1,20 @@
 use crate::check::rotors;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink};
+use crate::vocabulary::{KeySpec, tolerance};
 
-pub static RULE: Rule = Rule {
-    code: "rotor-without-tolerance",
-    severity: Severity::Warning,
-    title: "A rotor that is set up has no tolerance",
-    page: include_str!("rotor_without_tolerance.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    let has_limits = |key: &str| !matches!(key, "edition" | "source" | "accepted by" | "note" | "planes");
-    let stands = rotor.tolerance_block().is_some_and(|block| {
-        !block.blocks.is_empty() || block.fields.iter().any(|field| has_limits(field.field.key.name))
-    });
+    let no_limits = [
+        tolerance::EDITION.any(),
+        tolerance::SOURCE.any(),
+        tolerance::ACCEPTED_BY.any(),
+        tolerance::NOTE.any(),
+        tolerance::PLANES.any(),
+    ];
+    let has_limits = |key: &KeySpec| no_limits.iter().all(|fact| key.name != fact.words());
+    let stands = rotor
+        .tolerance_block()
+        .is_some_and(|block| !block.blocks.is_empty() || block.fields.iter().any(|field| has_limits(field.field.key)));
     if stands || !rotors::is_read_whole(context) {
         return;
     }

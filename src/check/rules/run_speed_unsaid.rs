@@ -1,18 +1,9 @@
-use crate::vocabulary::{run, trial};
 use crate::book::DoesNotCount;
 use crate::check::runs::not_counted;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink};
+use crate::vocabulary::{run, trial};
 
-pub static RULE: Rule = Rule {
-    code: "run-speed-unsaid",
-    severity: Severity::Warning,
-    title: "The run that counts does not say its speed",
-    page: include_str!("run_speed_unsaid.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_read_whole() {
         return;
     }

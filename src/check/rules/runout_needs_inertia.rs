@@ -1,31 +1,24 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::made_of;
 
-pub static RULE: Rule = Rule {
-    code: "runout-needs-inertia",
-    severity: Severity::Note,
-    title: "A face runout is given, but not what its couple depends on",
-    page: include_str!("runout_needs_inertia.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(assembly) = context.rotor() else { return };
     if !rotors::is_read_whole(context) {
         return;
     }
     for part in &assembly.parts {
-        let Some((field, _)) = rotors::quantity(&part.block, "face runout") else { continue };
+        let Some((field, _)) = rotors::quantity(&part.block, made_of::FACE_RUNOUT) else { continue };
         let Some(runout) = part.runout.as_ref().filter(|runout| runout.is_left_out()) else { continue };
         let Err(missing) = &runout.known else { continue };
-        let lacking = match &*missing.origin.name {
-            "at diameter" => "the diameter it was read on".to_owned(),
-            inertia => format!("the {inertia} of \"{}\"", part.name),
+        let lacks_diameter = missing.origin.name == made_of::AT_DIAMETER.words();
+        let lacking = match lacks_diameter {
+            true => "the diameter it was read on".to_owned(),
+            false => format!("the {} of \"{}\"", missing.origin.name, part.name),
         };
         let message = format!("the couple of a face runout of {} needs {lacking}", rotors::written(context, field));
-        let help = match &*missing.origin.name {
-            "at diameter" => "add `at diameter: … mm` below the runout",
-            _ => "add `polar inertia` and `diametral inertia` to the part, from its drawing or a swing test",
+        let help = match lacks_diameter {
+            true => "add `at diameter: … mm` below the runout",
+            false => "add `polar inertia` and `diametral inertia` to the part, from its drawing or a swing test",
         };
         sink.report(context.draft(field.field.value_span, message).help(help));
     }

@@ -1,18 +1,10 @@
 use crate::book::DoesNotCount;
 use crate::check::runs::pins;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::result;
 
-pub static RULE: Rule = Rule {
-    code: "runs-disagree",
-    severity: Severity::Warning,
-    title: "Runs of one state say different things of the tolerance",
-    page: include_str!("runs_disagree.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(record) = context.record().filter(|_| !pins(context, "verdict")) else { return };
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record().filter(|_| !pins(context, &result::VERDICT)) else { return };
     let Some(verdict) = &record.verdict else { return };
     for found in verdict.not_counted(DoesNotCount::RunsDisagree) {
         let Some(run) = found.run.and_then(|run| record.runs.get(run)) else { continue };

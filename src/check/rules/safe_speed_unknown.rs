@@ -1,16 +1,7 @@
+use crate::check::{ItemContext, Sink};
 use crate::vocabulary::setup;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "safe-speed-unknown",
-    severity: Severity::Warning,
-    title: "A sheet is released for a rotor whose highest safe speed nobody states",
-    page: include_str!("safe_speed_unknown.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released()) else { return };
     let (Some(rotor), Some(field)) = (&setup.rotor, setup.block.field(setup::ROTOR)) else { return };
     if !rotor.safe_speed.is_left_out() || !crate::book::is_read_whole(context.book(), rotor.id) {

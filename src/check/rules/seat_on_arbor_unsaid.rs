@@ -1,17 +1,8 @@
 use crate::book::DoesNotCount;
 use crate::check::runs::not_counted;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 
-pub static RULE: Rule = Rule {
-    code: "seat-on-arbor-unsaid",
-    severity: Severity::Warning,
-    title: "A run does not say how the rotor sat on its arbor",
-    page: include_str!("seat_on_arbor_unsaid.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record().filter(|_| context.is_read_whole()) else { return };
     for run in not_counted(record, DoesNotCount::SeatNotStated) {
         let message = format!(

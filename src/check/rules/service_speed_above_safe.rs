@@ -1,15 +1,7 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::rotor;
 
-pub static RULE: Rule = Rule {
-    code: "service-speed-above-safe",
-    severity: Severity::Error,
-    title: "The highest service speed is above the highest safe speed",
-    page: include_str!("service_speed_above_safe.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let (Some(service), Some(safe)) = (rotor.service_speed.get(), rotor.safe_speed.get()) else { return };
     if service <= safe {
@@ -20,10 +12,10 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::given(service, rotor.service_speed.unit),
         rotors::given(safe, rotor.safe_speed.unit),
     );
-    let safe = rotors::span_of(&rotor.block, &["highest safe speed"]);
+    let safe = rotors::span_of(&rotor.block, &[rotor::HIGHEST_SAFE_SPEED.any()]);
     sink.report(
         context
-            .draft(rotors::span_of(&rotor.block, &["highest service speed"]), message)
+            .draft(rotors::span_of(&rotor.block, &[rotor::HIGHEST_SERVICE_SPEED.any()]), message)
             .help("look at the data plate again: one of the two is not of this rotor")
             .related(context.id.file, safe, "never to be exceeded"),
     );

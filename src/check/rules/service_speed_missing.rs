@@ -1,16 +1,8 @@
 use crate::book::ToleranceRule;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "service-speed-missing",
-    severity: Severity::Error,
-    title: "A tolerance needs the highest service speed, and it is missing",
-    page: include_str!("service_speed_missing.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     if !rotor.service_speed.is_left_out() || !rotors::is_read_whole(context) {
@@ -32,7 +24,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         highest speed in use",
     );
     if let Some(setup) = rotors::setups_of(context.book(), rotor.id).first()
-        && let Some(speed) = rotors::taken_over(context.book(), *setup, "balancing speed")
+        && let Some(speed) = rotors::taken_over(context.book(), *setup, setup::BALANCING_SPEED)
     {
         draft = draft.related(speed.item.file, speed.field.value_span, "the balancing speed does not stand for it");
     }

@@ -1,21 +1,13 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
 use crate::units::{Ratio, Typed, Unit};
-
-pub static RULE: Rule = Rule {
-    code: "service-speed-near-critical",
-    severity: Severity::Warning,
-    title: "The rotor runs near its first bending critical speed",
-    page: include_str!("service_speed_near_critical.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::rotor;
 
 /// Above this share of the first bending critical a rotor is no longer taken as rigid. Common practice, no source.
 const RIGID_UP_TO: f64 = 0.7;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    let Some((field, critical)) = rotors::quantity(&rotor.block, "first bending critical") else { return };
+    let Some((field, critical)) = rotors::quantity(&rotor.block, rotor::FIRST_BENDING_CRITICAL) else { return };
     let Some(service) = rotor.service_speed.get() else { return };
     let share = service.base() / critical.base;
     if share <= RIGID_UP_TO {
@@ -28,7 +20,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::written(context, field),
         rotors::given(Ratio::new(RIGID_UP_TO), Unit::PERCENT),
     );
-    sink.report(context.draft(rotors::span_of(&rotor.block, &["highest service speed"]), message).help(
+    sink.report(context.draft(rotors::span_of(&rotor.block, &[rotor::HIGHEST_SERVICE_SPEED.any()]), message).help(
         "balance it as a flexible rotor, in more planes and up to its service speed, or show that its \
                 unbalance stays put",
     ));

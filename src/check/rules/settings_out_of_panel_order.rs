@@ -1,17 +1,8 @@
 use crate::check::machine_limits::machine_name;
 use crate::check::settings;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 
-pub static RULE: Rule = Rule {
-    code: "settings-out-of-panel-order",
-    severity: Severity::Note,
-    title: "Settings stand in another order than the controls on the panel",
-    page: include_str!("settings_out_of_panel_order.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(controls)) = (context.setup(), settings::controls(context)) else { return };
     let place = |name: &str| controls.iter().position(|control| control.name_text() == name);
     let own = settings::all(context).into_iter().filter(|setting| setting.field.item == context.id);

@@ -1,22 +1,14 @@
-use crate::vocabulary::severity;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
+use crate::check::{ItemContext, Sink, wording};
 use crate::syntax::Kind;
+use crate::vocabulary::{severity, severity::Level};
 
-pub static RULE: Rule = Rule {
-    code: "severity-without-reason",
-    severity: Severity::Error,
-    title: "A diagnostic is ranked without a reason",
-    page: include_str!("severity_without_reason.md"),
-    run: Run::Item(&[Kind::Shop], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for block in context.block.inner(Kind::Severity).filter(|block| block.field(severity::BECAUSE).is_none()) {
-        let level = block.field(severity::LEVEL).map(|field| context.text(context.id.file, field.value_span));
-        let ranked = match level {
-            Some("off") => "is turned off".to_owned(),
-            Some(level) => format!("is made {}", wording::with_article(level)),
-            None => "is ranked".to_owned(),
+        let written = block.field(severity::LEVEL).map(|field| context.text(context.id.file, field.value_span));
+        let ranked = match (block.choice(severity::LEVEL), written) {
+            (Some(Level::Off), _) => "is turned off".to_owned(),
+            (_, Some(level)) => format!("is made {}", wording::with_article(level)),
+            (_, None) => "is ranked".to_owned(),
         };
         let message = format!("`{}` {ranked} without a reason, so this does not count", block.name_text());
         sink.report(context.draft(block.heading, message).help("say why the shop ranks it so: `because: \"…\"`"));

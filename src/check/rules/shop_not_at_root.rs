@@ -1,19 +1,11 @@
 use crate::book::Book;
-use crate::check::{Draft, Rule, Run, Severity, Sink};
+use crate::check::{Draft, Sink};
 use crate::syntax::Kind;
-
-pub static RULE: Rule = Rule {
-    code: "shop-not-at-root",
-    severity: Severity::Warning,
-    title: "The shop does not stand in book.rotor",
-    page: include_str!("shop_not_at_root.md"),
-    run: Run::Book(judge),
-};
 
 /// Where the root of a book is looked for.
 const ROOT: &str = "book.rotor";
 
-fn judge(book: &Book, sink: &mut Sink) {
+pub(super) fn judge(book: &Book, sink: &mut Sink) {
     if book.files().count() < 2 {
         return;
     }

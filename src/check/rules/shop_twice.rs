@@ -1,16 +1,8 @@
 use crate::book::Book;
-use crate::check::{Draft, Rule, Run, Severity, Sink};
+use crate::check::{Draft, Sink};
 use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "shop-twice",
-    severity: Severity::Error,
-    title: "A book has two shops",
-    page: include_str!("shop_twice.md"),
-    run: Run::Book(judge),
-};
-
-fn judge(book: &Book, sink: &mut Sink) {
+pub(super) fn judge(book: &Book, sink: &mut Sink) {
     let mut shops = book.items().filter(|id| book.item(*id).kind == Kind::Shop);
     let Some(first) = shops.next() else { return };
     for id in shops {

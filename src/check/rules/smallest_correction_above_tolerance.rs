@@ -1,21 +1,13 @@
 use crate::book::{Method, PlaneResults};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
-use crate::syntax::Kind;
 use crate::units::{Length, Typed, Unbalance};
+use crate::vocabulary::{AnyFact, plane};
 
-pub static RULE: Rule = Rule {
-    code: "smallest-correction-above-tolerance",
-    severity: Severity::Note,
-    title: "The smallest correction takes more than twice the tolerance",
-    page: include_str!("smallest_correction_above_tolerance.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
-        let Some((smallest, what, key)) = smallest(plane) else { continue };
+        let Some((smallest, what, fact)) = smallest(plane) else { continue };
         let Some(tolerance) = plane.tolerance.get() else { continue };
         // A correction of at most twice the tolerance can still bring any unbalance above it to within it.
         if smallest.base() <= 2.0 * tolerance.base() || tolerance.base() <= 0.0 {
@@ -30,14 +22,14 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         sink.report(
             context
-                .draft(rotors::span_of(&plane.block, &[key]), message)
+                .draft(rotors::span_of(&plane.block, &[fact]), message)
                 .help("use a smaller drill or lighter pieces, or a plane at a smaller radius for the last step"),
         );
     }
 }
 
 /// The least that the plane's method takes off or puts on, what that is, and the fact it comes from.
-fn smallest(plane: &PlaneResults<'_>) -> Option<(Unbalance, &'static str, &'static str)> {
+fn smallest(plane: &PlaneResults<'_>) -> Option<(Unbalance, &'static str, AnyFact)> {
     let geometry = &plane.geometry;
     match plane.method? {
         Method::Drilling => {
@@ -47,9 +39,11 @@ fn smallest(plane: &PlaneResults<'_>) -> Option<(Unbalance, &'static str, &'stat
                 true => axial_hole(drill, Length::ZERO, geometry.pitch_radius.get()?, density),
                 false => radial_hole(drill, Length::ZERO, geometry.surface.get()?, density),
             };
-            Some((tip.ok()?.unbalance, "the tip of the drill alone", "hole diameter"))
+            Some((tip.ok()?.unbalance, "the tip of the drill alone", plane::HOLE_DIAMETER.any()))
         }
-        method if method.is_in_pieces() => Some((geometry.mass_each.get()? * plane.radius.get()?, "one piece", "mass each")),
+        method if method.is_in_pieces() => {
+            Some((geometry.mass_each.get()? * plane.radius.get()?, "one piece", plane::MASS_EACH.any()))
+        }
         _ => None,
     }
 }

@@ -1,18 +1,9 @@
 use crate::check::behind_value::second_fact;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 use crate::units::Unit;
 
-pub static RULE: Rule = Rule {
-    code: "space-in-unit",
-    severity: Severity::Error,
-    title: "A space stands inside a unit",
-    page: include_str!("space_in_unit.md"),
-    run: Run::Syntax(SyntaxErrorKind::SpaceInUnit, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     if slip.edit().and_then(|edit| slip.found_with(&edit)).is_some_and(|unit| Unit::parse(&unit).is_ok()) {
         return slip.say(format!("`{}` is a unit with a space in it", slip.shown()), "`·`, `*` and `.` join units");

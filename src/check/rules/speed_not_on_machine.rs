@@ -1,20 +1,11 @@
-use crate::vocabulary::setup;
 use crate::check::amounts::{is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::{Amount, Ratio};
+use crate::vocabulary::{machine, setup};
 
-pub static RULE: Rule = Rule {
-    code: "speed-not-on-machine",
-    severity: Severity::Error,
-    title: "The machine does not measure at this balancing speed",
-    page: include_str!("speed_not_on_machine.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some((setup, range)) = machine_fact(context, "balancing speed") else { return };
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, range)) = machine_fact(context, machine::BALANCING_SPEED) else { return };
     let Some(field) = setup.block.field(setup::BALANCING_SPEED) else { return };
     let (Some(speed), measures) = (setup.balancing_speed.get(), ranges(&range.field.value)) else { return };
     let band = setup.same_speed_within.get().map_or(0.0, Ratio::value);

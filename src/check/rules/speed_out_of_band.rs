@@ -1,19 +1,11 @@
 use crate::book::{EffectiveBlock, SetupResults, Val, in_band};
 use crate::check::amounts::shown;
 use crate::check::runs::band;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units::Speed;
+use crate::vocabulary::run;
 
-pub static RULE: Rule = Rule {
-    code: "speed-out-of-band",
-    severity: Severity::Warning,
-    title: "A run was made at another speed than the sheet's",
-    page: include_str!("speed_out_of_band.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if let Some(setup) = context.setup() {
         for run in setup.trials.iter().flat_map(|trials| &trials.runs) {
             judge_one(context, setup, ("trial", run.name), (&run.block, &run.speed), sink);
@@ -39,5 +31,5 @@ fn judge_one<'b>(
     let Some(band) = band(setup) else { return };
     let message = format!("{kind} \"{name}\" at {} is outside the band of the balancing speed, {band}", shown(speed));
     let help = "run again at the balancing speed; readings of another speed say nothing by this calibration";
-    sink.report(context.beside_first(block, &["speed"], message).help(help));
+    sink.report(context.beside_first(block, &[run::SPEED.any()], message).help(help));
 }

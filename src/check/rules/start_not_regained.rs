@@ -1,18 +1,9 @@
-use crate::vocabulary::proof;
 use crate::check::amounts::{limit, percent};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::proof::MAY_MOVE;
-use crate::syntax::Kind;
+use crate::vocabulary::proof;
 
-pub static RULE: Rule = Rule {
-    code: "start-not-regained",
-    severity: Severity::Warning,
-    title: "With all masses off the reading did not come back",
-    page: include_str!("start_not_regained.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(proof) = context.setup().and_then(|setup| setup.proof.as_ref()) else { return };
     for (channel, moved) in &proof.returns {
         let Some(moved) = moved.get().filter(|moved| moved.value() > MAY_MOVE) else { continue };

@@ -1,16 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "stray-close",
-    severity: Severity::Error,
-    title: "A brace closes nothing",
-    page: include_str!("stray_close.md"),
-    run: Run::Syntax(SyntaxErrorKind::StrayClose, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let draft = slip.draft("this `}` closes nothing: no block is open here");
     let edit = slip.edit().unwrap_or_else(|| Edit::delete(slip.span()));
     let help = match slip.closed_before() {

@@ -1,21 +1,12 @@
-use crate::vocabulary::setup;
 use crate::book;
 use crate::check::amounts::{is_within, ranges};
 use crate::check::machine_limits::{machine_fact, machine_name};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
+use crate::vocabulary::{machine, setup};
 
-pub static RULE: Rule = Rule {
-    code: "supports-do-not-fit",
-    severity: Severity::Error,
-    title: "The machine's supports cannot be set to this distance",
-    page: include_str!("supports_do_not_fit.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some((setup, range)) = machine_fact(context, "between supports") else { return };
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some((setup, range)) = machine_fact(context, machine::BETWEEN_SUPPORTS) else { return };
     let Some(places) = setup.block.field(setup::SUPPORTS_AT) else { return };
     let FieldValue::Quantities(list) = &places.field.value else { return };
     let [left, right] = list[..] else { return };

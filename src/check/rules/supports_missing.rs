@@ -1,32 +1,23 @@
-use crate::vocabulary::setup;
-use crate::check::amounts::choice;
 use crate::check::machine_limits::machine_name;
 use crate::check::wording::and_list;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Severity, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::{machine, machine::Supports, setup};
 
-pub static RULE: Rule = Rule {
-    code: "supports-missing",
-    severity: Severity::Warning,
-    title: "A setup on hard supports lacks the dimensions to key in",
-    page: include_str!("supports_missing.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let (Some(machine), Some(rotor)) = (&setup.machine, &setup.rotor) else { return };
-    let hard = choice(&machine.block, "supports") == Some("hard");
+    let hard = machine.block.choice(machine::SUPPORTS) == Some(Supports::Hard);
     let planes = rotor.planes.iter().filter(|plane| plane.shares_tolerance).count();
     // Below two planes there is nothing to separate; with trial runs the machine is not told its dimensions.
     let by_trials = setup.block.inner(Kind::Trial).next().is_some();
     if !hard || planes != 2 || by_trials || setup.block.field(setup::SUPPORTS_AT).is_some() {
         return;
     }
-    let missing: Vec<String> = ["a", "b", "c"]
+    let missing: Vec<String> = [setup::A, setup::B, setup::C]
         .into_iter()
-        .filter(|key| setup.block.field(key).is_none())
-        .map(|key| format!("`{key}`"))
+        .filter(|fact| setup.block.field(*fact).is_none())
+        .map(|fact| format!("`{fact}`"))
         .collect();
     if missing.is_empty() || !context.is_read_whole() {
         return;
@@ -38,7 +29,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         and_list(&missing)
     );
     let draft = context
-        .beside_first(&setup.block, &["machine"], message)
+        .beside_first(&setup.block, &[setup::MACHINE.any()], message)
         .help("write `supports at: …` with both places from the rotor's datum, left support first");
     sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });
 }

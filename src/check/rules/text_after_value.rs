@@ -1,19 +1,10 @@
 use crate::check::behind_value::{
     as_remark, limits_before_unit, next_of_list, range_of, rest_of_reading, second_fact, sum_of_units,
 };
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "text-after-value",
-    severity: Severity::Error,
-    title: "More stands behind a value that was complete",
-    page: include_str!("text_after_value.md"),
-    run: Run::Syntax(SyntaxErrorKind::TextAfterValue, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let message = format!("`{}` stands behind a value that was complete", slip.shown());
     if matches!(found, ";" | "." | "," | "]" | "}") {

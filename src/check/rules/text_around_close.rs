@@ -1,16 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "text-around-close",
-    severity: Severity::Error,
-    title: "Something else stands on the line that closes a block",
-    page: include_str!("text_around_close.md"),
-    run: Run::Syntax(SyntaxErrorKind::TextAroundClose, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let message = match found.bytes().all(|byte| matches!(byte, b'}' | b' ' | b'\t')) {
         true => format!("`{}` stands on the line of something else", slip.shown()),

@@ -1,21 +1,13 @@
 use crate::book::CalibrateResults;
 use crate::check::amounts::{ratio, shown};
 use crate::check::machine_limits::machine_name;
-use crate::check::{Draft, ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
-
-pub static RULE: Rule = Rule {
-    code: "tolerance-below-residual",
-    severity: Severity::Warning,
-    title: "The tolerance is finer than the machine can reach",
-    page: include_str!("tolerance_below_residual.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
+use crate::check::{Draft, ItemContext, Severity, Sink};
+use crate::vocabulary::setup;
 
 /// Below twice the smallest residual, repeated runs scatter across the tolerance.
 const COMFORTABLE: f64 = 2.0;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     for calibration in &setup.calibrations {
         sink.drafts.extend(judge_one(context, calibration));
@@ -44,7 +36,7 @@ fn judge_one<'b>(context: &ItemContext<'b, '_>, calibration: &CalibrateResults<'
     };
     let draft = match &calibration.block {
         Some(block) => context.on_heading(block, message),
-        None => context.beside_first(&setup.block, &["machine"], message),
+        None => context.beside_first(&setup.block, &[setup::MACHINE.any()], message),
     };
     let draft = draft.help("take a machine with a smaller residual, or have this one tested again");
     Some(if over < 1.0 { draft } else { draft.weighing(Severity::Note) })

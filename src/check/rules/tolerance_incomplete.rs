@@ -1,26 +1,19 @@
-use crate::vocabulary::tolerance;
 use crate::book::EffectiveBlock;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors, wording};
+use crate::check::{ItemContext, Sink, rotors, wording};
 use crate::syntax::Kind;
+use crate::vocabulary::tolerance;
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-incomplete",
-    severity: Severity::Warning,
-    title: "A tolerance is stated for one plane or bearing only",
-    page: include_str!("tolerance_incomplete.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     if !rotors::is_read_whole(context) {
         return;
     }
     // A rule for the whole rotor gives the others their share.
-    let of_the_whole = ["grade", "total", "rule", "scaled from"];
+    let of_the_whole =
+        [tolerance::GRADE.any(), tolerance::TOTAL.any(), tolerance::RULE.any(), tolerance::SCALED_FROM.any()];
     let similar = tolerance.inner(Kind::SimilarPart).next().is_some();
-    if similar || of_the_whole.iter().any(|key| tolerance.field(key).is_some()) {
+    if similar || of_the_whole.iter().any(|fact| tolerance.field(*fact).is_some()) {
         return;
     }
     one_bearing(context, tolerance, sink);
@@ -42,8 +35,8 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, sink: &mut Sink) {
     let (a, b) = (tolerance.field(tolerance::AT_BEARING_A), tolerance.field(tolerance::AT_BEARING_B));
     let (field, missing) = match (a, b) {
-        (Some(field), None) => (field, "at bearing b"),
-        (None, Some(field)) => (field, "at bearing a"),
+        (Some(field), None) => (field, tolerance::AT_BEARING_B),
+        (None, Some(field)) => (field, tolerance::AT_BEARING_A),
         _ => return,
     };
     let message = format!(

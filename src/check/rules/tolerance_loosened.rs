@@ -1,17 +1,9 @@
-use crate::vocabulary::{similar_part, tolerance};
 use crate::book::{EffectiveBlock, ToleranceRule, Val};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Mass, Speed, Typed, Unbalance, Unit};
-
-pub static RULE: Rule = Rule {
-    code: "tolerance-loosened",
-    severity: Severity::Error,
-    title: "Scaling to a lower speed has loosened the tolerance",
-    page: include_str!("tolerance_loosened.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::{similar_part, tolerance};
 
 /// The rotor that the tolerance is scaled from.
 struct From {
@@ -21,7 +13,7 @@ struct From {
     speed: Speed,
 }
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     if tolerance.field(tolerance::ACCEPTED_BY).is_some() || !rotors::is_read_whole(context) {
@@ -77,7 +69,10 @@ fn of_the_book(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) ->
 fn of_a_card(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) -> Option<From> {
     let part = tolerance.inner(Kind::SimilarPart).next()?;
     let facts = context.computing.facts();
-    let (total, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) =
-        (facts.quantity(part, similar_part::TOTAL), facts.quantity(part, similar_part::MASS), facts.quantity(part, similar_part::HIGHEST_SERVICE_SPEED));
+    let (total, mass, speed): (Val<Unbalance>, Val<Mass>, Val<Speed>) = (
+        facts.quantity(part, similar_part::TOTAL),
+        facts.quantity(part, similar_part::MASS),
+        facts.quantity(part, similar_part::HIGHEST_SERVICE_SPEED),
+    );
     Some(From { name: "the similar part".to_owned(), tolerance: total.get()?, mass: mass.get()?, speed: speed.get()? })
 }

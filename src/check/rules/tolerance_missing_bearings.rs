@@ -1,18 +1,10 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::{tolerance, tolerance::PlanesBalanced};
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-missing-bearings",
-    severity: Severity::Note,
-    title: "The tolerance is halved because the bearings are missing",
-    page: include_str!("tolerance_missing_bearings.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
-    let one = rotors::choice(tolerance, "planes") == Some("one");
+    let one = tolerance.choice(tolerance::PLANES) == Some(PlanesBalanced::One);
     let Some(planes) = rotors::two_planes(rotor).filter(|_| !one) else { return };
     let stated = planes.iter().all(|plane| plane.stated_tolerance.is_some());
     if !rotor.bearings[0].is_left_out() || stated || !rotors::is_read_whole(context) {

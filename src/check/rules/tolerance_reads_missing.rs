@@ -1,17 +1,9 @@
-use crate::vocabulary::setup;
 use crate::check::machine_limits::machine_name;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-reads-missing",
-    severity: Severity::Error,
-    title: "Nothing says what the readout shows at the tolerance",
-    page: include_str!("tolerance_reads_missing.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
     let calibrates = setup.block.inner(Kind::Calibrate).next().is_some() && context.is_read_whole();
@@ -24,5 +16,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         machine_name(setup)
     );
     let help = "write `tolerance reads: 1 div` to have a rotor good at one division or less, or what this shop uses";
-    sink.report(context.beside_first(&setup.block, &["machine"], message).help(help).weighing(context.by_status()));
+    sink.report(
+        context.beside_first(&setup.block, &[setup::MACHINE.any()], message).help(help).weighing(context.by_status()),
+    );
 }

@@ -1,18 +1,9 @@
-use crate::vocabulary::{Choice, setup};
 use crate::check::machine_limits::machine_name;
 use crate::check::placing::without_line;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-reads-not-wanted",
-    severity: Severity::Warning,
-    title: "A readout in its own unit is told what it shows at the tolerance",
-    page: include_str!("tolerance_reads_not_wanted.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
     let Some(readout) = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return };
     let (Some(shows), Some(field)) = (readout.shows, setup.block.field(setup::TOLERANCE_READS)) else { return };
@@ -20,10 +11,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let message = format!(
-        "{} has no meaning here: machine \"{}\" shows {} in {}",
+        "{} has no meaning here: machine \"{}\" shows {shows} in {}",
         context.line(field),
         machine_name(setup),
-        shows.words(),
         readout.unit
     );
     let draft = context.beside(field, message).help("take the line away: the tolerance is read as it is");

@@ -1,17 +1,9 @@
 use crate::book::{EffectiveBlock, ToleranceRule, Val};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, factors, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, factors, rotors};
 use crate::units::{Typed, Unbalance};
+use crate::vocabulary::{Fact, tolerance};
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-rules-disagree",
-    severity: Severity::Note,
-    title: "Two tolerances are stated and the lower governs",
-    page: include_str!("tolerance_rules_disagree.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     let Some(governing) = rotor.governing else { return };
@@ -51,10 +43,10 @@ fn shown(rule: ToleranceRule, value: &Val<Unbalance>) -> String {
 
 /// Half a step of the last digits by which a rule is stated; nothing for rules that are worked out.
 fn half_steps(rule: ToleranceRule, tolerance: &EffectiveBlock<'_>) -> f64 {
-    let step = |key: &str| rotors::quantity(tolerance, key).map_or(0.0, |(_, stated)| stated.half_step);
+    let step = |fact: Fact<Unbalance>| rotors::quantity(tolerance, fact).map_or(0.0, |(_, stated)| stated.half_step);
     match rule {
-        ToleranceRule::Total => step("total"),
-        ToleranceRule::Bearings => step("at bearing a") + step("at bearing b"),
+        ToleranceRule::Total => step(tolerance::TOTAL),
+        ToleranceRule::Bearings => step(tolerance::AT_BEARING_A) + step(tolerance::AT_BEARING_B),
         _ => 0.0,
     }
 }

@@ -1,17 +1,9 @@
-use crate::vocabulary::tolerance;
 use crate::book::ToleranceRule;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::syntax::Kind;
+use crate::vocabulary::{similar_part, tolerance};
 
-pub static RULE: Rule = Rule {
-    code: "tolerance-without-source",
-    severity: Severity::Warning,
-    title: "A tolerance does not say where it comes from",
-    page: include_str!("tolerance_without_source.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(tolerance) = rotor.tolerance_block() else { return };
     if tolerance.field(tolerance::SOURCE).is_some() || !crate::check::rotors::is_read_whole(context) {
@@ -19,7 +11,9 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let names_its_source = |rule: &ToleranceRule| match rule {
         ToleranceRule::ScaledFrom => true,
-        ToleranceRule::SimilarPart => tolerance.inner(Kind::SimilarPart).any(|part| part.field("source").is_some()),
+        ToleranceRule::SimilarPart => {
+            tolerance.inner(Kind::SimilarPart).any(|part| part.field(similar_part::SOURCE).is_some())
+        }
         _ => false,
     };
     let Some((rule, _)) = rotor.rules.iter().find(|(rule, _)| !names_its_source(rule)) else { return };

@@ -1,15 +1,6 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 
-pub static RULE: Rule = Rule {
-    code: "too-deep",
-    severity: Severity::Error,
-    title: "Something is nested too deep, or has too many operators",
-    page: include_str!("too_deep.md"),
-    run: Run::Syntax(SyntaxErrorKind::TooDeep, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     match slip.found() {
         "(" => {
             let draft = slip.draft("this is the 33rd parenthesis open at once, and a value may have 32");

@@ -1,17 +1,9 @@
 use crate::check::amounts::{limit, percent};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::machine::TRAVERSE_BAND;
-use crate::syntax::Kind;
+use crate::vocabulary::traverse;
 
-pub static RULE: Rule = Rule {
-    code: "traverse-beyond-band",
-    severity: Severity::Warning,
-    title: "A traverse does not show that the machine reaches its smallest residual",
-    page: include_str!("traverse_beyond_band.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for traverse in context.record().iter().flat_map(|record| &record.traverses) {
         let Some(departure) = traverse.departure.get().filter(|_| traverse.passes == Some(false)) else { continue };
         let message = format!(
@@ -19,7 +11,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             percent(departure.value()),
             limit(TRAVERSE_BAND)
         );
-        sink.report(context.beside_first(&traverse.block, &["readings"], message).help(
+        sink.report(context.beside_first(&traverse.block, &[traverse::READINGS.any()], message).help(
             "correct the rotor further and traverse again; if it stays, the machine does not reach what it states",
         ));
     }

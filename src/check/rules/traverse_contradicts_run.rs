@@ -1,18 +1,10 @@
 use crate::book::DoesNotCount;
 use crate::check::runs::pins;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::{result, traverse};
 
-pub static RULE: Rule = Rule {
-    code: "traverse-contradicts-run",
-    severity: Severity::Warning,
-    title: "A traverse finds another residual than the run shows",
-    page: include_str!("traverse_contradicts_run.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let Some(record) = context.record().filter(|_| !pins(context, "verdict")) else { return };
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record().filter(|_| !pins(context, &result::VERDICT)) else { return };
     let Some(verdict) = &record.verdict else { return };
     for found in verdict.not_counted(DoesNotCount::TraverseContradicts) {
         let Some(traverse) = record
@@ -23,7 +15,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         else {
             continue;
         };
-        sink.report(context.beside_first(&traverse.block, &["readings"], found.words.clone()).help(
+        sink.report(context.beside_first(&traverse.block, &[traverse::READINGS.any()], found.words.clone()).help(
             "the traverse trusts no calibration and no angle: look for a readout that is calibrated wrongly or near its \
              limit, then run and traverse again",
         ));

@@ -1,18 +1,10 @@
 use crate::check::amounts::{amount, shown};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::machine::TEST_OVER_RESIDUAL;
-use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::traverse;
 
-pub static RULE: Rule = Rule {
-    code: "traverse-mass-too-small",
-    severity: Severity::Warning,
-    title: "The test mass of a traverse is too small beside the residual",
-    page: include_str!("traverse_mass_too_small.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for traverse in context.record().iter().flat_map(|record| &record.traverses) {
         let residual = traverse.residual.amount();
         let (Some(test), Some(found)) = (traverse.test.get(), residual.get()) else { continue };
@@ -29,7 +21,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         sink.report(
             context
-                .beside_first(&traverse.block, &["mass"], message)
+                .beside_first(&traverse.block, &[traverse::MASS.any()], message)
                 .help("traverse again with a test mass several times the residual, or correct the rotor first"),
         );
     }

@@ -1,17 +1,8 @@
-use crate::vocabulary::trial;
 use crate::check::placing::line_at_end;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
+use crate::vocabulary::trial;
 
-pub static RULE: Rule = Rule {
-    code: "trial-mass-left-unsaid",
-    severity: Severity::Warning,
-    title: "A trial does not say whether its mass stayed on",
-    page: include_str!("trial_mass_left_unsaid.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(trials) = context.setup().and_then(|setup| setup.trials.as_ref()) else { return };
     if !context.is_read_whole() {
         return;
@@ -20,7 +11,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for run in before.iter().filter(|run| run.put_on.is_some() && run.block.field(trial::TRIAL_MASS).is_none()) {
         let message =
             format!("another run follows trial \"{}\", which does not say whether its mass was taken off", run.name);
-        let mut draft = context.beside_first(&run.block, &["mass in"], message).help(
+        let mut draft = context.beside_first(&run.block, &[trial::MASS_IN.any()], message).help(
             "write `trial mass: taken off` or `trial mass: left on`: the effect of the next mass is found from the one \
              or the other",
         );

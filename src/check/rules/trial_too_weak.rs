@@ -1,19 +1,11 @@
 use crate::book::Val;
 use crate::check::amounts::{limit, percent};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::influence::{ENOUGH_CHANGE, ENOUGH_TURN};
-use crate::syntax::Kind;
 use crate::units;
+use crate::vocabulary::trial;
 
-pub static RULE: Rule = Rule {
-    code: "trial-too-weak",
-    severity: Severity::Warning,
-    title: "A trial mass hardly changed the reading",
-    page: include_str!("trial_too_weak.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(trials) = context.setup().and_then(|setup| setup.trials.as_ref()) else { return };
     for run in trials.runs.iter().filter(|run| run.changed_enough() == Some(false)) {
         // Without angles a mass at a right angle to the unbalance hardly changes the amount, and three runs still tell it.
@@ -37,6 +29,6 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             "take about {} times the mass, as far as its force allows, and run again",
             units::number(times, None)
         );
-        sink.report(context.beside_first(&run.block, &["mass", "mass in"], message).help(help));
+        sink.report(context.beside_first(&run.block, &[trial::MASS.any(), trial::MASS_IN.any()], message).help(help));
     }
 }

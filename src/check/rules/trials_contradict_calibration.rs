@@ -1,18 +1,9 @@
-use crate::vocabulary::setup;
 use crate::book::Contradiction;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink};
 use crate::units;
+use crate::vocabulary::setup;
 
-pub static RULE: Rule = Rule {
-    code: "trials-contradict-calibration",
-    severity: Severity::Warning,
-    title: "Trial runs and calibration say different things of one channel",
-    page: include_str!("trials_contradict_calibration.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some((setup, trials)) = context.setup().and_then(|setup| Some((setup, setup.trials.as_ref()?))) else { return };
     for one in &setup.contradictions {
         let Some(run) = trials.runs.iter().find(|run| run.plane == Some(&*one.plane)) else { continue };

@@ -1,20 +1,11 @@
-use crate::vocabulary::{machine, trial};
 use crate::book::effective;
-use crate::check::amounts::choice;
 use crate::check::wording::or_list;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Severity, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::{machine, machine::Supports, setup, trial};
 
-pub static RULE: Rule = Rule {
-    code: "two-channels-expected",
-    severity: Severity::Error,
-    title: "A machine has a channel too many, or two of one name",
-    page: include_str!("two_channels_expected.md"),
-    run: Run::Item(&[Kind::Machine], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(field) = context.effective().field(machine::CHANNELS) else { return };
     let FieldValue::Names(names) = &field.field.value else { return };
     for (n, name) in names.iter().enumerate() {
@@ -26,7 +17,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if names.len() <= 2 {
         return;
     }
-    if choice(context.effective(), "supports") == Some("hard") {
+    if context.effective().choice(machine::SUPPORTS) == Some(Supports::Hard) {
         let message = format!("the machine has {} channels, where two hard supports have two", names.len());
         sink.report(context.beside(field, message).help("name the two that measure at the supports, left first"));
         return;
@@ -54,7 +45,7 @@ fn read_in_setups<'b>(context: &ItemContext<'b, '_>) -> Vec<&'b str> {
     for setup in book.users().setups(context.id) {
         let (block, _) = effective(book, setup);
         let trials = block.inner(Kind::Trial).flat_map(|trial| trial.named(trial::READING));
-        read.extend(block.named("channel").chain(trials).map(|(name, _)| &*name.text));
+        read.extend(block.named(setup::CHANNEL).chain(trials).map(|(name, _)| &*name.text));
     }
     read
 }

@@ -1,17 +1,8 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "unclosed-block",
-    severity: Severity::Error,
-    title: "A block is opened and never closed",
-    page: include_str!("unclosed_block.md"),
-    run: Run::Syntax(SyntaxErrorKind::UnclosedBlock, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let opened = slip.line_number(slip.span().start);
     let block = slip.block().filter(|block| block.heading.start <= slip.span().start && block.body >= slip.span().end);
     let place = block.filter(|_| slip.span().is_empty()).map_or(slip.span(), |block| block.heading);

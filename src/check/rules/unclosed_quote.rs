@@ -1,17 +1,8 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::text::{Edit, Span};
 
-pub static RULE: Rule = Rule {
-    code: "unclosed-quote",
-    severity: Severity::Error,
-    title: "A quote is not closed on its line",
-    page: include_str!("unclosed_quote.md"),
-    run: Run::Syntax(SyntaxErrorKind::UnclosedQuote, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let message = match slip.found() {
         "\"" => "this quote closes nothing".to_owned(),
         found if !found.starts_with('"') && found.ends_with('"') => {

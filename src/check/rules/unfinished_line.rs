@@ -1,18 +1,10 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
+use crate::check::{Draft, Slip, wording};
 use crate::sheet::nearest;
-use crate::vocabulary::KeySpec;
-use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::syntax::Kind;
 use crate::text::{Edit, Span};
+use crate::vocabulary::KeySpec;
 
-pub static RULE: Rule = Rule {
-    code: "unfinished-line",
-    severity: Severity::Error,
-    title: "A line has words but no sign that says what they are",
-    page: include_str!("unfinished_line.md"),
-    run: Run::Syntax(SyntaxErrorKind::UnfinishedLine, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let shown = slip.shown();
     if let Some((kind, rest)) = heading(slip) {
         let draft = slip.draft(format!("`{shown}` names a block but opens none"));

@@ -1,17 +1,9 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity};
+use crate::check::{Draft, FileContext};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::{Edit, Span};
 
-pub static RULE: Rule = Rule {
-    code: "unit-not-wanted",
-    severity: Severity::Error,
-    title: "A plain number has a unit",
-    page: include_str!("unit_not_wanted.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::UnitNotWanted { unit } = problem.kind else { return None };
     let written = context.text(unit);
     let subject = facts::subject(context, unit);

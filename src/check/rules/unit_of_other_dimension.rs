@@ -1,16 +1,8 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 
-pub static RULE: Rule = Rule {
-    code: "unit-of-other-dimension",
-    severity: Severity::Error,
-    title: "A unit is of another kind than is shown in it",
-    page: include_str!("unit_of_other_dimension.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::UnitOfOtherDimension { expected, found } = problem.kind else { return None };
     let unit = wording::shown(context.text(problem.span));
     let subject = facts::subject(context, problem.span);

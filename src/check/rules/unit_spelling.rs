@@ -1,16 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::units::Unit;
 
-pub static RULE: Rule = Rule {
-    code: "unit-spelling",
-    severity: Severity::Error,
-    title: "A unit is put together as units are not",
-    page: include_str!("unit_spelling.md"),
-    run: Run::Syntax(SyntaxErrorKind::UnitSpelling, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let reads = slip.edit().map(|edit| slip.found_with(&edit).unwrap_or_default());
     let known = reads.as_ref().is_some_and(|unit| Unit::parse(unit.trim()).is_ok());
     if reads.is_some() && !known {

@@ -1,16 +1,7 @@
-use crate::check::{Draft, Rule, Run, Severity, Slip};
-use crate::syntax::SyntaxErrorKind;
+use crate::check::{Draft, Slip};
 use crate::units::Unit;
 
-pub static RULE: Rule = Rule {
-    code: "unit-without-space",
-    severity: Severity::Error,
-    title: "A unit is stuck to its number",
-    page: include_str!("unit_without_space.md"),
-    run: Run::Syntax(SyntaxErrorKind::UnitWithoutSpace, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let unit = slip.found().trim_start_matches(|c: char| c.is_ascii_digit() || "+-.".contains(c));
     // `2nd plane`: no number with its unit at all.
     if Unit::parse(unit).is_err() && slip.behind().starts_with(' ') {

@@ -1,17 +1,9 @@
 use crate::check::facts;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, names, wording};
+use crate::check::{Draft, FileContext, names, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 
-pub static RULE: Rule = Rule {
-    code: "unknown-choice",
-    severity: Severity::Error,
-    title: "A value is none of the choices there are",
-    page: include_str!("unknown_choice.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::UnknownChoice { choices, suggestion } = problem.kind else { return None };
     let written = context.text(problem.span);
     let subject = facts::subject(context, problem.span);

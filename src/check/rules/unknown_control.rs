@@ -1,16 +1,8 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, names};
-use crate::vocabulary::NameOf;
+use crate::check::{ItemContext, Sink, names};
 use crate::syntax::Kind;
+use crate::vocabulary::NameOf;
 
-pub static RULE: Rule = Rule {
-    code: "unknown-control",
-    severity: Severity::Warning,
-    title: "A setting is of a control that the machine does not declare",
-    page: include_str!("unknown_control.md"),
-    run: Run::Item(&[Kind::Setup], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(controls) = names::of_blocks(context, Kind::Machine, Kind::Control) else { return };
     let settings = context.block.inner(Kind::Settings).next();
     match settings.filter(|settings| settings.named_fields().next().is_some()) {

@@ -1,27 +1,20 @@
-use crate::vocabulary::results_of;
 use crate::check::facts::{self, keys_left};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{self, FactProblem, FactProblemKind};
-use crate::vocabulary;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
+use crate::vocabulary;
+use crate::vocabulary::{Became, Former, former_fact, results_of};
 
-pub static RULE: Rule = Rule {
-    code: "unknown-key",
-    severity: Severity::Error,
-    title: "A block has no fact of this name",
-    page: include_str!("unknown_key.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::UnknownKey { block, suggestion } = problem.kind else { return None };
     let written = context.text(problem.span);
     let found = wording::shown(written);
     let draft = context.draft(problem.span, format!("{} has no fact {found}", wording::a_kind(block)));
     let words = written.trim_matches('"').split_whitespace().collect::<Vec<_>>().join(" ");
     Some(
-        unquoted(&draft, problem.span, written, suggestion)
+        former(&draft, problem.span, block, &words)
+            .or_else(|| unquoted(&draft, problem.span, written, suggestion))
             .or_else(|| result(context, &draft, problem.span, block, &words))
             .or_else(|| one_or_other(&draft, block, &words))
             .or_else(|| mended(&draft, problem.span, suggestion?))
@@ -30,6 +23,18 @@ fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
             .or_else(|| elsewhere(&draft, block, &words))
             .unwrap_or_else(|| draft.help(keys(context, problem.span, block))),
     )
+}
+
+/// A fact of an earlier version.
+fn former(draft: &Draft, span: Span, block: Kind, words: &str) -> Option<Draft> {
+    let Former { became, since, .. } = former_fact(block, words)?;
+    let draft = draft.clone();
+    Some(match became {
+        Became::Renamed(now) => draft
+            .help(format!("it is called `{now}` since version {since}"))
+            .fix(format!("Write `{now}`"), Edit::replace(span, *now)),
+        Became::Retired(why) => draft.help(format!("it is gone since version {since}: {why}")),
+    })
 }
 
 /// `"mass": 3 g`

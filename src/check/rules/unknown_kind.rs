@@ -1,18 +1,10 @@
 use crate::check::slip::shown;
-use crate::check::{Draft, Rule, Run, Severity, Slip, wording};
+use crate::check::{Draft, Slip, wording};
 use crate::sheet::nearest;
-use crate::syntax::{Kind, SyntaxErrorKind};
+use crate::syntax::Kind;
 use crate::text::{Edit, Span};
 
-pub static RULE: Rule = Rule {
-    code: "unknown-kind",
-    severity: Severity::Error,
-    title: "A block of no known kind",
-    page: include_str!("unknown_kind.md"),
-    run: Run::Syntax(SyntaxErrorKind::UnknownKind, say),
-};
-
-fn say(slip: &Slip<'_>) -> Draft {
+pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
     let place = |words: &str| {
         let start = slip.span().start + found.find(words).unwrap_or(0) as u32;

@@ -1,16 +1,8 @@
 use crate::book::{BUILT_IN, Book, BuiltIn, ReferenceError};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, names, references, wording};
+use crate::check::{ItemContext, Sink, names, references, wording};
 use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "unknown-name",
-    severity: Severity::Error,
-    title: "Something is named that the book has not",
-    page: include_str!("unknown_name.md"),
-    run: Run::Item(&[Kind::Arbor, Kind::Machine, Kind::Rotor, Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let book = context.book();
     if book.has_unread_files() {
         return;

@@ -1,16 +1,8 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, names};
+use crate::check::{ItemContext, Sink, names};
 use crate::sheet::{Block, FieldValue, NameAt};
 use crate::syntax::Kind;
 
-pub static RULE: Rule = Rule {
-    code: "unknown-scale",
-    severity: Severity::Error,
-    title: "A scale is named that the readout has not",
-    page: include_str!("unknown_scale.md"),
-    run: Run::Item(&[Kind::Setup, Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(owner) = names::owner(context, Kind::Machine) else { return };
     let machine = context.book().item(owner);
     let Some(readout) = machine.inner(Kind::Readout).next() else { return };

@@ -1,19 +1,11 @@
 use crate::check::facts::expected_at;
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::vocabulary::ValueType as T;
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind, nearest};
 use crate::text::{Edit, Span};
 use crate::units::{Dimension, UnitError};
+use crate::vocabulary::ValueType as T;
 
-pub static RULE: Rule = Rule {
-    code: "unknown-unit",
-    severity: Severity::Error,
-    title: "A unit is not in the table of units",
-    page: include_str!("unknown_unit.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::UnknownUnit { error } = &problem.kind else { return None };
     let whole = wording::shown(context.text(problem.span));
     let range = error.range();

@@ -1,16 +1,8 @@
 use crate::book::{DoesNotCount, Judged, Missing, is_read_whole, why};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, wording};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, wording};
+use crate::vocabulary::run;
 
-pub static RULE: Rule = Rule {
-    code: "verdict-not-known",
-    severity: Severity::Warning,
-    title: "Something is missing that the verdict rests on",
-    page: include_str!("verdict_not_known.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(verdict) = context.record().and_then(|record| record.verdict.as_ref()) else { return };
     // Other reasons for which readings do not count have diagnostics of their own.
     if verdict.does_not_count.is_empty() || verdict.does_not_count.iter().any(|one| one.why != DoesNotCount::NotKnown) {
@@ -19,7 +11,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let mut missing: Vec<&Missing> = Vec::new();
     for lacking in verdict.judged.iter().filter(|judged| judged.verdict.is_none()).filter_map(lacks) {
         // A seat without the zero of its angles has a diagnostic of its own.
-        if lacking.origin.name != "angles from" && !missing.contains(&lacking) {
+        if lacking.origin.name != run::ANGLES_FROM.words() && !missing.contains(&lacking) {
             missing.push(lacking);
         }
     }

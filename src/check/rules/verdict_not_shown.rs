@@ -1,24 +1,16 @@
 use crate::check::amounts::{shown, with_uncertainty};
 use crate::check::placing::line_at_end;
 use crate::check::runs::pins;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::verdict::Verdict;
-use crate::syntax::Kind;
 use crate::units::Unbalance;
+use crate::vocabulary::result;
 
-pub static RULE: Rule = Rule {
-    code: "verdict-not-shown",
-    severity: Severity::Warning,
-    title: "The last run shows neither that the tolerance is kept nor that it is not",
-    page: include_str!("verdict_not_shown.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(verdict) = context.record().and_then(|record| record.verdict.as_ref()) else { return };
     // Readings that do not count at all have diagnostics of their own.
     let straddles = verdict.verdict == Verdict::NotShown && verdict.does_not_count.is_empty();
-    if !straddles || pins(context, "verdict") {
+    if !straddles || pins(context, &result::VERDICT) {
         return;
     }
     let open = verdict.judged.iter().filter(|judged| judged.verdict == Some(Verdict::NotShown));

@@ -1,20 +1,12 @@
 use crate::check::placing::line_at_end;
 use crate::check::runs::{measured_of_limit, pins};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink};
+use crate::check::{ItemContext, Sink};
 use crate::mechanics::verdict::Verdict;
-use crate::syntax::Kind;
+use crate::vocabulary::result;
 
-pub static RULE: Rule = Rule {
-    code: "verdict-over",
-    severity: Severity::Warning,
-    title: "The rotor is left over its tolerance",
-    page: include_str!("verdict_over.md"),
-    run: Run::Item(&[Kind::Record], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(verdict) = context.record().and_then(|record| record.verdict.as_ref()) else { return };
-    if verdict.verdict != Verdict::Over || pins(context, "verdict") {
+    if verdict.verdict != Verdict::Over || pins(context, &result::VERDICT) {
         return;
     }
     let worst = verdict.judged.iter().filter(|judged| judged.verdict == Some(Verdict::Over));

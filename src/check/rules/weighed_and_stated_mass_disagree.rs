@@ -1,21 +1,13 @@
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Severity, Sink, rotors};
 use crate::units::{Amount, Typed};
-
-pub static RULE: Rule = Rule {
-    code: "weighed-and-stated-mass-disagree",
-    severity: Severity::Warning,
-    title: "The stated mass is not the one that the scales show",
-    page: include_str!("weighed_and_stated_mass_disagree.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
+use crate::vocabulary::rotor;
 
 /// How far a rotor's mass may be off its drawing without anybody being at fault. Common practice, no source.
 const USUAL: f64 = 0.02;
 
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
-    let Some((field, stated)) = rotors::quantity(&rotor.block, "mass") else { return };
+    let Some((field, stated)) = rotors::quantity(&rotor.block, rotor::MASS) else { return };
     let Some((mass, _)) = &rotor.by_weighing else { return };
     let Some(weighed) = mass.get() else { return };
     let apart = (stated.base - weighed.base()).abs();
@@ -31,7 +23,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     // Castings come a little heavier or lighter than drawn.
     let severity = if share > USUAL { Severity::Warning } else { Severity::Note };
-    let scales = rotors::span_of(&rotor.block, &["weighed"]);
+    let scales = rotors::span_of(&rotor.block, &[rotor::WEIGHED.any()]);
     sink.report(
         context
             .draft(field.field.value_span, message)

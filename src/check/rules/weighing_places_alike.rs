@@ -1,18 +1,9 @@
-use crate::vocabulary::rotor;
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
+use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::units::{Length, Typed};
+use crate::vocabulary::rotor;
 
-pub static RULE: Rule = Rule {
-    code: "weighing-places-alike",
-    severity: Severity::Error,
-    title: "Both scales stand at the same place",
-    page: include_str!("weighing_places_alike.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(field) = rotor.block.field(rotor::WEIGHED) else { return };
     let FieldValue::Weighing(pairs) = &field.field.value else { return };

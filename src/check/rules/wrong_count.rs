@@ -1,20 +1,12 @@
 use crate::check::facts::{self, expected_at};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, wording};
-use crate::vocabulary::ValueType as T;
+use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
+use crate::vocabulary::ValueType as T;
 
-pub static RULE: Rule = Rule {
-    code: "wrong-count",
-    severity: Severity::Error,
-    title: "A list has more or fewer values than its fact wants",
-    page: include_str!("wrong_count.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::WrongCount { expected, found } = problem.kind else { return None };
     let subject = facts::subject(context, problem.span);
-    let found = wording::counted(found, "value", "values");
+    let found = if found == 1 { "1 value".to_owned() } else { format!("{found} values") };
     let meaning = facts::fact_at(context.source, problem.span).map_or("", |fact| fact.field.key.meaning);
     let first = meaning.chars().next().map_or_else(String::new, |first| first.to_lowercase().to_string());
     let meaning = format!("{first}{}", meaning.chars().skip(1).collect::<String>());

@@ -1,18 +1,11 @@
 use crate::check::facts::{self, FactAt, fact_at};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, confusions, wording};
+use crate::check::{Draft, FileContext, confusions, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::{Edit, Span};
 use crate::units::Dimension as D;
+use crate::vocabulary::{AnyFact, machine, tolerance};
 
-pub static RULE: Rule = Rule {
-    code: "wrong-dimension",
-    severity: Severity::Error,
-    title: "A value is not of the kind that its fact wants",
-    page: include_str!("wrong_dimension.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::WrongDimension { expected, found } = problem.kind else { return None };
     let written = context.text(problem.span);
     let (is, shown) =
@@ -49,22 +42,23 @@ fn is_sum(written: &str) -> bool {
 }
 
 /// Two keys of one block that say the same in different quantities.
-const PAIRS: &[(&str, &str, D)] = &[
-    ("minimum achievable residual unbalance", "smallest specific residual", D::LENGTH),
-    ("smallest specific residual", "minimum achievable residual unbalance", D::UNBALANCE),
-    ("static", "couple", D::COUPLE),
-    ("total", "couple", D::COUPLE),
+const PAIRS: &[(AnyFact, AnyFact, D)] = &[
+    (machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE.any(), machine::SMALLEST_SPECIFIC_RESIDUAL.any(), D::LENGTH),
+    (machine::SMALLEST_SPECIFIC_RESIDUAL.any(), machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE.any(), D::UNBALANCE),
+    (tolerance::STATIC.any(), tolerance::COUPLE.any(), D::COUPLE),
+    (tolerance::TOTAL.any(), tolerance::COUPLE.any(), D::COUPLE),
 ];
 
 fn other_key(context: &FileContext<'_>, draft: &Draft, fact: FactAt<'_>, found: D) -> Option<Draft> {
-    let (_, other, _) = PAIRS.iter().find(|(key, _, dimension)| fact.field.key.name == *key && found == *dimension)?;
-    let stands = fact.block.fields.iter().any(|field| field.key.name == *other);
+    let (_, other, _) =
+        PAIRS.iter().find(|(asked, _, dimension)| fact.field.key.name == asked.words() && found == *dimension)?;
+    let stands = fact.block.fields.iter().any(|field| field.key.name == other.words());
     if stands || context.text(fact.field.head) != fact.field.key.name {
         return None;
     }
     let kind = wording::a_dimension(&[found]);
     let help = format!("{} goes under `{other}`", kind.split(" (").next().unwrap_or(&kind));
-    Some(draft.clone().help(help).fix(format!("State it as `{other}`"), Edit::replace(fact.field.head, *other)))
+    Some(draft.clone().help(help).fix(format!("State it as `{other}`"), Edit::replace(fact.field.head, other.words())))
 }
 
 /// A weight in kgf or lbf is that of a mass of as many kg or lb.

@@ -1,19 +1,11 @@
-use crate::check::facts::{self};
-use crate::check::{Draft, FileContext, Rule, Run, Severity, amounts, wording};
-use crate::vocabulary::ValueType as T;
+use crate::check::facts;
+use crate::check::{Draft, FileContext, amounts, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
 use crate::text::Edit;
 use crate::units::{Dimension as D, Unit};
+use crate::vocabulary::ValueType as T;
 
-pub static RULE: Rule = Rule {
-    code: "wrong-form",
-    severity: Severity::Error,
-    title: "A value is written in another form than its fact wants",
-    page: include_str!("wrong_form.md"),
-    run: Run::Fact(say),
-};
-
-fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
+pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::WrongForm { expected, found } = problem.kind else { return None };
     let written = context.text(problem.span);
     let subject = facts::subject(context, problem.span);
@@ -64,9 +56,8 @@ fn angle_behind_at(written: &str) -> Option<String> {
 }
 
 fn number_word(written: &str) -> Option<String> {
-    const WORDS: [&str; 12] =
-        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    let index = WORDS.iter().position(|word| word.eq_ignore_ascii_case(written))?;
+    const WORDS: &str = "one two three four five six seven eight nine ten eleven twelve";
+    let index = WORDS.split(' ').position(|word| word.eq_ignore_ascii_case(written))?;
     Some((index + 1).to_string())
 }
 

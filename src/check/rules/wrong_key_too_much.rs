@@ -1,20 +1,11 @@
-use crate::vocabulary::{Choice, keyway};
-use crate::check::{ItemContext, Rule, Run, Severity, Sink, rotors};
-use crate::syntax::Kind;
+use crate::check::{ItemContext, Sink, rotors};
+use crate::vocabulary::keyway;
 
-pub static RULE: Rule = Rule {
-    code: "wrong-key-too-much",
-    severity: Severity::Note,
-    title: "A wrong key would take up more than the tolerance",
-    page: include_str!("wrong_key_too_much.md"),
-    run: Run::Item(&[Kind::Rotor], judge),
-};
-
-fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     let Some(whole) = rotor.permissible.get() else { return };
     for keyway in rotor.keyways.iter().filter(|keyway| keyway.block.field(keyway::MARK).is_none()) {
-        let (Some(wrong), Some(convention)) = (keyway.wrong.get(), keyway.convention.map(Choice::words)) else { continue };
+        let (Some(wrong), Some(convention)) = (keyway.wrong.get(), keyway.convention) else { continue };
         if wrong <= whole || !rotors::is_read_whole(context) {
             continue;
         }
@@ -28,7 +19,7 @@ fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         );
         sink.report(
             context
-                .draft(rotors::span_of(&keyway.block, &["key"]), message)
+                .draft(rotors::span_of(&keyway.block, &[keyway::KEY.any()]), message)
                 .help("stamp the convention on the end face, and write it down: `mark: \"H\"`"),
         );
     }

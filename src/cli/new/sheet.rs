@@ -1,7 +1,7 @@
 //! A starting sheet as blocks of lines, before it is written out.
 
 use crate::check::expected;
-use crate::syntax::Kind;
+use crate::syntax::{Kind, is_word};
 use crate::units::Dimension;
 use crate::vocabulary::{self, KeySpec, NameOf, Need, ValueType};
 
@@ -140,9 +140,7 @@ fn name_text(name: &str, kind: Kind) -> String {
 
 /// A name bare where it is one word, else in quotes.
 pub(super) fn word(name: &str) -> String {
-    let bare = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
-    let is_word = name.starts_with(char::is_alphabetic) && name.chars().all(bare);
-    if is_word { name.to_owned() } else { quoted(name) }
+    if is_word(name) { name.to_owned() } else { quoted(name) }
 }
 
 pub(super) fn quoted(text: &str) -> String {

@@ -1,0 +1,52 @@
+//! Names that are no longer in use, so that a book of an earlier version is told what to write instead.
+
+use crate::syntax::Kind;
+
+/// A name of an earlier version.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Former {
+    pub name: &'static str,
+    pub became: Became,
+    /// The version of this program in which it went.
+    pub since: &'static str,
+}
+
+/// What became of a name.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Became {
+    /// The same is said under this name.
+    Renamed(&'static str),
+    /// Nothing stands in its place, for this reason.
+    Retired(&'static str),
+}
+
+/// The facts that a kind of block once had. The checks say what became of one where a sheet still states it.
+#[cfg(not(test))]
+const FACTS: &[(Kind, Former)] = &[];
+
+#[cfg(test)]
+const FACTS: &[(Kind, Former)] = &[
+    (Kind::Rotor, Former { name: "heft", became: Became::Renamed("mass"), since: "0.1.0" }),
+    (Kind::Rotor, Former { name: "hue", became: Became::Retired("no result depends on it"), since: "0.1.0" }),
+];
+
+/// What became of a fact of this name.
+pub fn former_fact(kind: Kind, name: &str) -> Option<&'static Former> {
+    FACTS.iter().find(|(of, former)| *of == kind && former.name == name).map(|(_, former)| former)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::vocabulary::block;
+
+    #[test]
+    fn a_former_name_is_free_and_its_new_one_stands() {
+        for (kind, former) in FACTS {
+            assert!(block(*kind).key(former.name).is_none(), "{kind}: {} is still a fact", former.name);
+            if let Became::Renamed(now) = former.became {
+                assert!(block(*kind).key(now).is_some(), "{kind}: {} became {now}, which is no fact", former.name);
+            }
+        }
+    }
+}
