@@ -135,7 +135,7 @@ pub(super) struct Results<'a> {
 impl<'a> Results<'a> {
     /// A result of the innermost block with this heading; of the item itself where it is empty.
     pub fn entry(self, block: &str, name: &str) -> Option<&'a Entry> {
-        let stands_in = |entry: &&Entry| entry.path.blocks().last().unwrap_or_default() == block;
+        let stands_in = |entry: &&Entry| entry.path.innermost().map(ToString::to_string).unwrap_or_default() == block;
         self.entries.iter().filter(stands_in).find(|entry| entry.name() == name)
     }
 

@@ -150,7 +150,7 @@ fn moved_from(
 }
 
 fn path_of(entry: &Entry) -> Vec<String> {
-    entry.path.blocks().map(str::to_owned).chain([entry.name().into_owned()]).collect()
+    entry.path.headings().chain([entry.name().into_owned()]).collect()
 }
 
 /// The path of an old result in the names of the new book.

@@ -3,7 +3,7 @@
 use super::entry::{Column, Entry, Meaning, Outcome, Sense};
 use crate::book::derive::{Derivation, Input};
 use crate::book::files::Book;
-use crate::book::origin::{Missing, Reason};
+use crate::book::origin::{Missing, Reason, Step};
 use crate::units::{self, Unit};
 
 /// A value in a unit, with its expanded uncertainty where it has one: `19.5 div ± 3.7 div`.
@@ -77,14 +77,13 @@ pub fn why(book: &Book, missing: &Missing) -> String {
     }
     let origin = &missing.origin;
     let item = book.item(origin.item);
-    let blocks: Vec<&str> = origin.path.blocks().collect();
     if missing.reason == Reason::NoSuchPlane {
-        let block = blocks.last().copied().unwrap_or_default();
+        let block = origin.path.innermost().map(Step::to_string).unwrap_or_default();
         return format!("`{block}` in {} \"{}\" names no plane of the rotor", item.kind, item.name_text());
     }
     let mut whose = format!("`{}`", origin.name);
-    if !blocks.is_empty() {
-        whose.push_str(&format!(" of {}", blocks.join(", ")));
+    if !origin.path.is_item() {
+        whose.push_str(&format!(" of {}", origin.path.headings().collect::<Vec<_>>().join(", ")));
     }
     let whose = format!("{whose} in {} \"{}\"", item.kind, item.name_text());
     match missing.reason {

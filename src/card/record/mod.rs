@@ -139,7 +139,7 @@ fn others(sheet: &Sheet<'_, '_>) -> Option<Section> {
         .iter()
         .filter(|entry| NAMES.contains(&entry.spec.name))
         .map(|entry| {
-            let of = entry.path.blocks().last().map(|block| format!("{block}: ")).unwrap_or_default();
+            let of = entry.path.innermost().map(|block| format!("{block}: ")).unwrap_or_default();
             Row::new(Words::stated(format!("{of}{}", entry.name())), sheet.results().value_of(entry))
         })
         .collect();

@@ -34,7 +34,7 @@ pub(super) fn correct(sheet: &Sheet<'_, '_>) -> Option<Section> {
             None => section.rows(about),
         };
     }
-    for entry in sheet.setup.entries.iter().filter(|entry| entry.path.blocks().next().is_none()) {
+    for entry in sheet.setup.entries.iter().filter(|entry| entry.path.is_item()) {
         if matches!(entry.spec.name, "correction" | "advice") {
             let label = Words::said("By the trial runs of the sheet: ").state(entry.name().into_owned());
             section = section.rows(vec![Row::new(label, sheet.results().value_of(entry))]);

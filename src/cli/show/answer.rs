@@ -139,7 +139,7 @@ impl ShownResult {
 }
 
 fn result(book: &Book, entry: &Entry) -> ShownResult {
-    let blocks = entry.path.blocks().map(str::to_owned).collect();
+    let blocks = entry.path.headings().collect();
     let mut shown = ShownResult::new(blocks, &entry.name(), book::text_of(book, entry));
     if let Some(derivation) = &entry.derivation {
         shown.formula = Some(derivation.formula.text);
@@ -251,5 +251,5 @@ fn item(book: &Book, id: ItemId) -> ShownItem {
 }
 
 fn path(origin: &Origin) -> Vec<String> {
-    origin.path.blocks().map(str::to_owned).chain([origin.name.to_string()]).collect()
+    origin.path.headings().chain([origin.name.to_string()]).collect()
 }

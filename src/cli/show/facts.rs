@@ -28,7 +28,7 @@ fn fact(book: &Book, block: &EffectiveBlock<'_>, field: EffectiveField<'_>) -> S
         (Some(name), None) => name.text.to_string(),
         (None, _) => field.field.key.name.to_owned(),
     };
-    let blocks = block.path.blocks().map(str::to_owned).collect();
+    let blocks = block.path.headings().collect();
     let written = field.field.value_span.of(text).to_owned();
     valued(ShownResult::new(blocks, &head, written.clone()), &field.field.value, written)
 }
