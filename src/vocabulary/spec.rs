@@ -214,7 +214,7 @@ impl KeySpec {
     }
 
     /// Whether this is the fact of these words.
-    pub fn is<T>(&self, fact: Fact<T>) -> bool {
+    pub fn is<T: ?Sized>(&self, fact: Fact<T>) -> bool {
         self.name == fact.words()
     }
 
