@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use super::book::ItemName;
-use super::outcome::{Differs, differs, texts};
+use super::outcome::{AsRead, Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
 use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, heading, recording};
@@ -16,8 +16,8 @@ pub struct Moved {
     /// The blocks it stands in, then its name.
     pub path: Vec<String>,
     /// As people read it; `None` where there is no such result.
-    pub old: Option<String>,
-    pub new: Option<String>,
+    pub old: Option<AsRead>,
+    pub new: Option<AsRead>,
     pub how: MovedHow,
     /// In base units, where both are amounts.
     pub amounts: Option<(f64, f64)>,
@@ -136,7 +136,7 @@ fn moved_from(
             (Some(a), Some(b))
         }
         (old, new) => {
-            let text = |side: (&Book, &Entry)| crate::book::text_of(side.0, side.1);
+            let text = |side: (&Book, &Entry)| AsRead::result(side.0, side.1);
             (old.map(text), new.map(text))
         }
     };
