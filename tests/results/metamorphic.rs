@@ -32,7 +32,7 @@ fn rewritten(computing: &Computing<'_>, id: ItemId, block: &EffectiveBlock<'_>, 
         let FieldValue::Quantity(stated) = &field.field.value else { continue };
         // The digits of a zero say how well it was read, in the unit it was read in.
         let Some(unit) = other_unit(stated.dimension(), stated.unit).filter(|_| stated.base != 0.0) else { continue };
-        let origin = computing.facts().origin(block, field.field.key.name, Some(*field));
+        let origin = computing.facts().origin_of(block, *field);
         let value = computing.facts().stated::<Indication>(block, *field, stated, origin);
         let amount = unit.from_base(stated.base);
         let expanded = value.expanded_uncertainty() / unit.factor();
