@@ -153,10 +153,10 @@ fn head(column: &Column) -> String {
 /// Whether a sheet can read the value; `Err` says why not, as a check would.
 fn refuse(item: Kind, column: &Column, value: &str) -> Result<(), String> {
     let draft = match &column.block {
-        None => Draft::named(item, "row").holds(&head(column), value),
+        None => Draft::named(item, "row").holds(head(column), value),
         Some((kind, name)) => {
             let block = name.as_ref().map_or_else(|| Draft::new(*kind), |name| Draft::named(*kind, name));
-            Draft::named(item, "row").block(block.holds(&head(column), value))
+            Draft::named(item, "row").block(block.holds(head(column), value))
         }
     };
     let file = SourceFile::read("row.rotor", draft.text());
