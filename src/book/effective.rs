@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::files::{Book, ItemId};
-use super::origin::{Missing, Origin, Path, Reason};
+use super::origin::{Missing, Origin, Path, Reason, Step};
 use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -54,7 +54,7 @@ impl<'b> EffectiveBlock<'b> {
     fn own(block: &'b Block, item: ItemId, path: Path) -> Self {
         let mut blocks = Vec::with_capacity(block.blocks.len());
         for inner in &block.blocks {
-            blocks.push(Self::own(inner, item, path.then(heading(inner))));
+            blocks.push(Self::own(inner, item, path.then(Step::of(inner))));
         }
         let fields = block.fields.iter().map(|field| EffectiveField { field, item }).collect();
         Self {
@@ -113,10 +113,7 @@ impl<'b> EffectiveBlock<'b> {
 
 /// A block as its heading reads: `calibrate hub`.
 pub fn heading(block: &Block) -> String {
-    match &block.name {
-        Some(name) => format!("{} {}", block.kind, name.text),
-        None => block.kind.to_string(),
-    }
+    Step::of(block).to_string()
 }
 
 /// The item as it holds, with what `like` dropped on the way to it.

@@ -107,7 +107,7 @@ formulas! {
     RADIUS_OF_DIAMETER = "r = D ÷ 2" [plain("D")] GEOMETRY;
     RADIUS_OF_DEEPEST_HOLE = "r = centre of mass of the deepest hole" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ")] GEOMETRY;
     RADIUS_OF_FLAT = "r = centre of mass of the deepest flat" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
-    RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("2α")] GEOMETRY;
+    RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
     MOST_BY_DRILLING_RADIALLY = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)), holes side by side as vectors, N at most" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
     MOST_BY_DRILLING_AXIALLY = "U = ρ · (V_c + V_k) · r, holes side by side as vectors, N at most" [plain("r"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("s")] GEOMETRY;
     MOST_BY_DRILLING_RADIALLY_AT_PLACES = "U = ρ · (V_c · (R − L ÷ 2) + V_k · (R − L − h ÷ 4)) · |Σ cos β|, a hole at each of the free ones of N places from θ within a half turn" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ"), plain("N"), plain("θ")] GEOMETRY;
@@ -189,6 +189,9 @@ formulas! {
     FOUND_IN_ONE = "U = V₀ ÷ α" [plain("V₀"), plain("α")] INFLUENCE;
     FOUND_IN_FIRST = "U₁ = (α₂₂ · V₁ − α₁₂ · V₂) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁)" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂")] INFLUENCE;
     FOUND_IN_SECOND = "U₂ = (α₁₁ · V₂ − α₂₁ · V₁) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁)" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂")] INFLUENCE;
+    FOUND_IN_ONE_ON_ARBOR = "U = V₀ ÷ α, turned back by θ, as the rotor sits turned on the arbor" [plain("V₀"), plain("α"), plain("θ")] INFLUENCE;
+    FOUND_IN_FIRST_ON_ARBOR = "U₁ = (α₂₂ · V₁ − α₁₂ · V₂) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁), turned back by θ, as the rotor sits turned on the arbor" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂"), plain("θ")] INFLUENCE;
+    FOUND_IN_SECOND_ON_ARBOR = "U₂ = (α₁₁ · V₂ − α₂₁ · V₁) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁), turned back by θ, as the rotor sits turned on the arbor" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂"), plain("θ")] INFLUENCE;
     FOUND_IN_PLANES = "U by least squares: V = α · U" [] INFLUENCE;
     LEFT_OVER = "|V − α · U|" [] INFLUENCE;
     FOUR_RUNS = "Aᵢ² = A₀² + R² + 2 · A₀ · R · cos(θᵢ − ψ); U = T · A₀ ÷ R at ψ" [] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
@@ -197,6 +200,9 @@ formulas! {
     UNBALANCE_BY_DIVISION = "U = V · one division, turned by δ to the heavy spot" [plain("V"), plain("one division"), plain("δ")] PRACTICE;
     UNBALANCE_AS_SHOWN = "U = V, turned by δ to the heavy spot" [plain("V"), plain("δ")] Source("the readout shows unbalance");
     UNBALANCE_BY_SHOWN_MASS = "U = V · r, turned by δ to the heavy spot" [plain("V"), plain("r"), plain("δ")] Source("the readout shows mass at the radius keyed in");
+    UNBALANCE_BY_DIVISION_ON_ARBOR = "U = V · one division, turned by δ to the heavy spot and back by θ, as the rotor sits turned on the arbor" [plain("V"), plain("one division"), plain("δ"), plain("θ")] PRACTICE;
+    UNBALANCE_AS_SHOWN_ON_ARBOR = "U = V, turned by δ to the heavy spot and back by θ, as the rotor sits turned on the arbor" [plain("V"), plain("δ"), plain("θ")] Source("the readout shows unbalance");
+    UNBALANCE_BY_SHOWN_MASS_ON_ARBOR = "U = V · r, turned by δ to the heavy spot and back by θ, as the rotor sits turned on the arbor" [plain("V"), plain("r"), plain("δ"), plain("θ")] Source("the readout shows mass at the radius keyed in");
     AMOUNT_BY_DIVISION = "U = A · one division" [plain("A"), plain("one division")] PRACTICE;
     AMOUNT_AS_SHOWN = "U = A" [plain("A")] Source("the readout shows unbalance");
     AMOUNT_BY_SHOWN_MASS = "U = A · r" [plain("A"), plain("r")] Source("the readout shows mass at the radius keyed in");
@@ -241,6 +247,21 @@ formulas! {
     SUM_OF_PARTS = "Σ Uᵢ" [] STATICS;
     PARTS_IN_PLANES = "U₂ = Σ Uᵢ · (zᵢ − z₁) ÷ (z₂ − z₁), U₁ = Σ Uᵢ − U₂" [] STATICS;
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;
+}
+
+/// The formula of an unbalance whose angle counts from the arbor, for the rotor's own angle: the angle `θ` by which it
+/// sits turned comes to the inputs, as the last. Formulas that have no symbols stay.
+pub fn on_arbor(formula: &'static Formula) -> &'static Formula {
+    let with = [
+        (&UNBALANCE_BY_DIVISION, &UNBALANCE_BY_DIVISION_ON_ARBOR),
+        (&UNBALANCE_AS_SHOWN, &UNBALANCE_AS_SHOWN_ON_ARBOR),
+        (&UNBALANCE_BY_SHOWN_MASS, &UNBALANCE_BY_SHOWN_MASS_ON_ARBOR),
+        (&FOUND_IN_ONE, &FOUND_IN_ONE_ON_ARBOR),
+        (&FOUND_IN_FIRST, &FOUND_IN_FIRST_ON_ARBOR),
+        (&FOUND_IN_SECOND, &FOUND_IN_SECOND_ON_ARBOR),
+    ];
+    let found = with.into_iter().find(|(plain, _)| std::ptr::eq(*plain, formula));
+    found.map_or(formula, |(_, turned)| turned)
 }
 
 #[cfg(test)]

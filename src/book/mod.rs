@@ -28,7 +28,7 @@ pub use formulas::FORMULAS;
 pub use formulas::{Basis, Formula, Symbol};
 pub use lookups::{Lookups, NameKey, RecordedBook};
 pub use materials::{BUILT_IN, BuiltIn};
-pub use origin::{Missing, Origin, Path, Reason};
+pub use origin::{Missing, Origin, Path, Reason, Step};
 pub use readers::Facts;
 pub use references::{Reference, references};
 pub use results::*;

@@ -1,26 +1,75 @@
 //! Where a value comes from, and why one is missing.
 
 use std::borrow::Cow;
+use std::fmt;
 use std::sync::Arc;
 
 use super::files::{FileId, ItemId};
+use crate::sheet::Block;
+use crate::syntax::Kind;
 use crate::text::Span;
 
 /// The blocks a value stands in, outermost first, without the item itself: `calibrate hub`.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
-pub struct Path(Arc<[Box<str>]>);
+pub struct Path(Arc<[Step]>);
+
+/// One block on the way to a value, with the name in its heading.
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
+pub struct Step {
+    pub kind: Kind,
+    pub name: Option<Box<str>>,
+}
+
+impl Step {
+    pub fn new(kind: Kind) -> Self {
+        Self { kind, name: None }
+    }
+
+    pub fn named(kind: Kind, name: &str) -> Self {
+        Self { kind, name: Some(name.into()) }
+    }
+
+    pub fn of(block: &Block) -> Self {
+        Self { kind: block.kind, name: block.name.as_ref().map(|name| name.text.clone()) }
+    }
+}
+
+/// As the heading reads: `calibrate hub`.
+impl fmt::Display for Step {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.name {
+            Some(name) => write!(f, "{} {name}", self.kind),
+            None => write!(f, "{}", self.kind),
+        }
+    }
+}
 
 impl Path {
     pub fn item() -> Self {
         Self(Arc::from([]))
     }
 
-    pub fn then(&self, block: impl Into<Box<str>>) -> Self {
-        Self(self.0.iter().cloned().chain([block.into()]).collect())
+    pub fn then(&self, block: Step) -> Self {
+        Self(self.0.iter().cloned().chain([block]).collect())
     }
 
-    pub fn blocks(&self) -> impl Iterator<Item = &str> {
-        self.0.iter().map(|block| &**block)
+    pub fn blocks(&self) -> impl ExactSizeIterator<Item = &Step> + DoubleEndedIterator {
+        self.0.iter()
+    }
+
+    /// Whether the value is of the item itself.
+    pub fn is_item(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// The block that the value stands in; `None` for the item itself.
+    pub fn innermost(&self) -> Option<&Step> {
+        self.0.last()
+    }
+
+    /// The headings of the blocks, as people read them.
+    pub fn headings(&self) -> impl Iterator<Item = String> {
+        self.0.iter().map(Step::to_string)
     }
 }
 

@@ -4,10 +4,14 @@
 use super::document::Words;
 use crate::book::{RotorResults, SetupResults};
 use crate::sheet::FieldValue;
-use crate::vocabulary::plane::{self, CorrectBy};
+use crate::vocabulary::machine::{Supports, Works};
+use crate::vocabulary::plane::CorrectBy;
+use crate::vocabulary::readout::AngleDisplay;
+use crate::vocabulary::{machine, plane, readout};
 
-fn is(block: &crate::book::EffectiveBlock<'_>, key: &str, choice: &str) -> bool {
-    matches!(block.field(key).map(|field| &field.field.value), Some(FieldValue::Choice(stated)) if *stated == choice)
+/// How the machine shows angles, where it says so.
+pub(super) fn angle_display(setup: &SetupResults<'_>) -> Option<AngleDisplay> {
+    setup.machine.as_ref()?.readout.as_ref()?.block.choice(readout::ANGLES)
 }
 
 fn said(cautions: &[&'static str]) -> Vec<Words> {
@@ -16,7 +20,8 @@ fn said(cautions: &[&'static str]) -> Vec<Words> {
 
 /// Before hands go near the rotor.
 pub(super) fn mounting(setup: &SetupResults<'_>) -> Vec<Words> {
-    let hard = setup.machine.as_ref().is_some_and(|machine| is(&machine.block, "supports", "hard"));
+    let hard =
+        setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::SUPPORTS)) == Some(Supports::Hard);
     let mut cautions = said(&["Coast to a stop and lock out the drive before anything is touched."]);
     if !hard {
         cautions.push(Words::said("Lock soft supports before the rotor is laid in or lifted out."));
@@ -31,13 +36,17 @@ pub(super) fn running(setup: &SetupResults<'_>) -> Vec<Words> {
         "Hands and cloth stay clear of belt and drive.",
         "Never above the highest safe speed.",
     ]);
-    let machine = setup.machine.as_ref().map(|machine| &machine.block);
-    if machine.is_none_or(|machine| !is(machine, "works", "below resonance") && !is(machine, "works", "at resonance")) {
-        cautions.push(Words::said("Pass the resonance without stopping at it: do not linger there."));
+    match setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::WORKS)) {
+        Some(Works::BelowResonance | Works::AtResonance) => {}
+        Some(Works::AboveResonance) | None => {
+            cautions.push(Words::said("Pass the resonance without stopping at it: do not linger there."));
+        }
     }
-    let angles = setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()).and_then(|readout| readout.angles);
-    if angles.is_none_or(|angles| angles == crate::vocabulary::readout::AngleDisplay::ByStrobe) {
-        cautions.push(Words::said("A strobe makes a turning rotor look still."));
+    match angle_display(setup) {
+        Some(AngleDisplay::NotShown | AngleDisplay::Measured) => {}
+        Some(AngleDisplay::ByStrobe) | None => {
+            cautions.push(Words::said("A strobe makes a turning rotor look still."));
+        }
     }
     cautions
 }
@@ -75,16 +84,16 @@ pub(super) fn removing(rotor: &RotorResults<'_>) -> Vec<Words> {
             _ => String::new(),
         };
         let known = MATERIALS.iter().find(|(words, _)| words.iter().any(|word| material.contains(word)));
-        let caution = match (known, plane.correct()) {
+        let caution = match (known, plane.block.choice(plane::CORRECT)) {
             (Some((_, caution)), _) => *caution,
             (None, Some(CorrectBy::Add)) => continue,
-            (None, _) => ANY_MATERIAL,
+            (None, Some(CorrectBy::Remove | CorrectBy::Either) | None) => ANY_MATERIAL,
         };
         if !cautions.contains(&caution) {
             cautions.push(caution);
         }
     }
-    if rotor.planes.iter().any(|plane| plane.correct() != Some(CorrectBy::Remove)) {
+    if rotor.planes.iter().any(|plane| plane.block.choice(plane::CORRECT) != Some(CorrectBy::Remove)) {
         cautions.push("What stays on must hold at the highest service speed: check each mass by hand, standing still.");
     }
     said(&cautions)

@@ -82,11 +82,12 @@ impl<'d> Checked<'d> {
 
     /// `checked: no errors, 2 warnings`
     pub fn summary(&self) -> Words {
-        let count = |n: usize, what: &str| match n {
-            0 => format!("no {what}s"),
-            1 => format!("1 {what}"),
-            n => format!("{n} {what}s"),
+        let count = |n: usize, severity: Severity| match (n, severity.word()) {
+            (0, what) => format!("no {what}s"),
+            (1, what) => format!("1 {what}"),
+            (n, what) => format!("{n} {what}s"),
         };
-        Words::said(format!("checked: {}, {}", count(self.errors.len(), "error"), count(self.warnings, "warning")))
+        let (errors, warnings) = (count(self.errors.len(), Severity::Error), count(self.warnings, Severity::Warning));
+        Words::said(format!("checked: {errors}, {warnings}"))
     }
 }

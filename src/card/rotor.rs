@@ -6,6 +6,7 @@ use super::values::{self, Results};
 use super::{Printed, foot, sketch};
 use crate::book::{Book, PlaneResults, RotorResults};
 use crate::syntax::Kind;
+use crate::vocabulary::{AnyFact, plane, result, rotor, tolerance};
 
 pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
     let sections = vec![
@@ -27,18 +28,18 @@ pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>,
 }
 
 fn head(book: &Book, rotor: &RotorResults<'_>) -> Vec<Row> {
-    let fact = |key: &'static str, label: &'static str| values::row(book, &rotor.block, key, label);
+    let fact = |fact: AnyFact, label: &'static str| values::row(book, &rotor.block, fact, label);
     let rows = vec![
-        fact("drawing", "Drawing"),
-        Some(Row::new("Mass", values::amount(book, Some(&rotor.block), &["mass"], &rotor.mass))),
-        fact("highest service speed", "Highest service speed"),
-        fact("highest safe speed", "Never above"),
-        fact("first bending critical", "First bending critical"),
-        fact("largest diameter", "Largest diameter"),
-        fact("journal diameter", "Journals"),
-        fact("zero angle", "Zero mark"),
-        fact("datum", "Places count from"),
-        fact("note", "Note"),
+        fact(rotor::DRAWING.any(), "Drawing"),
+        Some(Row::new("Mass", values::amount(book, Some(&rotor.block), rotor::MASS, &rotor.mass))),
+        fact(rotor::HIGHEST_SERVICE_SPEED.any(), "Highest service speed"),
+        fact(rotor::HIGHEST_SAFE_SPEED.any(), "Never above"),
+        fact(rotor::FIRST_BENDING_CRITICAL.any(), "First bending critical"),
+        fact(rotor::LARGEST_DIAMETER.any(), "Largest diameter"),
+        fact(rotor::JOURNAL_DIAMETER.any(), "Journals"),
+        fact(rotor::ZERO_ANGLE.any(), "Zero mark"),
+        fact(rotor::DATUM.any(), "Places count from"),
+        fact(rotor::NOTE.any(), "Note"),
     ];
     rows.into_iter().flatten().collect()
 }
@@ -46,25 +47,27 @@ fn head(book: &Book, rotor: &RotorResults<'_>) -> Vec<Row> {
 fn tolerance(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> {
     let block = rotor.tolerance_block()?;
     let results = Results { book, entries: &rotor.entries };
-    let mut rows: Vec<Row> = [("grade", "Grade"), ("edition", "Edition"), ("source", "Source"), ("rule", "Rule")]
-        .into_iter()
-        .filter_map(|(key, label)| values::row(book, block, key, label))
-        .collect();
-    for (name, label) in [
-        ("permissible unbalance", "Permissible unbalance"),
-        ("permissible specific unbalance", "for each unit of mass"),
-        ("governing rule", "Governing rule"),
-        ("tolerance at a", "At bearing A"),
-        ("tolerance at b", "At bearing B"),
-        ("static limit", "Static"),
-        ("couple limit", "Couple"),
+    let facts = [
+        (tolerance::GRADE.any(), "Grade"),
+        (tolerance::EDITION.any(), "Edition"),
+        (tolerance::SOURCE.any(), "Source"),
+        (tolerance::RULE.any(), "Rule"),
+    ];
+    let mut rows: Vec<Row> =
+        facts.into_iter().filter_map(|(fact, label)| values::row(book, block, fact, label)).collect();
+    for (spec, label) in [
+        (&result::PERMISSIBLE, "Permissible unbalance"),
+        (&result::PERMISSIBLE_SPECIFIC, "for each unit of mass"),
+        (&result::GOVERNING_RULE, "Governing rule"),
+        (&result::TOLERANCE_AT_A, "At bearing A"),
+        (&result::TOLERANCE_AT_B, "At bearing B"),
+        (&result::STATIC_LIMIT, "Static"),
+        (&result::COUPLE_LIMIT, "Couple"),
     ] {
-        rows.extend(results.row("tolerance", name, label));
+        rows.extend(results.row(&block.path, spec, label));
     }
-    for name in ["left for assembly", "left at worst", "order of balancing"] {
-        if let Some(value) = results.value("", name) {
-            rows.push(Row::new(name, value));
-        }
+    for spec in [&result::LEFT_FOR_ASSEMBLY, &result::LEFT_AT_WORST, &result::ORDER_OF_BALANCING] {
+        rows.extend(results.row(&rotor.block.path, spec, spec.name));
     }
     Some(Section::new("Tolerance").rows(rows))
 }
@@ -83,13 +86,13 @@ fn planes(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> {
 }
 
 fn row(book: &Book, plane: &PlaneResults<'_>) -> Vec<Value> {
-    let fact = |key: &str| values::fact(book, &plane.block, key).unwrap_or_else(|| Value::text("not said"));
+    let fact = |fact: AnyFact| values::fact(book, &plane.block, fact).unwrap_or_else(|| Value::text("not said"));
     vec![
         Value::strong(plane.name),
-        fact("at"),
-        values::amount(book, Some(&plane.block), &["radius"], &plane.radius),
-        fact("correct"),
-        fact("method"),
+        fact(plane::AT.any()),
+        values::amount(book, Some(&plane.block), plane::RADIUS, &plane.radius),
+        fact(plane::CORRECT.any()),
+        fact(plane::METHOD.any()),
         values::printed(book, &plane.tolerance),
         plane.greatest.as_ref().map_or_else(|| Value::text("–"), |most| values::printed(book, most)),
     ]

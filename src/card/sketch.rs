@@ -3,7 +3,8 @@
 use super::document::{Figure, Part, Section, Words};
 use super::drawing;
 use super::values;
-use crate::book::{Book, RotorResults, SetupResults};
+use crate::book::{Book, EffectiveBlock, RotorResults, SetupResults};
+use crate::vocabulary::{AnyFact, Fact, plane, rotor};
 
 pub(super) fn section(
     book: &Book,
@@ -42,19 +43,19 @@ pub(super) fn section(
     Some(section)
 }
 
-fn fact(book: &Book, block: &crate::book::EffectiveBlock<'_>, key: &str) -> Option<String> {
-    block.field(key).and_then(|field| values::text_of_fact(book, field))
+fn fact<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Option<String> {
+    block.field(fact).and_then(|field| values::text_of_fact(book, field))
 }
 
 fn how_to_read(book: &Book, rotor: &RotorResults<'_>) -> Words {
-    let mut words = match fact(book, &rotor.block, "datum") {
+    let mut words = match fact(book, &rotor.block, rotor::DATUM) {
         Some(datum) => Words::said("Places count from: ").state(datum).say("."),
         None => Words::said("The sheet does not say where axial places count from."),
     };
     if rotor.planes.iter().any(|plane| plane.radius.is_known()) {
         words = words.say(" Heavy lines: planes, as far out as the centre of mass of a correction.");
     }
-    if let Some(largest) = fact(book, &rotor.block, "largest diameter") {
+    if let Some(largest) = fact(book, &rotor.block, rotor::LARGEST_DIAMETER) {
         words = words.say(" Broken lines: largest diameter, ").state(largest).say(".");
     }
     words
@@ -62,16 +63,17 @@ fn how_to_read(book: &Book, rotor: &RotorResults<'_>) -> Words {
 
 fn under(book: &Book, plane: &crate::book::PlaneResults<'_>) -> Vec<Words> {
     let mut lines = Vec::new();
-    if let super::document::Value::Text(radius) = values::amount(book, Some(&plane.block), &["radius"], &plane.radius) {
+    if let super::document::Value::Text(radius) = values::amount(book, Some(&plane.block), plane::RADIUS, &plane.radius)
+    {
         lines.push(Words::said("radius ").with(&radius));
     }
-    if let Some(places) = fact(book, &plane.block, "places") {
+    if let Some(places) = fact(book, &plane.block, plane::PLACES) {
         lines.push(Words::said("places: ").state(places));
     }
-    if let Some(used) = fact(book, &plane.block, "places used") {
+    if let Some(used) = fact(book, &plane.block, plane::PLACES_USED) {
         lines.push(Words::said("taken already: ").state(used));
     }
-    if let Some(barred) = fact(book, &plane.block, "barred") {
+    if let Some(barred) = fact(book, &plane.block, plane::BARRED) {
         lines.push(Words::said("barred: ").state(barred));
     }
     lines
@@ -79,14 +81,14 @@ fn under(book: &Book, plane: &crate::book::PlaneResults<'_>) -> Vec<Words> {
 
 /// What all end views have in common.
 fn turning(book: &Book, rotor: &RotorResults<'_>) -> Words {
-    let said = |key: &str| fact(book, &rotor.block, key).unwrap_or_default();
+    let said = |stated: AnyFact| fact(book, &rotor.block, stated).unwrap_or_default();
     let mut words = Words::said("Seen from the ")
-        .state(said("seen from"))
+        .state(said(rotor::SEEN_FROM.any()))
         .say(", turning ")
-        .state(said("rotation"))
+        .state(said(rotor::ROTATION.any()))
         .say(". Angles count ")
-        .state(said("angles count"));
-    words = match fact(book, &rotor.block, "zero angle") {
+        .state(said(rotor::ANGLES_COUNT.any()));
+    words = match fact(book, &rotor.block, rotor::ZERO_ANGLE) {
         Some(zero) => words.say(" from: ").state(zero).say(" (the filled mark)."),
         None => words.say("; the sheet does not say which mark is zero."),
     };

@@ -1,31 +1,37 @@
 //! Facts and results as a card prints them: by the same printers as `show`, and a hole as a hole.
 
 use super::document::{Row, Value, Words};
-use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, Outcome, Val, VectorVal};
+use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, Outcome, Path, Val, VectorVal};
 use crate::sheet::{FieldValue, SettingValue};
 use crate::units::{Amount, Unit};
+use crate::vocabulary::{Fact, ResultSpec};
 
 /// A fact as it stands in the sheet; nothing when it is not given.
-pub(super) fn fact(book: &Book, block: &EffectiveBlock<'_>, key: &str) -> Option<Value> {
-    block.field(key).map(|field| stated(book, field))
+pub(super) fn fact<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Option<Value> {
+    block.field(fact).map(|field| stated(book, field))
 }
 
 /// A fact that the card cannot do without.
-pub(super) fn wanted(book: &Book, block: &EffectiveBlock<'_>, key: &str) -> Value {
-    fact(book, block, key).unwrap_or_else(|| missing(block, key))
+pub(super) fn wanted<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Value {
+    self::fact(book, block, fact).unwrap_or_else(|| missing(block, fact))
 }
 
 /// A row for a fact that is given.
-pub(super) fn row(book: &Book, block: &EffectiveBlock<'_>, key: &'static str, label: &'static str) -> Option<Row> {
-    fact(book, block, key).map(|value| Row::new(label, value))
+pub(super) fn row<T: ?Sized>(
+    book: &Book,
+    block: &EffectiveBlock<'_>,
+    fact: Fact<T>,
+    label: &'static str,
+) -> Option<Row> {
+    self::fact(book, block, fact).map(|value| Row::new(label, value))
 }
 
-fn missing(block: &EffectiveBlock<'_>, key: &str) -> Value {
+fn missing<T: ?Sized>(block: &EffectiveBlock<'_>, fact: Fact<T>) -> Value {
     let whose = match block.kind.is_item() {
         true => format!(" in {} ", block.kind),
         false => format!(" in {}", block.kind),
     };
-    let words = Words::said(format!("`{key}` is missing{whose}"));
+    let words = Words::said(format!("`{fact}` is missing{whose}"));
     Value::Hole(match (block.kind.is_item(), block.name_text()) {
         (true, name) => words.state(quoted(name)),
         (false, "") => words,
@@ -74,10 +80,10 @@ fn is_arithmetic(written: &str) -> bool {
 pub(super) fn amount<T: Amount>(
     book: &Book,
     block: Option<&EffectiveBlock<'_>>,
-    keys: &[&str],
+    fact: Fact<T>,
     value: &Val<T>,
 ) -> Value {
-    let field = block.and_then(|block| keys.iter().find_map(|key| block.field(key)));
+    let field = block.and_then(|block| block.field(fact));
     match field {
         // What arithmetic comes to has digits of its own.
         Some(field) if !matches!(field.field.value, FieldValue::Hole) && !is_worked_out(book, field) => {
@@ -125,7 +131,7 @@ pub(super) fn printed_vector<T: Amount>(book: &Book, vector: &VectorVal<T>) -> V
     Value::strong(book::vector_text(base, turn, vector.unit, standard, turning))
 }
 
-/// The results of an item, found by block and name.
+/// The results of an item, found by where they stand and which they are.
 #[derive(Clone, Copy)]
 pub(super) struct Results<'a> {
     pub book: &'a Book,
@@ -133,14 +139,12 @@ pub(super) struct Results<'a> {
 }
 
 impl<'a> Results<'a> {
-    /// A result of the innermost block with this heading; of the item itself where it is empty.
-    pub fn entry(self, block: &str, name: &str) -> Option<&'a Entry> {
-        let stands_in = |entry: &&Entry| entry.path.blocks().last().unwrap_or_default() == block;
-        self.entries.iter().filter(stands_in).find(|entry| entry.name() == name)
+    pub fn entry(self, path: &Path, spec: &'static ResultSpec) -> Option<&'a Entry> {
+        self.entries.iter().find(|entry| entry.is(spec) && entry.path == *path)
     }
 
-    pub fn value(self, block: &str, name: &str) -> Option<Value> {
-        self.entry(block, name).map(|entry| self.value_of(entry))
+    pub fn value(self, path: &Path, spec: &'static ResultSpec) -> Option<Value> {
+        self.entry(path, spec).map(|entry| self.value_of(entry))
     }
 
     pub fn value_of(self, entry: &Entry) -> Value {
@@ -151,15 +155,15 @@ impl<'a> Results<'a> {
     }
 
     /// A result as it is set or read at the machine.
-    pub fn at_the_machine(self, block: &str, name: &str, step: Option<f64>) -> Option<Value> {
-        let entry = self.entry(block, name)?;
+    pub fn at_the_machine(self, path: &Path, spec: &'static ResultSpec, step: Option<f64>) -> Option<Value> {
+        let entry = self.entry(path, spec)?;
         Some(match entry.outcome {
             Outcome::Amount { base, unit, standard } => at_the_machine(base, unit, standard, step),
             _ => self.value_of(entry),
         })
     }
 
-    pub fn row(self, block: &str, name: &str, label: &'static str) -> Option<Row> {
-        self.value(block, name).map(|value| Row::new(label, value))
+    pub fn row(self, path: &Path, spec: &'static ResultSpec, label: &'static str) -> Option<Row> {
+        self.value(path, spec).map(|value| Row::new(label, value))
     }
 }

@@ -21,7 +21,7 @@ impl Reckoned {
 
     /// A result of an item; `None` for a hole or when the item has no such amount.
     pub fn entry<'e>(entries: impl IntoIterator<Item = &'e Entry>, spec: &'static ResultSpec) -> Option<Self> {
-        let entry = entries.into_iter().find(|entry| entry.is(spec) && entry.path.blocks().next().is_none())?;
+        let entry = entries.into_iter().find(|entry| entry.is(spec) && entry.path.is_item())?;
         let Outcome::Amount { base, unit, standard } = entry.outcome else { return None };
         Some(Self { base, expanded: 2.0 * standard, unit })
     }

@@ -1,7 +1,9 @@
 //! Whether a result is what it was.
 
 use super::value::near;
-use crate::book::{Book, Entry, Outcome, text_of};
+use std::ops::Deref;
+
+use crate::book::{Book, Entry, Outcome, printed};
 use crate::units::{self, Unit};
 
 /// Uncertainties come from finite differences, whose noise is far below this share of them.
@@ -110,14 +112,46 @@ pub fn same_outcome(old: &Outcome, new: &Outcome) -> bool {
     differs(old, new) == Differs::Nothing
 }
 
+/// One side of a change as people read it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct AsRead {
+    pub text: String,
+    /// The same without uncertainties, where it has any.
+    pub brief: Option<String>,
+}
+
+impl AsRead {
+    pub(super) fn result(book: &Book, entry: &Entry) -> Self {
+        let printed = printed(book, entry);
+        let is_uncertain = !printed.uncertainties().is_empty();
+        let brief = is_uncertain.then(|| printed.without_uncertainties().to_string());
+        Self { text: printed.to_string(), brief }
+    }
+}
+
+/// As a sheet states it.
+impl From<String> for AsRead {
+    fn from(text: String) -> Self {
+        Self { text, brief: None }
+    }
+}
+
+impl Deref for AsRead {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        &self.text
+    }
+}
+
 /// Both versions of a result as people read them; of two tables, the rows that differ.
-pub(super) fn texts(old: (&Book, &Entry), new: (&Book, &Entry)) -> (String, String) {
+pub(super) fn texts(old: (&Book, &Entry), new: (&Book, &Entry)) -> (AsRead, AsRead) {
     if let (Outcome::Table { .. }, Outcome::Table { .. }) = (&old.1.outcome, &new.1.outcome)
         && let Some(rows) = rows_that_differ(&old.1.outcome, &new.1.outcome)
     {
-        return rows;
+        return (rows.0.into(), rows.1.into());
     }
-    (text_of(old.0, old.1), text_of(new.0, new.1))
+    (AsRead::result(old.0, old.1), AsRead::result(new.0, new.1))
 }
 
 /// The rows of two tables that differ, where both have as many.

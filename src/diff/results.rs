@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use super::book::ItemName;
-use super::outcome::{Differs, differs, texts};
+use super::outcome::{AsRead, Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
 use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, heading};
@@ -19,8 +19,8 @@ pub struct Moved {
     /// Which result it is; `None` for a pin of a name that is none.
     pub spec: Option<&'static ResultSpec>,
     /// As people read it; `None` where there is no such result.
-    pub old: Option<String>,
-    pub new: Option<String>,
+    pub old: Option<AsRead>,
+    pub new: Option<AsRead>,
     pub how: MovedHow,
     /// In base units, where both are amounts.
     pub amounts: Option<(f64, f64)>,
@@ -142,7 +142,7 @@ fn moved_from(
             (Some(a), Some(b))
         }
         (old, new) => {
-            let text = |side: (&Book, &Entry)| crate::book::text_of(side.0, side.1);
+            let text = |side: (&Book, &Entry)| AsRead::result(side.0, side.1);
             (old.map(text), new.map(text))
         }
     };
@@ -159,7 +159,7 @@ fn moved_from(
 }
 
 fn path_of(entry: &Entry) -> Vec<String> {
-    entry.path.blocks().map(str::to_owned).chain([entry.name().into_owned()]).collect()
+    entry.path.headings().chain([entry.name().into_owned()]).collect()
 }
 
 /// The path of an old result in the names of the new book.

@@ -69,8 +69,7 @@ pub(super) fn with_unit(number: String, unit: Unit) -> String {
 /// `tolerance, plane hub, rotor "fan wheel 315"`; an item's own facts need no more than their block.
 fn whence(book: &Book, item: ItemId, input: &Input) -> String {
     let mut parts = vec![input.origin.name.to_string()];
-    let blocks: Vec<&str> = input.origin.path.blocks().collect();
-    parts.extend(blocks.into_iter().rev().map(str::to_owned));
+    parts.extend(input.origin.path.blocks().rev().map(ToString::to_string));
     if input.origin.item != item {
         parts.push(called(book, input.origin.item));
     }

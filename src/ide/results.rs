@@ -2,7 +2,7 @@
 
 use rustc_hash::FxHashMap;
 
-use crate::book::{self, Basis, Book, Computed, Entry, ItemId, Outcome, Path};
+use crate::book::{self, Basis, Book, Computed, Entry, ItemId, Outcome, Path, Step};
 use crate::sheet::Block;
 use crate::syntax::{self, Kind, Shape};
 use crate::text::Span;
@@ -32,7 +32,7 @@ impl<'c> ByBlock<'c> {
 
     fn gather(&mut self, block: &'c Block, path: Path) {
         for inner in &block.blocks {
-            self.gather(inner, path.then(book::heading(inner)));
+            self.gather(inner, path.then(Step::of(inner)));
         }
         self.headings.insert(block.heading, block);
         self.blocks.entry(path).or_default().push(block);

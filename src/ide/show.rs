@@ -34,7 +34,7 @@ pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
         }
     }
     for path in paths {
-        let blocks: Vec<&str> = path.blocks().collect();
+        let blocks: Vec<String> = path.headings().collect();
         if !blocks.is_empty() {
             let _ = writeln!(text, "\n## {}", blocks.join(", "));
         }

@@ -20,7 +20,7 @@ pub use atom::{Atom, atoms};
 pub use dimension::Dimension;
 pub use measured::{Contributions, Part, Place, Source, sensitivity};
 pub use parse::{UnitError, respell};
-pub use print::{decimals, number, plainly, quantity, with_decimals};
+pub use print::{Printed, decimals, number, plainly, printed, quantity, with_decimals};
 pub use quantity::{DimensionMismatch, Quantity};
 pub use typed::{
     Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, Sensitivity,

@@ -1,5 +1,7 @@
 //! How numbers are written for people. Nothing else in the program decides digits.
 
+use std::fmt;
+
 /// Plain digits at and above this amount, scientific notation below.
 const SMALLEST_PLAIN: f64 = 1e-4;
 /// Scientific notation at and above this amount.
@@ -26,16 +28,38 @@ pub fn number(value: f64, expanded: Option<f64>) -> String {
     format!("{}e{exponent}", plain(mantissa, decimals(mantissa, expanded.map(|expanded| expanded / scale))))
 }
 
-/// `81.7 g·mm`, or with an expanded uncertainty `19.5 div ± 3.7 div`. An empty unit is left out.
-pub fn quantity(value_in_unit: f64, unit: &str, expanded: Option<f64>) -> String {
-    let joiner = if unit.is_empty() { "" } else { " " };
-    let value = number(value_in_unit, expanded);
-    match expanded.filter(|expanded| states_something(*expanded)) {
-        None => format!("{value}{joiner}{unit}"),
-        Some(expanded) => {
-            let spread = number(expanded, Some(expanded));
-            format!("{value}{joiner}{unit} ± {spread}{joiner}{unit}")
+/// A quantity as it is written for people, in its parts: `19.5 div` and `3.7 div`.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Printed {
+    /// The number with its unit.
+    pub value: String,
+    /// The expanded uncertainty with its unit, where it has one.
+    pub expanded: Option<String>,
+}
+
+/// `81.7 g·mm`, or with an expanded uncertainty `19.5 div ± 3.7 div`.
+impl fmt::Display for Printed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.expanded {
+            None => f.write_str(&self.value),
+            Some(expanded) => write!(f, "{} ± {expanded}", self.value),
         }
+    }
+}
+
+/// A quantity as text.
+pub fn quantity(value_in_unit: f64, unit: &str, expanded: Option<f64>) -> String {
+    printed(value_in_unit, unit, expanded).to_string()
+}
+
+/// Writes a quantity. An empty unit is left out.
+pub fn printed(value_in_unit: f64, unit: &str, expanded: Option<f64>) -> Printed {
+    let joiner = if unit.is_empty() { "" } else { " " };
+    let with_unit = |number: String| format!("{number}{joiner}{unit}");
+    let spread = expanded.filter(|expanded| states_something(*expanded));
+    Printed {
+        value: with_unit(number(value_in_unit, expanded)),
+        expanded: spread.map(|spread| with_unit(number(spread, Some(spread)))),
     }
 }
 

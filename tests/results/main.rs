@@ -14,6 +14,7 @@ mod rules_on_rotors;
 mod rules_on_trials;
 mod same_rotor_other_words;
 mod setup_results;
+mod shown_formulas;
 mod uncertainty;
 mod verdicts;
 mod virtual_bench;

@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use rotorbook::book::{Book, Computing, Outcome, SourceFile, text_of};
+use rotorbook::book::{Book, Computing, Entry, Outcome, SourceFile, text_of};
 use rotorbook::units::Unit;
 
 /// The outcome of one result; `whose` is the item's name, `block` the inner block's heading or empty.
@@ -16,9 +16,8 @@ fn outcome(text: &str, whose: &str, block: &str, name: &str) -> (Outcome, String
     let computing = Computing::new(&book);
     let id = book.items().find(|id| book.item(*id).name_text() == whose).unwrap();
     let computed = computing.item(id);
-    let path: Vec<&str> = block.split_terminator('/').collect();
-    let is_asked = |path_of: Vec<&str>, named: &str| path_of == path && named == name;
-    let entry = computed.entries().iter().find(|entry| is_asked(entry.path.blocks().collect(), entry.spec.name));
+    let stands_there = |entry: &&Entry| entry.path.headings().eq(block.split_terminator('/'));
+    let entry = computed.entries().iter().filter(stands_there).find(|entry| entry.spec.name == name);
     let entry = entry.unwrap_or_else(|| panic!("{whose} has no `{name}` in `{block}`"));
     (entry.outcome.clone(), text_of(&book, entry))
 }

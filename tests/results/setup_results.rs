@@ -29,11 +29,10 @@ fn outcome(text: &str, block: &str, name: &str) -> (Outcome, String) {
     let computing = Computing::new(&book);
     let id = book.items().find(|id| book.item(*id).name_text() == "sheet").expect("the text has the setup");
     let computed = computing.item(id);
-    let path: Vec<&str> = block.split_terminator('/').collect();
     let entry = computed
         .entries()
         .iter()
-        .find(|entry| entry.path.blocks().collect::<Vec<_>>() == path && entry.spec.name == name)
+        .find(|entry| entry.path.headings().eq(block.split_terminator('/')) && entry.spec.name == name)
         .unwrap_or_else(|| panic!("no `{name}` in `{block}`"));
     (entry.outcome.clone(), text_of(&book, entry))
 }

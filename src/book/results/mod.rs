@@ -33,7 +33,8 @@ pub use record::step::StepResults;
 pub use record::traverse::TraverseResults;
 pub use record::verdict::{Judged, RecordVerdict, word_of};
 pub use render::{
-    display_unit, display_value, display_vector, formula_with_numbers, of_vector, text_of, vector_text, why,
+    PrintedResult, PrintedRow, Said, display_unit, display_value, display_vector, formula_with_numbers, of_vector,
+    printed, printed_input, printed_quantity, text_of, vector_text, why,
 };
 pub use rotor::RotorResults;
 pub use rotor::assembly::PartResults;

@@ -3,15 +3,122 @@
 use super::entry::{Column, Entry, Meaning, Outcome};
 use crate::book::derive::{Derivation, Input};
 use crate::book::files::Book;
-use crate::book::origin::{Missing, Reason};
-use crate::units::{self, Unit};
+use crate::book::origin::{Missing, Reason, Step};
+use crate::units::{self, Printed, Unit};
 use crate::vocabulary::{Choice, Sense};
+use std::fmt;
 
-/// A value in a unit, with its expanded uncertainty where it has one: `19.5 div ± 3.7 div`.
-pub fn display_value(base: f64, unit: Unit, standard: f64) -> String {
+/// A result as people read it, in its parts. Written out it is one line of text.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum PrintedResult {
+    /// An amount, an angle, or an amount at an angle, and what else is said of it.
+    Numbers {
+        amount: Option<Printed>,
+        angle: Option<Printed>,
+        said: Said,
+    },
+    Words(String),
+    Table(Vec<PrintedRow>),
+}
+
+/// What is said behind the numbers of a result.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Said {
+    Nothing,
+    /// What the angle is counted like, and what stands there.
+    OfAngle(Meaning, Sense),
+    /// It is within its own uncertainty and may point anywhere.
+    NoDirection,
+}
+
+/// A row of a table, with what it is of where the rows are named.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PrintedRow {
+    pub head: Option<String>,
+    pub cells: Vec<String>,
+}
+
+impl PrintedRow {
+    /// The cells under the heads of their columns; the first bears what the row is of.
+    pub fn columns(&self) -> Vec<String> {
+        let mut columns = self.cells.clone();
+        if let (Some(head), Some(first)) = (&self.head, columns.first_mut()) {
+            *first = format!("{head}: {first}");
+        }
+        columns
+    }
+}
+
+impl PrintedResult {
+    fn number(number: Printed) -> Self {
+        Self::Numbers { amount: Some(number), angle: None, said: Said::Nothing }
+    }
+
+    /// The expanded uncertainties of amount and angle, as far as there are any.
+    pub fn uncertainties(&self) -> Vec<&str> {
+        match self {
+            Self::Numbers { amount, angle, .. } => {
+                amount.iter().chain(angle).filter_map(|number| number.expanded.as_deref()).collect()
+            }
+            Self::Words(_) | Self::Table(_) => Vec::new(),
+        }
+    }
+
+    /// The same without uncertainties.
+    pub fn without_uncertainties(&self) -> Self {
+        let bare = |number: &Option<Printed>| number.clone().map(|number| Printed { expanded: None, ..number });
+        match self {
+            Self::Numbers { amount, angle, said } => {
+                Self::Numbers { amount: bare(amount), angle: bare(angle), said: *said }
+            }
+            other => other.clone(),
+        }
+    }
+}
+
+impl fmt::Display for PrintedRow {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.columns().join(" → "))
+    }
+}
+
+impl fmt::Display for Said {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Said::Nothing => Ok(()),
+            Said::OfAngle(meaning, sense) => write!(f, " {}", of_vector(*meaning, *sense)),
+            Said::NoDirection => f.write_str(", in no sure direction"),
+        }
+    }
+}
+
+impl fmt::Display for PrintedResult {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Numbers { amount: Some(amount), angle: Some(angle), said } => write!(f, "{amount} @ {angle}{said}"),
+            Self::Numbers { amount, angle, said } => {
+                amount.iter().chain(angle).try_for_each(|number| write!(f, "{number}"))?;
+                write!(f, "{said}")
+            }
+            Self::Words(words) => f.write_str(words),
+            Self::Table(rows) => {
+                let rows: Vec<String> = rows.iter().map(PrintedRow::to_string).collect();
+                f.write_str(&rows.join("; "))
+            }
+        }
+    }
+}
+
+/// A value in a unit, with its expanded uncertainty where it has one.
+fn printed_value(base: f64, unit: Unit, standard: f64) -> Printed {
     let unit = display_unit(base, unit);
     let expanded = (standard > 0.0).then(|| 2.0 * standard / unit.factor());
-    units::quantity(unit.from_base(base), &unit.to_string(), expanded)
+    units::printed(unit.from_base(base), &unit.to_string(), expanded)
+}
+
+/// The same as text: `19.5 div ± 3.7 div`.
+pub fn display_value(base: f64, unit: Unit, standard: f64) -> String {
+    printed_value(base, unit, standard).to_string()
 }
 
 /// The unit in which an amount of this size is best read: grams rather than 0.003 kg.
@@ -22,17 +129,17 @@ pub fn display_unit(base: f64, unit: Unit) -> Unit {
 
 /// An amount at an angle, each with its expanded uncertainty where it has one: `27.1 g·mm ± 1.2 g·mm @ 255.0 deg ± 3.1 deg`.
 pub fn display_vector(base: f64, angle: f64, unit: Unit, standard: f64, angle_standard: f64) -> String {
-    let amount = display_value(base, unit, standard);
-    format!("{amount} @ {}", display_direction(angle, angle_standard))
+    let amount = printed_value(base, unit, standard);
+    format!("{amount} @ {}", printed_direction(angle, angle_standard))
 }
 
 /// An angle in degrees from 0 to 360, with its expanded uncertainty where it has one.
-fn display_direction(angle: f64, standard: f64) -> String {
+fn printed_direction(angle: f64, standard: f64) -> Printed {
     let degrees = Unit::DEGREE.from_base(angle).rem_euclid(360.0);
     let expanded = (standard > 0.0).then(|| 2.0 * Unit::DEGREE.from_base(standard));
     let half_step = 0.5 * 10f64.powi(-units::decimals(degrees, expanded));
     let degrees = if 360.0 - degrees < half_step { 0.0 } else { degrees };
-    units::quantity(degrees, &Unit::DEGREE.to_string(), expanded)
+    units::printed(degrees, &Unit::DEGREE.to_string(), expanded)
 }
 
 /// An amount within its own uncertainty may point anywhere.
@@ -42,9 +149,19 @@ fn has_no_direction(base: f64, standard: f64) -> bool {
 
 /// An amount at an angle, or without one where it is within its own uncertainty.
 pub fn vector_text(base: f64, angle: f64, unit: Unit, standard: f64, angle_standard: f64) -> String {
+    printed_vector((base, angle), unit, (standard, angle_standard), Said::Nothing).to_string()
+}
+
+fn printed_vector(
+    (base, angle): (f64, f64),
+    unit: Unit,
+    (standard, angle_standard): (f64, f64),
+    said: Said,
+) -> PrintedResult {
+    let amount = Some(printed_value(base, unit, standard));
     match has_no_direction(base, standard) {
-        true => format!("{}, in no sure direction", display_value(base, unit, standard)),
-        false => display_vector(base, angle, unit, standard, angle_standard),
+        true => PrintedResult::Numbers { amount, angle: None, said: Said::NoDirection },
+        false => PrintedResult::Numbers { amount, angle: Some(printed_direction(angle, angle_standard)), said },
     }
 }
 
@@ -55,20 +172,49 @@ pub fn of_vector(meaning: Meaning, sense: Sense) -> String {
 
 /// A result as one line of text.
 pub fn text_of(book: &Book, entry: &Entry) -> String {
+    printed(book, entry).to_string()
+}
+
+/// A result as people read it.
+pub fn printed(book: &Book, entry: &Entry) -> PrintedResult {
     match &entry.outcome {
-        Outcome::Amount { base, unit, standard } => display_value(*base, *unit, *standard),
+        Outcome::Amount { base, unit, standard } => PrintedResult::number(printed_value(*base, *unit, *standard)),
         Outcome::Vector { base, angle, unit, standard, angle_standard, meaning, sense } => {
-            let shown = vector_text(*base, *angle, *unit, *standard, *angle_standard);
-            if has_no_direction(*base, *standard) { shown } else { format!("{shown} {}", of_vector(*meaning, *sense)) }
+            printed_vector((*base, *angle), *unit, (*standard, *angle_standard), Said::OfAngle(*meaning, *sense))
         }
-        Outcome::Count(count) => count.to_string(),
-        Outcome::Direction { angle, standard, meaning, sense } => {
-            format!("{} {}", display_direction(*angle, *standard), of_vector(*meaning, *sense))
-        }
-        Outcome::Words(words) | Outcome::Void(words) => words.to_string(),
-        Outcome::Table { heads, columns, rows } => table(heads, columns, rows),
-        Outcome::Missing(missing) => format!("not computed: {}", why(book, missing)),
+        Outcome::Count(count) => PrintedResult::Words(count.to_string()),
+        Outcome::Direction { angle, standard, meaning, sense } => PrintedResult::Numbers {
+            amount: None,
+            angle: Some(printed_direction(*angle, *standard)),
+            said: Said::OfAngle(*meaning, *sense),
+        },
+        Outcome::Words(words) | Outcome::Void(words) => PrintedResult::Words(words.to_string()),
+        Outcome::Table { heads, columns, rows } => PrintedResult::Table(table(heads, columns, rows)),
+        Outcome::Missing(missing) => PrintedResult::Words(format!("not computed: {}", why(book, missing))),
     }
+}
+
+/// An input of a formula as people read it beside the formula.
+pub fn printed_input(input: &Input) -> PrintedResult {
+    let Some(base) = input.base else { return PrintedResult::Words("missing".to_owned()) };
+    let amount = match input.standard_uncertainty == 0.0 {
+        // Without an uncertainty the digits are those of the formula with numbers.
+        true => {
+            let unit = display_unit(base, input.unit);
+            Printed { value: with_unit(units::plainly(unit.from_base(base)), unit), expanded: None }
+        }
+        false => printed_value(base, input.unit, input.standard_uncertainty),
+    };
+    let angle = input.angle.map(|angle| {
+        let degrees = Unit::DEGREE.from_base(angle).rem_euclid(360.0);
+        units::printed(degrees, &Unit::DEGREE.to_string(), None)
+    });
+    PrintedResult::Numbers { amount: Some(amount), angle, said: Said::Nothing }
+}
+
+/// A quantity of a unit as people read it.
+pub fn printed_quantity(base: f64, unit: Unit, standard: f64) -> PrintedResult {
+    PrintedResult::number(printed_value(base, unit, standard))
 }
 
 /// What is missing: `mass of rotor "fan wheel 315" is missing`.
@@ -78,14 +224,13 @@ pub fn why(book: &Book, missing: &Missing) -> String {
     }
     let origin = &missing.origin;
     let item = book.item(origin.item);
-    let blocks: Vec<&str> = origin.path.blocks().collect();
     if missing.reason == Reason::NoSuchPlane {
-        let block = blocks.last().copied().unwrap_or_default();
+        let block = origin.path.innermost().map(Step::to_string).unwrap_or_default();
         return format!("`{block}` in {} \"{}\" names no plane of the rotor", item.kind, item.name_text());
     }
     let mut whose = format!("`{}`", origin.name);
-    if !blocks.is_empty() {
-        whose.push_str(&format!(" of {}", blocks.join(", ")));
+    if !origin.path.is_item() {
+        whose.push_str(&format!(" of {}", origin.path.headings().collect::<Vec<_>>().join(", ")));
     }
     let whose = format!("{whose} in {} \"{}\"", item.kind, item.name_text());
     match missing.reason {
@@ -96,19 +241,16 @@ pub fn why(book: &Book, missing: &Missing) -> String {
     }
 }
 
-fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
+fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> Vec<PrintedRow> {
     let cell = |value: &Option<f64>, column: &Column| match value {
         Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
         None => "–".to_owned(),
     };
-    let row = |(n, row): (usize, &Vec<Option<f64>>)| {
-        let cells: Vec<String> = row.iter().zip(columns).map(|(value, column)| cell(value, column)).collect();
-        match heads.get(n) {
-            Some(head) => format!("{head}: {}", cells.join(" → ")),
-            None => cells.join(" → "),
-        }
+    let row = |(n, row): (usize, &Vec<Option<f64>>)| PrintedRow {
+        head: heads.get(n).map(|head| head.to_string()),
+        cells: row.iter().zip(columns).map(|(value, column)| cell(value, column)).collect(),
     };
-    rows.iter().enumerate().map(row).collect::<Vec<_>>().join("; ")
+    rows.iter().enumerate().map(row).collect()
 }
 
 /// The formula with the inputs' numbers put in; `None` where a symbol stands for a whole list, or none stands in it.
@@ -184,4 +326,29 @@ fn number(input: &Input, unit: Option<&str>) -> String {
 
 fn with_unit(number: String, unit: Unit) -> String {
     if unit == Unit::ONE { number } else { format!("{number} {unit}") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_result_can_be_written_without_its_uncertainties() {
+        let number = |value: &str, expanded: &str| {
+            Some(Printed { value: value.to_owned(), expanded: Some(expanded.to_owned()) })
+        };
+        let vector = PrintedResult::Numbers {
+            amount: number("206.1 g·mm", "2.7 g·mm"),
+            angle: number("310.0 deg", "4.1 deg"),
+            said: Said::OfAngle(Meaning::HeavySpot, Sense::WithRotation),
+        };
+        let whole = "206.1 g·mm ± 2.7 g·mm @ 310.0 deg ± 4.1 deg with rotation, heavy spot";
+        assert_eq!(vector.to_string(), whole);
+        assert_eq!(vector.without_uncertainties().to_string(), "206.1 g·mm @ 310.0 deg with rotation, heavy spot");
+        assert_eq!(vector.uncertainties(), ["2.7 g·mm", "4.1 deg"]);
+        let anywhere =
+            PrintedResult::Numbers { amount: number("2 g·mm", "15 g·mm"), angle: None, said: Said::NoDirection };
+        assert_eq!(anywhere.to_string(), "2 g·mm ± 15 g·mm, in no sure direction");
+        assert_eq!(anywhere.without_uncertainties().to_string(), "2 g·mm, in no sure direction");
+    }
 }

@@ -7,8 +7,9 @@ use super::{Anchor, Drawing, Form, Pen, SIZE, short};
 use crate::book::{self, EffectiveBlock, PlaneResults, RotorResults, Sense};
 use crate::card::document::Words;
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Unit};
-use crate::vocabulary::rotor;
+use crate::units::{Amount, Length, Unit};
+use crate::vocabulary::rotor::Rotation;
+use crate::vocabulary::{self, AnyFact, Choice, End, Fact, plane, rotor};
 
 const WIDTH: f64 = 58.0;
 const HEIGHT: f64 = 58.0;
@@ -22,20 +23,19 @@ pub(in crate::card) struct Seen {
     pub turns_clockwise: bool,
     /// Whether its angles grow clockwise.
     pub grows_clockwise: bool,
-    pub from: &'static str,
+    pub from: End,
     pub sense: Sense,
 }
 
 impl Seen {
-    /// `Err` names the fact that is missing.
-    pub fn of(rotor: &EffectiveBlock<'_>) -> Result<Self, &'static str> {
-        let choice = |key: &'static str| match rotor.field(key).map(|field| &field.field.value) {
-            Some(FieldValue::Choice(choice)) => Ok(*choice),
-            _ => Err(key),
+    /// `Err` is the fact that is missing.
+    pub fn of(rotor: &EffectiveBlock<'_>) -> Result<Self, AnyFact> {
+        let turns_clockwise = rotor.choice(rotor::ROTATION).ok_or(rotor::ROTATION.any())? == Rotation::Clockwise;
+        let from = rotor.choice(rotor::SEEN_FROM).ok_or(rotor::SEEN_FROM.any())?;
+        let sense = match rotor.choice(rotor::ANGLES_COUNT).ok_or(rotor::ANGLES_COUNT.any())? {
+            vocabulary::Sense::WithRotation => Sense::WithRotation,
+            vocabulary::Sense::AgainstRotation => Sense::AgainstRotation,
         };
-        let turns_clockwise = choice("rotation")? == "clockwise";
-        let from = choice("seen from")?;
-        let sense = rotor.choice(rotor::ANGLES_COUNT).ok_or(rotor::ANGLES_COUNT.words())?;
         Ok(Self { turns_clockwise, grows_clockwise: turns_clockwise == (sense == Sense::WithRotation), from, sense })
     }
 
@@ -52,19 +52,21 @@ pub(super) fn at(middle: [f64; 2], towards: [f64; 2], radius: f64) -> [f64; 2] {
 
 /// `Err` says what is missing for a drawing.
 pub(in crate::card) fn end_view(rotor: &RotorResults<'_>, plane: &PlaneResults<'_>) -> Result<Drawing, Words> {
-    let seen = Seen::of(&rotor.block).map_err(|key| Words::said(format!("`{key}` of the rotor is missing")))?;
+    let seen = Seen::of(&rotor.block).map_err(|fact| Words::said(format!("`{fact}` of the rotor is missing")))?;
     let radius = plane.radius.get().map(millimetres).ok_or("the correction radius of the plane is not known")?;
-    let length = |block: &EffectiveBlock<'_>, key: &str| match block.field(key).map(|field| &field.field.value) {
-        Some(FieldValue::Quantity(stated)) => Unit::MILLIMETRE.from_base(stated.base),
-        _ => 0.0,
-    };
-    let surface = length(&plane.block, "surface diameter") / 2.0;
-    let surface = surface.max(length(&plane.block, "surface radius"));
-    let outline = [surface, length(&rotor.block, "largest diameter") / 2.0, radius].into_iter().fold(0.0, f64::max);
+    let length =
+        |block: &EffectiveBlock<'_>, fact: Fact<Length>| match block.field(fact).map(|field| &field.field.value) {
+            Some(FieldValue::Quantity(stated)) => Unit::MILLIMETRE.from_base(stated.base),
+            _ => 0.0,
+        };
+    let surface = length(&plane.block, plane::SURFACE_DIAMETER) / 2.0;
+    let surface = surface.max(length(&plane.block, plane::SURFACE_RADIUS));
+    let outline =
+        [surface, length(&rotor.block, rotor::LARGEST_DIAMETER) / 2.0, radius].into_iter().fold(0.0, f64::max);
     if outline <= 0.0 {
         return Err("the correction radius of the plane is nothing".into());
     }
-    let told = format!("Plane {} from the {}, to scale", short(plane.name), seen.from);
+    let told = format!("Plane {} from the {}, to scale", short(plane.name), seen.from.words());
     let mut drawing = Drawing::new(WIDTH, HEIGHT, told);
     let scale = OUTER / outline;
     drawing.scale = Some(scale);
@@ -93,7 +95,7 @@ impl View<'_, '_> {
         if let Some(surface) = surface.filter(|surface| *surface < OUTER - 0.3) {
             drawing.circle("surface", MIDDLE, surface, Pen::Thin);
         }
-        drawing.circle("radius", MIDDLE, self.radius, Pen::Dashed);
+        drawing.circle(plane::RADIUS.words(), MIDDLE, self.radius, Pen::Dashed);
         for (from, to) in [([-2.0, 0.0], [2.0, 0.0]), ([0.0, -2.0], [0.0, 2.0])] {
             let end = |by: [f64; 2]| [MIDDLE[0] + by[0], MIDDLE[1] + by[1]];
             drawing.line("", end(from), end(to), Pen::Thin);
@@ -109,11 +111,21 @@ impl View<'_, '_> {
             let strokes = (wide.to_degrees() / STEP).floor() as usize;
             for n in 0..=strokes {
                 let towards = self.towards(from + (n as f64 * STEP).to_radians());
-                drawing.line("barred", at(MIDDLE, towards, OUTER * 0.62), at(MIDDLE, towards, OUTER), Pen::Thin);
+                drawing.line(
+                    plane::BARRED.words(),
+                    at(MIDDLE, towards, OUTER * 0.62),
+                    at(MIDDLE, towards, OUTER),
+                    Pen::Thin,
+                );
             }
             for edge in [from, from + wide] {
                 let towards = self.towards(edge);
-                drawing.line("barred", at(MIDDLE, towards, OUTER * 0.55), at(MIDDLE, towards, OUTER), Pen::Heavy);
+                drawing.line(
+                    plane::BARRED.words(),
+                    at(MIDDLE, towards, OUTER * 0.55),
+                    at(MIDDLE, towards, OUTER),
+                    Pen::Heavy,
+                );
             }
         }
     }
@@ -170,8 +182,8 @@ impl View<'_, '_> {
         let bow = (0..=12).map(|n| side * (18.0 + f64::from(n) * 4.2).to_radians());
         let points: Vec<[f64; 2]> = bow.map(|angle| at(MIDDLE, [angle.sin(), -angle.cos()], OUTER + 4.0)).collect();
         let (before, end) = (points[points.len() - 2], points[points.len() - 1]);
-        drawing.add("rotation", Form::Path { points, pen: Pen::Normal });
+        drawing.add(rotor::ROTATION.words(), Form::Path { points, pen: Pen::Normal });
         let on = [end[0] + (end[0] - before[0]), end[1] + (end[1] - before[1])];
-        drawing.head("rotation", before, on);
+        drawing.head(rotor::ROTATION.words(), before, on);
     }
 }

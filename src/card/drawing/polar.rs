@@ -4,6 +4,7 @@ use std::f64::consts::TAU;
 
 use super::end_view::at;
 use super::{Anchor, Drawing, Form, Pen, SIZE};
+use crate::syntax::Kind;
 use crate::units;
 
 const WIDTH: f64 = 84.0;
@@ -85,7 +86,7 @@ impl Plot {
         }
         if let Some(tolerance) = self.tolerance.filter(|tolerance| *tolerance <= self.edge) {
             let radius = OUTER * tolerance / self.edge;
-            drawing.add("tolerance", Form::Circle { at: MIDDLE, radius, pen: Pen::Heavy, filled: false });
+            drawing.add(Kind::Tolerance.words(), Form::Circle { at: MIDDLE, radius, pen: Pen::Heavy, filled: false });
         }
         let edge = format!("edge {} {}", units::plainly(self.edge), self.unit);
         drawing.text("", [WIDTH - 1.0, HEIGHT - 1.5], Anchor::End, edge);

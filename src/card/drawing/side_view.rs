@@ -6,7 +6,7 @@ use crate::book::{self, EffectiveBlock, RotorResults, SetupResults, Val};
 use crate::card::document::Words;
 use crate::sheet::FieldValue;
 use crate::units::{self, Amount, Length, Unit};
-use crate::vocabulary::{keyway, plane};
+use crate::vocabulary::{Choice, End, Fact, Pair, keyway, plane, rotor, setup};
 
 const WIDTH: f64 = 180.0;
 /// Paper left free on either side of the rotor.
@@ -60,15 +60,15 @@ fn stated(of: String, label: String, stated: &crate::sheet::Stated) -> Mark {
     Mark { of, at: Unit::MILLIMETRE.from_base(stated.base), label: format!("{label} {shown} {}", stated.unit) }
 }
 
-fn half(block: &EffectiveBlock<'_>, key: &str) -> Option<f64> {
-    match &block.field(key)?.field.value {
+fn half(block: &EffectiveBlock<'_>, fact: Fact<Length>) -> Option<f64> {
+    match &block.field(fact)?.field.value {
         FieldValue::Quantity(stated) => Some(Unit::MILLIMETRE.from_base(stated.base) / 2.0),
         _ => None,
     }
 }
 
-fn pair<'b>(block: &'b EffectiveBlock<'_>, key: &str) -> &'b [crate::sheet::Stated] {
-    match block.field(key).map(|field| &field.field.value) {
+fn pair<'b>(block: &'b EffectiveBlock<'_>, fact: Fact<Pair<Length>>) -> &'b [crate::sheet::Stated] {
+    match block.field(fact).map(|field| &field.field.value) {
         Some(FieldValue::Quantities(places)) => places,
         _ => &[],
     }
@@ -80,9 +80,7 @@ impl Found {
         let bearing = |(place, name): (&crate::sheet::Stated, &str)| {
             stated(format!("bearing {name}"), format!("bearing {name}"), place)
         };
-        let support = |(place, name): (&crate::sheet::Stated, &str)| {
-            stated(format!("{name} support"), format!("{name} support"), place)
-        };
+        let support = |(place, name): (&crate::sheet::Stated, &str)| stated(name.to_owned(), name.to_owned(), place);
         let planes = rotor.planes.iter().filter_map(|plane| {
             let FieldValue::Quantity(at) = &plane.block.field(plane::AT)?.field.value else { return None };
             let of = format!("plane {}", plane.name);
@@ -90,14 +88,19 @@ impl Found {
         });
         let unit = rotor.planes.first().map_or(Unit::MILLIMETRE, |plane| plane.at.unit);
         Self {
-            bearings: pair(block, "bearings").iter().zip(["A", "B"]).map(bearing).collect(),
+            bearings: pair(block, rotor::BEARINGS).iter().zip(["A", "B"]).map(bearing).collect(),
             supports: setup
-                .map(|setup| pair(&setup.block, "supports at").iter().zip(["left", "right"]).map(support).collect())
+                .map(|setup| {
+                    let places = pair(&setup.block, setup::SUPPORTS_AT).iter();
+                    places.zip(["left support", "right support"]).map(support).collect()
+                })
                 .unwrap_or_default(),
-            centre: mark("mass centre".to_owned(), "mass centre".to_owned(), &rotor.mass_centre).into_iter().collect(),
+            centre: mark(rotor::MASS_CENTRE.to_string(), rotor::MASS_CENTRE.to_string(), &rotor.mass_centre)
+                .into_iter()
+                .collect(),
             planes: planes.collect(),
-            half_journal: half(block, "journal diameter"),
-            half_largest: half(block, "largest diameter"),
+            half_journal: half(block, rotor::JOURNAL_DIAMETER),
+            half_largest: half(block, rotor::LARGEST_DIAMETER),
             drive_end: drive_end(rotor),
             unit,
         }
@@ -133,8 +136,8 @@ impl Found {
 
 /// The axial place of a keyway that is named after an end.
 fn drive_end(rotor: &RotorResults<'_>) -> Option<f64> {
-    let at = |end: &str| {
-        let keyway = rotor.keyways.iter().find(|keyway| keyway.name == end)?;
+    let at = |end: End| {
+        let keyway = rotor.keyways.iter().find(|keyway| keyway.name == end.words())?;
         match &keyway.block.field(keyway::AT)?.field.value {
             FieldValue::Quantity(stated) => Some(Unit::MILLIMETRE.from_base(stated.base)),
             _ => None,
@@ -144,7 +147,7 @@ fn drive_end(rotor: &RotorResults<'_>) -> Option<f64> {
         let places: Vec<f64> = rotor.planes.iter().filter_map(|plane| plane.at.get().map(millimetres)).collect();
         places.iter().sum::<f64>() / places.len().max(1) as f64
     };
-    at("drive end").or_else(|| at("tail end").map(|tail| 2.0 * middle() - tail))
+    at(End::DriveEnd).or_else(|| at(End::TailEnd).map(|tail| 2.0 * middle() - tail))
 }
 
 /// Where a millimetre of the rotor lies on the paper.
@@ -183,7 +186,7 @@ impl Frame {
         let planes = found.planes.iter().map(|(mark, _)| Label { at: frame.x(mark.at), text: mark.label.clone() });
         frame.above = side_by_side(planes.collect(), 1.0, WIDTH - 1.0);
         frame.below = vec![
-            ("mass centre", frame.placed(found.centre.iter())),
+            (rotor::MASS_CENTRE.words(), frame.placed(found.centre.iter())),
             ("bearing", frame.placed(found.bearings.iter())),
             ("support", frame.placed(found.supports.iter())),
         ];
@@ -230,7 +233,7 @@ impl Frame {
             let right = planes.iter().fold(f64::NEG_INFINITY, |a, b| a.max(*b)) + 5.0;
             for side in [-1.0, 1.0] {
                 let y = self.axis + side * half * self.scale;
-                drawing.line("largest diameter", [left, y], [right, y], Pen::Dashed);
+                drawing.line(rotor::LARGEST_DIAMETER.words(), [left, y], [right, y], Pen::Dashed);
             }
         }
     }
@@ -342,8 +345,8 @@ impl Frame {
         let text = format!("{} {unit}", units::plainly(long));
         drawing.text("", [WIDTH / 2.0, y + LINE], Anchor::Middle, text);
         if found.drive_end.is_some() {
-            drawing.strong("", [1.0, y], Anchor::Start, "drive end");
-            drawing.strong("", [WIDTH - 1.0, y], Anchor::End, "tail end");
+            drawing.strong("", [1.0, y], Anchor::Start, End::DriveEnd.words());
+            drawing.strong("", [WIDTH - 1.0, y], Anchor::End, End::TailEnd.words());
         }
         drawing.height = y + LINE + 1.5;
     }

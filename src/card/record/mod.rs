@@ -10,6 +10,7 @@ use super::{Printed, cautions, foot};
 use crate::book::{self, Book, RecordResults};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
+use crate::vocabulary::{AnyFact, ResultSpec, record, result};
 
 /// A record with what its card is made from.
 struct Sheet<'a, 'b> {
@@ -63,27 +64,27 @@ fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
     let item = |kind: Kind, name: &str| Value::Item { kind, name: name.to_owned() };
     let setup = record.setup.as_deref();
     let rotor = setup.and_then(|setup| setup.rotor.as_deref());
-    let fact = |key: &'static str, label: &'static str| values::row(sheet.book, &record.block, key, label);
+    let fact = |fact: AnyFact, label: &'static str| values::row(sheet.book, &record.block, fact, label);
     let mut rows: Vec<Option<Row>> = vec![
         rotor.map(|rotor| Row::new("Rotor", item(Kind::Rotor, sheet.book.item(rotor.id).name_text()))),
-        fact("serial", "Serial number"),
+        fact(record::SERIAL.any(), "Serial number"),
         Some(Row::new(
             "By the sheet",
             match setup {
                 Some(setup) => item(Kind::Setup, sheet.book.item(setup.id).name_text()),
-                None => values::wanted(sheet.book, &record.block, "setup"),
+                None => values::wanted(sheet.book, &record.block, record::SETUP),
             },
         )),
-        fact("revision", "Revision of the sheet"),
-        fact("date", "Date"),
-        fact("by", "By"),
+        fact(record::REVISION.any(), "Revision of the sheet"),
+        fact(record::DATE.any(), "Date"),
+        fact(record::BY.any(), "By"),
     ];
     rows.extend(notes(sheet).map(Some));
     rows.into_iter().flatten().collect()
 }
 
 fn notes<'s>(sheet: &'s Sheet<'_, '_>) -> impl Iterator<Item = Row> + 's {
-    let notes = sheet.record.block.fields.iter().filter(|field| field.field.key.name == "note");
+    let notes = sheet.record.block.fields.iter().filter(|field| field.field.key.is(record::NOTE));
     notes.map(|field| Row::new("Note", values::stated(sheet.book, *field)))
 }
 
@@ -121,25 +122,26 @@ fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
 
 /// What arbor, traverse and checks say, as `show` has it.
 fn others(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    const NAMES: [&str; 10] = [
-        "arbor unbalance",
-        "rotor unbalance",
-        "index scatter",
-        "residual",
-        "residual by extremes",
-        "heavy spot",
-        "departure from mean",
-        "reduction",
-        "effect of correction",
-        "limit at a later check",
+    const OTHERS: [&ResultSpec; 11] = [
+        &result::ARBOR_UNBALANCE,
+        &result::ROTOR_UNBALANCE,
+        &result::RUN_ROTOR_UNBALANCE,
+        &result::INDEX_SCATTER,
+        &result::RESIDUAL,
+        &result::RESIDUAL_OF_EXTREMES,
+        &result::RESIDUAL_AT,
+        &result::DEPARTURE,
+        &result::REDUCTION,
+        &result::EFFECT,
+        &result::LATER_LIMIT,
     ];
     let rows: Vec<Row> = sheet
         .record
         .entries
         .iter()
-        .filter(|entry| NAMES.contains(&entry.spec.name))
+        .filter(|entry| OTHERS.contains(&entry.spec))
         .map(|entry| {
-            let of = entry.path.blocks().last().map(|block| format!("{block}: ")).unwrap_or_default();
+            let of = entry.path.innermost().map(|block| format!("{block}: ")).unwrap_or_default();
             Row::new(Words::stated(format!("{of}{}", entry.name())), sheet.results().value_of(entry))
         })
         .collect();

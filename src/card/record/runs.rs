@@ -5,7 +5,7 @@ use crate::book::{self, CorrectionResults, Found, RunResults};
 use crate::card::document::{Part, Section, Table, Value, Words};
 use crate::card::values;
 use crate::units::Amount;
-use crate::vocabulary::{correction, run};
+use crate::vocabulary::{AnyFact, correction, result, run};
 
 /// How a run is named beside its plots: by its number.
 pub(super) fn number(run: usize) -> String {
@@ -63,9 +63,13 @@ pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
 }
 
 fn read(sheet: &Sheet<'_, '_>, n: usize, run: &RunResults<'_>, channels: &[&str]) -> Vec<Value> {
-    let fact = |key: &str| values::fact(sheet.book, &run.block, key).unwrap_or_else(|| Value::text("not said"));
-    let mut row =
-        vec![Value::strong(number(n)), Value::text(Words::stated(run.name)), fact("speed"), fact("calibration masses")];
+    let fact = |fact: AnyFact| values::fact(sheet.book, &run.block, fact).unwrap_or_else(|| Value::text("not said"));
+    let mut row = vec![
+        Value::strong(number(n)),
+        Value::text(Words::stated(run.name)),
+        fact(run::SPEED.any()),
+        fact(run::CALIBRATION_MASSES.any()),
+    ];
     for channel in channels {
         let field = run.block.named(run::READING).find(|(name, _)| *name.text == **channel).map(|(_, field)| field);
         row.push(field.map_or_else(|| Value::text("–"), |field| values::stated(sheet.book, field)));
@@ -122,7 +126,7 @@ fn correction(sheet: &Sheet<'_, '_>, n: usize, one: &CorrectionResults<'_>) -> V
         None => Value::text("–"),
     };
     let fit = sheet.record.entries.iter().find(|entry| {
-        entry.spec.name == "fit"
+        entry.is(&result::CORRECTION_FIT)
             && entry.place.1.start >= one.block.written.span.start
             && entry.place.1.end <= one.block.written.span.end
             && entry.place.0 == one.block.item.file
@@ -140,16 +144,16 @@ fn correction(sheet: &Sheet<'_, '_>, n: usize, one: &CorrectionResults<'_>) -> V
 
 /// `remove 0.78 g at 307 deg, 5.0 mm deep`, as the sheet has it; else what is called for.
 fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words {
-    let fact = |key: &str| one.block.field(key).and_then(|field| values::text_of_fact(sheet.book, field));
+    let fact = |fact: AnyFact| one.block.field(fact).and_then(|field| values::text_of_fact(sheet.book, field));
     let mut words = Words::default();
-    for (key, before, after) in [
-        ("remove", "REMOVE ", ""),
-        ("add", "ADD ", ""),
-        ("angle", " at ", ""),
-        ("radius", ", radius ", ""),
-        ("depth", ", ", " deep"),
+    for (stated, before, after) in [
+        (correction::REMOVE.any(), "REMOVE ", ""),
+        (correction::ADD.any(), "ADD ", ""),
+        (correction::ANGLE.any(), " at ", ""),
+        (correction::RADIUS.any(), ", radius ", ""),
+        (correction::DEPTH.any(), ", ", " deep"),
     ] {
-        if let Some(value) = fact(key) {
+        if let Some(value) = fact(stated) {
             words = words.say(before).state(value).say(after);
         }
     }
@@ -167,7 +171,9 @@ fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words {
     let asked = sheet.record.entries.iter().filter(|entry| {
         entry.place.0 == one.block.item.file && span.start <= entry.place.1.start && entry.place.1.end <= span.end
     });
-    for entry in asked.filter(|entry| !matches!(entry.spec.name, "done" | "left" | "fit" | "holding force")) {
+    let told_elsewhere =
+        [&result::CORRECTION_DONE, &result::CORRECTION_LEFT, &result::CORRECTION_FIT, &result::HOLDING_FORCE];
+    for entry in asked.filter(|entry| !told_elsewhere.contains(&entry.spec)) {
         words = if words.is_empty() { words } else { words.say("; ") };
         words = words.state(entry.name().into_owned()).say(" ").state(book::text_of(sheet.book, entry));
     }

@@ -1,14 +1,14 @@
 //! What is taken off or put on for what is read, in words that leave no doubt which side.
 
 use super::Sheet;
-use crate::book::{Column, EffectiveBlock, Entry, Outcome, PlaneResults};
+use crate::book::{Column, EffectiveBlock, Entry, Outcome, Path, PlaneResults};
 use crate::card::cautions;
 use crate::card::document::{Part, Row, Section, Table, Value, Words};
 use crate::card::values;
-use crate::sheet::FieldValue;
 use crate::units;
 use crate::vocabulary::plane::CorrectBy;
-use crate::vocabulary::setup;
+use crate::vocabulary::readout::AngleDisplay;
+use crate::vocabulary::{AnyFact, plane, result, setup};
 
 /// What the machine's angle points at.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -27,16 +27,16 @@ pub(super) fn correct(sheet: &Sheet<'_, '_>) -> Option<Section> {
     for (name, channel) in sheet.planes() {
         let Some(plane) = rotor.plane(name) else { continue };
         count += 1;
-        let block = format!("calibrate {name}");
+        let calibration = sheet.calibration(name);
         section = section.part(Part::Order(order(plane, indicates, channel)));
-        let about = about(sheet, plane, &block);
-        section = match sheet.results().entry(&block, "division table") {
+        let about = about(sheet, plane, &calibration);
+        section = match sheet.results().entry(&calibration, &result::DIVISION_TABLE) {
             Some(entry) => section.part(Part::Beside(about, table(plane, entry))),
             None => section.rows(about),
         };
     }
-    for entry in sheet.setup.entries.iter().filter(|entry| entry.path.blocks().next().is_none()) {
-        if matches!(entry.spec.name, "correction" | "advice") {
+    for entry in &sheet.setup.entries {
+        if entry.is(&result::CALLED_FOR) || entry.is(&result::SEPARATION_ADVICE) {
             let label = Words::said("By the trial runs of the sheet: ").state(entry.name().into_owned());
             section = section.rows(vec![Row::new(label, sheet.results().value_of(entry))]);
         }
@@ -45,14 +45,13 @@ pub(super) fn correct(sheet: &Sheet<'_, '_>) -> Option<Section> {
 }
 
 fn indicates(sheet: &Sheet<'_, '_>) -> Indicates {
-    let angles = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles);
-    if angles == Some(crate::vocabulary::readout::AngleDisplay::NotShown) {
+    if cautions::angle_display(sheet.setup) == Some(AngleDisplay::NotShown) {
         return Indicates::NoAngle;
     }
-    match sheet.setup.block.field(setup::INDICATES).map(|field| &field.field.value) {
-        Some(FieldValue::Choice("heavy spot")) => Indicates::Heavy,
-        Some(FieldValue::Choice("light spot")) => Indicates::Light,
-        _ => Indicates::Unsaid,
+    match sheet.setup.block.choice(setup::INDICATES) {
+        Some(setup::Indicates::HeavySpot) => Indicates::Heavy,
+        Some(setup::Indicates::LightSpot) => Indicates::Light,
+        None => Indicates::Unsaid,
     }
 }
 
@@ -81,7 +80,7 @@ fn order(plane: &PlaneResults<'_>, indicates: Indicates, channel: Option<&str>) 
         Indicates::Light => AT_IT,
         _ => heavy,
     };
-    match plane.correct() {
+    match plane.block.choice(plane::CORRECT) {
         Some(CorrectBy::Remove) => plane_words.stress("REMOVE at the HEAVY spot").say(heavy),
         Some(CorrectBy::Add) => plane_words.stress("ADD at the LIGHT spot").say(light),
         Some(CorrectBy::Either) => plane_words
@@ -95,46 +94,42 @@ fn order(plane: &PlaneResults<'_>, indicates: Indicates, channel: Option<&str>) 
 }
 
 /// Facts of the method that a technician sets a tool by.
-const METHOD: [(&str, &str); 15] = [
-    ("method", "By"),
-    ("hole diameter", "Drill"),
-    ("point angle", "Drill point"),
-    ("depth", "Depth"),
-    ("direction", "Holes run"),
-    ("hole spacing at least", "Between holes at least"),
-    ("holes at most", "Holes side by side at most"),
-    ("wall at least", "Wall left at least"),
-    ("edge distance", "From an edge at least"),
-    ("width", "Width"),
-    ("full arc", "Arc at most"),
-    ("mass each", "Each piece"),
-    ("most per place", "Most at one place"),
-    ("material", "Material"),
-    ("note", "Note"),
+const METHOD: [(AnyFact, &str); 15] = [
+    (plane::METHOD.any(), "By"),
+    (plane::HOLE_DIAMETER.any(), "Drill"),
+    (plane::POINT_ANGLE.any(), "Drill point"),
+    (plane::DEPTH.any(), "Depth"),
+    (plane::DIRECTION.any(), "Holes run"),
+    (plane::HOLE_SPACING_AT_LEAST.any(), "Between holes at least"),
+    (plane::HOLES_AT_MOST.any(), "Holes side by side at most"),
+    (plane::WALL_AT_LEAST.any(), "Wall left at least"),
+    (plane::EDGE_DISTANCE.any(), "From an edge at least"),
+    (plane::WIDTH.any(), "Width"),
+    (plane::FULL_ARC.any(), "Arc at most"),
+    (plane::MASS_EACH.any(), "Each piece"),
+    (plane::MOST_PER_PLACE.any(), "Most at one place"),
+    (plane::MATERIAL.any(), "Material"),
+    (plane::NOTE.any(), "Note"),
 ];
 
-fn about(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, block: &str) -> Vec<Row> {
+fn about(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, calibration: &Path) -> Vec<Row> {
     let results = sheet.results();
     let mut rows = vec![Row::new("Tolerance", values::printed(sheet.book, &plane.tolerance))];
-    for (result, label) in [
-        ("one division", "One division is"),
-        ("one division as mass", "as mass"),
-        ("one division as depth", "as depth"),
-        ("one division as pieces", "as pieces"),
-        ("one division as spread", "as spread of the weights"),
-    ] {
-        let row = match result {
-            // Weighed out at the bench.
-            "one division as mass" => results.at_the_machine(block, result, None).map(|value| Row::new(label, value)),
-            _ => results.row(block, result, label),
-        };
-        // What a division is has been said not to be known.
-        rows.extend(row.filter(|row| result == "one division" || !matches!(row.value, Value::Hole(_))));
+    rows.extend(results.row(calibration, &result::ONE_DIVISION, "One division is"));
+    // Weighed out at the bench.
+    let mass = results.at_the_machine(calibration, &result::ONE_DIVISION_AS_MASS, None);
+    let otherwise = [
+        mass.map(|value| Row::new("as mass", value)),
+        results.row(calibration, &result::ONE_DIVISION_AS_DEPTH, "as depth"),
+        results.row(calibration, &result::ONE_DIVISION_AS_PIECES, "as pieces"),
+        results.row(calibration, &result::ONE_DIVISION_AS_SPREAD, "as spread of the weights"),
+    ];
+    // What a division is has been said not to be known.
+    rows.extend(otherwise.into_iter().flatten().filter(|row| !matches!(row.value, Value::Hole(_))));
+    for (fact, label) in METHOD {
+        rows.extend(values::row(sheet.book, &plane.block, fact, label));
     }
-    for (key, label) in METHOD {
-        rows.extend(values::row(sheet.book, &plane.block, key, label));
-    }
-    rows.push(Row::new("Radius", values::amount(sheet.book, Some(&plane.block), &["radius"], &plane.radius)));
+    rows.push(Row::new("Radius", values::amount(sheet.book, Some(&plane.block), plane::RADIUS, &plane.radius)));
     if let Some(most) = &plane.greatest {
         rows.push(Row::new("Most this plane gives", values::printed(sheet.book, most)));
     }
@@ -143,8 +138,10 @@ fn about(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, block: &str) -> Vec<Ro
 }
 
 fn listed(sheet: &Sheet<'_, '_>, plane: &EffectiveBlock<'_>) -> Vec<Row> {
-    let row = |(key, label): (&'static str, &'static str)| values::row(sheet.book, plane, key, label);
-    [("places", "Places"), ("places used", "Places taken"), ("barred", "Barred")].into_iter().filter_map(row).collect()
+    let row = |(fact, label): (AnyFact, &'static str)| values::row(sheet.book, plane, fact, label);
+    let facts =
+        [(plane::PLACES.any(), "Places"), (plane::PLACES_USED.any(), "Places taken"), (plane::BARRED.any(), "Barred")];
+    facts.into_iter().filter_map(row).collect()
 }
 
 /// The table for the bench; columns of which nothing is known are left away.

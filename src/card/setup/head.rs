@@ -4,6 +4,7 @@ use super::{Sheet, rows};
 use crate::card::document::{Part, Row, Section, Value, Words};
 use crate::card::values;
 use crate::syntax::Kind;
+use crate::vocabulary::{AnyFact, machine, proof, result, rotor, setup};
 
 pub(super) fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
     let setup = sheet.setup;
@@ -15,16 +16,16 @@ pub(super) fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
             "Rotor",
             match setup.rotor.as_deref() {
                 Some(rotor) => item(Kind::Rotor, sheet.book.item(rotor.id).name_text()),
-                None => sheet.wanted("rotor"),
+                None => sheet.wanted(setup::ROTOR),
             },
         )),
-        rotor.and_then(|rotor| values::row(sheet.book, rotor, "drawing", "Drawing")),
-        Some(Row::new("Revision", sheet.fact("revision").unwrap_or_else(|| Value::text("none")))),
+        rotor.and_then(|rotor| values::row(sheet.book, rotor, rotor::DRAWING, "Drawing")),
+        Some(Row::new("Revision", sheet.fact(setup::REVISION).unwrap_or_else(|| Value::text("none")))),
         Some(Row::new(
             "Machine",
             match machine {
                 Some(name) => Value::text(Words::stated(name)),
-                None => sheet.wanted("machine"),
+                None => sheet.wanted(setup::MACHINE),
             },
         )),
         Some(Row::new("Written", written(sheet))),
@@ -33,9 +34,9 @@ pub(super) fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
 }
 
 fn written(sheet: &Sheet<'_, '_>) -> Value {
-    let parts: Vec<Words> = ["date", "by"]
+    let parts: Vec<Words> = [setup::DATE.any(), setup::BY.any()]
         .into_iter()
-        .filter_map(|key| match sheet.fact(key)? {
+        .filter_map(|fact| match sheet.fact(fact)? {
             Value::Text(words) => Some(words),
             _ => None,
         })
@@ -51,40 +52,43 @@ fn joined(parts: Vec<Words>) -> Option<Value> {
 
 fn proven(sheet: &Sheet<'_, '_>) -> Value {
     let Some(proof) = &sheet.setup.proof else { return Value::text("never: the sheet has no proof") };
-    let fact = |key: &str| match values::fact(sheet.book, &proof.block, key) {
+    let fact = |fact: AnyFact| match values::fact(sheet.book, &proof.block, fact) {
         Some(Value::Text(words)) => Some(words),
         _ => None,
     };
-    joined([fact("date"), fact("by")].into_iter().flatten().collect())
+    joined([fact(proof::DATE.any()), fact(proof::BY.any())].into_iter().flatten().collect())
         .unwrap_or_else(|| Value::text("the proof does not say when"))
 }
 
 pub(super) fn stop_if(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let setup = sheet.setup;
     let results = sheet.results();
-    let safe = setup.rotor.as_deref().map(|rotor| match values::fact(sheet.book, &rotor.block, "highest safe speed") {
-        Some(Value::Text(words)) => strong(words),
-        Some(other) => other,
-        None => Value::Hole("the sheet of the rotor gives no highest safe speed".into()),
-    });
+    let safe =
+        setup.rotor.as_deref().map(|rotor| match values::fact(sheet.book, &rotor.block, rotor::HIGHEST_SAFE_SPEED) {
+            Some(Value::Text(words)) => strong(words),
+            Some(other) => other,
+            None => Value::Hole("the sheet of the rotor gives no highest safe speed".into()),
+        });
     let mut stop = rows(vec![
         safe.map(|value| Row::new("Never above", value)),
         Some(Row::new(
             "Balancing speed",
-            match sheet.wanted("balancing speed") {
+            match sheet.wanted(setup::BALANCING_SPEED) {
                 Value::Text(words) => strong(words),
                 other => other,
             },
         )),
-        results.at_the_machine("", "mass on machine", None).map(|value| Row::new("Mass on the machine", value)),
+        results
+            .at_the_machine(sheet.whole(), &result::MASS_ON_MACHINE, None)
+            .map(|value| Row::new("Mass on the machine", value)),
         setup
             .machine
             .as_ref()
-            .and_then(|machine| values::row(sheet.book, &machine.block, "rotor mass", "The machine takes")),
+            .and_then(|machine| values::row(sheet.book, &machine.block, machine::ROTOR_MASS, "The machine takes")),
     ]);
     for calibration in setup.calibrations.iter().filter(|calibration| calibration.block.is_some()) {
-        let block = format!("calibrate {}", calibration.plane);
-        if let Some(value) = results.at_the_machine(&block, "centrifugal force", None) {
+        let path = sheet.calibration(calibration.plane);
+        if let Some(value) = results.at_the_machine(&path, &result::CENTRIFUGAL_FORCE, None) {
             stop.push(Row::new(Words::said("Pull of the mass in ").state(calibration.plane), value));
         }
     }
@@ -94,7 +98,7 @@ pub(super) fn stop_if(sheet: &Sheet<'_, '_>) -> Option<Section> {
         .block
         .fields
         .iter()
-        .filter(|field| field.field.key.name == "caution")
+        .filter(|field| field.field.key.is(setup::CAUTION))
         .filter_map(|field| values::text_of_fact(sheet.book, *field))
         .map(|caution| Words::whole(caution).say("."))
         .collect();

@@ -11,9 +11,10 @@ use super::checked::Checked;
 use super::document::{Card, Row, Section, Stamp, Value, Words};
 use super::values::Results;
 use super::{Printed, foot, sketch};
-use crate::book::{Book, SetupResults};
+use crate::book::{self, Book, Path, SetupResults};
 use crate::syntax::Kind;
 use crate::units::Amount;
+use crate::vocabulary::Fact;
 
 /// A setup with what its card is made from.
 pub(super) struct Sheet<'a, 'b> {
@@ -29,16 +30,26 @@ impl<'a, 'b> Sheet<'a, 'b> {
         Results { book: self.book, entries: &self.setup.entries }
     }
 
-    fn fact(&self, key: &str) -> Option<Value> {
-        super::values::fact(self.book, &self.setup.block, key)
+    fn fact<T: ?Sized>(&self, fact: Fact<T>) -> Option<Value> {
+        super::values::fact(self.book, &self.setup.block, fact)
     }
 
-    fn wanted(&self, key: &str) -> Value {
-        super::values::wanted(self.book, &self.setup.block, key)
+    fn wanted<T: ?Sized>(&self, fact: Fact<T>) -> Value {
+        super::values::wanted(self.book, &self.setup.block, fact)
     }
 
-    fn fact_row(&self, key: &'static str, label: &'static str) -> Option<Row> {
-        super::values::row(self.book, &self.setup.block, key, label)
+    fn fact_row<T: ?Sized>(&self, fact: Fact<T>, label: &'static str) -> Option<Row> {
+        super::values::row(self.book, &self.setup.block, fact, label)
+    }
+
+    /// Where the results of the whole setup stand.
+    fn whole(&self) -> &'a Path {
+        &self.setup.block.path
+    }
+
+    /// Where the results of a plane's calibration stand, whether or not the sheet writes one.
+    fn calibration(&self, plane: &str) -> Path {
+        self.whole().then(book::Step::named(Kind::Calibrate, plane))
     }
 
     /// The planes that the sheet reads, each with the channel that reads it.

@@ -7,22 +7,23 @@ use crate::card::document::{Part, Row, Section, Table, Value, Words};
 use crate::card::values::{self, text_of_fact};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::vocabulary::{control, setup};
+use crate::vocabulary::made_of::PartBalanced;
+use crate::vocabulary::{AnyFact, Choice, ResultSpec, arbor, control, keyway, made_of, result, rotor, setup};
 
 pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let setup = sheet.setup;
     let mut list = rows(vec![
         supports(sheet),
-        sheet.fact_row("belt runs on", "Belt runs on"),
-        sheet.fact_row("pulley", "Motor pulley"),
+        sheet.fact_row(setup::BELT_RUNS_ON, "Belt runs on"),
+        sheet.fact_row(setup::PULLEY, "Motor pulley"),
     ]);
     if let Some(arbor) = &setup.arbor {
         list.push(Row::new("Arbor", Value::strong(arbor.name_text())));
-        list.extend(values::row(sheet.book, arbor, "expanded to", "Expanded to"));
-        list.extend(values::row(sheet.book, arbor, "zero angle", "Zero mark of the arbor"));
+        list.extend(values::row(sheet.book, arbor, arbor::EXPANDED_TO, "Expanded to"));
+        list.extend(values::row(sheet.book, arbor, arbor::ZERO_ANGLE, "Zero mark of the arbor"));
     }
     if let Some(rotor) = setup.rotor.as_deref() {
-        list.extend(values::row(sheet.book, &rotor.block, "zero angle", "Zero mark of the rotor"));
+        list.extend(values::row(sheet.book, &rotor.block, rotor::ZERO_ANGLE, "Zero mark of the rotor"));
         for keyway in &rotor.keyways {
             list.push(Row::new(Words::said("Keyway ").state(keyway.name), key(sheet, &keyway.block)));
         }
@@ -50,45 +51,50 @@ fn supports(sheet: &Sheet<'_, '_>) -> Option<Row> {
 }
 
 fn key(sheet: &Sheet<'_, '_>, keyway: &EffectiveBlock<'_>) -> Value {
-    let fact = |key: &str| keyway.field(key).and_then(|field| text_of_fact(sheet.book, field));
-    let Some(convention) = fact("key") else {
+    let Some(convention) = keyway.choice(keyway::KEY) else {
         return hole("the sheet does not say whether half key, full key or no key: ask before the run");
     };
-    let words = Words::strong(convention);
-    Value::Text(match fact("mark") {
+    let words = Words::strong(convention.words());
+    Value::Text(match keyway.field(keyway::MARK).and_then(|field| text_of_fact(sheet.book, field)) {
         Some(mark) => words.say(", marked ").state(mark),
         None => words,
     })
 }
 
 fn fitted(sheet: &Sheet<'_, '_>, part: &EffectiveBlock<'_>) -> Value {
-    let fact = |key: &str| part.field(key).and_then(|field| text_of_fact(sheet.book, field));
-    let mut words = Words::default();
-    let facts = [("match mark", "marks meet: "), ("fitted at", "its zero at "), ("balanced", "balanced ")];
-    for (key, says) in facts {
-        if let Some(value) = fact(key) {
-            words = if words.is_empty() { words } else { words.say("; ") };
-            words = match key {
-                "balanced" if value == "not balanced" => words.state(value),
-                _ => words.say(says).state(value),
-            };
-        }
-    }
-    if words.is_empty() { hole("the sheet does not say how it is fitted") } else { Value::Text(words) }
+    let fact = |fact: AnyFact| part.field(fact).and_then(|field| text_of_fact(sheet.book, field));
+    let balanced = part.choice(made_of::BALANCED).map(|how| match how {
+        PartBalanced::NotBalanced => Words::stated(how.words()),
+        PartBalanced::ByItself | PartBalanced::AfterFitting => Words::said("balanced ").state(how.words()),
+    });
+    let said = [
+        fact(made_of::MATCH_MARK.any()).map(|mark| Words::said("marks meet: ").state(mark)),
+        fact(made_of::FITTED_AT.any()).map(|angle| Words::said("its zero at ").state(angle)),
+        balanced,
+    ];
+    let words = said.into_iter().flatten().reduce(|words, more| words.say("; ").with(&more));
+    words.map_or_else(|| hole("the sheet does not say how it is fitted"), Value::Text)
 }
 
 fn notes(sheet: &Sheet<'_, '_>) -> Vec<String> {
-    let of = |block: &EffectiveBlock<'_>| -> Vec<String> {
-        let notes = block.fields.iter().filter(|field| field.field.key.name == "note");
+    let of = |block: &EffectiveBlock<'_>, note: AnyFact| -> Vec<String> {
+        let notes = block.fields.iter().filter(|field| field.field.key.is(note));
         notes.filter_map(|field| text_of_fact(sheet.book, *field)).collect()
     };
-    let mut notes = of(&sheet.setup.block);
-    notes.extend(sheet.setup.rotor.as_deref().map(|rotor| of(&rotor.block)).unwrap_or_default());
+    let mut notes = of(&sheet.setup.block, setup::NOTE.any());
+    notes.extend(sheet.setup.rotor.as_deref().map(|rotor| of(&rotor.block, rotor::NOTE.any())).unwrap_or_default());
     notes
 }
 
-/// The keys of hard supports, as they are keyed in.
-const DIMENSIONS: [&str; 6] = ["arrangement", "a", "b", "c", "r1", "r2"];
+/// What is keyed in on hard supports: as a fact, and as it follows from the places.
+const DIMENSIONS: [(AnyFact, &ResultSpec); 6] = [
+    (setup::ARRANGEMENT.any(), &result::ARRANGEMENT),
+    (setup::A.any(), &result::DISTANCE_A),
+    (setup::B.any(), &result::DISTANCE_B),
+    (setup::C.any(), &result::DISTANCE_C),
+    (setup::R1.any(), &result::RADIUS_1),
+    (setup::R2.any(), &result::RADIUS_2),
+];
 
 /// The machine's own dials and switches in panel order; each with room for what was found there.
 pub(super) fn presettings(sheet: &Sheet<'_, '_>) -> Option<Section> {
@@ -142,9 +148,9 @@ fn control_row(name: &str, value: Value, note: Option<String>) -> Vec<Value> {
 
 /// What hard supports want keyed in: as the sheet states it, else as it follows from the places.
 fn dimensions(sheet: &Sheet<'_, '_>) -> Vec<Vec<Value>> {
-    let one = |key: &'static str| {
-        let value = sheet.fact(key).or_else(|| sheet.results().value("", key))?;
-        Some(control_row(key, value, None))
+    let one = |(fact, spec): (AnyFact, &'static ResultSpec)| {
+        let value = sheet.fact(fact).or_else(|| sheet.results().value(sheet.whole(), spec))?;
+        Some(control_row(fact.words(), value, None))
     };
     DIMENSIONS.into_iter().filter_map(one).collect()
 }

@@ -1,9 +1,13 @@
 //! The run that counts, and what it shows.
 
 use super::Sheet;
-use crate::card::cautions::REPLACES_NOTHING;
+use crate::book;
+use crate::card::cautions::{self, REPLACES_NOTHING};
 use crate::card::document::{Part, Row, Section, Table, Value, Words};
 use crate::card::values;
+use crate::mechanics::verdict::Verdict;
+use crate::vocabulary::readout::AngleDisplay;
+use crate::vocabulary::{check_mass, result, setup};
 
 /// Runs that a card leaves room for.
 const RUNS: [&str; 3] = ["final", "laid in again", "again"];
@@ -27,10 +31,9 @@ pub(super) fn final_run(sheet: &Sheet<'_, '_>) -> Option<Section> {
 }
 
 fn limit(sheet: &Sheet<'_, '_>, plane: &str, channel: Option<&str>) -> Vec<Value> {
-    let block = format!("calibrate {plane}");
-    let reading = match sheet.results().value(&block, "limit to read") {
+    let reading = match sheet.results().value(&sheet.calibration(plane), &result::LIMIT_TO_READ) {
         Some(value) => value,
-        None => match sheet.fact("tolerance reads") {
+        None => match sheet.fact(setup::TOLERANCE_READS) {
             Some(Value::Text(words)) => Value::strong(words.0.iter().map(|piece| piece.text()).collect::<String>()),
             Some(other) => other,
             None => Value::Hole("the sheet does not say what the tolerance reads".into()),
@@ -47,8 +50,7 @@ fn limit(sheet: &Sheet<'_, '_>, plane: &str, channel: Option<&str>) -> Vec<Value
 
 /// Room for what is read.
 fn readings(sheet: &Sheet<'_, '_>) -> Table {
-    let angles = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles)
-        != Some(crate::vocabulary::readout::AngleDisplay::NotShown);
+    let angles = cautions::angle_display(sheet.setup) != Some(AngleDisplay::NotShown);
     let mut heads = vec![Words::said("Run"), Words::said("Speed")];
     for channel in sheet.channels() {
         heads.push(Words::stated(channel));
@@ -67,15 +69,18 @@ fn readings(sheet: &Sheet<'_, '_>) -> Table {
 
 pub(super) fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut rows = vec![
-        Row::new("Verdict", Value::Choice(vec!["within", "not shown", "over"])),
+        Row::new(
+            "Verdict",
+            Value::Choice([Verdict::Within, Verdict::NotShown, Verdict::Over].map(book::word_of).to_vec()),
+        ),
         Row::new("Serial number", Value::Blank("")),
         Row::new("Masses off", Value::Choice(vec!["counted, all off"])),
         Row::new("Date", Value::Blank("")),
         Row::new("Signature", Value::Blank("")),
     ];
     if let Some(check) = &sheet.setup.check_mass {
-        let value = values::fact(sheet.book, &check.block, "reading")
-            .or_else(|| sheet.results().at_the_machine("check mass", "reading", sheet.step()));
+        let value = values::fact(sheet.book, &check.block, check_mass::READING)
+            .or_else(|| sheet.results().at_the_machine(&check.block.path, &result::CHECK_READING, sheet.step()));
         rows.extend(value.map(|value| Row::new("Next time the check mass must read", value)));
     }
     Some(Section::boxed("Verdict").rows(rows).text(REPLACES_NOTHING))

@@ -5,10 +5,10 @@ use crate::book::{CalibrateResults, EffectiveBlock};
 use crate::card::cautions;
 use crate::card::document::{Part, Section, Step, Value, Words};
 use crate::card::values::{self, amount, text_of_fact};
-use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::vocabulary::calibrate::TakenAs;
 use crate::vocabulary::readout::AngleDisplay;
-use crate::vocabulary::{calibrate, setup, shop, trial};
+use crate::vocabulary::{AnyFact, ResultSpec, calibrate, check_mass, result, setup, shop, trial};
 
 pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut steps = Vec::new();
@@ -34,7 +34,8 @@ pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
         let in_all = checks.then_some(masses + 1);
         steps.extend(masses_off("Trial masses", masses, in_all));
     }
-    let hard = sheet.setup.block.field(setup::A).is_some() || sheet.results().entry("", "a").is_some();
+    let hard = sheet.setup.block.field(setup::A).is_some()
+        || sheet.results().entry(sheet.whole(), &result::DISTANCE_A).is_some();
     let section = Section::new("Steps before the first correction");
     if calibrated.is_empty() && trials == 0 && !hard {
         let words = Words::said("Not computed, because the sheet has neither a calibration nor trial runs.");
@@ -54,21 +55,21 @@ pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
 fn check_mass(sheet: &Sheet<'_, '_>) -> Option<Step> {
     let check = sheet.setup.check_mass.as_ref()?;
     let results = sheet.results();
-    let fact = |key: &str| values::fact(sheet.book, &check.block, key);
-    let reading = fact("reading").or_else(|| results.at_the_machine("check mass", "reading", sheet.step()));
+    let fact = |fact: AnyFact| values::fact(sheet.book, &check.block, fact);
+    let reads = |spec: &'static ResultSpec| results.at_the_machine(&check.block.path, spec, sheet.step());
+    let reading = fact(check_mass::READING.any()).or_else(|| reads(&result::CHECK_READING));
     let does = Words::said("Check mass in plane ").stress(check.plane).say(", before the sheet is used again. ");
     let step = Step::new(does.say(mass_alone(sheet)).say(" Outside the band: stop, do not use this sheet."));
-    let reads = |name: &str| results.at_the_machine("check mass", name, sheet.step());
-    let band = match (reads("lowest reading"), reads("highest reading")) {
+    let band = match (reads(&result::CHECK_LOWEST), reads(&result::CHECK_HIGHEST)) {
         (Some(Value::Text(low)), Some(Value::Text(high))) => Some(Value::Text(low.say(" to ").with(&high))),
         (low, high) => low.or(high),
     };
     let step = step
-        .row_of("Mass", fact("mass"))
-        .row_of("Radius", fact("radius").or_else(|| fact("diameter").map(diameter)))
-        .row_of("Angle", fact("angle"))
+        .row_of("Mass", fact(check_mass::MASS.any()))
+        .row_of("Radius", fact(check_mass::RADIUS.any()).or_else(|| fact(check_mass::DIAMETER.any()).map(diameter)))
+        .row_of("Angle", fact(check_mass::ANGLE.any()))
         .row_of("Must read", reading)
-        .row_of("Within", band.or_else(|| fact("within")));
+        .row_of("Within", band.or_else(|| fact(check_mass::WITHIN.any())));
     Some(match shows_angle(sheet) {
         true => two_blanks(sheet, step, check.plane, ["Without it", "With it"])
             .row("Difference as vectors", Value::Blank("")),
@@ -92,7 +93,7 @@ fn mass_alone(sheet: &Sheet<'_, '_>) -> &'static str {
 }
 
 fn shows_angle(sheet: &Sheet<'_, '_>) -> bool {
-    sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()?.angles) != Some(AngleDisplay::NotShown)
+    cautions::angle_display(sheet.setup) != Some(AngleDisplay::NotShown)
 }
 
 /// Two lines to fill in, of the channel that reads a plane.
@@ -115,10 +116,10 @@ fn diameter(value: Value) -> Value {
 }
 
 fn pre_balance(sheet: &Sheet<'_, '_>) -> Option<Step> {
-    let to = sheet.fact("pre-balance to")?;
+    let to = sheet.fact(setup::PRE_BALANCE_TO)?;
     let mut step = Step::new("Pre-balance: correct roughly until every plane reads below").row("Below", to);
     for (plane, _) in sheet.planes() {
-        if let Some(value) = sheet.results().value(&format!("calibrate {plane}"), "pre-balance unbalance") {
+        if let Some(value) = sheet.results().value(&sheet.calibration(plane), &result::PRE_BALANCE_UNBALANCE) {
             step = step.row(Words::said("In ").state(plane).say(" that is"), value);
         }
     }
@@ -168,28 +169,28 @@ fn interference(sheet: &Sheet<'_, '_>) -> Value {
 
 fn calibrate(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Step {
     let block = one.block.as_ref();
-    let heading = format!("calibrate {}", one.plane);
-    let fact = |key: &str| block.and_then(|block| values::fact(sheet.book, block, key));
+    let path = sheet.calibration(one.plane);
+    let fact = |fact: AnyFact| block.and_then(|block| values::fact(sheet.book, block, fact));
     let results = sheet.results();
-    let radius = fact("diameter").map(diameter);
-    let radius = radius.unwrap_or_else(|| amount(sheet.book, block, &["radius"], &one.radius));
+    let radius = fact(calibrate::DIAMETER.any()).map(diameter);
+    let radius = radius.unwrap_or_else(|| amount(sheet.book, block, calibrate::RADIUS, &one.radius));
     let step = Step::new(Words::said("Calibrate plane ").stress(one.plane).say(taken(block)))
-        .row("Mass", amount(sheet.book, block, &["mass"], &one.mass))
+        .row("Mass", amount(sheet.book, block, calibrate::MASS, &one.mass))
         .row("Radius to its centre", radius)
-        .row("Angle", fact("angle").unwrap_or_else(|| hole("the sheet gives no angle")))
-        .row_of("Then shows", fact("shows"))
+        .row("Angle", fact(calibrate::ANGLE.any()).unwrap_or_else(|| hole("the sheet gives no angle")))
+        .row_of("Then shows", fact(calibrate::SHOWS.any()))
         .row("Set the reading to", reading(sheet, one))
-        .row_of("On scale", results.value(&heading, "scale"))
-        .row_of("Residual falsifies it by", results.value(&heading, "residual error"));
-    match block.and_then(|block| block.field(calibrate::TAKEN_AS)).map(|field| &field.field.value) {
-        Some(FieldValue::Choice("vector difference")) => {
+        .row_of("On scale", results.value(&path, &result::SCALE))
+        .row_of("Residual falsifies it by", results.value(&path, &result::RESIDUAL_ERROR));
+    match block.and_then(|block| block.choice(calibrate::TAKEN_AS)) {
+        Some(TakenAs::VectorDifference) => {
             return two_blanks(sheet, step, one.plane, ["Without it", "With it"])
                 .row("Difference as vectors", Value::Blank(""));
         }
-        Some(FieldValue::Choice("mean of two opposite positions")) => {
+        Some(TakenAs::MeanOfTwoOppositePositions) => {
             return two_blanks(sheet, step, one.plane, ["As put on", "Half a turn on"]);
         }
-        _ => {}
+        Some(TakenAs::OnePosition) | None => {}
     }
     let channel = sheet.planes().into_iter().find(|(plane, _)| *plane == one.plane).and_then(|(_, channel)| channel);
     let label = match channel {
@@ -201,7 +202,7 @@ fn calibrate(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Step {
 
 /// The reading to set: as it is demanded, else as it follows from mass and radius.
 fn reading(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Value {
-    let stated = one.block.as_ref().and_then(|block| block.field("reading"));
+    let stated = one.block.as_ref().and_then(|block| block.field(calibrate::READING));
     match stated {
         Some(field) => match text_of_fact(sheet.book, field) {
             Some(text) => Value::strong(text),
@@ -212,16 +213,13 @@ fn reading(sheet: &Sheet<'_, '_>, one: &CalibrateResults<'_>) -> Value {
 }
 
 fn taken(block: Option<&EffectiveBlock<'_>>) -> &'static str {
-    let taken = block.and_then(|block| block.field(calibrate::TAKEN_AS)).map(|field| &field.field.value);
-    match taken {
-        Some(FieldValue::Choice("mean of two opposite positions")) => {
+    match block.and_then(|block| block.choice(calibrate::TAKEN_AS)) {
+        Some(TakenAs::MeanOfTwoOppositePositions) => {
             ": read, move the mass half a turn on, read again; the mean of both is set."
         }
-        Some(FieldValue::Choice("vector difference")) => {
-            ": read without and with the mass; the vector difference of both is set."
-        }
-        Some(FieldValue::Choice("one position")) => ": one reading with the mass on.",
-        _ => ". The sheet does not say how the reading is taken.",
+        Some(TakenAs::VectorDifference) => ": read without and with the mass; the vector difference of both is set.",
+        Some(TakenAs::OnePosition) => ": one reading with the mass on.",
+        None => ". The sheet does not say how the reading is taken.",
     }
 }
 
@@ -243,17 +241,17 @@ fn masses_off(which: &'static str, count: usize, in_all: Option<usize>) -> Vec<S
 }
 
 fn trial_step(sheet: &Sheet<'_, '_>, trial: &EffectiveBlock<'_>) -> Step {
-    let fact = |key: &str| values::fact(sheet.book, trial, key);
+    let fact = |fact: AnyFact| values::fact(sheet.book, trial, fact);
     let does = Words::said("Trial run: ").stress(trial.name_text());
-    let does = match fact("trial mass") {
+    let does = match fact(trial::TRIAL_MASS.any()) {
         Some(Value::Text(words)) => does.say("; then the mass is ").with(&words),
         _ => does,
     };
     let mut step = Step::new(does)
-        .row_of("Mass in", fact("mass in"))
-        .row_of("Mass", fact("mass"))
-        .row_of("Radius to its centre", fact("radius").or_else(|| fact("diameter").map(diameter)))
-        .row_of("Angle", fact("angle"));
+        .row_of("Mass in", fact(trial::MASS_IN.any()))
+        .row_of("Mass", fact(trial::MASS.any()))
+        .row_of("Radius to its centre", fact(trial::RADIUS.any()).or_else(|| fact(trial::DIAMETER.any()).map(diameter)))
+        .row_of("Angle", fact(trial::ANGLE.any()));
     for (channel, field) in trial.named(trial::READING) {
         let read = values::stated(sheet.book, field);
         step = step.row(Words::said("Sheet reads ").state(&*channel.text), read);

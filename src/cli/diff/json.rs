@@ -69,8 +69,8 @@ fn result(moved: &Moved) -> Value {
         "item": name(&moved.item),
         "path": moved.path,
         "change": change,
-        "old": moved.old,
-        "new": moved.new,
+        "old": moved.old.as_deref(),
+        "new": moved.new.as_deref(),
     });
     if moved.is_pinned {
         value["is_pinned"] = json!(true);
@@ -87,8 +87,8 @@ fn alert(alert: &Alert) -> Value {
         "title": alert.code.title(),
         "item": name(&alert.item),
         "path": alert.path,
-        "old": alert.old,
-        "new": alert.new,
+        "old": alert.old.as_deref(),
+        "new": alert.new.as_deref(),
         "note": alert.note,
     })
 }

@@ -33,7 +33,7 @@ fn result(computing: &Computing<'_>, computed: &Computed<'_>, blocks: &[&str], n
     let entry = computed
         .entries()
         .iter()
-        .find(|entry| entry.path.blocks().eq(blocks.iter().copied()) && entry.name() == name)?;
+        .find(|entry| entry.path.headings().eq(blocks.iter().copied()) && entry.name() == name)?;
     // In a list a hole is an empty cell.
     (!matches!(entry.outcome, Outcome::Missing(_))).then(|| book::text_of(computing.book(), entry))
 }

@@ -1,5 +1,7 @@
 //! A starting sheet as blocks of lines, before it is written out.
 
+use std::fmt::Display;
+
 use crate::check::expected;
 use crate::syntax::{Kind, is_word};
 use crate::units::Dimension;
@@ -36,20 +38,20 @@ impl Draft {
         Self { name: Some(name.to_owned()), ..Self::new(kind) }
     }
 
-    pub fn holds(self, head: &str, value: impl Into<String>) -> Self {
+    pub fn holds(self, head: impl Display, value: impl Into<String>) -> Self {
         self.line(head, LineText::Holds(value.into()))
     }
 
-    pub fn example(self, head: &str, value: impl Into<String>) -> Self {
+    pub fn example(self, head: impl Display, value: impl Into<String>) -> Self {
         self.line(head, LineText::Example(value.into()))
     }
 
-    pub fn ask(self, head: &str) -> Self {
+    pub fn ask(self, head: impl Display) -> Self {
         self.line(head, LineText::Asked)
     }
 
-    fn line(mut self, head: &str, text: LineText) -> Self {
-        self.lines.push(Line { head: head.to_owned(), text });
+    fn line(mut self, head: impl Display, text: LineText) -> Self {
+        self.lines.push(Line { head: head.to_string(), text });
         self
     }
 

@@ -4,7 +4,15 @@ use super::sheet::{Draft, quoted, word};
 use crate::book::Book;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
-use crate::vocabulary::{FORMAT, machine};
+use crate::vocabulary::instrument::Measures;
+use crate::vocabulary::machine::Supports;
+use crate::vocabulary::readout::{AngleDisplay, Shown};
+use crate::vocabulary::run::CalibrationMasses;
+use crate::vocabulary::setup::Status;
+use crate::vocabulary::{
+    Choice, FORMAT, arbor, calibrate, control, instrument, machine, masses, material, plane, readout, record, rotor,
+    run, setup, shop, tolerance,
+};
 
 /// What a sheet starts from: the book it is begun in, and the facts that are stated for it.
 pub(super) struct Context<'a> {
@@ -35,8 +43,8 @@ pub(super) fn start(kind: Kind, name: &str, context: &Context<'_>) -> Draft {
     let draft = Draft::named(kind, name);
     match kind {
         Kind::Shop => shop(draft),
-        Kind::Material => draft.example("density", "2.70 g/cm³ ± 0.05 g/cm³").ask("source"),
-        Kind::Masses => draft.example("values", "1.00 g, 2.00 g, 5.00 g").example("uncertainty", "0.01 g"),
+        Kind::Material => draft.example(material::DENSITY, "2.70 g/cm³ ± 0.05 g/cm³").ask(material::SOURCE),
+        Kind::Masses => draft.example(masses::VALUES, "1.00 g, 2.00 g, 5.00 g").example(masses::UNCERTAINTY, "0.01 g"),
         Kind::Machine => machine(draft),
         Kind::Arbor => arbor(draft),
         Kind::Rotor => rotor(draft),
@@ -48,59 +56,61 @@ pub(super) fn start(kind: Kind, name: &str, context: &Context<'_>) -> Draft {
 
 fn shop(draft: Draft) -> Draft {
     let scale = Draft::named(Kind::Instrument, "bench scale")
-        .example("measures", "mass")
-        .example("range", "0 g to 500 g")
-        .example("resolution", "0.01 g");
-    draft.holds("format", FORMAT.to_string()).example("unbalance unit", "g·mm").block(scale)
+        .example(instrument::MEASURES, Measures::Mass.words())
+        .example(instrument::RANGE, "0 g to 500 g")
+        .example(instrument::RESOLUTION, "0.01 g");
+    draft.holds(shop::FORMAT, FORMAT.to_string()).example(shop::UNBALANCE_UNIT, "g·mm").block(scale)
 }
 
 fn machine(draft: Draft) -> Draft {
     let readout = Draft::new(Kind::Readout)
-        .example("shows", "div")
-        .example("full scale", "30 div")
-        .ask("smallest step")
-        .example("angles", "none");
-    let control = Draft::named(Kind::Control, "gain").example("range", "0 to 999");
+        .example(readout::SHOWS, Shown::Divisions.words())
+        .example(readout::FULL_SCALE, "30 div")
+        .ask(readout::SMALLEST_STEP)
+        .example(readout::ANGLES, AngleDisplay::NotShown.words());
+    let control = Draft::named(Kind::Control, "gain").example(control::RANGE, "0 to 999");
     draft
-        .example("supports", "soft")
-        .ask("works")
-        .ask("drive")
-        .example("rotor mass", "0.5 kg to 50 kg")
-        .ask("swing")
-        .ask("between supports")
-        .example("balancing speed", "400 rpm to 3000 rpm")
-        .example("channels", "left, right")
-        .ask("minimum achievable residual unbalance")
+        .example(machine::SUPPORTS, Supports::Soft.words())
+        .ask(machine::WORKS)
+        .ask(machine::DRIVE)
+        .example(machine::ROTOR_MASS, "0.5 kg to 50 kg")
+        .ask(machine::SWING)
+        .ask(machine::BETWEEN_SUPPORTS)
+        .example(machine::BALANCING_SPEED, "400 rpm to 3000 rpm")
+        .example(machine::CHANNELS, "left, right")
+        .ask(machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE)
         .block(readout)
         .block(control)
 }
 
 fn arbor(draft: Draft) -> Draft {
     draft
-        .example("mass", "3.00 kg")
-        .ask("unbalance left")
-        .ask("unbalance right")
-        .ask("date")
-        .ask("centring repeatability")
-        .example("zero angle", quoted("scribed line on the flange"))
+        .example(arbor::MASS, "3.00 kg")
+        .ask(arbor::UNBALANCE_LEFT)
+        .ask(arbor::UNBALANCE_RIGHT)
+        .ask(arbor::DATE)
+        .ask(arbor::CENTRING_REPEATABILITY)
+        .example(arbor::ZERO_ANGLE, quoted("scribed line on the flange"))
 }
 
 fn rotor(draft: Draft) -> Draft {
     let plane = |name: &str, at: &str| {
-        let plane = Draft::named(Kind::Plane, name).example("at", at).example("radius", "120 mm");
-        plane.ask("correct").ask("method")
+        let plane = Draft::named(Kind::Plane, name).example(plane::AT, at).example(plane::RADIUS, "120 mm");
+        plane.ask(plane::CORRECT).ask(plane::METHOD)
     };
-    let tolerance = Draft::new(Kind::Tolerance).example("grade", "G 6.3").example("source", quoted("drawing note"));
+    let tolerance = Draft::new(Kind::Tolerance)
+        .example(tolerance::GRADE, "G 6.3")
+        .example(tolerance::SOURCE, quoted("drawing note"));
     draft
-        .ask("drawing")
-        .example("mass", "12.0 kg")
-        .example("mass centre", "150 mm")
-        .example("datum", quoted("shoulder of the drive-end bearing"))
-        .example("bearings", "0 mm, 300 mm")
-        .example("highest service speed", "3000 rpm")
-        .example("highest safe speed", "3600 rpm")
-        .example("zero angle", quoted("keyway"))
-        .ask("angles count")
+        .ask(rotor::DRAWING)
+        .example(rotor::MASS, "12.0 kg")
+        .example(rotor::MASS_CENTRE, "150 mm")
+        .example(rotor::DATUM, quoted("shoulder of the drive-end bearing"))
+        .example(rotor::BEARINGS, "0 mm, 300 mm")
+        .example(rotor::HIGHEST_SERVICE_SPEED, "3000 rpm")
+        .example(rotor::HIGHEST_SAFE_SPEED, "3600 rpm")
+        .example(rotor::ZERO_ANGLE, quoted("keyway"))
+        .ask(rotor::ANGLES_COUNT)
         .block(plane("left", "60 mm"))
         .block(plane("right", "240 mm"))
         .block(tolerance)
@@ -108,33 +118,37 @@ fn rotor(draft: Draft) -> Draft {
 
 fn setup(draft: Draft, around: &Around) -> Draft {
     let mut draft = draft
-        .example("rotor", quoted(&around.rotor))
-        .example("machine", quoted(&around.machine))
-        .holds("status", "draft")
-        .example("balancing speed", "1000 rpm")
-        .ask("supports at");
+        .example(setup::ROTOR, quoted(&around.rotor))
+        .example(setup::MACHINE, quoted(&around.machine))
+        .holds(setup::STATUS, Status::Draft.words())
+        .example(setup::BALANCING_SPEED, "1000 rpm")
+        .ask(setup::SUPPORTS_AT);
     for (channel, plane) in around.channels.iter().zip(&around.planes) {
-        draft = draft.example(&format!("channel {}", word(channel)), word(plane));
+        draft = draft.example(format!("{} {}", setup::CHANNEL, word(channel)), word(plane));
     }
     let mut settings = Draft::new(Kind::Settings);
     for control in &around.controls {
-        settings = settings.holds(&quoted(control), "as found");
+        settings = settings.holds(quoted(control), "as found");
     }
     let calibrations = around.planes.iter().map(|plane| {
-        let calibrate = Draft::named(Kind::Calibrate, plane).example("mass", "10.00 g").example("radius", "120 mm");
-        calibrate.ask("angle").ask("taken as")
+        let calibrate = Draft::named(Kind::Calibrate, plane)
+            .example(calibrate::MASS, "10.00 g")
+            .example(calibrate::RADIUS, "120 mm");
+        calibrate.ask(calibrate::ANGLE).ask(calibrate::TAKEN_AS)
     });
-    let draft = draft.ask("indicates").example("tolerance reads", "1 div");
+    let draft = draft.ask(setup::INDICATES).example(setup::TOLERANCE_READS, "1 div");
     let draft = if around.controls.is_empty() { draft } else { draft.block(settings) };
     draft.blocks(calibrations)
 }
 
 fn record(draft: Draft, around: &Around) -> Draft {
-    let mut run = Draft::named(Kind::Run, "before").ask("speed").example("calibration masses", "off");
+    let mut run = Draft::named(Kind::Run, "before")
+        .ask(run::SPEED)
+        .example(run::CALIBRATION_MASSES, CalibrationMasses::Off.words());
     for channel in &around.channels {
-        run = run.ask(&format!("reading {}", word(channel)));
+        run = run.ask(format!("{} {}", run::READING, word(channel)));
     }
-    draft.example("setup", quoted(&around.setup)).ask("serial").ask("date").ask("by").block(run)
+    draft.example(record::SETUP, quoted(&around.setup)).ask(record::SERIAL).ask(record::DATE).ask(record::BY).block(run)
 }
 
 /// Names that a sheet refers to: of the book where it has them, else of the other starting sheets.

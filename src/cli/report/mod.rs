@@ -49,9 +49,9 @@ impl Summary {
     /// `2 errors, 1 warning in 14 files`
     pub fn line(&self, paint: Paint) -> String {
         let found: Vec<String> = [
-            (self.errors, "error", Paint::red as fn(Paint, &str) -> String),
-            (self.warnings, "warning", Paint::yellow),
-            (self.notes, "note", Paint::cyan),
+            (self.errors, Severity::Error.word(), Paint::red as fn(Paint, &str) -> String),
+            (self.warnings, Severity::Warning.word(), Paint::yellow),
+            (self.notes, Severity::Note.word(), Paint::cyan),
         ]
         .into_iter()
         .filter(|(count, ..)| *count > 0)

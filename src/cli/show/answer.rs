@@ -16,7 +16,7 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::book::{self, Book, Computing, Derivation, Entry, Input, ItemId, Missing, Origin, Outcome};
+use crate::book::{self, Book, Computing, Derivation, Entry, ItemId, Missing, Origin, Outcome, PrintedResult};
 use crate::units::{self, Unit};
 use crate::vocabulary::Choice;
 
@@ -66,9 +66,12 @@ pub(super) struct ShownResult {
     pub heads: Vec<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub missing: Vec<ShownMissing>,
-    /// With the uncertainty.
+    /// With the uncertainty; a fact as it is written.
     #[serde(skip)]
     pub spread: String,
+    /// In its parts.
+    #[serde(skip)]
+    pub printed: PrintedResult,
 }
 
 #[derive(Serialize, Clone, Debug)]
@@ -105,7 +108,8 @@ impl Answer {
 
 impl ShownResult {
     /// A result that has no value yet.
-    pub fn new(blocks: Vec<String>, name: &str, text: String) -> Self {
+    pub fn new(blocks: Vec<String>, name: &str, printed: PrintedResult) -> Self {
+        let text = printed.to_string();
         let mut path = blocks;
         path.push(name.to_owned());
         Self {
@@ -114,6 +118,7 @@ impl ShownResult {
             value: Value::Null,
             unit: Value::Null,
             spread: text.clone(),
+            printed,
             text,
             uncertainty: None,
             k: None,
@@ -140,8 +145,8 @@ impl ShownResult {
 }
 
 fn result(book: &Book, entry: &Entry) -> ShownResult {
-    let blocks = entry.path.blocks().map(str::to_owned).collect();
-    let mut shown = ShownResult::new(blocks, &entry.name(), book::text_of(book, entry));
+    let blocks = entry.path.headings().collect();
+    let mut shown = ShownResult::new(blocks, &entry.name(), book::printed(book, entry));
     if let Some(derivation) = &entry.derivation {
         shown.formula = Some(derivation.formula.text);
         shown.with_numbers = book::formula_with_numbers(derivation);
@@ -212,30 +217,9 @@ fn inputs(book: &Book, derivation: &Derivation) -> Vec<ShownInput> {
         item: item(book, input.origin.item),
         path: path(&input.origin),
         symbol: each_has_one.then(|| symbols[n].name),
-        text: text_of_input(input),
+        text: book::printed_input(input).to_string(),
     });
     shown.collect()
-}
-
-fn text_of_input(input: &Input) -> String {
-    let amount = text_of_amount(input);
-    match input.angle.filter(|_| input.base.is_some()) {
-        Some(angle) => format!("{amount} @ {} {}", units::number(degrees(angle), None), Unit::DEGREE),
-        None => amount,
-    }
-}
-
-fn text_of_amount(input: &Input) -> String {
-    match input.base {
-        None => "missing".to_owned(),
-        // Without an uncertainty the digits are those of the formula with numbers.
-        Some(base) if input.standard_uncertainty == 0.0 => {
-            let unit = book::display_unit(base, input.unit);
-            let digits = units::plainly(unit.from_base(base));
-            if unit == Unit::ONE { digits } else { format!("{digits} {unit}") }
-        }
-        Some(base) => book::display_value(base, input.unit, input.standard_uncertainty),
-    }
 }
 
 fn what_is_missing(book: &Book, missing: &Missing) -> ShownMissing {
@@ -252,5 +236,5 @@ fn item(book: &Book, id: ItemId) -> ShownItem {
 }
 
 fn path(origin: &Origin) -> Vec<String> {
-    origin.path.blocks().map(str::to_owned).chain([origin.name.to_string()]).collect()
+    origin.path.headings().chain([origin.name.to_string()]).collect()
 }

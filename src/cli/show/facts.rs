@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::answer::{ShownResult, amount};
-use crate::book::{Book, EffectiveBlock, EffectiveField};
+use crate::book::{self, Book, EffectiveBlock, EffectiveField, PrintedResult};
 use crate::sheet::{FieldValue, SettingValue, Stated, StatedReading};
 use crate::units::Unit;
 
@@ -28,9 +28,9 @@ fn fact(book: &Book, block: &EffectiveBlock<'_>, field: EffectiveField<'_>) -> S
         (Some(name), None) => name.text.to_string(),
         (None, _) => field.field.key.name.to_owned(),
     };
-    let blocks = block.path.blocks().map(str::to_owned).collect();
+    let blocks = block.path.headings().collect();
     let written = field.field.value_span.of(text).to_owned();
-    valued(ShownResult::new(blocks, &head, written.clone()), &field.field.value, written)
+    valued(ShownResult::new(blocks, &head, PrintedResult::Words(written.clone())), &field.field.value, written)
 }
 
 /// The fact with its value for programs; people read it as it is written.
@@ -63,12 +63,16 @@ fn quantity(shown: ShownResult, stated: &Stated, written: String) -> ShownResult
     let valued = amount(shown, stated.base, stated.unit, standard);
     // A fact keeps the digits it was given.
     let text = if standard > 0.0 { valued.text.clone() } else { written.clone() };
-    ShownResult { text, spread: written, ..valued }
+    let printed = match standard > 0.0 {
+        true => book::printed_quantity(stated.base, stated.unit, standard),
+        false => PrintedResult::Words(written.clone()),
+    };
+    ShownResult { text, spread: written, printed, ..valued }
 }
 
 fn reading(shown: ShownResult, reading: &StatedReading, written: String) -> ShownResult {
     let valued = quantity(shown, &reading.amount, written.clone());
     let Some(angle) = &reading.angle else { return valued };
     let value = json!({ "amount": valued.value, "angle": angle.base.to_degrees() });
-    ShownResult { value, text: written, ..valued }
+    ShownResult { value, printed: PrintedResult::Words(written.clone()), text: written, ..valued }
 }

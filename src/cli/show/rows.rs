@@ -1,6 +1,7 @@
 //! An item as rows: aligned for people, or as CSV for spreadsheets.
 
 use super::answer::{Answer, ShownResult};
+use crate::book::{PrintedResult, PrintedRow};
 use crate::cli::csv;
 use crate::cli::layout::columns;
 use crate::cli::terminal::{Terminal, harmless};
@@ -8,41 +9,23 @@ use crate::cli::terminal::{Terminal, harmless};
 pub(super) fn table(terminal: &mut Terminal, answer: &Answer) {
     let mut rows = vec![["block", "result", "value", "± (k = 2)", "formula"].map(str::to_owned).to_vec()];
     for result in &answer.results {
-        let (value, spread) = apart(result);
-        let formula = result.formula.unwrap_or_default().to_owned();
         // The rows of a table stand below each other.
-        for (n, text) in result.text.split("; ").enumerate().filter(|(n, _)| *n == 0 || !result.columns.is_empty()) {
-            let text = if result.columns.is_empty() { &value } else { text };
-            rows.push(match n {
-                0 => vec![block(result), result.name.clone(), text.to_owned(), spread.clone(), formula.clone()],
-                _ => vec![String::new(), String::new(), text.to_owned()],
-            });
-        }
+        let values = match &result.printed {
+            PrintedResult::Table(rows) => rows.iter().map(PrintedRow::to_string).collect(),
+            other => vec![other.without_uncertainties().to_string()],
+        };
+        let spread = result.printed.uncertainties().join(", ");
+        let formula = result.formula.unwrap_or_default().to_owned();
+        let mut values = values.into_iter();
+        let first = values.next().unwrap_or_default();
+        rows.push(vec![block(result), result.name.clone(), first, spread, formula]);
+        rows.extend(values.map(|value| vec![String::new(), String::new(), value]));
     }
     let lines = columns(&rows);
     for (n, line) in lines.iter().enumerate() {
         let line = harmless(line);
         terminal.line(&if n == 0 { terminal.paint.bold(&line) } else { line });
     }
-}
-
-/// A value, and what stands behind each `±`: `802 g·mm @ 40.0 deg with rotation` and `29 g·mm, 0.58 deg`.
-fn apart(result: &ShownResult) -> (String, String) {
-    let in_words = result.value.is_string() || !result.columns.is_empty();
-    let mut parts = result.spread.split(" ± ");
-    let mut value = parts.next().unwrap_or_default().to_owned();
-    if in_words || result.uncertainty.is_none() && !result.spread.contains(" ± ") {
-        return (result.text.clone(), String::new());
-    }
-    let mut spreads = Vec::new();
-    for part in parts {
-        // A number and its unit, then what else the result says.
-        let end = part.match_indices(' ').nth(1).map_or(part.len(), |(at, _)| at);
-        let end = part[..end].find(',').unwrap_or(end);
-        spreads.push(&part[..end]);
-        value.push_str(&part[end..]);
-    }
-    (value, spreads.join(", "))
 }
 
 pub(super) fn csv(answer: &Answer) -> String {

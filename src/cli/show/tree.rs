@@ -1,6 +1,7 @@
 //! An item block by block: each result with its formula, the numbers in it, where they come from, and the source.
 
 use super::answer::{Answer, ShownInput, ShownItem, ShownResult};
+use crate::book::{PrintedResult, PrintedRow};
 use crate::cli::layout::{WIDTH, columns, hanging, padded, width};
 use crate::cli::terminal::{Paint, Terminal, harmless};
 
@@ -52,9 +53,11 @@ fn blocks(answer: &Answer) -> Vec<&[String]> {
 fn lines(item: &ShownItem, result: &ShownResult, names: usize, paint: Paint) -> Vec<String> {
     let mut lines = Vec::new();
     let name = padded(&harmless(&result.name), names);
-    match result.value.as_array().filter(|_| !result.columns.is_empty()) {
-        Some(_) => lines.extend(table(&name, result, paint)),
-        None => lines.push(hanging(&format!("{name}  "), &harmless(&result.spread), ROOM)),
+    match &result.printed {
+        PrintedResult::Table(rows) => lines.extend(table(&name, result, rows, paint)),
+        PrintedResult::Numbers { .. } | PrintedResult::Words(_) => {
+            lines.push(hanging(&format!("{name}  "), &harmless(&result.spread), ROOM))
+        }
     }
     if let Some(formula) = result.formula {
         lines.push(paint.dim(&hanging("    ", formula, ROOM)));
@@ -72,10 +75,9 @@ fn lines(item: &ShownItem, result: &ShownResult, names: usize, paint: Paint) -> 
 }
 
 /// The rows of a table below each other, under the names of its columns.
-fn table(name: &str, result: &ShownResult, paint: Paint) -> Vec<String> {
+fn table(name: &str, result: &ShownResult, rows: &[PrintedRow], paint: Paint) -> Vec<String> {
     let names = result.columns.iter().map(|name| (*name).to_owned()).collect();
-    let rows = result.spread.split("; ").map(|row| row.split(" → ").map(str::to_owned).collect());
-    let rows: Vec<Vec<String>> = std::iter::once(names).chain(rows).collect();
+    let rows: Vec<Vec<String>> = std::iter::once(names).chain(rows.iter().map(PrintedRow::columns)).collect();
     let rows = columns(&rows);
     let rows = rows.iter().enumerate().map(|(n, row)| match n {
         0 => format!("{name}  {}", paint.dim(row)),

@@ -12,6 +12,7 @@ use rustc_hash::FxHashSet;
 
 use super::book::{ItemDiff, ItemName};
 use super::facts::PinChange;
+use super::outcome::AsRead;
 use super::pairs::Pair;
 use super::renames::Renames;
 use super::results::MovedHow;
@@ -27,8 +28,8 @@ pub struct Alert {
     pub item: ItemName,
     /// Where in the item; empty for the item as a whole.
     pub path: Vec<String>,
-    pub old: Option<String>,
-    pub new: Option<String>,
+    pub old: Option<AsRead>,
+    pub new: Option<AsRead>,
     /// What it means, where the title does not say it all.
     pub note: Option<String>,
 }
@@ -38,8 +39,8 @@ impl Alert {
         Self { code, item: item.clone(), path: path.to_vec(), old: None, new: None, note: None }
     }
 
-    fn values(self, old: &Option<String>, new: &Option<String>) -> Self {
-        Self { old: old.clone(), new: new.clone(), ..self }
+    fn values<V: Clone + Into<AsRead>>(self, old: &Option<V>, new: &Option<V>) -> Self {
+        Self { old: old.clone().map(V::into), new: new.clone().map(V::into), ..self }
     }
 
     fn note(self, note: impl Into<String>) -> Self {

@@ -96,7 +96,7 @@ fn group_of<'c>(
         None if here => Some(group(span.end, None, None)),
         None if entry.spec.block == Kind::Calibrate && is_left_out(entry) => {
             let like = item.field(setup::LIKE)?;
-            let name = entry.path.blocks().last()?.split_once(' ')?.1.to_owned();
+            let name = entry.path.innermost()?.name.clone()?.into_string();
             Some(group(like.value_span.end, None, Some(name)))
         }
         _ => None,

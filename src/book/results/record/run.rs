@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::measuring::{Found, Measuring, Read};
 use super::readings::{self as reading, ReadingResults};
-use crate::book::derive::Val;
+use crate::book::derive::{Derivation, Val};
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
@@ -229,7 +229,12 @@ impl<'a, 'b> Runner<'a, 'b> {
             Some(by) => by.clone(),
             None => recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY),
         };
-        Found::Vector(rotated(&vector, &by, -1.0))
+        let mut turned_back = rotated(&vector, &by, -1.0);
+        turned_back.derivation = vector.derivation.map(|derivation| {
+            let inputs = derivation.inputs.iter().cloned().chain([by.input()]).collect();
+            Arc::new(Derivation { formula: by::on_arbor(derivation.formula), inputs })
+        });
+        Found::Vector(turned_back)
     }
 
     fn one_plane(

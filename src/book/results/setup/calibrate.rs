@@ -9,7 +9,7 @@ use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
-use crate::book::origin::Reason;
+use crate::book::origin::{Reason, Step};
 use crate::book::results::angles::Angles;
 use crate::book::results::entry::{Recorder, Spot};
 use crate::book::results::not_computed::WhyNot;
@@ -129,7 +129,7 @@ impl<'a, 'b> One<'a, 'b> {
                     .map(|(_, field)| field)
                     .find(|field| matches!(&field.field.value, FieldValue::Name(plane) if *plane.text == *name));
                 let spot = Spot::beside(bench.setup, bench.id, field);
-                Spot { path: bench.setup.path.then(format!("calibrate {name}")), ..spot }
+                Spot { path: bench.setup.path.then(Step::named(Kind::Calibrate, name)), ..spot }
             }
         };
         Self { bench, name, block, plane, spot }

@@ -10,7 +10,7 @@ use crate::book::{Book, SourceFile};
 use crate::check::{self, Severity};
 use crate::cli::new::sheet::{Draft, quoted, word};
 use crate::syntax::Kind;
-use crate::vocabulary::{self, KeySpec, Need, ValueType};
+use crate::vocabulary::{self, Choice, KeySpec, Need, ValueType, setup};
 
 pub(super) struct Sheets<'a> {
     pub asked: &'a Asked<'a>,
@@ -49,7 +49,7 @@ impl Sheets<'_> {
             draft.set(fact, value.clone());
         }
         if kind == Kind::Setup {
-            draft.set("status", "draft".to_owned());
+            draft.set(setup::STATUS.words(), setup::Status::Draft.words().to_owned());
         }
         let mut blocks: Vec<(Kind, Option<String>, Draft)> = Vec::new();
         for column in self.columns {
@@ -153,10 +153,10 @@ fn head(column: &Column) -> String {
 /// Whether a sheet can read the value; `Err` says why not, as a check would.
 fn refuse(item: Kind, column: &Column, value: &str) -> Result<(), String> {
     let draft = match &column.block {
-        None => Draft::named(item, "row").holds(&head(column), value),
+        None => Draft::named(item, "row").holds(head(column), value),
         Some((kind, name)) => {
             let block = name.as_ref().map_or_else(|| Draft::new(*kind), |name| Draft::named(*kind, name));
-            Draft::named(item, "row").block(block.holds(&head(column), value))
+            Draft::named(item, "row").block(block.holds(head(column), value))
         }
     };
     let file = SourceFile::read("row.rotor", draft.text());
