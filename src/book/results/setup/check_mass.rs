@@ -66,7 +66,7 @@ pub(in crate::book::results) fn of<'b>(
     let tolerance = calibrations.iter().find(|one| one.plane == &*plane.text).map(|one| &one.tolerance);
     let reading: Val<Indication> = match bench.reads(tolerance.unwrap_or(&rotor.tolerance), &rotor.radius) {
         Ok(reads) => {
-            let reading = reads.from_unbalance(recorder, &spot, spec, (&mass, &radius));
+            let reading = reads.reading_of(recorder, &spot, spec, (&mass, &radius));
             recorder.keep(&spot, spec, &reading);
             reading
         }

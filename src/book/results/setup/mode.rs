@@ -70,7 +70,7 @@ struct Solve<A, T> {
 
 impl Reads<'_> {
     /// What a mass at a radius reads.
-    pub fn from_unbalance(
+    pub fn reading_of(
         &self,
         recorder: &Recorder<'_>,
         spot: &Spot,

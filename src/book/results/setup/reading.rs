@@ -39,7 +39,7 @@ impl<'b> One<'_, 'b> {
             }
         }
         let mut value = match reads {
-            Ok(reads) => reads.from_unbalance(recorder, &spot, spec, (mass, radius)),
+            Ok(reads) => reads.reading_of(recorder, &spot, spec, (mass, radius)),
             Err(shown) => {
                 let why = format!(
                     "the readout shows {}: what it reads for an unbalance is found by trial runs",
