@@ -111,18 +111,19 @@ impl<'b> Blocks<'b> {
 
 /// The key that a head is, in a block of this kind, whatever stands behind the colon; also one that still lacks its name.
 pub(super) fn expected(source: &SourceFile, spec: &'static BlockSpec, head: &Head) -> Option<Expected> {
-    match sheet::read_head(&source.text, spec, head, &planes_around(source, spec, head.span)) {
+    match sheet::read_head(&source.text, spec, head, |name| is_plane_around(source, head.span, name)) {
         HeadOf::Fact(expected) => Some(expected),
         HeadOf::NeedsName(key) => Some(Expected { key, value: key.value, name: None }),
         HeadOf::NeedsQuotes | HeadOf::Unknown => None,
     }
 }
 
-/// The planes of the rotor around a line of its tolerance.
-fn planes_around<'b>(source: &'b SourceFile, spec: &BlockSpec, line: Span) -> Vec<&'b str> {
-    let items = source.sheet.items.iter().filter(|_| spec.kind == Kind::Tolerance);
-    let around = items.filter(|item| item.span.start <= line.start && line.end <= item.span.end);
-    around.flat_map(|item| item.inner(Kind::Plane)).map(Block::name_text).collect()
+/// Whether the item around a line has a plane of this name.
+fn is_plane_around(source: &SourceFile, line: Span, name: &str) -> bool {
+    let items = &source.sheet.items;
+    let after = items.partition_point(|item| item.span.start <= line.start);
+    let around = after.checked_sub(1).map(|index| &items[index]);
+    around.is_some_and(|item| item.inner(Kind::Plane).any(|plane| plane.name_text() == name))
 }
 
 /// Words with one space between them.

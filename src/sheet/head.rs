@@ -26,12 +26,12 @@ pub enum HeadOf {
     Unknown,
 }
 
-/// Reads a head, whatever stands behind the colon. `planes` are those of the rotor around it, whose names may stand as
-/// keys of its tolerance.
-pub fn read_head<S: AsRef<str>>(text: &str, spec: &'static BlockSpec, head: &Head, planes: &[S]) -> HeadOf {
+/// Reads a head, whatever stands behind the colon. `is_plane` tells the planes of the rotor around it, whose names may
+/// stand as keys of its tolerance.
+pub fn read_head(text: &str, spec: &'static BlockSpec, head: &Head, is_plane: impl Fn(&str) -> bool) -> HeadOf {
     let words = head.words.map(|words| words.of(text));
     match (words, &head.name) {
-        (Some(words), None) => bare(spec, head, words, planes),
+        (Some(words), None) => bare(spec, head, words, is_plane),
         (Some(words), Some(name)) => match find(spec, words).filter(|key| key.head_name.is_some()) {
             Some(key) => fact(key, Some(name_at(name))),
             None => HeadOf::Unknown,
@@ -41,7 +41,7 @@ pub fn read_head<S: AsRef<str>>(text: &str, spec: &'static BlockSpec, head: &Hea
     }
 }
 
-fn bare<S: AsRef<str>>(spec: &'static BlockSpec, head: &Head, words: &str, planes: &[S]) -> HeadOf {
+fn bare(spec: &'static BlockSpec, head: &Head, words: &str, is_plane: impl Fn(&str) -> bool) -> HeadOf {
     if let Some(key) = find(spec, words) {
         return if key.head_name.is_some() { HeadOf::NeedsName(key) } else { fact(key, None) };
     }
@@ -52,12 +52,11 @@ fn bare<S: AsRef<str>>(spec: &'static BlockSpec, head: &Head, words: &str, plane
         return fact(key, Some(NameAt { text: last.into(), span, quoted: false }));
     }
     let is_one_word = !words.contains(char::is_whitespace);
-    let is_plane = planes.iter().any(|plane| plane.as_ref() == words);
     let in_tolerance = spec.kind == Kind::Tolerance;
     // A bare word that is no plane of the rotor and all but a key: `grad` in a tolerance.
-    let is_slip = || in_tolerance && !is_plane && synonyms::key(words, spec).is_some();
+    let is_slip = || in_tolerance && !is_plane(words) && synonyms::key(words, spec).is_some();
     // `near-far swap` in settings, a plane of the rotor in its tolerance.
-    let is_name = || if in_tolerance { is_plane } else { is_no_key(spec, words) };
+    let is_name = || if in_tolerance { is_plane(words) } else { is_no_key(spec, words) };
     match &spec.named_facts {
         Some(_) if is_one_word && !is_slip() => {
             named(spec, NameAt { text: words.into(), span: head.span, quoted: false })

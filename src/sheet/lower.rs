@@ -144,7 +144,7 @@ impl<'a> Lowering<'a> {
 
     /// Which key a head is, and the name in it.
     fn head(&mut self, spec: &'static BlockSpec, head: &Head) -> Option<Expected> {
-        let problem = match read_head(self.text, spec, head, &self.planes) {
+        let problem = match read_head(self.text, spec, head, |name| self.planes.contains(&name)) {
             HeadOf::Fact(expected) => return Some(expected),
             HeadOf::NeedsName(key) => P::KeyNeedsName { key },
             HeadOf::NeedsQuotes => P::NameNeedsQuotes,

@@ -60,7 +60,7 @@ fn near(expected: Quantity, base: f64, tolerance: Quantity) -> bool {
 fn disagreement(row: &Row, entry: &Entry, shown: &str) -> Option<String> {
     let at = |text: &str| text.split_once(" @ ").map(|(a, b)| (a.to_owned(), b.to_owned()));
     let agrees = match &entry.outcome {
-        Outcome::Words(words) => *words == *row.expected,
+        Outcome::Words(words) | Outcome::Void(words) => *words == *row.expected,
         Outcome::Missing(_) => shown == row.expected,
         Outcome::Amount { base, unit, .. } => {
             let expected = quantity(&row.expected);

@@ -113,7 +113,7 @@ impl Results {
 
     pub fn words(&self, path: &str) -> Option<String> {
         match self.all(path).next()? {
-            Outcome::Words(words) => Some(words.to_string()),
+            Outcome::Words(words) | Outcome::Void(words) => Some(words.to_string()),
             _ => None,
         }
     }
