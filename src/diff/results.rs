@@ -8,6 +8,7 @@ use super::pairs::Pair;
 use super::renames::Renames;
 use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, heading};
 use crate::sheet::Block;
+use crate::syntax::Kind;
 use crate::vocabulary::ResultSpec;
 
 /// A result that is not what it was.
@@ -168,8 +169,9 @@ fn path_now(entry: &Entry, renames: &Renames) -> Vec<String> {
     if !renames.is_empty() {
         let last = path.len() - 1;
         for block in &mut path[..last] {
-            if let Some(part) = block.strip_prefix("made of ") {
-                *block = format!("made of {}", renames.name_now(crate::syntax::Kind::Rotor, part));
+            let part = block.strip_prefix(Kind::MadeOf.words()).and_then(|name| name.strip_prefix(' '));
+            if let Some(part) = part {
+                *block = format!("{} {}", Kind::MadeOf, renames.name_now(Kind::Rotor, part));
             }
         }
     }
