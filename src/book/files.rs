@@ -9,7 +9,7 @@ use super::references::references;
 use super::shelf::Shelf;
 use super::shop::ShopRules;
 use super::users::Users;
-use crate::sheet::{self, Block, Sheet};
+use crate::sheet::{self, Block, Names, Sheet};
 use crate::syntax::{self, Kind, SyntaxError, Tree};
 use crate::text::LineIndex;
 
@@ -236,6 +236,12 @@ impl Book {
     pub fn names_of(&self, kind: Kind) -> impl Iterator<Item = (&str, ItemId)> {
         lookups::note_names_of(kind);
         self.index.names_of(kind).into_iter()
+    }
+
+    /// The names that a reference to such an item may be meant for, with those that need no item.
+    pub fn names_alike(&self, kind: Kind) -> &Names {
+        lookups::note_names_of(kind);
+        self.index.alike(kind)
     }
 
     /// The item that a reference means.

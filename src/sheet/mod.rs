@@ -16,4 +16,4 @@ pub use block::{Block, Field, FieldValue, NameAt, Pin, PinValue, SettingValue, S
 pub use lower::{Sheet, lower};
 pub use problem::{FactProblem, FactProblemKind};
 pub use synonyms::either;
-pub use words::{nearest, nearest_name};
+pub use words::{Names, nearest};
