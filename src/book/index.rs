@@ -5,8 +5,8 @@ use std::sync::{Arc, OnceLock};
 use rustc_hash::FxHashMap;
 
 use super::files::{FileId, ItemId, SourceFile};
-use super::references;
 use super::materials::BUILT_IN;
+use super::references;
 use super::shelf::Shelf;
 use crate::sheet::Names;
 use crate::syntax::Kind;

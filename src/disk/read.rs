@@ -5,9 +5,7 @@ use std::io::{self, Read};
 use std::path::{Component, Path};
 
 use crate::book::SourceFile;
-
-/// A sheet has a few kilobytes; a file of more than this is none.
-const MOST_BYTES: u64 = 64 * 1024 * 1024;
+use crate::limits::FILE_BYTES;
 
 /// The file at `path` as part of the book in `root`. What cannot be read stands in the book with its reason.
 pub fn source(path: &Path, root: &Path) -> SourceFile {
@@ -40,12 +38,12 @@ pub fn slashes(path: &Path) -> String {
 pub fn bytes(path: &Path) -> Result<Vec<u8>, String> {
     let read = || -> io::Result<Vec<u8>> {
         let mut bytes = Vec::new();
-        File::open(path)?.take(MOST_BYTES + 1).read_to_end(&mut bytes)?;
+        File::open(path)?.take(FILE_BYTES + 1).read_to_end(&mut bytes)?;
         Ok(bytes)
     };
     match read() {
-        Ok(bytes) if bytes.len() as u64 > MOST_BYTES => {
-            Err(format!("it has more than {} MiB, too much for a sheet", MOST_BYTES / (1024 * 1024)))
+        Ok(bytes) if bytes.len() as u64 > FILE_BYTES => {
+            Err(format!("it has more than {} MiB, too much for a sheet", FILE_BYTES / (1024 * 1024)))
         }
         Ok(bytes) => Ok(bytes),
         Err(error) => Err(reason(&error)),

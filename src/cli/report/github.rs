@@ -8,11 +8,16 @@ use crate::check::{Diagnostic, Severity};
 use crate::cli::load::Loaded;
 use crate::cli::terminal::Terminal;
 
-pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked]) {
+pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked], all: bool) {
     for checked in checked {
         let places = Places::new(&checked.loaded.book);
-        for diagnostic in &checked.diagnostics {
+        let told = checked.for_programs(all);
+        for diagnostic in told.shown {
             terminal.line(&annotation(&checked.loaded, &places, diagnostic));
+        }
+        for more in told.more {
+            let file = property(&checked.loaded.shown(more.file));
+            terminal.line(&format!("::notice file={file},title={}::{}", more.rule.code, data(&checked.more(&more))));
         }
     }
 }
