@@ -105,7 +105,7 @@ fn report(session: &mut Session, arguments: &CheckArguments, checked: &mut [Chec
     }
     let summary = report::Summary::of(checked);
     if arguments.format == Format::Human {
-        session.terminal.say(&summary.line(session.terminal.messages));
+        session.terminal.say_in_colours(&summary.line(session.terminal.messages));
         if left_out > 0 {
             let more = report::counted(left_out, "finding");
             session.terminal.say(&format!("{more} more, which the change does not affect; `rotorbook check` has them"));
