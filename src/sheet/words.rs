@@ -103,7 +103,8 @@ impl Form {
     fn of(word: &str) -> Option<Self> {
         let short = word.char_indices().nth(COMPARED_CHARACTERS).is_none();
         short.then(|| {
-            let lower = word.to_lowercase();
+            // Blanks are no part of a name, however many there are: laying a sheet out changes nothing here.
+            let lower = word.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
             Self { letters: letters(&lower), length: lower.chars().count(), lower }
         })
     }
