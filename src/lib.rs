@@ -12,6 +12,7 @@ pub mod disk;
 pub mod format;
 pub mod git;
 pub mod ide;
+pub mod limits;
 pub mod mechanics;
 pub mod reference;
 pub mod server;

@@ -9,7 +9,7 @@ use super::references::references;
 use super::shelf::Shelf;
 use super::shop::ShopRules;
 use super::users::Users;
-use crate::sheet::{self, Block, Sheet};
+use crate::sheet::{self, Block, Names, Sheet};
 use crate::syntax::{self, Kind, SyntaxError, Tree};
 use crate::text::{LineIndex, Span};
 use crate::units::Place;
@@ -296,6 +296,12 @@ impl Book {
     pub fn names_of(&self, kind: Kind) -> impl Iterator<Item = (&str, ItemId)> {
         self.note(|lookups| _ = lookups.names_of.insert(kind));
         self.contents.index.names_of(kind).into_iter()
+    }
+
+    /// The names that a reference to such an item may be meant for, with those that need no item.
+    pub fn names_alike(&self, kind: Kind) -> &Names {
+        self.note(|lookups| _ = lookups.names_of.insert(kind));
+        self.contents.index.alike(kind)
     }
 
     /// The item that a reference means.

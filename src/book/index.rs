@@ -1,12 +1,14 @@
 //! What is found by name. Changing one file costs what stands in it, however large the book is.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use rustc_hash::FxHashMap;
 
 use super::files::{FileId, ItemId, SourceFile};
+use super::materials::BUILT_IN;
 use super::references;
 use super::shelf::Shelf;
+use crate::sheet::Names;
 use crate::syntax::Kind;
 
 /// Items under a kind and a name.
@@ -22,6 +24,8 @@ pub(super) struct Index {
     names: Layered,
     /// Items by the kind and name of an item that they name, themselves or in their blocks.
     users: Layered,
+    /// The names of each kind, for names that lead nowhere; made when one does.
+    alike: [OnceLock<Names>; Kind::ALL.len()],
 }
 
 /// Entries with those on top that have changed since they were gathered.
@@ -46,7 +50,7 @@ impl Index {
             gather(Table::Names, FileId(file as u32), source, &mut names);
             gather(Table::Users, FileId(file as u32), source, &mut users);
         }
-        Self { names: Layered::of(names), users: Layered::of(users) }
+        Self { names: Layered::of(names), users: Layered::of(users), alike: Default::default() }
     }
 
     /// The items of this kind and name, in order.
@@ -66,6 +70,14 @@ impl Index {
         names
     }
 
+    /// The same made ready for "did you mean", with the materials that need no item.
+    pub fn alike(&self, kind: Kind) -> &Names {
+        self.alike[kind as usize].get_or_init(|| {
+            let built_in = BUILT_IN.iter().map(|metal| metal.name).filter(|_| kind == Kind::Material);
+            self.names_of(kind).into_iter().map(|(name, _)| name).chain(built_in).collect()
+        })
+    }
+
     /// Whether any item of the kind has a name.
     pub fn has(&self, kind: Kind) -> bool {
         self.names.all(kind).next().is_some()
@@ -73,6 +85,7 @@ impl Index {
 
     /// Follows the change of one file.
     pub fn change(&mut self, file: FileId, before: &SourceFile, after: &SourceFile) {
+        self.alike = Default::default();
         self.names.change(Table::Names, file, before, after);
         self.users.change(Table::Users, file, before, after);
     }

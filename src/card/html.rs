@@ -12,6 +12,9 @@ use crate::text::harmless;
 /// No text of a sheet is printed longer than this; it says so when one is.
 pub(super) const LONGEST: usize = 400;
 
+/// The page loads nothing and runs nothing, whatever a text in it may be taken for.
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'";
+
 /// Longer words of a stamp take several lines.
 const LONG_WORD: usize = 12;
 
@@ -69,6 +72,7 @@ fn document(title: &str, cards: &[Card], contents: Option<Markup>, paper: Option
         html lang="en" dir="ltr" {
             head {
                 meta charset="utf-8";
+                meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width";
                 title { (shortened(&harmless(title), 120)) }
                 style { (PreEscaped(style)) }

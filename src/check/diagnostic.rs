@@ -45,6 +45,8 @@ pub struct Diagnostic {
     pub place: Place,
     pub related: Vec<Related>,
     pub fixes: Vec<Fix>,
+    /// So many more of this code, in the same file or item, are counted and not worded.
+    pub more: usize,
 }
 
 /// Another place that the message speaks of.

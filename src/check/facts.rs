@@ -17,7 +17,12 @@ pub struct FactAt<'b> {
 
 /// The innermost block around a place.
 pub fn block_at(source: &SourceFile, span: Span) -> Option<&Block> {
-    let around = |blocks: &'_ [Block]| blocks.iter().position(|block| holds(block.span, span));
+    // Blocks stand in their order and apart: only two that touch may both reach the place.
+    let around = |blocks: &'_ [Block]| {
+        let first = blocks.partition_point(|block| block.span.end < span.start);
+        let reaching = blocks[first..].iter().take_while(|block| block.span.start <= span.start);
+        Some(first + reaching.enumerate().find(|(_, block)| holds(block.span, span))?.0)
+    };
     let mut block = &source.sheet.items[around(&source.sheet.items)?];
     while let Some(inner) = around(&block.blocks) {
         block = &block.blocks[inner];

@@ -26,6 +26,7 @@ mod rules;
 mod runs;
 mod settings;
 mod slip;
+mod told;
 mod wording;
 
 pub use context::{FileContext, ItemContext, Sink};
@@ -36,4 +37,5 @@ pub use registry::{
     Rule, Run, check, check_book, check_facts, check_file, check_item, newer_format_of, rule, rules, sort,
 };
 pub use slip::Slip;
+pub use told::{More, Told, told};
 pub use wording::{a_kind, and_list, expected, expected_at_a_glance, name_as_written, or_list, quoted};

@@ -2,11 +2,15 @@
 //!
 //! Nothing is known, and nothing said, where the item that owns the names cannot be found or cannot be read.
 
+use std::cell::OnceCell;
+
+use rustc_hash::FxHashSet;
+
 use super::context::{ItemContext, Sink};
 use super::diagnostic::Draft;
 use super::wording;
 use crate::book::{Book, EffectiveBlock, EffectiveField, ItemId, effective};
-use crate::sheet::{Block, Field, FieldValue, NameAt, nearest_name};
+use crate::sheet::{Block, Field, FieldValue, NameAt, Names};
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::Edit;
 use crate::vocabulary::{AnyFact, Fact, NameOf, OfKind, To, ValueType, machine, record, setup};
@@ -116,14 +120,15 @@ pub fn uses_in<'b>(field: &'b Field, of: NameOf, block: &Block) -> Vec<&'b NameA
 
 /// Reports each name of this kind that the item uses and its owner has not, in the order in which they stand.
 pub fn report_unknown(context: &ItemContext<'_, '_>, sink: &mut Sink, of: NameOf, known: &Known<'_>) {
-    for name in uses(context.block, of) {
-        if !known.names.contains(&&*name.text) {
-            sink.report(unknown(context, name, of, known));
-        }
+    let there: FxHashSet<&str> = known.names.iter().copied().collect();
+    let alike: OnceCell<Names> = OnceCell::new();
+    for name in uses(context.block, of).into_iter().filter(|name| !there.contains(&*name.text)) {
+        let alike = alike.get_or_init(|| known.names.iter().copied().collect());
+        sink.report(unknown(context, name, of, (known, alike)));
     }
 }
 
-fn unknown(context: &ItemContext<'_, '_>, name: &NameAt, of: NameOf, known: &Known<'_>) -> Draft {
+fn unknown(context: &ItemContext<'_, '_>, name: &NameAt, of: NameOf, (known, alike): (&Known<'_>, &Names)) -> Draft {
     let noun = noun(of);
     let owner = context.book().item(known.owner);
     let owner_called = called(owner);
@@ -136,7 +141,7 @@ fn unknown(context: &ItemContext<'_, '_>, name: &NameAt, of: NameOf, known: &Kno
         true => draft,
         false => draft.related(known.owner.file, owner.heading, format!("{owner_called} is described here")),
     };
-    did_you_mean(draft, name, &known.names, |all| format!("it has {all}"))
+    did_you_mean(draft, name, alike, |all| format!("it has {all}"))
 }
 
 fn noun(of: NameOf) -> &'static str {
@@ -159,9 +164,9 @@ pub fn called(item: &Block) -> String {
 }
 
 /// Adds the nearest of the names as help, with a fix when only letters differ; else the list of them all.
-pub fn did_you_mean(draft: Draft, name: &NameAt, names: &[&str], list: impl Fn(String) -> String) -> Draft {
+pub fn did_you_mean(draft: Draft, name: &NameAt, names: &Names, list: impl Fn(String) -> String) -> Draft {
     const MOST: usize = 8;
-    if let Some(meant) = nearest_name(&name.text, names.iter().copied()) {
+    if let Some(meant) = names.nearest(&name.text) {
         let written = wording::name_as_written(meant);
         let draft = draft.help(format!("did you mean {}?", wording::shown(&written)));
         // Two numbers apart are two rotors, however alike their names are.
@@ -170,22 +175,14 @@ pub fn did_you_mean(draft: Draft, name: &NameAt, names: &[&str], list: impl Fn(S
             false => draft,
         };
     }
-    let longer: Vec<String> = names
-        .iter()
-        .filter(|other| holds_words(other, &name.text))
-        .map(|other| format!("`{}`", wording::name_as_written(other)))
-        .collect();
-    match (longer.len(), names.len()) {
+    let holding = names.holding(&name.text).take(MOST);
+    let longer: Vec<String> = holding.map(|other| format!("`{}`", wording::name_as_written(other))).collect();
+    match (longer.len(), names.all().len()) {
         (1..=3, _) => draft.help(format!("did you mean {}?", wording::or_list(&longer))),
         (_, 0) => draft,
-        (_, 1..=MOST) => draft.help(list(wording::and_list(&in_backticks(names)))),
-        _ => draft.help(list(format!("{} and others", in_backticks(&names[..MOST]).join(", ")))),
+        (_, 1..=MOST) => draft.help(list(wording::and_list(&in_backticks(names.all())))),
+        _ => draft.help(list(format!("{} and others", in_backticks(&names.all()[..MOST]).join(", ")))),
     }
-}
-
-/// `carbon steel` for `steel`
-fn holds_words(name: &str, words: &str) -> bool {
-    !words.is_empty() && words.split(' ').all(|word| name.split(' ').any(|part| part.eq_ignore_ascii_case(word)))
 }
 
 fn digits(name: &str) -> String {

@@ -11,9 +11,10 @@ use super::diagnostic::{Diagnostic, Draft, Severity};
 use super::rules::{self, format_newer};
 use super::slip::Slip;
 use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
+use crate::limits::{FINDINGS_WORDED, MESSAGE_BYTES};
 use crate::sheet::{Block, FactProblem, FactProblemKind, FactProblemOf, FieldValue};
 use crate::syntax::{Kind, SyntaxErrorKind};
-use crate::text::Span;
+use crate::text::{Span, cut};
 
 /// One diagnostic: its code, how much it weighs, its page, and what finds it.
 pub struct Rule {
@@ -101,15 +102,17 @@ pub fn check_file(computing: &Computing<'_>, file: FileId, go_on: impl Fn() -> b
     if format_newer::newer(book).is_some() {
         return Some(Vec::new());
     }
-    let mut found = check_facts(book, file);
+    let mut lines = check_facts(book, file);
+    let mut found = Findings::default();
     for index in 0..book.file(file).sheet.items.len() as u32 {
         if !go_on() {
             return None;
         }
-        found.extend(check_item(computing, ItemId { file, index }));
+        check_item(computing, ItemId { file, index }).into_iter().for_each(|one| found.push(one));
     }
-    sort(&mut found);
-    Some(found)
+    lines.extend(found.all);
+    sort(&mut lines);
+    Some(lines)
 }
 
 /// The one error of a book in a newer format. What its shop says of ranks may mean something else there.
@@ -136,12 +139,20 @@ pub fn check_facts(book: &Book, file: FileId) -> Vec<Diagnostic> {
         });
         return draft.and_then(|(rule, draft)| weighed(book, rule, draft)).into_iter().collect();
     }
-    let mut found = check_lines(&context);
+    let mut found = Findings::default();
     for problem in &source.sheet.problems {
         let Some((rule, say)) = fact_rule(problem.kind.of()) else { continue };
-        found.extend(say(&context, problem).and_then(|draft| weighed(book, rule, draft)));
+        // What would be said of one more is not worded.
+        if found.count(rule) {
+            continue;
+        }
+        if let Some(draft) = say(&context, problem) {
+            found.add(book, rule, draft);
+        }
     }
-    found
+    let mut all = check_lines(&context);
+    all.extend(found.all);
+    all
 }
 
 /// What the parser could not take, in the words of the rules.
@@ -152,11 +163,62 @@ fn check_lines(context: &FileContext<'_>) -> Vec<Diagnostic> {
     }
     let lines = source.line_index();
     let words = words(source);
-    let said = source.errors.iter().filter(|error| !is_within(&words, error.span)).filter_map(|error| {
-        let (rule, say) = syntax_rule(error.kind)?;
-        weighed(book, rule, say(&Slip::new(context, &lines, error)))
-    });
-    said.collect()
+    let mut found = Findings::default();
+    for error in source.errors.iter().filter(|error| !is_within(&words, error.span)) {
+        if let Some((rule, say)) = syntax_rule(error.kind)
+            && !found.count(rule)
+        {
+            found.add(book, rule, say(&Slip::new(context, &lines, error)));
+        }
+    }
+    found.all
+}
+
+/// Findings that are worded only as long as they are few of their code.
+#[derive(Default)]
+struct Findings {
+    all: Vec<Diagnostic>,
+    /// By code: how many are worded, and where the last of them stands. They are few.
+    worded: Vec<(&'static str, usize, usize)>,
+}
+
+impl Findings {
+    /// Counts one more of a code when enough are worded; `false` when this one is to be worded.
+    fn count(&mut self, rule: &Rule) -> bool {
+        match self.of(rule) {
+            Some((_, FINDINGS_WORDED.., last)) => {
+                let last = *last;
+                self.all[last].more += 1;
+                true
+            }
+            _ => false,
+        }
+    }
+
+    fn of(&mut self, rule: &Rule) -> Option<&mut (&'static str, usize, usize)> {
+        self.worded.iter_mut().find(|(code, ..)| *code == rule.code)
+    }
+
+    fn add(&mut self, book: &Book, rule: &'static Rule, draft: Draft) {
+        if self.count(rule) {
+            return;
+        }
+        if let Some(found) = weighed(book, rule, draft) {
+            self.push(found);
+        }
+    }
+
+    fn push(&mut self, found: Diagnostic) {
+        if self.count(found.rule) {
+            return;
+        }
+        let at = self.all.len();
+        match self.of(found.rule) {
+            Some((_, count, last)) => (*count, *last) = (*count + 1, at),
+            None => self.worded.push((found.rule.code, 1, at)),
+        }
+        self.all.push(found);
+    }
 }
 
 /// Where words stand that were taken for something else: text without its quotes, or a choice that is none. Nothing
@@ -197,13 +259,13 @@ pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     let block = book.item(id);
     let computed = computing.item(id);
     let context = ItemContext { computing, id, block, computed: &computed };
-    let mut found = Vec::new();
+    let mut found = Findings::default();
     let mut sink = Sink::default();
     for (rule, judge) in rules_on(block.kind) {
         judge(&context, &mut sink);
-        found.extend(sink.drafts.drain(..).filter_map(|draft| weighed(book, rule, draft)));
+        sink.drafts.drain(..).for_each(|draft| found.add(book, rule, draft));
     }
-    found
+    found.all
 }
 
 /// What judges an item.
@@ -230,14 +292,14 @@ pub fn check_book(book: &Book) -> Vec<Diagnostic> {
     if format_newer::newer(book).is_some() {
         return newer_format(book);
     }
-    let mut found = Vec::new();
+    let mut found = Findings::default();
     for rule in rules() {
         let Run::Book(judge) = rule.run else { continue };
         let mut sink = Sink::default();
         judge(book, &mut sink);
-        found.extend(sink.drafts.into_iter().filter_map(|draft| weighed(book, rule, draft)));
+        sink.drafts.into_iter().for_each(|draft| found.add(book, rule, draft));
     }
-    found
+    found.all
 }
 
 /// The diagnostic with the weight that the shop gives it; `None` when the shop has turned it off.
@@ -250,8 +312,11 @@ fn weighed(book: &Book, rule: &'static Rule, draft: Draft) -> Option<Diagnostic>
 }
 
 fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnostic {
-    let Draft { message, help, place, related, fixes, .. } = draft;
-    Diagnostic { rule, severity, message, help, place, related, fixes }
+    let Draft { mut message, mut help, place, mut related, mut fixes, .. } = draft;
+    let texts =
+        related.iter_mut().map(|related| &mut related.message).chain(fixes.iter_mut().map(|fix| &mut fix.title));
+    texts.chain(&mut help).chain([&mut message]).for_each(|text| cut(text, MESSAGE_BYTES));
+    Diagnostic { rule, severity, message, help, place, related, fixes, more: 0 }
 }
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.

@@ -1,5 +1,6 @@
 //! What may stand on the command line.
 
+use std::ffi::OsString;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -59,7 +60,7 @@ pub(super) enum Command {
 
 /// Reads the arguments; `Err` when help was asked for or they cannot be understood, which has been said then.
 pub(super) fn read() -> Result<Arguments, ExitCode> {
-    let command = Arguments::command().color(color_of(std::env::args().skip(1)));
+    let command = Arguments::command().color(color_of(std::env::args_os().skip(1)));
     let matches = command.try_get_matches();
     matches.and_then(|matches| Arguments::from_arg_matches(&matches)).map_err(|error| {
         // Nobody is left to tell when even this cannot be written.
@@ -69,8 +70,9 @@ pub(super) fn read() -> Result<Arguments, ExitCode> {
 }
 
 /// `--color` decides over the colours of help and of complaints about the arguments too, so it is looked for first.
-fn color_of(arguments: impl Iterator<Item = String>) -> ColorChoice {
-    let mut arguments = arguments.peekable();
+fn color_of(arguments: impl Iterator<Item = OsString>) -> ColorChoice {
+    // An argument that is no text is a path.
+    let mut arguments = arguments.map(|argument| argument.into_string().unwrap_or_default()).peekable();
     while let Some(argument) = arguments.next() {
         let value = match argument.strip_prefix("--color") {
             Some("") => arguments.peek().cloned(),
@@ -109,7 +111,7 @@ mod tests {
 
     #[test]
     fn color_is_found_before_the_arguments_are_read() {
-        let of = |text: &str| color_of(text.split(' ').map(str::to_owned));
+        let of = |text: &str| color_of(text.split(' ').map(OsString::from));
         assert_eq!(of("check --color never a"), ColorChoice::Never);
         assert_eq!(of("--color=always check"), ColorChoice::Always);
         assert_eq!(of("check --color"), ColorChoice::Auto);

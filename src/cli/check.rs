@@ -28,7 +28,7 @@ pub(super) struct CheckArguments {
     #[arg(long, value_enum, default_value_t = Format::Human)]
     format: Format,
 
-    /// Show every finding; else, of what is found more than 20 times in a file, the first 20
+    /// Show every finding, up to 10,000 of one code in a file; else the first 20 of each, for programs the first 1,000
     #[arg(long)]
     all: bool,
 
@@ -99,13 +99,13 @@ fn report(session: &mut Session, arguments: &CheckArguments, checked: &mut [Chec
     }
     match arguments.format {
         Format::Human => report::human::write(&mut session.terminal, checked, arguments.all),
-        Format::Json => report::json::write(&mut session.terminal, checked),
-        Format::Sarif => report::sarif::write(&mut session.terminal, checked),
-        Format::Github => report::github::write(&mut session.terminal, checked),
+        Format::Json => report::json::write(&mut session.terminal, checked, arguments.all),
+        Format::Sarif => report::sarif::write(&mut session.terminal, checked, arguments.all),
+        Format::Github => report::github::write(&mut session.terminal, checked, arguments.all),
     }
     let summary = report::Summary::of(checked);
     if arguments.format == Format::Human {
-        session.terminal.say(&summary.line(session.terminal.messages));
+        session.terminal.say_in_colours(&summary.line(session.terminal.messages));
         if left_out > 0 {
             let more = report::counted(left_out, "finding");
             session.terminal.say(&format!("{more} more, which the change does not affect; `rotorbook check` has them"));

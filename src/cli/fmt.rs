@@ -1,6 +1,5 @@
 //! `fmt`: the one layout.
 
-use std::fs;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -16,6 +15,7 @@ use super::versions::Ground;
 use super::{Exit, Failure, Outcome, Session, paths, write};
 use crate::book::{Book, SourceFile};
 use crate::check;
+use crate::disk::{self, BOOK};
 use crate::format::{self, Refused};
 use crate::text::LineIndex;
 
@@ -95,8 +95,8 @@ pub(super) fn run(session: &mut Session, arguments: &FmtArguments) -> Outcome {
 
 /// The texts of a book; none of a book in a newer format, whose layout nobody here knows.
 fn texts(target: &Target) -> Vec<ReadText> {
-    let shop = fs::read_to_string(target.root.join("book.rotor")).unwrap_or_default();
-    let shop = Book::new(vec![Arc::new(SourceFile::read("book.rotor", shop))]);
+    let shop = disk::text_if_there(&target.root.join(BOOK)).ok().flatten().unwrap_or_default();
+    let shop = Book::new(vec![Arc::new(SourceFile::read(BOOK, shop))]);
     let newer = check::newer_format_of(&shop).map(|format| format!("its book is written in format {format}"));
     let mut texts: Vec<ReadText> = load::texts(target).into_iter().collect();
     if let Some(why) = newer {
@@ -129,9 +129,6 @@ fn lay_out(read: ReadText, only_look: bool) -> (PathBuf, Done) {
 pub(super) fn difference(path: &str, old: &str, new: &str, paint: Paint) -> String {
     let difference = TextDiff::from_lines(old, new);
     let text = difference.unified_diff().context_radius(3).header(path, path).to_string();
-    if !paint.0 {
-        return text;
-    }
     let painted = text.lines().map(|line| match line.chars().next() {
         Some('+') => paint.green(&harmless(line)),
         Some('-') => paint.red(&harmless(line)),

@@ -11,6 +11,8 @@ pub(super) use crate::text::{harmless, is_harmful};
 /// stdout for results, stderr for messages.
 pub(super) struct Terminal {
     results: BufWriter<Stdout>,
+    /// Whether there is anything to flush: what serves an editor has standard output to itself and may hold it for ever.
+    has_written: bool,
     /// Whoever read the results has gone, or they can be written nowhere; nothing more is written.
     broken: Option<io::Error>,
     /// How results are painted.
@@ -30,6 +32,7 @@ impl Terminal {
         };
         Self {
             results: BufWriter::new(io::stdout()),
+            has_written: false,
             broken: None,
             paint: Paint(wanted(io::stdout().is_terminal())),
             messages: Paint(wanted(io::stderr().is_terminal())),
@@ -38,6 +41,7 @@ impl Terminal {
 
     /// Writes a piece of the results as it stands.
     pub fn print(&mut self, text: &str) {
+        self.has_written = true;
         if self.broken.is_none() {
             self.broken = self.results.write_all(text.as_bytes()).err();
         }
@@ -57,24 +61,37 @@ impl Terminal {
         }
     }
 
-    /// Writes one line of message. What has been written of the results comes before it.
+    /// Writes one line of message. What has been written of the results comes before it. Whatever it repeats of names,
+    /// paths and arguments, the terminal is not driven by it.
     pub fn say(&mut self, text: &str) {
+        let text = harmless(text);
+        self.say_in_colours(&text);
+    }
+
+    /// The same of a line that names nothing, and so may be painted.
+    pub fn say_in_colours(&mut self, text: &str) {
         self.flush();
         // Nobody is left to tell when even this cannot be written.
         let _ = writeln!(io::stderr(), "{text}");
     }
 
+    /// A line behind a word in its colour.
+    pub fn say_behind(&mut self, word: &str, text: &str) {
+        let text = harmless(text);
+        self.say_in_colours(&format!("{word} {text}"));
+    }
+
     pub fn warn(&mut self, text: &str) {
         let word = self.messages.yellow("warning:");
-        self.say(&format!("{word} {text}"));
+        self.say_behind(&word, text);
     }
 
     pub fn complain(&mut self, failure: &Failure) {
         let word = self.messages.red("error:");
-        self.say(&format!("{word} {}", failure.message));
+        self.say_behind(&word, &failure.message);
         if let Some(help) = &failure.help {
             let word = self.messages.cyan("help:");
-            self.say(&format!("  {word} {help}"));
+            self.say_behind(&format!("  {word}"), help);
         }
     }
 
@@ -98,7 +115,7 @@ impl Terminal {
     }
 
     fn flush(&mut self) {
-        if self.broken.is_none() {
+        if self.broken.is_none() && self.has_written {
             self.broken = self.results.flush().err();
         }
     }

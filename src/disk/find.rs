@@ -7,6 +7,8 @@ use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
 
+use super::read::no_file;
+
 /// Marks the root of a book.
 pub const BOOK: &str = "book.rotor";
 
@@ -27,6 +29,9 @@ pub fn walk(folder: &Path, enter: impl Fn(&Path) -> bool) -> Below {
     for entry in entries {
         match entry {
             Ok(entry) if entry.file_type().is_file() && is_rotor(entry.path()) => below.files.push(entry.into_path()),
+            Ok(entry) if is_rotor(entry.path()) && !entry.file_type().is_dir() && !entry.path_is_symlink() => {
+                below.unreadable.push((entry.into_path(), no_file()));
+            }
             Ok(_) => {}
             Err(error) => {
                 let path = error.path().unwrap_or(folder).to_owned();

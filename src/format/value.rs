@@ -70,7 +70,11 @@ impl Writer<'_> {
     fn with_unit(&self, number: &Number, unit: Option<Span>) -> String {
         let number = self.number(number);
         match unit.map(|unit| unit.of(self.text)) {
-            Some(unit) => format!("{number} {}", units::respell(unit).as_deref().unwrap_or(unit)),
+            Some(unit) => {
+                // Such a power is a slip of the finger, `m8` for `mm`, and is not made to look meant.
+                let respelled = units::respell(unit).filter(|unit| !unit.contains(['⁵', '⁶', '⁷', '⁸', '⁹']));
+                format!("{number} {}", respelled.as_deref().unwrap_or(unit))
+            }
             None => number.to_owned(),
         }
     }

@@ -7,9 +7,7 @@ use std::thread;
 use super::command::{GitError, not_started};
 use super::repository::Repository;
 use crate::disk::reason;
-
-/// Above this nothing is read as a sheet, as on disk.
-const MOST_BYTES: u64 = 64 * 1024 * 1024;
+use crate::limits::FILE_BYTES;
 
 /// A process that answers with bytes for the names of objects.
 pub struct Blobs {
@@ -67,13 +65,13 @@ impl Blobs {
         let Some(size) = size else {
             return Err("git does not have it here".to_owned());
         };
-        let mut bytes = Vec::with_capacity(size.min(MOST_BYTES) as usize);
+        let mut bytes = Vec::with_capacity(size.min(FILE_BYTES) as usize);
         let mut content = (&mut self.answers).take(size);
         content.read_to_end(&mut bytes).map_err(failed)?;
         let mut end = [0];
         self.answers.read_exact(&mut end).map_err(failed)?;
-        match size > MOST_BYTES {
-            true => Err(format!("it has more than {} MiB, too much for a sheet", MOST_BYTES / (1024 * 1024))),
+        match size > FILE_BYTES {
+            true => Err(format!("it has more than {} MiB, too much for a sheet", FILE_BYTES / (1024 * 1024))),
             false => Ok(bytes),
         }
     }

@@ -5,6 +5,7 @@ use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
 use crate::disk::reason;
+use crate::text::harmless;
 
 /// Why git has no answer.
 #[derive(Debug)]
@@ -13,7 +14,7 @@ pub enum GitError {
     NotInstalled,
     /// The folder is in no repository.
     NoRepository,
-    /// It was asked and says why not, in its own words.
+    /// It was asked and says why not, in its own words; what it advises stands on the lines below the first.
     Refused(String),
     /// Nothing has been committed yet.
     NoCommit,
@@ -29,7 +30,7 @@ impl GitError {
         match self {
             GitError::NotInstalled => "`git` is not installed, or not on the path".to_owned(),
             GitError::NoRepository => "this is not in a git repository".to_owned(),
-            GitError::Refused(why) => format!("git says: {why}"),
+            GitError::Refused(why) => format!("git says: {}", why.lines().next().unwrap_or_default()),
             GitError::NoCommit => "nothing has been committed yet".to_owned(),
             GitError::NoRevision { revision, .. } => format!("git knows no revision `{revision}`"),
             GitError::Ambiguous(what) => format!("`{what}` is a folder and a revision"),
@@ -49,7 +50,7 @@ impl GitError {
                 "`git log --oneline` lists commits, `git tag` tags; a folder is written `./folder`".to_owned()
             }
             GitError::Ambiguous(what) => format!("write `./{what}` for the folder, `{what}^{{}}` for the revision"),
-            GitError::Refused(_) => return None,
+            GitError::Refused(why) => return why.split_once('\n').map(|(_, advice)| advice.to_owned()),
         })
     }
 }
@@ -64,6 +65,8 @@ pub(super) fn git(folder: &Path, inherits: bool) -> Command {
     command.current_dir(folder).arg("--no-pager").args(["-c", "core.quotePath=false", "-c", "core.fsmonitor=false"]);
     // Messages are shown as they come; a lock for a refreshed index would disturb others.
     command.env("LC_ALL", "C").env("GIT_OPTIONAL_LOCKS", "0").env("GIT_TERMINAL_PROMPT", "0");
+    // What is not here is not fetched: a comparison of sheets reaches for no network.
+    command.env("GIT_NO_LAZY_FETCH", "1");
     command.env_remove("GIT_EXTERNAL_DIFF").env_remove("GIT_LITERAL_PATHSPECS").env_remove("GIT_TRACE");
     if !inherits {
         OF_THE_REPOSITORY.iter().for_each(|variable| _ = command.env_remove(variable));
@@ -90,8 +93,13 @@ pub(super) fn refused(stderr: &[u8]) -> GitError {
     if text.contains("not a git repository") {
         return GitError::NoRepository;
     }
-    let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or("nothing, and gives up");
-    GitError::Refused(first.trim_start_matches("fatal: ").trim_start_matches("error: ").to_owned())
+    let mut lines = text.lines().map(str::trim).filter(|line| !line.is_empty());
+    let first = lines.next().unwrap_or("nothing, and gives up");
+    let first = first.trim_start_matches("fatal: ").trim_start_matches("error: ");
+    // The command that would put it right stands by itself at the end.
+    let advice = lines.rfind(|line| line.starts_with("git "));
+    let advice = advice.map(|advice| format!("\n{}", harmless(advice))).unwrap_or_default();
+    GitError::Refused(format!("{}{advice}", harmless(first)))
 }
 
 /// Pieces that end with a zero byte.

@@ -95,7 +95,7 @@ impl Repository {
         let path = self.asked(&["rev-parse", "--git-path", "shallow"]).map(|bytes| super::command::line(&bytes));
         let git_folder = self.work_tree().map(std::path::Path::to_owned);
         let path = path.map(|path| git_folder.map_or_else(|| path.clone().into(), |top| top.join(&path)));
-        let text = path.ok().and_then(|path| std::fs::read_to_string(path).ok()).unwrap_or_default();
+        let text = path.ok().and_then(|path| crate::disk::text_if_there(&path).ok().flatten()).unwrap_or_default();
         text.lines().map(str::to_owned).collect()
     }
 

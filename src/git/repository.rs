@@ -4,8 +4,9 @@ use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use super::blobs::Blobs;
 use super::command::{GitError, git, line, output};
-use crate::disk::slashes;
+use crate::disk::{bytes, slashes, walk_book};
 
 /// A repository, with or without a work tree.
 #[derive(Clone, Debug)]
@@ -85,14 +86,24 @@ impl Repository {
         short.map_or_else(|_| commit.chars().take(10).collect(), |bytes| line(&bytes))
     }
 
-    /// Whether anything in a folder of the work tree is not as it was committed; new files count too.
+    /// Whether any sheet in a folder of the work tree is not as it was committed; new ones count too. Files are compared
+    /// byte by byte, so that no filter of the repository's settings is run: only the ends of lines may differ.
     pub fn has_changes(&self, folder: &Path) -> Result<bool, GitError> {
         let outside = || GitError::Refused(format!("`{}` is not in the work tree", folder.display()));
         let prefix = self.prefix(folder).ok_or_else(outside)?;
-        // The paths are taken as they are, whatever signs stand in them.
-        let path = format!(":(top,literal){prefix}");
-        let changed = self.asked(&["status", "--porcelain", "-z", "--untracked-files=normal", "--", &path])?;
-        Ok(!changed.is_empty())
+        let head = self.commit("HEAD")?;
+        let committed = self.files_of(&head)?;
+        let committed = committed.book(&prefix);
+        let there = walk_book(folder);
+        if !there.unreadable.is_empty() || there.files.len() != committed.len() {
+            return Ok(true);
+        }
+        let objects: Vec<&str> = committed.iter().map(|(_, file)| &*file.object).collect();
+        let texts = Blobs::of(self)?.read_all(&objects);
+        let unchanged = committed.iter().zip(texts).all(|((path, _), text)| {
+            matches!((text, bytes(&folder.join(path))), (Ok(old), Ok(new)) if old == new || with_lf(&old) == with_lf(&new))
+        });
+        Ok(!unchanged)
     }
 
     /// Whether older commits are missing here.
@@ -125,4 +136,16 @@ impl Repository {
     pub(super) fn asked<S: AsRef<OsStr>>(&self, arguments: &[S]) -> Result<Vec<u8>, GitError> {
         output(self.git().args(arguments))
     }
+}
+
+/// A text with the ends of lines that git stores.
+fn with_lf(text: &[u8]) -> Vec<u8> {
+    let mut bytes = text.iter().peekable();
+    let mut lines = Vec::with_capacity(text.len());
+    while let Some(byte) = bytes.next() {
+        if *byte != b'\r' || bytes.peek() != Some(&&b'\n') {
+            lines.push(*byte);
+        }
+    }
+    lines
 }

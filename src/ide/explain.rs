@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use super::markdown::{code, plain};
 use crate::book::{self, Book, Column, Derivation, Entry, Input, ItemId, Outcome};
 use crate::units::{self, Unit};
 
@@ -9,8 +10,10 @@ use crate::units::{self, Unit};
 pub(super) fn result(book: &Book, item: ItemId, entry: &Entry) -> Option<String> {
     let mut text = match &entry.outcome {
         Outcome::Missing(_) => return None,
-        Outcome::Table { heads, columns, rows } => format!("**{}**\n\n{}", entry.name(), table(heads, columns, rows)),
-        _ => format!("**{}** {}", entry.name(), value(book, entry)),
+        Outcome::Table { heads, columns, rows } => {
+            format!("**{}**\n\n{}", plain(&entry.name()), table(heads, columns, rows))
+        }
+        _ => format!("**{}** {}", plain(&entry.name()), plain(&value(book, entry))),
     };
     let _ = write!(text, "\n\n{}", entry.spec.meaning);
     if let Some(derivation) = &entry.derivation {
@@ -85,12 +88,6 @@ pub(super) fn called(book: &Book, id: ItemId) -> String {
     }
 }
 
-/// Text of a sheet within Markdown, as it stands.
-pub(super) fn code(text: &str) -> String {
-    let text = text.replace(['\n', '\r'], " ");
-    if text.contains('`') { format!("`` {text} ``") } else { format!("`{text}`") }
-}
-
 /// Rows of amounts; where the rows have names, these stand in a column of their own.
 fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> String {
     let names = columns.iter().map(|column| column.name);
@@ -101,7 +98,7 @@ fn table(heads: &[Box<str>], columns: &[Column], rows: &[Vec<Option<f64>>]) -> S
             Some(base) => units::quantity(column.unit.from_base(*base), &column.unit.to_string(), None),
             None => "–".to_owned(),
         });
-        let cells: Vec<String> = heads.get(n).map(|head| head.to_string()).into_iter().chain(cells).collect();
+        let cells: Vec<String> = heads.get(n).map(|head| plain(head)).into_iter().chain(cells).collect();
         let _ = write!(text, "\n| {} |", cells.join(" | "));
     }
     text

@@ -24,6 +24,7 @@ mod known;
 mod lenses;
 mod lines;
 mod links;
+mod markdown;
 mod moved;
 mod names;
 mod place;

@@ -1,7 +1,7 @@
 //! Another name for a thing, everywhere in the book.
 
 use super::names::{self, Mention, Named, Stands, What};
-use super::{explain, quote};
+use super::{explain, markdown, quote};
 use crate::book::{Book, FileId, ItemId};
 use crate::check::{self, FileEdit};
 use crate::syntax;
@@ -42,7 +42,7 @@ pub fn rename(book: &Book, file: FileId, offset: u32, name: &str) -> Result<Vec<
     let name = wanted(name)?;
     let several = names::descriptions(book, &mention.of).len() > 1;
     if several && mention.described.is_none() {
-        let (what, old) = (noun(mention.of.what), explain::code(&mention.of.name));
+        let (what, old) = (noun(mention.of.what), markdown::code(&mention.of.name));
         return Err(Refused(format!("several {what}s are called {old}: rename one of them at its heading first")));
     }
     let all = if several { vec![mention.of.clone()] } else { names::with_linked(book, &mention.of) };
@@ -73,7 +73,7 @@ fn renameable(book: &Book, file: FileId, offset: u32) -> Result<Mention, Refused
         return Err(Refused("the codes of diagnostics are the program's own".to_owned()));
     }
     if names::descriptions(book, &mention.of).is_empty() {
-        let (what, name) = (noun(mention.of.what), explain::code(&mention.of.name));
+        let (what, name) = (noun(mention.of.what), markdown::code(&mention.of.name));
         return Err(Refused(format!("the book has no {what} {name}")));
     }
     Ok(mention)
@@ -106,7 +106,7 @@ fn not_taken(book: &Book, of: &Named, name: &str) -> Result<(), Refused> {
     }
     let within = of.owner.map(|owner| explain::called(book, owner));
     let within = within.map_or_else(|| "the book".to_owned(), |owner| format!("the {owner}"));
-    Err(Refused(format!("{within} has a {} {} already", noun(of.what), explain::code(name))))
+    Err(Refused(format!("{within} has a {} {} already", noun(of.what), markdown::code(name))))
 }
 
 fn noun(what: What) -> &'static str {

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::explain;
 use super::headline::headline_of;
+use super::markdown::{plain, sentence};
 use crate::book::{self, Computing, Entry, FileId, ItemId, Outcome, Path};
 
 /// What is computed of the item at `offset`, with formulas and sources, block by block; `None` outside every item.
@@ -16,11 +17,11 @@ pub fn show(computing: &Computing<'_>, file: FileId, offset: u32) -> Option<Stri
 /// The same of any item of the book.
 pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
     let book = computing.book();
-    let mut text = format!("# {}\n", explain::called(book, id));
+    let mut text = format!("# {}\n", plain(&explain::called(book, id)));
     let computed = computing.item(id);
     let headline = headline_of(book, &computed);
     if !headline.is_empty() {
-        let _ = writeln!(text, "\n{headline}");
+        let _ = writeln!(text, "\n{}", plain(&headline));
     }
     let entries = computed.entries();
     if entries.is_empty() {
@@ -36,7 +37,7 @@ pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
     for path in paths {
         let blocks: Vec<String> = path.headings().collect();
         if !blocks.is_empty() {
-            let _ = writeln!(text, "\n## {}", blocks.join(", "));
+            let _ = writeln!(text, "\n## {}", plain(&blocks.join(", ")));
         }
         for entry in entries.iter().filter(|entry| entry.path == *path) {
             let _ = writeln!(text, "\n{}", result(computing, id, entry));
@@ -48,7 +49,9 @@ pub fn show_item(computing: &Computing<'_>, id: ItemId) -> String {
 fn result(computing: &Computing<'_>, id: ItemId, entry: &Entry) -> String {
     let book = computing.book();
     match &entry.outcome {
-        Outcome::Missing(missing) => format!("**{}** not computed: {}", entry.name(), book::why(book, missing)),
+        Outcome::Missing(missing) => {
+            format!("**{}** not computed: {}", plain(&entry.name()), sentence(&book::why(book, missing)))
+        }
         _ => explain::result(book, id, entry).unwrap_or_default(),
     }
 }

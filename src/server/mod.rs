@@ -38,7 +38,7 @@ use voice::Voice;
 use wire::Output;
 
 /// How long the last answers may take to be read when the session is over.
-const LAST_WORDS: Duration = Duration::from_secs(1);
+const LAST_WORDS: Duration = Duration::from_millis(400);
 
 /// Requests worked on at a time; each is a task that only waits, so there is no reason to let others wait for it.
 const AT_A_TIME: usize = 1 << 20;

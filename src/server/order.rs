@@ -18,13 +18,12 @@ use tower_service::Service;
 
 use super::client::Client;
 use super::desk::{Ask, Event, Inbox, Pull, PullAll};
-use super::ending::Ending;
-use super::protocol::ExitedError;
+use super::ending::{self, Ending};
 use super::protocol::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use super::protocol::{
     DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
-    DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams, InitializeParams,
-    MessageType, Url, WorkspaceDiagnosticParams, WorkspaceFolder,
+    DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams, ExitedError,
+    InitializeParams, MessageType, Url, WorkspaceDiagnosticParams, WorkspaceFolder,
 };
 use super::settings::Settings;
 use super::snapshot::path_of;
@@ -132,6 +131,9 @@ impl<S> InOrder<S> {
         let said = params.and_then(|params| params.get("capabilities")).unwrap_or(&Value::Null);
         let name = params.and_then(|params| params.pointer("/clientInfo/name")?.as_str()).unwrap_or_default();
         let Some(params) = read::<InitializeParams>(params) else { return };
+        if let Some(process) = params.process_id {
+            ending::follow(process, self.session.ending.clone());
+        }
         let client = Client::of(said, name).with_commands(params.initialization_options.as_ref());
         // There is one client, and it begins one session.
         let _ = self.session.client.set(client);

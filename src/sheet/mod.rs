@@ -17,4 +17,4 @@ pub use head::{Expected, HeadOf, read_head};
 pub use lower::{Sheet, lower};
 pub use problem::{FactProblem, FactProblemKind, FactProblemOf};
 pub use synonyms::either;
-pub use words::{nearest, nearest_name};
+pub use words::{Names, nearest};

@@ -11,3 +11,12 @@ pub fn is_harmful(character: char) -> bool {
         matches!(character, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     bidirectional || (character.is_control() && !matches!(character, '\n' | '\t'))
 }
+
+/// Cuts a text to about so many bytes, and marks where.
+pub fn cut(text: &mut String, most: usize) {
+    if text.len() > most {
+        let end = (0..=most).rev().find(|end| text.is_char_boundary(*end));
+        text.truncate(end.unwrap_or(0));
+        text.push('…');
+    }
+}

@@ -8,6 +8,6 @@ mod line_index;
 mod span;
 
 pub use edit::{Edit, OverlappingEdits, apply};
-pub use harmless::{harmless, is_harmful};
+pub use harmless::{cut, harmless, is_harmful};
 pub use line_index::{LineIndex, Position};
 pub use span::Span;

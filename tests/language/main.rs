@@ -3,6 +3,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
+mod edge_layout;
 mod editor_files;
 mod faulty;
 mod format;

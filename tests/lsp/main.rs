@@ -4,6 +4,8 @@
 
 mod books;
 mod clients;
+#[cfg(unix)]
+mod edge_server;
 mod features;
 mod ide;
 mod order;

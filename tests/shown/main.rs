@@ -17,6 +17,10 @@ mod cli_pin;
 mod cli_report;
 mod cli_show;
 mod diff_properties;
+#[cfg(unix)]
+mod edge_files;
+#[cfg(unix)]
+mod edge_git;
 mod sarif_schema;
 
 #[path = "../support/mod.rs"]

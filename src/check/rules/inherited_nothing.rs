@@ -32,7 +32,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             sink.report(draft.fix(format!("Write `{head}`"), Edit::replace(name.span, head)));
             continue;
         }
-        sink.report(names::did_you_mean(draft, name, &heads, |_| {
+        sink.report(names::did_you_mean(draft, name, &heads.iter().copied().collect(), |_| {
             "name a fact by all that stands before its colon, a block by its kind and name".to_owned()
         }));
     }

@@ -1,4 +1,4 @@
-use crate::book::{BUILT_IN, Book, BuiltIn, ReferenceError};
+use crate::book::{BuiltIn, ReferenceError};
 use crate::check::{ItemContext, Sink, names, references, wording};
 use crate::syntax::Kind;
 
@@ -12,28 +12,20 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         if book.find(kind, &name.text) != Err(ReferenceError::Unknown) || is_built_in(kind, &name.text) {
             continue;
         }
-        let all = names_of(book, kind);
+        let all = book.names_alike(kind);
         let noun = wording::this_kind(kind);
         let noun = noun.trim_start_matches("this ");
         let draft = context.draft(name.span, format!("the book has no {noun} {}", wording::quoted(&name.text)));
-        sink.report(match all.is_empty() {
+        sink.report(match all.all().is_empty() {
             true => draft.help(format!(
                 "it has no {noun} at all yet; `{kind} {} {{` begins one",
                 wording::name_as_written(&name.text)
             )),
-            false => names::did_you_mean(draft, name, &all, |all| format!("it has {all}")),
+            false => names::did_you_mean(draft, name, all, |all| format!("it has {all}")),
         });
     }
 }
 
 fn is_built_in(kind: Kind, name: &str) -> bool {
     kind == Kind::Material && BuiltIn::named(name).is_some()
-}
-
-fn names_of(book: &Book, kind: Kind) -> Vec<&str> {
-    let mut names: Vec<&str> = book.names_of(kind).map(|(name, _)| name).collect();
-    if kind == Kind::Material {
-        names.extend(BUILT_IN.iter().map(|metal| metal.name));
-    }
-    names
 }

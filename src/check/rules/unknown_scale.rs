@@ -19,7 +19,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         };
         let draft =
             context.draft(name.span, message).related(owner.file, readout.heading, "the readout is described here");
-        sink.report(names::did_you_mean(draft, name, &scales, |all| format!("it has {all}")));
+        sink.report(names::did_you_mean(draft, name, &scales.iter().copied().collect(), |all| format!("it has {all}")));
     }
 }
 

@@ -7,8 +7,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
-use crate::cli::Failure;
-use crate::disk::{reason, slashes};
+use crate::cli::{Failure, write};
+use crate::disk::{self, reason, slashes};
 
 /// What such browsers are called on the path.
 const NAMES: [&str; 8] = [
@@ -27,6 +27,9 @@ const VARIABLE: &str = "ROTORBOOK_BROWSER";
 /// A booklet of a thousand cards takes less.
 const PATIENCE: Duration = Duration::from_secs(180);
 
+/// A booklet of a thousand cards has less, in bytes.
+const LARGEST: u64 = 1 << 30;
+
 /// The page as PDF.
 pub(super) fn print(page: &str) -> Result<Vec<u8>, Failure> {
     let browser = find().ok_or_else(|| {
@@ -40,7 +43,7 @@ pub(super) fn print(page: &str) -> Result<Vec<u8>, Failure> {
     };
     let folder = tempfile::tempdir().map_err(|error| failed("has no room to work in", reason(&error)))?;
     let (from, to) = (folder.path().join("card.html"), folder.path().join("card.pdf"));
-    std::fs::write(&from, page).map_err(|error| failed("has no room to work in", reason(&error)))?;
+    write::output(&from, page.as_bytes()).map_err(|why| failed("has no room to work in", why))?;
     let mut command = Command::new(&browser);
     command
         .args(["--headless", "--disable-gpu", "--no-first-run", "--no-pdf-header-footer", "--disable-extensions"])
@@ -53,7 +56,7 @@ pub(super) fn print(page: &str) -> Result<Vec<u8>, Failure> {
         .stderr(Stdio::null());
     let child = command.spawn().map_err(|error| failed("cannot be started", reason(&error)))?;
     wait(child).map_err(|why| failed("did not print", why))?;
-    std::fs::read(&to).map_err(|_| failed("did not print", "it left no file behind".to_owned()))
+    disk::all_bytes(&to, LARGEST).map_err(|_| failed("did not print", "it left no file behind".to_owned()))
 }
 
 /// The one that is named, else the first on the path.

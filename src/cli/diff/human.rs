@@ -3,7 +3,7 @@
 use super::Compared;
 use super::lines::{
     Folded, MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, results_head,
-    said, shown, sides, summary, told,
+    said, shown, sides, told,
 };
 use crate::check::Severity;
 use crate::cli::layout::{WIDTH, hanging};
@@ -14,7 +14,7 @@ use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, Moved};
 pub(super) fn write(terminal: &mut Terminal, compared: &Compared) {
     let paint = terminal.paint;
     let (old, new) = (&compared.labels.0, &compared.labels.1);
-    terminal.line(&format!("{} → {}: {}", shown(old), shown(new), summary(&compared.diff)));
+    terminal.line(&format!("{} → {}: {}", shown(old), shown(new), compared.summary()));
     alerts(terminal, &compared.diff);
     for item in &compared.diff.items {
         terminal.line("");

@@ -17,22 +17,27 @@
 //! `was` stands only where it was renamed. A fact's is added, removed, changed or precision; a result's is value, spread
 //! (only what stands behind ±), lost, found or pin. Facts are written as in the sheet, results as people read them; what
 //! does not stand is null. `findings` are the errors and warnings of the check that are new because of it. `pinned` stands where the number in the text changed,
-//! `is_pinned` where one stands in the new text at all.
+//! `is_pinned` where one stands in the new text at all; `unread` where part of a version could not be read.
 
 use serde_json::{Value, json};
 
-use crate::diff::{Alert, BookDiff, FactChange, ItemDiff, ItemName, Moved, MovedHow, NewFinding};
+use super::Compared;
+use crate::diff::{Alert, FactChange, ItemDiff, ItemName, Moved, MovedHow, NewFinding};
 
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;
 
-pub(super) fn document(versions: (&str, &str), diff: &BookDiff) -> Value {
-    json!({
+pub(super) fn document(versions: (&str, &str), compared: &Compared) -> Value {
+    let mut document = json!({
         "version": VERSION,
         "old": versions.0,
         "new": versions.1,
-        "items": diff.items.iter().map(item).collect::<Vec<_>>(),
-    })
+        "items": compared.diff.items.iter().map(item).collect::<Vec<_>>(),
+    });
+    if compared.unread {
+        document["unread"] = json!(true);
+    }
+    document
 }
 
 fn item(item: &ItemDiff) -> Value {

@@ -8,7 +8,7 @@ use std::fmt::Write;
 use super::Compared;
 use super::lines::{
     Folded, MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, results_head,
-    said, shown, sides, summary, told,
+    said, shown, sides, told,
 };
 use crate::cli::report::counted;
 use crate::diff::{FactChange, ItemDiff};
@@ -20,7 +20,7 @@ const MOST: usize = 60_000;
 const MOST_OF_ALERTS: usize = 40_000;
 
 pub(super) fn document(compared: &Compared) -> String {
-    let mut text = format!("### Setup sheets: {}\n\n", summary(&compared.diff));
+    let mut text = format!("### Setup sheets: {}\n\n", compared.summary());
     let _ = writeln!(text, "{} → {}", code(&compared.labels.0), code(&compared.labels.1));
     alerts(&mut text, compared);
     let mut left_out = 0;

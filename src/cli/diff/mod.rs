@@ -63,6 +63,19 @@ pub(super) struct Compared {
     pub diff: BookDiff,
     /// Whether everything is written out.
     pub all: bool,
+    /// Whether part of a version could not be read, so that nobody knows whether it has changed.
+    pub unread: bool,
+}
+
+impl Compared {
+    /// `2 items changed, 14 results moved`; never that nothing changed where not all was seen.
+    pub fn summary(&self) -> String {
+        match self.unread {
+            true if self.diff.is_empty() => "no change in what could be read, and not all could".to_owned(),
+            true => format!("{}, in what could be read", lines::summary(&self.diff)),
+            false => lines::summary(&self.diff),
+        }
+    }
 }
 
 pub(super) fn run(session: &mut Session, arguments: &DiffArguments) -> Outcome {
@@ -76,15 +89,18 @@ pub(super) fn run(session: &mut Session, arguments: &DiffArguments) -> Outcome {
     let labels = (ground.label(&old), ground.label(&new));
     warn_of_files(terminal, &labels.0, &before);
     warn_of_files(terminal, &labels.1, &after);
-    let compared = Compared { labels, diff: compare_and_judge(&before, &after), all: arguments.all };
+    let unread = before.has_unread_files() || after.has_unread_files();
+    let compared = Compared { labels, diff: compare_and_judge(&before, &after), all: arguments.all, unread };
     before.finish();
     after.finish();
     match arguments.format {
         Format::Human => human::write(terminal, &compared),
         Format::Markdown => terminal.print(&markdown::document(&compared)),
-        Format::Json => terminal.json(&json::document((&named(&old), &named(&new)), &compared.diff)),
+        Format::Json => terminal.json(&json::document((&named(&old), &named(&new)), &compared)),
     }
-    Ok(if arguments.exit_code && !compared.diff.is_empty() { Exit::Findings } else { Exit::Clean })
+    // With --exit-code, what could not be read may well have changed.
+    let found = unread || !compared.diff.is_empty();
+    Ok(if arguments.exit_code && found { Exit::Findings } else { Exit::Clean })
 }
 
 /// A version as programs want it: a commit in full.

@@ -1,11 +1,10 @@
 //! How git treats sheets: their line ends, and the heading over each piece of a difference.
 
-use std::fs;
 use std::path::Path;
 
 use super::{Done, cannot};
-use crate::cli::{Failure, paths};
-use crate::disk::reason;
+use crate::cli::{Failure, paths, write};
+use crate::disk;
 use crate::git::Repository;
 
 /// Sheets end their lines alike everywhere. They are never merged line by line as a union: two values of one fact would
@@ -27,11 +26,7 @@ const HEADING: &str = concat!(
 pub(super) fn write(folder: &Path) -> Result<Done, Failure> {
     let path = folder.join(".gitattributes");
     let shown = paths::shown(&path);
-    let there = match fs::read_to_string(&path) {
-        Ok(there) => there,
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => String::new(),
-        Err(error) => return Err(cannot(&path, "read", &reason(&error))),
-    };
+    let there = disk::text_if_there(&path).map_err(|why| cannot(&path, "read", &why))?.unwrap_or_default();
     let own = |line: &&str| line.split_whitespace().next() == Some("*.rotor");
     if let Some(line) = there.lines().find(own) {
         return Ok(match line.split_whitespace().eq(LINE.split_whitespace()) {
@@ -44,7 +39,7 @@ pub(super) fn write(folder: &Path) -> Result<Done, Failure> {
     }
     let between = if there.is_empty() || there.ends_with('\n') { "" } else { "\n" };
     let text = format!("{there}{between}{LINE}\n");
-    fs::write(&path, text).map_err(|error| cannot(&path, "written", &reason(&error)))?;
+    write::output(&path, text.as_bytes()).map_err(|why| cannot(&path, "written", &why))?;
     Ok(Done::Written(shown))
 }
 

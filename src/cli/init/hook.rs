@@ -16,29 +16,22 @@ if ! command -v rotorbook >/dev/null 2>&1; then
 fi
 # Before the first commit there is nothing to compare with.
 since=$(git rev-parse --quiet --verify HEAD)
-git -c core.quotePath=false ls-files -- book.rotor '*/book.rotor' | {
+# Names end with a zero byte, so that none of them is read as two, and begin with `./`, so that none is an option.
+git ls-files -z -- book.rotor '*/book.rotor' | since="$since" xargs -0 sh -c '
   status=0
-  while IFS= read -r book; do
-    folder=$(dirname "$book")
+  for book do
+    folder=./${book%book.rotor}
     [ -d "$folder" ] || continue
     rotorbook check --staged --brief ${since:+--since "$since"} --book "$folder" </dev/null || status=1
     rotorbook fmt --check --staged --book "$folder" </dev/null || status=1
   done
   exit $status
-}
+' sh
 "#;
 
 pub(super) fn write(repository: &Repository, overwrite: bool) -> Result<Done, Failure> {
     let path = repository.hooks()?.join("pre-commit");
     let otherwise =
         "add `rotorbook check --staged` and `rotorbook fmt --check --staged` to it, or let --overwrite replace it";
-    let done = write_whole(&path, HOOK, overwrite, otherwise)?;
-    #[cfg(unix)]
-    if matches!(done, Done::Written(_)) {
-        use std::os::unix::fs::PermissionsExt;
-        let mode = std::fs::Permissions::from_mode(0o755);
-        std::fs::set_permissions(&path, mode)
-            .map_err(|error| super::cannot(&path, "made to run", &crate::disk::reason(&error)))?;
-    }
-    Ok(done)
+    write_whole(&path, HOOK, true, overwrite, otherwise)
 }

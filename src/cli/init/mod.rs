@@ -12,7 +12,7 @@ use clap::Args;
 use super::new::starting_sheet;
 use super::terminal::Terminal;
 use super::{Exit, Failure, Outcome, Session, paths, write};
-use crate::disk::{BOOK, book_above, reason};
+use crate::disk::{self, BOOK, book_above, reason};
 use crate::git::{GitError, Repository};
 use crate::syntax::Kind;
 
@@ -130,20 +130,15 @@ fn book(folder: &Path, arguments: &InitArguments) -> Result<Done, Failure> {
     }
     let own = folder.file_name().map(|name| name.to_string_lossy().into_owned());
     let name = arguments.name.clone().or(own).unwrap_or_else(|| "our shop".to_owned());
-    let text = starting_sheet(Kind::Shop, &name);
+    let text = starting_sheet(Kind::Shop, &name)?;
     write::create(&path, &text).map_err(|why| cannot(&path, "written", &why))?;
     Ok(Done::Written(paths::shown(&path)))
 }
 
-/// Writes a file that is not there, or one that may be replaced.
-fn write_whole(path: &Path, text: &str, overwrite: bool, otherwise: &str) -> Result<Done, Failure> {
+/// Writes a file that is not there, or one that may be replaced; one that git runs may be run.
+fn write_whole(path: &Path, text: &str, runs: bool, overwrite: bool, otherwise: &str) -> Result<Done, Failure> {
     let shown = paths::shown(path);
-    let there = match fs::read_to_string(path) {
-        Ok(there) => Some(there),
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => None,
-        Err(error) => return Err(cannot(path, "read", &reason(&error))),
-    };
-    match there {
+    match disk::text_if_there(path).map_err(|why| cannot(path, "read", &why))? {
         Some(there) if there == text => return Ok(Done::There(shown)),
         Some(_) if !overwrite => {
             let what = format!("{shown} is there already, and is left as it is");
@@ -151,10 +146,8 @@ fn write_whole(path: &Path, text: &str, overwrite: bool, otherwise: &str) -> Res
         }
         _ => {}
     }
-    if let Some(folder) = path.parent() {
-        fs::create_dir_all(folder).map_err(|error| cannot(folder, "made", &reason(&error)))?;
-    }
-    fs::write(path, text).map_err(|error| cannot(path, "written", &reason(&error)))?;
+    let written = if runs { write::script(path, text) } else { write::output(path, text.as_bytes()) };
+    written.map_err(|why| cannot(path, "written", &why))?;
     Ok(Done::Written(shown))
 }
 
@@ -167,7 +160,8 @@ fn tell(terminal: &mut Terminal, done: &[Done]) -> Exit {
             Done::Left { what, help } => {
                 exit = Exit::Findings;
                 terminal.warn(what);
-                terminal.say(&format!("  {} {help}", terminal.messages.cyan("help:")));
+                let word = terminal.messages.cyan("help:");
+                terminal.say_behind(&format!("  {word}"), help);
             }
         }
     }

@@ -57,5 +57,5 @@ pub(super) fn write(repository: &Repository, prefix: &str, overwrite: bool) -> R
     // As YAML has it between double quotes.
     let book = book.replace('\\', "\\\\").replace('"', "\\\"");
     let text = WORKFLOW.replace("@BOOK@", &book);
-    write_whole(&path, &text, overwrite, "--overwrite replaces it, --no-ci leaves it out")
+    write_whole(&path, &text, false, overwrite, "--overwrite replaces it, --no-ci leaves it out")
 }

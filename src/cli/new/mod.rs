@@ -5,13 +5,17 @@ mod starts;
 mod table;
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use clap::Args;
 
 use super::find::ItemKind;
 use super::{Exit, Failure, Outcome, Session, load, paths, write};
+use crate::book::{Book, SourceFile};
+use crate::check::{self, Severity};
 use crate::sheet::nearest;
 use crate::syntax::Kind;
+use crate::text::is_harmful;
 use crate::vocabulary::{self, ValueType};
 use sheet::Draft;
 use starts::Context;
@@ -95,7 +99,7 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
         let value = stated(&draft, kind, fact, value)?;
         draft.set(fact, value);
     }
-    let text = draft.complete().text();
+    let text = read_back(kind, &name, draft.complete().text())?;
     match &arguments.output {
         None => session.terminal.print(&text),
         Some(path) => {
@@ -108,8 +112,34 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
 }
 
 /// A starting sheet with nothing but its name stated.
-pub(super) fn starting_sheet(kind: Kind, name: &str) -> String {
-    starts::start(kind, name, &Context { book: None, stated: &[] }).complete().text()
+pub(super) fn starting_sheet(kind: Kind, name: &str) -> Result<String, Failure> {
+    let text = starts::start(kind, name, &Context { book: None, stated: &[] }).complete().text();
+    read_back(kind, name, text)
+}
+
+/// The text, once it reads as the one item that was meant, and every line of it as something.
+fn read_back(kind: Kind, name: &str, text: String) -> Result<String, Failure> {
+    if let Some(character) = name.chars().find(|character| is_harmful(*character) || matches!(character, '\n' | '\t')) {
+        return Err(Failure::new(format!("no name can hold the character U+{:04X}", u32::from(character))));
+    }
+    if name.trim().is_empty() {
+        return Err(Failure::new("an item needs a name that can be read"));
+    }
+    let source = SourceFile::read("new.rotor", text.as_str());
+    let is_it = matches!(&*source.sheet.items, [item] if item.kind == kind && item.name_text() == name);
+    if is_it && source.errors.is_empty() && source.sheet.problems.is_empty() {
+        return Ok(text);
+    }
+    let said = check::check(&Book::new(vec![Arc::new(source)])).into_iter();
+    let said = said.into_iter().find(|said| said.severity == Severity::Error && said.rule.code != "unknown-name");
+    let failure = Failure::new(match &said {
+        Some(said) => format!("the sheet would not be read as it is meant: {}", said.message),
+        None => "the sheet would not be read as it is meant".to_owned(),
+    });
+    Err(match said.and_then(|said| said.help) {
+        Some(help) => failure.help(help),
+        None => failure,
+    })
 }
 
 /// The value as a sheet states it: texts and names in quotes.
@@ -132,13 +162,9 @@ fn stated(draft: &Draft, kind: Kind, fact: &str, value: &str) -> Result<String, 
 
 #[cfg(test)]
 mod tests {
-    use std::sync::Arc;
-
     use clap::ValueEnum;
 
     use super::*;
-    use crate::book::{Book, SourceFile};
-    use crate::check::{self, Severity};
 
     fn sheet(kind: Kind, book: Option<&Book>) -> String {
         starts::start(kind, &format!("new {kind}"), &Context { book, stated: &[] }).complete().text()

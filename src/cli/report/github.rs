@@ -6,13 +6,18 @@ use super::Checked;
 use super::places::Places;
 use crate::check::{Diagnostic, Severity};
 use crate::cli::load::Loaded;
-use crate::cli::terminal::Terminal;
+use crate::cli::terminal::{Terminal, harmless};
 
-pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked]) {
+pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked], all: bool) {
     for checked in checked {
         let places = Places::new(&checked.loaded.book);
-        for diagnostic in &checked.diagnostics {
+        let told = checked.for_programs(all);
+        for diagnostic in told.shown {
             terminal.line(&annotation(&checked.loaded, &places, diagnostic));
+        }
+        for more in told.more {
+            let file = property(&checked.loaded.shown(more.file));
+            terminal.line(&format!("::notice file={file},title={}::{}", more.rule.code, data(&checked.more(&more))));
         }
     }
 }
@@ -38,7 +43,7 @@ fn annotation(loaded: &Loaded, places: &Places<'_>, diagnostic: &Diagnostic) -> 
 
 /// The message of a workflow command.
 fn data(text: &str) -> String {
-    text.replace('%', "%25").replace('\r', "%0D").replace('\n', "%0A")
+    harmless(&text.replace("\r\n", "\n")).replace('%', "%25").replace('\n', "%0A")
 }
 
 /// The value of a property of a workflow command.
@@ -53,7 +58,7 @@ mod tests {
     // Escapes as in the toolkit of GitHub's workflow commands, from memory.
     #[test]
     fn what_would_end_a_command_is_escaped() {
-        assert_eq!(data("5 %\r\nof 3 g: a, b"), "5 %25%0D%0Aof 3 g: a, b");
+        assert_eq!(data("5 %\r\nof 3 g: a, b"), "5 %25%0Aof 3 g: a, b");
         assert_eq!(property("a,b:c%.rotor"), "a%2Cb%3Ac%25.rotor");
     }
 }

@@ -1,7 +1,6 @@
 //! `check` for people: each finding with the lines it is about.
 
 use std::cell::OnceCell;
-use std::collections::BTreeMap;
 use std::fmt;
 use std::io::IsTerminal;
 
@@ -10,34 +9,27 @@ use miette::{Diagnostic as Report, LabeledSpan, MietteHandler, MietteHandlerOpts
 use super::Checked;
 use super::excerpt::Excerpt;
 use crate::book::FileId;
-use crate::check::{Diagnostic, Related, Severity};
+use crate::check::{self, Diagnostic, Related, Severity};
 use crate::cli::terminal::{Terminal, harmless};
+use crate::limits::FINDINGS_FOR_PEOPLE;
 
 /// Where no terminal says how wide it is.
 const WIDTH: usize = 100;
-
-/// So often one code is shown for a file; whoever made the same slip a thousand times knows it by then.
-const OFTEN: usize = 20;
 
 /// Unless all are asked for, those beyond the first few of one code in one file are only counted.
 pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked], all: bool) {
     let handler = handler(terminal.paint.0);
     for checked in checked {
         let excerpts = Excerpts::new(checked);
-        let mut counts: BTreeMap<(FileId, &str), usize> = BTreeMap::new();
-        for diagnostic in &checked.diagnostics {
-            let count = counts.entry((diagnostic.place.file, diagnostic.rule.code)).or_default();
-            *count += 1;
-            if *count > OFTEN && !all {
-                continue;
-            }
+        let told = check::told(&checked.diagnostics, if all { usize::MAX } else { FINDINGS_FOR_PEOPLE });
+        for diagnostic in told.shown {
             let finding = Finding::new(&excerpts, diagnostic);
             terminal.print(&Rendered(&handler, &finding).to_string());
             terminal.print("\n");
         }
-        for ((file, code), count) in counts.into_iter().filter(|(_, count)| *count > OFTEN && !all) {
-            let (more, file) = (count - OFTEN, harmless(&checked.loaded.shown(file)));
-            terminal.print(&format!("{more} more {code} in {file}, shown by --all\n\n"));
+        for more in told.more {
+            let how = if all { "" } else { ", shown by --all" };
+            terminal.print(&format!("{}{how}\n\n", checked.more(&more)));
         }
     }
 }

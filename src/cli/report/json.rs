@@ -7,13 +7,16 @@
 //!    "code": "unknown-key", "severity": "error", "message": "…", "help": "…", "file": "sets/brass.rotor",
 //!    "span": {"start": {"line": 1, "column": 1, "byte": 0}, "end": {"line": 1, "column": 9, "byte": 8}},
 //!    "related": [{"message": "…", "file": "…", "span": {}}],
-//!    "fixes": [{"title": "…", "edits": [{"file": "…", "span": {}, "text": "…"}]}]}]}
+//!    "fixes": [{"title": "…", "edits": [{"file": "…", "span": {}, "text": "…"}]}]}],
+//!  "more": [{"code": "bad-key", "file": "sets/brass.rotor", "count": 980}]}
 //! ```
 //!
 //! `book` is relative to the current folder where it lies below it, files are relative to the book, both with `/`. The
 //! summary counts what was asked for. `help` is null where there is none; `severity` is error, warning or note. Lines
 //! and columns count from 1, columns in Unicode scalar values; bytes from 0; ends are exclusive. An edit replaces what
-//! its span covers; all edits of a fix belong together and speak of the files as they stand.
+//! its span covers; all edits of a fix belong together and speak of the files as they stand. `more` counts what a file
+//! has beyond the first thousand findings of one code, and is left out when there is nothing to count; `--all` gives
+//! ten thousand. The summary counts them too.
 
 use serde::Serialize;
 
@@ -33,6 +36,15 @@ struct Document<'b> {
     book: String,
     summary: Summary,
     diagnostics: Vec<Entry<'b>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    more: Vec<MoreEntry<'b>>,
+}
+
+#[derive(Serialize)]
+struct MoreEntry<'b> {
+    code: &'static str,
+    file: &'b str,
+    count: usize,
 }
 
 #[derive(Serialize)]
@@ -67,15 +79,22 @@ struct EditEntry<'b> {
     text: &'b str,
 }
 
-pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked]) {
+pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked], all: bool) {
     for checked in checked {
         let book = &checked.loaded.book;
         let places = Places::new(book);
+        let told = checked.for_programs(all);
+        let more = told.more.iter().map(|more| MoreEntry {
+            code: more.rule.code,
+            file: path(book, more.file),
+            count: more.count,
+        });
         let document = Document {
             version: VERSION,
             book: paths::shown(&checked.loaded.root),
             summary: Summary::of(std::slice::from_ref(checked)),
-            diagnostics: checked.diagnostics.iter().map(|diagnostic| entry(book, &places, diagnostic)).collect(),
+            diagnostics: told.shown.into_iter().map(|diagnostic| entry(book, &places, diagnostic)).collect(),
+            more: more.collect(),
         };
         terminal.json(&document);
     }

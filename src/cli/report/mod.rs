@@ -11,12 +11,26 @@ use serde::Serialize;
 
 use super::load::Loaded;
 use super::terminal::Paint;
-use crate::check::{Diagnostic, Severity};
+use crate::check::{self, Diagnostic, More, Severity, Told};
+use crate::cli::terminal::harmless;
+use crate::limits::FINDINGS_FOR_PROGRAMS;
 
 /// A book with what is said of the files that were asked for.
 pub(super) struct Checked {
     pub loaded: Loaded,
     pub diagnostics: Vec<Diagnostic>,
+}
+
+impl Checked {
+    /// What programs are told: everything when they ask for it.
+    pub fn for_programs(&self, all: bool) -> Told<'_> {
+        check::told(&self.diagnostics, if all { usize::MAX } else { FINDINGS_FOR_PROGRAMS })
+    }
+
+    /// `980 more bad-key in a.rotor`
+    pub fn more(&self, more: &More) -> String {
+        harmless(&format!("{} more {} in {}", more.count, more.rule.code, self.loaded.shown(more.file)))
+    }
 }
 
 /// How many files and items were asked for, and what was found in them.
@@ -35,7 +49,10 @@ impl Summary {
     }
 
     fn with(self, checked: &Checked) -> Self {
-        let count = |severity| checked.diagnostics.iter().filter(|diagnostic| diagnostic.severity == severity).count();
+        let count = |severity| {
+            let weighing = checked.diagnostics.iter().filter(|diagnostic| diagnostic.severity == severity);
+            weighing.map(|diagnostic| 1 + diagnostic.more).sum::<usize>()
+        };
         let items = checked.loaded.asked().map(|file| checked.loaded.book.file(file).sheet.items.len());
         Self {
             files: self.files + checked.loaded.count_asked(),

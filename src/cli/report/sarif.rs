@@ -7,16 +7,18 @@ use serde_json::{Value, json};
 use super::Checked;
 use super::places::{Extent, Places};
 use crate::book::FileId;
-use crate::check::{self, Diagnostic, Fix, Place, Rule};
+use crate::check::{self, Diagnostic, Fix, Place, Rule, Told};
 use crate::cli::load::Loaded;
 use crate::cli::terminal::Terminal;
 
-pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked]) {
+pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked], all: bool) {
+    let told: Vec<Told<'_>> = checked.iter().map(|checked| checked.for_programs(all)).collect();
     let results: Vec<Value> = checked
         .iter()
-        .flat_map(|checked| {
+        .zip(&told)
+        .flat_map(|(checked, told)| {
             let writer = Writer { loaded: &checked.loaded, places: Places::new(&checked.loaded.book) };
-            checked.diagnostics.iter().map(|diagnostic| writer.result(diagnostic)).collect::<Vec<_>>()
+            told.shown.iter().map(|diagnostic| writer.result(diagnostic)).collect::<Vec<_>>()
         })
         .collect();
     let driver = json!({
@@ -24,14 +26,22 @@ pub(in crate::cli) fn write(terminal: &mut Terminal, checked: &[Checked]) {
         "version": env!("CARGO_PKG_VERSION"),
         "rules": check::rules().iter().map(|rule| rule_of(rule)).collect::<Vec<_>>(),
     });
+    let mut run = json!({
+        "tool": { "driver": driver },
+        "columnKind": "unicodeCodePoints",
+        "results": results,
+    });
+    let more = checked.iter().zip(&told).flat_map(|(checked, told)| told.more.iter().map(|more| checked.more(more)));
+    let more: Vec<Value> = more
+        .map(|more| json!({ "level": "note", "message": { "text": format!("{more}, not listed here") } }))
+        .collect();
+    if !more.is_empty() {
+        run["invocations"] = json!([{ "executionSuccessful": true, "toolExecutionNotifications": more }]);
+    }
     terminal.json(&json!({
         "$schema": "https://json.schemastore.org/sarif-2.1.0.json",
         "version": "2.1.0",
-        "runs": [{
-            "tool": { "driver": driver },
-            "columnKind": "unicodeCodePoints",
-            "results": results,
-        }],
+        "runs": [run],
     }));
 }
 

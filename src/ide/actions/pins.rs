@@ -5,7 +5,7 @@ use crate::book::{Computed, Computing, Entry, FileId, ItemId};
 use crate::check::{self, ItemContext, PinState};
 use crate::ide::hints::is_said;
 use crate::ide::results::ByBlock;
-use crate::ide::{explain, lines, results};
+use crate::ide::{explain, lines, markdown, results};
 use crate::sheet::Block;
 use crate::syntax::LineKind;
 use crate::text::{Edit, Span};
@@ -26,7 +26,7 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Vec<Action> {
 fn unpin(asked: &Asked<'_, '_>) -> Option<Action> {
     let (_, pin) = asked.place.pin()?;
     let edit = lines::without(asked.place.source, pin.head.to(pin.value_span));
-    Some(asked.action(ActionKind::Rewrite, format!("Take out the pin of {}", explain::code(&pin.name)), vec![edit]))
+    Some(asked.action(ActionKind::Rewrite, format!("Take out the pin of {}", markdown::code(&pin.name)), vec![edit]))
 }
 
 /// The results that stand beside the line and are not pinned yet.
@@ -42,7 +42,7 @@ fn pin_each(asked: &Asked<'_, '_>, results: &ByBlock<'_>, id: ItemId, block: &Bl
     let entries = entries.filter(|entry| entry.place == (id.file, beside) && is_new(book, block, entry));
     let action = |entry: &Entry| {
         let line = results::pin_line(book, entry)?;
-        let title = format!("Pin {}", explain::code(&line));
+        let title = format!("Pin {}", markdown::code(&line));
         let edit = match own {
             true => lines::below(asked.place.source, beside.end, &[line]),
             false => lines::into_block(asked.place.source, block, &[line]),

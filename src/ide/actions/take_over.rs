@@ -2,7 +2,7 @@
 
 use super::{Action, ActionKind, Asked};
 use crate::book::{self, Book, Computed, EffectiveBlock};
-use crate::ide::{explain, inherit, known, lines};
+use crate::ide::{inherit, known, lines, markdown};
 use crate::sheet::Block;
 use crate::syntax::{Kind, LineKind};
 use crate::text::Edit;
@@ -66,7 +66,7 @@ fn filled_up(asked: &Asked<'_, '_>, effective: &EffectiveBlock<'_>, own: &Block)
     let lines = brought(asked, effective);
     let what = match &lines[..] {
         [] => return None,
-        [one] => explain::code(one),
+        [one] => markdown::code(one),
         several => format!("the {} facts taken over", several.len()),
     };
     let edit = lines::into_block(asked.place.source, own, &lines);

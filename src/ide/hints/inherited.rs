@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use super::{Hint, HintKind};
 use crate::book::{self, Book, Computed, Computing, EffectiveBlock, EffectiveField, ItemId};
 use crate::check::Place;
-use crate::ide::{explain, inherit};
+use crate::ide::{explain, inherit, markdown};
 use crate::sheet::Block;
 
 pub(super) fn of(computing: &Computing<'_>, id: ItemId, item: &Block, computed: &Computed<'_>, hints: &mut Vec<Hint>) {
@@ -27,14 +27,14 @@ pub(super) fn of(computing: &Computing<'_>, id: ItemId, item: &Block, computed: 
     }
     let mut tooltip = "Taken over, for this sheet gives none of its own:\n".to_owned();
     for field in &brought {
-        let _ = write!(tooltip, "\n- {}{}", explain::code(&inherit::line(book, field)), from(book, field.item));
+        let _ = write!(tooltip, "\n- {}{}", markdown::code(&inherit::line(book, field)), from(book, field.item));
     }
     for block in &whole {
-        let _ = write!(tooltip, "\n- {}{}", explain::code(&book::heading(block.written)), from(book, block.item));
+        let _ = write!(tooltip, "\n- {}{}", markdown::code(&book::heading(block.written)), from(book, block.item));
     }
     for dropped in &setup.dropped {
-        let heads: Vec<String> = dropped.heads.iter().map(|head| explain::code(head)).collect();
-        let because: Vec<String> = dropped.because.iter().map(|key| explain::code(key)).collect();
+        let heads: Vec<String> = dropped.heads.iter().map(|head| markdown::code(head)).collect();
+        let because: Vec<String> = dropped.because.iter().map(|key| markdown::code(key)).collect();
         let differs = if because.len() == 1 { "differs" } else { "differ" };
         let (heads, because) = (crate::check::and_list(&heads), crate::check::and_list(&because));
         let _ = write!(tooltip, "\n\nNot taken over, because {because} {differs}: {heads}");
@@ -62,7 +62,7 @@ fn in_block(book: &Book, id: ItemId, block: &EffectiveBlock<'_>) -> Option<Hint>
     let listed: String = brought
         .iter()
         .zip(&lines)
-        .map(|(field, line)| format!("\n- {}{}", explain::code(line), from(book, field.item)))
+        .map(|(field, line)| format!("\n- {}{}", markdown::code(line), from(book, field.item)))
         .collect();
     Some(Hint {
         at: inherit::behind_heading(source, own)?,
@@ -79,7 +79,7 @@ fn place_of(field: &EffectiveField<'_>) -> Place {
 }
 
 fn from(book: &Book, item: ItemId) -> String {
-    format!(": {}", explain::code(&explain::called(book, item)))
+    format!(": {}", markdown::code(&explain::called(book, item)))
 }
 
 fn counted(count: usize, one: &str) -> String {

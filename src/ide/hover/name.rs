@@ -4,8 +4,9 @@ use std::fmt::Write as _;
 
 use crate::book::{self, Book, BuiltIn, Computing, ItemId};
 use crate::check;
-use crate::ide::explain::{called, code};
+use crate::ide::explain::called;
 use crate::ide::headline::headline;
+use crate::ide::markdown::{code, plain};
 use crate::ide::names::{self, Mention, What};
 use crate::ide::results::{self, ByBlock};
 use crate::sheet::Block;
@@ -22,7 +23,7 @@ pub(super) fn summary(computing: &Computing<'_>, mention: &Mention) -> Option<St
             [] => built_in(kind, &mention.of.name),
             [id] => Some(item(computing, *id)),
             several => {
-                let listed = several.iter().map(|id| format!("\n- `{}`", book.file(id.file).path));
+                let listed = several.iter().map(|id| format!("\n- {}", code(&book.file(id.file).path)));
                 Some(format!("{} {kind}s have this name:\n{}", several.len(), listed.collect::<String>()))
             }
         },
@@ -30,7 +31,7 @@ pub(super) fn summary(computing: &Computing<'_>, mention: &Mention) -> Option<St
         What::Channel => {
             let owner = mention.of.owner?;
             let is_there = !names::descriptions(book, &mention.of).is_empty();
-            is_there.then(|| format!("**channel {}** of {}", mention.of.name, code(&called(book, owner))))
+            is_there.then(|| format!("**channel {}** of {}", plain(&mention.of.name), code(&called(book, owner))))
         }
         What::Code => {
             let rule = check::rule(&mention.of.name)?;
@@ -44,12 +45,12 @@ pub(super) fn summary(computing: &Computing<'_>, mention: &Mention) -> Option<St
 fn item(computing: &Computing<'_>, id: ItemId) -> String {
     let book = computing.book();
     let headline = headline(computing, id);
-    let mut text = format!("**{}**", called(book, id));
+    let mut text = format!("**{}**", plain(&called(book, id)));
     if !headline.is_empty() {
-        let _ = write!(text, "  \n{headline}");
+        let _ = write!(text, "  \n{}", plain(&headline));
     }
     text.push_str(&lines(book, id, book.item(id)));
-    let _ = write!(text, "\n\n`{}`", book.file(id.file).path);
+    let _ = write!(text, "\n\n{}", code(&book.file(id.file).path));
     text
 }
 
@@ -58,11 +59,11 @@ fn block(computing: &Computing<'_>, kind: Kind, mention: &Mention) -> Option<Str
     let owner = mention.of.owner?;
     let item = book.item(owner);
     let block = find(item, kind, &mention.of.name)?;
-    let mut text = format!("**{}** of {}", book::heading(block), code(&called(book, owner)));
+    let mut text = format!("**{}** of {}", plain(&book::heading(block)), code(&called(book, owner)));
     let computed = computing.item(owner);
     for entry in ByBlock::of(owner, item, &computed).entries(block) {
         if results::pin_value(book, entry).is_some() && !results::is_as_stated(entry) {
-            let _ = write!(text, "  \n{} {}", entry.name(), crate::ide::explain::value(book, entry));
+            let _ = write!(text, "  \n{} {}", plain(&entry.name()), plain(&crate::ide::explain::value(book, entry)));
         }
     }
     text.push_str(&lines(book, owner, block));

@@ -6,6 +6,7 @@ use super::{Asked, Hover};
 use crate::book::{self, Outcome};
 use crate::check::{self, ItemContext, PinState};
 use crate::ide::explain;
+use crate::ide::markdown::{code, plain, sentence};
 use crate::ide::results::ByBlock;
 use crate::syntax::Pin;
 use crate::vocabulary;
@@ -22,21 +23,26 @@ pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
     let mut markdown = match entry {
         Some(entry) => match &entry.outcome {
             Outcome::Missing(missing) => {
-                format!("**{}**: not computed, {}\n\n{}", written.name, book::why(book, missing), spec.meaning)
+                format!(
+                    "**{}**: not computed, {}\n\n{}",
+                    plain(&written.name),
+                    sentence(&book::why(book, missing)),
+                    spec.meaning
+                )
             }
             _ => explain::result(book, blocks.item, entry)?,
         },
-        None => format!("**{}**: not computed\n\n{}", written.name, spec.meaning),
+        None => format!("**{}**: not computed\n\n{}", plain(&written.name), spec.meaning),
     };
     let context = ItemContext { computing: asked.computing, id: blocks.item, block: item, computed };
     let state = check::pins(&context).into_iter().find(|(pin, _)| pin.head == written.head).map(|(_, state)| state);
     match state {
         Some(PinState::Stale { computed, .. } | PinState::WrongDimension { computed, .. }) => {
-            let stands = explain::code(asked.place.text(written.value_span));
-            let _ = write!(markdown, "\n\nStale: {stands} stands here, and {} is computed", explain::code(&computed));
+            let stands = code(asked.place.text(written.value_span));
+            let _ = write!(markdown, "\n\nStale: {stands} stands here, and {} is computed", code(&computed));
         }
         Some(PinState::NotComputed { why, .. }) if entry.is_none() => {
-            let _ = write!(markdown, "\n\n{why}");
+            let _ = write!(markdown, "\n\n{}", sentence(&why));
         }
         _ => {}
     }

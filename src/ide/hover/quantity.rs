@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use super::Asked;
 use crate::ide::amounts;
-use crate::ide::explain::code;
 use crate::ide::known::Known;
+use crate::ide::markdown::code;
 use crate::sheet::{FieldValue, Stated};
 use crate::syntax::{Amount, Expr, Literal};
 use crate::units::{self, Unit};

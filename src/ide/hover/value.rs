@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::{Asked, Hover, key, quantity};
 use crate::book::{self, Outcome};
+use crate::ide::markdown::{code, plain};
 use crate::ide::place::{self, covers};
 use crate::ide::{amounts, explain, grades, results};
 use crate::syntax::{Amount, Fact, Shape, Value};
@@ -114,9 +115,9 @@ fn worked_out(asked: &Asked<'_, '_>, value: Span) -> Option<String> {
     let lines = beside.filter(|entry| !results::is_as_stated(entry)).filter_map(|entry| {
         let Outcome::Amount { .. } = entry.outcome else { return None };
         let numbers = entry.derivation.as_ref().and_then(|derivation| book::formula_with_numbers(derivation));
-        let numbers = numbers.map(|numbers| format!(" {}", explain::code(&format!("= {numbers}"))));
-        let value = explain::value(book, entry);
-        Some(format!("\n- {} **{value}**{}", entry.name(), numbers.unwrap_or_default()))
+        let numbers = numbers.map(|numbers| format!(" {}", code(&format!("= {numbers}"))));
+        let value = plain(&explain::value(book, entry));
+        Some(format!("\n- {} **{value}**{}", plain(&entry.name()), numbers.unwrap_or_default()))
     });
     let lines: String = lines.collect();
     (!lines.is_empty()).then(|| format!("\n\n---\n\nWorked out from it:\n{lines}"))

@@ -6,6 +6,8 @@ use rustc_hash::FxHashMap;
 
 use super::Desk;
 use crate::book::FileId;
+use crate::check;
+use crate::limits::FINDINGS_FOR_PROGRAMS;
 use crate::server::convert::{self, Elsewhere};
 use crate::server::protocol::{self as lsp, PublishDiagnosticsParams, Url};
 use crate::server::snapshot::{BookKey, FileView, View};
@@ -97,7 +99,16 @@ impl Desk {
         let places = in_view.places();
         let locator = in_view.locator();
         let related = self.client.related_information.then_some(&locator as &dyn Elsewhere);
-        Some(found.iter().map(|found| convert::diagnostic(found, &places, related)).collect())
+        let told = check::told(&found, FINDINGS_FOR_PROGRAMS);
+        let mut items: Vec<lsp::Diagnostic> =
+            told.shown.into_iter().map(|found| convert::diagnostic(found, &places, related)).collect();
+        for more in told.more {
+            let of_code = |item: &&mut lsp::Diagnostic| matches!(&item.code, Some(lsp::NumberOrString::String(code)) if code == more.rule.code);
+            if let Some(last) = items.iter_mut().rev().find(of_code) {
+                last.message.push_str(&format!("\nand {} more of these in the file", more.count));
+            }
+        }
+        Some(items)
     }
 
     pub(super) fn path_of(&self, key: &BookKey, path: &str) -> PathBuf {

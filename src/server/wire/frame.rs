@@ -8,21 +8,43 @@ const LONGEST_HEADER: u64 = 64 * 1024;
 /// A message of more bytes than this cannot be meant.
 const LARGEST_BODY: usize = 1 << 30;
 
-/// The body of the next message; `None` at the end of the input. Lines that are no header are passed over, so that
-/// stray output of a wrapper does not end the session.
-pub(super) fn next(input: &mut impl BufRead) -> io::Result<Option<Vec<u8>>> {
+/// The longest header that is known by its length, with its number.
+const LENGTH_HEADER: usize = 64;
+
+/// The body of the next message; `None` at the end of the input. What is no header is passed over and counted, so that
+/// neither stray output of a wrapper nor a message whose header was lost ends the session or makes it deaf: a header
+/// also begins behind the body of such a message, on the same line.
+pub(super) fn next(input: &mut impl BufRead, passed_over: &mut usize) -> io::Result<Option<Vec<u8>>> {
     let mut length = None;
+    let mut line = Vec::new();
     loop {
-        let mut line = Vec::new();
+        // A header may begin at the end of the piece before.
+        let kept = if line.ends_with(b"\n") { 0 } else { line.len().min(LENGTH_HEADER) };
+        line.drain(..line.len() - kept);
         if input.by_ref().take(LONGEST_HEADER).read_until(b'\n', &mut line)? == 0 {
             return Ok(None);
         }
         match (line.trim_ascii(), length) {
             (b"", Some(length)) => return body(input, length).map(Some),
             (b"", None) => {}
-            (header, _) => length = content_length(header).or(length),
+            (header, _) => match content_length(header) {
+                Some((before, found)) => {
+                    length = Some(found);
+                    *passed_over += before;
+                }
+                None if header.len() > LENGTH_HEADER || !header.contains(&b':') || has_length(header) => {
+                    *passed_over += header.len() - kept.min(header.len());
+                }
+                None => {}
+            },
         }
     }
+}
+
+const LENGTH: &[u8] = b"content-length";
+
+fn has_length(header: &[u8]) -> bool {
+    header.len() >= LENGTH.len() && header[..LENGTH.len()].eq_ignore_ascii_case(LENGTH)
 }
 
 fn body(input: &mut impl BufRead, length: usize) -> io::Result<Vec<u8>> {
@@ -35,12 +57,12 @@ fn body(input: &mut impl BufRead, length: usize) -> io::Result<Vec<u8>> {
     Ok(body)
 }
 
-fn content_length(header: &[u8]) -> Option<usize> {
-    let (name, value) = std::str::from_utf8(header).ok()?.split_once(':')?;
-    if !name.eq_ignore_ascii_case("content-length") {
-        return None;
-    }
-    value.trim().parse().ok()
+/// The length that the end of a line announces, and how many bytes of something else stand before.
+fn content_length(line: &[u8]) -> Option<(usize, usize)> {
+    let colon = line.iter().rposition(|byte| *byte == b':')?;
+    let before = line[..colon].len().checked_sub(LENGTH.len())?;
+    let length = std::str::from_utf8(&line[colon + 1..]).ok()?.trim().parse().ok()?;
+    line[before..colon].eq_ignore_ascii_case(LENGTH).then_some((before, length))
 }
 
 /// A message as it goes over the wire.
@@ -55,7 +77,7 @@ mod tests {
     use super::*;
 
     fn all(mut input: &[u8]) -> Vec<String> {
-        let bodies = std::iter::from_fn(|| next(&mut input).expect("bytes in memory can be read"));
+        let bodies = std::iter::from_fn(|| next(&mut input, &mut 0).expect("bytes in memory can be read"));
         bodies.map(|body| String::from_utf8(body).unwrap()).collect()
     }
 
@@ -77,13 +99,30 @@ mod tests {
     }
 
     #[test]
+    fn a_message_whose_header_was_lost_costs_itself_alone() {
+        let long = "x".repeat(3 * LONGEST_HEADER as usize);
+        for header in ["", "Content-Length: -1\r\n\r\n", "Content-Length: 18446744073709551616\r\n\r\n", "x: y\r\n\r\n"]
+        {
+            for body in ["{}", "{\n}", "\"Content-Length: 5 mm\"", &long] {
+                let input = format!("{header}{body}Content-Length: 2\r\n\r\nokContent-Length: 1\r\n\r\nk");
+                assert_eq!(all(input.as_bytes()), ["ok", "k"], "{header:?} {:?}", &body[..2]);
+            }
+        }
+        // Wherever the pieces that are read at one time end.
+        for length in LONGEST_HEADER as usize - 40..LONGEST_HEADER as usize + 10 {
+            let input = format!("{}Content-Length: 2\r\n\r\nok", &long[..length]);
+            assert_eq!(all(input.as_bytes()), ["ok"], "{length}");
+        }
+    }
+
+    #[test]
     fn a_message_that_cannot_be_meant_is_named() {
-        let error = next(&mut &b"Content-Length: 4294967296\r\n\r\n{}"[..]).expect_err("it is too long");
+        let error = next(&mut &b"Content-Length: 4294967296\r\n\r\n{}"[..], &mut 0).expect_err("it is too long");
         assert!(error.kind() == io::ErrorKind::InvalidData && error.to_string().contains("4294967296 bytes"));
     }
 
     #[test]
     fn half_a_message_is_the_end() {
-        assert!(next(&mut &b"Content-Length: 9\r\n\r\nabc"[..]).is_err());
+        assert!(next(&mut &b"Content-Length: 9\r\n\r\nabc"[..], &mut 0).is_err());
     }
 }

@@ -54,7 +54,15 @@ struct Reader {
 
 impl Reader {
     fn read(&mut self, mut source: impl BufRead) -> io::Result<()> {
-        while let Some(body) = frame::next(&mut source)? {
+        let mut passed_over = 0;
+        while let Some(body) = frame::next(&mut source, &mut passed_over)? {
+            if std::mem::take(&mut passed_over) > 0 {
+                // The client may wait for an answer that cannot come.
+                let _ = writeln!(
+                    io::stderr(),
+                    "rotorbook lsp: what is no message, or has no usable header, is passed over"
+                );
+            }
             self.message(&body);
         }
         Ok(())

@@ -3,8 +3,10 @@
 use super::Asked;
 use crate::cli::Failure;
 use crate::cli::new::sheet::Draft;
+use crate::limits::{COMPARED_CHARACTERS, NAMES_LISTED};
 use crate::sheet::nearest;
 use crate::syntax::Kind;
+use crate::text::{cut, harmless};
 use crate::units::Unit;
 use crate::vocabulary::{self, KeySpec};
 
@@ -35,8 +37,18 @@ pub(super) fn is_used(columns: &[Column], header: &str) -> bool {
     columns.iter().any(|column| column.header == header)
 }
 
-pub(super) fn list(heads: &[String]) -> String {
-    heads.iter().map(|head| format!("`{head}`")).collect::<Vec<_>>().join(", ")
+/// The first of the heads, each cut where it is long.
+pub(super) fn list<S: AsRef<str>>(heads: &[S]) -> String {
+    let shown = |head: &S| {
+        let mut head = harmless(head.as_ref());
+        cut(&mut head, COMPARED_CHARACTERS);
+        format!("`{head}`")
+    };
+    let listed = heads.iter().take(NAMES_LISTED).map(shown).collect::<Vec<_>>().join(", ");
+    match heads.len().saturating_sub(NAMES_LISTED) {
+        0 => listed,
+        more => format!("{listed} and {more} more"),
+    }
 }
 
 /// Columns as they are mapped; one whose header is a fact of the item needs no mapping.

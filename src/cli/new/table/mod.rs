@@ -8,7 +8,9 @@ mod row;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use crate::cli::terminal::harmless;
 use crate::cli::{Exit, Failure, Outcome, Session, write};
+use crate::disk::is_book;
 use crate::syntax::Kind;
 use column::Column;
 use row::Sheets;
@@ -46,7 +48,7 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
         }
     }
     let (written, files) = match asked.output {
-        Some(folder) if folder.is_dir() => {
+        Some(folder) if folder.is_dir() || folder.extension().is_none() && !folder.exists() => {
             let files = into_folder(session, folder, &texts, &mut refused);
             (files.len(), files)
         }
@@ -59,7 +61,7 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
     let ignored: Vec<&str> =
         table.heads.iter().map(String::as_str).filter(|head| !column::is_used(&columns, head)).collect();
     if !ignored.is_empty() {
-        session.terminal.warn(&format!("columns not read: {}", ignored.join(", ")));
+        session.terminal.warn(&format!("columns not read: {}", column::list(&ignored)));
     }
     session.terminal.say(&format!(
         "{} read, {} written{}, {} not taken",
@@ -93,7 +95,7 @@ fn joined(texts: &[(String, String)]) -> String {
 fn into_file(file: &Path, texts: &[(String, String)]) -> Result<usize, Failure> {
     if file.extension().is_none_or(|extension| extension != "rotor") {
         return Err(Failure::new(format!("`{}` is neither a folder nor a `.rotor` file", file.display()))
-            .help("make the folder first, or end the name with .rotor"));
+            .help("end the name of a file with .rotor"));
     }
     write::create(file, &joined(texts))
         .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", file.display())))?;
@@ -104,20 +106,38 @@ fn into_file(file: &Path, texts: &[(String, String)]) -> Result<usize, Failure> 
 fn into_folder(session: &mut Session, folder: &Path, texts: &[(String, String)], refused: &mut usize) -> Vec<String> {
     let mut written = Vec::new();
     for (name, text) in texts {
-        let path: PathBuf = folder.join(format!("{}.rotor", file_name(name)));
+        let own = file_name(name);
+        let path: PathBuf = folder.join(format!("{own}.rotor"));
+        if own != plain_name(name) {
+            let why = "a file of its own name would be the book's, or no file on Windows";
+            session.terminal.warn(&format!("\"{}\" is written to `{}`: {why}", harmless(name), path.display()));
+        }
         match write::create(&path, text) {
             Ok(()) => written.push(path.display().to_string()),
             Err(why) => {
                 *refused += 1;
-                session.terminal.warn(&format!("\"{name}\" not written: `{}`: {why}", path.display()));
+                session.terminal.warn(&format!("\"{}\" not written: `{}`: {why}", harmless(name), path.display()));
             }
         }
     }
     written
 }
 
-/// Letters and digits of a name, joined by hyphens.
+/// What the file of an item is called. The name of the book's own file would make the folder a book, and some names are
+/// devices to Windows, with whatever ending.
 fn file_name(name: &str) -> String {
+    const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin", "conout"];
+    let plain = plain_name(name);
+    let numbered = ["com", "lpt"].iter().find_map(|device| plain.strip_prefix(device));
+    let is_port = numbered.is_some_and(|number| number.chars().count() == 1 && number.chars().all(char::is_numeric));
+    match is_port || DEVICES.contains(&&*plain) || is_book(Path::new(&format!("{plain}.rotor"))) {
+        true => format!("{plain}-sheet"),
+        false => plain,
+    }
+}
+
+/// Letters and digits of a name, joined by hyphens.
+fn plain_name(name: &str) -> String {
     const MOST: usize = 80;
     let words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
     let joined = words.map(str::to_lowercase).collect::<Vec<_>>().join("-");
@@ -133,5 +153,9 @@ mod tests {
     fn names_of_files() {
         assert_eq!(file_name("Fan wheel 315, left/right"), "fan-wheel-315-left-right");
         assert_eq!(file_name("../.."), "sheet");
+        for reserved in ["Book", "CON", "aux", "nul.", "COM1", "lpt²"] {
+            assert!(file_name(reserved).ends_with("-sheet"), "{reserved}");
+        }
+        assert_eq!((file_name("com10"), file_name("console")), ("com10".to_owned(), "console".to_owned()));
     }
 }

@@ -84,8 +84,9 @@ impl Sheets<'_> {
             draft = draft.ask(key.name);
         }
         draft = draft.blocks(blocks.into_iter().map(|(_, _, block)| block));
+        let text = draft.text();
         self.names.insert(name.clone());
-        Ok((name.clone(), draft.text()))
+        Ok((name.clone(), text))
     }
 
     /// A cell as a sheet states it: texts and names in quotes, bare numbers with the unit of the column.
