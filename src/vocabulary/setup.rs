@@ -72,7 +72,8 @@ block! {
         .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The speed of the motor.
     MOTOR_SPEED: Speed = "motor speed".derived()
-        .found_with(&[MACHINE.any(), ROTOR.any(), BALANCING_SPEED.any(), BELT_RUNS_ON.any(), PULLEY.any()]);
+        .found_with(&[MACHINE.any(), ROTOR.any(), BALANCING_SPEED.any(), BELT_RUNS_ON.any(), PULLEY.any()])
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The step of the motor pulley that is used.
     PULLEY: Length = "pulley"
         .proven_as(proof::PULLEY.any())

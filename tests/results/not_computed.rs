@@ -38,7 +38,7 @@ fn look(book: &Book, computed: &Computed<'_>, block: &EffectiveBlock<'_>, left_o
                 left_out.push(spec);
             }
             None => {
-                let blocks: Vec<&str> = block.path.blocks().collect();
+                let blocks: Vec<String> = block.path.blocks().map(ToString::to_string).collect();
                 let has = computed.entries().iter().any(|entry| here(&entry));
                 assert!(has, "`{}` of {} {blocks:?} has neither a value nor a reason", spec.name, block.kind);
             }

@@ -57,7 +57,7 @@ fn what_could_not_be_read_is_never_no_change() {
 fn the_hook_finds_books_in_folders_of_any_name() {
     let repo = Repo::new();
     for folder in ["plain", "a \"b\"", "-rf", "line\nend", "back\\slash", "$(touch ran)"] {
-        repo.write(&format!("{folder}/book.rotor"), git_support::SHOP);
+        repo.write(&format!("{folder}/book.rotor"), crate::support::git::SHOP);
     }
     run_with(repo.top(), &["init", "--git"], |_| {}).ends(0);
     repo.git("add -A");
@@ -67,7 +67,7 @@ fn the_hook_finds_books_in_folders_of_any_name() {
     fs::write(bin.join("rotorbook"), format!("#!/bin/sh\nprintf '%s\\0' \"$@\" >> '{}'\n", calls.display())).unwrap();
     fs::set_permissions(bin.join("rotorbook"), fs::Permissions::from_mode(0o755)).unwrap();
     let path = format!("{}:{}", bin.display(), std::env::var("PATH").unwrap());
-    let mut commit = git_support::git(repo.top());
+    let mut commit = crate::support::git::git(repo.top());
     assert!(commit.args(["commit", "-q", "-m", "books"]).env("PATH", path).status().unwrap().success());
     let calls = fs::read_to_string(calls).unwrap();
     for folder in ["plain", "a \"b\"", "-rf", "line\nend", "back\\slash", "$(touch ran)"] {
