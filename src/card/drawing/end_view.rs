@@ -5,7 +5,7 @@ use std::f64::consts::TAU;
 use super::side_view::millimetres;
 use super::{Anchor, Drawing, Form, Pen, SIZE, short};
 use crate::book::{self, EffectiveBlock, PlaneResults, RotorResults, Sense};
-use crate::card::document::Words;
+use crate::card::words::Words;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Length, Unit};
 use crate::vocabulary::rotor::Rotation;

@@ -3,8 +3,9 @@
 use super::Sheet;
 use super::runs::{in_unit, letter, number};
 use crate::book::Found;
-use crate::card::document::{Figure, Part, Section, Words};
+use crate::card::document::{Figure, Part, Section};
 use crate::card::drawing::{Plot, PlotVector, Seen, components, edge_above, polar};
+use crate::card::words::Words;
 use crate::units::{Amount, Unit, Vector};
 
 /// A tolerance smaller than this share of the plot has a plot of its own.
