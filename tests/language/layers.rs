@@ -152,6 +152,25 @@ fn no_folders_lead_to_each_other() {
     }
 }
 
+/// What newcomers read first names files as they are.
+#[test]
+fn files_that_developers_are_sent_to_are_there() {
+    let page = fs::read_to_string(source().with_file_name("DEVELOPERS.md")).unwrap();
+    let way = page.split("## The way of one number").nth(1).unwrap().split("\n## ").next().unwrap();
+    let (numbers, stages) = way.split_once("### The stages").unwrap();
+    let first_cells = |table: &str| -> Vec<String> {
+        let cells = table.lines().filter_map(|line| line.strip_prefix("| `")?.split(" | ").next());
+        cells.flat_map(|cell| cell.split(", ")).map(|name| name.replace('`', "")).collect()
+    };
+    let named = first_cells(numbers);
+    assert!(named.len() > STAGES.len(), "{named:?}");
+    for name in named {
+        assert!(source().join(&name).exists(), "{name} is not there");
+    }
+    let stages: Vec<String> = first_cells(stages).iter().map(|name| name.trim_end_matches('/').to_owned()).collect();
+    assert_eq!(stages, STAGES);
+}
+
 #[test]
 fn each_library_stays_in_its_folder() {
     let places = [
