@@ -4,6 +4,7 @@ use std::mem::{Discriminant, discriminant};
 use std::sync::OnceLock;
 
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
@@ -238,10 +239,15 @@ fn is_within(spans: &[Span], span: Span) -> bool {
 }
 
 fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
-    rules().iter().find_map(|rule| match rule.run {
-        Run::Syntax(of, say) if of == kind => Some((*rule, say)),
-        _ => None,
-    })
+    static BY_KIND: OnceLock<FxHashMap<SyntaxErrorKind, (&'static Rule, Say)>> = OnceLock::new();
+    let by_kind = BY_KIND.get_or_init(|| {
+        let of_syntax = |rule: &&'static Rule| match rule.run {
+            Run::Syntax(of, say) => Some((of, (*rule, say))),
+            _ => None,
+        };
+        rules().iter().filter_map(of_syntax).collect()
+    });
+    by_kind.get(&kind).copied()
 }
 
 /// Judges one item with what is computed of it; nothing in a file that is not text all through, and nothing of a book
