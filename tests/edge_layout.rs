@@ -1,6 +1,7 @@
 //! Laying a sheet out changes nothing that is found in it: a line in error does not become right by being moved.
 #![allow(clippy::unwrap_used, reason = "a test may")]
 
+#[allow(dead_code, reason = "it takes what it needs")]
 mod support;
 
 use std::collections::BTreeMap;
