@@ -5,6 +5,7 @@ use crate::vocabulary::{Became, Former};
 use std::sync::OnceLock;
 
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
@@ -236,10 +237,15 @@ fn is_within(spans: &[Span], span: Span) -> bool {
 }
 
 fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
-    rules().iter().find_map(|rule| match rule.run {
-        Run::Syntax(of, say) if of == kind => Some((*rule, say)),
-        _ => None,
-    })
+    static BY_KIND: OnceLock<FxHashMap<SyntaxErrorKind, (&'static Rule, Say)>> = OnceLock::new();
+    let by_kind = BY_KIND.get_or_init(|| {
+        let of_syntax = |rule: &&'static Rule| match rule.run {
+            Run::Syntax(of, say) => Some((of, (*rule, say))),
+            _ => None,
+        };
+        rules().iter().filter_map(of_syntax).collect()
+    });
+    by_kind.get(&kind).copied()
 }
 
 fn fact_rule(kind: FactProblemOf) -> Option<(&'static Rule, SayOfFact)> {

@@ -23,7 +23,7 @@ fn the_ending_says_what_is_written() {
         assert!(shop.read(file).starts_with(starts), "{file}");
     }
     shop.run_with(&["card", SETUP, "-o", "a.rotor"]).is_misuse("end it with .html, .pdf, .svg or .txt");
-    shop.run_with(&["card", SETUP, "-o", "no/a.html"]).is_misuse("its folder is not there");
+    shop.run_with(&["card", SETUP, "-o", "machine.rotor/a.html"]).is_misuse("its folder is a file");
     shop.run_with(&["card", "soft bench"]).is_misuse("a machine has no card");
     shop.run_with(&["card", "fan wheel 316 on the soft bench"]).is_misuse(SETUP);
     shop.run_with(&["card", "--all-released", "-o", "a.html"]).is_misuse("no released setup");
