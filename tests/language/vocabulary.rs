@@ -31,6 +31,7 @@ const ALLOWED: &[(&str, &str, &str)] = &[
     ("src/cli/list/mod.rs", "place", "the head of a column"),
     ("src/cli/new/sheet.rs", "left", "a channel of a sheet to begin with"),
     ("src/cli/new/starts.rs", "*", "names in a sheet to begin with"),
+    ("src/disk/find.rs", "rotor", "the ending of sheets"),
     ("src/server/wire/input.rs", "method", "a member of the protocol's messages"),
     ("src/reference/blocks.rs", "measured", "a remark of the reference"),
 ];

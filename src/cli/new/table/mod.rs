@@ -93,7 +93,7 @@ fn joined(texts: &[(String, String)]) -> String {
 }
 
 fn into_file(file: &Path, texts: &[(String, String)]) -> Result<usize, Failure> {
-    if file.extension().is_none_or(|extension| extension != "rotor") {
+    if !crate::disk::is_rotor(file) {
         return Err(Failure::new(format!("`{}` is neither a folder nor a `.rotor` file", file.display()))
             .help("end the name of a file with .rotor"));
     }
