@@ -117,7 +117,7 @@ fn every_row_of_a_table_is_a_sheet_or_is_said_not_to_be() {
         "line 5 not taken: there is a setup \"fan A\" already",
         "line 6 not taken: `r hub`: `134.2 kg`",
         "line 7 not taken: it has 2 cells where the heads have 7",
-        "columns not read: `Page`",
+        "columns not read: Page",
         "7 rows read, 2 sheets written (setups/fan-a.rotor, setups/fan-e.rotor), 5 rows not taken",
     ] {
         assert!(said.contains(part), "{part}: {said}");
