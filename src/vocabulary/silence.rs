@@ -2,8 +2,11 @@
 
 use super::*;
 
+/// Facts of one kind of block.
+type FactsOf = (Kind, &'static [AnyFact]);
+
 /// Facts that may change without an alert, by the reason; remarks, which every kind of block has, apart.
-const SILENT: &[(&str, &[(Kind, &[AnyFact])])] = &[
+const SILENT: &[(&str, &[FactsOf])] = &[
     (
         "Who, when and which one it was, or how it is written: no result rests on it.",
         &[
