@@ -1,14 +1,13 @@
 //! Where a plane may be corrected: its numbered places, or every angle that is not barred.
 
 use super::PlaneResults;
-use super::capacity::{barred, filler};
-use super::removal::Cut;
+use super::removal::{Cut, filler};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
-use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::values::entry::{Recorder, Spot};
 use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced};
 use crate::sheet::FieldValue;
-use crate::units::{Angle, Length, Mass, Unit};
+use crate::units::{Angle, Length, Mass, Typed, Unit};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{Sense, plane};
 
@@ -113,4 +112,18 @@ pub(in crate::book::results) fn most_per_place<'b>(
         Some(method) if method.is_in_pieces() => stated.or(|| plane.geometry.mass_each.clone()).get(),
         _ => stated.get(),
     }
+}
+
+/// The angles at which nothing may be corrected.
+pub fn barred(block: &EffectiveBlock<'_>) -> Vec<AngularRange> {
+    let Some(FieldValue::Ranges(ranges)) = block.field(plane::BARRED).map(|field| &field.field.value) else {
+        return Vec::new();
+    };
+    ranges
+        .iter()
+        .filter_map(|range| {
+            let (from, to) = (range.low?, range.high?);
+            Some(AngularRange { from: Angle::from_base(from.base), to: Angle::from_base(to.base) })
+        })
+        .collect()
 }

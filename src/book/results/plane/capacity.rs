@@ -1,25 +1,24 @@
 //! The radius of a plane's corrections, and the most that can be corrected in it.
 
 use super::allowed::Places;
-use super::removal::{Cut, Geometry};
+use super::removal::{Cut, Geometry, filler};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
-use crate::book::results::entry::{Recorder, Spot};
-use crate::book::results::not_computed::WhyNot;
+use crate::book::results::values::entry::{Recorder, Spot};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::Computed;
 use crate::mechanics::correction::Piece;
 use crate::mechanics::correction::arc::{Arc, ground_arc};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
 use crate::mechanics::correction::flat::milled_flat;
 use crate::mechanics::correction::holes::{holes_along_arc, spacing_angle};
-use crate::mechanics::correction::places::{AngularRange, Capacity};
+use crate::mechanics::correction::places::Capacity;
 use crate::mechanics::correction::sliding::sliding_weights;
-use crate::mechanics::correction::slot::slot_filler;
 use crate::sheet::FieldValue;
-use crate::units::{Angle, Area, Length, Mass, Ratio, Typed, Unbalance, Unit};
+use crate::units::{Angle, Length, Mass, Ratio, Typed, Unbalance, Unit};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{Sense, plane, result};
 
@@ -110,7 +109,7 @@ pub(in crate::book::results) fn greatest<'b>(
         }
     };
     recorder.keep(&spot, &result::GREATEST_CORRECTION, &value);
-    Some(Val { origin: crate::book::results::entry::origin(&spot, &result::GREATEST_CORRECTION), ..value })
+    Some(Val { origin: crate::book::results::values::entry::origin(&spot, &result::GREATEST_CORRECTION), ..value })
 }
 
 fn by_method<'b>(
@@ -249,28 +248,6 @@ fn side_by_side(hole: Piece, radius: Length, holes: Ratio, spacing: Length) -> C
     holes_along_arc(hole.unbalance, holes.value() as u32, step)
 }
 
-/// The most mass that one slot takes once the filler has set.
-pub(in crate::book::results) fn filler<'b>(
-    recorder: &Recorder<'b>,
-    block: &EffectiveBlock<'b>,
-    spot: &Spot,
-    g: &Geometry,
-) -> Val<Mass> {
-    let stated: Val<Mass> = recorder.facts.quantity(block, plane::MOST_PER_PLACE);
-    if !stated.is_left_out() {
-        return stated;
-    }
-    let width: Val<Length> = recorder.facts.quantity(block, plane::SLOT_WIDTH);
-    let length: Val<Length> = recorder.facts.quantity(block, plane::SLOT_LENGTH);
-    let room: Val<Length> = recorder.facts.quantity(block, plane::ROOM_PER_PLACE);
-    let inputs = (&g.density, &width, &length, &room);
-    let spec = &result::GREATEST_CORRECTION;
-    recorder.on_the_way(spot, spec, Unit::GRAM, &by::MOST_OF_FILLER, inputs, |(density, w, l, h)| {
-        let section: Area = w * l;
-        slot_filler(density, section, h, Length::millimetres(1.0)).map(|piece| piece.mass)
-    })
-}
-
 /// Masses at the places of the plane that are neither barred nor used; at any angle when it has none.
 fn at_places<'b>(
     recorder: &Recorder<'b>,
@@ -325,18 +302,4 @@ impl FreePlaces {
         }
         Capacity::new(each, &self.free)?.everywhere()
     }
-}
-
-/// The angles at which nothing may be corrected.
-pub fn barred(block: &EffectiveBlock<'_>) -> Vec<AngularRange> {
-    let Some(FieldValue::Ranges(ranges)) = block.field(plane::BARRED).map(|field| &field.field.value) else {
-        return Vec::new();
-    };
-    ranges
-        .iter()
-        .filter_map(|range| {
-            let (from, to) = (range.low?, range.high?);
-            Some(AngularRange { from: Angle::from_base(from.base), to: Angle::from_base(to.base) })
-        })
-        .collect()
 }

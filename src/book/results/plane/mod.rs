@@ -8,7 +8,7 @@ pub(in crate::book::results) mod removal;
 
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
-use crate::book::results::not_computed::WhyNot;
+use crate::book::results::values::not_computed::WhyNot;
 use crate::units::{Length, Unbalance};
 use crate::vocabulary::plane::{self, CorrectBy, Method};
 use removal::{Cut, Geometry};

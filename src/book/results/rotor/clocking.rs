@@ -2,17 +2,17 @@
 
 use std::sync::Arc;
 
-use super::assembly::PartResults;
+use super::results::{ClockedParts, ClockingResults, PartResults};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::computing::Computing;
-use crate::book::results::entry::{Meaning, Outcome, Recorder, Spot, origin};
-use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::values::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::clocking::{Clocked, KnownPart, best_clocking, in_planes};
 use crate::mechanics::verdict::Verdict;
@@ -20,32 +20,6 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
 use crate::vocabulary::{ResultSpec, Sense, made_of, record, result, rotor, setup};
-
-/// What is known of the unbalances of an assembly's parts.
-#[derive(Debug)]
-pub struct ClockingResults<'b> {
-    /// The parts of which something is known, by their number.
-    pub parts: Vec<usize>,
-    /// The verdict of each of these parts' records; `None` where the assembly states the unbalances itself.
-    pub verdicts: Vec<Option<Verdict>>,
-    /// The correction planes of the assembly.
-    pub planes: Vec<&'b str>,
-    /// What the parts amount to in each plane as they are fitted, where it is in excess.
-    pub in_planes: Vec<VectorVal<Unbalance>>,
-    /// The mass that corrects it.
-    pub corrections: Vec<VectorVal<Mass>>,
-    /// `None` when no part can be turned, or something that the search needs is not known.
-    pub clocked: Option<ClockedParts>,
-}
-
-/// The positions in which the parts leave least.
-#[derive(Debug)]
-pub struct ClockedParts {
-    /// Number of the part, and the angle of its zero mark in the assembly.
-    pub fitted_at: Vec<(usize, Angle)>,
-    pub in_planes: Vec<VectorVal<Unbalance>>,
-    pub tried_all: bool,
-}
 
 /// One part with its known unbalances, in its own angles and places.
 struct Known<'a, 'b> {

@@ -1,14 +1,14 @@
 //! The correction planes of a rotor, each with its share of the tolerance.
 
+use super::base::{Base, Found};
 use super::sharing::{Shares, sharing};
-use super::tolerance::{Base, Found};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
-use crate::book::results::entry::Recorder;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::capacity::{correction_radius, greatest};
 use crate::book::results::plane::removal::Geometry;
+use crate::book::results::values::entry::Recorder;
 use crate::syntax::Kind;
 use crate::units::Length;
 use crate::vocabulary::{plane, rotor};

@@ -1,12 +1,12 @@
 //! A correction plane's share of the rotor's tolerance.
 
-use super::tolerance::{Base, Found, ToleranceRule};
+use super::base::{Base, Found, ToleranceRule};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
-use crate::book::results::entry::{Recorder, Spot, origin};
+use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::mechanics::planes::{self, Levers, PlaneRule};
 use crate::mechanics::{DomainError, Input, Requirement};
 use crate::sheet::FieldValue;

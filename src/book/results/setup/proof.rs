@@ -1,14 +1,15 @@
 //! The proof of a setup: separation, linearity, return to the start, remounting.
 
-use super::mode::WorthAt;
-use super::sheet::Sheet;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
-use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::not_computed::WhyNot;
-use crate::book::results::record::readings::{self as reading, ReadingResults};
+use crate::book::results::bench::mode::WorthAt;
+use crate::book::results::bench::readings::indication;
+use crate::book::results::bench::readings::{self as reading, ReadingResults};
+use crate::book::results::measuring::sheet::Sheet;
+use crate::book::results::values::entry::{Recorder, Spot, origin};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers};
 use crate::mechanics::machine::interference_ratio;
 use crate::mechanics::proof::{departure_from_line, departure_from_put_on, scatter, scatter_of_amounts};
@@ -130,7 +131,7 @@ impl<'a, 'b> Proof<'a, 'b> {
     fn most_at_start(&self, read: &[ReadingResults<'b>]) -> f64 {
         let readout = self.sheet.machine.and_then(|machine| machine.readout.as_ref());
         let stated = self.sheet.block.field(setup::PRE_BALANCE_TO).and_then(|field| match &field.field.value {
-            FieldValue::Reading(reading) => super::reading::indication(reading, readout),
+            FieldValue::Reading(reading) => indication(reading, readout),
             _ => None,
         });
         let largest = read.iter().filter_map(|reading| reading.amount.get()).map(Indication::value);
@@ -366,7 +367,7 @@ impl<'a, 'b> Proof<'a, 'b> {
         &self,
         recorder: &mut Recorder<'b>,
         spec: &'static ResultSpec,
-        formula: &'static crate::book::Formula,
+        formula: &'static crate::book::formulas::Formula,
         readings: &[&ReadingResults<'b>],
     ) -> Option<(&'b str, Val<Ratio>)> {
         let channel = readings.first()?.channel;

@@ -2,8 +2,8 @@
 
 use super::proof::ProofResults;
 use crate::book::derive::Val;
-use crate::book::results::record::measuring::Measuring;
-use crate::book::results::render::display_value;
+use crate::book::results::measuring::Measuring;
+use crate::book::results::values::render::display_value;
 use crate::book::shop::ShopRules;
 use crate::mechanics::proof::{MAY_MOVE, MAY_TURN};
 use crate::syntax::Kind;

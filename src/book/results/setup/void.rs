@@ -2,7 +2,7 @@
 
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::{FileId, ItemId};
-use crate::book::results::entry::{Outcome, Recorder, Spot};
+use crate::book::results::values::entry::{Outcome, Recorder, Spot};
 use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;

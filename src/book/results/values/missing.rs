@@ -1,0 +1,28 @@
+//! What a result lacks, as people read it.
+
+use crate::book::files::Book;
+use crate::book::origin::{Missing, Reason, Step};
+
+/// What is missing: `mass of rotor "fan wheel 315" is missing`.
+pub fn why(book: &Book, missing: &Missing) -> String {
+    if let Reason::Impossible(why) = &missing.reason {
+        return why.to_string();
+    }
+    let origin = &missing.origin;
+    let item = book.item(origin.item);
+    if missing.reason == Reason::NoSuchPlane {
+        let block = origin.path.innermost().map(Step::to_string).unwrap_or_default();
+        return format!("`{block}` in {} \"{}\" names no plane of the rotor", item.kind, item.name_text());
+    }
+    let mut whose = format!("`{}`", origin.name);
+    if !origin.path.is_item() {
+        whose.push_str(&format!(" of {}", origin.path.headings().collect::<Vec<_>>().join(", ")));
+    }
+    let whose = format!("{whose} in {} \"{}\"", item.kind, item.name_text());
+    match missing.reason {
+        Reason::NotGiven => format!("{whose} is missing"),
+        Reason::Unreadable => format!("{whose} cannot be read"),
+        Reason::NoSuchItem => format!("{whose} names nothing that the book holds"),
+        Reason::NoSuchPlane | Reason::Impossible(_) => whose,
+    }
+}
