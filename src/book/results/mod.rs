@@ -14,6 +14,7 @@ mod rotor;
 mod setup;
 mod trials;
 
+pub use angles::Seen;
 pub use computing::{Computed, Computing, RecordedComputing};
 pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Spot};
 pub use not_computed::{NotComputed, WhyNot};
@@ -48,6 +49,7 @@ pub use setup::left_out::LeftOut;
 pub use setup::machine::{MachineFacts, ReadoutFacts, ScaleFacts, suits_readout};
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};
 pub use setup::reading::indication;
+pub use setup::turn::{HeavySpot, Stands};
 pub use setup::void::{VoidCause, Voiding};
 pub use trials::agreement::Contradiction;
 pub use trials::influence::InfluenceResults;

@@ -8,7 +8,7 @@ use crate::book::readers::Facts;
 use crate::book::results::angles::{Angles, Shown};
 use crate::book::results::entry::Recorder;
 use crate::book::results::setup::machine::{ReadoutFacts, suits_readout};
-use crate::book::results::setup::reading::indication;
+use crate::book::results::setup::reading::{indication, scale_of};
 use crate::book::vectors::VectorVal;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::text::Span;
@@ -134,7 +134,7 @@ fn amount_of<'b>(
     let own: Val<Indication> = facts.read_off(field, nth, &reading.amount, step_of(readout, reading), origin);
     // Marks of a scale become what the readout shows.
     let of_one = if reading.amount.base == 0.0 {
-        one_mark(readout, reading).unwrap_or(1.0)
+        scale_of(readout, reading).and_then(|scale| scale.one_mark).unwrap_or(1.0)
     } else {
         value.value() / reading.amount.base
     };
@@ -149,22 +149,5 @@ fn step_of(readout: Option<&ReadoutFacts<'_>>, reading: &StatedReading) -> f64 {
     if reading.amount.dimension() != Dimension::MARK {
         return readout.smallest_step.get().map_or(0.0, Indication::value);
     }
-    scale_of(readout, reading).and_then(|scale| scale.smallest_step).unwrap_or(0.0)
-}
-
-fn one_mark(readout: Option<&ReadoutFacts<'_>>, reading: &StatedReading) -> Option<f64> {
-    if reading.amount.dimension() != Dimension::MARK {
-        return None;
-    }
-    scale_of(readout?, reading)?.one_mark
-}
-
-fn scale_of<'a, 'b>(
-    readout: &'a ReadoutFacts<'b>,
-    reading: &StatedReading,
-) -> Option<&'a crate::book::results::setup::machine::ScaleFacts<'b>> {
-    match &reading.scale {
-        Some(name) => readout.scales.iter().find(|scale| *scale.name == *name.text),
-        None => readout.scales.first().filter(|_| readout.scales.len() == 1),
-    }
+    scale_of(Some(readout), reading).and_then(|scale| scale.smallest_step).unwrap_or(0.0)
 }

@@ -13,6 +13,7 @@ pub(in crate::book::results) mod residual;
 pub(in crate::book::results) mod set_mass;
 pub(in crate::book::results) mod sheet;
 pub(in crate::book::results) mod supports;
+pub(in crate::book::results) mod turn;
 pub(in crate::book::results) mod void;
 
 use std::sync::Arc;
@@ -39,6 +40,7 @@ use check_mass::CheckMassResults;
 use machine::MachineFacts;
 use proof::ProofResults;
 use sheet::Sheet;
+use turn::HeavySpot;
 use void::{VoidCause, Voiding};
 
 /// What is computed of a setup, typed for what builds on it and as entries for people.
@@ -74,6 +76,8 @@ pub struct SetupResults<'b> {
     pub contradictions: Vec<Contradiction>,
     /// `None` when the sheet has no proof.
     pub proof: Option<ProofResults<'b>>,
+    /// Where the heavy spot stands, for each plane that is read or calibrated.
+    pub heavy_spots: Vec<HeavySpot<'b>>,
     /// What has changed since the sheet was proven; empty while the calibration holds.
     pub void_causes: Vec<VoidCause>,
     /// `None` without a check mass, or when its plane is not one of the rotor's.
@@ -149,6 +153,8 @@ impl<'b> SetupResults<'b> {
         };
         let contradictions = agreement::contradictions(&recorder, &sheet);
         let proof = proof::of(&mut recorder, &sheet);
+        let planes = calibrations.iter().map(|calibration| calibration.plane);
+        let heavy_spots = planes.map(|plane| sheet.heavy_spot(&recorder, plane, proof.as_ref())).collect();
         Self {
             id,
             dropped,
@@ -169,6 +175,7 @@ impl<'b> SetupResults<'b> {
             trials,
             contradictions,
             proof,
+            heavy_spots,
             void_causes,
             check_mass,
             entries: recorder.entries,
@@ -193,6 +200,10 @@ impl<'b> SetupResults<'b> {
 
     pub fn calibration(&self, plane: &str) -> Option<&CalibrateResults<'b>> {
         self.calibrations.iter().find(|calibration| calibration.plane == plane)
+    }
+
+    pub fn heavy_spot(&self, plane: &str) -> Option<&HeavySpot<'b>> {
+        self.heavy_spots.iter().find(|spot| spot.plane == plane)
     }
 
     /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.

@@ -2,6 +2,7 @@
 
 use super::mode::WorthAt;
 use super::sheet::Sheet;
+use super::turn::within_half_a_turn;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
@@ -270,7 +271,7 @@ impl<'a, 'b> Proof<'a, 'b> {
             let start = start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
             let shown = numbers.vector::<Indication>(with_mass) - start;
             let off = shown.angle() + numbers.value(turn) - numbers.value(stands);
-            Ok((off + Angle::degrees(180.0)).within_one_turn() - Angle::degrees(180.0))
+            Ok(within_half_a_turn(off))
         });
         recorder.keep(&spot, spec, &error);
         Some(error)

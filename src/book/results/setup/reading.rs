@@ -2,7 +2,7 @@
 
 use super::calibrate::One;
 use super::left_out::LeftOut;
-use super::machine::ReadoutFacts;
+use super::machine::{ReadoutFacts, ScaleFacts};
 use super::mode::Reads;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
@@ -110,13 +110,19 @@ pub fn indication(reading: &StatedReading, readout: Option<&ReadoutFacts<'_>>) -
         let suits = readout.is_none_or(|readout| readout.unit.dimension() == dimension);
         return suits.then_some((Indication::new(reading.amount.base), reading.amount.unit));
     }
-    let readout = readout?;
-    let scale = match &reading.scale {
-        Some(name) => readout.scales.iter().find(|scale| *scale.name == *name.text)?,
-        None => match &readout.scales[..] {
-            [only] => only,
-            _ => return None,
-        },
-    };
-    Some((Indication::new(reading.amount.base * scale.one_mark?), readout.unit))
+    let one_mark = scale_of(readout, reading)?.one_mark?;
+    Some((Indication::new(reading.amount.base * one_mark), readout?.unit))
+}
+
+/// The scale on which marks were read: the one that is named, else the only one. `None` for what is not read in marks.
+pub(in crate::book::results) fn scale_of<'a, 'b>(
+    readout: Option<&'a ReadoutFacts<'b>>,
+    reading: &StatedReading,
+) -> Option<&'a ScaleFacts<'b>> {
+    let scales = readout.filter(|_| reading.amount.dimension() == Dimension::MARK)?.scales.as_slice();
+    match (&reading.scale, scales) {
+        (Some(name), scales) => scales.iter().find(|scale| *scale.name == *name.text),
+        (None, [only]) => Some(only),
+        (None, _) => None,
+    }
 }
