@@ -7,7 +7,7 @@ use super::origin::{Missing, Origin, Path, Reason, Step};
 use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{self, AnyFact, Choice, Fact, Words, setup};
+use crate::vocabulary::{self, AnyFact, Choice, Fact, setup};
 
 /// A block with the facts that hold in it, wherever they are written.
 #[derive(Clone, Debug)]
@@ -69,8 +69,8 @@ impl<'b> EffectiveBlock<'b> {
         }
     }
 
-    pub fn field(&self, fact: impl Words) -> Option<EffectiveField<'b>> {
-        let key = fact.of_fact();
+    pub fn field<T: ?Sized>(&self, fact: Fact<T>) -> Option<EffectiveField<'b>> {
+        let key = fact.words();
         debug_assert!(vocabulary::block(self.kind).key(key).is_some(), "{} has no key {key}", self.kind);
         self.fields.iter().find(|field| field.field.key.name == key).copied()
     }
@@ -103,10 +103,13 @@ impl<'b> EffectiveBlock<'b> {
     }
 
     /// The facts of a key that carries a name in its head, or that are named alone, with that name.
-    pub fn named<W: Words>(&self, fact: W) -> impl Iterator<Item = (&'b NameAt, EffectiveField<'b>)> + use<'_, 'b, W> {
+    pub fn named<T: ?Sized>(
+        &self,
+        fact: Fact<T>,
+    ) -> impl Iterator<Item = (&'b NameAt, EffectiveField<'b>)> + use<'_, 'b, T> {
         self.fields
             .iter()
-            .filter(move |field| field.field.key.name == fact.of_fact())
+            .filter(move |field| field.field.key.name == fact.words())
             .filter_map(|field| field.field.name.as_ref().map(|name| (name, *field)))
     }
 }

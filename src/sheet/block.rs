@@ -4,7 +4,6 @@ use super::amount::Stated;
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
-use crate::vocabulary::Words;
 use crate::vocabulary::{self, BlockSpec, Choice, Fact, KeySpec};
 
 /// A name with the place where it is written. The span holds its quotes.
@@ -141,8 +140,8 @@ impl Block {
     }
 
     /// The first fact of this key; keys that may not repeat have no other.
-    pub fn field(&self, fact: impl Words) -> Option<&Field> {
-        let key = fact.of_fact();
+    pub fn field<T: ?Sized>(&self, fact: Fact<T>) -> Option<&Field> {
+        let key = fact.words();
         debug_assert!(self.spec().key(key).is_some(), "{} has no key {key}", self.kind);
         self.fields.iter().find(|field| field.key.name == key)
     }

@@ -62,29 +62,6 @@ impl<T: ?Sized> std::fmt::Display for Fact<T> {
     }
 }
 
-/// What names a fact.
-pub trait Words {
-    fn of_fact(&self) -> &str;
-}
-
-impl<T: ?Sized> Words for Fact<T> {
-    fn of_fact(&self) -> &str {
-        self.words
-    }
-}
-
-impl Words for &str {
-    fn of_fact(&self) -> &str {
-        self
-    }
-}
-
-impl<W: Words> Words for &W {
-    fn of_fact(&self) -> &str {
-        (*self).of_fact()
-    }
-}
-
 /// What a fact takes, as a type.
 pub trait Takes {
     const VALUE: ValueType;

@@ -33,6 +33,7 @@ mod trials;
 mod values;
 mod verdict;
 
+pub use bench::angles::Seen;
 pub use bench::machine::{MachineFacts, ReadoutFacts, ScaleFacts, suits_readout};
 pub use bench::readings::{ReadingResults, indication};
 pub use calibration::calibrate::CalibrateResults;
@@ -41,6 +42,7 @@ pub use calibration::left_out::LeftOut;
 pub use computing::{Computed, Computing, RecordedComputing};
 pub use measuring::Found;
 pub use measuring::agreement::Contradiction;
+pub use measuring::turn::{HeavySpot, Stands};
 pub use plane::PlaneResults;
 pub use plane::allowed::{Places, barred};
 pub use plane::removal::{Cut, Geometry};

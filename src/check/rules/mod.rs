@@ -75,6 +75,7 @@ mod grade_spelling;
 mod grade_unusual;
 mod half_key_missing;
 mod heading_shape;
+mod heavy_spot_contradicted;
 mod hidden_character;
 mod hole_breaks_the_edge;
 mod hole_deeper_than_axis;
@@ -356,6 +357,7 @@ rules! {
     grade_unusual: Note, Item[Rotor];
     half_key_missing: Warning, Item[Rotor];
     heading_shape: Error, Syntax(HeadingShape);
+    heavy_spot_contradicted: Error, Item[Setup];
     hidden_character: Error, Syntax(HiddenCharacter);
     hole_breaks_the_edge: Warning, Item[Rotor];
     hole_deeper_than_axis: Error, Item[Rotor];

@@ -15,6 +15,7 @@ use crate::vocabulary::{Sense, plane};
 const OFF_THE_EDGE: f64 = 1.0;
 
 /// The places of a plane.
+#[derive(Clone, Debug)]
 pub struct Places {
     /// By number, from place 1. Barred and used places among them.
     pub angles: Vec<Angle>,
@@ -28,11 +29,15 @@ pub struct Places {
 }
 
 impl Places {
-    /// `None` when the plane has no places, or they could not be read.
+    /// `None` when the plane has no places, or they could not be read. Where the sheet does not say which way the numbers
+    /// run or which way angles count, the numbers are taken to run with the angles.
     pub fn of(plane: &EffectiveBlock<'_>, sense: Option<Sense>) -> Option<Self> {
         let FieldValue::Places { count, from } = &plane.field(plane::PLACES)?.field.value else { return None };
         let way = plane.choice(plane::PLACES_NUMBERED);
-        let numbering = if way.is_some() && way != sense { Numbering::AgainstAngles } else { Numbering::WithAngles };
+        let numbering = match (way, sense) {
+            (Some(way), Some(sense)) if way != sense => Numbering::AgainstAngles,
+            _ => Numbering::WithAngles,
+        };
         let angles = equally_spaced(*count, Angle::degrees(Unit::DEGREE.from_base(from.base)), numbering).ok()?;
         let barred = barred(plane);
         let used = used(plane);
@@ -44,16 +49,18 @@ impl Places {
 
     /// The angle of a place by the name that a sheet gives it.
     pub fn named(&self, name: &str) -> Option<Angle> {
-        let number: usize = name.parse().ok()?;
-        self.angles.get(number.checked_sub(1)?).copied()
+        self.angles.get(Self::nth(name)?).copied()
+    }
+
+    /// A number of a place, which counts from 1, as it counts from 0.
+    pub fn nth(number: &str) -> Option<usize> {
+        number.parse::<usize>().ok()?.checked_sub(1)
     }
 }
 
 fn used(plane: &EffectiveBlock<'_>) -> Vec<usize> {
     match plane.field(plane::PLACES_USED).map(|field| &field.field.value) {
-        Some(FieldValue::Names(names)) => {
-            names.iter().filter_map(|name| name.text.parse::<usize>().ok()?.checked_sub(1)).collect()
-        }
+        Some(FieldValue::Names(names)) => names.iter().filter_map(|name| Places::nth(&name.text)).collect(),
         _ => Vec::new(),
     }
 }

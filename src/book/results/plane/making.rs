@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::PlaneResults;
-use super::allowed::{Places, most_per_place, towards};
+use super::allowed::{most_per_place, towards};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::Missing;
@@ -129,7 +129,7 @@ impl<'b> Making<'_, 'b> {
         spot: &Spot,
         wanted: Vector<Unbalance>,
     ) -> Option<Vector<Unbalance>> {
-        let places = Places::of(&self.plane.block, self.sense.as_ref().ok().copied())?;
+        let places = self.plane.places.as_ref()?;
         let radius = self.radius.get()?;
         let angles: Vec<Angle> = places.free.iter().map(|place| places.angles[*place]).collect();
         if angles.is_empty() {

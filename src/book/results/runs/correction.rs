@@ -260,7 +260,7 @@ impl<'b> Correcting<'_, 'b> {
         };
         let at_places: Vec<_> = block.named(correction::PLACE).collect();
         if !at_places.is_empty() {
-            let places = Places::of(&plane.block, self.runner.sense.as_ref().ok().copied());
+            let places = plane.places.as_ref();
             let part = |(name, field): &(&NameAt, EffectiveField<'b>)| {
                 let origin = Origin {
                     name: format!("place {}", name.text).into(),
@@ -270,8 +270,7 @@ impl<'b> Correcting<'_, 'b> {
                     FieldValue::Quantity(stated) => facts.stated(block, *field, stated, origin.clone()),
                     _ => Val::missing(origin.clone(), Reason::Unreadable, Unit::GRAM),
                 };
-                let angle =
-                    places.as_ref().filter(|places| places.numbered).and_then(|places| places.named(&name.text));
+                let angle = places.filter(|places| places.numbered).and_then(|places| places.named(&name.text));
                 let angle = match angle {
                     Some(angle) => Val::exact(angle, origin, Unit::DEGREE),
                     None => {
@@ -299,15 +298,15 @@ impl<'b> Correcting<'_, 'b> {
 
     fn stated_places(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>) -> Vec<StatedPlace<'b>> {
         let facts = &recorder.facts;
-        let places = Places::of(&plane.block, self.runner.sense.as_ref().ok().copied());
+        let places = plane.places.as_ref();
         let stated = |(name, field): (&'b NameAt, EffectiveField<'b>)| {
             let origin = facts.origin(self.block, correction::PLACE, Some(field));
             let mass = match &field.field.value {
                 FieldValue::Quantity(stated) => facts.stated(self.block, field, stated, origin),
                 _ => Val::missing(origin, Reason::Unreadable, Unit::GRAM),
             };
-            let number = name.text.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
-            let among = |numbers: &dyn Fn(&Places) -> bool| places.as_ref().is_some_and(numbers);
+            let number = Places::nth(&name.text);
+            let among = |numbers: &dyn Fn(&Places) -> bool| places.is_some_and(numbers);
             StatedPlace {
                 name: &name.text,
                 field,

@@ -8,6 +8,7 @@ use crate::book::results::bench::mode::WorthAt;
 use crate::book::results::bench::readings::indication;
 use crate::book::results::bench::readings::{self as reading, ReadingResults};
 use crate::book::results::measuring::sheet::Sheet;
+use crate::book::results::measuring::turn::within_half_a_turn;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers};
@@ -271,7 +272,7 @@ impl<'a, 'b> Proof<'a, 'b> {
             let start = start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
             let shown = numbers.vector::<Indication>(with_mass) - start;
             let off = shown.angle() + numbers.value(turn) - numbers.value(stands);
-            Ok((off + Angle::degrees(180.0)).within_one_turn() - Angle::degrees(180.0))
+            Ok(within_half_a_turn(off))
         });
         recorder.keep(&spot, spec, &error);
         Some(error)
