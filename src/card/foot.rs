@@ -2,7 +2,7 @@
 
 use super::Printed;
 use super::checked::Checked;
-use super::document::Words;
+use super::words::Words;
 use crate::book::RotorResults;
 use crate::sheet::FieldValue;
 use crate::vocabulary::{Fact, Text, tolerance};

@@ -3,9 +3,10 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::Printed;
-use super::document::{Card, Figure, Part, Piece, Row, Section, Step, Table, Value, Words};
+use super::document::{Card, Figure, Part, Row, Section, Step, Table, Value};
 use super::style::{STYLE, sheet_of_paper};
 use super::svg;
+use super::words::{Piece, Words};
 use crate::syntax::Kind;
 use crate::text::harmless;
 

@@ -1,8 +1,9 @@
 //! The sketch of the rotor: from the side, and each plane from the end.
 
-use super::document::{Figure, Part, Section, Words};
+use super::document::{Figure, Part, Section};
 use super::drawing;
 use super::values;
+use super::words::Words;
 use crate::book::{Book, EffectiveBlock, RotorResults, SetupResults};
 use crate::vocabulary::{AnyFact, Fact, plane, rotor};
 

@@ -1,6 +1,7 @@
 //! Facts and results as a card prints them: by the same printers as `show`, and a hole as a hole.
 
-use super::document::{Row, Value, Words};
+use super::document::{Row, Value};
+use super::words::Words;
 use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, Outcome, Path, Val, VectorVal};
 use crate::sheet::{FieldValue, SettingValue};
 use crate::units::{Amount, Unit};

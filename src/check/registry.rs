@@ -1,7 +1,7 @@
 //! All rules, and how they are run over a book.
 
+use crate::vocabulary::Became;
 use crate::vocabulary::severity::{self, Level};
-use crate::vocabulary::{Became, Former};
 use std::sync::OnceLock;
 
 use rayon::prelude::*;
@@ -9,59 +9,14 @@ use rustc_hash::FxHashMap;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
+use super::rule::{Judge, Rule, Run, Say, SayOfFact};
 use super::rules::{self, format_newer};
 use super::slip::Slip;
-use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
+use crate::book::{Book, Computing, FileId, ItemId, SourceFile};
 use crate::limits::{FINDINGS_WORDED, MESSAGE_BYTES};
-use crate::sheet::{Block, FactProblem, FactProblemKind, FactProblemOf, FieldValue};
+use crate::sheet::{Block, FactProblemKind, FactProblemOf, FieldValue};
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::{Span, cut};
-
-/// One diagnostic: its code, how much it weighs, its page, and what finds it.
-pub struct Rule {
-    /// Speaking, and it reads well after "turn off": `mass-known-too-poorly`.
-    pub code: &'static str,
-    pub severity: Severity,
-    /// A line for lists, and the heading of the page.
-    pub title: &'static str,
-    /// The page: what it flags, why it matters at the bench, an example, how to put it right, its source.
-    pub page: &'static str,
-    /// The version of this program in which the code was new.
-    pub since: &'static str,
-    pub run: Run,
-}
-
-impl std::fmt::Debug for Rule {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(self.code)
-    }
-}
-
-impl PartialEq for Rule {
-    fn eq(&self, other: &Self) -> bool {
-        self.code == other.code
-    }
-}
-
-/// What a rule says of one error of the parser.
-pub type Say = fn(&Slip<'_>) -> Draft;
-
-/// What a rule says of one problem of a fact; `None` where nothing needs to be said.
-pub type SayOfFact = fn(&FileContext<'_>, &FactProblem) -> Option<Draft>;
-
-/// What a rule looks at.
-pub enum Run {
-    /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
-    File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
-    /// One kind of thing that the parser could not take.
-    Syntax(SyntaxErrorKind, Say),
-    /// One kind of problem of a fact in its own file.
-    Fact(FactProblemOf, SayOfFact),
-    /// An item of one of these kinds, with what is computed of it.
-    Item(&'static [Kind], Judge),
-    /// The whole book at once.
-    Book(fn(&Book, &mut Sink)),
-}
 
 /// Every rule there is, by code.
 pub fn rules() -> &'static [&'static Rule] {
@@ -71,11 +26,6 @@ pub fn rules() -> &'static [&'static Rule] {
 /// The rule of a code.
 pub fn rule(code: &str) -> Option<&'static Rule> {
     rules().iter().copied().find(|rule| rule.code == code)
-}
-
-/// What became of a code that is no longer in use.
-pub fn former_code(code: &str) -> Option<&'static Former> {
-    rules::FORMER.iter().find(|former| former.name == code)
 }
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
@@ -274,9 +224,6 @@ pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     found.all
 }
 
-/// What judges an item.
-type Judge = fn(&ItemContext<'_, '_>, &mut Sink);
-
 /// The rules that look at items of a kind.
 fn rules_on(kind: Kind) -> &'static [(&'static Rule, Judge)] {
     static BY_KIND: OnceLock<Vec<Vec<(&'static Rule, Judge)>>> = OnceLock::new();
@@ -327,8 +274,9 @@ fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnost
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.
 fn shop_level(shop: Option<&Block>, code: &'static str) -> Option<Option<Severity>> {
-    let names =
-        |named: &str| named == code || former_code(named).is_some_and(|former| former.became == Became::Renamed(code));
+    let names = |named: &str| {
+        named == code || rules::former_code(named).is_some_and(|former| former.became == Became::Renamed(code))
+    };
     let block = shop?.inner(Kind::Severity).find(|block| names(block.name_text()))?;
     let Some(FieldValue::Text(_)) = block.field(severity::BECAUSE).map(|field| &field.value) else { return None };
     Some(match block.choice(severity::LEVEL)? {

@@ -3,6 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use super::uses::Uses;
+
 /// Folders by rank, lowest first; those of one rank do not see each other.
 const RANKS: [&[&str]; 12] = [
     &["text", "units"],
@@ -21,6 +23,18 @@ const RANKS: [&[&str]; 12] = [
 
 /// Below this rank a folder sees only what is named here.
 const NARROW: [(&str, &[&str]); 4] = [("text", &[]), ("units", &[]), ("syntax", &["text"]), ("mechanics", &["units"])];
+
+/// The stages of `book/results`, first ones first; see `src/book/results/mod.rs`.
+const STAGES: [&str; 11] =
+    ["values", "plane", "rotor", "bench", "calibration", "trials", "measuring", "setup", "runs", "verdict", "record"];
+
+const RESULTS: &str = "book/results/";
+
+/// Asked for other items by any stage, and knows the last stage of each: outside their order.
+const HOST: [&str; 2] = ["book/results/computing.rs", "book/results/kept.rs"];
+
+/// Folders that lead back to themselves, and why.
+const CIRCLES: &[(&str, &str)] = &[];
 
 fn source() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
@@ -71,6 +85,65 @@ fn imports_never_point_up() {
                 }
             }
         }
+    }
+}
+
+/// The folder or file directly below `folder` that a file belongs to; `None` elsewhere.
+fn part_of<'f>(folder: &str, file: &'f str) -> Option<&'f str> {
+    let rest = file.strip_prefix(folder)?;
+    Some(rest.split('/').next().unwrap_or(rest))
+}
+
+#[test]
+fn a_stage_of_the_results_names_only_earlier_ones() {
+    let uses = Uses::of(&source());
+    let stage = |file: &str| {
+        let part = part_of(RESULTS, file).unwrap().trim_end_matches(".rs");
+        STAGES.iter().position(|stage| *stage == part).unwrap_or_else(|| panic!("{file} belongs to no stage"))
+    };
+    let front = [format!("{RESULTS}mod.rs"), "book/mod.rs".to_owned()];
+    for (file, named) in uses.below(RESULTS).filter(|(file, _)| !HOST.contains(file) && *file != front[0]) {
+        for other in named.iter().filter(|other| !HOST.contains(&&***other)) {
+            assert!(!front.contains(other), "{file} names something by way of {other}");
+            let is_earlier = !other.starts_with(RESULTS) || stage(other) <= stage(file);
+            assert!(is_earlier, "{file} names {other}, which is a later stage");
+        }
+    }
+}
+
+#[test]
+fn no_files_of_the_results_lead_to_each_other() {
+    let uses = Uses::of(&source());
+    let circles = uses.circles(|file| (file.starts_with(RESULTS) && !HOST.contains(&file)).then(|| file.to_owned()));
+    let shown: Vec<String> = circles.iter().map(|way| way.join(" -> ")).collect();
+    assert!(shown.is_empty(), "{}", shown.join("\n"));
+}
+
+/// Files beside the folders are parts of their own, so that no folder leads to itself by way of one of them. A `mod.rs`
+/// is where its folder is entered: it knows all parts, and what it hands on counts as named where it is declared.
+#[test]
+fn no_folders_lead_to_each_other() {
+    let uses = Uses::of(&source());
+    for folder in RANKS.iter().flat_map(|folders| folders.iter()) {
+        let below = format!("{folder}/");
+        let circles = uses.circles(|file| Some(part_of(&below, file)?.to_owned()).filter(|part| part != "mod.rs"));
+        for way in circles.iter().filter(|way| !way[0].ends_with(".rs")) {
+            let known = format!("{folder}/{}", way[0]);
+            let is_known = CIRCLES.iter().any(|(circle, _)| *circle == known);
+            assert!(is_known, "{folder}: {}", way.join(" -> "));
+        }
+    }
+}
+
+/// An exception that is none any more goes.
+#[test]
+fn each_circle_that_is_let_pass_is_one() {
+    let uses = Uses::of(&source());
+    for (circle, _) in CIRCLES {
+        let (folder, part) = circle.split_once('/').unwrap();
+        let below = format!("{folder}/");
+        let circles = uses.circles(|file| Some(part_of(&below, file)?.to_owned()).filter(|part| part != "mod.rs"));
+        assert!(circles.iter().any(|way| way[0] == part), "{circle} leads to itself no more");
     }
 }
 

@@ -18,6 +18,7 @@ mod syntax_again;
 mod syntax_corpus;
 mod syntax_properties;
 mod tree_sitter;
+mod uses;
 mod vocabulary;
 
 #[path = "../support/mod.rs"]

@@ -5,7 +5,7 @@ use std::f64::consts::TAU;
 use super::side_view::millimetres;
 use super::{Anchor, Drawing, Form, Pen, SIZE, short};
 use crate::book::{self, EffectiveBlock, PlaneResults, RotorResults, Seen};
-use crate::card::document::Words;
+use crate::card::words::Words;
 use crate::mechanics::strobe::Round;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Length, Unit};

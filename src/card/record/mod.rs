@@ -4,8 +4,9 @@ mod plots;
 mod runs;
 
 use super::checked::Checked;
-use super::document::{Card, Part, Row, Section, Stamp, Table, Value, Words};
+use super::document::{Card, Part, Row, Section, Stamp, Table, Value};
 use super::values::{self, Results};
+use super::words::Words;
 use super::{Printed, cautions, foot};
 use crate::book::{self, Book, RecordResults};
 use crate::mechanics::verdict::Verdict;

@@ -3,8 +3,9 @@
 use super::Sheet;
 use super::runs::{in_unit, letter, number};
 use crate::book::{Found, Seen};
-use crate::card::document::{Figure, Part, Section, Words};
+use crate::card::document::{Figure, Part, Section};
 use crate::card::drawing::{Plot, PlotVector, components, edge_above, polar};
+use crate::card::words::Words;
 use crate::mechanics::strobe::Round;
 use crate::units::{Amount, Unit, Vector};
 

@@ -2,8 +2,9 @@
 
 use super::Sheet;
 use crate::book::{self, CorrectionResults, Found, RunResults};
-use crate::card::document::{Part, Section, Table, Value, Words};
+use crate::card::document::{Part, Section, Table, Value};
 use crate::card::values;
+use crate::card::words::Words;
 use crate::units::Amount;
 use crate::vocabulary::{AnyFact, correction, result, run};
 

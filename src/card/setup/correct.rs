@@ -3,8 +3,9 @@
 use super::Sheet;
 use crate::book::{self, Column, EffectiveBlock, Entry, Outcome, Path, PlaneResults, Stands};
 use crate::card::cautions;
-use crate::card::document::{Part, Row, Section, Table, Value, Words};
+use crate::card::document::{Part, Row, Section, Table, Value};
 use crate::card::values;
+use crate::card::words::Words;
 use crate::units::{self, Angle, Unit};
 use crate::vocabulary::plane::CorrectBy;
 use crate::vocabulary::{AnyFact, plane, result};

@@ -8,8 +8,9 @@ mod speed;
 mod steps;
 
 use super::checked::Checked;
-use super::document::{Card, Row, Section, Stamp, Value, Words};
+use super::document::{Card, Row, Section, Stamp, Value};
 use super::values::Results;
+use super::words::Words;
 use super::{Printed, foot, sketch};
 use crate::book::{self, Book, Path, SetupResults};
 use crate::syntax::Kind;

@@ -3,7 +3,7 @@
 
 use super::diagnostic::Severity;
 use super::pins::ITEMS_WITH_PINS;
-use super::registry::{Rule, Run};
+use super::rule::{Rule, Run};
 
 use crate::sheet::FactProblemOf;
 use crate::syntax::{Kind, SyntaxErrorKind};
@@ -585,4 +585,9 @@ const fn heading(page: &'static str) -> &'static str {
 
 const fn since(said: &[&'static str]) -> &'static str {
     if said.is_empty() { FIRST } else { said[0] }
+}
+
+/// What became of a code that is no longer in use.
+pub fn former_code(code: &str) -> Option<&'static Former> {
+    FORMER.iter().find(|former| former.name == code)
 }

@@ -1,16 +1,16 @@
-use crate::check::{Draft, ItemContext, Severity, Sink, names, registry};
+use crate::check::{Draft, ItemContext, Severity, Sink, names};
 use crate::sheet::NameAt;
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::vocabulary::{Became, Former};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let codes: Vec<&str> = registry::rules().iter().map(|rule| rule.code).collect();
+    let codes: Vec<&str> = super::ALL.iter().map(|rule| rule.code).collect();
     for name in context.block.inner(Kind::Severity).filter_map(|block| block.name.as_ref()) {
         if codes.contains(&&*name.text) {
             continue;
         }
-        if let Some(former) = registry::former_code(&name.text) {
+        if let Some(former) = super::former_code(&name.text) {
             sink.report(is_former(context, name, former));
             continue;
         }
