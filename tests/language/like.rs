@@ -92,7 +92,7 @@ fn second<R>(lines: &str, f: impl FnOnce(&EffectiveBlock<'_>, &[Dropped], &Compu
 }
 
 fn has(block: &EffectiveBlock<'_>, key: &str) -> bool {
-    block.field(key).is_some()
+    block.fields.iter().any(|field| field.field.key.name == key)
 }
 
 fn calibrate<'e, 'b>(block: &'e EffectiveBlock<'b>, plane: &str) -> &'e EffectiveBlock<'b> {

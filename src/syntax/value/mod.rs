@@ -8,9 +8,6 @@ mod numeric;
 mod shortcut;
 mod text;
 
-pub(super) use clock::is_o_clock;
-pub(super) use text::straightened;
-
 use super::quoting::trim;
 use super::{Shape, SyntaxError, SyntaxErrorKind, Value, diagnose};
 use crate::text::Span;

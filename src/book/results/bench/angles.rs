@@ -7,50 +7,16 @@ use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::readers::{Facts, source};
+use crate::book::results::rotor::seen::Seen;
 use crate::mechanics::strobe::{Round, angle_at_place, clock_direction};
 use crate::sheet::{FieldValue, Stated};
 use crate::units::{Angle, Contributions, Part, Typed, Unit};
 use crate::vocabulary::readout::{AngleDisplay, StrobeShows};
-use crate::vocabulary::rotor::Rotation;
-use crate::vocabulary::{AnyFact, End, Sense, readout, rotor, setup};
+use crate::vocabulary::{AnyFact, Sense, readout, rotor, setup};
 
 /// A clock place is read to the nearest half hour where the readout says nothing finer: 15 degrees from one to the
 /// next. Source: common practice, no source.
 const CLOCK_STEP: f64 = 15.0;
-
-/// How a rotor looks from an end.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Seen {
-    pub from: End,
-    /// The way it turns.
-    pub turns: Round,
-    /// The way its angles grow.
-    pub grows: Round,
-}
-
-impl Seen {
-    /// From the end that the rotor's sheet names; else the fact that is missing.
-    pub fn of(rotor: &EffectiveBlock<'_>) -> Result<Self, Arc<Missing>> {
-        let turns = match rotor.stated_choice(rotor::ROTATION)? {
-            Rotation::Clockwise => Round::Clockwise,
-            Rotation::Anticlockwise => Round::Anticlockwise,
-        };
-        let from = rotor.stated_choice(rotor::SEEN_FROM)?;
-        let grows = match rotor.stated_choice(rotor::ANGLES_COUNT)? {
-            Sense::WithRotation => turns,
-            Sense::AgainstRotation => turns.from_the_other_end(),
-        };
-        Ok(Self { from, turns, grows })
-    }
-
-    /// The same rotor from an end.
-    pub fn from_end(self, from: End) -> Self {
-        if from == self.from {
-            return self;
-        }
-        Self { from, turns: self.turns.from_the_other_end(), grows: self.grows.from_the_other_end() }
-    }
-}
 
 /// The facts that give an angle its meaning.
 #[derive(Clone, Copy)]

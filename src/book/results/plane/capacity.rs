@@ -1,6 +1,6 @@
 //! The radius of a plane's corrections, and the most that can be corrected in it.
 
-use super::allowed::Places;
+use super::places::Places;
 use super::removal::{Cut, Geometry, filler};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;

@@ -4,6 +4,7 @@ pub(in crate::book::results) mod allowed;
 pub(in crate::book::results) mod called_for;
 pub(in crate::book::results) mod capacity;
 pub(in crate::book::results) mod making;
+pub(in crate::book::results) mod places;
 pub(in crate::book::results) mod removal;
 
 use crate::book::derive::Val;
@@ -11,7 +12,7 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::results::values::not_computed::WhyNot;
 use crate::units::{Length, Unbalance};
 use crate::vocabulary::plane::{self, CorrectBy, Method};
-use allowed::Places;
+use places::Places;
 use removal::{Cut, Geometry};
 
 /// What is computed of one plane.
