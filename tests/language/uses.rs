@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::fs;
 use std::path::Path;
+use std::sync::OnceLock;
 
 use proc_macro2::{TokenStream, TokenTree};
 use syn::visit::{self, Visit};
@@ -19,7 +20,13 @@ struct Said {
 }
 
 impl Uses {
-    pub fn of(source: &Path) -> Self {
+    /// Of this crate, read once for all tests.
+    pub fn of_this_crate() -> &'static Self {
+        static USES: OnceLock<Uses> = OnceLock::new();
+        USES.get_or_init(|| Self::of(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src")))
+    }
+
+    fn of(source: &Path) -> Self {
         let walk = walkdir::WalkDir::new(source).into_iter().filter_map(Result::ok).map(walkdir::DirEntry::into_path);
         let said: BTreeMap<String, Said> = walk
             .filter(|path| path.extension().is_some_and(|extension| extension == "rs"))
@@ -121,7 +128,6 @@ impl Said {
             syn::UseTree::Name(name) if name.ident == "self" => return self.paths.push(before.to_vec()),
             syn::UseTree::Name(name) => (name.ident.to_string(), then(&name.ident)),
             syn::UseTree::Rename(rename) => (rename.rename.to_string(), then(&rename.ident)),
-            _ => return,
         };
         if is_handed_on {
             self.handed_on.insert(name, path.clone());
