@@ -92,7 +92,8 @@ fn second<R>(lines: &str, f: impl FnOnce(&EffectiveBlock<'_>, &[Dropped], &Compu
 }
 
 fn has(block: &EffectiveBlock<'_>, key: &str) -> bool {
-    block.field(key).is_some()
+    assert!(block.written.spec().key(key).is_some(), "{} has no key {key}", block.kind);
+    block.fields.iter().any(|field| field.field.key.name == key)
 }
 
 fn calibrate<'e, 'b>(block: &'e EffectiveBlock<'b>, plane: &str) -> &'e EffectiveBlock<'b> {
