@@ -45,18 +45,23 @@ block! {
             "safe speed", "max safe speed", "maximum safe speed", "overspeed", "burst speed", "max speed",
             "maximum speed", "highest speed", "max rpm", "top speed",
         ])
-        .alert(AlertCode::SpeedRaised, Grave::WhenRaisedOrRemoved);
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaisedOrRemoved)
+        .on_card(OnCard::Always);
     /// Its first bending critical speed.
     FIRST_BENDING_CRITICAL: Speed = "first bending critical";
     /// The mark its angles count from.
     ZERO_ANGLE: Text = "zero angle"
-        .also_called(&["zero mark", "angle reference", "reference mark"]);
+        .also_called(&["zero mark", "angle reference", "reference mark"])
+        .on_card(OnCard::Always);
     /// The direction in which its angles grow.
-    ANGLES_COUNT: Sense = "angles count";
+    ANGLES_COUNT: Sense = "angles count"
+        .on_card(OnCard::Always);
     /// How it turns, seen from the end named.
-    ROTATION: Rotation = "rotation";
+    ROTATION: Rotation = "rotation"
+        .on_card(OnCard::Always);
     /// The end from which the rotation is seen.
-    SEEN_FROM: End = "seen from";
+    SEEN_FROM: End = "seen from"
+        .on_card(OnCard::Without(&[ROTATION.any()]));
     /// The diameter that must clear the bed of the machine.
     LARGEST_DIAMETER: Length = "largest diameter"
         .also_called(&[

@@ -20,7 +20,8 @@ block! {
         .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// The edition of the standard that the grade is taken from.
     EDITION: Text = "edition"
-        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved)
+        .on_card(OnCard::With(GRADE.any()));
     /// Permissible unbalance of the whole rotor.
     TOTAL: Unbalance = "total"
         .also_called(&["permissible residual unbalance", "max unbalance", "tolerance", "limit"])

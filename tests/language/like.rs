@@ -92,6 +92,7 @@ fn second<R>(lines: &str, f: impl FnOnce(&EffectiveBlock<'_>, &[Dropped], &Compu
 }
 
 fn has(block: &EffectiveBlock<'_>, key: &str) -> bool {
+    assert!(block.written.spec().key(key).is_some(), "{} has no key {key}", block.kind);
     block.fields.iter().any(|field| field.field.key.name == key)
 }
 

@@ -36,6 +36,7 @@ mod calibration_outside_shop_range;
 mod calibration_too_small;
 mod calibration_void;
 mod cannot_read;
+mod card_has_a_gap;
 mod channels_crossed;
 mod channels_missing;
 mod check_mass_band_too_narrow;
@@ -318,6 +319,7 @@ rules! {
     calibration_too_small: Warning, Item[Setup];
     calibration_void: Warning, Item[Setup];
     cannot_read: Error, File;
+    card_has_a_gap: Note, Item[Rotor Setup];
     channels_crossed: Warning, Item[Setup];
     channels_missing: Warning, Item[Setup];
     check_mass_band_too_narrow: Warning, Item[Setup];

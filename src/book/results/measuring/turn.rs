@@ -50,6 +50,13 @@ pub(in crate::book::results) fn within_half_a_turn(angle: Angle) -> Angle {
     (angle + Angle::degrees(180.0)).within_one_turn() - Angle::degrees(180.0)
 }
 
+/// One turn less another, within half a turn; a step over half a turn is no part of what it is known to.
+fn less(one: &Val<Angle>, other: &Val<Angle>) -> Val<Angle> {
+    let less = |(one, other): (Angle, Angle)| Ok(one - other);
+    let off = derive(one.origin.clone(), Unit::DEGREE, None, (one, other), less);
+    Val { known: off.known.clone().map(within_half_a_turn), ..off }
+}
+
 impl<'b> Sheet<'_, 'b> {
     /// What has to be added to the angle that a channel shows, to come to the heavy spot.
     ///
@@ -115,9 +122,7 @@ impl<'b> Sheet<'_, 'b> {
     /// How far apart two turns lie, where that is more than a step of the readout and than they are known to. A readout
     /// without a step is taken to tell as much as a proof must. Source: common practice, no source.
     fn apart(&self, recorder: &Recorder<'b>, one: &Val<Angle>, other: &Val<Angle>) -> Option<Angle> {
-        let apart = derive(one.origin.clone(), Unit::DEGREE, None, (one, other), |(one, other): (Angle, Angle)| {
-            Ok(within_half_a_turn(one - other))
-        });
+        let apart = less(one, other);
         let accepted = self.angles().step(&recorder.facts).unwrap_or(Angle::degrees(MAY_TURN));
         let off = Angle::radians(apart.get()?.in_radians().abs());
         (off.base() > accepted.base().max(apart.expanded_uncertainty()) + 1e-9).then_some(off)
@@ -147,12 +152,9 @@ impl<'b> Sheet<'_, 'b> {
     fn stands(&self, recorder: &Recorder<'b>, here: &Origin, calibrated: Option<Val<Angle>>) -> Stands {
         if let Some(turn) = calibrated {
             let pointer = self.angles().at_pointer(&recorder.facts);
-            let from_pointer = |(turn, pointer): (Angle, Angle)| Ok(within_half_a_turn(turn - pointer));
             return match (&turn.known, &pointer.known) {
                 (Err(missing), _) => Stands::Missing(missing.clone()),
-                (Ok(_), Ok(_)) => {
-                    Stands::FromPointer(derive(here.clone(), Unit::DEGREE, None, (&turn, &pointer), from_pointer))
-                }
+                (Ok(_), Ok(_)) => Stands::FromPointer(less(&turn, &pointer)),
                 (Ok(_), Err(_)) => Stands::FromTwelve(turn),
             };
         }

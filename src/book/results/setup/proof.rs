@@ -268,11 +268,15 @@ impl<'a, 'b> Proof<'a, 'b> {
         let stands = gathered.value(&stands);
         let turn = gathered.value(&self.sheet.turn(recorder, &spot, plane));
         let here = (origin(&spot, spec), Unit::DEGREE);
-        let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ANGLE), |numbers| {
+        let off = |numbers: &Numbers| {
             let start = start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
             let shown = numbers.vector::<Indication>(with_mass) - start;
-            let off = shown.angle() + numbers.value(turn) - numbers.value(stands);
-            Ok(within_half_a_turn(off))
+            within_half_a_turn(shown.angle() + numbers.value(turn) - numbers.value(stands))
+        };
+        // Half a turn off is as near to one side as to the other; what it is known to counts from where it is.
+        let as_read = gathered.numbers().map_or(Angle::ZERO, |numbers| off(&numbers));
+        let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ANGLE), |numbers| {
+            Ok(as_read + within_half_a_turn(off(numbers) - as_read))
         });
         recorder.keep(&spot, spec, &error);
         Some(error)
