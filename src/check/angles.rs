@@ -16,7 +16,7 @@ pub fn places(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<
 /// sheet does not say one of the two, the numbers run with the angles.
 fn numbering(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<Numbering> {
     let way = |block: &EffectiveBlock<'_>, fact: Fact<Sense>| match block.field(fact)?.field.value {
-        FieldValue::Hole => Some(Err(())),
+        FieldValue::Hole | FieldValue::Unknown => Some(Err(())),
         _ => block.choice(fact).map(Ok),
     };
     let (numbers, angles) =

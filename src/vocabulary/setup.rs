@@ -198,6 +198,7 @@ choice! {
     Status {
         Draft = "draft",
         Released = "released",
+        Withdrawn = "withdrawn",
     }
 }
 

@@ -11,7 +11,6 @@ use crate::mechanics::strobe::{Round, angle_at_place, clock_direction};
 use crate::sheet::{FieldValue, Stated};
 use crate::units::{Angle, Contributions, Part, Typed, Unit};
 use crate::vocabulary::readout::{AngleDisplay, StrobeShows};
-use crate::vocabulary::rotor::Rotation;
 use crate::vocabulary::{AnyFact, Sense, readout, rotor, setup};
 
 /// A clock place is read to the nearest half hour where the readout says nothing finer: 15 degrees from one to the
@@ -52,13 +51,10 @@ impl<'a, 'b> Angles<'a, 'b> {
     fn angles_grow(&self, facts: &Facts<'b>) -> Result<Round, Arc<Missing>> {
         let rotor = self.rotor(facts)?;
         let readout = self.stated_readout(facts)?;
-        let turns = match rotor.stated_choice(rotor::ROTATION)? {
-            Rotation::Clockwise => Round::Clockwise,
-            Rotation::Anticlockwise => Round::Anticlockwise,
-        };
-        let stated_from = rotor.stated_choice(rotor::SEEN_FROM)?;
-        let looked_from = readout.block.stated_choice(readout::SEEN_FROM)?;
-        let turns = if stated_from == looked_from { turns } else { turns.from_the_other_end() };
+        let rotation = rotor.stated_choice(rotor::ROTATION)?;
+        let turns = if rotation.is_clockwise() { Round::Clockwise } else { Round::Anticlockwise };
+        let looked_from = readout.block.stated_choice(readout::POINTER_SEEN_FROM)?;
+        let turns = if rotation.seen_from() == looked_from { turns } else { turns.from_the_other_end() };
         Ok(match self.sense(facts)? {
             Sense::WithRotation => turns,
             Sense::AgainstRotation => turns.from_the_other_end(),

@@ -8,7 +8,6 @@ use crate::book::{self, EffectiveBlock, PlaneResults, RotorResults, Sense};
 use crate::card::document::Words;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Length, Unit};
-use crate::vocabulary::rotor::Rotation;
 use crate::vocabulary::{self, AnyFact, Choice, End, Fact, plane, rotor};
 
 const WIDTH: f64 = 58.0;
@@ -30,8 +29,8 @@ pub(in crate::card) struct Seen {
 impl Seen {
     /// `Err` is the fact that is missing.
     pub fn of(rotor: &EffectiveBlock<'_>) -> Result<Self, AnyFact> {
-        let turns_clockwise = rotor.choice(rotor::ROTATION).ok_or(rotor::ROTATION.any())? == Rotation::Clockwise;
-        let from = rotor.choice(rotor::SEEN_FROM).ok_or(rotor::SEEN_FROM.any())?;
+        let rotation = rotor.choice(rotor::ROTATION).ok_or(rotor::ROTATION.any())?;
+        let (turns_clockwise, from) = (rotation.is_clockwise(), rotation.seen_from());
         let sense = match rotor.choice(rotor::ANGLES_COUNT).ok_or(rotor::ANGLES_COUNT.any())? {
             vocabulary::Sense::WithRotation => Sense::WithRotation,
             vocabulary::Sense::AgainstRotation => Sense::AgainstRotation,

@@ -144,9 +144,8 @@ impl<'a, 'b> Known<'a, 'b> {
 /// either way round.
 fn runs_against(part: &EffectiveBlock<'_>, assembly: &EffectiveBlock<'_>) -> Result<bool, Arc<Missing>> {
     let counted = part.stated_choice(rotor::ANGLES_COUNT)? != assembly.stated_choice(rotor::ANGLES_COUNT)?;
-    let turns = |block: &EffectiveBlock<'_>| Some((block.choice(rotor::ROTATION)?, block.choice(rotor::SEEN_FROM)?));
-    let turned = match (turns(part), turns(assembly)) {
-        (Some((way, end)), Some((other_way, other_end))) => (way != other_way) != (end != other_end),
+    let turned = match (part.choice(rotor::ROTATION), assembly.choice(rotor::ROTATION)) {
+        (Some(one), Some(other)) => !one.turns_as(other),
         _ => false,
     };
     Ok(counted != turned)

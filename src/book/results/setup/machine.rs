@@ -91,9 +91,9 @@ fn readout_of<'b>(computing: &Computing<'b>, block: &EffectiveBlock<'b>) -> Read
     };
     let usual = match shows {
         Some(Shown::Unbalance) => computing.book().rules().unbalance_unit,
-        Some(Shown::MassAtSetRadius) => Unit::GRAM,
+        Some(Shown::MassAtSetRadius) => computing.book().rules().shown(Unit::GRAM),
         Some(Shown::Displacement) => Unit::MICROMETRE,
-        Some(Shown::Velocity) => Unit::MILLIMETRE_PER_SECOND,
+        Some(Shown::Velocity) => computing.book().rules().shown(Unit::MILLIMETRE_PER_SECOND),
         Some(Shown::Divisions) | None => Unit::DIVISION,
     };
     let unit = stated.filter(|unit| unit.dimension() == usual.dimension()).unwrap_or(usual);
