@@ -523,7 +523,7 @@ fn a_good_run_does_not_outweigh_a_bad_one_of_the_same_state() {
 // 270 deg; together 500 g·mm at 360 deg − atan(4 ÷ 3).
 #[test]
 fn what_is_put_on_and_what_is_taken_off_both_count_at_their_places() {
-    let record = format!("{RUN}\n  correction hub {{\n    add place 1: 3 g\n    remove place 2: 4 g\n  }}");
+    let record = format!("{RUN}\n  correction hub {{\n    add place 1: 3.00 g\n    remove place 2: 4.00 g\n  }}");
     let plane = "correct: either\n    places: 4 from 0 deg\n    places numbered: with rotation";
     let sheet = Sheet { plane, record: record.leak(), ..Sheet::default() };
     let done = sheet.said("correction hub / done");
