@@ -60,7 +60,7 @@ const BY_INDEX: Basis = Source(
     "ISO 21940-14, index balancing (from memory); Bloch & Geitner, Machinery Component Maintenance and Repair, chapter 6",
 );
 const FOUR_W_OVER_N: Basis =
-    Source("form 4W/N in trade literature (energy-tech.com 18389); metric constant 6350 = 4·62.5·25.4 exactly");
+    Source("form 4W/N: API 610, API 617, MIL-STD-167-1 (from memory); metric constant 6350 = 4·62.5·25.4 exactly");
 
 macro_rules! formulas {
     ($($constant:ident = $text:literal [$($symbol:expr),*] $basis:expr;)*) => {
@@ -100,7 +100,6 @@ formulas! {
     PLANE_AS_GIVEN = "U_tol = U_stated" [plain("U_stated")] Stated;
     PLANE_BY_TWO_EQUATIONS = "U_tol = |z_B − z_A| · (U_A · |z₂ − z_A| − U_B · |z_B − z₂|) ÷ (|z_B − z₁| · |z₂ − z_A| − |z_B − z₂| · |z₁ − z_A|)" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
     PLANE_SHARE_EQUAL = "U_tol = |z_B − z_A| · min(U_A ÷ (|z_B − z₁| + |z_B − z₂|), U_B ÷ (|z₁ − z_A| + |z₂ − z_A|))" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
-    PLANE_SHARE_AS_MASS = "U_tol = k · |z_B − z_A| · min(U_A ÷ (k · |z_B − z₁| + (1 − k) · |z_B − z₂|), U_B ÷ (k · |z₁ − z_A| + (1 − k) · |z₂ − z_A|)), k = (z₂ − z) ÷ (z₂ − z₁) from 0.3 to 0.7" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂"), plain("z")] STATICS;
     WHOLE_IN_ONE_PLANE = "U_tol = U_per" [plain("U_per")] ISO_11;
     HALF_WITHOUT_BEARINGS = "U_tol = U_per ÷ 2" [plain("U_per")] PRACTICE;
     STATIC_OF_TOTAL = "U_static = U_per" [plain("U_per")] Source("a static unbalance may be all that is left; ISO 21940-11 (from memory)");

@@ -356,14 +356,12 @@ mod tests {
     #[test]
     fn a_former_fact_is_told_by_what_became_of_it() {
         let said = |line: &str| {
-            let found = found_in(&format!("rotor r {{\n  mass: 1 kg\n  {line}\n}}\n"));
+            let found = found_in(&format!("rotor r {{\n  rotation: clockwise\n  {line}\n}}\n"));
             let one = found.into_iter().find(|found| found.rule.code == "unknown-key").unwrap();
             (one.help.unwrap(), one.fixes.into_iter().map(|fix| fix.title).collect::<Vec<_>>())
         };
-        let renamed = ("it is called `mass` since version 0.1.0".to_owned(), vec!["Write `mass`".to_owned()]);
-        assert_eq!(said("heft: 2 kg"), renamed);
-        let retired = ("it is gone since version 0.1.0: no result depends on it".to_owned(), Vec::new());
-        assert_eq!(said("hue: 2 kg"), retired);
+        let joined = "it stands behind `rotation` since version 0.1.0: `rotation: … seen from …`".to_owned();
+        assert_eq!(said("seen from: tail end"), (joined, vec!["Write it behind `rotation`".to_owned()]));
     }
 
     #[test]

@@ -48,6 +48,8 @@ pub struct Field {
 pub enum FieldValue {
     /// Something was wrong with it, and has been reported: what depends on it is not computed.
     Hole,
+    /// `?`: known to be missing. A hole too, which only a note speaks of.
+    Unknown,
     Quantity(Stated),
     Range(Box<StatedRange>),
     Ranges(Vec<StatedRange>),
@@ -55,6 +57,7 @@ pub enum FieldValue {
     Number(f64),
     NumberRange(f64, f64),
     Unit(Unit),
+    Units(Vec<Unit>),
     /// The number of a balance quality grade, e·Ω in mm/s.
     Grade(f64),
     Text(Box<str>),
@@ -118,9 +121,21 @@ pub struct Pin {
 #[derive(Clone, PartialEq, Debug)]
 pub enum PinValue {
     Hole,
+    /// `?`: to be filled with what is computed.
+    Unknown,
     Amount(Stated),
-    Vector { amount: Stated, angle: Stated },
+    Vector {
+        amount: Stated,
+        angle: Stated,
+    },
     Words(Box<str>),
+}
+
+impl FieldValue {
+    /// Whether there is nothing to be had from it.
+    pub fn is_hole(&self) -> bool {
+        matches!(self, Self::Hole | Self::Unknown)
+    }
 }
 
 impl Field {

@@ -173,6 +173,8 @@ marks! {
     PercentageOrAmount: ValueType::PercentageOrAmount;
     /// A balance quality grade.
     Grade: ValueType::Grade;
+    /// Units of output, one a dimension.
+    OutputUnits: ValueType::UnitNames(Self::DIMENSIONS);
     Text: ValueType::Text;
     /// An amount on the readout, with an angle and a scale where the readout has them.
     Reading: ValueType::Reading;
@@ -208,6 +210,17 @@ marks! {
 
 impl Dimensions for MassLengthOrAngle {
     const DIMENSIONS: &'static [Dimension] = &[Dimension::MASS, Dimension::LENGTH, Dimension::ANGLE];
+}
+
+impl Dimensions for OutputUnits {
+    const DIMENSIONS: &'static [Dimension] = &[
+        Dimension::UNBALANCE,
+        Dimension::LENGTH,
+        Dimension::MASS,
+        Dimension::FORCE,
+        Dimension::SPEED,
+        Dimension::VELOCITY,
+    ];
 }
 
 impl Dimensions for ReadoutAmount {

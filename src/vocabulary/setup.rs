@@ -202,6 +202,7 @@ choice! {
     Status {
         Draft = "draft",
         Released = "released",
+        Withdrawn = "withdrawn",
     }
 }
 

@@ -156,6 +156,8 @@ pub enum ValueType {
     PercentageOrAmount,
     /// The name of a unit of this dimension.
     UnitName(&'static [Dimension]),
+    /// Names of units, one of each of these dimensions at most.
+    UnitNames(&'static [Dimension]),
     Grade,
     Text,
     /// The name of an item of the book.

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use rotorbook::book::{Book, Computed, Computing, Dropped, EffectiveBlock, SourceFile};
+use rotorbook::sheet::FieldValue;
 use rotorbook::syntax::Kind;
 use rotorbook::vocabulary::{settings, setup};
 
@@ -52,8 +53,8 @@ setup first {
   channel right: rim
   caution: "sharp edges"
   settings {
-    "gain, near side": 640
-    "gain, far side": 655
+    "left strength": 64
+    "right strength": 66
   }
   calibrate hub {
     mass: 2.00 g
@@ -132,7 +133,7 @@ fn what_belongs_to_one_sheet_alone_is_not_taken_over() {
 #[test]
 fn own_facts_win_and_cautions_add_up() {
     let lines = "  indicates: light spot\n  channel left: hub\n  caution: \"hot\"\n  settings {\n    \
-                 \"gain, near side\": 12\n  }";
+                 \"left strength\": 12\n  }";
     second(lines, |block, _, _| {
         let first = block.field(setup::INDICATES).unwrap();
         assert_eq!(first.item, block.item);
@@ -287,4 +288,15 @@ fn a_circle_ends_where_it_began() {
         setup(more, name, |block, _, _| assert!(has(block, "rotor") && has(block, "machine")));
     }
     setup("setup alone {\n  like: alone\n  rotor: wheel\n}\n", "alone", |block, _, _| assert!(has(block, "rotor")));
+}
+
+#[test]
+fn what_is_not_known_yet_yields_to_the_other_setup_and_is_not_taken_over() {
+    second("  belt runs on: ?\n  calibrate hub {\n    mass: ?\n  }", |block, dropped, _| {
+        assert!(dropped.is_empty());
+        assert!(matches!(block.field("belt runs on").unwrap().field.value, FieldValue::Quantity(_)));
+        assert!(matches!(calibrate(block, "hub").field("mass").unwrap().field.value, FieldValue::Quantity(_)));
+    });
+    let third = "setup open {\n  like: first\n  same speed within: ?\n}\nsetup third {\n  like: open\n}\n";
+    setup(third, "third", |block, _, _| assert!(!has(block, "same speed within")));
 }

@@ -252,3 +252,11 @@ fn the_list_is_filtered_and_has_columns() {
     assert!(json["items"][0]["columns"].get("status").is_some(), "{json}");
     assert_eq!(shop.run_with(&["list", "--where", "status=released", "--format", "csv"]).stdout().lines().count(), 1);
 }
+
+#[test]
+fn the_card_of_a_withdrawn_sheet_says_that_it_is_not_to_be_used() {
+    let shop = shop();
+    shop.write("sheets/fan.rotor", FAN.replace("status: draft", "status: withdrawn").as_bytes());
+    let shown = shop.run_with(&["card", SETUP]).ends(0).stdout();
+    assert!(shown.starts_with(&format!("setup \"{SETUP}\"\n*** NOT TO BE USED *** the sheet is withdrawn")), "{shown}");
+}

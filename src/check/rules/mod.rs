@@ -124,6 +124,7 @@ mod no_run_after_correction;
 mod no_shop;
 mod no_such_day;
 mod not_finite;
+mod not_known;
 mod not_pre_balanced;
 mod not_utf_8;
 mod not_whole;
@@ -180,7 +181,6 @@ mod released_without_revision;
 mod remounting_spends_tolerance;
 mod residual_not_stated;
 mod residual_spoils_calibration;
-mod rotation_without_view;
 mod rotor_made_of_itself;
 mod rotor_too_heavy;
 mod rotor_too_large;
@@ -235,6 +235,7 @@ mod unit_not_wanted;
 mod unit_of_other_dimension;
 mod unit_spelling;
 mod unit_without_space;
+mod units_of_one_dimension;
 mod unknown_channel;
 mod unknown_choice;
 mod unknown_code;
@@ -407,6 +408,7 @@ rules! {
     no_shop: Note, Book;
     no_such_day: Error, Fact(NoSuchDay);
     not_finite: Error, Fact(NotFinite);
+    not_known: Note, Item(ITEMS_WITH_PINS);
     not_pre_balanced: Warning, Item[Setup];
     not_utf_8: Error, File;
     not_whole: Error, Fact(NotWhole);
@@ -463,7 +465,6 @@ rules! {
     remounting_spends_tolerance: Warning, Item[Setup];
     residual_not_stated: Note, Item[Setup];
     residual_spoils_calibration: Warning, Item[Setup];
-    rotation_without_view: Warning, Item[Rotor];
     rotor_made_of_itself: Error, Item[Rotor];
     rotor_too_heavy: Error, Item[Setup];
     rotor_too_large: Error, Item[Setup];
@@ -518,6 +519,7 @@ rules! {
     unit_of_other_dimension: Error, Fact(UnitOfOtherDimension);
     unit_spelling: Error, Syntax(UnitSpelling);
     unit_without_space: Error, Syntax(UnitWithoutSpace);
+    units_of_one_dimension: Error, Fact(UnitsOfOneDimension);
     unknown_channel: Error, Item[Setup Record];
     unknown_choice: Error, Fact(UnknownChoice);
     unknown_code: Warning, Item[Shop];
@@ -543,12 +545,15 @@ rules! {
 }
 
 /// The codes that were. A rank that a shop gives one of them holds for what it is called now.
-#[cfg(not(test))]
-pub const FORMER: &[Former] = &[];
-
-#[cfg(test)]
 pub const FORMER: &[Former] = &[
+    Former {
+        name: "rotation-without-view",
+        became: crate::vocabulary::Became::Retired("`rotation` itself names the end it is seen from"),
+        since: "0.1.0",
+    },
+    #[cfg(test)]
     Former { name: "two-planes-alike", became: crate::vocabulary::Became::Renamed("planes-alike"), since: "0.1.0" },
+    #[cfg(test)]
     Former {
         name: "sheet-too-long",
         became: crate::vocabulary::Became::Retired("no sheet is too long"),

@@ -51,7 +51,7 @@ impl<'a, 'b> Angles<'a, 'b> {
     /// Which way round the dial the rotor's angles grow, seen from where the readout is looked at.
     fn angles_grow(&self, facts: &Facts<'b>) -> Result<Round, Arc<Missing>> {
         let seen = Seen::of(self.rotor(facts)?)?;
-        Ok(seen.from_end(self.stated_readout(facts)?.block.stated_choice(readout::SEEN_FROM)?).grows)
+        Ok(seen.from_end(self.stated_readout(facts)?.block.stated_choice(readout::POINTER_SEEN_FROM)?).grows)
     }
 
     /// The least difference of angle that can be read; `None` where the readout does not say.

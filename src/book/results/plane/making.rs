@@ -188,7 +188,7 @@ impl<'b> Making<'_, 'b> {
         let rows: Vec<Vec<Option<f64>>> = rows.collect();
         let mut columns = vec![
             Column { name: correction::ANGLE.words(), unit: Unit::DEGREE },
-            Column { name: trial::MASS.words(), unit: Unit::GRAM },
+            Column { name: trial::MASS.words(), unit: recorder.facts.shop.shown(Unit::GRAM) },
         ];
         columns.extend(
             has_depths.then(|| Column { name: correction::DEPTH.words(), unit: self.plane.geometry.length_unit() }),

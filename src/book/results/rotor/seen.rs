@@ -5,7 +5,6 @@ use std::sync::Arc;
 use crate::book::effective::EffectiveBlock;
 use crate::book::origin::Missing;
 use crate::mechanics::strobe::Round;
-use crate::vocabulary::rotor::Rotation;
 use crate::vocabulary::{End, Sense, rotor};
 
 /// How a rotor looks from an end.
@@ -21,11 +20,9 @@ pub struct Seen {
 impl Seen {
     /// From the end that the rotor's sheet names; else the fact that is missing.
     pub fn of(rotor: &EffectiveBlock<'_>) -> Result<Self, Arc<Missing>> {
-        let turns = match rotor.stated_choice(rotor::ROTATION)? {
-            Rotation::Clockwise => Round::Clockwise,
-            Rotation::Anticlockwise => Round::Anticlockwise,
-        };
-        let from = rotor.stated_choice(rotor::SEEN_FROM)?;
+        let rotation = rotor.stated_choice(rotor::ROTATION)?;
+        let turns = if rotation.is_clockwise() { Round::Clockwise } else { Round::Anticlockwise };
+        let from = rotation.seen_from();
         let grows = match rotor.stated_choice(rotor::ANGLES_COUNT)? {
             Sense::WithRotation => turns,
             Sense::AgainstRotation => turns.from_the_other_end(),

@@ -205,6 +205,11 @@ impl<'b> SetupResults<'b> {
         proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
     }
 
+    /// Whether it has a `calibrate` block, so that its masses may still be on.
+    pub fn is_calibrated(&self) -> bool {
+        self.block.inner(Kind::Calibrate).next().is_some()
+    }
+
     /// Whether technicians may use it.
     pub fn is_released(&self) -> bool {
         self.block.choice(setup::STATUS) == Some(setup::Status::Released)
