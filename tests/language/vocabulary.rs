@@ -29,7 +29,6 @@ const ALLOWED: &[(&str, &str, &str)] = &[
     ("src/cli/show/rows.rs", "*", "heads of a table"),
     ("src/cli/new/table/mod.rs", "rotor", "the ending of a file"),
     ("src/disk/find.rs", "rotor", "the ending of a file"),
-    ("src/cli/new/sheet.rs", "left", "a channel of a sheet to begin with"),
     ("src/cli/new/starts.rs", "*", "names in a sheet to begin with"),
     ("src/disk/find.rs", "rotor", "the ending of sheets"),
     ("src/server/wire/input.rs", "method", "a member of the protocol's messages"),

@@ -527,7 +527,7 @@ fn what_is_put_on_and_what_is_taken_off_both_count_at_their_places() {
     let plane = "correct: either\n    places: 4 from 0 deg\n    places numbered: with rotation";
     let sheet = Sheet { plane, record: record.leak(), ..Sheet::default() };
     let done = sheet.said("correction hub / done");
-    assert!(done.starts_with("500") && done.contains("@ 306.87 deg"), "{done}");
+    assert!(done.starts_with("500") && done.contains("@ 306.870 deg"), "{done}");
 }
 
 #[test]
