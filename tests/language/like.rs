@@ -294,8 +294,14 @@ fn a_circle_ends_where_it_began() {
 fn what_is_not_known_yet_yields_to_the_other_setup_and_is_not_taken_over() {
     second("  belt runs on: ?\n  calibrate hub {\n    mass: ?\n  }", |block, dropped, _| {
         assert!(dropped.is_empty());
-        assert!(matches!(block.field("belt runs on").unwrap().field.value, FieldValue::Quantity(_)));
-        assert!(matches!(calibrate(block, "hub").field("mass").unwrap().field.value, FieldValue::Quantity(_)));
+        assert!(matches!(
+            block.field(rotorbook::vocabulary::setup::BELT_RUNS_ON).unwrap().field.value,
+            FieldValue::Quantity(_)
+        ));
+        assert!(matches!(
+            calibrate(block, "hub").field(rotorbook::vocabulary::calibrate::MASS).unwrap().field.value,
+            FieldValue::Quantity(_)
+        ));
     });
     let third = "setup open {\n  like: first\n  same speed within: ?\n}\nsetup third {\n  like: open\n}\n";
     setup(third, "third", |block, _, _| assert!(!has(block, "same speed within")));
