@@ -31,10 +31,16 @@ pub struct Stamp {
 }
 
 impl Stamp {
+    /// Nothing puts such a sheet right, so that no other word takes its place.
+    pub(super) const WITHDRAWN: Self = Self { word: "NOT TO BE USED", meaning: "the sheet is withdrawn", firm: false };
+
     /// What takes the place of the sheet's own word where nobody may work by the card. An error in the sheet weighs
     /// more than a calibration that is void, and that more than a text that is not saved.
     pub(super) fn instead(own: Option<&Stamp>, has_errors: bool, is_void: bool, is_preview: bool) -> Option<Stamp> {
         let stamp = |word, meaning| Some(Stamp { word, meaning, firm: false });
+        if own.is_some_and(|own| own.word == Self::WITHDRAWN.word) {
+            return None;
+        }
         match (has_errors, is_void, is_preview) {
             (true, ..) => stamp("NOT TO BE USED: ERRORS", "until they are put right"),
             (_, true, _) => stamp("CALIBRATION VOID — NOT TO BE USED", "until the sheet is proven again"),

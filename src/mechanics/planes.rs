@@ -151,17 +151,6 @@ fn checked_limits(limits: [Unbalance; 2]) -> Computed<[Unbalance; 2]> {
     Ok([positive(limits[0], Input::ToleranceAtBearing)?, positive(limits[1], Input::ToleranceAtBearing)?])
 }
 
-/// The share of plane 1 when the planes share as the mass does: `k = (z₂ − z) / (z₂ − z₁)` with z the mass
-/// centre, kept within 0.3 and 0.7 as the shares of an inboard rotor's bearings are.
-///
-/// Source: lever rule; its use for correction planes is common practice, no source.
-pub fn share_as_mass(planes: [Length; 2], mass_centre: Length) -> Computed<Ratio> {
-    let distance = finite(planes[1] - planes[0], Input::CorrectionPlanes)?;
-    demand(distance != Length::ZERO, Input::CorrectionPlanes, Requirement::NotCoincide)?;
-    let share = settled((planes[1] - finite(mass_centre, Input::MassCentre)?) / distance)?;
-    Ok(Ratio::new(share.value().clamp(0.3, 0.7)))
-}
-
 /// Limits for closely spaced planes, with static and couple unbalance judged apart.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct StaticAndCouple {

@@ -16,19 +16,31 @@ pub struct Former {
 pub enum Became {
     /// The same is said under this name.
     Renamed(&'static str),
+    /// One of these says the same; which, only the writer knows.
+    Either(&'static [&'static str]),
+    /// What it said stands behind the value of this fact, with these words before it.
+    Joined { to: &'static str, by: &'static str },
     /// Nothing stands in its place, for this reason.
     Retired(&'static str),
 }
 
 /// The facts that a kind of block once had. The checks say what became of one where a sheet still states it.
-#[cfg(not(test))]
-const FACTS: &[(Kind, Former)] = &[];
-
-#[cfg(test)]
 const FACTS: &[(Kind, Former)] = &[
-    (Kind::Rotor, Former { name: "heft", became: Became::Renamed("mass"), since: "0.1.0" }),
-    (Kind::Rotor, Former { name: "hue", became: Became::Retired("no result depends on it"), since: "0.1.0" }),
+    first(Kind::Readout, "seen from", Became::Renamed("pointer seen from")),
+    first(Kind::Shop, "unbalance unit", Became::Renamed("show in")),
+    first(Kind::Correction, "place", Became::Either(&["add place", "remove place"])),
+    first(
+        Kind::Tolerance,
+        "split between planes",
+        Became::Retired("planes that cannot use up both bearings share alike"),
+    ),
+    first(Kind::Rotor, "seen from", Became::Joined { to: "rotation", by: " seen from " }),
 ];
+
+/// A name that went before the first release.
+const fn first(kind: Kind, name: &'static str, became: Became) -> (Kind, Former) {
+    (kind, Former { name, became, since: "0.1.0" })
+}
 
 /// What became of a fact of this name.
 pub fn former_fact(kind: Kind, name: &str) -> Option<&'static Former> {
@@ -44,7 +56,12 @@ mod tests {
     fn a_former_name_is_free_and_its_new_one_stands() {
         for (kind, former) in FACTS {
             assert!(block(*kind).key(former.name).is_none(), "{kind}: {} is still a fact", former.name);
-            if let Became::Renamed(now) = former.became {
+            let now = match former.became {
+                Became::Renamed(now) | Became::Joined { to: now, .. } => &[now][..],
+                Became::Either(several) => several,
+                Became::Retired(_) => &[],
+            };
+            for now in now {
                 assert!(block(*kind).key(now).is_some(), "{kind}: {} became {now}, which is no fact", former.name);
             }
         }

@@ -13,6 +13,7 @@ mod names;
 mod readme;
 mod reference;
 mod slips;
+mod style;
 mod syntax_again;
 mod syntax_corpus;
 mod syntax_properties;

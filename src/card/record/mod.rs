@@ -77,6 +77,8 @@ fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
             },
         )),
         fact(record::REVISION.any(), "Revision of the sheet"),
+        fact(record::CUSTOMER.any(), "Customer"),
+        fact(record::ORDER.any(), "Order"),
         fact(record::DATE.any(), "Date"),
         fact(record::BY.any(), "By"),
     ];

@@ -16,6 +16,7 @@ use crate::book::{self, Book, Path, SetupResults};
 use crate::syntax::Kind;
 use crate::units::Amount;
 use crate::vocabulary::Fact;
+use crate::vocabulary::setup::{self, Status};
 
 /// A setup with what its card is made from.
 pub(super) struct Sheet<'a, 'b> {
@@ -107,9 +108,10 @@ pub(super) fn card(book: &Book, setup: &SetupResults<'_>, checked: &Checked<'_>,
 }
 
 fn stamp(setup: &SetupResults<'_>) -> Stamp {
-    match setup.is_released() {
-        true => Stamp { word: "RELEASED", meaning: "for work at the machine", firm: true },
-        false => Stamp { word: "DRAFT", meaning: "not released: numbers may change", firm: false },
+    match setup.block.choice(setup::STATUS) {
+        Some(Status::Released) => Stamp { word: "RELEASED", meaning: "for work at the machine", firm: true },
+        Some(Status::Withdrawn) => Stamp::WITHDRAWN,
+        Some(Status::Draft) | None => Stamp { word: "DRAFT", meaning: "not released: numbers may change", firm: false },
     }
 }
 

@@ -32,6 +32,10 @@ fn is_former(context: &ItemContext<'_, '_>, name: &NameAt, former: &Former) -> D
         Became::Retired(why) => context
             .draft(name.span, format!("there is no `{old}` since version {since}: {why}"))
             .help("take this `severity` out"),
+        // Only facts are parted or joined.
+        Became::Either(_) | Became::Joined { .. } => {
+            context.draft(name.span, format!("there is no `{old}` since version {since}"))
+        }
     };
     draft.weighing(Severity::Note)
 }

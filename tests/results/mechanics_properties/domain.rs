@@ -53,7 +53,6 @@ proptest! {
             weighing::from_parts(&[Placed { mass: q(a), at: q(b) }, Placed { mass: q(c), at: q(d) }]).map(|p| p.at),
             weighing::journal_loads(Placed { mass: q(a), at: q(b) }, q(c), q(d)).map(|loads| loads[0]),
             allocation::by_mass_centre(q(a), q(b), q(c), q(d)).map(|shares| shares.at_a),
-            planes::share_as_mass([q(a), q(b)], q(c)),
             planes::static_and_couple_limits(q(a), q(b), q(c), q(d)).map(|limits| limits.couple),
             keyway::key_mass(q(a), q(b), q(c), q(d)),
             keyway::unbalance_of_wrong_length(q(a), q(b), q(c), q(d)),

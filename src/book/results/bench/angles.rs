@@ -7,11 +7,11 @@ use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::readers::{Facts, source};
+use crate::book::results::rotor::seen::Seen;
 use crate::mechanics::strobe::{Round, angle_at_place, clock_direction};
 use crate::sheet::{FieldValue, Stated};
 use crate::units::{Angle, Contributions, Part, Typed, Unit};
 use crate::vocabulary::readout::{AngleDisplay, StrobeShows};
-use crate::vocabulary::rotor::Rotation;
 use crate::vocabulary::{AnyFact, Sense, readout, rotor, setup};
 
 /// A clock place is read to the nearest half hour where the readout says nothing finer: 15 degrees from one to the
@@ -50,19 +50,16 @@ impl<'a, 'b> Angles<'a, 'b> {
 
     /// Which way round the dial the rotor's angles grow, seen from where the readout is looked at.
     fn angles_grow(&self, facts: &Facts<'b>) -> Result<Round, Arc<Missing>> {
-        let rotor = self.rotor(facts)?;
-        let readout = self.stated_readout(facts)?;
-        let turns = match rotor.stated_choice(rotor::ROTATION)? {
-            Rotation::Clockwise => Round::Clockwise,
-            Rotation::Anticlockwise => Round::Anticlockwise,
-        };
-        let stated_from = rotor.stated_choice(rotor::SEEN_FROM)?;
-        let looked_from = readout.block.stated_choice(readout::SEEN_FROM)?;
-        let turns = if stated_from == looked_from { turns } else { turns.from_the_other_end() };
-        Ok(match self.sense(facts)? {
-            Sense::WithRotation => turns,
-            Sense::AgainstRotation => turns.from_the_other_end(),
-        })
+        let seen = Seen::of(self.rotor(facts)?)?;
+        Ok(seen.from_end(self.stated_readout(facts)?.block.stated_choice(readout::POINTER_SEEN_FROM)?).grows)
+    }
+
+    /// The least difference of angle that can be read; `None` where the readout does not say.
+    pub fn step(&self, facts: &Facts<'b>) -> Option<Angle> {
+        let readout = &self.readout()?.block;
+        let step: Val<Angle> = facts.quantity(readout, readout::ANGLE_STEP);
+        let clock = readout.choice(readout::STROBE_SHOWS) == Some(StrobeShows::ClockPlaceOfMark);
+        step.get().or(clock.then_some(Angle::degrees(CLOCK_STEP)))
     }
 
     /// The rotor's angle that stands at the readout's zero: at twelve of the clock under a strobe that shows where the
@@ -85,8 +82,7 @@ impl<'a, 'b> Angles<'a, 'b> {
         let impossible = |why: &'static str| {
             Err(Arc::new(Missing { origin: origin.clone(), reason: Reason::Impossible(why.into()) }))
         };
-        let step: Val<Angle> = facts.quantity(&readout.block, readout::ANGLE_STEP);
-        let step = step.get();
+        let step = self.step(facts);
         let read = |stated: &Stated, nth| -> Val<Angle> {
             facts.read_off(field, nth, stated, step.map_or(0.0, Angle::base), origin.clone())
         };
@@ -106,7 +102,7 @@ impl<'a, 'b> Angles<'a, 'b> {
                 StrobeShows::ClockPlaceOfMark => {
                     let grow = self.angles_grow(facts)?;
                     let angle = angle_at_place(Angle::ZERO, clock_direction(hour, minute), grow);
-                    let half = step.unwrap_or(Angle::degrees(CLOCK_STEP)).base() / 2.0;
+                    let half = step.map_or(0.0, Angle::base) / 2.0;
                     let contributions = Contributions::of(source(field, 0, Part::Angle), half / 3f64.sqrt());
                     Ok(Val { contributions, ..Val::exact(angle, origin.clone(), Unit::DEGREE) })
                 }

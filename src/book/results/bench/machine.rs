@@ -90,9 +90,9 @@ fn readout_of<'b>(facts: &Facts<'b>, block: &EffectiveBlock<'b>) -> ReadoutFacts
     };
     let usual = match shows {
         Some(Shown::Unbalance) => facts.shop.unbalance_unit,
-        Some(Shown::MassAtSetRadius) => Unit::GRAM,
+        Some(Shown::MassAtSetRadius) => facts.shop.shown(Unit::GRAM),
         Some(Shown::Displacement) => Unit::MICROMETRE,
-        Some(Shown::Velocity) => Unit::MILLIMETRE_PER_SECOND,
+        Some(Shown::Velocity) => facts.shop.shown(Unit::MILLIMETRE_PER_SECOND),
         Some(Shown::Divisions) | None => Unit::DIVISION,
     };
     let unit = stated.filter(|unit| unit.dimension() == usual.dimension()).unwrap_or(usual);

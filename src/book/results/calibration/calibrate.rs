@@ -195,12 +195,13 @@ impl<'b> One<'_, 'b> {
         let force_of = |(mass, radius, speed): (Mass, Length, Speed)| force::centrifugal_force(mass * radius, speed);
         let rim_of = |(radius, speed)| force::rim_speed(radius, speed);
         let (spec, rim_spec) = (&result::CENTRIFUGAL_FORCE, &result::RIM_SPEED);
-        let metres = Unit::METRE_PER_SECOND;
+        let metres = recorder.facts.shop.shown(Unit::METRE_PER_SECOND);
+        let newton = recorder.facts.shop.shown(Unit::NEWTON);
         if self.block.is_none() {
-            let force = recorder.on_the_way(&spot, spec, Unit::NEWTON, &by::FORCE, (mass, radius, speed), force_of);
+            let force = recorder.on_the_way(&spot, spec, newton, &by::FORCE, (mass, radius, speed), force_of);
             return (force, recorder.on_the_way(&spot, rim_spec, metres, &by::RIM, (radius, speed), rim_of));
         }
-        let force = recorder.work_out(&spot, spec, Unit::NEWTON, &by::FORCE, (mass, radius, speed), force_of);
+        let force = recorder.work_out(&spot, spec, newton, &by::FORCE, (mass, radius, speed), force_of);
         (force, recorder.work_out(&spot, rim_spec, metres, &by::RIM, (radius, speed), rim_of))
     }
 }

@@ -2,6 +2,7 @@
 
 pub(in crate::book::results) mod agreement;
 pub(in crate::book::results) mod sheet;
+pub(in crate::book::results) mod turn;
 
 use crate::book::derive::Val;
 use crate::book::formulas as by;

@@ -1,21 +1,19 @@
 //! A sheet with its calibrations and trials: what its readings stand for, before it is known whether it is proven.
 
-use crate::book::derive::{Val, derive};
+use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::origin::{Origin, Reason};
-use crate::book::results::bench::angles::{Angles, Shown};
+use crate::book::results::bench::angles::Angles;
 use crate::book::results::bench::machine::MachineFacts;
 use crate::book::results::bench::mode::{Mode, Worth};
 use crate::book::results::calibration::calibrate::CalibrateResults;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::rotor::results::RotorResults;
 use crate::book::results::trials::TrialResults;
-use crate::book::results::values::entry::{Recorder, Spot, origin};
-use crate::units::{Amount, Angle, Indication, Unit};
+use crate::units::{Amount, Indication, Unit};
 use crate::vocabulary::machine::Supports;
-use crate::vocabulary::setup::Indicates;
-use crate::vocabulary::{calibrate, machine, result, setup};
+use crate::vocabulary::{machine, setup};
 
 /// What of a setup its readings are judged by.
 #[derive(Clone, Copy)]
@@ -91,39 +89,5 @@ impl<'a, 'b> Sheet<'a, 'b> {
         let place = field.map(|field| (field.item.file, field.field.value_span));
         let origin = Origin { item: self.id, path: self.block.path.clone(), name: setup::ROTOR.words().into(), place };
         Val::missing(origin, Reason::NoSuchItem, unit)
-    }
-
-    /// What has to be added to the angle that a channel shows, to come to the heavy spot.
-    ///
-    /// Where the calibration says at which angle its mass stood and what was then shown, these two decide; else what the
-    /// setup indicates.
-    pub fn turn(&self, recorder: &Recorder<'b>, spot: &Spot, plane: &str) -> Val<Angle> {
-        let (facts, angles) = (&recorder.facts, self.angles());
-        let here = || Origin { name: calibrate::ANGLE.words().into(), ..origin(spot, &result::RUN_UNBALANCE) };
-        let block = self.calibration(plane).and_then(|calibration| calibration.block.as_ref());
-        if let Some(block) = block
-            && let (Some(_), Some(field)) = (block.field(calibrate::ANGLE), block.field(calibrate::SHOWS))
-        {
-            let shows = facts.origin(block, calibrate::SHOWS, Some(field));
-            let mass_at: Val<Angle> = facts.quantity(block, calibrate::ANGLE);
-            let shown = match Shown::of(&field.field.value) {
-                Some(shown) => angles.shown(facts, field, shown, shows),
-                None => Val::missing(shows, Reason::Unreadable, Unit::DEGREE),
-            };
-            return derive(here(), Unit::DEGREE, None, (&mass_at, &shown), |(mass, shown): (Angle, Angle)| {
-                Ok(mass - shown)
-            });
-        }
-        let pointer = angles.at_pointer(facts);
-        match self.block.stated_choice(setup::INDICATES) {
-            Ok(indicates) => {
-                let half = match indicates {
-                    Indicates::LightSpot => Angle::degrees(180.0),
-                    Indicates::HeavySpot => Angle::ZERO,
-                };
-                derive(here(), Unit::DEGREE, None, (&pointer,), |(pointer,): (Angle,)| Ok(pointer + half))
-            }
-            Err(missing) => Val { known: Err(missing), ..pointer },
-        }
     }
 }

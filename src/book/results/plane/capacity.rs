@@ -1,6 +1,6 @@
 //! The radius of a plane's corrections, and the most that can be corrected in it.
 
-use super::allowed::Places;
+use super::places::Places;
 use super::removal::{Cut, Geometry, filler};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
@@ -20,7 +20,7 @@ use crate::mechanics::correction::sliding::sliding_weights;
 use crate::sheet::FieldValue;
 use crate::units::{Angle, Length, Mass, Ratio, Typed, Unbalance, Unit};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{Sense, plane, result};
+use crate::vocabulary::{plane, result};
 
 /// The radius as stated, or that of the deepest hole, flat or arc.
 pub(in crate::book::results) fn correction_radius<'b>(
@@ -84,14 +84,14 @@ pub(in crate::book::results) fn correction_radius<'b>(
 pub(in crate::book::results) fn greatest<'b>(
     recorder: &mut Recorder<'b>,
     (block, id): (&EffectiveBlock<'b>, ItemId),
-    sense: Option<Sense>,
+    places: Option<&Places>,
     method: Option<Method>,
     geometry: &Geometry,
     radius: &Val<Length>,
 ) -> Option<Val<Unbalance>> {
     let spot = Spot::beside(block, id, block.field(plane::METHOD).or_else(|| block.field(plane::MOST_CORRECTION)));
     let stated: Val<Unbalance> = recorder.facts.quantity(block, plane::MOST_CORRECTION);
-    let by_method = method.and_then(|method| by_method(recorder, (block, sense), &spot, method, geometry, radius));
+    let by_method = method.and_then(|method| by_method(recorder, (block, places), &spot, method, geometry, radius));
     let value = match by_method {
         Some(value) if !stated.is_known() || value.get() <= stated.get() && value.is_known() => value,
         _ if stated.is_known() => {
@@ -114,7 +114,7 @@ pub(in crate::book::results) fn greatest<'b>(
 
 fn by_method<'b>(
     recorder: &Recorder<'b>,
-    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    (block, places): (&EffectiveBlock<'b>, Option<&Places>),
     spot: &Spot,
     method: Method,
     geometry: &Geometry,
@@ -125,7 +125,7 @@ fn by_method<'b>(
     let g = geometry;
     Some(match method {
         Method::Drilling if block.field(plane::PLACES).is_some() => {
-            drilled_at_places(recorder, (block, sense), spot, g, unit)
+            drilled_at_places(recorder, (block, places), spot, g, unit)
         }
         Method::Drilling => drilled(recorder, block, spot, g, unit),
         Method::Milling => {
@@ -159,7 +159,7 @@ fn by_method<'b>(
             )
         }
         Method::SlotFiller => {
-            at_places(recorder, (block, sense), spot, &filler(recorder, block, spot, g), radius, unit)
+            at_places(recorder, (block, places), spot, &filler(recorder, block, spot, g), radius, unit)
         }
         Method::Welding | Method::Clamping | Method::SetScrews | Method::Washers | Method::Putty => {
             let each: Val<Mass> = recorder.facts.quantity(block, plane::MOST_PER_PLACE);
@@ -167,7 +167,7 @@ fn by_method<'b>(
             if each.is_left_out() {
                 return None;
             }
-            at_places(recorder, (block, sense), spot, &each, radius, unit)
+            at_places(recorder, (block, places), spot, &each, radius, unit)
         }
     })
 }
@@ -215,13 +215,13 @@ fn drilled<'b>(
 /// A hole at each place of the plane that is neither barred nor used.
 fn drilled_at_places<'b>(
     recorder: &Recorder<'b>,
-    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    (block, places): (&EffectiveBlock<'b>, Option<&Places>),
     spot: &Spot,
     g: &Geometry,
     unit: Unit,
 ) -> Val<Unbalance> {
     let spec = &result::GREATEST_CORRECTION;
-    let places = match FreePlaces::of(recorder, block, sense) {
+    let places = match FreePlaces::of(recorder, block, places) {
         Ok(places) => places,
         Err(origin) => return Val::missing(origin, Reason::Unreadable, unit),
     };
@@ -251,7 +251,7 @@ fn side_by_side(hole: Piece, radius: Length, holes: Ratio, spacing: Length) -> C
 /// Masses at the places of the plane that are neither barred nor used; at any angle when it has none.
 fn at_places<'b>(
     recorder: &Recorder<'b>,
-    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    (block, places): (&EffectiveBlock<'b>, Option<&Places>),
     spot: &Spot,
     each: &Val<Mass>,
     radius: &Val<Length>,
@@ -262,7 +262,7 @@ fn at_places<'b>(
         return recorder
             .on_the_way(spot, spec, unit, &by::MOST_AT_ONE_PLACE, (each, radius), |(mass, radius)| Ok(mass * radius));
     }
-    let places = match FreePlaces::of(recorder, block, sense) {
+    let places = match FreePlaces::of(recorder, block, places) {
         Ok(places) => places,
         Err(origin) => return Val::missing(origin, Reason::Unreadable, unit),
     };
@@ -280,13 +280,12 @@ struct FreePlaces {
 
 impl FreePlaces {
     /// Of a plane that states `places`; else, or where they cannot be read, where they should stand.
-    fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, sense: Option<Sense>) -> Result<Self, Origin> {
+    fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, places: Option<&Places>) -> Result<Self, Origin> {
         let field = block.field(plane::PLACES);
         let origin = recorder.facts.origin(block, plane::PLACES, field);
         let Some(FieldValue::Places { count, from }) = field.map(|field| &field.field.value) else {
             return Err(origin);
         };
-        let places = Places::of(block, sense);
         let free = places.map(|places| places.free.iter().map(|place| places.angles[*place]).collect());
         Ok(Self {
             number: Val::exact(Ratio::new(f64::from(*count)), origin.clone(), Unit::ONE),

@@ -261,8 +261,15 @@ pub(in crate::book::results) fn filler<'b>(
     let room: Val<Length> = recorder.facts.quantity(block, plane::ROOM_PER_PLACE);
     let inputs = (&g.density, &width, &length, &room);
     let spec = &result::GREATEST_CORRECTION;
-    recorder.on_the_way(spot, spec, Unit::GRAM, &by::MOST_OF_FILLER, inputs, |(density, w, l, h)| {
-        let section: Area = w * l;
-        slot_filler(density, section, h, Length::millimetres(1.0)).map(|piece| piece.mass)
-    })
+    recorder.on_the_way(
+        spot,
+        spec,
+        recorder.facts.shop.shown(Unit::GRAM),
+        &by::MOST_OF_FILLER,
+        inputs,
+        |(density, w, l, h)| {
+            let section: Area = w * l;
+            slot_filler(density, section, h, Length::millimetres(1.0)).map(|piece| piece.mass)
+        },
+    )
 }

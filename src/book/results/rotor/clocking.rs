@@ -11,6 +11,7 @@ use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::computing::Computing;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::rotor::seen::Seen;
 use crate::book::results::values::entry::{Meaning, Outcome, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
@@ -115,15 +116,13 @@ impl<'a, 'b> Known<'a, 'b> {
 }
 
 /// Whether the angles of a part run against those of its assembly: both are counted by rotation, and the two may turn
-/// either way round.
+/// either way round. Where one does not say how it turns, both are taken to turn alike.
 fn runs_against(part: &EffectiveBlock<'_>, assembly: &EffectiveBlock<'_>) -> Result<bool, Arc<Missing>> {
     let counted = part.stated_choice(rotor::ANGLES_COUNT)? != assembly.stated_choice(rotor::ANGLES_COUNT)?;
-    let turns = |block: &EffectiveBlock<'_>| Some((block.choice(rotor::ROTATION)?, block.choice(rotor::SEEN_FROM)?));
-    let turned = match (turns(part), turns(assembly)) {
-        (Some((way, end)), Some((other_way, other_end))) => (way != other_way) != (end != other_end),
-        _ => false,
-    };
-    Ok(counted != turned)
+    Ok(match (Seen::of(part), Seen::of(assembly)) {
+        (Ok(part), Ok(assembly)) => part.from_end(assembly.from).grows != assembly.grows,
+        _ => counted,
+    })
 }
 
 /// The part's plane along the part.

@@ -8,6 +8,7 @@ pub(in crate::book::results) mod keyway;
 mod planes;
 pub(in crate::book::results) mod results;
 pub(in crate::book::results) mod rules;
+pub(in crate::book::results) mod seen;
 pub(in crate::book::results) mod sharing;
 pub(in crate::book::results) mod tolerance;
 

@@ -6,9 +6,10 @@ use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
 use crate::book::results::plane::PlaneResults;
-use crate::book::results::plane::allowed::{Places, half_width, most_per_place};
+use crate::book::results::plane::allowed::{half_width, most_per_place};
 use crate::book::results::plane::called_for::mass_for;
 use crate::book::results::plane::making::{MADE_BY_METHOD, Making};
+use crate::book::results::plane::places::Places;
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, VectorVal, components};
@@ -64,12 +65,33 @@ pub struct CorrectionResults<'b> {
 /// A mass that a correction states for a numbered place.
 pub struct StatedPlace<'b> {
     pub name: &'b str,
+    /// Put on there, or taken off.
+    pub adds: bool,
     pub field: EffectiveField<'b>,
     pub mass: Val<Mass>,
     /// In a barred range.
     pub barred: bool,
     /// Said to be taken by the plane's `places used`.
     pub used: bool,
+}
+
+/// One mass of a correction.
+struct Part {
+    unbalance: Val<Unbalance>,
+    angle: Val<Angle>,
+    /// Put on or taken off; `None` where the whole block says it.
+    adds: Option<bool>,
+}
+
+/// What a correction states for places, in the order of its lines: whether it is put on, and the name of the place.
+fn at_places<'a, 'b>(
+    block: &'a EffectiveBlock<'b>,
+) -> impl Iterator<Item = (bool, &'b NameAt, EffectiveField<'b>)> + use<'a, 'b> {
+    block.fields.iter().filter_map(|field| {
+        let adds = field.field.key.is(correction::ADD_PLACE);
+        let name = field.field.name.as_ref().filter(|_| adds || field.field.key.is(correction::REMOVE_PLACE))?;
+        Some((adds, name, *field))
+    })
 }
 
 /// A correction on its way to results.
@@ -119,14 +141,16 @@ impl<'b> Correcting<'_, 'b> {
         };
         let heading = Spot::heading(block, self.runner.id);
         results.places = self.stated_places(recorder, plane);
-        results.most_per_place = most_per_place(recorder, plane, &self.spot(&[correction::PLACE.any()]));
+        results.most_per_place =
+            most_per_place(recorder, plane, &self.spot(&[correction::ADD_PLACE.any(), correction::REMOVE_PLACE.any()]));
         results.half_width = half_width(plane);
         match &results.done {
             Some(done) => {
                 let spot = self.spot(&[
                     correction::REMOVE.any(),
                     correction::ADD.any(),
-                    correction::PLACE.any(),
+                    correction::ADD_PLACE.any(),
+                    correction::REMOVE_PLACE.any(),
                     correction::DEPTH.any(),
                 ]);
                 recorder.keep_vector(&spot, &result::CORRECTION_DONE, done, Meaning::PutOn, &self.runner.sense);
@@ -186,12 +210,17 @@ impl<'b> Correcting<'_, 'b> {
         }
     }
 
+    /// Whether mass is put on, be it only a part of what is done.
     fn adds(&self, plane: Option<&PlaneResults<'b>>) -> Option<bool> {
         if self.block.field(correction::ADD).is_some() {
             return Some(true);
         }
         if self.block.field(correction::REMOVE).is_some() {
             return Some(false);
+        }
+        let mut places = at_places(self.block).map(|(adds, ..)| adds).peekable();
+        if places.peek().is_some() {
+            return Some(places.any(|adds| adds));
         }
         match plane?.correct() {
             Some(CorrectBy::Add) => Some(true),
@@ -216,7 +245,8 @@ impl<'b> Correcting<'_, 'b> {
         let spot = self.spot(&[
             correction::REMOVE.any(),
             correction::ADD.any(),
-            correction::PLACE.any(),
+            correction::ADD_PLACE.any(),
+            correction::REMOVE_PLACE.any(),
             correction::DEPTH.any(),
         ]);
         let unit = recorder.facts.shop.unbalance_unit;
@@ -231,24 +261,24 @@ impl<'b> Correcting<'_, 'b> {
             });
         };
         let mut gathered = Gathered::new();
-        let at: Vec<(usize, usize)> =
-            parts.iter().map(|(unbalance, angle)| (gathered.value(unbalance), gathered.value(angle))).collect();
-        let sign = if adds { 1.0 } else { -1.0 };
+        let at: Vec<(usize, usize, f64)> = parts
+            .iter()
+            .map(|part| {
+                let sign = if part.adds.unwrap_or(adds) { 1.0 } else { -1.0 };
+                (gathered.value(&part.unbalance), gathered.value(&part.angle), sign)
+            })
+            .collect();
         let outputs = gathered.work_out(recorder.explained(&by::DONE_BY_MASSES), |numbers| {
-            let sum: Vector<Unbalance> =
-                at.iter().map(|(u, angle)| Vector::from_polar(numbers.value(*u), numbers.value(*angle))).sum();
-            Ok(components([sum * sign]))
+            let put_on = |(u, angle, sign): &(usize, usize, f64)| {
+                Vector::<Unbalance>::from_polar(numbers.value(*u), numbers.value(*angle)) * *sign
+            };
+            Ok(components([at.iter().map(put_on).sum()]))
         });
         Some(outputs.vector(0, origin(&spot, &result::CORRECTION_DONE), unit))
     }
 
-    /// Each stated mass as amount of unbalance and angle; `None` when the block states none.
-    fn parts(
-        &self,
-        recorder: &Recorder<'b>,
-        spot: &Spot,
-        plane: &PlaneResults<'b>,
-    ) -> Option<Vec<(Val<Unbalance>, Val<Angle>)>> {
+    /// Each stated mass; `None` when the block states none.
+    fn parts(&self, recorder: &Recorder<'b>, spot: &Spot, plane: &PlaneResults<'b>) -> Option<Vec<Part>> {
         let (facts, block) = (&recorder.facts, self.block);
         let spec = &result::CORRECTION_DONE;
         let unit = facts.shop.unbalance_unit;
@@ -258,20 +288,18 @@ impl<'b> Correcting<'_, 'b> {
                 Ok(m * r)
             })
         };
-        let at_places: Vec<_> = block.named(correction::PLACE).collect();
+        let at_places: Vec<_> = at_places(block).collect();
         if !at_places.is_empty() {
-            let places = Places::of(&plane.block, self.runner.sense.as_ref().ok().copied());
-            let part = |(name, field): &(&NameAt, EffectiveField<'b>)| {
-                let origin = Origin {
-                    name: format!("place {}", name.text).into(),
-                    ..facts.origin(block, correction::PLACE, Some(*field))
-                };
+            let places = plane.places.as_ref();
+            let part = |(adds, name, field): &(bool, &NameAt, EffectiveField<'b>)| {
+                let fact = if *adds { correction::ADD_PLACE } else { correction::REMOVE_PLACE };
+                let origin =
+                    Origin { name: format!("{fact} {}", name.text).into(), ..facts.origin(block, fact, Some(*field)) };
                 let mass: Val<Mass> = match &field.field.value {
                     FieldValue::Quantity(stated) => facts.stated(block, *field, stated, origin.clone()),
                     _ => Val::missing(origin.clone(), Reason::Unreadable, Unit::GRAM),
                 };
-                let angle =
-                    places.as_ref().filter(|places| places.numbered).and_then(|places| places.named(&name.text));
+                let angle = places.filter(|places| places.numbered).and_then(|places| places.named(&name.text));
                 let angle = match angle {
                     Some(angle) => Val::exact(angle, origin, Unit::DEGREE),
                     None => {
@@ -279,7 +307,7 @@ impl<'b> Correcting<'_, 'b> {
                         Val::missing(origin, Reason::Impossible(why.into()), Unit::DEGREE)
                     }
                 };
-                (times_radius(&mass), angle)
+                Part { unbalance: times_radius(&mass), angle, adds: Some(*adds) }
             };
             return Some(at_places.iter().map(part).collect());
         }
@@ -287,36 +315,38 @@ impl<'b> Correcting<'_, 'b> {
         let mass: Val<Mass> = facts.quantity(block, correction::ADD);
         let mass = mass.or(|| facts.quantity(block, correction::REMOVE));
         if !mass.is_left_out() {
-            return (!angle.is_left_out()).then(|| vec![(times_radius(&mass), angle)]);
+            return (!angle.is_left_out()).then(|| vec![Part { unbalance: times_radius(&mass), angle, adds: None }]);
         }
         let depth: Val<Length> = facts.quantity(block, correction::DEPTH);
         if depth.is_left_out() || angle.is_left_out() {
             return None;
         }
         let taken = plane.geometry.taken_by(recorder, spot, spec, plane.method, &depth)?;
-        Some(vec![(taken, angle)])
+        Some(vec![Part { unbalance: taken, angle, adds: None }])
     }
 
     fn stated_places(&self, recorder: &Recorder<'b>, plane: &PlaneResults<'b>) -> Vec<StatedPlace<'b>> {
         let facts = &recorder.facts;
-        let places = Places::of(&plane.block, self.runner.sense.as_ref().ok().copied());
-        let stated = |(name, field): (&'b NameAt, EffectiveField<'b>)| {
-            let origin = facts.origin(self.block, correction::PLACE, Some(field));
+        let places = plane.places.as_ref();
+        let stated = |(adds, name, field): (bool, &'b NameAt, EffectiveField<'b>)| {
+            let fact = if adds { correction::ADD_PLACE } else { correction::REMOVE_PLACE };
+            let origin = facts.origin(self.block, fact, Some(field));
             let mass = match &field.field.value {
                 FieldValue::Quantity(stated) => facts.stated(self.block, field, stated, origin),
                 _ => Val::missing(origin, Reason::Unreadable, Unit::GRAM),
             };
-            let number = name.text.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
-            let among = |numbers: &dyn Fn(&Places) -> bool| places.as_ref().is_some_and(numbers);
+            let number = Places::nth(&name.text);
+            let among = |numbers: &dyn Fn(&Places) -> bool| places.is_some_and(numbers);
             StatedPlace {
                 name: &name.text,
+                adds,
                 field,
                 mass,
                 barred: among(&|all| all.numbered && number.is_some_and(|number| all.barred.contains(&number))),
                 used: among(&|all| number.is_some_and(|number| all.used.contains(&number))),
             }
         };
-        self.block.named(correction::PLACE).map(stated).collect()
+        at_places(self.block).map(stated).collect()
     }
 
     /// The mass to take off or put on, and where: what the block leaves to be worked out.
@@ -359,7 +389,7 @@ impl<'b> Correcting<'_, 'b> {
 
     /// What holds a mass that stays on at the highest service speed.
     fn holding_force(&self, recorder: &mut Recorder<'b>, results: &CorrectionResults<'b>) -> Option<Val<Force>> {
-        let spot = self.spot(&[correction::ADD.any(), correction::PLACE.any()]);
+        let spot = self.spot(&[correction::ADD.any(), correction::ADD_PLACE.any()]);
         let given = || {
             if results.adds != Some(true) {
                 return Err("no mass is put on".into());
@@ -382,7 +412,8 @@ impl<'b> Correcting<'_, 'b> {
             }
         };
         let inputs = (&unbalance, &rotor.service_speed);
-        Some(recorder.work_out(&spot, &result::HOLDING_FORCE, Unit::NEWTON, &by::HOLD, inputs, |(unbalance, speed)| {
+        let newton = recorder.facts.shop.shown(Unit::NEWTON);
+        Some(recorder.work_out(&spot, &result::HOLDING_FORCE, newton, &by::HOLD, inputs, |(unbalance, speed)| {
             centrifugal_force(unbalance, speed)
         }))
     }
@@ -399,7 +430,8 @@ impl<'b> Correcting<'_, 'b> {
         let spot = self.spot(&[
             correction::REMOVE.any(),
             correction::ADD.any(),
-            correction::PLACE.any(),
+            correction::ADD_PLACE.any(),
+            correction::REMOVE_PLACE.any(),
             correction::DEPTH.any(),
         ]);
         let given = || {

@@ -2,7 +2,7 @@
 
 use super::run::{ReadRun, Runner, rotated};
 use crate::book::derive::Val;
-use crate::book::formulas as by;
+use crate::book::formulas::{self as by, Formula};
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::mechanics::index::index_balancing;
@@ -54,26 +54,39 @@ fn plane<'b>(
     n: usize,
     name: &'b str,
 ) -> Option<IndexedPlane<'b>> {
-    let mut gathered = Gathered::new();
-    let mut read = Vec::with_capacity(indexed.len());
-    for run in indexed {
-        let vector = runs[*run].found[n].vector().filter(|vector| vector.is_known())?;
-        let turned = runs[*run].turned.as_ref()?;
-        read.push((gathered.value(turned), gathered.vector(vector)));
-    }
-    let outputs = gathered.work_out(recorder.explained(&by::INDEXED), |numbers| {
-        // The formula speaks of the arbor's angles, in which the rotor stands turned.
-        let in_arbor = read.iter().map(|(turned, vector)| {
-            let turned: Angle = numbers.value(*turned);
-            (turned, numbers.vector::<Unbalance>(*vector).rotate(turned))
-        });
-        let indexed = index_balancing(&in_arbor.collect::<Vec<_>>())?;
-        let mut all = components([indexed.arbor, indexed.rotor]);
-        all.push(indexed.scatter.raw());
-        Ok(all)
-    });
+    let read: Vec<(&Val<Angle>, VectorVal<Unbalance>)> = indexed
+        .iter()
+        .map(|run| {
+            let vector = runs[*run].found[n].vector().filter(|vector| vector.is_known())?;
+            let turned = runs[*run].turned.as_ref()?;
+            // The formulas speak of the arbor's angles, in which the rotor stands turned.
+            Some((turned, rotated(vector, turned, 1.0)))
+        })
+        .collect::<Option<_>>()?;
+    let half_a_turn = half_a_turn(&read);
+    let work_out = |of_half_a_turn: &'static Formula| {
+        let mut gathered = Gathered::new();
+        let at: Vec<(usize, usize)> = match half_a_turn {
+            Some(order) => {
+                let vectors = order.map(|run| gathered.vector(&read[run].1));
+                let turned = order.map(|run| gathered.silently(read[run].0));
+                turned.into_iter().zip(vectors).collect()
+            }
+            None => read.iter().map(|(turned, vector)| (gathered.value(turned), gathered.vector(vector))).collect(),
+        };
+        let formula = if half_a_turn.is_some() { of_half_a_turn } else { &by::INDEXED };
+        gathered.work_out(recorder.explained(formula), |numbers| {
+            let in_arbor =
+                at.iter().map(|(turned, vector)| (numbers.value(*turned), numbers.vector::<Unbalance>(*vector)));
+            let indexed = index_balancing(&in_arbor.collect::<Vec<_>>())?;
+            let mut all = components([indexed.arbor, indexed.rotor]);
+            all.push(indexed.scatter.raw());
+            Ok(all)
+        })
+    };
     let unit = recorder.facts.shop.unbalance_unit;
-    let arbor = outputs.vector(0, origin(spot, &result::ARBOR_UNBALANCE), unit);
+    let arbor = work_out(&by::ARBOR_OF_HALF_A_TURN).vector(0, origin(spot, &result::ARBOR_UNBALANCE), unit);
+    let outputs = work_out(&by::ROTOR_OF_HALF_A_TURN);
     let rotor = outputs.vector(2, origin(spot, &result::ROTOR_UNBALANCE), unit);
     let scatter = (indexed.len() > 2).then(|| {
         let scatter: Val<Unbalance> = outputs.value(4, origin(spot, &result::INDEX_SCATTER), unit);
@@ -81,6 +94,20 @@ fn plane<'b>(
         Val { contributions: Default::default(), ..scatter }
     });
     Some(IndexedPlane { name, arbor, rotor, scatter })
+}
+
+/// The run with the rotor not turned and the one with it turned by half a turn, by number, where there are only these.
+fn half_a_turn(read: &[(&Val<Angle>, VectorVal<Unbalance>)]) -> Option<[usize; 2]> {
+    let [first, second] = read else { return None };
+    let stands = |(turned, _): &(&Val<Angle>, VectorVal<Unbalance>), degrees: f64| {
+        let off = turned.get().map(|turned| turned - Angle::degrees(degrees));
+        off.is_some_and(|off| off.sin().abs() < 1e-9 && off.cos() > 0.0)
+    };
+    match () {
+        () if stands(first, 0.0) && stands(second, 180.0) => Some([0, 1]),
+        () if stands(first, 180.0) && stands(second, 0.0) => Some([1, 0]),
+        () => None,
+    }
 }
 
 /// Records what the last indexed runs of a record tell.
@@ -129,12 +156,13 @@ fn without_arbor<'b>(
     turned: &Val<Angle>,
     arbor: &VectorVal<Unbalance>,
 ) -> VectorVal<Unbalance> {
-    let arbor = rotated(arbor, turned, -1.0);
     let mut gathered = Gathered::new();
-    let (run_at, arbor_at) = (gathered.vector(run), gathered.vector(&arbor));
+    // The run in the arbor's angles, as the formula has it.
+    let (run_at, arbor_at) = (gathered.vector(&rotated(run, turned, 1.0)), gathered.vector(arbor));
+    let turned = gathered.value(turned);
     let outputs = gathered.work_out(recorder.explained(&by::WITHOUT_ARBOR), |numbers| {
         let (run, arbor): (Vector<Unbalance>, Vector<Unbalance>) = (numbers.vector(run_at), numbers.vector(arbor_at));
-        Ok(components([run - arbor]))
+        Ok(components([(run - arbor).rotate(-numbers.value::<Angle>(turned))]))
     });
     outputs.vector(0, run.origin.clone(), run.unit)
 }

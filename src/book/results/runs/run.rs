@@ -299,7 +299,14 @@ impl<'a, 'b> Runner<'a, 'b> {
             }
             Found::Amount(amount) => {
                 let inputs = (amount, &plane.radius);
-                recorder.work_out(spot, spec, Unit::GRAM, &by::MASS_ALONE, inputs, |(u, r)| mass_at_radius(u, r));
+                recorder.work_out(
+                    spot,
+                    spec,
+                    recorder.facts.shop.shown(Unit::GRAM),
+                    &by::MASS_ALONE,
+                    inputs,
+                    |(u, r)| mass_at_radius(u, r),
+                );
                 None
             }
         }

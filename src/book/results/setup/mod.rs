@@ -16,6 +16,7 @@ use crate::book::results::calibration::check_mass::{self, CheckMassResults};
 use crate::book::results::computing::Computing;
 use crate::book::results::measuring::agreement::{self, Contradiction};
 use crate::book::results::measuring::sheet::Sheet;
+use crate::book::results::measuring::turn::HeavySpot;
 use crate::book::results::rotor::results::RotorResults;
 use crate::book::results::trials::{self, TrialResults};
 use crate::book::results::values::entry::{Entry, Recorder};
@@ -25,7 +26,7 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Mass, Ratio, Speed};
 use crate::vocabulary::{AnyFact, setup};
-use proof::ProofResults;
+use proof::{ProofResults, SeparationResults};
 use void::{VoidCause, Voiding};
 
 /// What is computed of a setup, typed for what builds on it and as entries for people.
@@ -61,6 +62,8 @@ pub struct SetupResults<'b> {
     pub contradictions: Vec<Contradiction>,
     /// `None` when the sheet has no proof.
     pub proof: Option<ProofResults<'b>>,
+    /// Where the heavy spot stands, for each plane that is read or calibrated.
+    pub heavy_spots: Vec<HeavySpot<'b>>,
     /// What has changed since the sheet was proven; empty while the calibration holds.
     pub void_causes: Vec<VoidCause>,
     /// `None` without a check mass, or when its plane is not one of the rotor's.
@@ -138,6 +141,12 @@ impl<'b> SetupResults<'b> {
         };
         let contradictions = agreement::contradictions(&recorder, &sheet);
         let proof = proof::of(&mut recorder, &sheet);
+        let planes = calibrations.iter().map(|calibration| calibration.plane);
+        let disproved = |plane: &str| {
+            let separations = proof.iter().flat_map(|proof| &proof.separations);
+            separations.filter(|one| one.plane == plane).any(SeparationResults::shows_the_other_spot)
+        };
+        let heavy_spots = planes.map(|plane| sheet.heavy_spot(&recorder, plane, disproved(plane))).collect();
         Self {
             id,
             dropped,
@@ -158,6 +167,7 @@ impl<'b> SetupResults<'b> {
             trials,
             contradictions,
             proof,
+            heavy_spots,
             void_causes,
             check_mass,
             entries: recorder.entries,
@@ -184,11 +194,20 @@ impl<'b> SetupResults<'b> {
         self.calibrations.iter().find(|calibration| calibration.plane == plane)
     }
 
+    pub fn heavy_spot(&self, plane: &str) -> Option<&HeavySpot<'b>> {
+        self.heavy_spots.iter().find(|spot| spot.plane == plane)
+    }
+
     /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.
     pub fn not_proven(&self) -> Vec<Voiding<'b>> {
         let proof = self.block.inner(Kind::Proof).next();
         let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
         proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
+    }
+
+    /// Whether it has a `calibrate` block, so that its masses may still be on.
+    pub fn is_calibrated(&self) -> bool {
+        self.block.inner(Kind::Calibrate).next().is_some()
     }
 
     /// Whether technicians may use it.

@@ -8,6 +8,7 @@ use crate::book::results::bench::mode::WorthAt;
 use crate::book::results::bench::readings::indication;
 use crate::book::results::bench::readings::{self as reading, ReadingResults};
 use crate::book::results::measuring::sheet::Sheet;
+use crate::book::results::measuring::turn::within_half_a_turn;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers};
@@ -267,11 +268,15 @@ impl<'a, 'b> Proof<'a, 'b> {
         let stands = gathered.value(&stands);
         let turn = gathered.value(&self.sheet.turn(recorder, &spot, plane));
         let here = (origin(&spot, spec), Unit::DEGREE);
-        let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ANGLE), |numbers| {
+        let off = |numbers: &Numbers| {
             let start = start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
             let shown = numbers.vector::<Indication>(with_mass) - start;
-            let off = shown.angle() + numbers.value(turn) - numbers.value(stands);
-            Ok((off + Angle::degrees(180.0)).within_one_turn() - Angle::degrees(180.0))
+            within_half_a_turn(shown.angle() + numbers.value(turn) - numbers.value(stands))
+        };
+        // Half a turn off is as near to one side as to the other; what it is known to counts from where it is.
+        let as_read = gathered.numbers().map_or(Angle::ZERO, |numbers| off(&numbers));
+        let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ANGLE), |numbers| {
+            Ok(as_read + within_half_a_turn(off(numbers) - as_read))
         });
         recorder.keep(&spot, spec, &error);
         Some(error)
