@@ -35,8 +35,6 @@ const HOST: [&str; 2] = ["book/results/computing.rs", "book/results/kept.rs"];
 
 /// Folders that lead back to themselves, and why.
 const CIRCLES: &[(&str, &str)] = &[
-    ("syntax/diagnose", "it asks how a value would have been read, to say what is wrong with the text"),
-    ("syntax/value", "reading a value ends in saying what it lacks"),
     ("diff/alerts", "an alert names items as the comparison that holds it does"),
     ("server/convert", "places are converted with the texts of a snapshot, which keeps what was converted"),
     ("server/desk", "a ticket gives way to newer work of the desk, which hands tickets out"),
