@@ -27,8 +27,6 @@ const ALLOWED: &[(&str, &str, &str)] = &[
     ("src/cli/diff/json.rs", "value", "a word of the JSON"),
     ("src/cli/report/github.rs", "*", "commands of the forge"),
     ("src/cli/show/rows.rs", "*", "heads of a table"),
-    ("src/cli/new/table/mod.rs", "rotor", "the ending of a file"),
-    ("src/disk/find.rs", "rotor", "the ending of a file"),
     ("src/cli/new/starts.rs", "*", "names in a sheet to begin with"),
     ("src/disk/find.rs", "rotor", "the ending of sheets"),
     ("src/server/wire/input.rs", "method", "a member of the protocol's messages"),
