@@ -10,9 +10,10 @@ fn check(text: &str) -> Vec<Diagnostic> {
     check::check(&Book::new(vec![Arc::new(file)]))
 }
 
-/// Codes with their severities: `note planes-close-together`.
+/// Codes with their severities: `note planes-close-together`. What a card would lack is left out: these sheets are short.
 fn codes(text: &str) -> Vec<String> {
-    check(text).iter().map(|found| format!("{} {}", found.severity.word(), found.rule.code)).collect()
+    let found = check(text).into_iter().filter(|found| found.rule.code != "card-has-a-gap");
+    found.map(|found| format!("{} {}", found.severity.word(), found.rule.code)).collect()
 }
 
 fn message(text: &str, code: &str) -> String {
