@@ -165,6 +165,7 @@ pub struct StaticAndCouple {
 /// d is the bearing span, c the distance of the plane of static correction from the farther bearing, b that of the
 /// two correction planes. All above zero. Source: ISO 1940/1:1986, guidance for closely spaced planes
 /// (from memory, with some doubt); later editions state tolerances at the bearings instead.
+#[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "for verdicts on static and couple unbalance apart"))]
 pub fn static_and_couple_limits(
     total: Unbalance,
     bearing_span: Length,

@@ -6,7 +6,7 @@ use std::f64::consts::PI;
 use std::path::Path;
 
 use crate::support::books::{book_in, results};
-use nalgebra::Complex;
+use num_complex::Complex;
 use rotorbook::book::{Book, Derivation, Entry, Outcome, PrintedResult, formula_with_numbers, printed, printed_input};
 use rotorbook::units::{Printed, Unit};
 
