@@ -102,7 +102,6 @@ fn booklet(cards: &[Card], paper: Paper) -> String {
 }
 
 #[test]
-#[ignore = "words are measured outside of their drawings since the page has a policy of its own"]
 fn every_card_of_the_examples_fits_its_paper() {
     let Some(browser) = browser() else { return };
     let cards = cards(&example_book());
@@ -114,7 +113,6 @@ fn every_card_of_the_examples_fits_its_paper() {
 }
 
 #[test]
-#[ignore = "words are measured outside of their drawings since the page has a policy of its own"]
 fn no_text_breaks_the_page() {
     let Some(browser) = browser() else { return };
     let cards: Vec<Card> = harmful().iter().flat_map(|text| cards(&book_with(text))).collect();

@@ -11,7 +11,7 @@ use crate::sheet::FieldValue;
 use crate::units::{Amount, Length, Unit};
 use crate::vocabulary::{Choice, Fact, plane, rotor};
 
-const WIDTH: f64 = 58.0;
+const WIDTH: f64 = 60.0;
 const HEIGHT: f64 = 58.0;
 const OUTER: f64 = 20.0;
 const MIDDLE: [f64; 2] = [WIDTH / 2.0, HEIGHT / 2.0];
