@@ -360,7 +360,7 @@ mod tests {
             let one = found.into_iter().find(|found| found.rule.code == "unknown-key").unwrap();
             (one.help.unwrap(), one.fixes.into_iter().map(|fix| fix.title).collect::<Vec<_>>())
         };
-        let joined = "it stands behind `rotation` since version 0.1.0: `rotation: … seen from …`".to_owned();
+        let joined = "it belongs in `rotation` since version 0.1.0: `rotation: … seen from …`".to_owned();
         assert_eq!(said("seen from: tail end"), (joined, vec!["Write it behind `rotation`".to_owned()]));
     }
 

@@ -8,18 +8,18 @@ use syn::visit::{self, Visit};
 /// What is not written, what is written instead, and how often it is still there.
 const REPLACED: &[(&str, &str, usize)] = &[
     ("behind the", "after the", 16),
-    ("stands behind", "follows", 14),
-    ("stands before", "comes before", 8),
+    ("stands behind", "follows", 12),
+    ("stands before", "comes before", 7),
     ("stands in", "is in", 26),
     ("stands for", "means", 17),
-    ("is no ", "is not a", 71),
-    ("anew", "again", 18),
+    ("is no ", "is not a", 67),
+    ("anew", "again", 17),
     ("reckon", "compute", 5),
     ("put together", "combined", 12),
     ("of one kind", "the same kind of", 8),
     ("lacks its", "has no", 2),
     ("has not a ", "has no", 0),
-    ("the one that", "what", 16),
+    ("the one that", "what", 12),
     ("lay out", "format", 2),
     ("laid out", "formatted", 3),
 ];

@@ -6,5 +6,5 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let (before, here) = (wording::shown(context.text(first)), wording::shown(context.text(problem.span)));
     let subject = facts::subject(context, problem.span);
     let message = format!("{subject} names two units of {}, {before} and {here}", dimension.name());
-    Some(context.draft(problem.span, message).help("keep the one that results are to be shown in"))
+    Some(context.draft(problem.span, message).help("keep the unit for results"))
 }

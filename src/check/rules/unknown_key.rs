@@ -48,7 +48,7 @@ fn former(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind) -> 
             several.iter().fold(draft, |draft, now| renamed(draft, now))
         }
         Became::Joined { to, by } => {
-            let draft = draft.help(format!("it stands behind `{to}` since version {since}: `{to}: …{by}…`"));
+            let draft = draft.help(format!("it belongs in `{to}` since version {since}: `{to}: …{by}…`"));
             let edits = joined(context, span, to, by);
             edits.into_iter().fold(draft, |draft, edits| draft.fix_of(format!("Write it behind `{to}`"), edits))
         }
