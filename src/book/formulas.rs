@@ -50,6 +50,7 @@ const ISO_11: Basis = Source("ISO 21940-11:2016, clause 6 (number from memory)")
 const ISO_11_SHARES: Basis =
     Source("ISO 21940-11:2016, allocation to tolerance planes with its share limits (from memory)");
 const STATICS: Basis = Source("statics of a rigid body; common practice, no source");
+const PRODUCT: Basis = Source("the largest product of all that keep every limit at the worst phase; common practice, no source");
 const CENTRIFUGAL: Basis = Source("F = m·r·Ω²; mechanics");
 const PRACTICE: Basis = Source("common practice, no source");
 const GEOMETRY: Basis = Source("solid geometry, checked by numerical slicing; common practice, no source");
@@ -99,11 +100,13 @@ formulas! {
 
     PLANE_AS_GIVEN = "U_tol = U_stated" [plain("U_stated")] Stated;
     PLANE_BY_TWO_EQUATIONS = "U_tol = |z_B − z_A| · (U_A · |z₂ − z_A| − U_B · |z_B − z₂|) ÷ (|z_B − z₁| · |z₂ − z_A| − |z_B − z₂| · |z₁ − z_A|)" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
-    PLANE_SHARE_EQUAL = "U_tol = |z_B − z_A| · min(U_A ÷ (|z_B − z₁| + |z_B − z₂|), U_B ÷ (|z₁ − z_A| + |z₂ − z_A|))" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
+    HALF_OF_ONE_BEARING = "U_tol = U_A · |z_B − z_A| ÷ (2 · |z_B − z₁|)" [plain("U_A"), plain("z_A"), plain("z_B"), plain("z₁")] PRODUCT;
+    PLANE_BY_ONE_BEARING = "U_tol = U_A · |z_B − z_A| ÷ |z_B − z₁|" [plain("U_A"), plain("z_A"), plain("z_B"), plain("z₁")] STATICS;
+    LARGEST_PRODUCT = "U_tol of the largest Π Uᵢ that keeps every Σ |cᵢ| · Uᵢ ≤ L" [] PRODUCT;
+    SHARE_OF_FIRST_PLANE = "U_tol = U_per · |z₂ − z| ÷ |z₂ − z₁|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z₁"), plain("z₂")] ISO_11_SHARES;
+    SHARE_OF_SECOND_PLANE = "U_tol = U_per · |z − z₁| ÷ |z₂ − z₁|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z₁"), plain("z₂")] ISO_11_SHARES;
     WHOLE_IN_ONE_PLANE = "U_tol = U_per" [plain("U_per")] ISO_11;
     HALF_WITHOUT_BEARINGS = "U_tol = U_per ÷ 2" [plain("U_per")] PRACTICE;
-    STATIC_OF_TOTAL = "U_static = U_per" [plain("U_per")] Source("a static unbalance may be all that is left; ISO 21940-11 (from memory)");
-    COUPLE_OF_PLANES = "U_c = min(U_1, U_2) · |z₂ − z₁|" [plain("U_1"), plain("U_2"), plain("z₁"), plain("z₂")] STATICS;
 
     RADIUS_AS_GIVEN = "r = r_stated" [plain("r_stated")] Stated;
     RADIUS_OF_DIAMETER = "r = D ÷ 2" [plain("D")] GEOMETRY;

@@ -150,11 +150,17 @@ pub struct Gathered {
     known: Vec<Result<f64, Arc<Missing>>>,
     contributions: Vec<Contributions>,
     inputs: SmallVec<[Input; 4]>,
+    steepest: bool,
 }
 
 impl Gathered {
     pub fn new() -> Self {
         Self::default()
+    }
+
+    /// For a formula with kinks, where the two sides differ: by the steeper of both.
+    pub fn steepest(self) -> Self {
+        Self { steepest: true, ..self }
     }
 
     /// Takes a value in, and says where its number will stand.
@@ -195,7 +201,7 @@ impl Gathered {
         f: impl Fn(&Numbers) -> Result<P, DomainError>,
     ) -> Outputs {
         let f = |numbers: &Numbers| f(numbers).map(|produced| produced.into().0);
-        let inputs = self.inputs;
+        let (inputs, steepest) = (self.inputs, self.steepest);
         let derivation = explained_by.map(|formula| Arc::new(Derivation { formula, inputs }));
         let values: Result<Vec<f64>, Arc<Missing>> = self.known.into_iter().collect();
         let values = match values {
@@ -218,6 +224,8 @@ impl Gathered {
             let (up, down) = (moved(step), moved(-step));
             for (m, (at, contributions)) in found.iter_mut().enumerate() {
                 let slope = match (up.as_ref().map(|up| up[m]), down.as_ref().map(|down| down[m])) {
+                    (Some(up), Some(down)) if steepest && (up - *at).abs() > (*at - down).abs() => (up - *at) / step,
+                    (Some(_), Some(down)) if steepest => (*at - down) / step,
                     (Some(up), Some(down)) => (up - down) / (2.0 * step),
                     (Some(up), None) => (up - *at) / step,
                     (None, Some(down)) => (*at - down) / step,

@@ -3,7 +3,7 @@
 use super::domain::{Computed, Input, Requirement, demand, finite, positive, settled};
 use crate::units::{Length, Unbalance};
 
-/// Where the mass centre lies.
+/// Where the mass centre is meant to lie.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Support {
     /// Between the bearings, or at one of them.
@@ -37,12 +37,11 @@ pub enum Allocation {
 pub struct BearingTolerances {
     pub at_a: Unbalance,
     pub at_b: Unbalance,
-    pub support: Support,
     pub allocation: Allocation,
 }
 
 /// Shares by the place of the mass centre: `U_A = U_per · L_B / L`, `U_B = U_per · L_A / L`, each share kept
-/// within 0.3 and 0.7 of `U_per` for an inboard rotor, 0.3 and 1.3 for an overhung one.
+/// within 0.3 and 0.7 of `U_per` for an inboard rotor, 0.3 and 1.3 for an overhung one, whichever the sheet calls it.
 ///
 /// L is the distance of the bearings, L_A and L_B the distance of the mass centre from each, both counted
 /// as amounts: an unbalance at the mass centre of an overhung rotor loads the far bearing with `L_A / L` of it
@@ -53,20 +52,19 @@ pub fn by_mass_centre(
     bearing_a: Length,
     bearing_b: Length,
     mass_centre: Length,
+    support: Support,
 ) -> Computed<BearingTolerances> {
     let total = positive(total, Input::Tolerance)?;
     let centre = finite(mass_centre, Input::MassCentre)?;
     let span = finite(bearing_b - bearing_a, Input::BearingSpan)?;
     demand(span != Length::ZERO, Input::BearingSpan, Requirement::NotCoincide)?;
     let (share_a, share_b) = (((bearing_b - centre) / span).value(), ((centre - bearing_a) / span).value());
-    let support = if share_a < 0.0 || share_b < 0.0 { Support::Overhung } else { Support::Inboard };
     let (least, most) = support.share_limits();
     let within = |share: f64| share.abs().clamp(least, most);
     let moved = within(share_a) != share_a.abs() || within(share_b) != share_b.abs();
     Ok(BearingTolerances {
         at_a: settled(total * within(share_a))?,
         at_b: settled(total * within(share_b))?,
-        support,
         allocation: if moved { Allocation::ByMassCentreWithinLimits } else { Allocation::ByMassCentre },
     })
 }
@@ -76,5 +74,5 @@ pub fn by_mass_centre(
 /// `total` is above zero. Source: common practice; the symmetric case of ISO 21940-11:2016, clause 7.
 pub fn half_each(total: Unbalance) -> Computed<BearingTolerances> {
     let half = positive(total, Input::Tolerance)? * 0.5;
-    Ok(BearingTolerances { at_a: half, at_b: half, support: Support::Inboard, allocation: Allocation::HalfEach })
+    Ok(BearingTolerances { at_a: half, at_b: half, allocation: Allocation::HalfEach })
 }

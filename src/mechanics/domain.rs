@@ -102,6 +102,8 @@ pub enum Requirement {
     BeAtLeastSix,
     /// Amounts that some unbalance explains.
     FitOneUnbalance,
+    /// At least one limit for each plane.
+    HoldEveryPlane,
 }
 
 impl fmt::Display for DomainError {
@@ -195,6 +197,7 @@ impl fmt::Display for Requirement {
             Requirement::BeAsManyAsThePlanes => "must be at least as many as the planes",
             Requirement::BeAtLeastSix => "must be at least six, at equal steps round the rotor",
             Requirement::FitOneUnbalance => "must fit one unbalance",
+            Requirement::HoldEveryPlane => "must limit every plane",
         })
     }
 }

@@ -5,6 +5,7 @@ mod domain;
 mod linear;
 
 pub mod allocation;
+pub mod budget;
 pub mod calibration;
 pub mod clocking;
 pub mod correction;
@@ -18,6 +19,7 @@ pub mod index;
 pub mod influence;
 pub mod keyway;
 pub mod known_masses;
+pub mod limits;
 pub mod machine;
 pub mod planes;
 pub mod proof;

@@ -1,7 +1,7 @@
 //! From the tolerances at the bearings to those of the correction planes.
 
 use super::domain::{Computed, Input, Requirement, demand, finite, positive, settled};
-use crate::units::{Couple, Length, Ratio, Typed, Unbalance, Vector};
+use crate::units::{Couple, Length, Ratio, Unbalance, Vector};
 
 /// How an unbalance in each of two correction planes acts at each of two bearings.
 ///
@@ -51,9 +51,6 @@ impl Levers {
     }
 }
 
-/// How much of an equal share two equations must leave the smaller plane. Common practice, no source.
-const LEAST_OF_EQUAL_SHARE: f64 = 0.5;
-
 /// Unbalances along a rotor as they act in the tolerance planes A and B: `U_A = Σ Uᵢ·(z_B − zᵢ)/L`,
 /// `U_B = Σ Uᵢ·(zᵢ − z_A)/L`. The bearings must not coincide. Source: as for [`Levers`].
 pub fn acting_at_bearings(
@@ -68,87 +65,6 @@ pub fn acting_at_bearings(
     let acting: [Vector<Unbalance>; 2] = [at_a, at_b];
     demand(acting.iter().all(|vector| vector.is_finite()), Input::Result, Requirement::BeFinite)?;
     Ok(acting)
-}
-
-/// By which rule the planes got their limits.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum PlaneRule {
-    /// Both bearing limits are used up at the worst phase.
-    TwoEquations,
-    /// A given share to each plane, as much as both bearings allow.
-    GivenShare,
-}
-
-/// Permissible residual unbalance in each correction plane.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct PlaneLimits {
-    pub planes: [Unbalance; 2],
-    pub rule: PlaneRule,
-}
-
-/// The limits of the correction planes: by two equations where those give an answer, else by share.
-///
-/// `bearing_limits` are the tolerances at A and B, `total` is U_per, `first_share` is k, from 0 to 1.
-/// Never below zero, and no bearing limit is ever broken, whatever the angles.
-pub fn limits(
-    levers: &Levers,
-    bearing_limits: [Unbalance; 2],
-    total: Unbalance,
-    first_share: Ratio,
-) -> Computed<PlaneLimits> {
-    match by_two_equations(levers, bearing_limits, total)? {
-        Some(limits) => Ok(limits),
-        None => by_share(levers, bearing_limits, first_share),
-    }
-}
-
-/// Limits that use up both bearing limits at the worst phase: `|a₁|·U₁ + |a₂|·U₂ = U_A` and
-/// `|b₁|·U₁ + |b₂|·U₂ = U_B`, with a and b the levers of the planes at A and B.
-///
-/// `None` unless both come out above zero, neither exceeds `total`, which is U_per, and the smaller is at least half of
-/// what it gets when the planes share alike: a solution near its edge leaves one plane next to nothing for the sake of
-/// the other. Source: plain statics; the half is common practice, no source.
-pub fn by_two_equations(
-    levers: &Levers,
-    bearing_limits: [Unbalance; 2],
-    total: Unbalance,
-) -> Computed<Option<PlaneLimits>> {
-    let [limit_a, limit_b] = checked_limits(bearing_limits)?;
-    let total = positive(total, Input::Tolerance)?;
-    let ([a1, a2], [b1, b2]) = (levers.at_a.map(f64::abs), levers.at_b.map(f64::abs));
-    let determinant = a1 * b2 - a2 * b1;
-    let first = (limit_a * b2 - limit_b * a2) / determinant;
-    let second = (limit_b * a1 - limit_a * b1) / determinant;
-    // Not a number, from levers that act alike, fails both comparisons.
-    let usable = |limit: Unbalance| limit > Unbalance::ZERO && limit <= total;
-    // Levers that act almost alike lose digits: what breaks a limit by that is no answer either.
-    let worst = levers.worst_at_bearings([first, second]);
-    let holds = worst[0] <= limit_a * (1.0 + 1e-9) && worst[1] <= limit_b * (1.0 + 1e-9);
-    if !(usable(first) && usable(second) && holds) {
-        return Ok(None);
-    }
-    let alike = by_share(levers, bearing_limits, Ratio::new(0.5))?.planes[0];
-    let usable = first.min(second) >= alike * LEAST_OF_EQUAL_SHARE;
-    Ok(usable.then_some(PlaneLimits { planes: [first, second], rule: PlaneRule::TwoEquations }))
-}
-
-/// The largest `U₁ = k·t`, `U₂ = (1−k)·t` for which both bearing limits hold at the worst phase:
-/// `t = min(U_A / (k·|a₁| + (1−k)·|a₂|), U_B / (k·|b₁| + (1−k)·|b₂|))`.
-///
-/// `first_share` is k, from 0 to 1. Source: plain statics.
-pub fn by_share(levers: &Levers, bearing_limits: [Unbalance; 2], first_share: Ratio) -> Computed<PlaneLimits> {
-    let limits = checked_limits(bearing_limits)?;
-    let k = first_share.value();
-    demand((0.0..=1.0).contains(&k), Input::Share, Requirement::BeWithinRange)?;
-    let unit = levers.worst_at_bearings([Unbalance::from_base(k), Unbalance::from_base(1.0 - k)]);
-    // A bearing that neither plane loads limits nothing: the quotient is infinite there.
-    let allowed = (limits[0] / unit[0]).value().min((limits[1] / unit[1]).value());
-    let planes = [Unbalance::from_base(k * allowed), Unbalance::from_base((1.0 - k) * allowed)];
-    Ok(PlaneLimits { planes: [settled(planes[0])?, settled(planes[1])?], rule: PlaneRule::GivenShare })
-}
-
-fn checked_limits(limits: [Unbalance; 2]) -> Computed<[Unbalance; 2]> {
-    Ok([positive(limits[0], Input::ToleranceAtBearing)?, positive(limits[1], Input::ToleranceAtBearing)?])
 }
 
 /// Limits for closely spaced planes, with static and couple unbalance judged apart.
@@ -182,11 +98,4 @@ pub fn static_and_couple_limits(
         couple_per_plane,
         couple: settled(couple_per_plane * distance)?,
     })
-}
-
-/// One correction plane: the whole permissible unbalance. Its couple is not judged.
-///
-/// Source: ISO 21940-11:2016, one tolerance plane (from memory).
-pub fn single_plane_limit(total: Unbalance) -> Computed<Unbalance> {
-    positive(total, Input::Tolerance)
 }

@@ -12,6 +12,10 @@ pub enum Of {
     Bearing(Bearing),
     Channel(Box<str>),
     ChannelAndPlane { channel: Box<str>, plane: Box<str> },
+    /// The sum of all planes.
+    Static,
+    /// Their moment.
+    Couple,
 }
 
 /// A service bearing of the rotor.
@@ -45,8 +49,9 @@ impl Of {
     /// Whether a declaration that has one such result for each of these may have this one.
     pub const fn is_one_of(&self, each: Each) -> bool {
         match self {
-            Self::Plane(_) => matches!(each, Each::Plane | Each::PlaneOrBearing),
-            Self::Bearing(_) => matches!(each, Each::PlaneOrBearing),
+            Self::Plane(_) => matches!(each, Each::Plane | Each::PlaneOrBearing | Each::Limit),
+            Self::Bearing(_) => matches!(each, Each::PlaneOrBearing | Each::Limit),
+            Self::Static | Self::Couple => matches!(each, Each::Limit),
             Self::Channel(_) => matches!(each, Each::Channel),
             Self::ChannelAndPlane { .. } => matches!(each, Each::ChannelAndPlane),
         }
@@ -59,6 +64,8 @@ impl fmt::Display for Of {
         match self {
             Self::Plane(name) | Self::Channel(name) => f.write_str(name),
             Self::Bearing(bearing) => f.write_str(bearing.words()),
+            Self::Static => f.write_str("static"),
+            Self::Couple => f.write_str("couple"),
             Self::ChannelAndPlane { channel, plane } => write!(f, "{channel}, {plane}"),
         }
     }

@@ -408,6 +408,8 @@ pub enum Each {
     ChannelAndPlane,
     /// A correction plane, or `bearing a` and `bearing b`.
     PlaneOrBearing,
+    /// Bearing, plane, static or couple: whatever a limit is set on.
+    Limit,
 }
 
 impl Each {
@@ -417,6 +419,7 @@ impl Each {
             Each::Channel => "channel",
             Each::ChannelAndPlane => "channel, plane",
             Each::PlaneOrBearing => "plane or bearing",
+            Each::Limit => "limit",
         }
     }
 }

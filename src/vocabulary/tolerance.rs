@@ -38,6 +38,9 @@ block! {
     /// Permissible couple unbalance.
     COUPLE: Couple = "couple"
         .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
+    /// The place about which that couple is stated; the mass centre, where there is none.
+    COUPLE_ABOUT: Length = "couple about".any_sign()
+        .alert(AlertCode::ToleranceLoosened, Grave::WhenChanged);
     /// 4W/N in oz·in per plane, W in lb, N in r/min: W the load on the journal, or the whole weight.
     RULE: WeightOverSpeedRule = "rule".source("form 4W/N: API 610, API 617, MIL-STD-167-1");
     /// A rotor of the book whose tolerance is scaled by mass and speed.

@@ -11,7 +11,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("stands behind", "follows", 12),
     ("stands before", "comes before", 7),
     ("stands in", "is in", 26),
-    ("stands for", "means", 17),
+    ("stands for", "means", 15),
     ("is no ", "is not a", 67),
     ("anew", "again", 17),
     ("reckon", "compute", 5),

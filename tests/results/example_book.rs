@@ -131,8 +131,12 @@ const CHECKED: &[Checked] = &[
     checked("rotor grinding spindle 30 / plane wheel flange / tolerance", "g·mm", 8.089017),
     checked("rotor grinding spindle 30 / plane pulley flange / tolerance", "g·mm", 5.309110),
     checked("rotor bilge pump rotor 4 in / plane balance ring / tolerance", "oz·in", 0.03106165),
-    // Two equations have no positive answer: equal shares up to the limit at B, 41.319 / ((90 + 124)/2/210) / 2
-    checked("rotor blower rotor 41 / plane drive face / tolerance", "g·mm", 40.54681),
+    // The largest product under the limit at B, which decides alone: 41.319 / 2 / (90/210) and 41.319 / 2 / (124/210)
+    checked("rotor blower rotor 41 / plane drive face / tolerance", "g·mm", 48.20565),
+    checked("rotor blower rotor 41 / plane tail face / tolerance", "g·mm", 34.98797),
+    // The same with 1600 at B and levers of 452/380 and 604/380
+    checked("rotor fan wheel 560 / plane back plate / tolerance", "g·mm", 672.5664),
+    checked("rotor fan wheel 560 / plane shroud / tolerance", "g·mm", 503.3113),
     // Σ mᵢ·zᵢ / Σ mᵢ: (3.12 · 95.577 + 2.36 · (84 + 23) + 0.86 · (19 − 64)) / 6.34
     checked("rotor blower rotor 41 / mass centre", "mm", 80.76025),
     // U_per − √ΣUᵢ², parts 20, 24, 8.716, fits m·c/2 14.16, 3.44. ISO 21940-14:2012, clause 6 (from memory).
@@ -164,8 +168,8 @@ const CHECKED: &[Checked] = &[
     checked("setup fan wheel 315 on the soft bench / calibrate hub / centrifugal force", "N", 5.838841),
     // Mass at the set radius: 10 g · 118 / 125.098
     checked("setup pump impeller 125 on the stiff bench / check mass / reading", "g", 9.43259),
-    // Depth that takes 40.547 g·mm at 102 mm: (m/ρ − V_tip) / (π·6²/4)
-    checked("setup blower rotor 41 on the soft bench / calibrate drive face / one division as depth", "mm", 4.645177),
+    // Depth that takes 48.206 g·mm at 102 mm: (m/ρ − V_tip) / (π·6²/4)
+    checked("setup blower rotor 41 on the soft bench / calibrate drive face / one division as depth", "mm", 5.636095),
 ];
 
 /// The same of vectors: amount, and angle in degrees.

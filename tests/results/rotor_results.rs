@@ -364,7 +364,9 @@ fn plane_tolerances_that_the_bearings_allow_hold_as_given() {
     };
     // The worst at A is 5000·2100/2400 + 21000·400/2400 = 7875, at B 5000·300/2400 + 21000·2000/2400 = 18125 > 17905.
     let breaks_b = given("5000 g·mm", "21000 g·mm");
-    expect(&breaks_b, ("turbine", "plane right", "tolerance"), 20222.04, "g·mm", 0.05);
+    // The left plane keeps its 5000; B then leaves the right one (17904.93·2400 − 5000·300)/2000.
+    expect(&breaks_b, ("turbine", "plane left", "tolerance"), 5000.0, "g·mm", 1e-6);
+    expect(&breaks_b, ("turbine", "plane right", "tolerance"), 20735.92, "g·mm", 0.05);
     // With 20 500 at the right plane B takes 17708, which is less than 17905, though the rotor alone would give 20 222.
     let holds = given("5000 g·mm", "20500 g·mm");
     expect(&holds, ("turbine", "plane left", "tolerance"), 5000.0, "g·mm", 1e-6);
@@ -437,6 +439,7 @@ rotor "wheel" {
   mass: 40 kg
   mass centre: 500 mm
   bearings: 0 mm, 400 mm
+  bearing arrangement: overhung
   highest service speed: 1770 rpm
   plane back {
     at: 450 mm
@@ -454,15 +457,15 @@ rotor "wheel" {
 "#;
 
 // Statics: 1000 g·mm at 500 mm put 250 on A and 1250 on B, so that 450 and 1600 allow 1280 g·mm there and not 2050. The
-// planes have their limits from the levers alone: A allows 400·450/(50 + 200) = 720, B 400·1600/(450 + 600) = 609.5.
+// planes have their limits from the levers alone: B allows half of 1600 each, 400·800/450 = 711.1 and 400·800/600 = 533.3,
+// of which A takes 711.1·50/400 + 533.3·200/400 = 355.6.
 #[test]
 fn limits_at_the_bearings_of_an_overhung_rotor_do_not_add_up() {
     let (_, shown) = outcome(OVERHUNG, "wheel", "tolerance", "permissible unbalance");
     assert!(shown.starts_with("not computed: the rotor is overhung"), "{shown}");
-    for plane in ["plane back", "plane front"] {
-        expect(OVERHUNG, ("wheel", plane, "tolerance"), 609.52, "g·mm", 0.01);
-    }
-    let inboard = OVERHUNG.replace("mass centre: 500 mm", "mass centre: 300 mm");
+    expect(OVERHUNG, ("wheel", "plane back", "tolerance"), 711.11, "g·mm", 0.01);
+    expect(OVERHUNG, ("wheel", "plane front", "tolerance"), 533.33, "g·mm", 0.01);
+    let inboard = OVERHUNG.replace("  bearing arrangement: overhung\n", "");
     expect(&inboard, ("wheel", "tolerance", "permissible unbalance"), 2050.0, "g·mm", 1e-6);
     let graded = OVERHUNG.replace("at bearing a", "grade: G 6.3\n    at bearing a");
     expect(&graded, ("wheel", "tolerance", "permissible unbalance"), 9549.3 * 6.3 * 40.0 / 1770.0, "g·mm", 0.1);

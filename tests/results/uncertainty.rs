@@ -56,7 +56,7 @@ rotor "disc" {
     material: "grey iron"
   }
   tolerance {
-    total: 30 g·mm
+    rim: 30 g·mm
   }
 }
 material "grey iron" {

@@ -48,6 +48,7 @@ pub use plane::removal::{Cut, Geometry};
 pub use record::RecordResults;
 pub use rotor::base::ToleranceRule;
 pub use rotor::keyway::KeywayResults;
+pub use rotor::limits::{Acts, Limit, Standing};
 pub use rotor::results::{ClockedParts, ClockingResults, PartResults, RotorResults};
 pub use rotor::seen::Seen;
 pub use runs::correction::{CorrectionResults, StatedPlace};

@@ -51,7 +51,6 @@ mod correction_beyond_capacity;
 mod correction_in_the_wrong_sense;
 mod correction_of_another_run;
 mod correction_where_barred;
-mod couple_not_judged;
 mod curly_quotes;
 mod date_spelling;
 mod datum_missing;
@@ -335,7 +334,6 @@ rules! {
     correction_in_the_wrong_sense: Warning, Item[Record];
     correction_of_another_run: Warning, Item[Record];
     correction_where_barred: Warning, Item[Record];
-    couple_not_judged: Note, Item[Rotor];
     curly_quotes: Error, Syntax(CurlyQuotes);
     date_spelling: Error, Syntax(DateSpelling);
     datum_missing: Note, Item[Rotor];
@@ -546,6 +544,11 @@ rules! {
 
 /// The codes that were. A rank that a shop gives one of them holds for what it is called now.
 pub const FORMER: &[Former] = &[
+    Former {
+        name: "couple-not-judged",
+        became: crate::vocabulary::Became::Retired("every limit that stands is judged, and no other"),
+        since: "0.1.0",
+    },
     Former {
         name: "rotation-without-view",
         became: crate::vocabulary::Became::Retired("`rotation` itself names the end it is seen from"),

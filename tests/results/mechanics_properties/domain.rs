@@ -5,7 +5,7 @@ use rotorbook::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
 use rotorbook::mechanics::correction::drilling::*;
 use rotorbook::mechanics::correction::flat::{milled_flat, milled_flat_depth};
 use rotorbook::mechanics::correction::{holes, places, sliding, slot, split};
-use rotorbook::mechanics::planes::{self, Levers};
+use rotorbook::mechanics::limits::{Acting, Row, largest_product};
 use rotorbook::mechanics::weighing::{self, Placed};
 use rotorbook::mechanics::*;
 use rotorbook::units::*;
@@ -49,7 +49,7 @@ proptest! {
             tolerance::four_w_over_n(q(a), q(b)),
             weighing::from_parts(&[Placed { mass: q(a), at: q(b) }, Placed { mass: q(c), at: q(d) }]).map(|p| p.at),
             weighing::journal_loads(Placed { mass: q(a), at: q(b) }, q(c), q(d)).map(|loads| loads[0]),
-            allocation::by_mass_centre(q(a), q(b), q(c), q(d)).map(|shares| shares.at_a),
+            allocation::by_mass_centre(q(a), q(b), q(c), q(d), allocation::Support::Inboard).map(|shares| shares.at_a),
             planes::static_and_couple_limits(q(a), q(b), q(c), q(d)).map(|limits| limits.couple),
             keyway::key_mass(q(a), q(b), q(c), q(d)),
             fits::unbalance_of_clearance(q(a), q(b)),
@@ -59,9 +59,10 @@ proptest! {
             fits::worst_case::<Unbalance>(&[q(a), q(b)]),
             errors::acceptance_limits(q(a), q(b)).map(|limits| limits.at_the_balancing_machine),
         );
-        if let Ok(levers) = Levers::new([q(a), q(b)], [q(c), q(d)]) {
-            let limits = planes::limits(&levers, [q(e), q(f)], q(e), q(0.5));
-            check!(limits.map(|limits| limits.planes[0]), limits.map(|limits| limits.planes[1]));
+        let row = |n: usize, limit| Row::new(Acting::AtBearing(n, [q(a), q(b)]), &[q(c), q(d)], q(limit));
+        if let (Ok(at_a), Ok(at_b)) = (row(0, e), row(1, f)) {
+            let shares = largest_product(&[at_a, at_b], 2);
+            check!(shares.clone().map(|shares| shares[0]), shares.map(|shares| shares[1]));
         }
     }
 

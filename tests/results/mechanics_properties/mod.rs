@@ -3,6 +3,7 @@
 
 mod cuts;
 mod domain;
+mod limits;
 mod machines;
 mod places;
 mod planes;

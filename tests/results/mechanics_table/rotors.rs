@@ -3,8 +3,8 @@
 use super::row::{Outcome, Row};
 use rotorbook::mechanics::allocation::{Allocation, Support, by_mass_centre};
 use rotorbook::mechanics::keyway::KeyConvention;
-use rotorbook::mechanics::planes::{Levers, PlaneRule};
-use rotorbook::mechanics::{errors, fits, index, keyway, planes, tolerance};
+use rotorbook::mechanics::limits::Acting;
+use rotorbook::mechanics::{errors, fits, index, keyway, limits, planes, tolerance};
 use rotorbook::units::{Angle, Length, Mass, SpecificUnbalance, Speed, Unbalance, Velocity};
 
 pub fn outcome(row: &Row) -> Option<Outcome> {
@@ -21,8 +21,7 @@ pub fn outcome(row: &Row) -> Option<Outcome> {
         }
         "scaled" => scaled(row),
         "tolerance_at_bearings" => tolerance_at_bearings(row),
-        "two_equations" => two_equations(row),
-        "plane_limits" => plane_limits(row),
+        "largest_product" => largest_product(row),
         "static_and_couple" => static_and_couple(row),
         "combined_error" => {
             Outcome::default().with("ΔU", errors::combined_error(&row.list::<Unbalance>("errors")).unwrap())
@@ -57,40 +56,28 @@ fn scaled(row: &Row) -> Outcome {
 }
 
 fn tolerance_at_bearings(row: &Row) -> Outcome {
-    let shares = by_mass_centre(row.get("U_per"), row.get("A"), row.get("B"), row.get("centre")).unwrap();
+    let (a, b, centre) = (row.get::<Length>("A"), row.get::<Length>("B"), row.get::<Length>("centre"));
+    let inboard = centre >= a.min(b) && centre <= a.max(b);
+    let support = if inboard { Support::Inboard } else { Support::Overhung };
+    let shares = by_mass_centre(row.get("U_per"), a, b, centre, support).unwrap();
     Outcome::default()
         .with("U_A", shares.at_a)
         .with("U_B", shares.at_b)
         .answer("within limits", shares.allocation == Allocation::ByMassCentre)
-        .answer("inboard", shares.support == Support::Inboard)
+        .answer("inboard", inboard)
 }
 
-fn levers(row: &Row) -> Levers {
+fn largest_product(row: &Row) -> Outcome {
     let places = |first, second| [row.get::<Length>(first), row.get::<Length>(second)];
-    Levers::new(places("A", "B"), places("plane 1", "plane 2")).unwrap()
-}
-
-fn two_equations(row: &Row) -> Outcome {
-    let levers = levers(row);
-    let limits = [row.get("U_A"), row.get("U_B")];
-    let Some(solved) = planes::by_two_equations(&levers, limits, row.get("U_per")).unwrap() else {
-        return Outcome::default().answer("solvable", false);
-    };
-    let loads = levers.worst_at_bearings(solved.planes);
+    let (bearings, planes) = (places("A", "B"), places("plane 1", "plane 2"));
+    let at = |n: usize, limit| limits::Row::new(Acting::AtBearing(n, bearings), &planes, row.get(limit)).unwrap();
+    let rows = [at(0, "U_A"), at(1, "U_B")];
+    let shares = limits::largest_product(&rows, 2).unwrap();
     Outcome::default()
-        .with("U_1", solved.planes[0])
-        .with("U_2", solved.planes[1])
-        .with("load A", loads[0])
-        .with("load B", loads[1])
-}
-
-fn plane_limits(row: &Row) -> Outcome {
-    let limits = [row.get("U_A"), row.get("U_B")];
-    let limits = planes::limits(&levers(row), limits, row.get("U_per"), row.get("k")).unwrap();
-    Outcome::default()
-        .with("U_1", limits.planes[0])
-        .with("U_2", limits.planes[1])
-        .answer("by share", limits.rule == PlaneRule::GivenShare)
+        .with("U_1", shares[0])
+        .with("U_2", shares[1])
+        .with("load A", rows[0].worst(&shares))
+        .with("load B", rows[1].worst(&shares))
 }
 
 fn static_and_couple(row: &Row) -> Outcome {

@@ -2,6 +2,7 @@
 
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
+use crate::mechanics::allocation::Support;
 use crate::units::{Length, Mass, SpecificUnbalance, Speed, Unbalance};
 use crate::vocabulary::rotor::BearingArrangement;
 use crate::vocabulary::tolerance::WeightOverSpeedRule;
@@ -37,6 +38,11 @@ impl ToleranceRule {
         }
     }
 
+    /// Whether it gives the whole rotor a tolerance, which binds its bearings.
+    pub fn binds_bearings(self) -> bool {
+        !matches!(self, ToleranceRule::Bearings | ToleranceRule::Planes | ToleranceRule::Static)
+    }
+
     /// The fact that states it; `None` for a similar part, which is a block.
     pub fn field<'b>(self, block: &EffectiveBlock<'b>) -> Option<EffectiveField<'b>> {
         match self {
@@ -64,13 +70,13 @@ pub(in crate::book::results) struct Base<'v> {
 }
 
 impl Base<'_> {
-    /// Whether the mass centre lies outside the bearings, or the sheet says so where the places do not.
+    /// Whether the sheet says that the mass centre is meant to lie outside the bearings.
     pub fn is_overhung(&self, rotor: &EffectiveBlock<'_>) -> bool {
-        let outside = || {
-            let (centre, a, b) = (self.mass_centre.get()?, self.bearings[0].get()?, self.bearings[1].get()?);
-            Some(centre < a.min(b) || centre > a.max(b))
-        };
-        outside().unwrap_or_else(|| rotor.choice(rotor::BEARING_ARRANGEMENT) == Some(BearingArrangement::Overhung))
+        rotor.choice(rotor::BEARING_ARRANGEMENT) == Some(BearingArrangement::Overhung)
+    }
+
+    pub fn support(&self, rotor: &EffectiveBlock<'_>) -> Support {
+        if self.is_overhung(rotor) { Support::Overhung } else { Support::Inboard }
     }
 }
 
@@ -79,7 +85,11 @@ pub(in crate::book::results) struct Found {
     pub governing: Option<ToleranceRule>,
     pub permissible: Val<Unbalance>,
     pub specific: Val<SpecificUnbalance>,
+    /// The lowest of the rules that bind the bearings, whatever is stated of planes, sum and couple.
+    pub binding: Option<(ToleranceRule, Val<Unbalance>)>,
     pub at_bearings: [Val<Unbalance>; 2],
+    /// Whether what is stated at a bearing is the lower.
+    pub bearing_is_stated: [bool; 2],
     /// As the governing rule shares it, whatever is stated at the bearings.
     pub shared_at_bearings: [Val<Unbalance>; 2],
 }

@@ -17,28 +17,33 @@ use crate::vocabulary::{self, Fact, ResultSpec, plane, result, rotor};
 const FACTS: [Fact<Unbalance>; 2] = [vocabulary::tolerance::AT_BEARING_A, vocabulary::tolerance::AT_BEARING_B];
 const SPECS: [&ResultSpec; 2] = [&result::TOLERANCE_AT_A, &result::TOLERANCE_AT_B];
 
-/// Tolerances at A and B: as stated, else as shared.
+/// Tolerances at A and B, the lower of what is stated and what is shared, and whether what is stated is the lower.
 pub(in crate::book::results) fn of<'b>(
     recorder: &mut Recorder<'b>,
     tolerance: &EffectiveBlock<'b>,
     id: ItemId,
     base: &Base<'_>,
-    shared: &[Val<Unbalance>; 2],
-) -> [Val<Unbalance>; 2] {
+    (shared, is_bound): (&[Val<Unbalance>; 2], bool),
+) -> [(Val<Unbalance>, bool); 2] {
     [0, 1].map(|n| {
         let spot = spot(tolerance, id, n);
         let stated: Val<Unbalance> = recorder.facts.quantity(tolerance, FACTS[n]);
-        if stated.is_left_out() {
-            // Without bearings there is nothing to share between, and the planes are given theirs by halves.
-            if shared[n].is_known() || !base.bearings[0].is_left_out() {
-                recorder.keep(&spot, SPECS[n], &shared[n]);
-            } else {
-                recorder.not_asked(&spot, &[SPECS[n]], WhyNot::LeftOut(rotor::BEARINGS.any()));
-            }
-            return shared[n].clone();
+        let shared_is_lower = is_bound
+            && !base.bearings[0].is_left_out()
+            && stated.get().is_some_and(|stated| shared[n].get().is_none_or(|shared| shared < stated));
+        if !stated.is_left_out() && !shared_is_lower {
+            let (unit, formula) = (stated.unit, &by::BEARING_AS_GIVEN);
+            return (recorder.work_out(&spot, SPECS[n], unit, formula, (&stated,), |(u,)| Ok(u)), true);
         }
-        let unit = stated.unit;
-        recorder.work_out(&spot, SPECS[n], unit, &by::BEARING_AS_GIVEN, (&stated,), |(u,)| Ok(u))
+        if !is_bound {
+            recorder.not_asked(&spot, &[SPECS[n]], "nothing is stated that limits what its bearings may have");
+        } else if base.bearings[0].is_left_out() {
+            // Without bearings there is nothing to share between, and the planes stand in for them.
+            recorder.not_asked(&spot, &[SPECS[n]], WhyNot::LeftOut(rotor::BEARINGS.any()));
+        } else {
+            recorder.keep(&spot, SPECS[n], &shared[n]);
+        }
+        (shared[n].clone(), false)
     })
 }
 
@@ -49,19 +54,23 @@ pub(in crate::book::results) fn shared<'b>(
     tolerance: &EffectiveBlock<'b>,
     id: ItemId,
     base: &Base<'_>,
-    (permissible, governing): (&Val<Unbalance>, Option<ToleranceRule>),
+    binding: Option<&(ToleranceRule, Val<Unbalance>)>,
 ) -> [Val<Unbalance>; 2] {
     let unit = recorder.facts.shop.unbalance_unit;
     [0, 1].map(|n| {
         let spot = spot(tolerance, id, n);
-        match governing {
-            Some(ToleranceRule::JournalLoad) => {
+        let Some((rule, permissible)) = binding else {
+            let why = "nothing is stated that limits what its bearings may have";
+            return Val::missing(origin(&spot, SPECS[n]), Reason::Impossible(why.into()), unit);
+        };
+        match rule {
+            ToleranceRule::JournalLoad => {
                 let inputs = (&base.journal_loads[n], base.service_speed);
                 recorder.on_the_way(&spot, SPECS[n], unit, &by::BY_JOURNAL_LOAD_AT_ONE, inputs, |(load, speed)| {
                     tolerance::four_w_over_n(load, speed)
                 })
             }
-            Some(ToleranceRule::WholeWeight) => {
+            ToleranceRule::WholeWeight => {
                 let inputs: (&Val<Mass>, _) = (base.mass, base.service_speed);
                 recorder.on_the_way(&spot, SPECS[n], unit, &by::BY_WHOLE_WEIGHT_AT_ONE, inputs, |(mass, speed)| {
                     tolerance::four_w_over_n(mass, speed)
@@ -111,7 +120,8 @@ fn by_mass_centre<'b>(
     }
     let formula = [&by::SHARE_AT_A, &by::SHARE_AT_B][n];
     let inputs = (permissible, base.mass_centre, &base.bearings[0], &base.bearings[1]);
+    let support = base.support(rotor);
     recorder.on_the_way(spot, SPECS[n], unit, formula, inputs, |(total, centre, a, b)| {
-        allocation::by_mass_centre(total, a, b, centre).map(|shares| if n == 0 { shares.at_a } else { shares.at_b })
+        allocation::by_mass_centre(total, a, b, centre, support).map(|shares| if n == 0 { shares.at_a } else { shares.at_b })
     })
 }

@@ -5,10 +5,12 @@ pub(in crate::book::results) mod base;
 pub(in crate::book::results) mod bearings;
 pub(in crate::book::results) mod clocking;
 pub(in crate::book::results) mod keyway;
+pub(in crate::book::results) mod limits;
 mod planes;
 pub(in crate::book::results) mod results;
 pub(in crate::book::results) mod rules;
 pub(in crate::book::results) mod seen;
+mod share_formula;
 pub(in crate::book::results) mod sharing;
 pub(in crate::book::results) mod tolerance;
 
@@ -48,8 +50,8 @@ impl<'b> RotorResults<'b> {
         };
         let is_overhung = base.is_overhung(&block);
         let found = tolerance::of(computing, &mut recorder, &block, id, &base);
-        let planes = planes::of(&mut recorder, &block, id, &base, &found);
-        tolerance::static_and_couple(&mut recorder, &block, id, &found, &planes);
+        let (planes, limits) = planes::of(&mut recorder, &block, id, &base, &found);
+        tolerance::static_and_couple(&mut recorder, &block, id);
         let keyways = keyway::of(&mut recorder, &block, id);
         let left_for_assembly = assembly::results(&mut recorder, &block, id, &mut parts, &found.permissible);
         let clocking = clocking::of(computing, &mut recorder, &block, id, &parts, &planes);
@@ -70,6 +72,7 @@ impl<'b> RotorResults<'b> {
             permissible_specific: found.specific,
             at_bearings: found.at_bearings,
             shared_at_bearings: found.shared_at_bearings,
+            limits,
             planes,
             parts,
             keyways,

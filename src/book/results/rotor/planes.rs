@@ -1,6 +1,7 @@
 //! The correction planes of a rotor, each with its share of the tolerance.
 
 use super::base::{Base, Found};
+use super::limits::{self, Limit, PlaneAt};
 use super::sharing::{Shares, sharing};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
@@ -9,7 +10,7 @@ use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::capacity::{correction_radius, greatest};
 use crate::book::results::plane::places::Places;
 use crate::book::results::plane::removal::Geometry;
-use crate::book::results::values::entry::Recorder;
+use crate::book::results::values::entry::{Recorder, Spot};
 use crate::syntax::Kind;
 use crate::units::Length;
 use crate::vocabulary::{plane, rotor};
@@ -20,22 +21,24 @@ pub(in crate::book::results) fn of<'b>(
     id: ItemId,
     base: &Base<'_>,
     found: &Found,
-) -> Vec<PlaneResults<'b>> {
+) -> (Vec<PlaneResults<'b>>, Vec<Limit>) {
     let blocks: Vec<EffectiveBlock<'b>> = rotor.inner(Kind::Plane).cloned().collect();
     let shares = sharing(rotor, &blocks);
-    let planes: Vec<_> = blocks
-        .into_iter()
-        .zip(shares)
-        .map(|(block, shares)| {
-            let at: Val<Length> = recorder.facts.quantity(&block, plane::AT);
-            (block, at, shares)
-        })
+    let places: Vec<Val<Length>> = blocks.iter().map(|block| recorder.facts.quantity(block, plane::AT)).collect();
+    let shared_by: Vec<PlaneAt<'_>> = blocks
+        .iter()
+        .zip(&places)
+        .zip(&shares)
+        .filter(|(_, shares)| **shares)
+        .map(|((block, at), _)| (block.name_text(), at))
         .collect();
-    let shared = Shares::new(recorder, (rotor, id), base, found, &planes);
+    let limits = limits::of(recorder, (rotor, id), base, found, &shared_by);
+    let shared = Shares { planes: &shared_by, limits: &limits };
     let sense = rotor.choice(rotor::ANGLES_COUNT);
-    let mut results = Vec::with_capacity(planes.len());
-    for (n, (block, at, shares_tolerance)) in planes.iter().enumerate() {
-        let tolerance = shared.tolerance(recorder, n);
+    let mut results = Vec::with_capacity(blocks.len());
+    for ((block, at), shares_tolerance) in blocks.iter().zip(&places).zip(&shares) {
+        let field = [plane::RADIUS, plane::DIAMETER, plane::AT].into_iter().find_map(|fact| block.field(fact));
+        let tolerance = shared.tolerance(recorder, &Spot::beside(block, id, field), block.name_text());
         let geometry = Geometry::of(recorder, block);
         let method = block.choice(plane::METHOD);
         let radius = correction_radius(recorder, block, id, method, &geometry);
@@ -56,5 +59,5 @@ pub(in crate::book::results) fn of<'b>(
             shares_tolerance: *shares_tolerance,
         });
     }
-    results
+    (results, limits)
 }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::base::ToleranceRule;
 use super::keyway::KeywayResults;
+use super::limits::Limit;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -30,7 +31,7 @@ pub struct RotorResults<'b> {
     /// Mass and mass centre by the parts, whatever is stated beside them.
     pub by_parts: Option<(Val<Mass>, Val<Length>)>,
     pub bearings: [Val<Length>; 2],
-    /// The mass centre lies outside the bearings, or the sheet says so: then the bearings may have more between them
+    /// The sheet says that its mass centre is meant to lie outside the bearings, which may then have more between them
     /// than the rotor has.
     pub is_overhung: bool,
     pub journal_loads: [Val<Mass>; 2],
@@ -44,6 +45,8 @@ pub struct RotorResults<'b> {
     pub at_bearings: [Val<Unbalance>; 2],
     /// As the governing rule shares it, whatever is stated at the bearings.
     pub shared_at_bearings: [Val<Unbalance>; 2],
+    /// Every limit that stands.
+    pub limits: Vec<Limit>,
     /// In the order in which they are written.
     pub planes: Vec<PlaneResults<'b>>,
     pub parts: Vec<PartResults<'b>>,

@@ -1,6 +1,6 @@
 //! The permissible unbalance: every stated rule worked out, the lowest governing.
 
-use super::base::{Base, Found};
+use super::base::{Base, Found, ToleranceRule};
 use super::bearings;
 use super::rules;
 use crate::book::derive::Val;
@@ -9,13 +9,12 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
-use crate::book::results::plane::PlaneResults;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::tolerance as physics;
 use crate::syntax::Kind;
-use crate::units::{Couple, Length, Unbalance, Unit};
-use crate::vocabulary::{result, tolerance};
+use crate::units::{Amount, Couple, Unbalance, Unit};
+use crate::vocabulary::{AnyFact, ResultSpec, result, tolerance};
 
 pub(in crate::book::results) fn of<'b>(
     computing: &Computing<'b>,
@@ -68,9 +67,22 @@ pub(in crate::book::results) fn of<'b>(
         (&permissible, base.mass, base.service_speed),
         |(total, mass, speed)| physics::equivalent_grade(total, mass, speed),
     );
-    let shared_at_bearings = bearings::shared(recorder, rotor, block, id, base, (&permissible, governing));
-    let at_bearings = bearings::of(recorder, block, id, base, &shared_at_bearings);
-    Found { rules, governing, permissible, specific, at_bearings, shared_at_bearings }
+    let binding = lowest_of(rules.iter().filter(|(rule, _)| rule.binds_bearings()));
+    let whole = binding.as_ref().or_else(|| rules.iter().find(|(rule, _)| *rule == ToleranceRule::Bearings));
+    let shared_at_bearings = bearings::shared(recorder, rotor, block, id, base, whole);
+    let at_bearings = bearings::of(recorder, block, id, base, (&shared_at_bearings, binding.is_some()));
+    let bearing_is_stated = at_bearings.each_ref().map(|(_, stated)| *stated);
+    let at_bearings = at_bearings.map(|(limit, _)| limit);
+    Found { rules, governing, permissible, specific, binding, at_bearings, bearing_is_stated, shared_at_bearings }
+}
+
+/// The rule that gives the least; where none is known, the first.
+fn lowest_of<'r>(
+    rules: impl Iterator<Item = &'r (ToleranceRule, Val<Unbalance>)> + Clone,
+) -> Option<(ToleranceRule, Val<Unbalance>)> {
+    let known = rules.clone().filter_map(|rule| Some((rule.1.get()?.in_gram_millimetres(), rule)));
+    let lowest = known.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, rule)| rule);
+    lowest.or_else(|| rules.clone().next()).cloned()
 }
 
 /// A rotor without a tolerance block: everything that needs one is missing, for that reason.
@@ -85,45 +97,34 @@ fn without<'b>(recorder: &Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) 
         governing: None,
         permissible: missing(),
         specific: Val::missing(origin.clone(), why(), unit),
+        binding: None,
         at_bearings: [missing(), missing()],
+        bearing_is_stated: [false, false],
         shared_at_bearings: [missing(), missing()],
     }
 }
 
-/// Static and couple limits: as stated, else what the rotor's tolerance and its planes amount to.
-pub(in crate::book::results) fn static_and_couple<'b>(
-    recorder: &mut Recorder<'b>,
-    rotor: &EffectiveBlock<'b>,
-    id: ItemId,
-    found: &Found,
-    planes: &[PlaneResults<'b>],
-) {
+/// Static and couple limits, where they are stated.
+pub(in crate::book::results) fn static_and_couple<'b>(recorder: &mut Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) {
     let Some(block) = rotor.inner(Kind::Tolerance).next() else { return };
     let spot = Spot::beside(block, id, block.field(tolerance::STATIC));
-    let stated: Val<Unbalance> = recorder.facts.quantity(block, tolerance::STATIC);
-    let limit = if stated.is_left_out() { &found.permissible } else { &stated };
-    let unit = if stated.is_known() { stated.unit } else { recorder.facts.shop.unbalance_unit };
-    let formula = if stated.is_left_out() { &by::STATIC_OF_TOTAL } else { &by::AS_GIVEN };
-    recorder.work_out(&spot, &result::STATIC_LIMIT, unit, formula, (limit,), |(limit,)| Ok(limit));
-    let couple: Val<Couple> = recorder.facts.quantity(block, tolerance::COUPLE);
+    let limit: Val<Unbalance> = recorder.facts.quantity(block, tolerance::STATIC);
+    as_given(recorder, &spot, &result::STATIC_LIMIT, tolerance::STATIC.any(), &limit);
     let spot = Spot::beside(block, id, block.field(tolerance::COUPLE));
-    let balanced: Vec<&PlaneResults<'_>> = planes.iter().filter(|plane| plane.shares_tolerance).collect();
-    if couple.is_known() {
-        let unit = couple.unit;
-        recorder.work_out(&spot, &result::COUPLE_LIMIT, unit, &by::AS_GIVEN, (&couple,), |(couple,)| Ok(couple));
-    } else if let [first, second] = balanced[..] {
-        let inputs = (&first.tolerance, &second.tolerance, &first.at, &second.at);
-        recorder.work_out(
-            &spot,
-            &result::COUPLE_LIMIT,
-            Unit::GRAM_SQUARE_MILLIMETRE,
-            &by::COUPLE_OF_PLANES,
-            inputs,
-            |(u1, u2, z1, z2): (Unbalance, Unbalance, Length, Length)| Ok(u1.min(u2) * (z2 - z1).abs()),
-        );
-    } else if balanced.len() == 1 {
-        recorder.words(&spot, &result::COUPLE_LIMIT, "not judged: the rotor is balanced in one plane");
+    let limit: Val<Couple> = recorder.facts.quantity(block, tolerance::COUPLE);
+    as_given(recorder, &spot, &result::COUPLE_LIMIT, tolerance::COUPLE.any(), &limit);
+}
+
+fn as_given<T: Amount>(
+    recorder: &mut Recorder<'_>,
+    spot: &Spot,
+    spec: &'static ResultSpec,
+    fact: AnyFact,
+    limit: &Val<T>,
+) {
+    if limit.is_left_out() {
+        recorder.not_asked(spot, &[spec], WhyNot::LeftOut(fact));
     } else {
-        recorder.not_asked(&spot, &[&result::COUPLE_LIMIT], "it takes one or two planes that share the tolerance");
+        recorder.work_out(spot, spec, limit.unit, &by::AS_GIVEN, (limit,), |(limit,)| Ok(limit));
     }
 }
