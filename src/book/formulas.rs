@@ -233,14 +233,8 @@ formulas! {
     ARBOR_OF_HALF_A_TURN = "arbor = (M₀ + M₁₈₀) ÷ 2" [plain("M₀"), plain("M₁₈₀")] BY_INDEX;
     ROTOR_OF_HALF_A_TURN = "rotor = (M₀ − M₁₈₀) ÷ 2" [plain("M₀"), plain("M₁₈₀")] BY_INDEX;
     WITHOUT_ARBOR = "U = M − arbor, turned back by θ" [plain("M"), plain("arbor"), plain("θ")] Source("ISO 21940-14, index balancing (from memory)");
-    COMBINED = "ΔU = √(Σ ΔUᵢ²)" [] Source("ISO 21940-14, clause 6 (from memory)");
-    OF_CLEARANCE = "m · c ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
-    OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
-    OF_CENTRING = "m · e, by the levers of the mass centre" [] Source("ISO 21940-14 (from memory)");
-    OF_ARBOR = "Σ Uᵢ · |levers of the supports|" [] STATICS;
-    OF_MOUNTINGS = "the farthest of the mountings from their mean; of two, from each other" [] Source("ISO 21940-14, experimental assessment (from memory)");
-    LIMIT = "U_tol − ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] Source("ISO 21940-14, clause 7 (from memory)");
-    LATER = "U_tol + ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] Source("ISO 21940-14, clause 7 (from memory)");
+    MEAN_OF_RUNS = "U = Σ Uᵢ ÷ N" [] PRACTICE;
+    WORST_PHASE = "U = Σ |cᵢ| · Uᵢ" [] STATICS;
     OF_TRAVERSE = "U = U_t · r ÷ (1 + √(1 − r²)), r = 2 · |Σ A² · e^(iθ)| ÷ Σ A²" [] Source("law of cosines: the squared readings are linear in cos θ and sin θ");
     OF_EXTREMES = "U_t · (A_max − A_min) ÷ (A_max + A_min)" [] Source("residual unbalance work sheet of API 610 and 617 (from memory)");
     OF_MEAN = "max |A − mean| ÷ mean" [] Source("ISO 21940-21, traverse test: 12 % (seen in Bloch & Geitner)");

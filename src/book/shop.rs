@@ -17,6 +17,8 @@ pub struct ShopRules {
     pub calibration_uncertainty: Ratio,
     /// Highest accepted correction plane interference ratio.
     pub interference: Ratio,
+    /// Lines of the budget without which nothing is within.
+    pub verdict_needs: Vec<Box<str>>,
     pub instruments: Vec<Instrument>,
 }
 
@@ -40,6 +42,7 @@ impl Default for ShopRules {
             calibration_unbalance: (Ratio::new(5.0), Ratio::new(20.0)),
             calibration_uncertainty: Ratio::percent(5.0),
             interference: Ratio::percent(5.0),
+            verdict_needs: Vec::new(),
             instruments: Vec::new(),
         }
     }
@@ -66,6 +69,7 @@ impl ShopRules {
             },
             calibration_uncertainty: percentage(shop::CALIBRATION_UNCERTAINTY, default.calibration_uncertainty),
             interference: percentage(shop::INTERFERENCE, default.interference),
+            verdict_needs: Vec::new(),
             instruments: block.inner(Kind::Instrument).filter_map(instrument).collect(),
         }
     }

@@ -2,9 +2,9 @@
 
 use super::amounts::{amount, shown};
 use super::context::ItemContext;
-use crate::book::{self, DoesNotCount, Judged, RecordResults, RunResults, SetupResults, Val};
-use crate::units::{Amount, Speed, Unbalance};
-use crate::vocabulary::ResultSpec;
+use crate::book::{DoesNotCount, Judged, RecordResults, RunResults, SetupResults, Val};
+use crate::units::Speed;
+use crate::vocabulary::{Of, ResultSpec};
 
 /// The band of speeds that count as the balancing speed: `873 rpm to 927 rpm`.
 pub fn band(setup: &SetupResults<'_>) -> Option<String> {
@@ -30,12 +30,14 @@ pub fn pins(context: &ItemContext<'_, '_>, result: &'static ResultSpec) -> bool 
 
 /// `62.1 g·mm of 46.3 g·mm at bearing a`
 pub fn measured_of_limit(judged: &Judged) -> String {
-    let at = if matches!(judged.place, book::Place::Bearing(_)) { " at" } else { " in plane" };
-    format!("{} of {}{at} {}", shown(&judged.measured), shown(&judged.tolerance), judged.name)
+    format!("{} of {} {}", shown(&judged.measured), shown(&judged.limit), place(judged))
 }
 
-/// A value as a share of another.
-pub fn share(part: &Val<Unbalance>, whole: &Val<Unbalance>) -> Option<f64> {
-    let whole = whole.get()?.raw();
-    (whole > 0.0).then_some(part.get()?.raw() / whole)
+/// `at bearing a`, `in plane hub`, `of the static unbalance`.
+pub fn place(judged: &Judged) -> String {
+    match &judged.of {
+        Of::Plane(name) => format!("in plane {name}"),
+        Of::Static | Of::Couple => format!("of the {} unbalance", judged.name()),
+        _ => format!("at {}", judged.name()),
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::domain::{Computed, Input, Requirement, demand, finite, positive, settled};
 use super::linear::{Matrix, Number};
-use crate::units::{Couple, Length, Ratio, Typed, Unbalance, Vector};
+use crate::units::{Amount, Couple, Length, Ratio, Typed, Unbalance, Vector};
 
 /// A couple counts as the unbalance that makes it at this arm, so that one table holds every limit.
 pub const ARM: Length = Length::millimetres(1.0);
@@ -41,6 +41,27 @@ impl Acting {
             Acting::About(place) => (at - place) / ARM,
         };
         settled(lever)
+    }
+}
+
+/// What acts at a limit, in base units of what the limit is of: an unbalance, or a couple.
+#[derive(Clone, Copy, PartialEq, PartialOrd, Debug)]
+pub struct Acted(f64);
+
+impl Amount for Acted {
+    fn from_raw(raw: f64) -> Self {
+        Self(raw)
+    }
+
+    fn raw(self) -> f64 {
+        self.0
+    }
+}
+
+impl Acting {
+    /// An unbalance as what it is here: for a couple, what it makes at [`ARM`].
+    pub fn acted(self, unbalance: Unbalance) -> Acted {
+        Acted(unbalance.base() * if matches!(self, Acting::About(_)) { ARM.base() } else { 1.0 })
     }
 }
 

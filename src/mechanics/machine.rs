@@ -71,6 +71,21 @@ pub fn interference_ratio(shown_in_other: Indication, shown_in_own: Indication) 
     settled(not_negative(shown_in_other, Input::Reading)? / positive(shown_in_own, Input::Reading)?)
 }
 
+/// How sharp the resonance of a machine that works at it is taken to be, as a damping ratio. Source: assumed, no source.
+const DAMPING_AT_RESONANCE: f64 = 0.02;
+
+/// What a reading beside the peak of a machine that works at resonance lacks, as a share of it: `√(1 + (δ/ζ)²) − 1`, δ the
+/// share of the speed by which it is beside. Source: the amplitude of a damped oscillator near resonance; plain mechanics.
+pub fn lacks_beside_resonance(departure: Ratio) -> Ratio {
+    Ratio::new((departure.value() / DAMPING_AT_RESONANCE).hypot(1.0) - 1.0)
+}
+
+/// What a reading that goes by the square of the speed is wrong by at another speed, as a share of it: `|1 − 1/(1 + δ)²|`.
+/// Source: centrifugal force; plain mechanics.
+pub fn wrong_by_square_of_speed(departure: Ratio) -> Ratio {
+    Ratio::new((1.0 - (1.0 + departure.value()).powi(-2)).abs())
+}
+
 /// A known unbalance put at equal steps round the rotor, and what was read at each.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Traverse {

@@ -23,6 +23,7 @@ pub mod limits;
 pub mod machine;
 pub mod planes;
 pub mod proof;
+pub mod scatter;
 pub mod strobe;
 pub mod tolerance;
 pub mod verdict;

@@ -1,47 +1,42 @@
-//! Whether a measured unbalance shows that a tolerance is kept.
+//! Whether a measured unbalance shows that a limit is kept.
 
-use super::domain::{Computed, Input, not_negative};
-use super::errors::{AcceptanceLimits, acceptance_limits};
+use super::domain::{Computed, Input, not_negative, positive};
 use crate::units::Unbalance;
 
-/// What a measurement says of a tolerance. Ordered from the best to the worst.
+/// What a measurement says of a limit. Ordered from the best to the worst.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Verdict {
-    /// `U_m + u ≤ U_per − ΔU`: kept, whatever the errors.
+    /// Kept, whatever the errors.
     Within,
+    /// Kept as far as it was read: something that may count was not assessed.
+    WithinAsRead,
     /// Neither one nor the other is certain.
     NotShown,
-    /// `U_m − u > U_per + ΔU`: exceeded, whatever the errors.
+    /// Exceeded, whatever the errors.
     Over,
 }
 
-/// The verdict on a measured unbalance: `U_m` with its expanded uncertainty `u`, against the tolerance `U_per` and the
-/// combined error `ΔU` of what the measurement does not see.
+/// The verdict on what acts at a limit L: from `best` to `worst`, which differ where only amounts are known, each with
+/// the expanded uncertainty U. Within when `L − worst ≥ U`, over when `best − L > U`.
 ///
-/// The tolerance is above zero, nothing else below it. An error up to 5 % of the tolerance is left out.
-/// Source: ISO 21940-14:2012, clause 7 (from memory), with the uncertainty of the reading added on the safe side.
-pub fn judge(
-    measured: Unbalance,
-    uncertainty: Unbalance,
-    tolerance: Unbalance,
-    combined_error: Unbalance,
-) -> Computed<Verdict> {
-    let measured = not_negative(measured, Input::Unbalance)?;
+/// The limit is above zero, nothing else below it. Source: ISO 14253-1, decision rules (from memory).
+pub fn judge([best, worst]: [Unbalance; 2], limit: Unbalance, uncertainty: Unbalance) -> Computed<Verdict> {
+    let [best, worst] = [not_negative(best, Input::Unbalance)?, not_negative(worst, Input::Unbalance)?];
+    let limit = positive(limit, Input::Tolerance)?;
     let uncertainty = not_negative(uncertainty, Input::Errors)?;
-    let AcceptanceLimits { at_the_balancing_machine, at_a_later_check, can_be_shown, .. } =
-        acceptance_limits(tolerance, combined_error)?;
     // A limit that is met to the last digit of a binary fraction is met.
-    let hair = tolerance * 1e-12;
-    Ok(if can_be_shown && measured + uncertainty <= at_the_balancing_machine + hair {
+    let hair = limit * 1e-12;
+    Ok(if limit - worst + hair >= uncertainty {
         Verdict::Within
-    } else if measured - uncertainty > at_a_later_check + hair {
+    } else if best - limit > uncertainty + hair {
         Verdict::Over
     } else {
         Verdict::NotShown
     })
 }
 
-/// The verdict on the whole rotor: the worst of its parts. Nothing judged is nothing shown.
+/// The verdict on the whole rotor: over if one is, else not shown if one is not, else the worst of the others. Nothing
+/// judged is nothing shown.
 pub fn whole(parts: impl IntoIterator<Item = Verdict>) -> Verdict {
     parts.into_iter().max().unwrap_or(Verdict::NotShown)
 }
@@ -50,22 +45,25 @@ pub fn whole(parts: impl IntoIterator<Item = Verdict>) -> Verdict {
 mod tests {
     use super::*;
 
-    fn verdict(measured: f64, uncertainty: f64, error: f64) -> Verdict {
+    fn verdict(measured: [f64; 2], uncertainty: f64) -> Verdict {
         let u = Unbalance::gram_millimetres;
-        judge(u(measured), u(uncertainty), u(100.0), u(error)).unwrap()
+        judge(measured.map(u), u(100.0), u(uncertainty)).unwrap()
     }
 
-    // ISO 21940-14:2012, clause 7 (from memory): 87 g·mm is the limit at the machine, 113 g·mm at a later check.
+    // By hand: a limit of 100 and ±13 leave 87 for within and 113 for over.
     #[test]
     fn three_zones() {
-        assert_eq!(verdict(87.0, 0.0, 13.0), Verdict::Within);
-        assert_eq!(verdict(86.0, 2.0, 13.0), Verdict::NotShown);
-        assert_eq!(verdict(100.0, 0.0, 13.0), Verdict::NotShown);
-        assert_eq!(verdict(114.0, 0.5, 13.0), Verdict::Over);
-        assert_eq!(verdict(114.0, 2.0, 13.0), Verdict::NotShown);
-        assert_eq!(verdict(100.0, 0.0, 4.9), Verdict::Within);
-        assert_eq!(verdict(0.0, 0.0, 100.0), Verdict::NotShown);
+        assert_eq!(verdict([87.0; 2], 13.0), Verdict::Within);
+        assert_eq!(verdict([87.1; 2], 13.0), Verdict::NotShown);
+        assert_eq!(verdict([113.0; 2], 13.0), Verdict::NotShown);
+        assert_eq!(verdict([113.1; 2], 13.0), Verdict::Over);
+        assert_eq!(verdict([0.0; 2], 101.0), Verdict::NotShown);
+        // Amounts that are 80 in phase and 0 against each other; 160 and 120; 240 and 120.
+        assert_eq!(verdict([0.0, 80.0], 13.0), Verdict::Within);
+        assert_eq!(verdict([20.0, 160.0], 13.0), Verdict::NotShown);
+        assert_eq!(verdict([120.0, 240.0], 13.0), Verdict::Over);
         assert_eq!(whole([Verdict::Within, Verdict::Over, Verdict::NotShown]), Verdict::Over);
+        assert_eq!(whole([Verdict::Within, Verdict::WithinAsRead]), Verdict::WithinAsRead);
         assert_eq!(whole([]), Verdict::NotShown);
     }
 }

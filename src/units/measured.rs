@@ -56,6 +56,11 @@ impl Contributions {
         Self(shares)
     }
 
+    /// Each source with its signed share.
+    pub fn shares(&self) -> impl Iterator<Item = (&Source, f64)> {
+        self.0.iter().map(|(source, share)| (source, *share))
+    }
+
     pub fn is_exact(&self) -> bool {
         self.0.iter().all(|(_, share)| *share == 0.0)
     }

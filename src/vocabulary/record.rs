@@ -34,28 +34,29 @@ block! {
         /// The farthest that an indexed run lies from what arbor and rotor together explain.
         INDEX_SCATTER = "index scatter".of_each(Each::Plane)
             .quiet();
-        /// The unbalance that is judged.
-        MEASURED = "measured".of_each(Each::PlaneOrBearing)
+        /// What acts at a limit: the mean of all runs of the rotor as it is now; at the worst phase, where only amounts
+        /// are known.
+        MEASURED = "measured".of_each(Each::Limit)
             .quiet();
-        /// What the measurement does not see: errors of arbor, fit and mounting, by root of squares.
-        COMBINED_ERROR = "combined error".of_each(Each::PlaneOrBearing)
+        /// What that is known to, at 95 %, by all lines of the budget.
+        UNCERTAINTY = "uncertainty".of_each(Each::Limit)
             .quiet();
-        /// Each of these errors.
-        ERRORS = "errors".of_each(Each::PlaneOrBearing)
+        /// The lines of the budget, worst first: each by itself at 95 %.
+        BUDGET = "budget".of_each(Each::Limit)
             .quiet();
-        /// What the measured unbalance must not exceed: the tolerance less the combined error.
-        ACCEPTANCE_LIMIT = "limit".of_each(Each::PlaneOrBearing)
+        /// What it must not exceed.
+        LIMIT_AT = "limit".of_each(Each::Limit)
             .quiet();
-        /// What it must not exceed when checked elsewhere: the tolerance and the combined error.
-        LATER_LIMIT = "limit at a later check".of_each(Each::PlaneOrBearing)
+        /// Whether the limit is kept: within, within as read, not shown, over.
+        VERDICT_AT = "verdict at".of_each(Each::Limit)
             .quiet();
-        /// Whether the tolerance is kept there: within, not shown, over.
-        VERDICT_AT = "verdict at".of_each(Each::PlaneOrBearing)
-            .quiet();
-        /// Whether the rotor is within its tolerance: within, not shown, over.
+        /// Whether the rotor is within its tolerance: within, within as read, not shown, over.
         VERDICT = "verdict"
             .hint(Hint::before("verdict "))
             .alert(AlertCode::VerdictChanged, Grave::WhenChanged);
+        /// The lines of the budget of which nothing is known.
+        NOT_ASSESSED = "not assessed"
+            .quiet();
         /// What the verdict rests on.
         REASONS = "reasons"
             .quiet();

@@ -23,3 +23,22 @@ block! {
     NOTE: Text = "note".repeats()
         .also_called(&["remark", "remarks", "comment", "comments", "notes"]);
 }
+
+choice! {
+    /// A line of the budget behind a verdict.
+    BudgetLine {
+        Reading = "reading",
+        DialSetting = "dial setting",
+        Calibration = "calibration",
+        Interference = "interference",
+        Angle = "angle",
+        Mounting = "mounting",
+        Arbor = "arbor",
+        Keys = "keys",
+        Masses = "masses",
+        Drive = "drive",
+        Speed = "speed",
+        Trials = "trials",
+        Levers = "levers",
+    }
+}

@@ -186,6 +186,10 @@ fn plain(words: Words) -> BTreeMap<String, Vec<Plain>> {
     let mut found = BTreeMap::new();
     for (path, entry) in books::results(&book) {
         let values = match entry.outcome {
+            // What an amount is known to has no more digits than any other uncertainty.
+            Outcome::Amount { base, .. } if path.contains("/ uncertainty") => {
+                vec![Plain { amount: 0.0, standard: base, degrees: None }]
+            }
             Outcome::Amount { base, standard, .. } => vec![Plain { amount: base, standard, degrees: None }],
             // How far a reading stands ahead of its mass is no place on the rotor.
             Outcome::Vector { base, standard, .. } if path.contains("influence") => {

@@ -155,7 +155,7 @@ fn trial_runs_tell_what_a_division_stands_for_where_nothing_is_calibrated() {
     assert_eq!(by_demand.verdict(), "not shown");
     assert!(by_demand.reasons().starts_with("nothing shows what a division stands for in plane one"));
     let calibrated = Sheet { setup: calibrated(), record, ..Sheet::default() };
-    assert_eq!(calibrated.verdict(), "within");
+    assert_eq!(calibrated.verdict(), "within as read");
 }
 
 // 1000 g·mm read 99.7 div by the calibration. Trials at 10 g·mm a division agree with it within 0.3 %, at 100 g·mm they
@@ -167,12 +167,12 @@ fn trials_and_a_calibration_that_contradict_each_other_show_nothing() {
         record: run("last", "1.00 div @ 40.0 deg"),
         ..Sheet::default()
     };
-    assert_eq!(with(10.0, "").verdict(), "within");
+    assert_eq!(with(10.0, "").verdict(), "within as read");
     let apart = with(100.0, "");
     assert_eq!(apart.verdict(), "not shown");
     let words = "trial runs and calibration of plane one are 90.0 % apart in what channel left reads";
     assert!(apart.reasons().starts_with(words), "{}", apart.reasons());
-    assert_eq!(with(100.0, "  trials made: before calibration\n").verdict(), "within");
+    assert_eq!(with(100.0, "  trials made: before calibration\n").verdict(), "within as read");
 }
 
 /// Indexed runs by an arbor of 5 div at 20 degrees and a rotor of 3 div at 100, in the arbor's angles: their sum,
@@ -245,14 +245,14 @@ fn a_run_after_the_correction_is_freed_of_the_arbor_that_runs_before_told() {
     assert!(sheet.said("run last / rotor unbalance one").starts_with("0."));
     assert!(sheet.said("run last / reduction one").starts_with("99."), "{}", sheet.said("run last / reduction one"));
     assert!(sheet.said("run last / effect of correction").starts_with("as meant"));
-    assert_eq!(sheet.verdict(), "within");
+    assert_eq!(sheet.verdict(), "within as read");
 }
 
 #[test]
 fn trials_at_another_speed_and_a_speed_that_nobody_says_show_nothing() {
     let record = run("last", "1.00 div @ 40.0 deg");
     let with = |speed: &str| Sheet { setup: trials(100.0, speed), record: record.clone(), ..Sheet::default() };
-    assert_eq!(with(AT_SPEED).verdict(), "within");
+    assert_eq!(with(AT_SPEED).verdict(), "within as read");
     let fast = with("speed: 1400 rpm");
     assert_eq!(fast.verdict(), "not shown");
     assert!(fast.reasons().starts_with("trial `found` at 1400 rpm is outside the band of 873 rpm to 927 rpm"));
@@ -300,7 +300,7 @@ fn a_traverse_finds_a_large_residual_and_contradicts_a_run_that_shows_less() {
     assert_eq!(large.verdict(), "not shown");
     let words = "the traverse of plane one finds 300.";
     assert!(large.reasons().starts_with(words), "{}", large.reasons());
-    assert_eq!(with("1.00 div @ 40.0 deg", 10.0).verdict(), "within");
+    assert_eq!(with("1.00 div @ 40.0 deg", 10.0).verdict(), "within as read");
 }
 
 // An arbor of 500 div and a rotor of 18, both at 10 degrees: 518 and, half a turn on, 482. One degree at one standard
@@ -365,7 +365,7 @@ fn a_proof_that_fails_lets_no_verdict_pass() {
         record: run("last", "1.00 div @ 40.0 deg"),
         ..Sheet::default()
     };
-    assert_eq!(with("99.7 div @ 0.0 deg").verdict(), "within");
+    assert_eq!(with("99.7 div @ 0.0 deg").verdict(), "within as read");
     for (right, why) in [
         ("145 div @ 0.0 deg", "the proof fails: the mass in plane two reads 45.4 % too much"),
         ("99.7 div @ 110.0 deg", "the proof fails: the mass in plane two is shown 110 deg from where it stands"),
@@ -373,7 +373,7 @@ fn a_proof_that_fails_lets_no_verdict_pass() {
         ("0.29 div @ 0.0 deg", "the proof fails: the mass in plane two shows 34.5 % of itself in the other plane"),
     ] {
         let sheet = with(right);
-        assert_eq!(sheet.verdict(), if why.is_empty() { "within" } else { "not shown" }, "{right}");
+        assert_eq!(sheet.verdict(), if why.is_empty() { "within as read" } else { "not shown" }, "{right}");
         assert!(sheet.reasons().starts_with(why), "{}", sheet.reasons());
     }
 }
@@ -427,7 +427,7 @@ fn whatever_the_proof_was_made_with_voids_the_calibration_when_it_is_changed() {
             ..Sheet::default()
         }
     };
-    assert_eq!(proven("", "").verdict(), "within");
+    assert_eq!(proven("", "").verdict(), "within as read");
     for (from, to, why) in [
         ("machine: cradle", "machine: bed", "proven on \"bed\", the sheet now says \"cradle\""),
         ("rotor mass: 20.0 kg", "rotor mass: 19.0 kg", "proven with rotor mass 19 kg, the sheet now says 20 kg"),

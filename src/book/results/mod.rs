@@ -70,9 +70,9 @@ pub use values::render::{
     PrintedResult, PrintedRow, Said, display_unit, display_value, display_vector, formula_with_numbers, of_vector,
     printed, printed_input, printed_quantity, text_of, vector_text,
 };
+pub use verdict::budget::{Budget, Known, Line};
 pub use verdict::counting::{DoesNotCount, NotCounted, in_band};
-pub use verdict::errors::{ErrorShare, Place};
-pub use verdict::{Judged, RecordVerdict, word_of};
+pub use verdict::{Judged, RecordVerdict, RunApart, word_of};
 
 pub use crate::vocabulary::Sense;
 pub use crate::vocabulary::plane::Method;

@@ -8,7 +8,7 @@ use super::document::{Card, Part, Row, Section, Stamp, Table, Value};
 use super::values::{self, Results};
 use super::words::Words;
 use super::{Printed, cautions, foot};
-use crate::book::{self, Book, RecordResults};
+use crate::book::{self, Book, RecordResults, Val};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
 use crate::vocabulary::{AnyFact, ResultSpec, record, result};
@@ -55,6 +55,7 @@ pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_
 fn stamp(verdict: Verdict) -> Stamp {
     match verdict {
         Verdict::Within => Stamp { word: "WITHIN", meaning: "its tolerance", firm: true },
+        Verdict::WithinAsRead => Stamp { word: "WITHIN AS READ", meaning: "its tolerance; not all was assessed", firm: false },
         Verdict::NotShown => Stamp { word: "NOT SHOWN", meaning: "to be within its tolerance", firm: false },
         Verdict::Over => Stamp { word: "OVER", meaning: "its tolerance", firm: false },
     }
@@ -106,15 +107,16 @@ fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
             |verdict| Value::strong(book::word_of(verdict)),
         );
         vec![
-            Value::text(Words::stated(judged.name.clone())),
+            Value::text(Words::stated(judged.name())),
             values::printed(sheet.book, &judged.measured),
-            values::printed(sheet.book, &judged.combined_error),
+            judged.uncertainty.map_or(Value::Blank(""), |known_to| {
+                values::printed(sheet.book, &Val::exact(known_to, judged.measured.origin.clone(), judged.measured.unit))
+            }),
             values::printed(sheet.book, &judged.limit),
-            values::printed(sheet.book, &judged.tolerance),
             word,
         ]
     });
-    let heads = ["At", "Measured", "Not seen by the run", "Limit", "Tolerance", "Verdict"];
+    let heads = ["At", "Measured", "Known to ±", "Limit", "Verdict"];
     Some(section.part(Part::Table(Table {
         caption: Words::default(),
         heads: heads.map(Words::from).to_vec(),
@@ -125,7 +127,7 @@ fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
 
 /// What arbor, traverse and checks say, as `show` has it.
 fn others(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    const OTHERS: [&ResultSpec; 11] = [
+    const OTHERS: [&ResultSpec; 10] = [
         &result::ARBOR_UNBALANCE,
         &result::ROTOR_UNBALANCE,
         &result::RUN_ROTOR_UNBALANCE,
@@ -136,7 +138,6 @@ fn others(sheet: &Sheet<'_, '_>) -> Option<Section> {
         &result::DEPARTURE,
         &result::REDUCTION,
         &result::EFFECT,
-        &result::LATER_LIMIT,
     ];
     let rows: Vec<Row> = sheet
         .record

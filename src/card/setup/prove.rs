@@ -24,7 +24,7 @@ pub(super) fn final_run(sheet: &Sheet<'_, '_>) -> Option<Section> {
             heads: ["Plane", "Channel", "Reading at most", "Unbalance at most"].map(Words::from).to_vec(),
             rows,
             below: vec![Words::said(
-                "The verdict is drawn at these limits less what the measurement does not see: write a record to have it.",
+                "The verdict allows for what the measurement does not see: write a record to have it.",
             )],
         }));
     }
@@ -72,7 +72,7 @@ pub(super) fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut rows = vec![
         Row::new(
             "Verdict",
-            Value::Choice([Verdict::Within, Verdict::NotShown, Verdict::Over].map(book::word_of).to_vec()),
+            Value::Choice([Verdict::Within, Verdict::WithinAsRead, Verdict::NotShown, Verdict::Over].map(book::word_of).to_vec()),
         ),
         Row::new("Serial number", Value::Blank("")),
         Row::new("Masses off", Value::Choice(vec!["counted, all off"])),

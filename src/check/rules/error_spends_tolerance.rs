@@ -1,6 +1,9 @@
-use crate::check::amounts::{limit, percent, shown};
-use crate::check::runs::share;
+use crate::book::{Known, Line};
+use crate::check::amounts::{amount, limit, percent};
+use crate::check::runs::place;
 use crate::check::{ItemContext, Sink};
+use crate::vocabulary::Choice;
+use crate::vocabulary::shop::BudgetLine;
 
 /// Beyond this share the errors of mounting and indexing are what the rotor is judged by. Source: common practice, no source.
 const TOO_MUCH: f64 = 0.5;
@@ -9,16 +12,17 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(record) = context.record() else { return };
     let Some(verdict) = &record.verdict else { return };
     for judged in &verdict.judged {
-        // What the arbor's own facts put in stands with the setup.
-        let scatter = judged.errors.iter().find(|error| matches!(error.name, "repeated mounting" | "indexed runs"));
+        let scatter = judged.budget.lines.iter().find(|line| is_scatter(line) && line.known == Known::Measured);
         let Some(scatter) = scatter else { continue };
-        let Some(taken) = share(&scatter.amount, &judged.tolerance).filter(|taken| *taken > TOO_MUCH) else { continue };
+        let acted = judged.acted(scatter.amount());
+        let taken = judged.share_of_limit(acted);
+        let Some(taken) = taken.filter(|taken| *taken > TOO_MUCH) else { continue };
         let Some(run) = verdict.run.and_then(|run| record.runs.get(run)) else { continue };
-        let how = if scatter.name == "indexed runs" { "the indexed runs scatter" } else { "remounting scatters" };
         let message = format!(
-            "{how} by {} at {}, {} of the tolerance there, more than {}",
-            shown(&scatter.amount),
-            judged.name,
+            "{} scatters by {} {}, {} of the limit there, more than {}",
+            scatter.name,
+            amount(acted, judged.measured.unit),
+            place(judged),
             percent(taken),
             limit(TOO_MUCH)
         );
@@ -26,4 +30,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(context.on_heading(&run.block, message).help(help));
         return;
     }
+}
+
+/// What differs from one mounting to the next.
+fn is_scatter(line: &Line) -> bool {
+    [BudgetLine::Mounting, BudgetLine::Arbor].iter().any(|scatters| *scatters.words() == *line.name)
 }

@@ -12,7 +12,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let (words, severity) = match verdict {
             Some(Verdict::Over) => ("over its own tolerance", Severity::Warning),
             Some(Verdict::NotShown) => ("not shown to be within its own tolerance", Severity::Note),
-            Some(Verdict::Within) | None => continue,
+            Some(Verdict::Within | Verdict::WithinAsRead) | None => continue,
         };
         let message = format!("{} leaves part \"{}\" {words}", context.line(field), part.name);
         sink.report(context.beside(field, message).weighing(severity).help(

@@ -32,6 +32,5 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 
 /// What one place lacks of all that its verdict needs.
 fn lacks(judged: &Judged) -> Option<&Missing> {
-    let all = [&judged.measured, &judged.tolerance, &judged.combined_error, &judged.limit];
-    all.into_iter().find_map(|value| value.known.as_ref().err()).map(|missing| &**missing)
+    judged.lacks().map(|missing| &**missing)
 }

@@ -1,9 +1,8 @@
-use crate::check::amounts::{shown, with_uncertainty};
+use crate::check::amounts::{amount, shown};
 use crate::check::placing::line_at_end;
-use crate::check::runs::pins;
+use crate::check::runs::{pins, place};
 use crate::check::{ItemContext, Sink};
 use crate::mechanics::verdict::Verdict;
-use crate::units::Unbalance;
 use crate::vocabulary::result;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -16,11 +15,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let open = verdict.judged.iter().filter(|judged| judged.verdict == Some(Verdict::NotShown));
     let words: Vec<String> = open
         .map(|judged| {
-            let error = judged.combined_error.get().filter(|error| *error > Unbalance::ZERO);
-            let error =
-                error.map_or_else(String::new, |_| format!(" and {} may be error", shown(&judged.combined_error)));
-            let measured = with_uncertainty(&judged.measured);
-            format!("{measured} at {} where {} are allowed{error}", judged.name, shown(&judged.tolerance))
+            let known_to = judged.uncertainty.map(|known_to| amount(known_to, judged.measured.unit)).unwrap_or_default();
+            let (measured, allowed) = (shown(&judged.measured), shown(&judged.limit));
+            format!("{measured} ± {known_to} {} where {allowed} are allowed", place(judged))
         })
         .collect();
     let mut draft = context

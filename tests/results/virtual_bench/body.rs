@@ -77,11 +77,15 @@ impl Body {
         [share(&|at| self.bearing_span - at).amount(), share(&|at| at).amount()]
     }
 
+    pub fn is_overhung(&self) -> bool {
+        !(0.0..=1.0).contains(&(self.mass_centre / self.bearing_span))
+    }
+
     /// The tolerance at bearings A and B: by the place of the mass centre, no share below 0.3 or above 0.7 of the whole,
     /// 1.3 where it is overhung. Source: ISO 21940-11:2016, clause 7 (from memory).
     pub fn limits_at_bearings(&self) -> [f64; 2] {
         let share = self.mass_centre / self.bearing_span;
-        let most = if (0.0..=1.0).contains(&share) { 0.7 } else { 1.3 };
+        let most = if self.is_overhung() { 1.3 } else { 0.7 };
         [1.0 - share, share].map(|share| self.permissible() * share.abs().clamp(0.3, most))
     }
 

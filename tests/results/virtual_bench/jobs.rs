@@ -53,7 +53,7 @@ fn broken(ending: &Ending) -> Option<String> {
         let shown = ending.verdict != Verdict::NotShown;
         return shown.then(|| format!("judged by a trial at another speed: {ending:?}"));
     }
-    if is_clear(ending) && ending.verdict != Verdict::Within {
+    if is_clear(ending) && !ending.verdict.ends_the_job() {
         return Some(format!("not brought within its tolerance: {ending:?}"));
     }
     // The uncertainty is stated for 95 %; a rotor said to be within may exceed its limit by chance, but not by much.
@@ -91,10 +91,11 @@ pub fn distribution(endings: &[Ending]) -> String {
         let mut whole: Vec<f64> = own.iter().map(|ending| 1.0 - ending.after / ending.before).collect();
         let steps = own.iter().map(|ending| ending.steps).sum::<usize>() as f64 / own.len().max(1) as f64;
         text += &format!(
-            "{way:?}: {} rotors, {} clear of noise, {} within, {} not shown, {} over, {steps:.2} steps each\n",
+            "{way:?}: {} rotors, {} clear of noise, {} within, {} as read, {} not shown, {} over, {steps:.2} steps each\n",
             own.len(),
             of(&is_clear),
             of(&|ending| ending.verdict == Verdict::Within),
+            of(&|ending| ending.verdict == Verdict::AsRead),
             of(&|ending| ending.verdict == Verdict::NotShown),
             of(&|ending| ending.verdict == Verdict::Over),
         );

@@ -96,6 +96,9 @@ pub fn rotor(body: &Body, stand: &Stand, fixing: Fixing) -> String {
         body.service_speed * 60.0 / std::f64::consts::TAU,
         sense(stand.rotor_counts_with_rotation),
     );
+    if body.is_overhung() {
+        text += "  bearing arrangement: overhung\n";
+    }
     for (name, at) in PLANES.iter().zip(&body.planes) {
         let correct = match fixing {
             Fixing::Add => "correct: add".to_owned(),

@@ -58,8 +58,17 @@ pub struct Ending {
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Verdict {
     Within,
+    /// Something that may count was not assessed, and the record names it.
+    AsRead,
     NotShown,
     Over,
+}
+
+impl Verdict {
+    /// Nobody corrects a rotor any more that reads within its limits.
+    pub fn ends_the_job(self) -> bool {
+        matches!(self, Verdict::Within | Verdict::AsRead)
+    }
 }
 
 /// What a check of a book calls an error.
@@ -130,6 +139,7 @@ impl Results {
     pub fn verdict(&self) -> Verdict {
         match self.words("record / verdict").as_deref() {
             Some("within") => Verdict::Within,
+            Some("within as read") => Verdict::AsRead,
             Some("over") => Verdict::Over,
             Some("not shown") => Verdict::NotShown,
             other => panic!("the record has no verdict but {other:?}"),
@@ -396,7 +406,7 @@ impl Job {
             loop {
                 text = sheets.clone() + &self.record(&states, &corrections);
                 self.look(&mut ending, &text);
-                if ending.verdict == Verdict::Within || ending.steps == MOST_STEPS {
+                if ending.verdict.ends_the_job() || ending.steps == MOST_STEPS {
                     break 'sheets;
                 }
                 let asked = match fresh_sheets {
@@ -416,7 +426,7 @@ impl Job {
                 if fresh_sheets {
                     text = sheets.clone() + &self.record(&states, &corrections);
                     self.look(&mut ending, &text);
-                    if ending.verdict == Verdict::Within {
+                    if ending.verdict.ends_the_job() {
                         break 'sheets;
                     }
                     break;

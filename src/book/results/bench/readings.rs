@@ -143,7 +143,7 @@ fn amount_of<'b>(
 }
 
 /// The smallest step of the readout, or of the scale that was read, in the unit of the reading.
-fn step_of(readout: Option<&ReadoutFacts<'_>>, reading: &StatedReading) -> f64 {
+pub(in crate::book::results) fn step_of(readout: Option<&ReadoutFacts<'_>>, reading: &StatedReading) -> f64 {
     let Some(readout) = readout else { return 0.0 };
     if reading.amount.dimension() != Dimension::MARK {
         return readout.smallest_step.get().map_or(0.0, Indication::value);

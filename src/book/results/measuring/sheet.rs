@@ -1,16 +1,18 @@
 //! A sheet with its calibrations and trials: what its readings stand for, before it is known whether it is proven.
 
 use crate::book::derive::Val;
-use crate::book::effective::EffectiveBlock;
+use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::ItemId;
 use crate::book::origin::{Origin, Reason};
 use crate::book::results::bench::angles::Angles;
 use crate::book::results::bench::machine::MachineFacts;
 use crate::book::results::bench::mode::{Mode, Worth};
+use crate::book::results::bench::readings::{indication, step_of};
 use crate::book::results::calibration::calibrate::CalibrateResults;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::rotor::results::RotorResults;
 use crate::book::results::trials::TrialResults;
+use crate::sheet::FieldValue;
 use crate::units::{Amount, Indication, Unit};
 use crate::vocabulary::machine::Supports;
 use crate::vocabulary::{machine, setup};
@@ -67,6 +69,16 @@ impl<'a, 'b> Sheet<'a, 'b> {
         calibration.block.as_ref()?;
         let reading = calibration.reading.clone();
         (reading.is_known() && reading.get().is_some_and(|reading| reading.value() > 0.0)).then_some(reading)
+    }
+
+    /// The step in which a reading of the sheet was set: of its scale, of the readout, or of its last digit, the largest.
+    pub fn step_of(&self, field: EffectiveField<'_>) -> Option<Indication> {
+        let FieldValue::Reading(reading) = &field.field.value else { return None };
+        let readout = self.machine?.readout.as_ref();
+        let (shown, _) = indication(reading, readout)?;
+        let one = shown.value() / reading.amount.base;
+        let step = step_of(readout, reading).max(2.0 * reading.amount.half_step);
+        Some(Indication::new(step * one)).filter(|step| step.value().is_finite())
     }
 
     /// What one unit of the readout stands for in a plane.

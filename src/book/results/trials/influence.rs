@@ -29,6 +29,9 @@ pub struct InfluenceResults {
     pub corrections: Vec<Option<VectorVal<Mass>>>,
     /// Without angles: by how much the runs disagree.
     pub disagreement: Option<Val<Ratio>>,
+    /// The farthest that a reading lies from what the coefficients explain, and how many runs there are beyond those that
+    /// the planes need; `None` where there are no more.
+    pub misfit: Option<(Indication, usize)>,
     /// Without angles: the unbalance that one unit of the readout stands for.
     pub worth_of_amount: Option<Val<Unbalance>>,
 }
@@ -43,6 +46,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
         found,
         corrections: Vec::new(),
         disagreement: None,
+        misfit: None,
         worth_of_amount: None,
     };
     let missing = match &series.states {
@@ -72,11 +76,11 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
             .collect();
         return none(found);
     }
-    let (coefficients, as_found) = match one_by_one(series) {
+    let (coefficients, as_found, misfit) = match one_by_one(series) {
         Some(pairs) => {
             let why = "there are no more runs than planes need: nothing is left over to be explained";
             recorder.not_asked(&spot, &[&result::MISFIT], why);
-            (each_alone(recorder, series, &spot, &pairs), starting(series))
+            (each_alone(recorder, series, &spot, &pairs), starting(series), None)
         }
         None => all_together(recorder, series, &spot),
     };
@@ -95,6 +99,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
         found,
         corrections,
         disagreement: None,
+        misfit,
         worth_of_amount: None,
     }
 }
@@ -170,7 +175,7 @@ fn all_together<'b>(
     recorder: &mut Recorder<'b>,
     series: &Series<'_, 'b>,
     spot: &Spot,
-) -> (Vec<Vec<VectorVal<Sensitivity>>>, Vec<VectorVal<Indication>>) {
+) -> (Vec<Vec<VectorVal<Sensitivity>>>, Vec<VectorVal<Indication>>, Option<(Indication, usize)>) {
     let mut gathered = Gathered::new();
     let (channels, planes) = (series.channels.len(), series.planes.len());
     let runs = 0..series.runs.len();
@@ -211,15 +216,17 @@ fn all_together<'b>(
     };
     let rows = 0..channels;
     let coefficients = rows.map(|channel| (0..planes).map(|plane| coefficient(channel, plane)).collect()).collect();
+    let mut left = None;
     if outputs.is_known() {
         let at = 2 * channels * (planes + 1);
         let misfit: Val<Indication> = outputs.value(at, origin(spot, &result::MISFIT), reading_unit);
         let exact = Val { contributions: crate::units::Contributions::none(), ..misfit };
         recorder.keep(spot, &result::MISFIT, &exact);
+        left = exact.get().zip(series.runs.len().checked_sub(planes + 1).filter(|spare| *spare > 0));
     } else if let Err(missing) = outputs.value::<Indication>(0, origin(spot, &result::MISFIT), reading_unit).known {
         recorder.not_asked(spot, &[&result::MISFIT], WhyNot::Lacks(missing));
     }
-    (coefficients, as_found)
+    (coefficients, as_found, left)
 }
 
 fn keep_coefficients<'b>(

@@ -61,6 +61,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
         found,
         corrections,
         disagreement,
+        misfit: None,
         worth_of_amount: worth,
     }
 }

@@ -21,8 +21,6 @@ pub enum DoesNotCount {
     SpeedOutOfBand,
     /// The rotor was turned on its arbor in other runs, and this one does not say how it sat.
     SeatNotStated,
-    /// Two runs of the rotor as it is now say different things of its tolerance.
-    RunsDisagree,
     /// The sheet does not say at which speed readings count.
     BalancingSpeedNotKnown,
     TrialSpeedNotStated,

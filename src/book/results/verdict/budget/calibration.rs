@@ -1,0 +1,123 @@
+//! What a division is worth: how the dial was set, and what the proof found of it.
+
+use super::classes::{Class, of_class};
+use super::proven::acting;
+use super::{At, Known, Line, Sources, group};
+use crate::book::results::bench::mode::Mode;
+use crate::book::results::values::entry::Recorder;
+use crate::mechanics::budget::Part;
+use crate::units::{Indication, Ratio, Typed, Unbalance};
+use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::{Choice, calibrate};
+
+impl<'b> Sources<'_, 'b> {
+    /// Setting the dial, and what is left of the calibration besides.
+    pub(super) fn calibration(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> [Line; 2] {
+        let names = [BudgetLine::DialSetting, BudgetLine::Calibration].map(Choice::words);
+        if self.runner.measuring.resting_on().is_some() {
+            let [dial, calibration] =
+                names.map(|name| Line::new(name, Known::DoesNotApply, "trials tell what a reading is worth"));
+            if self.runner.measuring.trials().is_some() {
+                return [dial, calibration];
+            }
+            // Large amounts tell it, and nothing shows that a small one goes by the same.
+            let why = "runs without angles tell what a reading is worth, and no proof shows that it holds for a small one";
+            return [dial, Line { known: Known::NotKnown, why: why.into(), ..calibration }];
+        }
+        let proven = at.planes().all(|plane| self.own_error(plane).is_some());
+        [self.dial_setting(at, proven), self.of_proof(recorder, at, proven)]
+    }
+
+    fn dial_setting(&self, at: &At<'_, '_>, proven: bool) -> Line {
+        let name = BudgetLine::DialSetting.words();
+        if self.runner.measuring.sheet.mode() != Some(Mode::Divisions) {
+            return Line::new(name, Known::DoesNotApply, "the readout needs no dial to be set");
+        }
+        if proven {
+            return Line::new(name, Known::Measured, "the masses of the proof have it in what they read");
+        }
+        let steps: Option<Vec<Ratio>> = at.planes().map(|plane| self.step_of_setting(plane)).collect();
+        match steps {
+            Some(steps) => {
+                let part = |plane: usize| Part::up_to(at.of_reading(plane, steps[plane]), group(15, plane));
+                Line::new(name, Known::Stated, "the step of the scale on which it was set").with(at.planes().map(part))
+            }
+            None => Line::new(name, Known::NotKnown, "no `reading` says what it was set to"),
+        }
+    }
+
+    /// Half the step in which the stated reading of a calibration was set, as a share of it.
+    fn step_of_setting(&self, plane: usize) -> Option<Ratio> {
+        let calibration = self.runner.setup.calibration(self.state.planes[plane].name)?;
+        let set = calibration.stated_reading.as_ref()?.get().filter(|set| set.value() > 0.0)?;
+        let field = calibration.block.as_ref()?.field(calibrate::READING)?;
+        let step: Indication = self.runner.measuring.sheet.step_of(field)?;
+        Some(step * 0.5 / set)
+    }
+
+    /// Own reading, linearity and return to the start, each by the proof.
+    fn of_proof(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>, proven: bool) -> Line {
+        let name = BudgetLine::Calibration.words();
+        if !proven {
+            let standard = of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Calibration);
+            let line = Line::new(name, Known::NotKnown, "no proof shows what a mass reads in each plane");
+            return line.with([Part::known_to(Unbalance::from_base(standard), group(16, 0))]);
+        }
+        let mut parts: Vec<Part> = at.planes().filter_map(|plane| self.own_reading(at, plane)).collect();
+        let linearity: Option<Vec<Part>> = at.planes().map(|plane| self.linearity(at, plane)).collect();
+        let back = self.start_and_back(recorder).and_then(|[start, back]| {
+            let moved = acting(at.row, &back)? - acting(at.row, &start)?;
+            Some(Part::up_to(moved.amount(), group(19, 0)))
+        });
+        let lacks = match (&linearity, &back) {
+            (None, _) => Some("the proof has no second mass"),
+            (_, None) => Some("the proof does not say what is read with all masses off again"),
+            (Some(_), Some(_)) => None,
+        };
+        parts.extend(linearity.into_iter().flatten());
+        parts.extend(back);
+        let known = if lacks.is_some() { Known::NotKnown } else { Known::Measured };
+        Line::new(name, known, lacks.unwrap_or("own reading, linearity and return to the start in the proof")).with(parts)
+    }
+
+    fn own_reading(&self, at: &At<'_, '_>, plane: usize) -> Option<Part> {
+        let error = self.own_error(plane)?;
+        let (off, known_to) = (error.get()?.value().abs(), error.standard_uncertainty());
+        let standard = at.of_reading(plane, Ratio::new((off / 3f64.sqrt()).hypot(known_to)));
+        let bound = Some(at.of_reading(plane, Ratio::new(off + 2.0 * known_to)));
+        Some(Part { standard, bound, ..Part::known_to(standard, group(17, plane)) })
+    }
+
+    /// By the second mass of the plane; where it has none, by the worst of the others.
+    fn linearity(&self, at: &At<'_, '_>, plane: usize) -> Option<Part> {
+        let all = &self.proof()?.linearities;
+        let own = all.iter().filter(|one| one.plane == self.state.planes[plane].name);
+        let departure = |one: &crate::book::results::setup::proof::LinearityResults<'_>| {
+            one.departure.as_ref().and_then(|departure| departure.get()).map(|departure| departure.value().abs())
+        };
+        let worst = own.filter_map(departure).reduce(f64::max).or_else(|| all.iter().filter_map(departure).reduce(f64::max))?;
+        Some(Part::up_to(at.of_reading(plane, Ratio::new(worst)), group(18, plane)))
+    }
+
+    /// What a mass in one plane shows in the others.
+    pub(super) fn interference(&self, at: &At<'_, '_>) -> Line {
+        let name = BudgetLine::Interference.words();
+        if at.amounts.len() < 2 {
+            return Line::new(name, Known::DoesNotApply, "one plane is read");
+        }
+        if self.runner.measuring.resting_on().is_some() {
+            return Line::new(name, Known::DoesNotApply, "trials tell what each channel reads of each plane");
+        }
+        let share = |plane: usize| self.separation(plane)?.interference.as_ref()?.get();
+        let shares: Option<Vec<Ratio>> = at.planes().map(share).collect();
+        let Some(shares) = shares else {
+            return Line::new(name, Known::NotKnown, "no proof shows what a mass in one plane reads in the others");
+        };
+        let part = |plane: usize| {
+            let others = at.planes().filter(|other| *other != plane);
+            let seen = at.amounts[plane] * shares[plane].value().abs();
+            Part::up_to(others.map(|other| at.of_plane(other, seen)).sum(), group(20, plane))
+        };
+        Line::new(name, Known::Measured, "what the masses of the proof show in the other plane").with(at.planes().map(part))
+    }
+}

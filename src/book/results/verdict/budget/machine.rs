@@ -1,0 +1,77 @@
+//! What the machine itself cannot tell: its smallest residual, and a speed that is not quite the right one.
+
+use super::{At, Known, Line, Sources, group};
+use crate::book::results::bench::mode::Mode;
+use crate::mechanics::budget::Part;
+use crate::mechanics::machine::{lacks_beside_resonance, wrong_by_square_of_speed};
+use crate::units::{Ratio, Typed, Unbalance};
+use crate::vocabulary::machine::Works;
+use crate::vocabulary::setup::SpeedFoundBy;
+use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::{Choice, machine, setup};
+
+impl Sources<'_, '_> {
+    /// The smallest residual in each plane, as far as it is more than the noise that the other lines show already.
+    pub(super) fn machine(&self, at: &At<'_, '_>, noise: &[&Line]) -> Line {
+        const NAME: &str = "machine";
+        let smallest = |plane: usize| {
+            let name = self.state.planes[plane].name;
+            self.runner.setup.calibration(name)?.smallest_residual.as_ref()?.get()
+        };
+        let all: Option<Vec<Unbalance>> = at.planes().map(smallest).collect();
+        let Some(all) = all else {
+            return match noise.iter().any(|line| line.known == Known::Measured) {
+                true => Line::new(NAME, Known::DoesNotApply, "repeated runs show what the machine does not repeat"),
+                false => Line::new(NAME, Known::NotKnown, "the machine states no smallest residual"),
+            };
+        };
+        let parts: Vec<Part> = at
+            .planes()
+            .map(|plane| Part::at_any_angle(at.of_plane(plane, all[plane]), group(4, plane)))
+            .collect();
+        let square = |parts: &mut dyn Iterator<Item = &Part>| parts.map(|part| part.standard.base().powi(2)).sum::<f64>();
+        let (own, seen) =
+            (square(&mut parts.iter()), square(&mut noise.iter().flat_map(|line| &line.parts)));
+        // The noise of a reading is the same noise: only what is beyond it counts.
+        let beyond = if own > seen { ((own - seen) / own).sqrt() } else { 0.0 };
+        let less = |part: Part| Part { standard: part.standard * beyond, bound: part.bound.map(|b| b * beyond), ..part };
+        Line::new(NAME, Known::Stated, "the smallest residual of the machine, beyond what readings show of it")
+            .with(parts.into_iter().map(less))
+    }
+
+    /// A run at another speed within the band reads something else.
+    pub(super) fn speed(&self, at: &At<'_, '_>) -> Line {
+        let name = BudgetLine::Speed.words();
+        let setup = self.runner.setup;
+        let works = setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::WORKS));
+        let Some(works) = works else {
+            return Line::new(name, Known::NotKnown, "the machine does not say where it works");
+        };
+        let Some(departure) = self.departure() else {
+            return Line::new(name, Known::NotKnown, "a run does not say its speed");
+        };
+        let shows_unbalance =
+            matches!(self.runner.measuring.sheet.mode(), Some(Mode::Unbalance | Mode::Mass));
+        let by_peak = setup.block.choice(setup::SPEED_FOUND_BY) == Some(SpeedFoundBy::Peak);
+        let (share, why) = match works {
+            Works::AboveResonance => return Line::new(name, Known::DoesNotApply, "above resonance the reading does not go by speed"),
+            Works::AtResonance if by_peak => return Line::new(name, Known::DoesNotApply, "each run is at the peak"),
+            Works::BelowResonance if shows_unbalance => {
+                return Line::new(name, Known::DoesNotApply, "the readout allows for the speed");
+            }
+            Works::AtResonance => (lacks_beside_resonance(departure), "beside its peak the reading is too small"),
+            Works::BelowResonance => (wrong_by_square_of_speed(departure), "below resonance the reading goes by the square of the speed"),
+        };
+        let part = |plane: usize| Part::up_to(at.of_reading(plane, share), group(5, 0));
+        Line::new(name, Known::ByDefault, why).with(at.planes().map(part))
+    }
+
+    /// How far a run that counts is from the balancing speed at most.
+    fn departure(&self) -> Option<Ratio> {
+        let balancing = self.runner.setup.balancing_speed.get()?;
+        let of_run = |run: &usize| Some((self.runs[*run].speed.get()? / balancing).value() - 1.0);
+        let all: Option<Vec<f64>> = self.state.runs.iter().map(of_run).collect();
+        let farthest = all?.into_iter().max_by(|a, b| a.abs().total_cmp(&b.abs()))?;
+        Some(Ratio::new(farthest))
+    }
+}

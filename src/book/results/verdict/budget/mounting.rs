@@ -1,0 +1,84 @@
+//! How far one mounting lies from the next.
+
+use super::proven::acting;
+use super::{At, Known, Line, Sources, group};
+use crate::book::derive::Val;
+use crate::book::results::values::entry::Recorder;
+use crate::mechanics::budget::Part;
+use crate::mechanics::fits::{unbalance_of_clearance, unbalance_of_eccentricity};
+use crate::mechanics::scatter::Scatter;
+use crate::units::{Length, SpecificUnbalance, Typed, Unbalance, Vector};
+use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::{Choice, Fact, arbor};
+
+impl<'b> Sources<'_, 'b> {
+    /// By mountings that were repeated, in the proof and in the record; else by clearance and centring of the arbor.
+    pub(super) fn mounting(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Line {
+        let name = BudgetLine::Mounting.words();
+        let proof = self.proof_mountings(recorder);
+        let of_proof: Vec<Vector<Unbalance>> =
+            proof.iter().filter_map(|planes| acting(at.row, planes)).collect();
+        let mountings = self.mountings();
+        let of_record: Vec<Vector<Unbalance>> =
+            mountings.iter().filter_map(|runs| self.mean_at(at, runs)).collect();
+        let scatter = Scatter::of(&of_proof).and(Scatter::of(&of_record));
+        let Some(one) = scatter.standard() else { return self.by_arbor(recorder, at) };
+        let count = self.index.map_or(mountings.len(), |index| index.runs.len()).max(1);
+        let part = Part::scattered(one / (count as f64).sqrt(), scatter.freedom(), group(11, 0));
+        let line = Line::new(name, Known::Measured, "mountings of proof and record");
+        line.with([part])
+    }
+
+    /// The runs that count, by mounting: all before the first that says that the rotor was taken out and put back, and
+    /// so on.
+    pub(super) fn mountings(&self) -> Vec<Vec<usize>> {
+        let mut mountings: Vec<Vec<usize>> = Vec::new();
+        if self.index.is_some() {
+            return mountings;
+        }
+        for run in &self.state.runs {
+            match mountings.last_mut() {
+                Some(last) if self.runs[*run].remounted != Some(true) => last.push(*run),
+                _ => mountings.push(vec![*run]),
+            }
+        }
+        mountings
+    }
+
+    fn mean_at(&self, at: &At<'_, 'b>, runs: &[usize]) -> Option<Vector<Unbalance>> {
+        let each: Option<Vec<Vector<Unbalance>>> = runs.iter().map(|run| self.run_at(at, *run)).collect();
+        let each = each?;
+        Some(each.iter().copied().sum::<Vector<Unbalance>>() / each.len() as f64)
+    }
+
+    /// What one run shows at the row.
+    pub(super) fn run_at(&self, at: &At<'_, 'b>, run: usize) -> Option<Vector<Unbalance>> {
+        let planes: Vec<_> = self.runs[run].planes.iter().map(|plane| plane.own()).collect();
+        acting(at.row, &planes)
+    }
+
+    fn by_arbor(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Line {
+        let name = BudgetLine::Mounting.words();
+        let Some(arbor) = &self.runner.setup.arbor else {
+            return Line::new(name, Known::NotKnown, "no run says that the rotor was taken out and put back");
+        };
+        let length = |fact: Fact<Length>| {
+            let length: Val<Length> = recorder.facts.quantity(arbor, fact);
+            length.get()
+        };
+        let mass = self.runner.setup.rotor.as_ref().and_then(|rotor| rotor.mass.get());
+        let clearance = length(arbor::FIT_CLEARANCE).zip(mass).and_then(|(c, mass)| unbalance_of_clearance(mass, c).ok());
+        let centring = length(arbor::CENTRING_REPEATABILITY).zip(mass).and_then(|(length, mass)| {
+            unbalance_of_eccentricity(mass, SpecificUnbalance::from_base(length.base())).ok()
+        });
+        let centre = self.runner.setup.rotor.as_ref().and_then(|rotor| rotor.mass_centre.get());
+        let all: Vec<Part> = [(clearance, 12), (centring, 13)]
+            .into_iter()
+            .filter_map(|(unbalance, line)| Some(Part::at_any_angle(at.of_place(centre, unbalance?), group(line, 0))))
+            .collect();
+        match all.is_empty() {
+            true => Line::new(name, Known::NotKnown, "nothing is said of how the rotor sits on its arbor"),
+            false => Line::new(name, Known::Stated, "clearance and centring of the arbor").with(all),
+        }
+    }
+}

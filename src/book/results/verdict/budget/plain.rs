@@ -1,0 +1,83 @@
+//! Lines that are said or not: keys, masses left on, drive; and what places and limits are known to.
+
+use super::classes::{Class, of_class};
+use super::{At, Known, Line, Sources, group};
+use crate::book::results::rotor::limits::Standing;
+use crate::book::results::values::entry::Recorder;
+use crate::mechanics::budget::Part;
+use crate::units::{Typed, Unbalance};
+use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::{Choice, keyway, machine, machine::Drive};
+
+impl<'b> Sources<'_, 'b> {
+    /// Half keys and whole keys: the convention, where the rotor has keyways.
+    pub(super) fn keys(&self) -> Line {
+        let name = BudgetLine::Keys.words();
+        let keyways = self.runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.keyways);
+        if keyways.is_empty() {
+            return Line::new(name, Known::DoesNotApply, "the rotor states no keyway");
+        }
+        match keyways.iter().find(|one| one.block.field(keyway::KEY).is_none()) {
+            Some(one) => {
+                Line::new(name, Known::NotKnown, format!("keyway {} does not say what fills it", one.name))
+            }
+            None => Line::new(name, Known::Stated, "the rotor says what fills its keyways"),
+        }
+    }
+
+    pub(super) fn masses(&self) -> Line {
+        let name = BudgetLine::Masses.words();
+        if self.runner.setup.is_calibrated() {
+            Line::new(name, Known::Stated, "the runs say that calibration masses were off")
+        } else {
+            Line::new(name, Known::DoesNotApply, "the setup has no calibration masses")
+        }
+    }
+
+    pub(super) fn drive(&self) -> Line {
+        let name = BudgetLine::Drive.words();
+        let machine = self.runner.setup.machine.as_ref();
+        match machine.and_then(|machine| machine.block.choice(machine::DRIVE)) {
+            Some(Drive::End) => Line::new(name, Known::NotKnown, "an end drive turns with the rotor"),
+            Some(Drive::Belt | Drive::Air | Drive::Own) => {
+                Line::new(name, Known::DoesNotApply, "nothing of the drive turns with the rotor")
+            }
+            None => Line::new(name, Known::NotKnown, "the machine does not say what drives the rotor"),
+        }
+    }
+
+    /// Places of planes and bearings, mass centre.
+    pub(super) fn levers(&self, recorder: &Recorder<'b>, at: &At<'_, '_>) -> Line {
+        let name = BudgetLine::Levers.words();
+        let standard = of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Levers);
+        let part = Part::known_to(Unbalance::from_base(standard), group(1, 0));
+        Line::new(name, Known::ByDefault, "what the places along the rotor are known to").with([part])
+    }
+
+    pub(super) fn angle(&self, recorder: &Recorder<'b>, at: &At<'_, '_>) -> Line {
+        let name = BudgetLine::Angle.words();
+        if self.state.vectors().is_none() {
+            return Line::new(name, Known::DoesNotApply, "no angles are read");
+        }
+        let standard = of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Angle);
+        let part = Part::known_to(Unbalance::from_base(standard), group(2, 0));
+        Line::new(name, Known::ByDefault, "the steps in which angles are read").with([part])
+    }
+
+    /// A limit that is worked out is as good as what it is worked out from.
+    pub(super) fn limit(&self, at: &At<'_, '_>) -> Line {
+        const NAME: &str = "limit";
+        match at.judged.limit.standing {
+            Standing::Stated => Line::new(NAME, Known::Stated, "a stated limit is exact"),
+            Standing::HalfByDefault => {
+                let why = "half of the whole is taken, for want of a mass centre";
+                Line::new(NAME, Known::NotKnown, why)
+            }
+            Standing::ByRule => {
+                let standard = Unbalance::from_base(at.judged.limit.amount.standard_uncertainty());
+                let part = Part::known_to(standard, group(3, 0));
+                Line::new(NAME, Known::ByDefault, "what the limit is worked out from").with([part])
+            }
+        }
+    }
+}

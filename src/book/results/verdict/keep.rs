@@ -1,0 +1,100 @@
+//! A judged row as results and as words.
+
+use super::budget::{Budget, Line};
+use super::rows::JudgedRow;
+use super::{Judged, word_of};
+use crate::book::derive::Val;
+use crate::book::results::rotor::limits::Acts;
+use crate::book::results::values::entry::{Column, Outcome, Recorder, Spot};
+use crate::book::results::values::missing::why;
+use crate::book::results::values::not_computed::WhyNot;
+use crate::book::results::values::render::display_value;
+use crate::mechanics::limits::{ARM, Acted, Acting};
+use crate::mechanics::verdict::Verdict;
+use crate::units::{Amount, Contributions, Typed, Unbalance, Unit};
+use crate::vocabulary::{ResultSpec, result};
+
+/// What a record has one of at each limit.
+pub(in crate::book::results) const AT_LIMITS: [&ResultSpec; 5] = [
+    &result::MEASURED,
+    &result::UNCERTAINTY,
+    &result::BUDGET,
+    &result::LIMIT_AT,
+    &result::VERDICT_AT,
+];
+
+/// Records a row, its amounts in what its limit is of.
+pub(super) fn keep_row(
+    recorder: &mut Recorder<'_>,
+    spot: &Spot,
+    row: JudgedRow<'_>,
+    budget: Budget,
+    verdict: Option<Verdict>,
+) -> Judged {
+    let of = row.limit.of.clone();
+    let spot = spot.with(of.clone());
+    let is_couple = matches!(row.limit.acts, Acts::About(_));
+    let shown = |value: &Val<Unbalance>| acted(value, is_couple);
+    let (measured, limit) = (shown(&row.measured), shown(&row.limit.amount));
+    let acting = if is_couple { Acting::About(ARM) } else { Acting::Sum };
+    let uncertainty = budget.uncertainty.map(|amount| acting.acted(amount));
+    recorder.keep(&spot, &result::MEASURED, &measured);
+    recorder.keep(&spot, &result::LIMIT_AT, &limit);
+    let lacking = [&measured, &limit].into_iter().find_map(|value| value.known.as_ref().err().cloned());
+    match (uncertainty, &lacking) {
+        (Some(amount), None) => {
+            let base = amount.raw();
+            recorder.push(&spot, &result::UNCERTAINTY, Outcome::Amount { base, unit: measured.unit, standard: 0.0 }, None);
+            keep_lines(recorder, &spot, &budget.lines, (acting, measured.unit));
+        }
+        (_, lacking) => {
+            let why = lacking.clone().map_or_else(|| "nothing is measured here".into(), WhyNot::Lacks);
+            recorder.not_asked(&spot, &[&result::UNCERTAINTY, &result::BUDGET], why);
+        }
+    }
+    match (verdict, lacking) {
+        (Some(verdict), _) => recorder.words(&spot, &result::VERDICT_AT, word_of(verdict)),
+        (None, Some(missing)) => recorder.not_asked(&spot, &[&result::VERDICT_AT], WhyNot::Lacks(missing)),
+        (None, None) => recorder.not_asked(&spot, &[&result::VERDICT_AT], "its limit is zero"),
+    }
+    Judged { of, measured, limit, uncertainty, budget, verdict }
+}
+
+/// One line a row, worst first; what has no number has none.
+fn keep_lines(recorder: &mut Recorder<'_>, spot: &Spot, lines: &[Line], (acting, unit): (Acting, Unit)) {
+    let amount = |line: &Line| (!line.parts.is_empty()).then(|| acting.acted(line.amount()).raw());
+    let rows = lines.iter().map(|line| vec![amount(line)]).collect();
+    let heads = lines.iter().map(|line| format!("{}, {}", line.name, line.known.words()).into()).collect();
+    let columns = vec![Column { name: result::UNCERTAINTY.name, unit }];
+    recorder.push(spot, &result::BUDGET, Outcome::Table { heads, columns, rows }, None);
+}
+
+/// An unbalance as what its limit is of.
+fn acted(value: &Val<Unbalance>, is_couple: bool) -> Val<Acted> {
+    let (factor, unit) = match is_couple {
+        true => (ARM.base(), Unit::GRAM_SQUARE_MILLIMETRE),
+        false => (1.0, value.unit),
+    };
+    let mut contributions = Contributions::none();
+    contributions.add(&value.contributions, factor);
+    let known = value.known.clone().map(|amount| Acted::from_raw(amount.base() * factor));
+    let (origin, derivation) = (value.origin.clone(), value.derivation.clone());
+    Val { known, contributions, origin, unit, derivation }
+}
+
+/// `bearing a: 9.0 g·mm ± 6.7 g·mm of 46.3 g·mm, within`.
+pub(super) fn say_row(recorder: &Recorder<'_>, one: &Judged) -> String {
+    let name = one.name();
+    if let Some(missing) = one.lacks() {
+        return format!("{name}: not known, as {}", why(recorder.facts.book, missing));
+    }
+    // All in one unit, in which they are compared.
+    let shown = |value: &Val<Acted>| value.get().map(|known| display_value(known.raw(), one.measured.unit, 0.0));
+    let known_to = one.uncertainty.map(|amount| display_value(amount.raw(), one.measured.unit, 0.0));
+    match (one.verdict, shown(&one.measured), shown(&one.limit), known_to) {
+        (Some(verdict), Some(measured), Some(limit), Some(known_to)) => {
+            format!("{name}: {measured} ± {known_to} of {limit}, {}", word_of(verdict))
+        }
+        _ => format!("{name}: not known"),
+    }
+}

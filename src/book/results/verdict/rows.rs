@@ -1,0 +1,85 @@
+//! The rows of a verdict: what acts at each limit that stands.
+
+use super::state::State;
+use crate::book::derive::Val;
+use crate::book::formulas as by;
+use crate::book::origin::Reason;
+use crate::book::results::rotor::limits::{Acts, Limit, PlaneAt};
+use crate::book::results::values::entry::{Recorder, Spot, origin};
+use crate::book::vectors::{Gathered, Numbers, components};
+use crate::mechanics::limits::{Acting, Row};
+use crate::units::{Length, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
+
+/// One limit with what acts at it.
+pub(in crate::book::results) struct JudgedRow<'l> {
+    pub limit: &'l Limit,
+    /// The places of the planes that the setup tells.
+    pub places: Vec<Val<Length>>,
+    /// `None` while one of its numbers is not known.
+    pub acting: Option<Acting>,
+    pub row: Option<Row>,
+    /// At the worst phase, where only amounts are known.
+    pub measured: Val<Unbalance>,
+    /// At the best phase.
+    pub best: Option<Unbalance>,
+}
+
+impl<'l> JudgedRow<'l> {
+    /// `unread` is a plane that shares the tolerance and is not read.
+    pub fn of(recorder: &Recorder<'_>, spot: &Spot, state: &State<'_>, limit: &'l Limit, unread: Option<&str>) -> Self {
+        let spot = spot.with(limit.of.clone());
+        let places: Vec<Val<Length>> = state.planes.iter().map(|plane| plane.at.clone()).collect();
+        let none = |measured| Self { limit, places: places.clone(), acting: None, row: None, measured, best: None };
+        if let Some(plane) = not_read(state, limit, unread) {
+            let why = format!("plane {plane} counts here, and nothing tells its unbalance");
+            let here = origin(&spot, &result::MEASURED);
+            return none(Val::missing(here, Reason::Impossible(why.into()), Unit::GRAM_MILLIMETRE));
+        }
+        let mut gathered = Gathered::new();
+        let names: Vec<PlaneAt<'_>> = state.planes.iter().map(|plane| (plane.name, &plane.at)).collect();
+        let at = limit.gather(&mut gathered, &names);
+        let numbers = gathered.numbers();
+        let row = numbers.as_ref().and_then(|numbers| at.row(numbers).ok());
+        let acting = numbers.as_ref().map(|numbers| at.acting(numbers));
+        let unit = recorder.facts.shop.unbalance_unit;
+        let here = (origin(&spot, &result::MEASURED), unit);
+        let rows = |numbers: &Numbers| at.row(numbers);
+        if let Acts::InPlane = limit.acts {
+            let own = state.planes.iter().find(|plane| limit.of.plane() == Some(plane.name));
+            let measured = own.map(|plane| Val { origin: here.0, ..plane.found.amount() });
+            let Some(measured) = measured else { return none(limit.amount.clone()) };
+            return Self { best: measured.get(), acting, row, ..none(measured) };
+        }
+        let Some(vectors) = state.vectors() else {
+            let amounts: Vec<usize> = state.planes.iter().map(|plane| gathered.value(&plane.found.amount())).collect();
+            let read = |numbers: &Numbers| amounts.iter().map(|at| numbers.value(*at)).collect::<Vec<Unbalance>>();
+            let best = gathered.numbers().and_then(|numbers| Some(rows(&numbers).ok()?.best(&read(&numbers))));
+            let worst = gathered.work_out_one(here, recorder.explained(&by::WORST_PHASE), |numbers| {
+                Ok(rows(numbers)?.worst(&read(numbers)))
+            });
+            return Self { best, acting, row, ..none(worst) };
+        };
+        let vectors: Vec<usize> = vectors.into_iter().map(|vector| gathered.vector(vector)).collect();
+        let formula = match limit.acts {
+            Acts::AtBearing(0, _) => &by::ACTING_AT_A,
+            Acts::AtBearing(..) => &by::ACTING_AT_B,
+            Acts::About(_) => &by::COUPLE_SUM,
+            Acts::Sum | Acts::InPlane => &by::STATIC_SUM,
+        };
+        let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
+            let read: Vec<Vector<Unbalance>> = vectors.iter().map(|at| numbers.vector(*at)).collect();
+            Ok(components([rows(numbers)?.acting(&read)]))
+        });
+        let measured = outputs.vector::<Unbalance>(0, here.0, unit).amount();
+        Self { best: measured.get(), acting, row, ..none(measured) }
+    }
+}
+
+/// The plane that a limit needs and nothing reads.
+fn not_read<'n>(state: &State<'_>, limit: &'n Limit, unread: Option<&'n str>) -> Option<&'n str> {
+    match (&limit.acts, limit.of.plane()) {
+        (Acts::InPlane, own) => own.filter(|own| !state.planes.iter().any(|plane| plane.name == *own)),
+        _ => unread,
+    }
+}
