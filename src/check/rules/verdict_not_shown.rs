@@ -7,8 +7,9 @@ use crate::vocabulary::result;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(verdict) = context.record().and_then(|record| record.verdict.as_ref()) else { return };
-    // Readings that do not count at all have diagnostics of their own.
-    let straddles = verdict.verdict == Verdict::NotShown && verdict.does_not_count.is_empty();
+    // Readings that do not count at all, and runs that lie apart, have diagnostics of their own.
+    let told = !verdict.does_not_count.is_empty() || !verdict.apart.is_empty();
+    let straddles = verdict.verdict == Verdict::NotShown && !told;
     if !straddles || pins(context, &result::VERDICT) {
         return;
     }

@@ -2,7 +2,7 @@
 
 use super::budget::{Budget, Line};
 use super::rows::JudgedRow;
-use super::{Judged, word_of};
+use super::judged::{Judged, word_of};
 use crate::book::derive::Val;
 use crate::book::results::rotor::limits::Acts;
 use crate::book::results::values::entry::{Column, Outcome, Recorder, Spot};

@@ -3,14 +3,11 @@
 mod apart;
 pub(in crate::book::results) mod budget;
 pub(in crate::book::results) mod counting;
+mod judged;
 mod keep;
 mod rows;
 mod state;
 
-use std::sync::Arc;
-
-use crate::book::derive::Val;
-use crate::book::origin::Missing;
 use crate::book::results::rotor::limits::Limit;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
@@ -18,57 +15,18 @@ use crate::book::results::runs::traverse::TraverseResults;
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::vectors::VectorVal;
-use crate::mechanics::limits::{ARM, Acted, Acting};
 use crate::mechanics::verdict::{Verdict, judge, whole};
-use crate::units::{Amount, Unbalance};
-use crate::vocabulary::{Fact, Of, Text, result, setup};
-use budget::{Budget, Sources};
+use crate::units::Unbalance;
+use crate::vocabulary::{Fact, Text, result, setup};
+use budget::Sources;
 use counting::{DoesNotCount, NotCounted, of_run, of_setup, of_traverse, rests_on};
 pub use apart::RunApart;
 use keep::{keep_row, say_row};
 use rows::JudgedRow;
 use state::State;
 
+pub use judged::{Judged, word_of};
 pub(in crate::book::results) use keep::AT_LIMITS;
-
-/// One limit that stands, judged.
-#[derive(Clone, Debug)]
-pub struct Judged {
-    /// What the limit is set on.
-    pub of: Of,
-    /// At the worst phase, where only amounts are known.
-    pub measured: Val<Acted>,
-    pub limit: Val<Acted>,
-    /// What the measured amount is known to, at 95 %.
-    pub uncertainty: Option<Acted>,
-    pub budget: Budget,
-    /// `None` when something that it needs is not known.
-    pub verdict: Option<Verdict>,
-}
-
-impl Judged {
-    /// `bearing a`, or the name of the plane.
-    pub fn name(&self) -> String {
-        self.of.to_string()
-    }
-
-    /// An amount of its budget, as what its limit is of.
-    pub fn acted(&self, amount: Unbalance) -> Acted {
-        let acting = if self.of == Of::Couple { Acting::About(ARM) } else { Acting::Sum };
-        acting.acted(amount)
-    }
-
-    /// An amount as a share of its limit.
-    pub fn share_of_limit(&self, amount: Acted) -> Option<f64> {
-        let limit = self.limit.get().filter(|limit| limit.raw() > 0.0)?;
-        Some(amount.raw() / limit.raw())
-    }
-
-    /// What it needs and does not have.
-    pub fn lacks(&self) -> Option<&Arc<Missing>> {
-        [&self.measured, &self.limit].into_iter().find_map(|value| value.known.as_ref().err())
-    }
-}
 
 /// The verdict on a record with all it rests on.
 #[derive(Clone, Debug)]
@@ -91,16 +49,6 @@ impl RecordVerdict {
     /// What counts for nothing for this reason, one for each run that is to blame.
     pub fn not_counted(&self, why: DoesNotCount) -> impl Iterator<Item = &NotCounted> {
         self.does_not_count.iter().filter(move |one| one.why == why)
-    }
-}
-
-/// `within`, `within as read`, `not shown`, `over`.
-pub const fn word_of(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Within => "within",
-        Verdict::WithinAsRead => "within as read",
-        Verdict::NotShown => "not shown",
-        Verdict::Over => "over",
     }
 }
 
@@ -150,7 +98,7 @@ impl<'b> Judging<'_, 'b> {
             does_not_count.push(NotCounted::new(DoesNotCount::NotKnown, None, ""));
         }
         if judged.is_empty() {
-            let nowhere = "no limit stands for the rotor";
+            let nowhere = "the rotor has no limit";
             recorder.not_asked(spot, &AT_LIMITS, if run.is_some() { nowhere } else { NO_RUN_FOLLOWS });
         }
         let not_assessed = not_assessed(&judged);

@@ -1,6 +1,6 @@
 //! What an arbor puts in: told by indexing, or as it is stated.
 
-use super::{At, Known, Line, Sources, group};
+use super::line::{At, Known, Line, Sources, group};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::results::values::entry::Recorder;

@@ -2,7 +2,7 @@
 
 use super::classes::{Class, of_class};
 use super::proven::acting;
-use super::{At, Known, Line, Sources, group};
+use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::bench::mode::Mode;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;

@@ -1,6 +1,6 @@
 //! What the machine itself cannot tell: its smallest residual, and a speed that is not quite the right one.
 
-use super::{At, Known, Line, Sources, group};
+use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::bench::mode::Mode;
 use crate::mechanics::budget::Part;
 use crate::mechanics::machine::{lacks_beside_resonance, wrong_by_square_of_speed};
@@ -13,7 +13,7 @@ use crate::vocabulary::{Choice, machine, setup};
 impl Sources<'_, '_> {
     /// The smallest residual in each plane, as far as it is more than the noise that the other lines show already.
     pub(super) fn machine(&self, at: &At<'_, '_>, noise: &[&Line]) -> Line {
-        const NAME: &str = "machine";
+        let name = setup::MACHINE.words();
         let smallest = |plane: usize| {
             let name = self.state.planes[plane].name;
             self.runner.setup.calibration(name)?.smallest_residual.as_ref()?.get()
@@ -21,8 +21,8 @@ impl Sources<'_, '_> {
         let all: Option<Vec<Unbalance>> = at.planes().map(smallest).collect();
         let Some(all) = all else {
             return match noise.iter().any(|line| line.known == Known::Measured) {
-                true => Line::new(NAME, Known::DoesNotApply, "repeated runs show what the machine does not repeat"),
-                false => Line::new(NAME, Known::NotKnown, "the machine states no smallest residual"),
+                true => Line::new(name, Known::DoesNotApply, "repeated runs show what the machine does not repeat"),
+                false => Line::new(name, Known::NotKnown, "the machine states no smallest residual"),
             };
         };
         let parts: Vec<Part> = at
@@ -35,7 +35,7 @@ impl Sources<'_, '_> {
         // The noise of a reading is the same noise: only what is beyond it counts.
         let beyond = if own > seen { ((own - seen) / own).sqrt() } else { 0.0 };
         let less = |part: Part| Part { standard: part.standard * beyond, bound: part.bound.map(|b| b * beyond), ..part };
-        Line::new(NAME, Known::Stated, "the smallest residual of the machine, beyond what readings show of it")
+        Line::new(name, Known::Stated, "the smallest residual of the machine, beyond what readings show of it")
             .with(parts.into_iter().map(less))
     }
 

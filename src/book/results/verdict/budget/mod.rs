@@ -3,6 +3,7 @@
 mod arbor;
 mod calibration;
 pub(super) mod classes;
+mod line;
 mod machine;
 mod mounting;
 mod plain;
@@ -10,130 +11,11 @@ mod proven;
 mod reading;
 mod trials;
 
-use std::borrow::Cow;
-
 use super::rows::JudgedRow;
-use super::state::State;
-use crate::book::results::runs::index::IndexResults;
-use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::values::entry::Recorder;
-use crate::mechanics::budget::{Part, expanded};
-use crate::mechanics::limits::Row;
-use crate::units::{Length, Ratio, Typed, Unbalance};
-
-/// How far a line of a budget is known.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Known {
-    Measured,
-    Stated,
-    ByDefault,
-    DoesNotApply,
-    NotKnown,
-}
-
-impl Known {
-    pub const fn words(self) -> &'static str {
-        match self {
-            Known::Measured => "found by measuring",
-            Known::Stated => "as stated",
-            Known::ByDefault => "by default",
-            Known::DoesNotApply => "does not apply",
-            Known::NotKnown => "not known",
-        }
-    }
-}
-
-/// One line of a budget.
-#[derive(Clone, Debug)]
-pub struct Line {
-    /// One of the names that a shop may need; the name of a stated balance error.
-    pub name: Cow<'static, str>,
-    pub known: Known,
-    /// What it rests on, or why there is none.
-    pub why: Cow<'static, str>,
-    pub parts: Vec<Part>,
-}
-
-impl Line {
-    fn new(name: &'static str, known: Known, why: impl Into<Cow<'static, str>>) -> Self {
-        Self { name: name.into(), known, why: why.into(), parts: Vec::new() }
-    }
-
-    fn with(self, parts: impl IntoIterator<Item = Part>) -> Self {
-        Self { parts: self.parts.into_iter().chain(parts).collect(), ..self }
-    }
-
-    /// What it amounts to by itself, expanded.
-    pub fn amount(&self) -> Unbalance {
-        expanded(&self.parts).unwrap_or(Unbalance::ZERO)
-    }
-}
-
-/// All lines of one row, and what they make together.
-#[derive(Clone, Debug, Default)]
-pub struct Budget {
-    /// Worst first.
-    pub lines: Vec<Line>,
-    /// At 95 %; `None` where it has no number.
-    pub uncertainty: Option<Unbalance>,
-}
-
-impl Budget {
-    fn of(mut lines: Vec<Line>) -> Self {
-        lines.sort_by(|a, b| b.amount().base().total_cmp(&a.amount().base()));
-        let parts: Vec<Part> = lines.iter().flat_map(|line| line.parts.iter().copied()).collect();
-        Self { uncertainty: expanded(&parts).ok(), lines }
-    }
-
-    /// The names of the lines that nothing is known of.
-    pub fn not_assessed(&self) -> impl Iterator<Item = &str> {
-        self.lines.iter().filter(|line| line.known == Known::NotKnown).map(|line| &*line.name)
-    }
-}
-
-/// What the lines of a budget are found from.
-pub(in crate::book::results) struct Sources<'a, 'b> {
-    pub runner: &'a Runner<'a, 'b>,
-    pub runs: &'a [RunResults<'b>],
-    pub state: &'a State<'b>,
-    pub index: Option<&'a IndexResults<'b>>,
-}
-
-/// A row with its numbers, for the lines that weigh planes by their levers.
-pub(in crate::book::results) struct At<'r, 'b> {
-    pub judged: &'r JudgedRow<'b>,
-    pub row: &'r Row,
-    /// What is read in each plane.
-    pub amounts: Vec<Unbalance>,
-}
-
-impl At<'_, '_> {
-    fn planes(&self) -> std::ops::Range<usize> {
-        0..self.amounts.len()
-    }
-
-    /// What an amount in a plane comes to here.
-    fn of_plane(&self, plane: usize, amount: Unbalance) -> Unbalance {
-        amount * self.row.lever(plane).value().abs()
-    }
-
-    /// What a share of a plane's own reading comes to here.
-    fn of_reading(&self, plane: usize, share: Ratio) -> Unbalance {
-        self.of_plane(plane, self.amounts[plane] * share.value().abs())
-    }
-
-    /// What an unbalance somewhere along the rotor comes to here; whole where that place is not known.
-    fn of_place(&self, place: Option<Length>, amount: Unbalance) -> Unbalance {
-        let places: Vec<Length> = self.judged.places.iter().filter_map(|at| at.get()).collect();
-        let lever = place.and_then(|at| self.judged.acting?.lever(at, &places).ok());
-        amount * lever.map_or(1.0, |lever| lever.value().abs())
-    }
-}
-
-/// Which parts of a budget rest on one fact: a number for each line, and for each plane or source of it.
-const fn group(line: u32, of: usize) -> u32 {
-    line * 1000 + of as u32
-}
+use line::At;
+pub(in crate::book::results) use line::Sources;
+pub use line::{Budget, Known, Line};
 
 impl<'b> Sources<'_, 'b> {
     /// The budget of a row; empty while its numbers are not known.

@@ -1,7 +1,7 @@
 //! How far one mounting lies from the next.
 
 use super::proven::acting;
-use super::{At, Known, Line, Sources, group};
+use super::line::{At, Known, Line, Sources, group};
 use crate::book::derive::Val;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;

@@ -1,13 +1,13 @@
 //! Lines that are said or not: keys, masses left on, drive; and what places and limits are known to.
 
 use super::classes::{Class, of_class};
-use super::{At, Known, Line, Sources, group};
+use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::rotor::limits::Standing;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::units::{Typed, Unbalance};
 use crate::vocabulary::shop::BudgetLine;
-use crate::vocabulary::{Choice, keyway, machine, machine::Drive};
+use crate::vocabulary::{Choice, keyway, machine, machine::Drive, result};
 
 impl<'b> Sources<'_, 'b> {
     /// Half keys and whole keys: the convention, where the rotor has keyways.
@@ -66,17 +66,17 @@ impl<'b> Sources<'_, 'b> {
 
     /// A limit that is worked out is as good as what it is worked out from.
     pub(super) fn limit(&self, at: &At<'_, '_>) -> Line {
-        const NAME: &str = "limit";
+        let name = result::LIMIT_AT.name;
         match at.judged.limit.standing {
-            Standing::Stated => Line::new(NAME, Known::Stated, "a stated limit is exact"),
+            Standing::Stated => Line::new(name, Known::Stated, "a stated limit is exact"),
             Standing::HalfByDefault => {
                 let why = "half of the whole is taken, for want of a mass centre";
-                Line::new(NAME, Known::NotKnown, why)
+                Line::new(name, Known::NotKnown, why)
             }
             Standing::ByRule => {
                 let standard = Unbalance::from_base(at.judged.limit.amount.standard_uncertainty());
                 let part = Part::known_to(standard, group(3, 0));
-                Line::new(NAME, Known::ByDefault, "what the limit is worked out from").with([part])
+                Line::new(name, Known::ByDefault, "what the limit is worked out from").with([part])
             }
         }
     }

@@ -1,6 +1,6 @@
 //! What the proof of a setup found, as unbalances in the planes.
 
-use super::Sources;
+use super::line::Sources;
 use crate::book::derive::Val;
 use crate::book::results::bench::readings::{self, ReadingResults};
 use crate::book::results::measuring::{Found, Read};

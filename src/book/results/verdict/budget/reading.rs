@@ -1,7 +1,7 @@
 //! What the readings themselves are known to: the step in which they are read, or how far runs lie from each other.
 
 use super::classes::{Class, of_class};
-use super::{At, Known, Line, Sources, group};
+use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::mechanics::scatter::Scatter;

@@ -1,7 +1,7 @@
 //! How well trial runs fit together.
 
 use super::classes::{Class, of_class};
-use super::{At, Known, Line, Sources, group};
+use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::trials::TrialResults;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::{Freedom, Part};

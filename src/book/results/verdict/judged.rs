@@ -1,0 +1,60 @@
+//! One row of a verdict as it was judged, and the word for it.
+
+use std::sync::Arc;
+
+use super::budget::Budget;
+use crate::book::derive::Val;
+use crate::book::origin::Missing;
+use crate::mechanics::limits::{ARM, Acted, Acting};
+use crate::mechanics::verdict::Verdict;
+use crate::units::{Amount, Unbalance};
+use crate::vocabulary::Of;
+
+/// One limit that stands, judged.
+#[derive(Clone, Debug)]
+pub struct Judged {
+    /// What the limit is set on.
+    pub of: Of,
+    /// At the worst phase, where only amounts are known.
+    pub measured: Val<Acted>,
+    pub limit: Val<Acted>,
+    /// What the measured amount is known to, at 95 %.
+    pub uncertainty: Option<Acted>,
+    pub budget: Budget,
+    /// `None` when something that it needs is not known.
+    pub verdict: Option<Verdict>,
+}
+
+impl Judged {
+    /// `bearing a`, or the name of the plane.
+    pub fn name(&self) -> String {
+        self.of.to_string()
+    }
+
+    /// An amount of its budget, as what its limit is of.
+    pub fn acted(&self, amount: Unbalance) -> Acted {
+        let acting = if self.of == Of::Couple { Acting::About(ARM) } else { Acting::Sum };
+        acting.acted(amount)
+    }
+
+    /// An amount as a share of its limit.
+    pub fn share_of_limit(&self, amount: Acted) -> Option<f64> {
+        let limit = self.limit.get().filter(|limit| limit.raw() > 0.0)?;
+        Some(amount.raw() / limit.raw())
+    }
+
+    /// What it needs and does not have.
+    pub fn lacks(&self) -> Option<&Arc<Missing>> {
+        [&self.measured, &self.limit].into_iter().find_map(|value| value.known.as_ref().err())
+    }
+}
+
+/// `within`, `within as read`, `not shown`, `over`.
+pub const fn word_of(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Within => "within",
+        Verdict::WithinAsRead => "within as read",
+        Verdict::NotShown => "not shown",
+        Verdict::Over => "over",
+    }
+}
