@@ -59,6 +59,13 @@ impl Amount for Acted {
 }
 
 impl Acting {
+    /// What a couple does at a bearing, given as the unbalance that makes it at [`ARM`]: its moment over their distance.
+    /// Anywhere else it does nothing that counts as an unbalance. Source: statics of a rigid body.
+    pub fn of_couple(self) -> Computed<Ratio> {
+        let Acting::AtBearing(_, [a, b]) = self else { return Ok(Ratio::new(0.0)) };
+        settled(ARM / positive((b - a).abs(), Input::BearingSpan)?)
+    }
+
     /// An unbalance as what it is here: for a couple, what it makes at [`ARM`].
     pub fn acted(self, unbalance: Unbalance) -> Acted {
         Acted(unbalance.base() * if matches!(self, Acting::About(_)) { ARM.base() } else { 1.0 })

@@ -139,9 +139,10 @@ const CHECKED: &[Checked] = &[
     checked("rotor fan wheel 560 / plane shroud / tolerance", "g·mm", 503.3113),
     // Σ mᵢ·zᵢ / Σ mᵢ: (3.12 · 95.577 + 2.36 · (84 + 23) + 0.86 · (19 − 64)) / 6.34
     checked("rotor blower rotor 41 / mass centre", "mm", 80.76025),
-    // U_per − √ΣUᵢ², parts 20, 24, 8.716, fits m·c/2 14.16, 3.44. ISO 21940-14:2012, clause 6 (from memory).
-    checked("rotor blower rotor 41 / left for assembly", "g·mm", 71.88453),
-    checked("rotor blower rotor 41 / left at worst", "g·mm", 37.12548),
+    // U_B − √Σ(bᵢ·Uᵢ)² at B, where least is left: parts 20, 24, 8.716 at 95.577, 107 and −45 mm, fits m·c/2 14.16 and 3.44 there,
+    // and the runout's couple, 770 g·mm² over 210 mm. ISO 21940-14:2012, clause 6 (from memory); plain statics.
+    checked("rotor blower rotor 41 / left for assembly", "g·mm", 23.9431),
+    checked("rotor blower rotor 41 / left at worst", "g·mm", 6.5016),
     // Four 8 mm holes 6 mm deep with a 118° tip, 12 mm apart: one hole in 20,000 slices is 0.91619 g, 119.816 g·mm
     checked("rotor fan wheel 315 / plane hub / correction radius", "mm", 130.7758),
     checked("rotor fan wheel 315 / plane hub / greatest correction", "g·mm", 476.87),

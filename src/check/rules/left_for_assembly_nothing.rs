@@ -10,9 +10,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(tolerance) = assembly.tolerance_block().filter(|_| !alone) else { return };
     let unit = assembly.permissible.unit;
     let message = format!(
-        "the parts' own tolerances and fits come to {} by root of squares, and the assembly may have {}",
-        rotors::in_unit(whole - left, unit),
-        rotors::in_unit(whole, unit),
+        "the parts' own tolerances and fits take all that the assembly may have and {} more, by root of squares",
+        rotors::in_unit(-left, unit),
     );
     let span = assembly.governing.and_then(|rule| rule.field(tolerance));
     let span = span.map_or(tolerance.written.heading, |field| field.field.value_span);

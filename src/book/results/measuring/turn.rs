@@ -10,7 +10,8 @@ use crate::book::results::bench::angles::Shown;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::mechanics::proof::MAY_TURN;
 use crate::syntax::Kind;
-use crate::units::{Angle, Typed, Unit};
+use crate::units::{Angle, Contributions, Part, Source, Typed, Unit};
+use crate::vocabulary::calibrate::TakenAs;
 use crate::vocabulary::readout::AngleDisplay;
 use crate::vocabulary::setup::Indicates;
 use crate::vocabulary::{calibrate, readout, result, setup};
@@ -96,7 +97,22 @@ impl<'b> Sheet<'_, 'b> {
             None => Val::missing(shows, Reason::Unreadable, Unit::DEGREE),
         };
         let turn = |(mass, shown): (Angle, Angle)| Ok(mass - shown);
-        Some(derive(here.clone(), Unit::DEGREE, None, (&mass_at, &shown), turn))
+        let mut turn = derive(here.clone(), Unit::DEGREE, None, (&mass_at, &shown), turn);
+        if let Some(by) = self.turned_by_residual(plane) {
+            let place = field.item.file.place(field.field.value_span);
+            let source = Source::Written { at: place, nth: 0, part: Part::Residual };
+            turn.contributions.add(&Contributions::of(source, by.in_radians() / 3f64.sqrt()), 1.0);
+        }
+        Some(turn)
+    }
+
+    /// How far the rotor's own unbalance may turn what is shown of a calibration mass in one position: by the angle whose
+    /// sine is its share of the calibration unbalance. Source: plain geometry.
+    fn turned_by_residual(&self, plane: &str) -> Option<Angle> {
+        let calibration = self.calibration(plane)?;
+        let in_one_position = calibration.block.as_ref()?.choice(calibrate::TAKEN_AS) == Some(TakenAs::OnePosition);
+        let share = calibration.residual.get().filter(|_| in_one_position)? / calibration.unbalance.get()?;
+        Some(Angle::radians(share.value().clamp(0.0, 1.0).asin()))
     }
 
     /// `None` where the setup does not say.

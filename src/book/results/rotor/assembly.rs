@@ -1,17 +1,20 @@
 //! An assembly: its mass from its parts, what parts and fits take of its tolerance, and what is balanced first.
 
+use super::limits::{Acts, Limit, LimitAt};
 use super::results::PartResults;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::results::computing::Computing;
-use crate::book::results::values::entry::{Recorder, Spot};
+use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
-use crate::mechanics::fits;
+use crate::book::vectors::Gathered;
+use crate::mechanics::limits::at_arm;
+use crate::mechanics::{Computed, fits};
 use crate::mechanics::weighing::{self, Placed};
 use crate::syntax::Kind;
-use crate::units::{Couple, Inertia, Length, Mass, Unbalance, Unit};
+use crate::units::{Contributions, Couple, Inertia, Length, Mass, Typed, Unbalance, Unit};
 use crate::vocabulary::made_of::PartBalanced;
 use crate::vocabulary::{Fact, made_of, result, rotor};
 
@@ -109,40 +112,103 @@ fn place_of<'b>(recorder: &Recorder<'b>, part: &PartResults<'b>) -> Val<Length> 
     )
 }
 
-/// What fits and runouts put in, and what they and the parts' own tolerances leave for the assembly.
+/// What fits and runouts put in, and what they and the parts' own tolerances leave for the assembly, where they leave
+/// least: at one of its bearings, by their levers; of the whole, where its bearings have no limit.
 pub(in crate::book::results) fn results<'b>(
     recorder: &mut Recorder<'b>,
     rotor: &EffectiveBlock<'b>,
     id: ItemId,
     parts: &mut [PartResults<'b>],
-    permissible: &Val<Unbalance>,
+    (permissible, limits): (&Val<Unbalance>, &[Limit]),
 ) -> Option<Val<Unbalance>> {
+    let spot = Spot::heading(rotor, id);
     if parts.is_empty() {
         let specs = [&result::LEFT_FOR_ASSEMBLY, &result::LEFT_AT_WORST, &result::ORDER_OF_BALANCING];
-        recorder.not_asked(&Spot::heading(rotor, id), &specs, "the rotor is not made of parts");
+        recorder.not_asked(&spot, &specs, "the rotor is not made of parts");
         return None;
     }
-    let mut taken = vec![permissible.clone()];
     for part in parts.iter_mut() {
         part.fit = fit(recorder, part, id);
         part.runout = runout(recorder, part, id);
-        for _ in 0..part.quantity {
-            taken.extend(part.fit.clone());
-            let balanced = part.balanced == Some(PartBalanced::ByItself);
-            taken.extend(part.rotor.as_ref().filter(|_| balanced).map(|rotor| rotor.permissible.clone()));
-        }
     }
     order(recorder, rotor, id, parts);
-    let spot = Spot::heading(rotor, id);
-    let unit = recorder.facts.shop.unbalance_unit;
-    let formula = &by::LEFT_BY_SUM;
-    recorder.work_out(&spot, &result::LEFT_AT_WORST, unit, formula, &taken[..], |all: Vec<Unbalance>| {
-        fits::left_for_assembly(all[0], &all[1..]).map(|left| left.in_worst_case)
+    let taken = taken(recorder, parts);
+    let at_bearings: Vec<&Limit> =
+        limits.iter().filter(|limit| matches!(limit.acts, Acts::AtBearing(..)) && limit.amount.is_known()).collect();
+    let left = |spec, formula, of: fn(&[Unbalance], Unbalance) -> Computed<Unbalance>| {
+        let unit = recorder.facts.shop.unbalance_unit;
+        let mut gathered = Gathered::new().steepest();
+        let whole = gathered.value(permissible);
+        let rows: Vec<LimitAt> = at_bearings.iter().map(|limit| limit.gather(&mut gathered, &[])).collect();
+        let along = !rows.is_empty();
+        let taken: Vec<(usize, Option<usize>, bool)> = taken.iter().map(|one| one.gather(&mut gathered, along)).collect();
+        gathered.work_out_one((origin(&spot, spec), unit), recorder.explained(formula), |numbers| {
+            let amount = |(at, ..): &(usize, Option<usize>, bool)| numbers.value::<Unbalance>(*at);
+            if rows.is_empty() {
+                let amounts: Vec<Unbalance> = taken.iter().filter(|(_, _, couple)| !couple).map(amount).collect();
+                return of(&amounts, numbers.value(whole));
+            }
+            let mut least: Option<Unbalance> = None;
+            for row in &rows {
+                let acting = row.acting(numbers);
+                let amounts: Computed<Vec<Unbalance>> = taken
+                    .iter()
+                    .map(|one| match one {
+                        (at, _, true) => Ok(numbers.value::<Unbalance>(*at) * acting.of_couple()?.value()),
+                        (_, Some(place), false) => Ok(amount(one) * acting.lever(numbers.value(*place), &[])?.value().abs()),
+                        (_, None, false) => Ok(amount(one)),
+                    })
+                    .collect();
+                let left = of(&amounts?, row.limit(numbers))?;
+                least = Some(least.map_or(left, |least| least.min(left)));
+            }
+            Ok(least.unwrap_or(Unbalance::ZERO))
+        })
+    };
+    let worst = left(&result::LEFT_AT_WORST, &by::LEFT_BY_SUM, |taken, limit| {
+        fits::left_for_assembly(limit, taken).map(|left| left.in_worst_case)
     });
-    let formula = &by::LEFT_BY_SQUARES;
-    Some(recorder.work_out(&spot, &result::LEFT_FOR_ASSEMBLY, unit, formula, &taken[..], |all: Vec<Unbalance>| {
-        fits::left_for_assembly(all[0], &all[1..]).map(|left| left.by_root_of_squares)
-    }))
+    let squares = left(&result::LEFT_FOR_ASSEMBLY, &by::LEFT_BY_SQUARES, |taken, limit| {
+        fits::left_for_assembly(limit, taken).map(|left| left.by_root_of_squares)
+    });
+    recorder.keep(&spot, &result::LEFT_AT_WORST, &worst);
+    recorder.keep(&spot, &result::LEFT_FOR_ASSEMBLY, &squares);
+    Some(Val { origin: origin(&spot, &result::LEFT_FOR_ASSEMBLY), ..squares })
+}
+
+/// What one part takes of the assembly's tolerance: an unbalance where the part's mass centre is, or a couple.
+struct Taken {
+    /// A couple counts as the unbalance that makes it at the arm of [`at_arm`].
+    amount: Val<Unbalance>,
+    at: Val<Length>,
+    is_couple: bool,
+}
+
+impl Taken {
+    fn gather(&self, gathered: &mut Gathered, along: bool) -> (usize, Option<usize>, bool) {
+        let amount = gathered.value(&self.amount);
+        (amount, (along && !self.is_couple).then(|| gathered.value(&self.at)), self.is_couple)
+    }
+}
+
+fn taken(recorder: &Recorder<'_>, parts: &[PartResults<'_>]) -> Vec<Taken> {
+    let mut taken = Vec::new();
+    for part in parts {
+        let at = place_of(recorder, part);
+        let mut push = |amount: Val<Unbalance>, is_couple| taken.push(Taken { amount, at: at.clone(), is_couple });
+        for _ in 0..part.quantity {
+            part.fit.clone().into_iter().for_each(|fit| push(fit, false));
+            let balanced = part.balanced == Some(PartBalanced::ByItself);
+            let own = part.rotor.as_ref().filter(|_| balanced).map(|rotor| rotor.permissible.clone());
+            own.into_iter().for_each(|own| push(own, false));
+            if let Some(couple) = &part.runout {
+                let mut contributions = Contributions::none();
+                contributions.add(&couple.contributions, at_arm(Couple::from_base(1.0)).base());
+                push(Val { known: couple.known.clone().map(at_arm), contributions, ..couple.read_as() }, true);
+            }
+        }
+    }
+    taken
 }
 
 fn fit<'b>(recorder: &mut Recorder<'b>, part: &PartResults<'b>, id: ItemId) -> Option<Val<Unbalance>> {

@@ -98,6 +98,10 @@ impl LimitAt {
         }
     }
 
+    pub fn limit(&self, numbers: &Numbers) -> Unbalance {
+        numbers.value(self.amount)
+    }
+
     pub fn row(&self, numbers: &Numbers) -> Computed<Row> {
         let place = |at: &Option<usize>| at.map_or(Length::ZERO, |at| numbers.value(at));
         let planes: Vec<Length> = self.planes.iter().map(place).collect();

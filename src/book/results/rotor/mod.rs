@@ -53,7 +53,7 @@ impl<'b> RotorResults<'b> {
         let (planes, limits) = planes::of(&mut recorder, &block, id, &base, &found);
         tolerance::static_and_couple(&mut recorder, &block, id);
         let keyways = keyway::of(&mut recorder, &block, id);
-        let left_for_assembly = assembly::results(&mut recorder, &block, id, &mut parts, &found.permissible);
+        let left_for_assembly = assembly::results(&mut recorder, &block, id, &mut parts, (&found.permissible, &limits));
         let clocking = clocking::of(computing, &mut recorder, &block, id, &parts, &planes);
         Self {
             id,

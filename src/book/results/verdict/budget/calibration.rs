@@ -4,9 +4,10 @@ use super::classes::{Class, of_class};
 use super::proven::acting;
 use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::bench::mode::Mode;
+use crate::book::results::calibration::calibrate::CalibrateResults;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
-use crate::units::{Indication, Ratio, Typed, Unbalance};
+use crate::units::{Ratio, Typed, Unbalance};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, calibrate};
 
@@ -37,22 +38,29 @@ impl<'b> Sources<'_, 'b> {
             return Line::new(name, Known::Measured, "the masses of the proof have it in what they read");
         }
         let steps: Option<Vec<Ratio>> = at.planes().map(|plane| self.step_of_setting(plane)).collect();
-        match steps {
-            Some(steps) => {
-                let part = |plane: usize| Part::up_to(at.of_reading(plane, steps[plane]), group(15, plane));
-                Line::new(name, Known::Stated, "the step of the scale on which it was set").with(at.planes().map(part))
-            }
-            None => Line::new(name, Known::NotKnown, "no `reading` says what it was set to"),
-        }
+        let stated = at.planes().all(|plane| self.set_to(plane).is_some_and(|calibration| calibration.stated_reading.is_some()));
+        let line = match stated {
+            true => Line::new(name, Known::Stated, "the step of the scale on which it was set"),
+            false => Line::new(name, Known::NotKnown, "no `reading` says what it was set to"),
+        };
+        let part = |plane: usize| Some(Part::up_to(at.of_reading(plane, steps.as_ref()?[plane]), group(15, plane)));
+        line.with(at.planes().filter_map(part))
     }
 
-    /// Half the step in which the stated reading of a calibration was set, as a share of it.
+    fn set_to(&self, plane: usize) -> Option<&CalibrateResults<'b>> {
+        self.runner.setup.calibration(self.state.planes[plane].name)
+    }
+
+    /// Half the step in which a calibration was set, as a share of its reading: of the reading as it is stated, else of the
+    /// finest scale that shows what it has to be.
     fn step_of_setting(&self, plane: usize) -> Option<Ratio> {
-        let calibration = self.runner.setup.calibration(self.state.planes[plane].name)?;
-        let set = calibration.stated_reading.as_ref()?.get().filter(|set| set.value() > 0.0)?;
-        let field = calibration.block.as_ref()?.field(calibrate::READING)?;
-        let step: Indication = self.runner.measuring.sheet.step_of(field)?;
-        Some(step * 0.5 / set)
+        let calibration = self.set_to(plane)?;
+        let sheet = &self.runner.measuring.sheet;
+        let (set, step) = match &calibration.stated_reading {
+            Some(stated) => (stated.get()?, sheet.step_of(calibration.block.as_ref()?.field(calibrate::READING)?)?),
+            None => (calibration.reading.get()?, sheet.finest_step(calibration.reading.get()?)?),
+        };
+        (set.value() > 0.0).then(|| step * 0.5 / set)
     }
 
     /// Own reading, linearity and return to the start, each by the proof.

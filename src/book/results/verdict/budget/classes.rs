@@ -23,6 +23,13 @@ pub(in crate::book::results) fn of_class(book: &Book, contributions: &Contributi
     own.map(|(_, share)| share * share).sum::<f64>().sqrt()
 }
 
+/// The same of facts alone, without what was found to go beyond the first order.
+pub(in crate::book::results) fn of_facts(book: &Book, contributions: &Contributions, class: Class) -> f64 {
+    let is_fact = |source: &Source| !matches!(source, Source::Together(_)) && class_of(book, source) == class;
+    let own = contributions.shares().filter(|(source, _)| is_fact(source));
+    own.map(|(_, share)| share * share).sum::<f64>().sqrt()
+}
+
 fn class_of(book: &Book, source: &Source) -> Class {
     match source {
         Source::Written { at, part, .. } => of_place(book, *at, *part),

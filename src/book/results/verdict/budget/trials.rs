@@ -1,6 +1,6 @@
 //! How well trial runs fit together.
 
-use super::classes::{Class, of_class};
+use super::classes::{Class, of_class, of_facts};
 use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::trials::TrialResults;
 use crate::book::results::values::entry::Recorder;
@@ -21,6 +21,8 @@ impl<'b> Sources<'_, 'b> {
             // Two ways to the same amount lie so far from their mean, each; one comparison.
             let half = at.planes().map(|plane| at.of_reading(plane, disagreement * 0.5)).sum();
             let part = Part::scattered(half, Freedom::of(1.0), group(22, 0));
+            let facts = of_facts(recorder.facts.book, &at.judged.measured.contributions, Class::Trials);
+            let read = Part::known_to(Unbalance::from_base(facts), group(21, 0));
             return Line::new(name, Known::Measured, "two ways through the runs without angles differ").with([part, read]);
         }
         match self.misfits(trials, at) {
