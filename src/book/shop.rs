@@ -69,7 +69,10 @@ impl ShopRules {
             },
             calibration_uncertainty: percentage(shop::CALIBRATION_UNCERTAINTY, default.calibration_uncertainty),
             interference: percentage(shop::INTERFERENCE, default.interference),
-            verdict_needs: Vec::new(),
+            verdict_needs: match value(shop::VERDICT_NEEDS.any()) {
+                Some(FieldValue::Names(names)) => names.iter().map(|name| (&*name.text).into()).collect(),
+                _ => Vec::new(),
+            },
             instruments: block.inner(Kind::Instrument).filter_map(instrument).collect(),
         }
     }

@@ -103,6 +103,11 @@ pub(super) fn printed<T: Amount>(book: &Book, value: &Val<T>) -> Value {
     }
 }
 
+/// An amount in a unit, without its uncertainty.
+pub(super) fn in_unit<T: Amount>(amount: T, unit: Unit) -> String {
+    book::display_value(amount.raw(), unit, 0.0)
+}
+
 /// A value to set or to read at the machine. Without its uncertainty, and so with three significant digits, where that
 /// is below half a step of what it is read on, or below one part in a hundred: nobody can set the digits behind it.
 pub(super) fn at_the_machine(base: f64, unit: Unit, standard: f64, step: Option<f64>) -> Value {

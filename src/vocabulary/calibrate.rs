@@ -98,8 +98,8 @@ block! {
             .quiet();
         /// What a readout in unbalance or mass shows at the tolerance of the plane; in divisions `tolerance reads` says
         /// it.
-        LIMIT_TO_READ = "limit to read"
-            .hint(Hint::before("limit "));
+        READING_AT_TOLERANCE = "reading at tolerance"
+            .quiet();
         /// The unbalance at the end of the readout's scale.
         FULL_SCALE_IS = "full scale is"
             .quiet();

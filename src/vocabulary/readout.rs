@@ -20,6 +20,8 @@ block! {
         .also_called(&["fsd", "range"]);
     /// The smallest difference it shows.
     SMALLEST_STEP: ReadoutAmount = "smallest step";
+    /// How far repeated readings lie from their mean at most.
+    SCATTER: ReadoutAmount = "scatter";
     /// How it shows angles.
     ANGLES: AngleDisplay = "angles".must();
     /// The smallest difference of angle it shows.

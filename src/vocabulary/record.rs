@@ -57,6 +57,9 @@ block! {
         /// The lines of the budget of which nothing is known.
         NOT_ASSESSED = "not assessed"
             .quiet();
+        /// What would cost least to make it within, where it is not shown or within as read.
+        CHEAPEST_WAY = "cheapest way"
+            .quiet();
         /// What the verdict rests on.
         REASONS = "reasons"
             .quiet();

@@ -190,6 +190,10 @@ block! {
         /// By how much two ways to find the effect of the trial mass from amounts disagree.
         DISAGREEMENT = "disagreement of the runs"
             .quiet();
+        /// What may be read in a plane at most, so that the setup's own budget shows every limit kept at any angles; as an
+        /// unbalance, where channels together tell the planes.
+        LIMIT_TO_READ = "limit to read".of_each(Each::Plane)
+            .hint(Hint::before("read at most ").says_of());
         /// Whether the sheet still is as it was proven: holds, or void with the cause.
         CALIBRATION_HOLDS = "calibration"
             .hint(Hint::before("calibration "))

@@ -1,6 +1,8 @@
 //! The shop and its rules.
 
 use super::define::*;
+use super::spec::{NameOf, ValueType};
+use super::Choice;
 
 block! {
     /// The shop and its rules; one a book, in `book.rotor`, which marks the root of the book.
@@ -19,9 +21,20 @@ block! {
     /// The highest accepted correction plane interference ratio.
     INTERFERENCE: Percentage = "interference".default("5 %").source("term: ISO 21940-2")
         .alert(AlertCode::CheckWeakened, Grave::WhenRaised);
+    /// Lines of the budget without which nothing is within: these, or stated balance errors by their names in quotes.
+    VERDICT_NEEDS: BudgetLines = "verdict needs"
+        .alert(AlertCode::CheckWeakened, Grave::WhenRemovedOrChanged);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats()
         .also_called(&["remark", "remarks", "comment", "comments", "notes"]);
+}
+
+/// Several lines of the budget.
+#[derive(Debug)]
+pub enum BudgetLines {}
+
+impl Takes for BudgetLines {
+    const VALUE: ValueType = ValueType::Names(NameOf::Listed(<BudgetLine as Choice>::WORDS));
 }
 
 choice! {

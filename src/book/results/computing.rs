@@ -9,7 +9,8 @@ use super::kept::Kept;
 use super::record::RecordResults;
 use super::rotor::results::RotorResults;
 use super::setup::SetupResults;
-use super::values::entry::Entry;
+use super::values::entry::{Entry, Recorder};
+use super::verdict::to_read;
 use super::values::not_computed::NotComputed;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::{Book, ItemId};
@@ -130,13 +131,19 @@ impl<'b> Computing<'b> {
         }
         Some(self.kept.setups.get_or_work_out(id, self.book, || {
             let own = self.own();
-            (SetupResults::of(&own, id), own.book)
+            (own.work_out_setup(id), own.book)
         }))
     }
 
     /// The results of a setup: those that are kept, else worked out for this once.
     fn setup_itself(&self, id: ItemId) -> Arc<SetupResults<'b>> {
-        self.kept.setups.get(id, self.book).unwrap_or_else(|| Arc::new(SetupResults::of(self, id)))
+        self.kept.setups.get(id, self.book).unwrap_or_else(|| Arc::new(self.work_out_setup(id)))
+    }
+
+    fn work_out_setup(&self, id: ItemId) -> SetupResults<'b> {
+        let setup = SetupResults::of(self, id);
+        let recorder = Recorder::new(self.facts().with_masses(setup.masses));
+        to_read::add(setup, recorder)
     }
 
     /// The results of a record, worked out for this once; `None` when `id` is no record.

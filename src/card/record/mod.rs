@@ -1,5 +1,6 @@
 //! The card of a record: its runs, what was corrected, and the verdict, with plots round the axis.
 
+mod budget;
 mod plots;
 mod runs;
 
@@ -29,6 +30,7 @@ pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_
     let sheet = Sheet { book, record };
     let sections = vec![
         verdict(&sheet),
+        budget::section(&sheet),
         runs::table(&sheet),
         plots::section(&sheet),
         runs::corrections(&sheet),

@@ -1,14 +1,14 @@
 //! The run that counts, and what it shows.
 
 use super::Sheet;
-use crate::book;
+use crate::book::{self, Entry};
 use crate::card::cautions::{self, REPLACES_NOTHING};
 use crate::card::document::{Part, Row, Section, Table, Value};
 use crate::card::values;
 use crate::card::words::Words;
 use crate::mechanics::verdict::Verdict;
 use crate::vocabulary::readout::AngleDisplay;
-use crate::vocabulary::{check_mass, result, setup};
+use crate::vocabulary::{Of, check_mass, result};
 
 /// Runs that a card leaves room for.
 const RUNS: [&str; 3] = ["final", "laid in again", "again"];
@@ -32,13 +32,12 @@ pub(super) fn final_run(sheet: &Sheet<'_, '_>) -> Option<Section> {
 }
 
 fn limit(sheet: &Sheet<'_, '_>, plane: &str, channel: Option<&str>) -> Vec<Value> {
-    let reading = match sheet.results().value(&sheet.calibration(plane), &result::LIMIT_TO_READ) {
-        Some(value) => value,
-        None => match sheet.fact(setup::TOLERANCE_READS) {
-            Some(Value::Text(words)) => Value::strong(words.0.iter().map(|piece| piece.text()).collect::<String>()),
-            Some(other) => other,
-            None => Value::Hole("the sheet does not say what the tolerance reads".into()),
-        },
+    let own = |entry: &&Entry| {
+        entry.is(&result::LIMIT_TO_READ) && entry.of.as_ref().and_then(Of::plane).is_none_or(|of| of == plane)
+    };
+    let reading = match sheet.setup.entries.iter().find(own) {
+        Some(entry) => sheet.results().value_of(entry),
+        None => Value::Hole("no limit can be worked out from what the setup reads".into()),
     };
     let tolerance = sheet.setup.calibration(plane).map(|one| values::printed(sheet.book, &one.tolerance));
     vec![

@@ -49,8 +49,23 @@ impl Reader<'_> {
             Shape::Amount(_) | Shape::Words if listed => {
                 Some(NameAt { text: value.span.of(self.text).into(), span: value.span, quoted: false })
             }
-            _ => self.name(value, expected),
+            Shape::Quoted(_) => self.name(value, expected),
+            _ => match expected {
+                ValueType::Names(NameOf::Listed(words)) => self.listed(value, words),
+                _ => self.name(value, expected),
+            },
         }
+    }
+
+    /// One of the words that need no quotes.
+    fn listed(&mut self, value: &Value, words: &'static [&'static str]) -> Option<NameAt> {
+        let written = value.span.of(self.text);
+        let folded = written.split_whitespace();
+        if let Some(word) = words.iter().find(|word| word.split(' ').eq(folded.clone())) {
+            return Some(NameAt { text: (*word).into(), span: value.span, quoted: false });
+        }
+        let suggestion = synonyms::choice(written, Choices { words, others: &[] });
+        self.report(value.span, P::UnknownChoice { choices: words, suggestion })
     }
 
     pub(super) fn choice(&mut self, value: &Value, choices: Choices, expected: ValueType) -> Option<&'static str> {

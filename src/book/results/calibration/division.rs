@@ -36,7 +36,7 @@ pub(in crate::book::results) const RESULTS: [&ResultSpec; 8] = [
     OF_DIVISIONS[3],
     OF_DIVISIONS[4],
     OF_DIVISIONS[5],
-    &result::LIMIT_TO_READ,
+    &result::READING_AT_TOLERANCE,
     &result::DIVISION_TABLE,
 ];
 
@@ -66,7 +66,7 @@ impl<'b> Worth<'_, 'b> {
     /// What is read at the tolerance. In divisions that is a fact of the sheet; a readout that shows displacement or
     /// velocity has no reading of its own for an unbalance.
     fn limit(&self, recorder: &mut Recorder<'b>) {
-        let (spot, spec, unit) = (self.spot, &result::LIMIT_TO_READ, self.readout.unit);
+        let (spot, spec, unit) = (self.spot, &result::READING_AT_TOLERANCE, self.readout.unit);
         match self.readout.mode() {
             Some(Mode::Unbalance) => {
                 let shown = |(limit,): (Unbalance,)| Ok(Indication::showing(limit));

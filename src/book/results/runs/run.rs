@@ -427,9 +427,13 @@ impl<'a, 'b> Runner<'a, 'b> {
     }
 
     pub fn reads_every_plane(&self) -> bool {
-        let rotor = self.setup.rotor.as_ref();
-        let mut sharing = rotor.into_iter().flat_map(|rotor| &rotor.planes).filter(|plane| plane.shares_tolerance);
-        sharing.all(|plane| self.measuring.planes.contains(&plane.name))
+        self.unread().is_none()
+    }
+
+    /// A plane that shares the tolerance and is not read.
+    pub fn unread(&self) -> Option<&'b str> {
+        let planes = self.setup.rotor.as_ref()?.planes.iter().filter(|plane| plane.shares_tolerance);
+        planes.map(|plane| plane.name).find(|name| !self.measuring.planes.contains(name))
     }
 
     fn static_and_couple(

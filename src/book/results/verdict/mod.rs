@@ -2,11 +2,13 @@
 
 mod apart;
 pub(in crate::book::results) mod budget;
+mod cheapest;
 pub(in crate::book::results) mod counting;
 mod judged;
 mod keep;
 mod rows;
 mod state;
+pub(in crate::book::results) mod to_read;
 
 use crate::book::results::rotor::limits::Limit;
 use crate::book::results::runs::index::IndexResults;
@@ -88,7 +90,7 @@ impl<'b> Judging<'_, 'b> {
             }
             judged = self.judge(recorder, spot, &state);
         }
-        if let Some(plane) = run.and_then(|_| self.unread()) {
+        if let Some(plane) = run.and_then(|_| self.runner.unread()) {
             let words = format!("plane {plane} shares the tolerance, and was not read");
             does_not_count.push(NotCounted::new(DoesNotCount::PlanesNotRead, None, words));
         }
@@ -107,6 +109,11 @@ impl<'b> Judging<'_, 'b> {
         match &not_assessed[..] {
             [] => recorder.not_asked(spot, &[&result::NOT_ASSESSED], "every line of the budget is known, or nothing is judged"),
             names => recorder.words(spot, &result::NOT_ASSESSED, names.join(", ")),
+        }
+        let way = cheapest::way(&judged, verdict).filter(|_| does_not_count.is_empty());
+        match way {
+            Some(way) => recorder.words(spot, &result::CHEAPEST_WAY, way),
+            None => recorder.not_asked(spot, &[&result::CHEAPEST_WAY], "the word is a clean one, or nothing counts"),
         }
         match &reasons[..] {
             [] => recorder.not_asked(spot, &[&result::REASONS], "nothing is judged"),
@@ -127,12 +134,6 @@ impl<'b> Judging<'_, 'b> {
         if rows < Verdict::NotShown && lacking { Verdict::NotShown } else { rows }
     }
 
-    /// A plane that shares the tolerance and is not read.
-    fn unread(&self) -> Option<&'b str> {
-        let planes = self.setup().rotor.as_ref()?.planes.iter().filter(|plane| plane.shares_tolerance);
-        planes.map(|plane| plane.name).find(|name| !self.runner.measuring.planes.contains(name))
-    }
-
     fn judge(&self, recorder: &mut Recorder<'b>, spot: &Spot, state: &State<'b>) -> Vec<Judged> {
         let limits = self.setup().rotor.as_ref().map_or(&[][..], |rotor| &rotor.limits);
         let index = self.index.or(self
@@ -143,7 +144,7 @@ impl<'b> Judging<'_, 'b> {
     }
 
     fn judge_one(&self, recorder: &mut Recorder<'b>, spot: &Spot, sources: &Sources<'_, 'b>, limit: &Limit) -> Judged {
-        let row = JudgedRow::of(recorder, spot, sources.state, limit, self.unread());
+        let row = JudgedRow::of(recorder, spot, sources.state, limit, self.runner.unread());
         let budget = sources.budget(recorder, &row);
         let verdict = || judge([row.best?, row.measured.get()?], limit.amount.get()?, budget.uncertainty?).ok();
         let as_read = budget.not_assessed().next().is_some();

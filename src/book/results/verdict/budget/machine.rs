@@ -68,6 +68,9 @@ impl Sources<'_, '_> {
 
     /// How far a run that counts is from the balancing speed at most.
     fn departure(&self) -> Option<Ratio> {
+        if self.state.runs.is_empty() {
+            return Some(Ratio::new(0.0));
+        }
         let balancing = self.runner.setup.balancing_speed.get()?;
         let of_run = |run: &usize| Some((self.runs[*run].speed.get()? / balancing).value() - 1.0);
         let all: Option<Vec<f64>> = self.state.runs.iter().map(of_run).collect();

@@ -1,0 +1,100 @@
+//! The cheapest way from a word that is not clean to one that is.
+
+use super::budget::{Known, Line};
+use super::judged::{Judged, word_of};
+use crate::book::results::values::render::display_value;
+use crate::mechanics::budget::{Freedom, Part, expanded};
+use crate::mechanics::verdict::Verdict;
+use crate::units::{Amount, Unbalance};
+use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::{Choice, result, setup};
+
+/// What would make each row within, in words; `None` where all are, or one is over.
+pub(super) fn way(judged: &[Judged], whole: Verdict) -> Option<String> {
+    match whole {
+        Verdict::Within | Verdict::Over => None,
+        Verdict::WithinAsRead => Some(assess(judged)),
+        Verdict::NotShown => {
+            let open = judged.iter().filter(|one| one.verdict == Some(Verdict::NotShown));
+            // The row that is farthest from what it is known to.
+            let excess = |one: &&Judged| one.uncertainty.map_or(0.0, Amount::raw) - one.left().unwrap_or(0.0);
+            open.max_by(|a, b| excess(a).total_cmp(&excess(b))).map(of_row)
+        }
+    }
+}
+
+fn of_row(row: &Judged) -> String {
+    let at = row.name();
+    if row.left().is_none_or(|left| left <= 0.0) {
+        return format!("correct it further: at {at} nothing is left of the limit");
+    }
+    let tries = [("two more mountings", two_more as fn(&Line) -> Option<Line>), ("readings on a finer scale", finer)];
+    let mut idle = Vec::new();
+    for (words, change) in tries {
+        let changed: Vec<Line> =
+            row.budget.lines.iter().map(|line| change(line).unwrap_or_else(|| line.clone())).collect();
+        let parts: Vec<Part> = changed.iter().flat_map(|line| line.parts.iter().copied()).collect();
+        let Some(known_to) = expanded(&parts).ok().map(|known_to| row.acted(known_to)) else { continue };
+        let shown = |base: f64| display_value(base, row.measured.unit, 0.0);
+        let now = row.uncertainty.map_or(0.0, Amount::raw);
+        if row.left().is_some_and(|left| known_to.raw() <= left) {
+            let word = word_of(Verdict::Within);
+            return format!("{words}: {word} at {at} (± {} becomes ± {})", shown(now), shown(known_to.raw()));
+        }
+        idle.push(words);
+    }
+    let worst = row.budget.lines.first().map_or("reading", |line| &*line.name);
+    format!("correct it further, or make `{worst}` smaller: {} would not be enough at {at}", idle.join(" or "))
+}
+
+/// Two mountings more than the one or more that there are now, found to scatter as those did.
+fn two_more(line: &Line) -> Option<Line> {
+    let is_measured = line.known == Known::Measured && *line.name == *BudgetLine::Mounting.words();
+    is_measured.then(|| {
+        let part = |part: &Part| Part {
+            standard: part.standard / 3f64.sqrt(),
+            freedom: part.freedom.and(Freedom::of_repeated(3)),
+            ..*part
+        };
+        Line { parts: line.parts.iter().map(part).collect(), ..line.clone() }
+    })
+}
+
+/// Nothing left of the step in which it is read.
+fn finer(line: &Line) -> Option<Line> {
+    let is_step = line.known == Known::ByDefault && *line.name == *BudgetLine::Reading.words();
+    is_step.then(|| {
+        let none = |part: &Part| Part { standard: Unbalance::ZERO, bound: Some(Unbalance::ZERO), ..*part };
+        Line { parts: line.parts.iter().map(none).collect(), ..line.clone() }
+    })
+}
+
+/// What has to be done so that every line is known.
+fn assess(judged: &[Judged]) -> String {
+    let mut steps: Vec<&str> = Vec::new();
+    for name in judged.iter().flat_map(|one| one.budget.not_assessed()) {
+        let step = advice(name);
+        if !steps.contains(&step) {
+            steps.push(step);
+        }
+    }
+    steps.join("; ")
+}
+
+fn advice(line: &str) -> &'static str {
+    let is = |one: BudgetLine| *one.words() == *line;
+    match () {
+        () if is(BudgetLine::Mounting) => "take the rotor out and put it back: two runs more, `remounted: yes`",
+        () if is(BudgetLine::DialSetting) || is(BudgetLine::Calibration) || is(BudgetLine::Interference) => {
+            "prove the sheet: a mass in each plane alone, a second mass, all masses off again"
+        }
+        () if is(BudgetLine::Arbor) => "run it with the rotor turned half a turn on its arbor",
+        () if is(BudgetLine::Keys) => "say what fills each keyway: `key: half key`",
+        () if is(BudgetLine::Drive) => "run it with the end drive turned half a turn on the rotor",
+        () if is(BudgetLine::Speed) => "say where the machine works, and the speed of each run",
+        () if is(BudgetLine::Trials) => "make one trial more than the planes need",
+        () if *line == *setup::MACHINE.words() => "state the smallest residual of the machine",
+        () if *line == *result::LIMIT_AT.name => "weigh the rotor at two places, for its mass centre",
+        () => "find out what this line of the budget amounts to",
+    }
+}

@@ -1,0 +1,162 @@
+//! What a technician may stop at: the largest readings that the setup's own budget shows to be within, whatever their
+//! angles.
+
+use super::budget::{Budget, Sources};
+use super::counting::of_setup;
+use super::rows::JudgedRow;
+use super::state::{State, StatePlane};
+use crate::book::derive::Val;
+use crate::book::results::bench::mode::Worth;
+use crate::book::results::measuring::{Found, Measuring};
+use crate::book::results::runs::run::Runner;
+use crate::book::results::setup::SetupResults;
+use crate::book::results::values::entry::{Outcome, Recorder, Spot};
+use crate::book::results::values::not_computed::WhyNot;
+use crate::book::results::values::render::display_value;
+use crate::mechanics::budget::{Part, expanded};
+use crate::units::{Amount, Indication, Ratio, Typed, Unbalance, Unit};
+use crate::vocabulary::{Of, result};
+
+/// Rows of one setup, each with what its budget is at readings of nothing and at the shares of the planes.
+struct Rows {
+    rows: Vec<OneRow>,
+}
+
+struct OneRow {
+    of: Of,
+    limit: Unbalance,
+    /// What the shares do here at the worst phase.
+    at_shares: Unbalance,
+    parts: Vec<[Part; 2]>,
+}
+
+impl OneRow {
+    /// What all is known to when the planes read so much of their shares. What goes by a reading grows with it, and what
+    /// does not stays.
+    fn known_to(&self, of_shares: Ratio) -> Unbalance {
+        let part = |[nothing, all]: &[Part; 2]| {
+            let between = |a: Unbalance, b: Unbalance| a + (b - a) * of_shares.value();
+            let bound = nothing.bound.zip(all.bound).map(|(a, b)| between(a, b));
+            Part { standard: between(nothing.standard, all.standard), bound, ..*all }
+        };
+        expanded(&self.parts.iter().map(part).collect::<Vec<_>>()).unwrap_or(self.limit)
+    }
+
+    fn is_within(&self, of_shares: Ratio) -> bool {
+        self.limit - self.at_shares * of_shares.value() >= self.known_to(of_shares)
+    }
+}
+
+impl Rows {
+    /// The largest part of the shares at which every row is within; `Err` with the row that is not, however little is read.
+    fn most(&self) -> Result<Ratio, &OneRow> {
+        if let Some(row) = self.rows.iter().find(|row| !row.is_within(Ratio::new(0.0))) {
+            return Err(row);
+        }
+        let within = |part: f64| self.rows.iter().all(|row| row.is_within(Ratio::new(part)));
+        if within(1.0) {
+            return Ok(Ratio::new(1.0));
+        }
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..40 {
+            let middle = 0.5 * (low + high);
+            if within(middle) { low = middle } else { high = middle }
+        }
+        Ok(Ratio::new(low))
+    }
+}
+
+/// Adds the limits to read to the results of a setup.
+pub(in crate::book::results) fn add<'b>(mut setup: SetupResults<'b>, recorder: Recorder<'b>) -> SetupResults<'b> {
+    let mut recorder = recorder;
+    work_out(&setup, &mut recorder);
+    setup.entries.append(&mut recorder.entries);
+    setup.not_computed.append(&mut recorder.not_computed);
+    setup
+}
+
+fn work_out<'b>(setup: &SetupResults<'b>, recorder: &mut Recorder<'b>) {
+    let spot = Spot::heading(&setup.block, setup.id);
+    let measuring = Measuring::of(setup.sheet(), &setup.contradictions);
+    let sense = measuring.sheet.angles().sense(&recorder.facts);
+    let runner = Runner { id: setup.id, setup, measuring: &measuring, sense };
+    let spec = &result::LIMIT_TO_READ;
+    let shares: Option<Vec<Val<Unbalance>>> =
+        measuring.planes.iter().map(|name| runner.plane(name).map(|plane| plane.tolerance.clone())).collect();
+    let Some(shares) = shares.filter(|shares| !shares.is_empty()) else {
+        return recorder.not_asked(&spot, &[spec], "no plane of the rotor is read");
+    };
+    if let Some(missing) = shares.iter().find_map(|share| share.known.as_ref().err()) {
+        return recorder.not_asked(&spot, &[spec], WhyNot::Lacks(missing.clone()));
+    }
+    if let Some(nothing_counts) = of_setup(setup, &measuring, recorder.facts.shop).into_iter().next() {
+        return recorder.not_asked(&spot, &[spec], WhyNot::Says(nothing_counts.words.into()));
+    }
+    let rows = rows(recorder, &runner, &spot, &shares);
+    if rows.rows.is_empty() {
+        return recorder.not_asked(&spot, &[spec], "no limit can be worked out from the planes that are read");
+    }
+    let most = rows.most();
+    for (name, share) in measuring.planes.iter().zip(&shares) {
+        let spot = spot.of_plane(name);
+        match most {
+            Ok(part) => keep(recorder, &spot, &measuring, name, share.get().unwrap_or(Unbalance::ZERO) * part.value()),
+            Err(row) => {
+                let shown = |amount: Unbalance| display_value(amount.base(), Unit::GRAM_MILLIMETRE, 0.0);
+                let known_to = row.known_to(Ratio::new(0.0));
+                let words = format!("cannot be shown: ± {} of {} at {}", shown(known_to), shown(row.limit), row.of);
+                recorder.words(&spot, spec, words);
+            }
+        }
+    }
+}
+
+/// As the channel of the plane shows it; as an unbalance, where channels together tell the planes.
+fn keep(recorder: &mut Recorder<'_>, spot: &Spot, measuring: &Measuring<'_, '_>, plane: &str, most: Unbalance) {
+    let unit = recorder.facts.shop.unbalance_unit;
+    let reading: Option<(f64, Unit)> = (measuring.resting_on().is_none() && measuring.sheet.mode().is_some())
+        .then(|| {
+            let shown: Indication = match measuring.sheet.worth(plane, unit) {
+                Worth::Itself => Indication::showing(most),
+                Worth::AtRadius(radius) => Indication::showing(most / radius.get()?),
+                Worth::Of(one) => Indication::new((most / one.get()?).value()),
+            };
+            Some((shown.value(), measuring.sheet.machine?.readout.as_ref()?.unit))
+        })
+        .flatten();
+    let (base, unit) = reading.unwrap_or((most.raw(), unit));
+    recorder.push(spot, &result::LIMIT_TO_READ, Outcome::Amount { base, unit, standard: 0.0 }, None);
+}
+
+fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, shares: &[Val<Unbalance>]) -> Rows {
+    let state = |part: f64| {
+        let plane = |(name, share): (&&'b str, &Val<Unbalance>)| {
+            let amount = Val { known: share.known.clone().map(|share| share * part), ..share.clone() };
+            let amount = Val { contributions: Default::default(), ..amount };
+            StatePlane { name: *name, at: runner.at(name), found: Found::Amount(amount) }
+        };
+        State { planes: runner.measuring.planes.iter().zip(shares).map(plane).collect(), runs: Vec::new() }
+    };
+    let (nothing, all) = (state(0.0), state(1.0));
+    let limits = runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.limits);
+    let unread = runner.unread();
+    let row = |limit| {
+        let of = |state: &State<'b>| {
+            let sources = Sources { runner, runs: &[], state, index: None };
+            let row = JudgedRow::of(recorder, spot, state, limit, unread);
+            let budget = sources.budget(recorder, &row);
+            (row.measured.get(), budget)
+        };
+        let ((_, low), (at_shares, high)) = (of(&nothing), of(&all));
+        let parts = in_order(&low).zip(in_order(&high)).map(|(low, high)| [low, high]).collect();
+        Some(OneRow { of: limit.of.clone(), limit: limit.amount.get()?, at_shares: at_shares?, parts })
+    };
+    Rows { rows: limits.iter().filter_map(row).collect() }
+}
+
+/// The parts of a budget, however its lines are sorted.
+fn in_order(budget: &Budget) -> impl Iterator<Item = Part> {
+    let mut parts: Vec<Part> = budget.lines.iter().flat_map(|line| line.parts.iter().copied()).collect();
+    parts.sort_by_key(|part| part.group);
+    parts.into_iter()
+}
