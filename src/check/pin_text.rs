@@ -174,6 +174,8 @@ fn enough(value: f64, decimals: i32) -> i32 {
 /// Words as a pin: bare where they were bare and can be read so, else in quotes.
 pub(super) fn words(words: &str, quoted: bool) -> String {
     let (value, errors) = syntax::parse_value(words, Span::new(0, words.len() as u32));
-    let bare = !quoted && errors.is_empty() && value.shape == Shape::Words;
+    // A position of a switch may be a number.
+    let is_number = words.bytes().all(|byte| byte.is_ascii_digit());
+    let bare = !quoted && errors.is_empty() && (value.shape == Shape::Words || is_number);
     if bare { words.to_owned() } else { format!("\"{}\"", words.replace('"', "\"\"")) }
 }

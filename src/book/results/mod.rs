@@ -34,7 +34,7 @@ pub use record::traverse::TraverseResults;
 pub use record::verdict::{Judged, RecordVerdict, word_of};
 pub use render::{
     PrintedResult, PrintedRow, Said, display_unit, display_value, display_vector, formula_with_numbers, of_vector,
-    printed, printed_input, printed_quantity, text_of, vector_text, why,
+    printed, printed_input, printed_quantity, text_of, to_set_text, vector_text, why,
 };
 pub use rotor::RotorResults;
 pub use rotor::assembly::PartResults;

@@ -166,7 +166,7 @@ fn example(value: ValueType) -> String {
         T::Range(dimensions) | T::Ranges(dimensions) => {
             format!("{} to {}", with_unit("10", dimensions), with_unit("100", dimensions))
         }
-        T::Number | T::Count => "1".to_owned(),
+        T::Number | T::Count | T::DialStep => "1".to_owned(),
         T::NumberRange | T::DialRange => "0 to 10".to_owned(),
         T::Percentage | T::PercentageOrAmount => "5 %".to_owned(),
         T::UnitName(dimensions) => unit(dimensions),

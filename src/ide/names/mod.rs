@@ -220,7 +220,7 @@ impl<'b> Collector<'b> {
             NameOf::Instrument => (What::Block(Kind::Instrument), Some(owners.shop.unwrap_or(self.item))),
             NameOf::Run => (What::Block(Kind::Run), Some(self.item)),
             NameOf::Code => (What::Code, None),
-            NameOf::Own | NameOf::Place | NameOf::Listed(_) => return None,
+            NameOf::Own | NameOf::Place | NameOf::Position | NameOf::Listed(_) => return None,
         };
         Some(Named { what, owner, name: name.text.clone() })
     }

@@ -2,6 +2,7 @@
 
 pub(in crate::book::results) mod calibrate;
 pub(in crate::book::results) mod check_mass;
+pub(in crate::book::results) mod controls;
 pub(in crate::book::results) mod division;
 pub(in crate::book::results) mod left_out;
 pub(in crate::book::results) mod machine;
@@ -33,6 +34,7 @@ use crate::mechanics::drive;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Length, Mass, Ratio, Speed, Unit};
+use crate::vocabulary::setup::Layout;
 use crate::vocabulary::{self, AnyFact, arbor, result, setup};
 use calibrate::CalibrateResults;
 use check_mass::CheckMassResults;
@@ -66,6 +68,10 @@ pub struct SetupResults<'b> {
     pub reading_at_tolerance: Val<Indication>,
     /// Channel and plane, in the order in which they are written.
     pub channels: Vec<(&'b str, &'b str)>,
+    /// The planes that the left and the right channel read.
+    pub sides: [Option<&'b str>; 2],
+    /// How planes and supports lie to each other, where that is stated or can be worked out.
+    pub layout: Option<Layout>,
     /// One a plane that is read or calibrated.
     pub calibrations: Vec<CalibrateResults<'b>>,
     /// `None` when the sheet has no trial runs.
@@ -114,7 +120,22 @@ impl<'b> SetupResults<'b> {
                 _ => None,
             })
             .collect();
-        supports::of(&mut recorder, &block, id, rotor.as_deref(), machine.as_ref(), &channels);
+        let work = supports::Work {
+            setup: &block,
+            id,
+            rotor: rotor.as_deref(),
+            machine: machine.as_ref(),
+            channels: &channels,
+        };
+        let laid = work.laid(&mut recorder);
+        let worked = controls::Worked {
+            laid: &laid,
+            balancing_speed: &balancing_speed,
+            motor_speed: &motor_speed,
+            mass_on_machine: &mass_on_machine,
+        };
+        controls::of(&mut recorder, &work, &worked);
+        let sides = work.read_by_channels(&recorder).map(|side| side.ok().map(|plane| plane.name));
         let bench = calibrate::Bench {
             id,
             setup: &block,
@@ -131,6 +152,7 @@ impl<'b> SetupResults<'b> {
             &block,
             rotor.as_ref().map(|rotor| &rotor.block),
             machine.as_ref().map(|machine| &machine.block),
+            &recorder.entries,
             [Some(id), rotor.as_ref().map(|rotor| rotor.id)]
                 .into_iter()
                 .flatten()
@@ -165,6 +187,8 @@ impl<'b> SetupResults<'b> {
             mass_on_machine,
             reading_at_tolerance,
             channels,
+            sides,
+            layout: laid.layout.ok(),
             calibrations,
             trials,
             contradictions,
