@@ -432,7 +432,31 @@ fn a_setting_that_is_worked_out_is_judged_as_pin_and_as_fact() {
     assert!(!has("    throw: 50.7 mm\n", "facts-disagree"), "within half a step");
     assert!(has("    throw: 51 mm\n", "facts-disagree"));
     assert!(has("    thrwo => 50.5 mm\n", "pin-not-computed"));
+    // A proof that names the setting is held against what is worked out now.
+    let proven = |setting: &str| {
+        let proof = format!("  }}\n  proof {{\n    setting throw: {setting}\n");
+        has(&format!("    throw => 50.5 mm\n{proof}"), "calibration-void")
+    };
+    assert!(!proven("50.5 mm") && proven("50.0 mm"));
     let narrow = control.replace("to 60 mm", "to 40 mm");
     let codes = codes(&panel(&narrow, AS_THEY_LIE, "    throw => 50.5 mm\n"));
     assert!(codes.contains(&"control-out-of-range"), "{codes:?}");
+}
+
+#[test]
+fn names_of_before_are_told_by_their_new_ones() {
+    let text = panel("", AS_THEY_LIE, "").replace("  settings {\n  }\n", "  a: -46.2 mm\n  r1 => 50.3 mm\n");
+    let book = Book::new(vec![Arc::new(SourceFile::read("sheet.rotor", text))]);
+    let told: Vec<(&str, String)> = check::check(&book)
+        .into_iter()
+        .filter(|found| ["unknown-key", "pin-names-no-result"].contains(&found.rule.code))
+        .map(|found| (found.rule.code, found.fixes[0].title.clone()))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            ("unknown-key", "Write `left support to left plane`".to_owned()),
+            ("pin-names-no-result", "Write `left radius`".to_owned()),
+        ]
+    );
 }
