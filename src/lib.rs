@@ -2,22 +2,53 @@
 //!
 //! Text → tree → facts → results → judgement → surfaces. A module imports only from lower ranks and
 //! its own folder; `DEVELOPERS.md` has the table.
+//!
+//! To the outside there is [`run`]. The feature `internals`, which tests and benchmarks ask for by themselves, opens
+//! the folders as well; without it the compiler sees what nothing reaches.
 
-pub mod book;
-pub mod card;
-pub mod check;
-pub mod cli;
-pub mod diff;
-pub mod disk;
-pub mod format;
-pub mod git;
-pub mod ide;
-pub mod limits;
-pub mod mechanics;
-pub mod reference;
-pub mod server;
-pub mod sheet;
-pub mod syntax;
-pub mod text;
-pub mod units;
-pub mod vocabulary;
+// What only tests name is exported from its module all the same.
+#![cfg_attr(not(feature = "internals"), allow(unused_imports))]
+
+pub use cli::run;
+
+cfg_if::cfg_if! {
+    if #[cfg(feature = "internals")] {
+        pub mod book;
+        pub mod card;
+        pub mod check;
+        pub mod cli;
+        pub mod diff;
+        pub mod disk;
+        pub mod format;
+        pub mod git;
+        pub mod ide;
+        pub mod limits;
+        pub mod mechanics;
+        pub mod reference;
+        pub mod server;
+        pub mod sheet;
+        pub mod syntax;
+        pub mod text;
+        pub mod units;
+        pub mod vocabulary;
+    } else {
+        mod book;
+        mod card;
+        mod check;
+        mod cli;
+        mod diff;
+        mod disk;
+        mod format;
+        mod git;
+        mod ide;
+        mod limits;
+        mod mechanics;
+        mod reference;
+        mod server;
+        mod sheet;
+        mod syntax;
+        mod text;
+        mod units;
+        mod vocabulary;
+    }
+}

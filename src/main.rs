@@ -1,5 +1,5 @@
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    rotorbook::cli::run()
+    rotorbook::run()
 }

@@ -140,7 +140,7 @@ tolerance."
 (add-to-list 'auto-mode-alist '("\\.rotor\\'" . rotorbook-mode))
 
 (add-to-list 'eglot-server-programs
-             `((rotorbook-mode :language-id "rotor") . ,(lambda (&rest _) (list rotorbook-program "lsp"))))
+             `((rotorbook-mode :language-id "rotorbook") . ,(lambda (&rest _) (list rotorbook-program "lsp"))))
 
 (defun rotorbook--ask (command &rest arguments)
   "Ask the server of this sheet for COMMAND with ARGUMENTS after the sheet's place."

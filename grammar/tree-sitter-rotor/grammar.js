@@ -64,10 +64,18 @@ module.exports = grammar({
 
     fact: ($) => seq($._head, ":", $._behind),
     pin: ($) => seq($._head, "=>", $._behind),
-    _behind: ($) => choice(seq(field("value", $._value), optional($._no_value)), $._no_value),
+    _behind: ($) => choice(seq(field("value", choice($._value, $.unknown)), optional($._no_value)), $._no_value),
+    // Known to be missing.
+    unknown: (_) => "?",
     _no_value: ($) => repeat1(choice($.junk, seq("{", alias($._closed_on_its_line, $.junk)))),
 
-    _head: ($) => choice(seq(field("key", $.key), optional(field("name", $.string))), field("name", $.string)),
+    _head: ($) =>
+      choice(
+        seq(field("key", $.key), optional(field("name", choice($.string, alias($._digits, $.name))))),
+        field("name", $.string),
+      ),
+    // `add place 6`
+    _digits: (_) => /[0-9]{1,3}/,
     key: ($) => repeat1($._word),
 
     kind: (_) => choice(...vocabulary.kinds.map(phrase)),
@@ -132,7 +140,7 @@ module.exports = grammar({
     // `3mm`, `12O`
     _without_space: (_) => token(withoutSpace),
     _immediate_without_space: (_) => token.immediate(withoutSpace),
-    unit: (_) => new RustRegex(`${product}(/${product})?`),
+    unit: (_) => choice("1/min", new RustRegex(`${product}(/${product})?`)),
 
     string: (_) => /"([^"\n]|"")*"/,
 
@@ -142,7 +150,7 @@ module.exports = grammar({
         choice($._bare, "G", seq(choice("up", "from", "to", seq("up", "to")), $._bare)),
         repeat(choice($._bare, $._further)),
       ),
-    _bare: (_) => token(prec(-1, /\p{L}[^\s"#:={},]*/)),
+    _bare: (_) => token(prec(-1, choice(/\p{L}[^\s"#:={},]*/, "1/min"))),
     _further: (_) => token(prec(-2, /[^\s"#:={},]+/)),
 
     comment: (_) => token(prec(1, /#[^\n]*/)),

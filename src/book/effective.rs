@@ -7,7 +7,7 @@ use super::origin::{Missing, Origin, Path, Reason, Step};
 use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{self, AnyFact, Choice, Fact, Words, setup};
+use crate::vocabulary::{self, AnyFact, Choice, Fact, setup};
 
 /// A block with the facts that hold in it, wherever they are written.
 #[derive(Clone, Debug)]
@@ -69,8 +69,8 @@ impl<'b> EffectiveBlock<'b> {
         }
     }
 
-    pub fn field(&self, fact: impl Words) -> Option<EffectiveField<'b>> {
-        let key = fact.of_fact();
+    pub fn field<T: ?Sized>(&self, fact: Fact<T>) -> Option<EffectiveField<'b>> {
+        let key = fact.words();
         debug_assert!(vocabulary::block(self.kind).key(key).is_some(), "{} has no key {key}", self.kind);
         self.fields.iter().find(|field| field.field.key.name == key).copied()
     }
@@ -103,10 +103,13 @@ impl<'b> EffectiveBlock<'b> {
     }
 
     /// The facts of a key that carries a name in its head, or that are named alone, with that name.
-    pub fn named<W: Words>(&self, fact: W) -> impl Iterator<Item = (&'b NameAt, EffectiveField<'b>)> + use<'_, 'b, W> {
+    pub fn named<T: ?Sized>(
+        &self,
+        fact: Fact<T>,
+    ) -> impl Iterator<Item = (&'b NameAt, EffectiveField<'b>)> + use<'_, 'b, T> {
         self.fields
             .iter()
-            .filter(move |field| field.field.key.name == fact.of_fact())
+            .filter(move |field| field.field.key.name == fact.words())
             .filter_map(|field| field.field.name.as_ref().map(|name| (name, *field)))
     }
 }
@@ -172,7 +175,7 @@ fn take_over<'b>(
     let because = differences(into, &parent);
     let mut heads = Vec::new();
     let before: Vec<(&str, Option<&str>)> = groups_and_keys(into);
-    for taken in parent.fields.into_iter().filter(|taken| taken.field.key.inherited) {
+    for taken in parent.fields.into_iter().filter(is_taken_over) {
         let field = taken.field;
         let head = head_of(field);
         let stands = before.iter().any(|(key, group)| {
@@ -188,6 +191,7 @@ fn take_over<'b>(
         }
         into.fields.push(taken);
     }
+    yield_what_is_open(into);
     for block in parent.blocks {
         let head = heading(block.written);
         if matches!(block.kind, Kind::Trial | Kind::Proof | Kind::CheckMass) || !keeps(&head) {
@@ -211,11 +215,32 @@ fn take_over<'b>(
 /// Whether a block has a fact of this key for this name.
 fn has_of_name(block: &EffectiveBlock<'_>, field: &Field) -> bool {
     let same = |own: &Field| own.key.name == field.key.name && own.name_text() == field.name_text();
-    field.name.is_some() && block.fields.iter().any(|own| own.field.name.is_some() && same(own.field))
+    field.name.is_some() && stating(block).any(|own| own.field.name.is_some() && same(own.field))
 }
 
 fn groups_and_keys<'b>(block: &EffectiveBlock<'b>) -> Vec<(&'b str, Option<&'b str>)> {
-    block.fields.iter().map(|field| (field.field.key.name, field.field.key.group)).collect()
+    stating(block).map(|field| (field.field.key.name, field.field.key.group)).collect()
+}
+
+/// The facts that say something: what is only known to be missing stands in no other's way.
+fn stating<'a, 'b>(block: &'a EffectiveBlock<'b>) -> impl Iterator<Item = &'a EffectiveField<'b>> {
+    block.fields.iter().filter(|field| field.field.value != FieldValue::Unknown)
+}
+
+fn is_taken_over(field: &EffectiveField<'_>) -> bool {
+    field.field.key.inherited && field.field.value != FieldValue::Unknown
+}
+
+/// Takes out each `?` for which the other block has given the fact, or one that says the same.
+fn yield_what_is_open(block: &mut EffectiveBlock<'_>) {
+    let given: Vec<&Field> = stating(block).map(|field| field.field).collect();
+    let yields = |open: &Field| {
+        given.iter().any(|one| {
+            one.key.name == open.key.name && one.name_text() == open.name_text()
+                || open.key.group.is_some() && open.key.group == one.key.group
+        })
+    };
+    block.fields.retain(|field| field.field.value != FieldValue::Unknown || !yields(field.field));
 }
 
 /// Takes over into a block that both setups have.
@@ -227,7 +252,7 @@ fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: EffectiveBlock<'b>) {
     let mut taken: Vec<EffectiveField<'b>> = parent
         .fields
         .into_iter()
-        .filter(|taken| taken.field.key.inherited)
+        .filter(is_taken_over)
         .filter(|EffectiveField { field, .. }| {
             !before.iter().any(|(key, group)| {
                 *key == field.key.name && field.name.is_none() && !field.key.repeats
@@ -237,16 +262,17 @@ fn fill<'b>(own: &mut EffectiveBlock<'b>, parent: EffectiveBlock<'b>) {
         .filter(|EffectiveField { field, .. }| !has_of_name(own, field))
         .collect();
     let members = || vocabulary::block(own.kind).keys.iter().filter_map(|key| key.yields);
-    let is_given = |number: u8| own.fields.iter().chain(&taken).any(|given| given.field.key.yields == Some(number));
+    let is_given = |number: u8| stating(own).chain(&taken).any(|given| given.field.key.yields == Some(number));
     if members().all(is_given)
         && let Some(yielding) = taken.iter().filter_map(|taken| taken.field.key.yields).min()
     {
         taken.retain(|taken| taken.field.key.yields != Some(yielding));
     }
     own.fields.extend(taken);
+    yield_what_is_open(own);
 }
 
-/// A fact's head as its line begins: `belt runs on`, `channel left`, `gain, near side`.
+/// A fact's head as its line begins: `belt runs on`, `channel left`, `left strength`.
 pub fn head_of(field: &Field) -> String {
     match (&field.name, field.key.head_name) {
         (Some(name), Some(_)) => format!("{} {}", field.key.name, name.text),
@@ -265,7 +291,7 @@ fn left_out(block: &Block) -> Vec<&str> {
 /// The voiding facts that both have, and have differently.
 fn differences(own: &EffectiveBlock<'_>, other: &EffectiveBlock<'_>) -> Vec<&'static str> {
     let differs = |fact: &AnyFact| {
-        own.fields.iter().map(|own| own.field).filter(|own| own.key.is(*fact)).any(|own| {
+        stating(own).map(|own| own.field).filter(|own| own.key.is(*fact)).any(|own| {
             let mut others = other.fields.iter().map(|other| other.field).filter(|other| other.key.is(*fact));
             let other = others.find(|other| other.name_text() == own.name_text());
             other.is_some_and(|other| !same(&own.value, &other.value))

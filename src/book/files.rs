@@ -364,7 +364,7 @@ mod tests {
             "rotor \"b\" {\n  made of \"a\" {\n  }\n}\n",
             "setup \"c\" {\n  rotor: \"a\"\n  machine: \"b\"\n}\n",
             "setup \"a\" {\n  rotor: \"b\"\n  like: \"c\"\n}\nmachine \"b\" {\n}\n",
-            "shop \"a\" {\n  unbalance unit: oz·in\n}\n",
+            "shop \"a\" {\n  show in: oz·in\n}\n",
             "shop \"b\" {\n}\nrotor \"a\" {\n}\n",
         ];
         let mut files = vec![file("1.rotor", texts[1]), file("2.rotor", texts[4]), file("3.rotor", texts[6])];

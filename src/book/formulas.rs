@@ -57,8 +57,11 @@ const GEOMETRY: Basis = Source("solid geometry, checked by numerical slicing; co
 const INFLUENCE: Basis = Source(
     "influence coefficients; McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 5",
 );
+const BY_INDEX: Basis = Source(
+    "ISO 21940-14, index balancing (from memory); Bloch & Geitner, Machinery Component Maintenance and Repair, chapter 6",
+);
 const FOUR_W_OVER_N: Basis =
-    Source("form 4W/N in trade literature (energy-tech.com 18389); metric constant 6350 = 4·62.5·25.4 exactly");
+    Source("form 4W/N: API 610, API 617, MIL-STD-167-1 (from memory); metric constant 6350 = 4·62.5·25.4 exactly");
 
 macro_rules! formulas {
     ($($constant:ident = $text:literal [$($symbol:expr),*] $basis:expr;)*) => {
@@ -98,7 +101,6 @@ formulas! {
     PLANE_AS_GIVEN = "U_tol = U_stated" [plain("U_stated")] Stated;
     PLANE_BY_TWO_EQUATIONS = "U_tol = |z_B − z_A| · (U_A · |z₂ − z_A| − U_B · |z_B − z₂|) ÷ (|z_B − z₁| · |z₂ − z_A| − |z_B − z₂| · |z₁ − z_A|)" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
     PLANE_SHARE_EQUAL = "U_tol = |z_B − z_A| · min(U_A ÷ (|z_B − z₁| + |z_B − z₂|), U_B ÷ (|z₁ − z_A| + |z₂ − z_A|))" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂")] STATICS;
-    PLANE_SHARE_AS_MASS = "U_tol = k · |z_B − z_A| · min(U_A ÷ (k · |z_B − z₁| + (1 − k) · |z_B − z₂|), U_B ÷ (k · |z₁ − z_A| + (1 − k) · |z₂ − z_A|)), k = (z₂ − z) ÷ (z₂ − z₁) from 0.3 to 0.7" [plain("U_A"), plain("U_B"), plain("z_A"), plain("z_B"), plain("z₁"), plain("z₂"), plain("z")] STATICS;
     WHOLE_IN_ONE_PLANE = "U_tol = U_per" [plain("U_per")] ISO_11;
     HALF_WITHOUT_BEARINGS = "U_tol = U_per ÷ 2" [plain("U_per")] PRACTICE;
     STATIC_OF_TOTAL = "U_static = U_per" [plain("U_per")] Source("a static unbalance may be all that is left; ISO 21940-11 (from memory)");
@@ -154,8 +156,8 @@ formulas! {
 
     MASS_TIMES_RADIUS = "U_cal = m · r" [plain("m"), plain("r")] Source("ISO 21940-2");
     OVER_TOLERANCE = "U_cal ÷ U_tol" [plain("U_cal"), plain("U_tol")] PRACTICE;
-    FORCE = "F = m · r · (2π · n)²" [plain("m"), plain("r"), plain("n")] CENTRIFUGAL;
-    RIM = "v = r · 2π · n" [plain("r"), plain("n")] Source("kinematics");
+    FORCE = "F = m · r · (2π · n ÷ 60)²" [inside("m", "kg"), inside("r", "m"), inside("n", "r/min")] CENTRIFUGAL;
+    RIM = "v = r · 2π · n ÷ 60" [inside("r", "m"), inside("n", "r/min")] Source("kinematics");
     READING_TO_SET = "m · r ÷ U_tol × reading at tolerance" [plain("m"), plain("r"), plain("U_tol"), plain("reading at tolerance")] PRACTICE;
     READING_AS_UNBALANCE = "m · r" [plain("m"), plain("r")] Source("the readout shows unbalance");
     READING_AS_MASS = "m · r ÷ r_plane" [plain("m"), plain("r"), plain("r_plane")] Source("the readout shows mass at the radius keyed in");
@@ -236,9 +238,11 @@ formulas! {
     LEFT_OF = "U + W" [] Source("sum of vectors");
     SHARES = "m₁ = m · sin(θ₂ − φ) ÷ sin(θ₂ − θ₁), m₂ = m · sin(φ − θ₁) ÷ sin(θ₂ − θ₁)" [] Source("law of sines; common practice, no source");
     WEIGHTS_APART = "2 · arccos(U ÷ (2 · m · r))" [plain("U"), plain("m"), plain("r")] GEOMETRY;
-    HOLD = "F = U · (2π · n)²" [plain("U"), plain("n")] CENTRIFUGAL;
-    INDEXED = "M_k = arbor + rotor turned by θ_k, by least squares; half a turn: arbor = (M₀ + M₁₈₀) ÷ 2, rotor = (M₀ − M₁₈₀) ÷ 2" [] Source("ISO 21940-14, index balancing (from memory); Bloch & Geitner, Machinery Component Maintenance and Repair, chapter 6");
-    WITHOUT_ARBOR = "U = M − arbor, turned back by θ" [] Source("ISO 21940-14, index balancing (from memory)");
+    HOLD = "F = U · (2π · n ÷ 60)²" [inside("U", "kg·m"), inside("n", "r/min")] CENTRIFUGAL;
+    INDEXED = "M_k = arbor + rotor turned by θ_k, by least squares" [] BY_INDEX;
+    ARBOR_OF_HALF_A_TURN = "arbor = (M₀ + M₁₈₀) ÷ 2" [plain("M₀"), plain("M₁₈₀")] BY_INDEX;
+    ROTOR_OF_HALF_A_TURN = "rotor = (M₀ − M₁₈₀) ÷ 2" [plain("M₀"), plain("M₁₈₀")] BY_INDEX;
+    WITHOUT_ARBOR = "U = M − arbor, turned back by θ" [plain("M"), plain("arbor"), plain("θ")] Source("ISO 21940-14, index balancing (from memory)");
     COMBINED = "ΔU = √(Σ ΔUᵢ²)" [] Source("ISO 21940-14, clause 6 (from memory)");
     OF_CLEARANCE = "m · c ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
     OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");

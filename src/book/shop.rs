@@ -8,6 +8,8 @@ use crate::vocabulary::{AnyFact, Fact, Percentage, instrument, shop};
 /// What the `shop` block says, with the defaults where it says nothing.
 #[derive(Clone, Debug)]
 pub struct ShopRules {
+    /// The units of what is worked out, as the shop names them.
+    pub show_in: Vec<Unit>,
     pub unbalance_unit: Unit,
     /// How many times the tolerance a calibration unbalance should be.
     pub calibration_unbalance: (Ratio, Ratio),
@@ -33,6 +35,7 @@ pub struct Instrument {
 impl Default for ShopRules {
     fn default() -> Self {
         Self {
+            show_in: Vec::new(),
             unbalance_unit: Unit::GRAM_MILLIMETRE,
             calibration_unbalance: (Ratio::new(5.0), Ratio::new(20.0)),
             calibration_uncertainty: Ratio::percent(5.0),
@@ -50,11 +53,13 @@ impl ShopRules {
             _ => default,
         };
         let default = Self::default();
+        let show_in = match value(shop::SHOW_IN.any()) {
+            Some(FieldValue::Units(units)) => units.clone(),
+            _ => default.show_in,
+        };
         Self {
-            unbalance_unit: match value(shop::UNBALANCE_UNIT.any()) {
-                Some(FieldValue::Unit(unit)) => *unit,
-                _ => default.unbalance_unit,
-            },
+            unbalance_unit: among(&show_in, default.unbalance_unit),
+            show_in,
             calibration_unbalance: match value(shop::CALIBRATION_UNBALANCE.any()) {
                 Some(FieldValue::NumberRange(low, high)) => (Ratio::new(*low), Ratio::new(*high)),
                 _ => default.calibration_unbalance,
@@ -63,6 +68,11 @@ impl ShopRules {
             interference: percentage(shop::INTERFERENCE, default.interference),
             instruments: block.inner(Kind::Instrument).filter_map(instrument).collect(),
         }
+    }
+
+    /// What the shop shows an amount in for which the program would take this unit.
+    pub fn shown(&self, unit: Unit) -> Unit {
+        among(&self.show_in, unit)
     }
 
     /// The instrument of this name, or the finest of those that measure this dimension and whose range holds the value.
@@ -79,6 +89,11 @@ impl ShopRules {
             .filter(|instrument| (instrument.low..=instrument.high).contains(&base.abs()))
             .min_by(|a, b| a.resolution.total_cmp(&b.resolution))
     }
+}
+
+/// The unit of the same dimension among these, else the unit itself.
+fn among(units: &[Unit], unit: Unit) -> Unit {
+    units.iter().copied().find(|other| other.dimension() == unit.dimension()).unwrap_or(unit)
 }
 
 fn instrument(block: &Block) -> Option<Instrument> {

@@ -1,7 +1,7 @@
 //! Cautions, each where the work can hurt. They are printed on every card, whatever the sheet says.
 //! Source of all of them: common practice, no source.
 
-use super::document::Words;
+use super::words::Words;
 use crate::book::{RotorResults, SetupResults};
 use crate::sheet::FieldValue;
 use crate::vocabulary::machine::{Supports, Works};

@@ -1,6 +1,6 @@
 //! What a check has found in an item and in all it rests on: a card of a sheet with errors says so.
 
-use super::document::Words;
+use super::words::Words;
 use crate::book::{Book, ItemId, references};
 use crate::check::{Diagnostic, Severity};
 

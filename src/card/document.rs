@@ -1,6 +1,6 @@
 //! A card as plain structs: what stands on it and in which order, whatever paper, screen or terminal shows it.
 
-use std::borrow::Cow;
+use super::words::Words;
 
 use super::drawing::Drawing;
 use crate::syntax::Kind;
@@ -31,10 +31,16 @@ pub struct Stamp {
 }
 
 impl Stamp {
+    /// Nothing puts such a sheet right, so that no other word takes its place.
+    pub(super) const WITHDRAWN: Self = Self { word: "NOT TO BE USED", meaning: "the sheet is withdrawn", firm: false };
+
     /// What takes the place of the sheet's own word where nobody may work by the card. An error in the sheet weighs
     /// more than a calibration that is void, and that more than a text that is not saved.
     pub(super) fn instead(own: Option<&Stamp>, has_errors: bool, is_void: bool, is_preview: bool) -> Option<Stamp> {
         let stamp = |word, meaning| Some(Stamp { word, meaning, firm: false });
+        if own.is_some_and(|own| own.word == Self::WITHDRAWN.word) {
+            return None;
+        }
         match (has_errors, is_void, is_preview) {
             (true, ..) => stamp("NOT TO BE USED: ERRORS", "until they are put right"),
             (_, true, _) => stamp("CALIBRATION VOID — NOT TO BE USED", "until the sheet is proven again"),
@@ -127,87 +133,6 @@ pub struct Figure {
     pub drawing: Drawing,
     /// What is to be known to read it.
     pub below: Vec<Words>,
-}
-
-/// A text put together from words of the card's own and words out of the sheet, which may be in any script.
-#[derive(Clone, PartialEq, Eq, Default, Debug)]
-pub struct Words(pub Vec<Piece>);
-
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Piece {
-    Said(Cow<'static, str>),
-    /// Out of a sheet.
-    Stated(String),
-    /// What the eye should find first.
-    Strong(String),
-    /// The same, and never cut however long it is: what keeps people from harm.
-    Whole(String),
-}
-
-impl Piece {
-    pub fn text(&self) -> &str {
-        match self {
-            Piece::Said(text) => text,
-            Piece::Stated(text) | Piece::Strong(text) | Piece::Whole(text) => text,
-        }
-    }
-}
-
-impl Words {
-    pub fn said(text: impl Into<Cow<'static, str>>) -> Self {
-        Self(vec![Piece::Said(text.into())])
-    }
-
-    pub fn stated(text: impl Into<String>) -> Self {
-        Self(vec![Piece::Stated(text.into())])
-    }
-
-    pub fn strong(text: impl Into<String>) -> Self {
-        Self(vec![Piece::Strong(text.into())])
-    }
-
-    /// What is never cut.
-    pub fn whole(text: impl Into<String>) -> Self {
-        Self(vec![Piece::Whole(text.into())])
-    }
-
-    pub fn say(mut self, text: impl Into<Cow<'static, str>>) -> Self {
-        self.0.push(Piece::Said(text.into()));
-        self
-    }
-
-    pub fn state(mut self, text: impl Into<String>) -> Self {
-        self.0.push(Piece::Stated(text.into()));
-        self
-    }
-
-    pub fn stress(mut self, text: impl Into<String>) -> Self {
-        self.0.push(Piece::Strong(text.into()));
-        self
-    }
-
-    /// The same with other words behind them.
-    pub fn with(mut self, words: &Words) -> Self {
-        self.0.extend(words.0.iter().cloned());
-        self
-    }
-
-    pub fn is_empty(&self) -> bool {
-        self.0.iter().all(|piece| piece.text().is_empty())
-    }
-}
-
-impl From<&'static str> for Words {
-    fn from(text: &'static str) -> Self {
-        Self::said(text)
-    }
-}
-
-/// What is put together at run time may hold words of a sheet.
-impl From<String> for Words {
-    fn from(text: String) -> Self {
-        Self::stated(text)
-    }
 }
 
 impl Row {

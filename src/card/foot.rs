@@ -2,10 +2,11 @@
 
 use super::Printed;
 use super::checked::Checked;
-use super::document::Words;
-use crate::book::RotorResults;
+use super::words::Words;
+use crate::book::{EffectiveBlock, RotorResults};
 use crate::sheet::FieldValue;
-use crate::vocabulary::{Fact, Text, tolerance};
+use crate::syntax::Kind;
+use crate::vocabulary::{Fact, Text, similar_part, tolerance};
 
 pub(super) fn of(rotor: Option<&RotorResults<'_>>, checked: &Checked<'_>, printed: &Printed) -> Vec<Words> {
     let mut foot = vec![
@@ -24,19 +25,33 @@ pub(super) fn of(rotor: Option<&RotorResults<'_>>, checked: &Checked<'_>, printe
 
 /// Where the tolerance comes from, with the edition that the sheet names.
 fn standards(rotor: Option<&RotorResults<'_>>) -> Words {
-    let Some(tolerance) = rotor.and_then(RotorResults::tolerance_block) else { return Words::default() };
+    let stated = rotor.filter(|rotor| !rotor.rules.is_empty());
+    let Some(tolerance) = stated.and_then(RotorResults::tolerance_block) else { return Words::default() };
     let text = |fact: Fact<Text>| match tolerance.field(fact).map(|field| &field.field.value) {
         Some(FieldValue::Text(text)) => Some(text.to_string()),
         _ => None,
     };
     let mut words = Words::said("Tolerance: ");
-    words = match (text(tolerance::SOURCE), text(tolerance::EDITION)) {
-        (Some(source), Some(edition)) => words.state(source).say(", ").state(edition),
-        (Some(one), None) | (None, Some(one)) => words.state(one),
-        (None, None) => words.say("the sheet names no source"),
+    words = match (text(tolerance::SOURCE), text(tolerance::EDITION), of_another_rotor(tolerance)) {
+        (Some(source), Some(edition), _) => words.state(source).say(", ").state(edition),
+        (Some(one), None, _) | (None, Some(one), _) => words.state(one),
+        (None, None, Some(other)) => words.with(&other),
+        (None, None, None) => words.say("the sheet names no source"),
     };
     if tolerance.field(tolerance::GRADE).is_some() && text(tolerance::EDITION).is_none() {
         words = words.say(" (grade as in ISO 21940-11, edition not stated)");
     }
     words.say(".")
+}
+
+/// Where the tolerance is that of another rotor, that rotor or what is said of it.
+fn of_another_rotor(tolerance: &EffectiveBlock<'_>) -> Option<Words> {
+    if let Some(FieldValue::Name(rotor)) = tolerance.field(tolerance::SCALED_FROM).map(|field| &field.field.value) {
+        return Some(Words::said("scaled from that of ").state(&*rotor.text));
+    }
+    let mut similar = tolerance.inner(Kind::SimilarPart);
+    match similar.find_map(|part| part.field(similar_part::SOURCE)).map(|field| &field.field.value) {
+        Some(FieldValue::Text(source)) => Some(Words::stated(&**source)),
+        _ => None,
+    }
 }

@@ -3,9 +3,10 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::Printed;
-use super::document::{Card, Figure, Part, Piece, Row, Section, Step, Table, Value, Words};
+use super::document::{Card, Figure, Part, Row, Section, Step, Table, Value};
 use super::style::{STYLE, sheet_of_paper};
 use super::svg;
+use super::words::{Piece, Words};
 use crate::syntax::Kind;
 use crate::text::harmless;
 
@@ -321,9 +322,10 @@ fn number_with_spread(text: &str) -> Markup {
     }
 }
 
-/// Words that are longer than a column may be broken anywhere.
+/// Words that are longer than a column may be broken; fourteen letters of a wide font are as much as one of a table with
+/// two channels holds.
 fn breakable(text: &str) -> Markup {
-    const LONG: usize = 20;
+    const LONG: usize = 14;
     html! {
         @for (n, word) in text.split(' ').enumerate() {
             @if n > 0 { " " }

@@ -19,13 +19,15 @@ mod style;
 mod svg;
 mod text;
 mod values;
+mod words;
 
 pub use checked::rests_on;
-pub use document::{Card, Figure, Part, Piece, Row, Section, Stamp, Step, Table, Value, Words};
+pub use document::{Card, Figure, Part, Row, Section, Stamp, Step, Table, Value};
 pub use drawing::{Drawing, Form, Shape};
 pub use html::{Paper, booklet, page};
 pub use svg::standalone as svg;
 pub use text::text;
+pub use words::{Piece, Words};
 
 use crate::book::{Computed, Computing, ItemId};
 use crate::check::Diagnostic;

@@ -1,8 +1,9 @@
 //! The card of a rotor: what it is, its sketch, its tolerance and planes, and the sheets that set it up.
 
 use super::checked::Checked;
-use super::document::{Card, Part, Row, Section, Table, Value, Words};
+use super::document::{Card, Part, Row, Section, Table, Value};
 use super::values::{self, Results};
+use super::words::Words;
 use super::{Printed, foot, sketch};
 use crate::book::{Book, PlaneResults, RotorResults};
 use crate::syntax::Kind;

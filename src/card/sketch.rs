@@ -1,10 +1,11 @@
 //! The sketch of the rotor: from the side, and each plane from the end.
 
-use super::document::{Figure, Part, Section, Words};
+use super::document::{Figure, Part, Section};
 use super::drawing;
 use super::values;
+use super::words::Words;
 use crate::book::{Book, EffectiveBlock, RotorResults, SetupResults};
-use crate::vocabulary::{AnyFact, Fact, plane, rotor};
+use crate::vocabulary::{AnyFact, Choice, Fact, plane, rotor};
 
 pub(super) fn section(
     book: &Book,
@@ -82,10 +83,11 @@ fn under(book: &Book, plane: &crate::book::PlaneResults<'_>) -> Vec<Words> {
 /// What all end views have in common.
 fn turning(book: &Book, rotor: &RotorResults<'_>) -> Words {
     let said = |stated: AnyFact| fact(book, &rotor.block, stated).unwrap_or_default();
+    let rotation = rotor.block.choice(rotor::ROTATION);
     let mut words = Words::said("Seen from the ")
-        .state(said(rotor::SEEN_FROM.any()))
+        .state(rotation.map_or("", |rotation| rotation.seen_from().words()))
         .say(", turning ")
-        .state(said(rotor::ROTATION.any()))
+        .state(rotation.map_or("", |rotation| if rotation.is_clockwise() { "clockwise" } else { "anticlockwise" }))
         .say(". Angles count ")
         .state(said(rotor::ANGLES_COUNT.any()));
     words = match fact(book, &rotor.block, rotor::ZERO_ANGLE) {

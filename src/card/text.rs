@@ -1,7 +1,8 @@
 //! A card as text for a terminal.
 
-use super::document::{Card, Figure, Part, Piece, Row, Section, Step, Table, Value, Words};
+use super::document::{Card, Figure, Part, Row, Section, Step, Table, Value};
 use super::html::readable;
+use super::words::{Piece, Words};
 use crate::text::harmless;
 use crate::text::layout::{columns, hanging, padded, width};
 

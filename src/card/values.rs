@@ -1,6 +1,7 @@
 //! Facts and results as a card prints them: by the same printers as `show`, and a hole as a hole.
 
-use super::document::{Row, Value, Words};
+use super::document::{Row, Value};
+use super::words::Words;
 use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, Outcome, Path, Val, VectorVal};
 use crate::sheet::{FieldValue, SettingValue};
 use crate::units::{Amount, Unit};
@@ -46,6 +47,9 @@ pub(super) fn quoted(name: &str) -> String {
 pub(super) fn stated(book: &Book, field: EffectiveField<'_>) -> Value {
     match text_of_fact(book, field) {
         Some(text) => Value::text(text),
+        None if field.field.value == FieldValue::Unknown => {
+            Value::Hole(Words::said(format!("`{}` is not known yet", field.field.key.name)))
+        }
         None => Value::Hole(Words::said(format!("`{}` cannot be read", field.field.key.name))),
     }
 }
@@ -54,7 +58,7 @@ pub(super) fn stated(book: &Book, field: EffectiveField<'_>) -> Value {
 pub(super) fn text_of_fact(book: &Book, field: EffectiveField<'_>) -> Option<String> {
     let written = || field.field.value_span.of(&book.file(field.item.file).text).to_owned();
     Some(match &field.field.value {
-        FieldValue::Hole => return None,
+        FieldValue::Hole | FieldValue::Unknown => return None,
         FieldValue::Text(text) | FieldValue::Setting(SettingValue::Position(text)) => text.to_string(),
         FieldValue::Name(name) => name.text.to_string(),
         FieldValue::Choice(choice) => (*choice).to_owned(),
@@ -86,9 +90,7 @@ pub(super) fn amount<T: Amount>(
     let field = block.and_then(|block| block.field(fact));
     match field {
         // What arithmetic comes to has digits of its own.
-        Some(field) if !matches!(field.field.value, FieldValue::Hole) && !is_worked_out(book, field) => {
-            stated(book, field)
-        }
+        Some(field) if !field.field.value.is_hole() && !is_worked_out(book, field) => stated(book, field),
         _ => printed(book, value),
     }
 }

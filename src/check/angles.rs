@@ -1,42 +1,7 @@
-//! Places round a plane, for the rules on what can be corrected where.
+//! Angles round a plane, for the rules on what can be corrected where.
 
-use crate::book::EffectiveBlock;
-use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced, outside};
-use crate::sheet::FieldValue;
+use crate::mechanics::correction::places::AngularRange;
 use crate::units::{Angle, Typed};
-use crate::vocabulary::{Fact, Sense, plane, rotor};
-
-/// The angles of a plane's places, by their numbers; `None` when it has none.
-pub fn places(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<Vec<Angle>> {
-    let FieldValue::Places { count, from } = &plane.field(plane::PLACES)?.field.value else { return None };
-    equally_spaced(*count, Angle::from_base(from.base), numbering(rotor, plane)?).ok()
-}
-
-/// Places numbered against the rotation run against angles that count with it, and the other way round. Where the
-/// sheet does not say one of the two, the numbers run with the angles.
-fn numbering(rotor: &EffectiveBlock<'_>, plane: &EffectiveBlock<'_>) -> Option<Numbering> {
-    let way = |block: &EffectiveBlock<'_>, fact: Fact<Sense>| match block.field(fact)?.field.value {
-        FieldValue::Hole => Some(Err(())),
-        _ => block.choice(fact).map(Ok),
-    };
-    let (numbers, angles) =
-        (way(plane, plane::PLACES_NUMBERED).transpose().ok()?, way(rotor, rotor::ANGLES_COUNT).transpose().ok()?);
-    let opposite = numbers.is_some() && angles.is_some() && numbers != angles;
-    Some(if opposite { Numbering::AgainstAngles } else { Numbering::WithAngles })
-}
-
-/// The numbers of the places that are taken.
-pub fn used(plane: &EffectiveBlock<'_>) -> Vec<u32> {
-    match plane.field(plane::PLACES_USED).map(|field| &field.field.value) {
-        Some(FieldValue::Names(names)) => names.iter().filter_map(|name| name.text.parse().ok()).collect(),
-        _ => Vec::new(),
-    }
-}
-
-/// The places outside all barred ranges.
-pub fn free(places: &[Angle], barred: &[AngularRange]) -> Vec<Angle> {
-    outside(places, barred)
-}
 
 /// Whether ranges together leave no angle free.
 pub fn cover_everything(ranges: &[AngularRange]) -> bool {

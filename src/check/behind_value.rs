@@ -50,7 +50,14 @@ pub fn next_of_list(slip: &Slip<'_>) -> Option<Edit> {
     use ValueType as T;
     let list = matches!(
         slip.fact()?.key.value,
-        T::Quantities(..) | T::Ranges(_) | T::Names(_) | T::Readings | T::Weighing | T::Positions | T::LineHeads
+        T::Quantities(..)
+            | T::Ranges(_)
+            | T::Names(_)
+            | T::Readings
+            | T::Weighing
+            | T::Positions
+            | T::LineHeads
+            | T::UnitNames(_)
     );
     let found = slip.found();
     let sign = ["and ", "& ", "; ", "/ ", "| ", "+ "].into_iter().find(|sign| found.starts_with(sign));

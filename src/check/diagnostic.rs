@@ -1,6 +1,6 @@
 //! What a check has to say, for people and for machines.
 
-use super::registry::Rule;
+use super::rule::Rule;
 use crate::book::FileId;
 use crate::text::{Edit, Span};
 use crate::vocabulary::{Choice, severity::Level};

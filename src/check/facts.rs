@@ -81,6 +81,14 @@ pub fn delete_fact(source: &SourceFile, head: Span) -> Edit {
     Edit::delete(if alone { Span::new(start as u32, end as u32) } else { fact })
 }
 
+/// Takes out the whole line around a place.
+pub fn delete_line(source: &SourceFile, span: Span) -> Edit {
+    let text = &source.text;
+    let start = text[..span.start as usize].rfind('\n').map_or(0, |at| at + 1);
+    let end = text[span.end as usize..].find('\n').map_or(text.len(), |at| span.end as usize + at + 1);
+    Edit::delete(Span::new(start as u32, end as u32))
+}
+
 /// The whole line around a place, without its line end.
 pub fn line_around(text: &str, at: u32) -> &str {
     let start = text[..at as usize].rfind('\n').map_or(0, |at| at + 1);

@@ -22,6 +22,7 @@ mod readings;
 mod references;
 mod registry;
 mod rotors;
+mod rule;
 mod rules;
 mod runs;
 mod settings;
@@ -33,9 +34,8 @@ pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use pin_text::{LimitsText, Written};
 pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
-pub use registry::{
-    Rule, Run, check, check_book, check_facts, check_file, check_item, newer_format_of, rule, rules, sort,
-};
+pub use registry::{check, check_book, check_facts, check_file, check_item, newer_format_of, rule, rules, sort};
+pub use rule::{Rule, Run};
 pub use slip::Slip;
 pub use told::{More, Told, told};
 pub use wording::{a_kind, and_list, expected, expected_at_a_glance, name_as_written, or_list, quoted};

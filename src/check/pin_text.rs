@@ -1,6 +1,7 @@
 //! A pin as it is written: which digits it has, and the same with other digits.
 
 use super::pins::Computed;
+use crate::book::{self, Outcome};
 use crate::syntax::{self, Amount, Expr, Number, Reading, Shape};
 use crate::text::Span;
 use crate::units::{self, Unit};
@@ -109,6 +110,50 @@ impl<'t> Written<'t> {
         out.push_str(Span::new(done, self.span.end).of(self.text));
         out.trim_end().to_owned()
     }
+}
+
+/// What to write where a `?` stands: decimals by the step of the readout where it is a reading, and never so few that
+/// more than half of the uncertainty is hidden. `None` for a table.
+pub(super) fn filled(outcome: &Outcome, step: Option<f64>) -> Option<String> {
+    let amount = |base: f64, unit: Unit, standard: f64, step: Option<f64>| {
+        let unit = book::display_unit(base, unit);
+        let (value, expanded) = (unit.from_base(base), 2.0 * standard / unit.factor());
+        let known = Some(expanded).filter(|expanded| *expanded > 0.0);
+        let decimals = match step {
+            Some(step) => decimals_of_step(step / unit.factor()).max(known.map_or(0, decimals_that_tell)),
+            None => units::decimals(value, known),
+        };
+        let number = units::with_decimals(value, decimals);
+        let joiner = if unit == Unit::ONE { "" } else { " " };
+        format!("{number}{joiner}{unit}")
+    };
+    let direction =
+        |angle: f64, standard: f64| amount(angle.rem_euclid(std::f64::consts::TAU), Unit::DEGREE, standard, None);
+    Some(match outcome {
+        Outcome::Amount { base, unit, standard } => amount(*base, *unit, *standard, step),
+        Outcome::Vector { base, angle, unit, standard, angle_standard, .. } => {
+            format!("{} @ {}", amount(*base, *unit, *standard, step), direction(*angle, *angle_standard))
+        }
+        Outcome::Direction { angle, standard, .. } => direction(*angle, *standard),
+        Outcome::ToSet { base, unit, decimals, .. } => book::to_set_text(*base, *unit, *decimals),
+        Outcome::Count(count) => count.to_string(),
+        Outcome::Words(said) => words(said, false),
+        Outcome::Void(_) | Outcome::Table { .. } | Outcome::Missing(_) => return None,
+    })
+}
+
+/// Decimals of a step: one for 0.1 and 0.5, two for 0.25.
+fn decimals_of_step(step: f64) -> i32 {
+    let whole = |decimals: i32| {
+        let scaled = step * 10f64.powi(decimals);
+        scaled >= 0.5 && (scaled - scaled.round()).abs() < 1e-6 * scaled
+    };
+    (0..6).find(|decimals| whole(*decimals)).unwrap_or(6)
+}
+
+/// The fewest decimals with which half a step of the last is no more than half of the uncertainty.
+fn decimals_that_tell(expanded: f64) -> i32 {
+    (-expanded.log10()).ceil().max(0.0) as i32
 }
 
 fn degrees(angle: f64) -> f64 {

@@ -2,13 +2,13 @@
 
 use super::context::ItemContext;
 use super::factors::familiar;
-use super::pin_text::Written;
+use super::pin_text::{self, Written};
 use crate::book::is_read_whole;
 use crate::book::{self, Column, EffectiveBlock, Entry, FileId, Missing, Outcome};
 use crate::sheet::{Pin, PinValue, Stated, nearest};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::units::{self, Dimension, Unit};
+use crate::units::{self, Amount, Dimension, Unit};
 use crate::vocabulary::{self, result, setup};
 
 /// How a pin stands to its result.
@@ -35,6 +35,10 @@ pub enum PinState {
     },
     /// The pin's own value could not be read, which is reported where it stands.
     Hole,
+    /// `?` stands there, to be replaced by this.
+    Open {
+        filled: String,
+    },
     /// The pin is of another dimension or form than its result; `found` says what it is: `a mass`, `words`.
     WrongDimension {
         found: String,
@@ -72,6 +76,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
         let is_verdict = [&result::VERDICT, &result::VERDICT_AT].into_iter().any(|spec| spec.answers_to(&pin.name));
         let is_open = is_verdict && super::open_verdict::why(context).is_some();
         let (why, said) = why_not(context, block, &pin.name);
+        let is_open = is_open || pin.value == PinValue::Unknown;
         return PinState::NotComputed { why, reported: stated || is_open || said || !context.is_read_whole() };
     };
     if pin.value == PinValue::Hole {
@@ -82,8 +87,16 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     match &entry.outcome {
         Outcome::Missing(missing) => PinState::NotComputed {
             why: book::text_of(context.book(), entry).trim_start_matches("not computed: ").to_owned(),
-            reported: is_reported(context, missing),
+            reported: pin.value == PinValue::Unknown || is_reported(context, missing),
         },
+        // What is void is to be mended, not to be kept.
+        Outcome::Void(why) if pin.value == PinValue::Unknown => {
+            PinState::NotComputed { why: why.to_string(), reported: true }
+        }
+        outcome if pin.value == PinValue::Unknown => {
+            let table = || super::pin_text::words(&book::text_of(context.book(), entry), true);
+            PinState::Open { filled: pin_text::filled(outcome, step_of(context, entry)).unwrap_or_else(table) }
+        }
         Outcome::Vector { base, angle, unit, standard, .. } => {
             let computed = Computed { base: *base, unit: *unit, standard: *standard, angle: Some(*angle) };
             compare(pin, &written, &computed)
@@ -108,6 +121,13 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
             compare(pin, &written, &computed)
         }
     }
+}
+
+/// The smallest difference that the readout shows, where the result is a reading on it.
+fn step_of(context: &ItemContext<'_, '_>, entry: &Entry) -> Option<f64> {
+    let is_reading = entry.is(&result::READING) || entry.is(&result::CHECK_READING);
+    let readout = context.setup().filter(|_| is_reading)?.machine.as_ref()?.readout.as_ref()?;
+    readout.smallest_step.get().map(Amount::raw)
 }
 
 /// What is pinned as a verdict, or as its reasons, stands where only a missing fact makes it another one.
@@ -172,7 +192,7 @@ pub struct Computed {
 /// Compares a pin with the amount that is computed.
 pub fn compare(pin: &Pin, written: &Written<'_>, computed: &Computed) -> PinState {
     let (amount, angle) = match &pin.value {
-        PinValue::Hole => return PinState::Hole,
+        PinValue::Hole | PinValue::Unknown => return PinState::Hole,
         PinValue::Words(_) => return other_form("words".to_owned(), computed),
         PinValue::Amount(amount) => (amount, None),
         PinValue::Vector { amount, angle } => (amount, Some(angle)),
@@ -216,7 +236,7 @@ fn remark(written: &Stated, computed: &Computed, refreshed: &str) -> String {
 fn compare_to_set(pin: &Pin, (base, unit): (f64, Unit), text: String) -> PinState {
     let wrong = |found| PinState::WrongDimension { found, computed: text.clone(), refreshed: text.clone() };
     match &pin.value {
-        PinValue::Hole => PinState::Hole,
+        PinValue::Hole | PinValue::Unknown => PinState::Hole,
         PinValue::Words(_) => wrong("words".to_owned()),
         PinValue::Vector { .. } => wrong("an amount at an angle".to_owned()),
         PinValue::Amount(amount) if amount.dimension() != unit.dimension() => {
@@ -302,7 +322,7 @@ fn compare_table(context: &ItemContext<'_, '_>, pin: &Pin, entry: &Entry, column
             refreshed: super::pin_text::words(&table, true),
             computed: table,
         },
-        PinValue::Hole => PinState::Hole,
+        PinValue::Hole | PinValue::Unknown => PinState::Hole,
     }
 }
 

@@ -1,66 +1,22 @@
 //! All rules, and how they are run over a book.
 
+use crate::vocabulary::Became;
 use crate::vocabulary::severity::{self, Level};
-use crate::vocabulary::{Became, Former};
 use std::sync::OnceLock;
 
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 use super::context::{FileContext, ItemContext, Sink};
 use super::diagnostic::{Diagnostic, Draft, Severity};
+use super::rule::{Judge, Rule, Run, Say, SayOfFact};
 use super::rules::{self, format_newer};
 use super::slip::Slip;
-use crate::book::{Book, Computing, FileId, FileProblem, ItemId, SourceFile};
+use crate::book::{Book, Computing, FileId, ItemId, SourceFile};
 use crate::limits::{FINDINGS_WORDED, MESSAGE_BYTES};
-use crate::sheet::{Block, FactProblem, FactProblemKind, FactProblemOf, FieldValue};
+use crate::sheet::{Block, FactProblemKind, FactProblemOf, FieldValue};
 use crate::syntax::{Kind, SyntaxErrorKind};
 use crate::text::{Span, cut};
-
-/// One diagnostic: its code, how much it weighs, its page, and what finds it.
-pub struct Rule {
-    /// Speaking, and it reads well after "turn off": `mass-known-too-poorly`.
-    pub code: &'static str,
-    pub severity: Severity,
-    /// A line for lists, and the heading of the page.
-    pub title: &'static str,
-    /// The page: what it flags, why it matters at the bench, an example, how to put it right, its source.
-    pub page: &'static str,
-    /// The version of this program in which the code was new.
-    pub since: &'static str,
-    pub run: Run,
-}
-
-impl std::fmt::Debug for Rule {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(self.code)
-    }
-}
-
-impl PartialEq for Rule {
-    fn eq(&self, other: &Self) -> bool {
-        self.code == other.code
-    }
-}
-
-/// What a rule says of one error of the parser.
-pub type Say = fn(&Slip<'_>) -> Draft;
-
-/// What a rule says of one problem of a fact; `None` where nothing needs to be said.
-pub type SayOfFact = fn(&FileContext<'_>, &FactProblem) -> Option<Draft>;
-
-/// What a rule looks at.
-pub enum Run {
-    /// A file that is no text, or that could not be read; `None` when the problem belongs to another rule.
-    File(fn(&FileContext<'_>, &FileProblem) -> Option<Draft>),
-    /// One kind of thing that the parser could not take.
-    Syntax(SyntaxErrorKind, Say),
-    /// One kind of problem of a fact in its own file.
-    Fact(FactProblemOf, SayOfFact),
-    /// An item of one of these kinds, with what is computed of it.
-    Item(&'static [Kind], Judge),
-    /// The whole book at once.
-    Book(fn(&Book, &mut Sink)),
-}
 
 /// Every rule there is, by code.
 pub fn rules() -> &'static [&'static Rule] {
@@ -70,11 +26,6 @@ pub fn rules() -> &'static [&'static Rule] {
 /// The rule of a code.
 pub fn rule(code: &str) -> Option<&'static Rule> {
     rules().iter().copied().find(|rule| rule.code == code)
-}
-
-/// What became of a code that is no longer in use.
-pub fn former_code(code: &str) -> Option<&'static Former> {
-    rules::FORMER.iter().find(|former| former.name == code)
 }
 
 /// Judges a whole book: every file, every item, the book itself. In the order of files and places.
@@ -236,10 +187,15 @@ fn is_within(spans: &[Span], span: Span) -> bool {
 }
 
 fn syntax_rule(kind: SyntaxErrorKind) -> Option<(&'static Rule, Say)> {
-    rules().iter().find_map(|rule| match rule.run {
-        Run::Syntax(of, say) if of == kind => Some((*rule, say)),
-        _ => None,
-    })
+    static BY_KIND: OnceLock<FxHashMap<SyntaxErrorKind, (&'static Rule, Say)>> = OnceLock::new();
+    let by_kind = BY_KIND.get_or_init(|| {
+        let of_syntax = |rule: &&'static Rule| match rule.run {
+            Run::Syntax(of, say) => Some((of, (*rule, say))),
+            _ => None,
+        };
+        rules().iter().filter_map(of_syntax).collect()
+    });
+    by_kind.get(&kind).copied()
 }
 
 fn fact_rule(kind: FactProblemOf) -> Option<(&'static Rule, SayOfFact)> {
@@ -267,9 +223,6 @@ pub fn check_item(computing: &Computing<'_>, id: ItemId) -> Vec<Diagnostic> {
     }
     found.all
 }
-
-/// What judges an item.
-type Judge = fn(&ItemContext<'_, '_>, &mut Sink);
 
 /// The rules that look at items of a kind.
 fn rules_on(kind: Kind) -> &'static [(&'static Rule, Judge)] {
@@ -321,8 +274,9 @@ fn diagnostic(rule: &'static Rule, severity: Severity, draft: Draft) -> Diagnost
 
 /// What the shop says of a code: nothing, a severity, or `Some(None)` for off. A level without a reason does not count.
 fn shop_level(shop: Option<&Block>, code: &'static str) -> Option<Option<Severity>> {
-    let names =
-        |named: &str| named == code || former_code(named).is_some_and(|former| former.became == Became::Renamed(code));
+    let names = |named: &str| {
+        named == code || rules::former_code(named).is_some_and(|former| former.became == Became::Renamed(code))
+    };
     let block = shop?.inner(Kind::Severity).find(|block| names(block.name_text()))?;
     let Some(FieldValue::Text(_)) = block.field(severity::BECAUSE).map(|field| &field.value) else { return None };
     Some(match block.choice(severity::LEVEL)? {
@@ -402,14 +356,12 @@ mod tests {
     #[test]
     fn a_former_fact_is_told_by_what_became_of_it() {
         let said = |line: &str| {
-            let found = found_in(&format!("rotor r {{\n  mass: 1 kg\n  {line}\n}}\n"));
+            let found = found_in(&format!("rotor r {{\n  rotation: clockwise\n  {line}\n}}\n"));
             let one = found.into_iter().find(|found| found.rule.code == "unknown-key").unwrap();
             (one.help.unwrap(), one.fixes.into_iter().map(|fix| fix.title).collect::<Vec<_>>())
         };
-        let renamed = ("it is called `mass` since version 0.1.0".to_owned(), vec!["Write `mass`".to_owned()]);
-        assert_eq!(said("heft: 2 kg"), renamed);
-        let retired = ("it is gone since version 0.1.0: no result depends on it".to_owned(), Vec::new());
-        assert_eq!(said("hue: 2 kg"), retired);
+        let joined = "it belongs in `rotation` since version 0.1.0: `rotation: … seen from …`".to_owned();
+        assert_eq!(said("seen from: tail end"), (joined, vec!["Write it behind `rotation`".to_owned()]));
     }
 
     #[test]

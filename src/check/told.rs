@@ -3,7 +3,7 @@
 use rustc_hash::FxHashMap;
 
 use super::diagnostic::Diagnostic;
-use super::registry::Rule;
+use super::rule::Rule;
 use crate::book::FileId;
 
 /// The findings that are told, in their order.

@@ -158,6 +158,7 @@ pub fn expected(value: ValueType) -> String {
         T::Percentage => format!("a percentage,{such_as}"),
         T::PercentageOrAmount => format!("a percentage,{such_as}, or an amount on the readout"),
         T::UnitName(dimensions) => format!("a unit alone, such as {}", usual_units(dimensions)),
+        T::UnitNames(_) => format!("units alone, one a dimension,{such_as}"),
         T::Grade => format!("a balance quality grade,{such_as}"),
         T::Text => "a text in quotes".to_owned(),
         T::Reference(kind) => format!("the name of {}", a_kind(kind)),

@@ -19,7 +19,8 @@ use crate::text::{self, Edit};
 /// Refresh pinned results: write what is computed now
 ///
 /// A pin is stale when it differs from what is computed by more than half a step of its last digit. It keeps its unit
-/// and its decimals, and gets more where fewer than two significant digits would stand. A file with git's conflict
+/// and its decimals, and gets more where fewer than two significant digits would stand. Where `?` stands, the result is
+/// written with the decimals of the readout, or as many as its uncertainty calls for. A file with git's conflict
 /// markers or without UTF-8 text is left alone and named.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook pin\n  rotorbook pin --check setups/fan-wheel-315.rotor")]
@@ -145,6 +146,7 @@ fn write(loaded: &Loaded, file: FileId, pins: &[(&Pin, PinState)]) -> Result<(),
 fn refreshed(state: &PinState) -> Option<&str> {
     match state {
         PinState::Stale { refreshed, .. } | PinState::WrongDimension { refreshed, .. } => Some(refreshed),
+        PinState::Open { filled } => Some(filled),
         PinState::Fresh | PinState::Hole | PinState::Unknown { .. } | PinState::NotComputed { .. } => None,
     }
 }

@@ -85,7 +85,7 @@ fn followed(path: &Path) -> Result<PathBuf, String> {
         return Err("it is a folder".to_owned());
     }
     if !metadata.is_file() {
-        return Err("it is no file that can be replaced".to_owned());
+        return Err("the file cannot be replaced".to_owned());
     }
     if metadata.permissions().readonly() {
         return Err("it is read-only".to_owned());

@@ -9,6 +9,7 @@ pub(super) fn canonical(text: &str, value: &Value) -> Option<String> {
     let writer = Writer { text };
     Some(match &value.shape {
         Shape::Nothing | Shape::Broken => return None,
+        Shape::Unknown => "?".to_owned(),
         Shape::Quoted(name) => name.span.of(text).to_owned(),
         Shape::Words | Shape::Grade { .. } | Shape::Clock { .. } | Shape::Date { .. } => spaced(value.span.of(text)),
         Shape::Amount(amount) => writer.amount(amount),

@@ -4,6 +4,8 @@ use std::io::Write;
 use std::process::Stdio;
 use std::thread;
 
+use rustc_hash::FxHashSet;
+
 use super::command::{GitError, not_started, pieces, refused};
 use super::listing::GitFile;
 use super::repository::Repository;
@@ -79,14 +81,32 @@ impl Repository {
         Ok(edges.collect())
     }
 
-    /// Sheets of the work tree that are not as a commit has them; those that git does not know are not among them.
+    /// Sheets of the work tree that are not as a commit has them; those that git does not know are not among them. What
+    /// they hold now is named by no object.
     pub fn changed_in_work_tree(&self, commit: &str) -> Result<Vec<FileChange>, GitError> {
-        let bytes = self.asked(&["diff-index", "-z", "--raw", "--no-abbrev", "--no-renames", commit, "--"])?;
-        let mut pieces = pieces(&bytes);
-        let mut changes = Vec::new();
-        while let Some(head) = pieces.next() {
-            changes.extend(pieces.next().and_then(|path| change(head, path)));
-        }
+        let Some(top) = self.work_tree() else { return Ok(Vec::new()) };
+        let committed = self.files_of(commit)?;
+        let known: FxHashSet<&str> = committed.files().iter().map(|file| &*file.path).collect();
+        let now = |path: &str| top.join(path).symlink_metadata().is_ok().then(String::new);
+        let unchanged = self.is_as_stored(committed.files(), top)?;
+        let mut changes: Vec<FileChange> = committed
+            .files()
+            .iter()
+            .zip(unchanged)
+            .filter(|(_, unchanged)| !unchanged)
+            .map(|(file, _)| FileChange {
+                path: file.path.clone(),
+                old: Some(file.object.clone()),
+                new: now(&file.path),
+            })
+            .collect();
+        // While a merge is not done, nobody knows what is to be added.
+        let staged = self.staged_files().unwrap_or_default();
+        let added = staged.files().iter().filter(|file| !known.contains(&*file.path));
+        changes.extend(added.filter_map(|file| {
+            let new = now(&file.path)?;
+            Some(FileChange { path: file.path.clone(), old: None, new: Some(new) })
+        }));
         Ok(changes)
     }
 

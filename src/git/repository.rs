@@ -4,8 +4,9 @@ use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use super::blobs::Blobs;
+use super::blobs::{Blobs, Bytes};
 use super::command::{GitError, git, line, output};
+use super::listing::GitFile;
 use crate::disk::{bytes, slashes, walk_book};
 
 /// A repository, with or without a work tree.
@@ -86,8 +87,7 @@ impl Repository {
         short.map_or_else(|_| commit.chars().take(10).collect(), |bytes| line(&bytes))
     }
 
-    /// Whether any sheet in a folder of the work tree is not as it was committed; new ones count too. Files are compared
-    /// byte by byte, so that no filter of the repository's settings is run: only the ends of lines may differ.
+    /// Whether any sheet in a folder of the work tree is not as it was committed; new ones count too.
     pub fn has_changes(&self, folder: &Path) -> Result<bool, GitError> {
         let outside = || GitError::Refused(format!("`{}` is not in the work tree", folder.display()));
         let prefix = self.prefix(folder).ok_or_else(outside)?;
@@ -98,12 +98,21 @@ impl Repository {
         if !there.unreadable.is_empty() || there.files.len() != committed.len() {
             return Ok(true);
         }
-        let objects: Vec<&str> = committed.iter().map(|(_, file)| &*file.object).collect();
+        let committed: Vec<GitFile> = committed.into_iter().map(|(_, file)| file.clone()).collect();
+        let top = self.work_tree().unwrap_or(folder);
+        Ok(!self.is_as_stored(&committed, top)?.into_iter().all(|unchanged| unchanged))
+    }
+
+    /// Whether each of these files lies below a folder as git has stored it. They are compared byte by byte, so that no
+    /// filter of the repository's settings is run: only the ends of lines may differ.
+    pub(super) fn is_as_stored(&self, files: &[GitFile], top: &Path) -> Result<Vec<bool>, GitError> {
+        let objects: Vec<&str> = files.iter().map(|file| &*file.object).collect();
         let texts = Blobs::of(self)?.read_all(&objects);
-        let unchanged = committed.iter().zip(texts).all(|((path, _), text)| {
-            matches!((text, bytes(&folder.join(path))), (Ok(old), Ok(new)) if old == new || with_lf(&old) == with_lf(&new))
-        });
-        Ok(!unchanged)
+        let is_same = |(file, text): (&GitFile, Bytes)| match (text, bytes(&top.join(&file.path))) {
+            (Ok(old), Ok(new)) => old == new || with_lf(&old) == with_lf(&new),
+            _ => false,
+        };
+        Ok(files.iter().zip(texts).map(is_same).collect())
     }
 
     /// Whether older commits are missing here.

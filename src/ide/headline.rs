@@ -64,7 +64,7 @@ fn fact_parts(book: &Book, block: &EffectiveBlock<'_>) -> Vec<Option<String>> {
 
 /// A fact as it is written.
 fn fact<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Option<String> {
-    let field = block.field(fact).filter(|field| field.field.value != FieldValue::Hole)?;
+    let field = block.field(fact).filter(|field| !field.field.value.is_hole())?;
     Some(match &field.field.value {
         FieldValue::Text(text) => text.to_string(),
         FieldValue::Name(name) => name.text.to_string(),

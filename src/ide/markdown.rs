@@ -29,7 +29,7 @@ pub(super) fn plain(text: &str) -> String {
 /// A sentence of the program's own with code marks in it, around what may be anything.
 pub(super) fn sentence(text: &str) -> String {
     let pieces: Vec<&str> = text.split('`').collect();
-    let closed = pieces.len() - usize::from(pieces.len() % 2 == 0);
+    let closed = pieces.len() - usize::from(pieces.len().is_multiple_of(2));
     let written = pieces.iter().enumerate().map(|(n, piece)| match n {
         _ if n >= closed => plain(&format!("`{piece}")),
         _ if n % 2 == 1 => code(piece),

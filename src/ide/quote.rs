@@ -18,7 +18,7 @@ pub(super) fn as_head(block: Kind, name: &str) -> String {
 /// Before the colon, behind the words of a key.
 pub(super) fn behind_key(block: Kind, key: &str, name: &str) -> String {
     let other_key = || vocabulary::block(block).key(&format!("{key} {name}")).is_some();
-    quoted_unless(is_word(name) && !other_key(), name)
+    quoted_unless(is_number(name) || is_word(name) && !other_key(), name)
 }
 
 /// Behind the colon, where `G6` would be read as a grade.
@@ -28,6 +28,11 @@ pub(super) fn as_value(name: &str) -> String {
         errors.is_empty() && value.shape == Shape::Words
     };
     quoted_unless(is_word(name) && reads_as_words(), name)
+}
+
+/// A name of digits, as places have.
+fn is_number(name: &str) -> bool {
+    (1..=3).contains(&name.len()) && name.bytes().all(|byte| byte.is_ascii_digit())
 }
 
 fn quoted_unless(bare: bool, name: &str) -> String {

@@ -178,15 +178,15 @@ mod tests {
 
     #[test]
     fn channels_controls_and_instruments() {
-        let lines = "  settings {\n    gain: 40\n  }\n  trial t {\n    reading left: 3 div\n    instrument: \"fine scale\"\n  }\n}\n";
+        let lines = "  settings {\n    dial: 40\n  }\n  trial t {\n    reading left: 3 div\n    instrument: \"fine scale\"\n  }\n}\n";
         let text = format!("{SHOP}{SETUP}{lines}");
-        let channel = renamed(&text.replace("reading left", "reading le$0ft"), "near side");
+        let channel = renamed(&text.replace("reading left", "reading le$0ft"), "left side");
         for line in
-            ["+  channels: \"near side\", right", "+  channel \"near side\": hub", "+    reading \"near side\": 3 div"]
+            ["+  channels: \"left side\", right", "+  channel \"left side\": hub", "+    reading \"left side\": 3 div"]
         {
             assert!(channel.contains(line), "{channel}");
         }
-        let control = renamed(&text.replace("    gain: 40", "    ga$0in: 40"), "note");
+        let control = renamed(&text.replace("    dial: 40", "    di$0al: 40"), "note");
         assert!(control.contains("+  control note {") && control.contains("+    \"note\": 40"), "{control}");
         let instrument = renamed(&text.replace("\"fine scale\"\n", "\"fi$0ne scale\"\n"), "balance");
         assert!(instrument.contains("+  instrument \"balance\" {"), "{instrument}");

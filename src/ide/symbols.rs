@@ -4,7 +4,7 @@ use super::headline::headline_of;
 use super::results::ByBlock;
 use crate::book::{self, Book, Computing, FileId, ItemId, Outcome, SourceFile};
 use crate::check::Place;
-use crate::sheet::{Block, FieldValue};
+use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::vocabulary::{self, NameOf};
@@ -90,7 +90,7 @@ impl Outline<'_> {
         let mut main = block.spec().keys.iter().filter(|key| key.is_headline);
         let field = main.find_map(|key| block.fields.iter().find(|field| std::ptr::eq(field.key, key)))?;
         let written = field.value_span.of(&self.source.text);
-        (field.value != FieldValue::Hole).then(|| format!("{} {written}", field.key.name))
+        (!field.value.is_hole()).then(|| format!("{} {written}", field.key.name))
     }
 }
 

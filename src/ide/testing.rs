@@ -42,7 +42,7 @@ machine "soft bench" {
     }
   }
 
-  control gain {
+  control dial {
     range: 0 to 500
   }
 

@@ -80,14 +80,6 @@ pub fn indicated_mass(unbalance: Unbalance, set_radius: Length) -> Computed<Mass
     settled(not_negative(unbalance, Input::Unbalance)? / positive(set_radius, Input::Radius)?)
 }
 
-/// The masses that make the calibration unbalance a multiple of the tolerance: `m = k · U_tol / r`, for the lowest and the
-/// highest multiple wanted. All above zero. Source: common practice, no source (5 to 20 times is usual).
-pub fn suitable_masses(tolerance: Unbalance, radius: Length, multiples: [f64; 2]) -> Computed<[Mass; 2]> {
-    let once = positive(tolerance, Input::Tolerance)? / positive(radius, Input::Radius)?;
-    let times = |multiple: f64| settled(once * positive(Ratio::new(multiple), Input::Multiple)?);
-    Ok([times(multiples[0])?, times(multiples[1])?])
-}
-
 /// The mass that pulls with a force at a radius: `m = F / (r · Ω²)`. Radius and speed above zero, the force not below.
 ///
 /// Source: plain mechanics.
@@ -98,6 +90,7 @@ pub fn mass_for_force(force: Force, radius: Length, speed: Speed) -> Computed<Ma
 /// The trial mass that pulls with a share of the rotor's weight: `m = p · M · g / (r · Ω²)`. All above zero.
 ///
 /// Source: common practice, no source (a tenth is usual).
+#[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "for trial masses"))]
 pub fn trial_mass(rotor: Mass, radius: Length, speed: Speed, share_of_weight: Ratio) -> Computed<Mass> {
     let weight = force::weight(positive(rotor, Input::Mass)?)?;
     mass_for_force(weight * positive(share_of_weight, Input::Share)?, radius, speed)

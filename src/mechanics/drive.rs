@@ -2,7 +2,6 @@
 
 use super::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
 use crate::units::{Length, Mass, Ratio, Speed, Stiffness, Typed};
-use std::f64::consts::PI;
 
 /// Rotor speed under a belt: `n = n_motor · D_motor / D · (1 − s)`.
 ///
@@ -24,19 +23,11 @@ fn belt_ratio(pulley: Length, belt_runs_on: Length, slip: Ratio) -> Computed<Rat
     positive(ratio * (1.0 - slip.value()), Input::Diameter)
 }
 
-/// How often a belt comes round: `π·D·n / l`, in turns of the belt.
-///
-/// D is the diameter on which the belt runs, n the speed there, l the belt's length; D and l above zero, n not below.
-/// Source: plain kinematics.
-pub fn belt_frequency(rotor: Speed, belt_runs_on: Length, belt_length: Length) -> Computed<Speed> {
-    let turns = (positive(belt_runs_on, Input::Diameter)? * PI) / positive(belt_length, Input::BeltLength)?;
-    settled(not_negative(rotor, Input::Speed)? * turns)
-}
-
 /// Resonance speed of a mass on springs: `Ω = √(k / m)`.
 ///
 /// k is the stiffness of all springs together, m all that moves with the rotor; both above zero.
 /// Source: single-degree-of-freedom oscillator, textbook (from memory).
+#[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "for the amplification of supports"))]
 pub fn resonance_speed(stiffness: Stiffness, moving_mass: Mass) -> Computed<Speed> {
     let stiffness = positive(stiffness, Input::Stiffness)?.base();
     settled(Speed::radians_per_second((stiffness / positive(moving_mass, Input::Mass)?.base()).sqrt()))

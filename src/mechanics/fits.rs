@@ -19,14 +19,6 @@ pub fn eccentricity_of_runout(total_indicator_reading: Length) -> Computed<Speci
     Ok(SpecificUnbalance::from_base(half.base()))
 }
 
-/// Eccentricity with which a part may be mounted: half the runout of the seat and half the diametral clearance.
-///
-/// Neither is below zero. Source: as for [`unbalance_of_clearance`].
-pub fn mounting_eccentricity(runout: Length, diametral_clearance: Length) -> Computed<SpecificUnbalance> {
-    let clearance = not_negative(diametral_clearance, Input::Clearance)? * 0.5;
-    settled(eccentricity_of_runout(runout)? + SpecificUnbalance::from_base(clearance.base()))
-}
-
 /// Unbalance of a mass off centre: `U = m · e`. Mass above zero, eccentricity not below. Source: definition.
 pub fn unbalance_of_eccentricity(mass: Mass, eccentricity: SpecificUnbalance) -> Computed<Unbalance> {
     settled(positive(mass, Input::Mass)? * not_negative(eccentricity, Input::Clearance)?)

@@ -1,7 +1,7 @@
 //! What a mass on a turning rotor pulls.
 
 use super::domain::{Computed, Input, finite, not_negative, positive, settled};
-use crate::units::{Force, Length, Mass, Ratio, Speed, Typed, Unbalance, Velocity};
+use crate::units::{Force, Length, Mass, Speed, Typed, Unbalance, Velocity};
 
 /// Standard acceleration of free fall, m/s², exact by convention (NIST SP 811, from memory).
 pub const STANDARD_GRAVITY: f64 = 9.806_65;
@@ -22,15 +22,6 @@ pub fn unbalance_of_force(force: Force, speed: Speed) -> Computed<Unbalance> {
     let force = not_negative(force, Input::Force)?;
     let speed = positive(speed, Input::Speed)?.in_radians_per_second();
     settled(Unbalance::kilogram_metres(force.in_newtons() / (speed * speed)))
-}
-
-/// How many times its own weight a mass pulls at a radius: `r · Ω² / g`.
-///
-/// Source: plain mechanics.
-pub fn force_over_weight(radius: Length, speed: Speed) -> Computed<Ratio> {
-    let radius = not_negative(radius, Input::Radius)?;
-    let speed = finite(speed, Input::Speed)?.in_radians_per_second();
-    settled(Ratio::new(radius.in_metres() * speed * speed / STANDARD_GRAVITY))
 }
 
 /// Speed of a point at a radius: `v = r · Ω`.

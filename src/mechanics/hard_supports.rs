@@ -1,7 +1,7 @@
 //! Plane separation by dimensions, on supports that measure force.
 
-use super::domain::{Computed, Input, Requirement, demand, finite, positive, settled};
-use crate::units::{Force, Length, Speed, Typed, Unbalance, Vector};
+use super::domain::{Computed, Input, Requirement, demand, finite, positive};
+use crate::units::{Force, Length, Typed, Unbalance, Vector};
 
 /// Where the correction planes stand along the supports of the machine.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -103,33 +103,9 @@ impl Dimensions {
         let forces = self.forces_in_planes(at_supports.map(as_force))?;
         Ok(forces.map(|force| force.map(|f| Unbalance::from_base(f.base()))))
     }
-
-    /// Forces at the supports from forces in the planes: `F_L = [F₁·(d + d₂) + F₂·d₂] / (d₁ + d + d₂)`,
-    /// `F_R = [F₁·d₁ + F₂·(d₁ + d)] / (d₁ + d + d₂)`. Domain and source as for [`Dimensions::forces_in_planes`].
-    pub fn forces_at_supports(self, in_planes: [Vector<Force>; 2]) -> Computed<[Vector<Force>; 2]> {
-        self.checked()?;
-        let [first, second] = in_planes;
-        let share = |length: Length| (length / self.span()).value();
-        both_finite([
-            first * share(self.left_plane_to_right_support()) + second * share(self.right_plane_to_right_support),
-            first * share(self.left_support_to_left_plane) + second * share(self.left_support_to_right_plane()),
-        ])
-    }
 }
 
 fn both_finite(vectors: [Vector<Force>; 2]) -> Computed<[Vector<Force>; 2]> {
     demand(vectors.iter().all(|vector| vector.is_finite()), Input::Result, Requirement::BeFinite)?;
     Ok(vectors)
-}
-
-/// The unbalance whose force was measured: `U = F / Ω²`, at the force's angle. The speed is above zero.
-///
-/// Source: plain mechanics, below resonance.
-pub fn unbalance_of_force_vector(force: Vector<Force>, speed: Speed) -> Computed<Vector<Unbalance>> {
-    let speed = positive(speed, Input::Speed)?.in_radians_per_second();
-    let square = speed * speed;
-    Ok(Vector {
-        x: settled(Unbalance::from_base(force.x.base() / square))?,
-        y: settled(Unbalance::from_base(force.y.base() / square))?,
-    })
 }

@@ -1,8 +1,7 @@
 //! Influence coefficients from trial runs, and the unbalance that readings then stand for.
 
-use nalgebra::{Complex, DMatrix};
-
-use super::domain::{Computed, Input, Requirement, demand, positive, settled};
+use super::domain::{Computed, DomainError, Input, Requirement, demand, positive, settled};
+use super::linear::{Decomposed, Matrix, Number};
 use crate::units::{Amount, Angle, Indication, Ratio, Sensitivity, Typed, Unbalance, Vector};
 
 /// Planes for which this is exceeded act alike: `|α₁₂·α₂₁ / (α₁₁·α₂₂)|`. Source: common practice, no source.
@@ -48,7 +47,7 @@ pub struct FromRuns {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Influence {
     /// Channels × planes, in readout units per base unit of unbalance.
-    coefficients: DMatrix<Complex<f64>>,
+    coefficients: Matrix,
 }
 
 impl Influence {
@@ -58,7 +57,7 @@ impl Influence {
         demand(planes > 0 && rows.iter().all(|row| row.len() == planes), Input::TrialRuns, Requirement::BeGiven)?;
         let finite = rows.iter().flatten().all(|coefficient| coefficient.is_finite());
         demand(finite, Input::TrialRuns, Requirement::BeFinite)?;
-        Ok(Self { coefficients: DMatrix::from_fn(rows.len(), planes, |i, j| complex(rows[i][j])) })
+        Ok(Self { coefficients: Matrix::new(rows.len(), planes, |i, j| complex(rows[i][j])) })
     }
 
     /// From trial runs: the least-squares solution of `V_k = V₀ + α·t_k` over all runs k, with V the readings of the
@@ -69,7 +68,7 @@ impl Influence {
     /// Source: influence coefficients, R. B. McMillan, Rotating Machinery: Practical Solutions to Unbalance and
     /// Misalignment, chapter 5 (seen); least squares by plain algebra.
     pub fn from_runs(runs: &[TrialRun]) -> Computed<FromRuns> {
-        let first = runs.first().ok_or(super::DomainError { what: Input::TrialRuns, must: Requirement::BeGiven })?;
+        let first = runs.first().ok_or(DomainError { what: Input::TrialRuns, must: Requirement::BeGiven })?;
         let (planes, channels) = (first.put_on.len(), first.readings.len());
         demand(planes > 0 && channels > 0, Input::TrialRuns, Requirement::BeGiven)?;
         let finite = |run: &TrialRun| {
@@ -79,46 +78,48 @@ impl Influence {
         demand(runs.len() > planes, Input::TrialRuns, Requirement::TellThePlanesApart)?;
         let put_on = runs.iter().flat_map(|run| &run.put_on);
         let scale = positive(put_on.map(|put| put.amount()).fold(Unbalance::ZERO, Unbalance::max), Input::TrialRuns)?;
-        let states = DMatrix::from_fn(runs.len(), planes + 1, |run, column| match column {
-            0 => Complex::new(1.0, 0.0),
+        let states = Matrix::new(runs.len(), planes + 1, |run, column| match column {
+            0 => Number::from(1.0),
             plane => complex(runs[run].put_on[plane - 1]) / scale.base(),
         });
-        let read = DMatrix::from_fn(runs.len(), channels, |run, channel| complex(runs[run].readings[channel]));
-        let solution = least_squares(&states, &read, Input::TrialRuns, Requirement::TellThePlanesApart)?;
-        let left = &states * &solution - read;
-        let coefficients = DMatrix::from_fn(channels, planes, |i, j| solution[(j + 1, i)] / scale.base());
+        let decomposed = states.decompose();
+        condition(&decomposed, Requirement::TellThePlanesApart)?;
+        let read = |channel: usize| -> Vec<Number> { runs.iter().map(|run| complex(run.readings[channel])).collect() };
+        // One a channel: what it reads as found, then how it answers to each plane.
+        let solved: Vec<Vec<Number>> = (0..channels).map(|channel| decomposed.nearest(&read(channel))).collect();
+        let left = |(run, channel): (usize, usize)| {
+            (states.row_times(run, &solved[channel]) - complex(runs[run].readings[channel])).norm()
+        };
+        let each = (0..runs.len()).flat_map(|run| (0..channels).map(move |channel| (run, channel)));
         Ok(FromRuns {
-            as_found: (0..channels).map(|channel| vector(solution[(0, channel)])).collect(),
-            influence: Self { coefficients },
-            misfit: settled(Indication::new(left.iter().map(|value| value.norm()).fold(0.0, f64::max)))?,
+            as_found: solved.iter().map(|solved| vector(solved[0])).collect(),
+            misfit: settled(Indication::new(each.map(left).fold(0.0, f64::max)))?,
+            influence: Self { coefficients: Matrix::new(channels, planes, |i, j| solved[i][j + 1] / scale.base()) },
         })
     }
 
     pub fn channels(&self) -> usize {
-        self.coefficients.nrows()
+        self.coefficients.rows()
     }
 
     pub fn planes(&self) -> usize {
-        self.coefficients.ncols()
+        self.coefficients.columns()
     }
 
     /// How a channel answers to a plane.
     pub fn coefficient(&self, channel: usize, plane: usize) -> Vector<Sensitivity> {
-        vector(self.coefficients[(channel, plane)])
+        vector(self.coefficients.at(channel, plane))
     }
 
     /// What a channel reads for an unbalance in a plane.
     pub fn effect(&self, channel: usize, plane: usize, of: Vector<Unbalance>) -> Vector<Indication> {
-        vector(self.coefficients[(channel, plane)] * complex(of))
+        vector(self.coefficients.at(channel, plane) * complex(of))
     }
 
     /// The condition of the matrix: its largest singular value over its smallest. Near 1 when the planes act apart;
     /// errors of the readings grow by up to this factor. Source: numerical linear algebra.
     pub fn condition(&self) -> Computed<Ratio> {
-        let values = self.coefficients.singular_values();
-        let (least, most) = (values.min(), values.max());
-        demand(least > RANK * most, Input::TrialRuns, Requirement::ActApart)?;
-        settled(Ratio::new(most / least))
+        settled(Ratio::new(condition(&self.coefficients.decompose(), Requirement::ActApart)?))
     }
 
     /// How alike two planes act on two channels: `|α₁₂·α₂₁ / (α₁₁·α₂₂)|`, from 0, where each channel hears one plane
@@ -130,7 +131,7 @@ impl Influence {
         if (self.channels(), self.planes()) != (2, 2) {
             return None;
         }
-        let a = |i, j| self.coefficients[(i, j)].norm();
+        let a = |i, j| self.coefficients.at(i, j).norm();
         if (0..2).any(|plane| a(0, plane).max(a(1, plane)) == 0.0) {
             return None;
         }
@@ -145,9 +146,9 @@ impl Influence {
     /// `|α_own,other / α_own,own|`. Source: ISO 21940-2 (from memory), `I_AB = U_AB / U_BB`.
     /// At the angle by which the one stands ahead of the other.
     pub fn interference(&self, own_channel: usize, own: usize, other: usize) -> Computed<Vector<Ratio>> {
-        let own = self.coefficients[(own_channel, own)];
+        let own = self.coefficients.at(own_channel, own);
         positive(Ratio::new(own.norm()), Input::Reading)?;
-        let ratio: Vector<Ratio> = vector(self.coefficients[(own_channel, other)] / own);
+        let ratio: Vector<Ratio> = vector(self.coefficients.at(own_channel, other) / own);
         demand(ratio.is_finite(), Input::Result, Requirement::BeFinite)?;
         Ok(ratio)
     }
@@ -159,9 +160,10 @@ impl Influence {
     pub fn unbalances(&self, readings: &[Vector<Indication>]) -> Computed<Vec<Vector<Unbalance>>> {
         demand(readings.len() == self.channels(), Input::Readings, Requirement::BeGiven)?;
         demand(self.channels() >= self.planes(), Input::Channels, Requirement::BeAsManyAsThePlanes)?;
-        let read = DMatrix::from_fn(self.channels(), 1, |channel, _| complex(readings[channel]));
-        let found = least_squares(&self.coefficients, &read, Input::TrialRuns, Requirement::ActApart)?;
-        let found: Vec<Vector<Unbalance>> = found.iter().map(|value| vector(*value)).collect();
+        let decomposed = self.coefficients.decompose();
+        condition(&decomposed, Requirement::ActApart)?;
+        let read: Vec<Number> = readings.iter().map(|reading| complex(*reading)).collect();
+        let found: Vec<Vector<Unbalance>> = decomposed.nearest(&read).into_iter().map(vector).collect();
         demand(found.iter().all(|vector| vector.is_finite()), Input::Result, Requirement::BeFinite)?;
         Ok(found)
     }
@@ -227,26 +229,17 @@ pub fn is_enough(amount: Ratio, angle: Option<Angle>) -> bool {
     amount.value() >= ENOUGH_CHANGE || angle.is_some_and(|angle| angle.in_degrees() >= ENOUGH_TURN)
 }
 
-fn complex<T: Amount>(vector: Vector<T>) -> Complex<f64> {
-    Complex::new(vector.x.raw(), vector.y.raw())
+fn complex<T: Amount>(vector: Vector<T>) -> Number {
+    Number::new(vector.x.raw(), vector.y.raw())
 }
 
-fn vector<T: Amount>(value: Complex<f64>) -> Vector<T> {
+fn vector<T: Amount>(value: Number) -> Vector<T> {
     Vector { x: T::from_raw(value.re), y: T::from_raw(value.im) }
 }
 
-/// The least-squares solution of `A·X = B`; A must have full rank.
-fn least_squares(
-    a: &DMatrix<Complex<f64>>,
-    b: &DMatrix<Complex<f64>>,
-    what: Input,
-    must: Requirement,
-) -> Computed<DMatrix<Complex<f64>>> {
-    let svd = a.clone().svd(true, true);
-    let (least, most) = (svd.singular_values.min(), svd.singular_values.max());
-    // Not a number fails the comparison too.
-    demand(least > RANK * most, what, must)?;
-    svd.solve(b, 0.0).map_err(|_| super::DomainError { what, must })
+/// Of a matrix that tells its columns apart.
+fn condition(of: &Decomposed, must: Requirement) -> Computed<f64> {
+    of.condition(RANK).ok_or(DomainError { what: Input::TrialRuns, must })
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Keys: what a half-key weighs, and what a wrong key convention does.
 
-use super::domain::{Computed, Input, Requirement, demand, finite, not_negative, positive, settled};
+use super::domain::{Computed, Input, not_negative, positive, settled};
 use crate::units::{Density, Length, Mass, Unbalance};
 
 /// How much of the key was in the keyway while a part was balanced. A part balanced so is marked H, F or N.
@@ -39,13 +39,6 @@ pub fn half_key_mass(width: Length, height: Length, length: Length, density: Den
     key_mass(width, height, length, density).map(|mass| mass * 0.5)
 }
 
-/// The length of the key that fits two keyways of unequal length, half a key in each: `(l₁ + l₂) / 2`.
-///
-/// Both above zero. Source: common practice, no source.
-pub fn key_length_for_unequal_keyways(shaft: Length, hub: Length) -> Computed<Length> {
-    settled((positive(shaft, Input::KeySize)? + positive(hub, Input::KeySize)?) * 0.5)
-}
-
 /// What an assembly gets from how its two parts were balanced: `U = (1 − s₁ − s₂) · 2·m_h · r`.
 ///
 /// s is the share of the key in place while each part was balanced: ½ for a half-key, 1 for a full key, 0 for none;
@@ -67,17 +60,7 @@ pub fn unbalance_of_conventions(
 /// balanced with a full key (below zero: opposite the key) or without (above zero).
 ///
 /// Domain and source as for [`unbalance_of_conventions`].
+#[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "for keys fitted or not"))]
 pub fn unbalance_against_half_key(part: KeyConvention, half_key: Mass, radius: Length) -> Computed<Unbalance> {
     unbalance_of_conventions(part, KeyConvention::Half, half_key, radius)
-}
-
-/// What a half-key of the wrong length does: `ΔU = m_h·r·(l / l₀ − 1)`, above zero when it is too long.
-///
-/// m_h is the mass of the half-key of the right length l₀, r its radius, l the length used. Lengths above zero.
-/// Source: plain geometry.
-pub fn unbalance_of_wrong_length(half_key: Mass, radius: Length, used: Length, right: Length) -> Computed<Unbalance> {
-    let unbalance = not_negative(half_key, Input::Mass)? * not_negative(radius, Input::Radius)?;
-    let ratio = finite(used, Input::KeySize)? / positive(right, Input::KeySize)?;
-    demand(ratio.value() > 0.0, Input::KeySize, Requirement::BePositive)?;
-    settled(unbalance * (ratio.value() - 1.0))
 }

@@ -3,11 +3,6 @@
 use super::domain::{Computed, Input, Requirement, demand, finite};
 use crate::units::{Couple, Length, Unbalance, Vector};
 
-/// The unbalance that balances all of these in one plane: `−Σ Uᵢ`. Source: vector sum.
-pub fn correction_in_one_plane(known: &[Vector<Unbalance>]) -> Vector<Unbalance> {
-    -known.iter().copied().sum::<Vector<Unbalance>>()
-}
-
 /// The unbalances in two planes that balance known ones: `U₂ = −Σ Uᵢ·(zᵢ − z₁)/(z₂ − z₁)`, `U₁ = −Σ Uᵢ − U₂`.
 ///
 /// z are the axial places; the planes must not coincide. Source: moments of a rigid rotor, plain statics.

@@ -1,6 +1,6 @@
 //! What a balancing machine can reach, and how that is tested.
 
-use super::domain::{Computed, Input, Requirement, demand, finite, not_negative, positive, settled};
+use super::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
 use crate::units::{Angle, Indication, Length, Mass, Ratio, SpecificUnbalance, Unbalance};
 
 /// Minimum achievable residual unbalance in each of two planes, from the smallest specific residual: `U = e · m / 2`.
@@ -63,13 +63,6 @@ pub fn steps_needed(unbalance: Unbalance, tolerance: Unbalance, reduction: Ratio
     let steps = (ratio.value().ln() / -(-reduction).ln_1p() - 1e-9).ceil().max(1.0);
     demand(steps < f64::from(u32::MAX), Input::UnbalanceReductionRatio, Requirement::BeWithinRange)?;
     Ok(steps as u32)
-}
-
-/// Share of the unbalance that a right amount at a wrong angle leaves: `2·sin(Δθ/2)`.
-///
-/// Source: plain geometry; table seen in Bloch and Geitner, Machinery Component Maintenance and Repair, table 6-3.
-pub fn left_by_angle_error(angle_error: Angle) -> Computed<Ratio> {
-    settled(Ratio::new(2.0 * (finite(angle_error, Input::Direction)?.in_radians() / 2.0).sin().abs()))
 }
 
 /// Correction plane interference ratio: `I_AB = U_AB / U_BB`, what plane A shows for an unbalance in plane B over what

@@ -2,6 +2,7 @@
 //! No strings of a sheet, no places in a text. Clause numbers of standards are from memory.
 
 mod domain;
+mod linear;
 
 pub mod allocation;
 pub mod calibration;

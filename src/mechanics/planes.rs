@@ -151,17 +151,6 @@ fn checked_limits(limits: [Unbalance; 2]) -> Computed<[Unbalance; 2]> {
     Ok([positive(limits[0], Input::ToleranceAtBearing)?, positive(limits[1], Input::ToleranceAtBearing)?])
 }
 
-/// The share of plane 1 when the planes share as the mass does: `k = (z₂ − z) / (z₂ − z₁)` with z the mass
-/// centre, kept within 0.3 and 0.7 as the shares of an inboard rotor's bearings are.
-///
-/// Source: lever rule; its use for correction planes is common practice, no source.
-pub fn share_as_mass(planes: [Length; 2], mass_centre: Length) -> Computed<Ratio> {
-    let distance = finite(planes[1] - planes[0], Input::CorrectionPlanes)?;
-    demand(distance != Length::ZERO, Input::CorrectionPlanes, Requirement::NotCoincide)?;
-    let share = settled((planes[1] - finite(mass_centre, Input::MassCentre)?) / distance)?;
-    Ok(Ratio::new(share.value().clamp(0.3, 0.7)))
-}
-
 /// Limits for closely spaced planes, with static and couple unbalance judged apart.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct StaticAndCouple {
@@ -176,6 +165,7 @@ pub struct StaticAndCouple {
 /// d is the bearing span, c the distance of the plane of static correction from the farther bearing, b that of the
 /// two correction planes. All above zero. Source: ISO 1940/1:1986, guidance for closely spaced planes
 /// (from memory, with some doubt); later editions state tolerances at the bearings instead.
+#[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "for verdicts on static and couple unbalance apart"))]
 pub fn static_and_couple_limits(
     total: Unbalance,
     bearing_span: Length,

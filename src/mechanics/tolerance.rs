@@ -1,8 +1,7 @@
 //! How much unbalance may remain in the whole rotor.
 
 use super::domain::{Computed, Input, not_negative, positive, settled};
-use super::force;
-use crate::units::{Force, Mass, Ratio, SpecificUnbalance, Speed, Typed, Unbalance, Velocity};
+use crate::units::{Mass, Ratio, SpecificUnbalance, Speed, Typed, Unbalance, Velocity};
 
 /// Permissible specific unbalance of a balance quality grade: `e_per = G / Ω`.
 ///
@@ -48,15 +47,6 @@ pub fn scaled_by_mass_and_speed(
     permissible_unbalance(grade, mass, speed)
 }
 
-/// The unbalance whose force at a bearing is still allowed: `U = F / Ω²`.
-///
-/// `speed` is the highest service speed. Both above zero.
-/// Source: ISO 21940-11:2016, clause 6, bearing force limits (from memory).
-pub fn from_bearing_force(permissible_force: Force, speed: Speed) -> Computed<Unbalance> {
-    let force = positive(permissible_force, Input::Force)?;
-    force::unbalance_of_force(force, speed)
-}
-
 /// `4W/N`: `U = 4 · W / N` oz·in in one plane, with W in lb and N in r/min; exactly `6350 · W / N` g·mm with
 /// W in kg.
 ///
@@ -69,32 +59,6 @@ pub fn four_w_over_n(load: Mass, speed: Speed) -> Computed<Unbalance> {
     let load = positive(load.abs(), Input::JournalLoad)?;
     let speed = positive(speed, Input::Speed)?;
     settled(Unbalance::ounce_inches(4.0 * load.in_pounds() / speed.in_rpm()))
-}
-
-/// The limit in each plane in three bands of speed, with W the whole rotor's weight in lb: `0.177 · W` oz·in
-/// below 150 r/min, `4000 · W / N²` up to 1000 r/min, `4 · W / N` above.
-///
-/// Both above zero. Source: MIL-STD-167-1 of 1974, type II (from memory). The issue of 2005 names a balance
-/// quality grade instead.
-pub fn three_bands_of_speed(rotor: Mass, speed: Speed) -> Computed<Unbalance> {
-    let weight = positive(rotor, Input::Mass)?.in_pounds();
-    let turns = positive(speed, Input::Speed)?.in_rpm();
-    match turns {
-        ..150.0 => settled(Unbalance::ounce_inches(0.177 * weight)),
-        ..=1000.0 => settled(Unbalance::ounce_inches(4000.0 * weight / (turns * turns))),
-        _ => four_w_over_n(rotor, speed),
-    }
-}
-
-/// The limit of a coupling: the largest of `K₁ · W / N`, `K₂ · W` and `K₃` oz·in, with W in lb and N in r/min.
-///
-/// `constants` are K₁, K₂, K₃. Mass and speed above zero. Source: API 671 (form and constants seen on a
-/// supplier's page).
-pub fn largest_of_three(mass: Mass, speed: Speed, constants: [f64; 3]) -> Computed<Unbalance> {
-    let weight = positive(mass, Input::Mass)?.in_pounds();
-    let turns = positive(speed, Input::Speed)?.in_rpm();
-    let limits = [constants[0] * weight / turns, constants[1] * weight, constants[2]];
-    settled(Unbalance::ounce_inches(limits.into_iter().fold(0.0, f64::max)))
 }
 
 /// A measured unbalance as a multiple of a tolerance. The unbalance is not below zero, the tolerance above it.

@@ -1,8 +1,7 @@
 //! Unbalance in one plane from amounts alone.
 
-use nalgebra::{DMatrix, DVector};
-
 use super::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
+use super::linear::{Matrix, Number};
 use crate::units::{Angle, Indication, Ratio, Typed, Unbalance, Vector};
 
 /// What amounts with a trial mass at several places tell.
@@ -35,22 +34,19 @@ pub fn unbalance_from_amounts(
     let largest = trials.iter().map(|(put_on, _)| put_on.amount()).fold(Unbalance::ZERO, Unbalance::max);
     let scale = positive(largest, Input::TrialRuns)?.base();
     // Unknowns: (κ·s)², κ·s·cos ψ, κ·s·sin ψ, with s the largest trial; amounts are taken over A₀.
-    let matrix = DMatrix::from_fn(trials.len(), 3, |row, column| {
+    let matrix = Matrix::new(trials.len(), 3, |row, column| {
         let put_on = trials[row].0;
-        match column {
+        Number::from(match column {
             0 => (put_on.amount().base() / scale).powi(2),
             1 => 2.0 * put_on.x.base() / scale,
             _ => 2.0 * put_on.y.base() / scale,
-        }
+        })
     });
-    let right = DVector::from_iterator(trials.len(), trials.iter().map(|(_, a)| (a.value() / start).powi(2) - 1.0));
-    let svd = matrix.svd(true, true);
-    let (least, most) = (svd.singular_values.min(), svd.singular_values.max());
-    demand(least > 1e-6 * most, Input::TrialRuns, Requirement::TellThePlanesApart)?;
-    let solved = svd.solve(&right, 0.0);
-    let solved =
-        solved.map_err(|_| super::DomainError { what: Input::TrialRuns, must: Requirement::FitOneUnbalance })?;
-    let (squared, x, y) = (solved[0], solved[1], solved[2]);
+    let right = trials.iter().map(|(_, amount)| Number::from((amount.value() / start).powi(2) - 1.0));
+    let decomposed = matrix.decompose();
+    demand(decomposed.condition(1e-6).is_some(), Input::TrialRuns, Requirement::TellThePlanesApart)?;
+    let solved = decomposed.nearest(&right.collect::<Vec<_>>());
+    let (squared, x, y) = (solved[0].re, solved[1].re, solved[2].re);
     demand(squared > 0.0, Input::Readings, Requirement::FitOneUnbalance)?;
     let (by_mean, by_harmonic) = (squared.sqrt(), x.hypot(y));
     demand(by_harmonic > 0.0, Input::Readings, Requirement::FitOneUnbalance)?;

@@ -4,7 +4,6 @@ use super::amount::Stated;
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
-use crate::vocabulary::Words;
 use crate::vocabulary::{self, BlockSpec, Choice, Fact, KeySpec};
 
 /// A name with the place where it is written. The span holds its quotes.
@@ -49,6 +48,8 @@ pub struct Field {
 pub enum FieldValue {
     /// Something was wrong with it, and has been reported: what depends on it is not computed.
     Hole,
+    /// `?`: known to be missing. A hole too, which only a note speaks of.
+    Unknown,
     Quantity(Stated),
     Range(Box<StatedRange>),
     Ranges(Vec<StatedRange>),
@@ -56,6 +57,7 @@ pub enum FieldValue {
     Number(f64),
     NumberRange(f64, f64),
     Unit(Unit),
+    Units(Vec<Unit>),
     /// The number of a balance quality grade, e·Ω in mm/s.
     Grade(f64),
     Text(Box<str>),
@@ -119,9 +121,21 @@ pub struct Pin {
 #[derive(Clone, PartialEq, Debug)]
 pub enum PinValue {
     Hole,
+    /// `?`: to be filled with what is computed.
+    Unknown,
     Amount(Stated),
-    Vector { amount: Stated, angle: Stated },
+    Vector {
+        amount: Stated,
+        angle: Stated,
+    },
     Words(Box<str>),
+}
+
+impl FieldValue {
+    /// Whether there is nothing to be had from it.
+    pub fn is_hole(&self) -> bool {
+        matches!(self, Self::Hole | Self::Unknown)
+    }
 }
 
 impl Field {
@@ -141,8 +155,8 @@ impl Block {
     }
 
     /// The first fact of this key; keys that may not repeat have no other.
-    pub fn field(&self, fact: impl Words) -> Option<&Field> {
-        let key = fact.of_fact();
+    pub fn field<T: ?Sized>(&self, fact: Fact<T>) -> Option<&Field> {
+        let key = fact.words();
         debug_assert!(self.spec().key(key).is_some(), "{} has no key {key}", self.kind);
         self.fields.iter().find(|field| field.key.name == key)
     }

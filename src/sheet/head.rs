@@ -55,7 +55,7 @@ fn bare(spec: &'static BlockSpec, head: &Head, words: &str, is_plane: impl Fn(&s
     let in_tolerance = spec.kind == Kind::Tolerance;
     // A bare word that is no plane of the rotor and all but a key: `grad` in a tolerance.
     let is_slip = || in_tolerance && !is_plane(words) && synonyms::key(words, spec).is_some();
-    // `near-far swap` in settings, a plane of the rotor in its tolerance.
+    // `needle side` in settings, a plane of the rotor in its tolerance.
     let is_name = || if in_tolerance { is_plane(words) } else { is_no_key(spec, words) };
     match &spec.named_facts {
         Some(_) if is_one_word && !is_slip() => {

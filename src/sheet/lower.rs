@@ -173,6 +173,7 @@ impl<'a> Lowering<'a> {
     fn pin_value(&mut self, value: &Value) -> Option<PinValue> {
         match &value.shape {
             Shape::Nothing | Shape::Broken => None,
+            Shape::Unknown => Some(PinValue::Unknown),
             Shape::Amount(amount) => Some(PinValue::Amount(self.written(amount)?)),
             Shape::Reading(reading) => {
                 let amount = self.written(&reading.amount)?;

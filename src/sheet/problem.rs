@@ -125,6 +125,11 @@ problems! {
     NoSuchDay,
     /// `±` in a fact that is exact by its nature.
     LimitsNotWanted,
+    /// A second unit of one dimension where each has one.
+    UnitsOfOneDimension {
+        first: Span,
+        dimension: Dimension,
+    },
     /// A unit name where the key wants one of another dimension.
     UnitOfOtherDimension {
         expected: &'static [Dimension],

@@ -90,7 +90,8 @@ mod tests {
         assert_eq!(choice::<AngleDisplay>("strobe"), Some("by strobe"));
         assert_eq!(choice::<Drive>("belt drive"), Some("belt"));
         assert_eq!(choice::<Shown>("divisions"), Some("div"));
-        assert_eq!(choice::<Rotation>("ccw"), Some("anticlockwise"));
+        assert_eq!(choice::<Rotation>("ccw from tail end"), Some("anticlockwise seen from tail end"));
+        assert_eq!(choice::<Rotation>("clockwise"), None);
     }
 
     #[test]

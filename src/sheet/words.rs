@@ -49,7 +49,7 @@ impl Names {
         &self.all
     }
 
-    /// The name nearest to this one. Names often come in pairs, such as near and far side: only a slip or two of the
+    /// The name nearest to this one. Names often come in pairs, such as left and right strength: only a slip or two of the
     /// finger is forgiven. `None` also where there are too many to look through.
     pub fn nearest(&self, name: &str) -> Option<&str> {
         let form = Form::of(name)?;
@@ -178,9 +178,9 @@ mod tests {
 
     #[test]
     fn names_that_differ_by_a_word_are_different_names() {
-        let names = Names::from_iter(["gain, near side", "fan wheel 315"]);
-        assert_eq!(names.nearest("gain, far side"), None);
-        assert_eq!(names.nearest("gain near side"), Some("gain, near side"));
+        let names = Names::from_iter(["strength, left side", "fan wheel 315"]);
+        assert_eq!(names.nearest("strength, right side"), None);
+        assert_eq!(names.nearest("strength left side"), Some("strength, left side"));
         assert_eq!(names.nearest("Fan Weel 315"), Some("fan wheel 315"));
         assert_eq!(names.holding("315").collect::<Vec<_>>(), ["fan wheel 315"]);
         assert_eq!(names.holding("").count(), 0);
@@ -189,7 +189,7 @@ mod tests {
     /// What is told by lengths and letters is what comparing all in full would tell.
     #[test]
     fn nothing_near_is_passed_over() {
-        let words = ["", "a", "ab", "ba", "abc", "mass", "masse", "mÄss", "ßmass", "gain 1", "gain 12", "1 gain", "İx"];
+        let words = ["", "a", "ab", "ba", "abc", "mass", "masse", "mÄss", "ßmass", "dial 1", "dial 12", "1 dial", "İx"];
         for (word, other) in words.iter().flat_map(|word| words.iter().map(move |other| (*word, *other))) {
             let (a, b) = (word.to_lowercase(), other.to_lowercase());
             let distance = strsim::damerau_levenshtein(&a, &b);

@@ -79,6 +79,7 @@ impl Value {
     fn moved(&self, by: Distance) -> Self {
         let shape = match &self.shape {
             Shape::Nothing => Shape::Nothing,
+            Shape::Unknown => Shape::Unknown,
             Shape::Words => Shape::Words,
             Shape::Broken => Shape::Broken,
             Shape::Clock { hour, minute } => Shape::Clock { hour: *hour, minute: *minute },

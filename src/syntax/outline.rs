@@ -57,6 +57,7 @@ impl Outline<'_> {
         let words = || value.span.of(self.text).split_whitespace().collect::<Vec<_>>().join(" ");
         match &value.shape {
             Shape::Nothing => "nothing".to_owned(),
+            Shape::Unknown => "not known".to_owned(),
             Shape::Quoted(name) => format!("text {:?}", name.text),
             Shape::Words => format!("words {:?}", words()),
             Shape::Grade { number, tight } => {

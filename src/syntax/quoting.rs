@@ -46,3 +46,16 @@ pub(super) fn trim(text: &str, span: Span) -> Span {
     }
     Span::new(start, end)
 }
+
+/// `o'clock` as people write it, or something like it.
+pub(in crate::syntax) fn is_o_clock(written: &str) -> bool {
+    let letters = written.chars().filter(|c| !matches!(c, '\'' | '’' | '`' | '´' | '′' | ' '));
+    letters.flat_map(char::to_lowercase).eq("oclock".chars())
+}
+
+/// What stands between one pair of typographic quotes.
+pub(in crate::syntax) fn straightened(written: &str) -> Option<&str> {
+    let quotes = ['“', '”', '„', '‟', '«', '»'];
+    let inside = written.strip_prefix(quotes)?.strip_suffix(quotes)?;
+    (!inside.contains(quotes)).then_some(inside)
+}

@@ -65,14 +65,15 @@ pub struct Name {
 
 /// What stands before `:` or `=>`.
 ///
-/// `radius` is words alone; `"gain, near side"` a name alone; `reading left`, `channel left`, `place "3"` are words
-/// of which the last may turn out to be a name, or words followed by a quoted name. Which, the schema decides.
+/// `radius` is words alone; `"left strength"` a name alone; `reading left`, `channel left` are words
+/// of which the last may turn out to be a name, or words followed by a name in quotes or of
+/// digits, as in `add place 6`. Which, the schema decides.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Head {
     pub span: Span,
     /// The bare words, from the first to the last; empty when the head is only a quoted name.
     pub words: Option<Span>,
-    /// A quoted name, alone or after the words.
+    /// A quoted name, alone or after the words, or a name of one to three digits after them.
     pub name: Option<Name>,
 }
 
@@ -121,6 +122,8 @@ pub struct Value {
 pub enum Shape {
     /// Nothing after the colon.
     Nothing,
+    /// `?`: known to be missing.
+    Unknown,
     /// A quoted string.
     Quoted(Name),
     /// Bare text that starts with a letter and is none of the forms below: a choice, a one-word name, unquoted prose.

@@ -54,13 +54,14 @@ const POUND: (f64, f64) = (45_359_237.0, 1e8);
 const OUNCE: (f64, f64) = (45_359_237.0, 16e8);
 /// Inch: 25.4 mm.
 const INCH: (f64, f64) = (127.0, 5e3);
+const MICROINCH: (f64, f64) = (127.0, 5e9);
 const MIL: (f64, f64) = (127.0, 5e6);
 /// Standard acceleration of free fall: 9.806 65 m/s².
 const STANDARD_GRAVITY: (f64, f64) = (980_665.0, 1e5);
 const POUND_FORCE: (f64, f64) = (POUND.0 * STANDARD_GRAVITY.0, POUND.1 * STANDARD_GRAVITY.1);
 const POUND_PER_SQUARE_INCH: (f64, f64) = (POUND_FORCE.0 * (INCH.1 * INCH.1), POUND_FORCE.1 * (INCH.0 * INCH.0));
 
-pub(super) static TABLE: [Atom; 34] = [
+pub(super) static TABLE: [Atom; 36] = [
     atom("kg", (1.0, 1.0), Dimension::MASS, SI),
     atom("g", (1.0, 1e3), Dimension::MASS, SI),
     atom("mg", (1.0, 1e6), Dimension::MASS, SI),
@@ -71,6 +72,7 @@ pub(super) static TABLE: [Atom; 34] = [
     atom("mm", (1.0, 1e3), Dimension::LENGTH, SI),
     Atom { aliases: &["μm", "um"], ..atom("µm", (1.0, 1e6), Dimension::LENGTH, SI) },
     atom("in", INCH, Dimension::LENGTH, SP811),
+    Atom { aliases: &["μin", "uin"], ..atom("µin", MICROINCH, Dimension::LENGTH, SP811) },
     atom("mil", MIL, Dimension::LENGTH, SP811),
     atom("thou", MIL, Dimension::LENGTH, SP811),
     atom("N", (1.0, 1.0), Dimension::FORCE, SI),
@@ -84,6 +86,8 @@ pub(super) static TABLE: [Atom; 34] = [
     atom("min", (60.0, 1.0), Dimension::TIME, SI),
     atom("h", (3600.0, 1.0), Dimension::TIME, SI),
     round("rpm", (PI, 30.0), Dimension::SPEED),
+    // Read whole, as no part of another unit.
+    round("1/min", (PI, 30.0), Dimension::SPEED),
     round("r", (TAU, 1.0), Dimension::ANGLE),
     // Turns a second: on a sheet a speed is counted in turns, whatever its unit.
     round("Hz", (TAU, 1.0), Dimension::SPEED),

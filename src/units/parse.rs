@@ -115,6 +115,12 @@ pub(super) const fn read(bytes: &[u8]) -> Result<Unit, Fault> {
         return fault(FaultKind::TooLong, 0, bytes.len());
     }
     let mut unit = Unit::ONE;
+    if let b"1/min" = bytes
+        && let Some(atom) = atom::find(bytes, 0, bytes.len())
+        && let Some(whole) = unit.with(Part { atom, power: 1 })
+    {
+        return Ok(whole);
+    }
     let (mut at, mut sign) = (0, 1);
     loop {
         let (part, after) = match segment(bytes, at) {

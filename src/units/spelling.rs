@@ -23,26 +23,12 @@ fn look_up(table: &[(&'static str, &[&str])], text: &str) -> Option<&'static str
     row.map(|(unit, _)| *unit)
 }
 
-static WHOLE: [(&str, &[&str]); 12] = [
+static WHOLE: [(&str, &[&str]); 13] = [
     (
         "r/min",
-        &[
-            "tr/min",
-            "t/min",
-            "rev/min",
-            "U/min",
-            "1/min",
-            "min^-1",
-            "min-1",
-            "min⁻¹",
-            "giri/min",
-            "obr/min",
-            "ot/min",
-            "omw/min",
-            "varv/min",
-            "об/мин",
-        ],
+        &["tr/min", "t/min", "rev/min", "U/min", "giri/min", "obr/min", "ot/min", "omw/min", "varv/min", "об/мин"],
     ),
+    ("1/min", &["min^-1", "min-1", "min⁻¹"]),
     ("rpm", &["r.p.m.", "r.p.m", "upm", "tpm", "rpms", "revs/min"]),
     ("Hz", &["1/s", "rps", "rev/s", "s^-1", "s⁻¹", "cps"]),
     ("°C", &["deg C", "deg.C"]),
@@ -108,14 +94,13 @@ mod tests {
             ("gr", 0..2, "g"),
             ("inch", 0..4, "in"),
             ("tr/min", 0..6, "r/min"),
-            ("1/min", 0..5, "r/min"),
             ("RPM", 0..3, "rpm"),
             ("KG", 0..2, "kg"),
             ("''", 0..2, "in"),
             ("g*inch", 2..6, "in"),
             ("gm·mm", 0..2, "g"),
             ("lbs/in3", 0..3, "lb"),
-            ("min^-1", 0..6, "r/min"),
+            ("min^-1", 0..6, "1/min"),
             ("Grad", 0..4, "deg"),
         ] {
             let expected = UnitError::Unknown { atom: range, suggestion: Some(expected) };

@@ -25,7 +25,8 @@ block! {
     /// The angle on the rotor at which it is put.
     ANGLE: Angle = "angle".measured().any_sign()
         .also_called(&["position", "angular position"])
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
+        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof)
+        .on_card(OnCard::Always);
     /// What strobe or pointer shows with the mass on.
     SHOWS: ClockOrAngle = "shows".any_sign()
         .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
@@ -34,7 +35,8 @@ block! {
         .yields(0)
         .headline();
     /// How the reading is taken, so that the rotor's own unbalance does not spoil it.
-    TAKEN_AS: TakenAs = "taken as";
+    TAKEN_AS: TakenAs = "taken as"
+        .on_card(OnCard::Always);
     /// The rotor's own unbalance at that time.
     RESIDUAL_AT_CALIBRATION: UnbalanceOrDivisions = "residual at calibration".or_zero();
     /// The instrument that took this block's measured facts.

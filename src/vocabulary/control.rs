@@ -19,7 +19,7 @@ block! {
         .headline();
     /// What it moves by: a setting that is worked out has its decimals and its unit.
     STEP: DialStep = "step";
-    /// The layout that a position stands for.
+    /// The layout that a position means.
     POSITION: Layout = "position".per(Position).group("values");
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();

@@ -22,8 +22,10 @@ block! {
     ANGLE: Angle = "angle".derived().measured().any_sign();
     /// Depth of the hole, flat or arc.
     DEPTH: Length = "depth".measured();
-    /// The mass put on or taken off at one place.
-    PLACE: Mass = "place".per(Place).measured();
+    /// The mass put on at one place.
+    ADD_PLACE: Mass = "add place".per(Place).measured();
+    /// The mass taken off at one place.
+    REMOVE_PLACE: Mass = "remove place".per(Place).measured();
     /// The instrument that took this block's measured facts.
     INSTRUMENT: Named<InstrumentName> = "instrument";
     /// A remark in the shop's own words.

@@ -62,29 +62,6 @@ impl<T: ?Sized> std::fmt::Display for Fact<T> {
     }
 }
 
-/// What names a fact.
-pub trait Words {
-    fn of_fact(&self) -> &str;
-}
-
-impl<T: ?Sized> Words for Fact<T> {
-    fn of_fact(&self) -> &str {
-        self.words
-    }
-}
-
-impl Words for &str {
-    fn of_fact(&self) -> &str {
-        self
-    }
-}
-
-impl<W: Words> Words for &W {
-    fn of_fact(&self) -> &str {
-        (*self).of_fact()
-    }
-}
-
 /// What a fact takes, as a type.
 pub trait Takes {
     const VALUE: ValueType;
@@ -196,6 +173,8 @@ marks! {
     PercentageOrAmount: ValueType::PercentageOrAmount;
     /// A balance quality grade.
     Grade: ValueType::Grade;
+    /// Units of output, one a dimension.
+    OutputUnits: ValueType::UnitNames(Self::DIMENSIONS);
     Text: ValueType::Text;
     /// An amount on the readout, with an angle and a scale where the readout has them.
     Reading: ValueType::Reading;
@@ -233,6 +212,17 @@ marks! {
 
 impl Dimensions for MassLengthOrAngle {
     const DIMENSIONS: &'static [Dimension] = &[Dimension::MASS, Dimension::LENGTH, Dimension::ANGLE];
+}
+
+impl Dimensions for OutputUnits {
+    const DIMENSIONS: &'static [Dimension] = &[
+        Dimension::UNBALANCE,
+        Dimension::LENGTH,
+        Dimension::MASS,
+        Dimension::FORCE,
+        Dimension::SPEED,
+        Dimension::VELOCITY,
+    ];
 }
 
 impl Dimensions for ReadoutAmount {

@@ -41,8 +41,8 @@ block! {
         .source("ISO 21940-2; tested as in ISO 21940-21");
     /// When the smallest residual and the reduction ratio were last tested.
     TESTED: Date = "tested";
-    /// When it was last moved, repaired or opened; calibrations from before are void.
-    SERVICED: Date = "serviced";
+    /// When it was moved, repaired or opened; calibrations from before are void.
+    SERVICED: Date = "serviced".repeats();
     /// The names of its measuring channels, left first.
     CHANNELS: AllNamed<ChannelName> = "channels";
     /// A remark in the shop's own words.

@@ -17,7 +17,8 @@ block! {
     /// The angle of its zero mark in the assembly.
     FITTED_AT: Angle = "fitted at".any_sign();
     /// The marks that must meet.
-    MATCH_MARK: Text = "match mark";
+    MATCH_MARK: Text = "match mark"
+        .on_card(OnCard::Without(&[FITTED_AT.any(), BALANCED.any()]));
     /// The steps in which it can be turned against the shaft.
     INDEXED_BY: Angle = "indexed by";
     /// The record whose last runs tell the part's own unbalance, from which the clocking of the parts follows.

@@ -23,9 +23,11 @@ block! {
         .also_called(&["dia", "diam"])
         .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// Whether material is taken off or put on.
-    CORRECT: CorrectBy = "correct";
+    CORRECT: CorrectBy = "correct"
+        .on_card(OnCard::Always);
     /// How it is corrected.
-    METHOD: Method = "method";
+    METHOD: Method = "method"
+        .on_card(OnCard::Always);
     /// Diameter of the surface where the tool enters.
     SURFACE_DIAMETER: Length = "surface diameter".group("surface")
         .also_called(&["outer diameter", "outside diameter", "od", "rim diameter"])

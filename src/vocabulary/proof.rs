@@ -9,9 +9,11 @@ block! {
 
     /// When it was proven.
     DATE: Date = "date"
-        .headline();
+        .headline()
+        .on_card(OnCard::Always);
     /// Who proved it.
-    BY: Text = "by";
+    BY: Text = "by"
+        .on_card(OnCard::Always);
     /// The revision of the sheet that was proven; another one has not been.
     REVISION: Text = "revision";
     /// The machine it was proven on; another one voids the calibration.

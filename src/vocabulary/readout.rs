@@ -31,7 +31,7 @@ block! {
     /// Where the pointer stands, as seen.
     POINTER_AT: Clock = "pointer at";
     /// The end from which rotor and pointer are looked at.
-    SEEN_FROM: End = "seen from";
+    POINTER_SEEN_FROM: End = "pointer seen from";
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

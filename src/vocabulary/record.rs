@@ -13,6 +13,10 @@ block! {
     REVISION: Text = "revision".own();
     /// The serial number of the rotor.
     SERIAL: Text = "serial".own();
+    /// For whom it was balanced.
+    CUSTOMER: Text = "customer".own();
+    /// The order that it was balanced under.
+    ORDER: Text = "order".own();
     /// When it was balanced.
     DATE: Date = "date".own();
     /// Who balanced it.

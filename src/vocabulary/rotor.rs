@@ -17,8 +17,9 @@ block! {
         .also_called(&[
             "weight", "test weight", "trial weight", "calibration weight", "rotor weight", "wt", "trial mass",
         ]);
-    /// What scales under two places show: gives mass, mass centre and journal loads.
-    WEIGHED: Weighing = "weighed".measured().group("mass");
+    /// What scales under two places show, below zero where the rotor is held down: gives mass, mass centre and journal
+    /// loads.
+    WEIGHED: Weighing = "weighed".measured().any_sign().group("mass");
     /// Axial place of its centre of mass.
     MASS_CENTRE: Length = "mass centre".derived().any_sign()
         .also_called(&[
@@ -45,18 +46,20 @@ block! {
             "safe speed", "max safe speed", "maximum safe speed", "overspeed", "burst speed", "max speed",
             "maximum speed", "highest speed", "max rpm", "top speed",
         ])
-        .alert(AlertCode::SpeedRaised, Grave::WhenRaisedOrRemoved);
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaisedOrRemoved)
+        .on_card(OnCard::Always);
     /// Its first bending critical speed.
     FIRST_BENDING_CRITICAL: Speed = "first bending critical";
     /// The mark its angles count from.
     ZERO_ANGLE: Text = "zero angle"
-        .also_called(&["zero mark", "angle reference", "reference mark"]);
+        .also_called(&["zero mark", "angle reference", "reference mark"])
+        .on_card(OnCard::Always);
     /// The direction in which its angles grow.
-    ANGLES_COUNT: Sense = "angles count";
-    /// How it turns, seen from the end named.
-    ROTATION: Rotation = "rotation";
-    /// The end from which the rotation is seen.
-    SEEN_FROM: End = "seen from";
+    ANGLES_COUNT: Sense = "angles count"
+        .on_card(OnCard::Always);
+    /// How it turns, and the end from which that is seen.
+    ROTATION: Rotation = "rotation"
+        .on_card(OnCard::Always);
     /// The diameter that must clear the bed of the machine.
     LARGEST_DIAMETER: Length = "largest diameter"
         .also_called(&[
@@ -121,10 +124,35 @@ choice! {
 }
 
 choice! {
-    /// How a rotor turns, seen from a named end.
+    /// How a rotor turns, and from which end that is seen.
     Rotation {
-        Clockwise = "clockwise".also_called(&["cw", "right", "right-hand"]),
-        Anticlockwise = "anticlockwise"
-            .also_called(&["ccw", "acw", "counterclockwise", "counter-clockwise", "anti-clockwise", "left-hand"]),
+        ClockwiseFromDriveEnd = "clockwise seen from drive end"
+            .also_called(&["clockwise from drive end", "cw from drive end", "cw seen from drive end"]),
+        AnticlockwiseFromDriveEnd = "anticlockwise seen from drive end"
+            .also_called(&["anticlockwise from drive end", "ccw from drive end", "ccw seen from drive end"]),
+        ClockwiseFromTailEnd = "clockwise seen from tail end"
+            .also_called(&["clockwise from tail end", "cw from tail end", "cw seen from tail end"]),
+        AnticlockwiseFromTailEnd = "anticlockwise seen from tail end"
+            .also_called(&["anticlockwise from tail end", "ccw from tail end", "ccw seen from tail end"]),
+    }
+}
+
+impl Rotation {
+    /// Whether it turns clockwise, seen from the end that it names.
+    pub const fn is_clockwise(self) -> bool {
+        matches!(self, Self::ClockwiseFromDriveEnd | Self::ClockwiseFromTailEnd)
+    }
+
+    /// The end from which that is seen.
+    pub const fn seen_from(self) -> End {
+        match self {
+            Self::ClockwiseFromDriveEnd | Self::AnticlockwiseFromDriveEnd => End::DriveEnd,
+            Self::ClockwiseFromTailEnd | Self::AnticlockwiseFromTailEnd => End::TailEnd,
+        }
+    }
+
+    /// The same turning, whichever end it is looked at from.
+    pub fn turns_as(self, other: Self) -> bool {
+        (self.is_clockwise() == other.is_clockwise()) == (self.seen_from() == other.seen_from())
     }
 }

@@ -10,8 +10,8 @@ block! {
     /// The speed of the run.
     SPEED: Speed = "speed".measured()
         .headline();
-    /// Whether calibration masses were on the rotor.
-    CALIBRATION_MASSES: CalibrationMasses = "calibration masses".must();
+    /// Whether calibration masses were on the rotor; asked for where the setup has a `calibrate` block.
+    CALIBRATION_MASSES: CalibrationMasses = "calibration masses";
     /// How far the rotor was turned against its arbor.
     TURNED_ON_ARBOR_BY: Angle = "turned on arbor by".any_sign();
     /// Whose zero mark the angles count from.

@@ -43,12 +43,15 @@ block! {
     /// Whether the sheet may be used at the machine.
     STATUS: Status = "status".own().default("draft");
     /// Its revision.
-    REVISION: Text = "revision".own();
+    REVISION: Text = "revision".own()
+        .on_card(OnCard::OfDraft);
     /// Who wrote it.
     BY: Text = "by".own()
-        .also_called(&["operator", "author", "engineer", "technician", "name"]);
+        .also_called(&["operator", "author", "engineer", "technician", "name"])
+        .on_card(OnCard::Always);
     /// When it was written.
-    DATE: Date = "date".own();
+    DATE: Date = "date".own()
+        .on_card(OnCard::Always);
     /// The speed at which the machine measures.
     BALANCING_SPEED: Speed = "balancing speed".must()
         .proven_as(proof::BALANCING_SPEED.any())
@@ -60,7 +63,8 @@ block! {
     /// The band in which a run counts as run at the same speed.
     SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice");
     /// How the technician finds the balancing speed.
-    SPEED_FOUND_BY: SpeedFoundBy = "speed found by";
+    SPEED_FOUND_BY: SpeedFoundBy = "speed found by"
+        .on_card(OnCard::Always);
     /// The speed at which rotor and supports resound.
     RESONANCE_FOUND_AT: Speed = "resonance found at"
         .found_with(&[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any()]);
@@ -198,6 +202,7 @@ choice! {
     Status {
         Draft = "draft",
         Released = "released",
+        Withdrawn = "withdrawn",
     }
 }
 

@@ -8,8 +8,8 @@ block! {
 
     /// The version of this format that the book is written in.
     FORMAT: Count = "format".must();
-    /// The unit in which unbalances are shown.
-    UNBALANCE_UNIT: UnitOf<Unbalance> = "unbalance unit".default("g·mm");
+    /// The units of what is worked out, one of each dimension; what is written or pinned in a unit keeps it.
+    SHOW_IN: OutputUnits = "show in".default("g·mm, mm");
     /// How many times the tolerance of a plane its calibration unbalance should be.
     CALIBRATION_UNBALANCE: NumberRange = "calibration unbalance".default("5 to 20").source("common practice")
         .alert(AlertCode::CheckWeakened, Grave::WhenWidened);

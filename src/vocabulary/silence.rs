@@ -2,18 +2,31 @@
 
 use super::*;
 
+/// Facts of one kind of block.
+type FactsOf = (Kind, &'static [AnyFact]);
+
 /// Facts that may change without an alert, by the reason; remarks, which every kind of block has, apart.
-const SILENT: &[(&str, &[(Kind, &[AnyFact])])] = &[
+const SILENT: &[(&str, &[FactsOf])] = &[
     (
         "Who, when and which one it was, or how it is written: no result rests on it.",
         &[
             (Kind::Arbor, &[arbor::DATE.any()]),
             (Kind::Machine, &[machine::TESTED.any(), machine::SERVICED.any()]),
             (Kind::Proof, &[proof::DATE.any(), proof::BY.any()]),
-            (Kind::Record, &[record::REVISION.any(), record::SERIAL.any(), record::DATE.any(), record::BY.any()]),
+            (
+                Kind::Record,
+                &[
+                    record::REVISION.any(),
+                    record::SERIAL.any(),
+                    record::CUSTOMER.any(),
+                    record::ORDER.any(),
+                    record::DATE.any(),
+                    record::BY.any(),
+                ],
+            ),
             (Kind::Rotor, &[rotor::DATUM.any()]),
             (Kind::Setup, &[setup::BY.any(), setup::DATE.any()]),
-            (Kind::Shop, &[shop::FORMAT.any(), shop::UNBALANCE_UNIT.any()]),
+            (Kind::Shop, &[shop::FORMAT.any(), shop::SHOW_IN.any()]),
         ],
     ),
     ("`released` looks at it by itself.", &[(Kind::Setup, &[setup::STATUS.any(), setup::REVISION.any()])]),
@@ -46,7 +59,8 @@ const SILENT: &[(&str, &[(Kind, &[AnyFact])])] = &[
                     correction::DIAMETER.any(),
                     correction::ANGLE.any(),
                     correction::DEPTH.any(),
-                    correction::PLACE.any(),
+                    correction::ADD_PLACE.any(),
+                    correction::REMOVE_PLACE.any(),
                     correction::INSTRUMENT.any(),
                 ],
             ),
@@ -288,7 +302,7 @@ const SILENT: &[(&str, &[(Kind, &[AnyFact])])] = &[
                     readout::ANGLES_COUNT.any(),
                     readout::STROBE_SHOWS.any(),
                     readout::POINTER_AT.any(),
-                    readout::SEEN_FROM.any(),
+                    readout::POINTER_SEEN_FROM.any(),
                 ],
             ),
             (
@@ -301,7 +315,6 @@ const SILENT: &[(&str, &[(Kind, &[AnyFact])])] = &[
                     rotor::ZERO_ANGLE.any(),
                     rotor::ANGLES_COUNT.any(),
                     rotor::ROTATION.any(),
-                    rotor::SEEN_FROM.any(),
                     rotor::POLAR_INERTIA.any(),
                     rotor::DIAMETRAL_INERTIA.any(),
                 ],
@@ -327,15 +340,7 @@ const SILENT: &[(&str, &[(Kind, &[AnyFact])])] = &[
                 ],
             ),
             (Kind::SimilarPart, &[similar_part::MASS.any(), similar_part::TOTAL.any()]),
-            (
-                Kind::Tolerance,
-                &[
-                    tolerance::RULE.any(),
-                    tolerance::SCALED_FROM.any(),
-                    tolerance::SPLIT_BETWEEN_PLANES.any(),
-                    tolerance::PLANES.any(),
-                ],
-            ),
+            (Kind::Tolerance, &[tolerance::RULE.any(), tolerance::SCALED_FROM.any(), tolerance::PLANES.any()]),
         ],
     ),
 ];

@@ -63,6 +63,21 @@ pub struct KeySpec {
     pub proven_as: Option<AnyFact>,
     /// See [`KeySpec::proven`].
     pub proven: Option<&'static str>,
+    /// See [`KeySpec::on_card`].
+    pub on_card: Option<OnCard>,
+}
+
+/// Where a card says in as many words that a fact is not said.
+#[derive(Clone, Copy, Debug)]
+pub enum OnCard {
+    /// On every card.
+    Always,
+    /// On the card of a sheet that is not released; of another one a rule of its own speaks.
+    OfDraft,
+    /// Where its block says this one.
+    With(AnyFact),
+    /// Where its block says none of these either.
+    Without(&'static [AnyFact]),
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -145,6 +160,8 @@ pub enum ValueType {
     PercentageOrAmount,
     /// The name of a unit of this dimension.
     UnitName(&'static [Dimension]),
+    /// Names of units, one of each of these dimensions at most.
+    UnitNames(&'static [Dimension]),
     Grade,
     Text,
     /// The name of an item of the book.
@@ -248,6 +265,7 @@ impl KeySpec {
             yields: None,
             proven_as: None,
             proven: None,
+            on_card: None,
         }
     }
 
@@ -293,6 +311,12 @@ impl KeySpec {
 
     pub(super) const fn group(mut self, group: &'static str) -> Self {
         self.group = Some(group);
+        self
+    }
+
+    /// A card leaves a gap where it is left out; read by the rule `card_has_a_gap`.
+    pub(super) const fn on_card(mut self, when: OnCard) -> Self {
+        self.on_card = Some(when);
         self
     }
 

@@ -20,7 +20,8 @@ block! {
         .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// The edition of the standard that the grade is taken from.
     EDITION: Text = "edition"
-        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
+        .alert(AlertCode::SourceRemoved, Grave::WhenRemoved)
+        .on_card(OnCard::With(GRADE.any()));
     /// Permissible unbalance of the whole rotor.
     TOTAL: Unbalance = "total"
         .also_called(&["permissible residual unbalance", "max unbalance", "tolerance", "limit"])
@@ -38,11 +39,9 @@ block! {
     COUPLE: Couple = "couple"
         .alert(AlertCode::ToleranceLoosened, Grave::WhenRaised);
     /// 4W/N in oz·in per plane, W in lb, N in r/min: W the load on the journal, or the whole weight.
-    RULE: WeightOverSpeedRule = "rule".source("form 4W/N: seen in trade literature");
+    RULE: WeightOverSpeedRule = "rule".source("form 4W/N: API 610, API 617, MIL-STD-167-1");
     /// A rotor of the book whose tolerance is scaled by mass and speed.
     SCALED_FROM: To<rotor::Block> = "scaled from";
-    /// How the tolerance is shared by two planes: alike, or more to the plane nearer the centre of mass.
-    SPLIT_BETWEEN_PLANES: Split = "split between planes".default("equal");
     /// In how many planes the rotor is balanced.
     PLANES: PlanesBalanced = "planes";
     /// Where the tolerance comes from: drawing note, contract, standard.
@@ -93,14 +92,6 @@ choice! {
     WeightOverSpeedRule {
         ByJournalLoad = "W/N by journal load",
         ByWholeWeight = "W/N by whole weight",
-    }
-}
-
-choice! {
-    /// How a tolerance is shared by two planes.
-    Split {
-        Equal = "equal",
-        AsMass = "as mass",
     }
 }
 

@@ -14,7 +14,8 @@ impl ValueType {
             | T::QuantityOrRange(dimensions)
             | T::Ranges(dimensions)
             | T::Quantities(dimensions, _)
-            | T::UnitName(dimensions) => dimensions,
+            | T::UnitName(dimensions)
+            | T::UnitNames(dimensions) => dimensions,
             T::Percentage => &[Dimension::NONE],
             T::UnbalanceVector => &[Dimension::UNBALANCE],
             T::Weighing => &[Dimension::MASS, Dimension::LENGTH],
@@ -52,6 +53,7 @@ impl ValueType {
             T::NumberRange => Some("5 to 20"),
             T::Percentage | T::PercentageOrAmount => example(Dimension::NONE),
             T::UnitName(dimensions) => dimensions.first().and_then(|one| one.usual_units().first()).copied(),
+            T::UnitNames(_) => Some("oz·in, in"),
             T::Grade => Some("G 6.3"),
             T::Reading => Some("14.2 div @ 310 deg"),
             T::Readings => Some("3.1 div, 2.8 div"),
@@ -61,7 +63,7 @@ impl ValueType {
             T::Weighing => Some("10.1 kg at 30 mm, 8.5 kg at 590 mm"),
             T::Places => Some("8 from 0 deg"),
             T::Positions => Some("off, on"),
-            T::DialRange => Some("0 to 999"),
+            T::DialRange => Some("0 to 100"),
             T::DialStep => Some("0.5 mm"),
             T::LineHeads => Some("\"belt runs on\", \"calibrate rim\""),
             T::Quantity(_)

@@ -19,7 +19,7 @@ fn varied(n: usize, from: f64, step: f64, decimals: usize) -> String {
 
 const SHOP: &str = r#"shop "Tern Quay Rotor Shop" {
   format: 1
-  unbalance unit: g·mm
+  show in: g·mm
   calibration unbalance: 5 to 20
   instrument "fine scale" {
     measures: mass
@@ -59,11 +59,11 @@ machine "soft bench" {
     angles: by strobe
     full scale: 60 div
   }
-  control "gain, near side" {
-    range: 0 to 999
+  control "left strength" {
+    range: 0 to 99
   }
-  control "gain, far side" {
-    range: 0 to 999
+  control "right strength" {
+    range: 0 to 99
   }
 }
 "#;
@@ -85,8 +85,7 @@ rotor "fan wheel {n}" {{
   highest safe speed: 4200 rpm
   zero angle: "keyway"
   angles count: with rotation
-  rotation: clockwise
-  seen from: drive end
+  rotation: clockwise seen from drive end
   largest diameter: 400 mm
   note: "as delivered, two bearings pressed on"
 
@@ -131,7 +130,6 @@ rotor "fan wheel {n}" {{
     grade: G 6.3
     edition: "ISO 21940-11:2016"
     source: "drawing note 7"
-    split between planes: equal
   }}
 }}
 "#
@@ -143,7 +141,7 @@ pub fn setup(n: usize) -> String {
     let mut text = String::new();
     let radius = varied(n, 134.2, 0.15, 1);
     let rim = varied(n, 141.0, 0.5, 1);
-    let (near, far) = (600 + n % 97, 640 + n % 89);
+    let (near, far) = (1 + n % 97, 1 + n % 89);
     let _ = write!(
         text,
         r#"# Fan wheel {n} on the soft bench
@@ -169,8 +167,8 @@ setup "fan wheel {n} on the soft bench" {{
   caution: "hold the wheel while the belt is put on"
 
   settings {{
-    "gain, near side": {near}
-    "gain, far side": {far}
+    "left strength": {near}
+    "right strength": {far}
   }}
 
   # three grams in the hub, both ways round

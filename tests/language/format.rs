@@ -122,7 +122,7 @@ fn comments() {
 
 #[test]
 fn spaces_within_a_line() {
-    check_line("\"gain: near\"  :  5", "\"gain: near\": 5");
+    check_line("\"dial: left\"  :  5", "\"dial: left\": 5");
     check_line("angles   count:with\trotation", "angles count: with rotation");
     check_line("amount=>3 div", "amount => 3 div");
     check_line("bearings: 0 mm ,  164 mm", "bearings: 0 mm, 164 mm");

@@ -3,6 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use super::uses::Uses;
+
 /// Folders by rank, lowest first; those of one rank do not see each other.
 const RANKS: [&[&str]; 12] = [
     &["text", "units"],
@@ -21,6 +23,23 @@ const RANKS: [&[&str]; 12] = [
 
 /// Below this rank a folder sees only what is named here.
 const NARROW: [(&str, &[&str]); 4] = [("text", &[]), ("units", &[]), ("syntax", &["text"]), ("mechanics", &["units"])];
+
+/// The stages of `book/results`, first ones first; see `src/book/results/mod.rs`.
+const STAGES: [&str; 11] =
+    ["values", "plane", "rotor", "bench", "calibration", "trials", "measuring", "setup", "runs", "verdict", "record"];
+
+const RESULTS: &str = "book/results/";
+
+/// Asked for other items by any stage, and knows the last stage of each: outside their order.
+const HOST: [&str; 2] = ["book/results/computing.rs", "book/results/kept.rs"];
+
+/// Folders that lead back to themselves, and why.
+const CIRCLES: &[(&str, &str)] = &[
+    ("diff/alerts", "an alert names items as the comparison that holds it does"),
+    ("server/convert", "places are converted with the texts of a snapshot, which keeps what was converted"),
+    ("server/desk", "a ticket gives way to newer work of the desk, which hands tickets out"),
+    ("server/features", "what a client is told of a feature and its commands stands beside it"),
+];
 
 fn source() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
@@ -72,6 +91,82 @@ fn imports_never_point_up() {
             }
         }
     }
+}
+
+/// The folder or file directly below `folder` that a file belongs to; `None` elsewhere.
+fn part_of<'f>(folder: &str, file: &'f str) -> Option<&'f str> {
+    let rest = file.strip_prefix(folder)?;
+    Some(rest.split('/').next().unwrap_or(rest))
+}
+
+#[test]
+fn a_stage_of_the_results_names_only_earlier_ones() {
+    let uses = Uses::of_this_crate();
+    let stage = |file: &str| {
+        let part = part_of(RESULTS, file).unwrap().trim_end_matches(".rs");
+        STAGES.iter().position(|stage| *stage == part).unwrap_or_else(|| panic!("{file} belongs to no stage"))
+    };
+    let front = [format!("{RESULTS}mod.rs"), "book/mod.rs".to_owned()];
+    for (file, named) in uses.below(RESULTS).filter(|(file, _)| !HOST.contains(file) && *file != front[0]) {
+        for other in named.iter().filter(|other| !HOST.contains(&&***other)) {
+            assert!(!front.contains(other), "{file} names something by way of {other}");
+            let is_earlier = !other.starts_with(RESULTS) || stage(other) <= stage(file);
+            assert!(is_earlier, "{file} names {other}, which is a later stage");
+        }
+    }
+}
+
+#[test]
+fn no_files_of_the_results_lead_to_each_other() {
+    let uses = Uses::of_this_crate();
+    let circles = uses.circles(|file| (file.starts_with(RESULTS) && !HOST.contains(&file)).then(|| file.to_owned()));
+    let shown: Vec<String> = circles.iter().map(|way| way.join(" -> ")).collect();
+    assert!(shown.is_empty(), "{}", shown.join("\n"));
+}
+
+/// The sub-folders of all folders that lead back to themselves, `card/drawing`, each with a shortest way.
+///
+/// Files beside the sub-folders are parts of their own, so that none leads to itself by way of one of them. A `mod.rs` is
+/// where its folder is entered: it knows all parts, and what it hands on counts as named where it is declared.
+fn circles_of_folders() -> Vec<(String, String)> {
+    let of_folder = |folder: &&str| {
+        let below = format!("{folder}/");
+        let part = |file: &str| Some(part_of(&below, file)?.to_owned()).filter(|part| part != "mod.rs");
+        let circles = Uses::of_this_crate().circles(part).into_iter().filter(|way| !way[0].ends_with(".rs"));
+        circles.map(|way| (format!("{below}{}", way[0]), way.join(" -> "))).collect::<Vec<_>>()
+    };
+    RANKS.iter().flat_map(|folders| folders.iter()).flat_map(of_folder).collect()
+}
+
+#[test]
+fn no_folders_lead_to_each_other() {
+    let found = circles_of_folders();
+    let is_known = |folder: &str| CIRCLES.iter().any(|(known, _)| *known == folder);
+    let new: Vec<String> =
+        found.iter().filter(|(folder, _)| !is_known(folder)).map(|(folder, way)| format!("{folder}: {way}")).collect();
+    assert!(new.is_empty(), "{}", new.join("\n"));
+    for (known, _) in CIRCLES {
+        assert!(found.iter().any(|(folder, _)| folder == known), "{known} leads to itself no more");
+    }
+}
+
+/// What newcomers read first names files as they are.
+#[test]
+fn files_that_developers_are_sent_to_are_there() {
+    let page = fs::read_to_string(source().with_file_name("DEVELOPERS.md")).unwrap();
+    let way = page.split("## The way of one number").nth(1).unwrap().split("\n## ").next().unwrap();
+    let (numbers, stages) = way.split_once("### The stages").unwrap();
+    let first_cells = |table: &str| -> Vec<String> {
+        let cells = table.lines().filter_map(|line| line.strip_prefix("| `")?.split(" | ").next());
+        cells.flat_map(|cell| cell.split(", ")).map(|name| name.replace('`', "")).collect()
+    };
+    let named = first_cells(numbers);
+    assert!(named.len() > STAGES.len(), "{named:?}");
+    for name in named {
+        assert!(source().join(&name).exists(), "{name} is not there");
+    }
+    let stages: Vec<String> = first_cells(stages).iter().map(|name| name.trim_end_matches('/').to_owned()).collect();
+    assert_eq!(stages, STAGES);
 }
 
 #[test]

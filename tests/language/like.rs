@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use rotorbook::book::{Book, Computed, Computing, Dropped, EffectiveBlock, SourceFile};
+use rotorbook::sheet::FieldValue;
 use rotorbook::syntax::Kind;
+use rotorbook::vocabulary::{settings, setup};
 
 const LIBRARY: &str = r#"
 machine "soft bench" {
@@ -51,8 +53,8 @@ setup first {
   channel right: rim
   caution: "sharp edges"
   settings {
-    "gain, near side": 640
-    "gain, far side": 655
+    "left strength": 64
+    "right strength": 66
   }
   calibrate hub {
     mass: 2.00 g
@@ -91,7 +93,8 @@ fn second<R>(lines: &str, f: impl FnOnce(&EffectiveBlock<'_>, &[Dropped], &Compu
 }
 
 fn has(block: &EffectiveBlock<'_>, key: &str) -> bool {
-    block.field(key).is_some()
+    assert!(block.written.spec().key(key).is_some(), "{} has no key {key}", block.kind);
+    block.fields.iter().any(|field| field.field.key.name == key)
 }
 
 fn calibrate<'e, 'b>(block: &'e EffectiveBlock<'b>, plane: &str) -> &'e EffectiveBlock<'b> {
@@ -104,8 +107,8 @@ fn facts_and_blocks_are_taken_over() {
         for key in ["rotor", "machine", "balancing speed", "belt runs on", "tolerance reads", "indicates"] {
             assert!(has(block, key), "{key}");
         }
-        assert_eq!(block.named("channel").count(), 2);
-        assert_eq!(block.inner(Kind::Settings).next().unwrap().named("control").count(), 2);
+        assert_eq!(block.named(setup::CHANNEL).count(), 2);
+        assert_eq!(block.inner(Kind::Settings).next().unwrap().named(settings::CONTROL).count(), 2);
         assert_eq!(block.inner(Kind::Calibrate).count(), 2);
         assert!(dropped.is_empty());
         let Computed::Setup(setup) = computed else { panic!() };
@@ -130,14 +133,14 @@ fn what_belongs_to_one_sheet_alone_is_not_taken_over() {
 #[test]
 fn own_facts_win_and_cautions_add_up() {
     let lines = "  indicates: light spot\n  channel left: hub\n  caution: \"hot\"\n  settings {\n    \
-                 \"gain, near side\": 12\n  }";
+                 \"left strength\": 12\n  }";
     second(lines, |block, _, _| {
-        let first = block.field("indicates").unwrap();
+        let first = block.field(setup::INDICATES).unwrap();
         assert_eq!(first.item, block.item);
-        assert_eq!(block.named("channel").count(), 2);
+        assert_eq!(block.named(setup::CHANNEL).count(), 2);
         assert_eq!(block.fields.iter().filter(|field| field.field.key.name == "caution").count(), 2);
         let settings = block.inner(Kind::Settings).next().unwrap();
-        let own: Vec<bool> = settings.named("control").map(|(_, field)| field.item == block.item).collect();
+        let own: Vec<bool> = settings.named(settings::CONTROL).map(|(_, field)| field.item == block.item).collect();
         assert_eq!(own, [true, false]);
     });
 }
@@ -165,7 +168,7 @@ fn of_mass_radius_and_reading_the_inherited_one_yields() {
 fn what_is_left_out_is_not_taken_over() {
     second("  leave out: \"belt runs on\", \"calibrate rim\", \"channel right\"", |block, dropped, _| {
         assert!(!has(block, "belt runs on"));
-        assert_eq!(block.named("channel").count(), 1);
+        assert_eq!(block.named(setup::CHANNEL).count(), 1);
         assert_eq!(block.inner(Kind::Calibrate).map(EffectiveBlock::name_text).collect::<Vec<_>>(), ["hub"]);
         assert!(dropped.is_empty(), "nobody is told of what he left out himself");
     });
@@ -274,7 +277,7 @@ fn what_was_found_for_another_rotor_or_machine_is_dropped() {
 fn a_chain_takes_over_the_nearest_first() {
     let more = "setup second {\n  like: first\n  indicates: light spot\n}\nsetup third {\n  like: second\n}\n";
     setup(more, "third", |block, _, _| {
-        let indicates = block.field("indicates").unwrap();
+        let indicates = block.field(setup::INDICATES).unwrap();
         assert_eq!(indicates.item.index, block.item.index - 1);
         assert!(has(block, "rotor"));
         assert_eq!(block.inner(Kind::Calibrate).count(), 2);
@@ -294,4 +297,21 @@ fn a_circle_ends_where_it_began() {
         setup(more, name, |block, _, _| assert!(has(block, "rotor") && has(block, "machine")));
     }
     setup("setup alone {\n  like: alone\n  rotor: wheel\n}\n", "alone", |block, _, _| assert!(has(block, "rotor")));
+}
+
+#[test]
+fn what_is_not_known_yet_yields_to_the_other_setup_and_is_not_taken_over() {
+    second("  belt runs on: ?\n  calibrate hub {\n    mass: ?\n  }", |block, dropped, _| {
+        assert!(dropped.is_empty());
+        assert!(matches!(
+            block.field(rotorbook::vocabulary::setup::BELT_RUNS_ON).unwrap().field.value,
+            FieldValue::Quantity(_)
+        ));
+        assert!(matches!(
+            calibrate(block, "hub").field(rotorbook::vocabulary::calibrate::MASS).unwrap().field.value,
+            FieldValue::Quantity(_)
+        ));
+    });
+    let third = "setup open {\n  like: first\n  same speed within: ?\n}\nsetup third {\n  like: open\n}\n";
+    setup(third, "third", |block, _, _| assert!(!has(block, "same speed within")));
 }

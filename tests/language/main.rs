@@ -13,10 +13,12 @@ mod names;
 mod readme;
 mod reference;
 mod slips;
+mod style;
 mod syntax_again;
 mod syntax_corpus;
 mod syntax_properties;
 mod tree_sitter;
+mod uses;
 mod vocabulary;
 
 #[path = "../support/mod.rs"]

@@ -209,7 +209,7 @@ fn what_is_left_out_comes_from_no_setup_further_along_either() {
     let book = books::book(&text);
     assert!(check::check(&book).iter().all(|found| found.rule.code != "inherited-nothing"));
     let id = book.named(rotorbook::syntax::Kind::Setup, "three")[0];
-    assert!(rotorbook::book::effective(&book, id).0.field("belt runs on").is_none());
+    assert!(rotorbook::book::effective(&book, id).0.field(rotorbook::vocabulary::setup::BELT_RUNS_ON).is_none());
 }
 
 /// `²` is no letter of a name: the parser wants quotes round it, so a fix writes them.

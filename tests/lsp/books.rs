@@ -156,7 +156,7 @@ fn a_sheet_without_a_book_is_a_book_of_its_own() {
 fn a_text_that_lies_nowhere_is_served_too() {
     let folder = book();
     let mut client = Client::open(folder.root(), able());
-    let document = json!({ "uri": "untitled:Untitled-1", "languageId": "rotor", "version": 1, "text": "rotor \"x\" {\n  mass: 4,8 kg\n}\n" });
+    let document = json!({ "uri": "untitled:Untitled-1", "languageId": "rotorbook", "version": 1, "text": "rotor \"x\" {\n  mass: 4,8 kg\n}\n" });
     client.notify("textDocument/didOpen", json!({ "textDocument": document }));
     let told = client.wait("its diagnostics", |message| message["params"]["uri"] == "untitled:Untitled-1");
     assert!(told.to_string().contains("decimal-comma"));

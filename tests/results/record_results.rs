@@ -139,11 +139,10 @@ fn a_light_spot_is_half_a_turn_from_the_heavy_one() {
 const STROBE: &str = "angles: by strobe
     strobe shows: clock place of mark
     pointer at: 3 o'clock
-    seen from: tail end";
+    pointer seen from: tail end";
 
 const TURNS: &str = "angles count: with rotation
-  rotation: clockwise
-  seen from: drive end";
+  rotation: clockwise seen from drive end";
 
 const SEEN: &str = "  run found {
     speed: 900 rpm
@@ -174,15 +173,16 @@ fn a_clock_place_becomes_an_angle_with_the_facts_that_allow_it() {
 
 #[test]
 fn a_clock_place_stays_one_without_any_of_those_facts() {
-    let lines = ["    strobe shows: clock place of mark\n", "    pointer at: 3 o'clock\n", "\n    seen from: tail end"];
-    let says = ["strobe shows", "pointer at", "seen from"];
+    let lines =
+        ["    strobe shows: clock place of mark\n", "    pointer at: 3 o'clock\n", "\n    pointer seen from: tail end"];
+    let says = ["strobe shows", "pointer at", "pointer seen from"];
     for (line, says) in lines.into_iter().zip(says) {
         let readout: &'static str = STROBE.replace(line, "").leak();
         let sheet = Sheet { readout, rotor: TURNS, record: SEEN, ..Sheet::default() };
         let said = sheet.said("run found / unbalance hub");
         assert_eq!(said, format!("not computed: `{says}` of readout in machine \"bench\" is missing"));
     }
-    for key in ["rotation", "seen from", "angles count"] {
+    for key in ["rotation", "angles count"] {
         let rotor: &'static str = TURNS
             .lines()
             .filter(|line| !line.trim().starts_with(&format!("{key}:")))
@@ -517,4 +517,28 @@ fn a_good_run_does_not_outweigh_a_bad_one_of_the_same_state() {
     // A run that does not count contradicts none that does.
     let on = sat("on", "speed: 900 rpm\n    calibration masses: on", 300.0, 10.0);
     assert_eq!(recorded(&[on, sat("good", off, 10.0, 10.0)]).said("verdict"), "within");
+}
+
+// Plain vectors, no source: 3 g put on at 0 deg are 300 g·mm there; 4 g taken off at 90 deg are 400 g·mm put on at
+// 270 deg; together 500 g·mm at 360 deg − atan(4 ÷ 3).
+#[test]
+fn what_is_put_on_and_what_is_taken_off_both_count_at_their_places() {
+    let record = format!("{RUN}\n  correction hub {{\n    add place 1: 3.00 g\n    remove place 2: 4.00 g\n  }}");
+    let plane = "correct: either\n    places: 4 from 0 deg\n    places numbered: with rotation";
+    let sheet = Sheet { plane, record: record.leak(), ..Sheet::default() };
+    let done = sheet.said("correction hub / done");
+    assert!(done.starts_with("500") && done.contains("@ 306.870 deg"), "{done}");
+}
+
+#[test]
+fn nobody_asks_for_calibration_masses_where_there_are_none() {
+    assert_eq!(last_run("speed: 900 rpm").said("verdict"), "within");
+}
+
+#[test]
+fn what_a_question_mark_leaves_open_is_a_hole_that_says_so() {
+    let record = "  run found {\n    speed: 900 rpm\n    reading left: ?\n    reading right: 12 g·mm @ 200 deg\n  }";
+    let sheet = Sheet { record, ..Sheet::default() };
+    let said = sheet.said("run found / unbalance hub");
+    assert_eq!(said, "not computed: `reading left` of run found in record \"job\" is not known yet");
 }

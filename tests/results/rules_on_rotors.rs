@@ -10,9 +10,10 @@ fn check(text: &str) -> Vec<Diagnostic> {
     check::check(&Book::new(vec![Arc::new(file)]))
 }
 
-/// Codes with their severities: `note planes-close-together`.
+/// Codes with their severities: `note planes-close-together`. What a card would lack is left out: these sheets are short.
 fn codes(text: &str) -> Vec<String> {
-    check(text).iter().map(|found| format!("{} {}", found.severity.word(), found.rule.code)).collect()
+    let found = check(text).into_iter().filter(|found| found.rule.code != "card-has-a-gap");
+    found.map(|found| format!("{} {}", found.severity.word(), found.rule.code)).collect()
 }
 
 fn message(text: &str, code: &str) -> String {
@@ -319,7 +320,8 @@ fn a_fit_is_weighed_against_the_assemblys_tolerance() {
     quiet(&fit("0.02 mm"));
     assert_eq!(codes(&fit("0.03 mm")), ["warning fit-spends-tolerance"]);
     assert_eq!(codes(&fit("0.06 mm")), ["error fit-spends-tolerance"]);
-    let help = check(&fit("0.06 mm"))[0].help.clone().unwrap();
+    let found = check(&fit("0.06 mm"));
+    let help = found.iter().find(|found| found.rule.code == "fit-spends-tolerance").unwrap().help.clone().unwrap();
     // 2 · 30 g·mm ÷ 2.1 kg = 28.6 µm.
     assert_eq!(
         help,

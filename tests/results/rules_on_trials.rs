@@ -259,9 +259,9 @@ fn stated_corrections_keep_off_what_is_barred() {
     says(&corrected("one", &["angle: 17.5 deg", "depth: 8.0 mm"]), code, "reaches 2.73 deg to either side");
     silent(&corrected("one", &["angle: 17.2 deg", "depth: 8.0 mm"]), code);
     // With 12 places from 0 deg the fourth stands at 90 deg.
-    says(&corrected("two", &["place \"4\": 1.0 g"]), code, "place 4 of plane two is barred");
-    says(&corrected("two", &["place \"5\": 1.0 g"]), code, "place 5 of plane two is taken by something else");
-    silent(&corrected("two", &["place \"3\": 1.0 g"]), code);
+    says(&corrected("two", &["add place 4: 1.0 g"]), code, "place 4 of plane two is barred");
+    says(&corrected("two", &["add place 5: 1.0 g"]), code, "place 5 of plane two is taken by something else");
+    silent(&corrected("two", &["add place 3: 1.0 g"]), code);
 }
 
 #[test]
@@ -277,13 +277,13 @@ fn stated_corrections_keep_to_what_the_plane_takes() {
     );
     silent(&corrected("one", &["angle: 90 deg", "remove: 7.8 g"]), code);
     says(
-        &corrected("two", &["place \"3\": 7.0 g"]),
+        &corrected("two", &["add place 3: 7.0 g"]),
         code,
         "place 3 of plane two is given 7.00 g, where one place takes 3.00 g",
     );
-    silent(&corrected("two", &["place \"3\": 3.0 g"]), code);
+    silent(&corrected("two", &["add place 3: 3.0 g"]), code);
     says(
-        &corrected("two", &["place \"13\": 3.0 g"]),
+        &corrected("two", &["add place 13: 3.0 g"]),
         "place-not-there",
         "place 13 is corrected, but plane two has places 1 to 12",
     );
@@ -366,11 +366,12 @@ fn a_mass_without_effect_leaves_nothing_to_work_out() {
 
 #[test]
 fn a_lacking_fact_is_named_once_for_both_planes() {
-    let readout = "shows: div\n    angles: by strobe\n    strobe shows: clock place of mark\n    seen from: drive end";
+    let readout =
+        "shows: div\n    angles: by strobe\n    strobe shows: clock place of mark\n    pointer seen from: drive end";
     let blocks = "  run a {\n    speed: 900 rpm\n    calibration masses: off\n    reading left: 0.2 div\n    shows left: 2:00\n    \
                   reading right: 0.2 div\n    shows right: 5:30\n  }\n";
     let text = Sheet { readout, ..record(&[blocks.to_owned()]) }.text();
-    let text = text.replace("  zero angle", "  rotation: clockwise\n  seen from: drive end\n  zero angle");
+    let text = text.replace("  zero angle", "  rotation: clockwise seen from drive end\n  zero angle");
     says(
         &text,
         "verdict-not-known",

@@ -414,13 +414,13 @@ fn whatever_the_proof_was_made_with_voids_the_calibration_when_it_is_changed() {
     plane two: 400 mm
     calibration mass one: 10.0 g
     calibration radius one: 100.0 mm
-    setting gain: 212
+    setting dial: 21
     setting switch: left\n";
     let proven = |from: &str, to: &str| {
         assert!(facts.contains(from), "{from}");
         let facts = facts.replacen(from, to, 1);
         let proof = proof("99.7 div @ 0.0 deg").replacen("  proof {\n", &format!("  proof {{\n{facts}"), 1);
-        let settings = "  settings {\n    gain: 212\n    switch: left\n  }\n";
+        let settings = "  settings {\n    dial: 21\n    switch: left\n  }\n";
         Sheet {
             setup: format!("{settings}{}{proof}", calibrated()),
             record: run("last", "1.00 div @ 40.0 deg"),
@@ -433,7 +433,7 @@ fn whatever_the_proof_was_made_with_voids_the_calibration_when_it_is_changed() {
         ("rotor mass: 20.0 kg", "rotor mass: 19.0 kg", "proven with rotor mass 19 kg, the sheet now says 20 kg"),
         ("plane two: 400 mm", "plane two: 390 mm", "proven with plane two at 390 mm, the sheet now says 400 mm"),
         ("mass one: 10.0 g", "mass one: 5.00 g", "proven with calibration mass one 5 g, the sheet now says 10 g"),
-        ("gain: 212", "gain: 400", "proven with setting gain 400, the sheet now says 212"),
+        ("dial: 21", "dial: 40", "proven with setting dial 40, the sheet now says 21"),
         ("switch: left", "switch: right", "proven with setting switch right, the sheet now says left"),
         ("switch: left", "knob: 3", "proven with setting knob 3, of which the sheet now says nothing"),
     ] {

@@ -146,7 +146,7 @@ fn every_row_names_where_it_comes_from() {
 /// angle that is given. Khurmi and Gupta, Theory of Machines, chapter 21: inputs seen, the answer of 366.7 mm our own.
 #[test]
 fn the_distance_that_balances_a_shaft_with_a_given_angle_is_found() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/sheets/khurmi-21.4.rotor");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/sheets/complete-balance.rotor");
     let text = std::fs::read_to_string(path).unwrap();
     let angle_with_d_at = |millimetres: f64| {
         let book = books::book(&text.replace("366.68565 mm", &format!("{millimetres:.6} mm")));

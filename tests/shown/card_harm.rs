@@ -70,7 +70,8 @@ fn nothing_runs_and_nothing_is_loaded() {
         }
     }
     for output in &harmless {
-        assert!(!output.replace("xmlns=\"http://www.w3.org/2000/svg\"", "").contains("http"), "an address");
+        let output = output.replace("xmlns=\"http://www.w3.org/2000/svg\"", "").replace("http-equiv", "");
+        assert!(!output.contains("http"), "an address");
     }
 }
 

@@ -23,7 +23,7 @@ fn the_ending_says_what_is_written() {
         assert!(shop.read(file).starts_with(starts), "{file}");
     }
     shop.run_with(&["card", SETUP, "-o", "a.rotor"]).is_misuse("end it with .html, .pdf, .svg or .txt");
-    shop.run_with(&["card", SETUP, "-o", "no/a.html"]).is_misuse("its folder is not there");
+    shop.run_with(&["card", SETUP, "-o", "machine.rotor/a.html"]).is_misuse("its folder is a file");
     shop.run_with(&["card", "soft bench"]).is_misuse("a machine has no card");
     shop.run_with(&["card", "fan wheel 316 on the soft bench"]).is_misuse(SETUP);
     shop.run_with(&["card", "--all-released", "-o", "a.html"]).is_misuse("no released setup");
@@ -117,7 +117,7 @@ fn every_row_of_a_table_is_a_sheet_or_is_said_not_to_be() {
         "line 5 not taken: there is a setup \"fan A\" already",
         "line 6 not taken: `r hub`: `134.2 kg`",
         "line 7 not taken: it has 2 cells where the heads have 7",
-        "columns not read: `Page`",
+        "columns not read: Page",
         "7 rows read, 2 sheets written (setups/fan-a.rotor, setups/fan-e.rotor), 5 rows not taken",
     ] {
         assert!(said.contains(part), "{part}: {said}");
@@ -251,4 +251,12 @@ fn the_list_is_filtered_and_has_columns() {
     assert_eq!(json["items"].as_array().unwrap().len(), 1);
     assert!(json["items"][0]["columns"].get("status").is_some(), "{json}");
     assert_eq!(shop.run_with(&["list", "--where", "status=released", "--format", "csv"]).stdout().lines().count(), 1);
+}
+
+#[test]
+fn the_card_of_a_withdrawn_sheet_says_that_it_is_not_to_be_used() {
+    let shop = shop();
+    shop.write("sheets/fan.rotor", FAN.replace("status: draft", "status: withdrawn").as_bytes());
+    let shown = shop.run_with(&["card", SETUP]).ends(0).stdout();
+    assert!(shown.starts_with(&format!("setup \"{SETUP}\"\n*** NOT TO BE USED *** the sheet is withdrawn")), "{shown}");
 }

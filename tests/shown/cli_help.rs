@@ -30,7 +30,7 @@ fn a_new_sheet_replaces_no_file() {
     assert!(folder.read("masses.rotor").starts_with("masses \"brass set\" {\n"));
     folder.run("check masses.rotor").ends(0);
     folder.run("new masses -o masses.rotor").is_misuse("`masses.rotor` cannot be written: it is there already");
-    folder.run("new masses -o none/masses.rotor").is_misuse("its folder is not there");
+    folder.run("new masses -o masses.rotor/masses.rotor").is_misuse("its folder is a file");
 }
 
 #[test]

@@ -45,3 +45,13 @@ fn a_file_with_a_conflict_is_left_alone() {
     );
     assert_eq!(folder.read("fan.rotor"), text);
 }
+
+#[test]
+fn a_question_mark_is_filled_and_never_with_too_few_decimals() {
+    let folder = Folder::with(&[("fan.rotor", &FAN.replace("reading => 9.9 div", "reading => ?"))]);
+    let ran = folder.run("pin");
+    assert!(ran.stdout().contains(": reading: ? → "), "{}", ran.stdout());
+    let written = folder.read("fan.rotor");
+    assert!(!written.contains('?'), "{written}");
+    assert_eq!(folder.run("pin").stdout(), "", "what has been filled is fresh");
+}

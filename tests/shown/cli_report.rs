@@ -4,7 +4,7 @@ use crate::support::cli::{BOOK, CLEAN, FAULTY, Folder};
 use serde_json::{Value, json};
 
 /// One decimal comma behind characters of two and four bytes.
-const WIDE: &str = "# µ\nsetup \"wide\" {\n  settings {\n    \"µ😀 gain\": 0,5\n  }\n}\n";
+const WIDE: &str = "# µ\nsetup \"wide\" {\n  settings {\n    \"µ😀 dial\": 0,5\n  }\n}\n";
 
 fn only(document: &Value, code: &str) -> Value {
     let diagnostics = document["diagnostics"].as_array().unwrap();

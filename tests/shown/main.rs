@@ -3,7 +3,9 @@
 #![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 mod card;
+mod card_gaps;
 mod card_harm;
+mod card_heavy_spot;
 mod card_in_browser;
 mod card_scale;
 mod cli_card;

@@ -105,8 +105,7 @@ rotor "{text} rotor" {{
   highest safe speed: 4000 rpm
   zero angle: "{text}"
   angles count: with rotation
-  rotation: clockwise
-  seen from: drive end
+  rotation: clockwise seen from drive end
   note: "{text}"
 
   plane "{text} 1" {{

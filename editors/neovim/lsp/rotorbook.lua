@@ -28,6 +28,7 @@ end
 return {
   cmd = { "rotorbook", "lsp" },
   filetypes = { "rotor" },
+  get_language_id = function() return "rotorbook" end,
   root_markers = { "book.rotor", ".git" },
   settings = {
     -- "all", "results" or "off"

@@ -27,7 +27,7 @@ async function openCard(preview: Preview, place?: Position): Promise<void> {
 /** A command of the server for the sheet in front; its edits come back as a request of the server. */
 async function onSheet(server: Server, command: string): Promise<void> {
   const document = vscode.window.activeTextEditor?.document;
-  if (document?.languageId === "rotor") {
+  if (document?.languageId === "rotorbook") {
     await server.ask(command, document.uri.toString());
   }
 }

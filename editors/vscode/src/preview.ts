@@ -38,7 +38,7 @@ export class Preview implements vscode.Disposable {
   /** Shows the item at the cursor of the sheet in front, or at `asked` in it. */
   async open(shown: Shown, asked?: vscode.Position): Promise<void> {
     const editor = vscode.window.activeTextEditor;
-    if (editor?.document.languageId !== "rotor") {
+    if (editor?.document.languageId !== "rotorbook") {
       return;
     }
     this.shown = shown;
@@ -69,7 +69,7 @@ export class Preview implements vscode.Disposable {
   }
 
   private follow(editor: vscode.TextEditor | undefined): void {
-    if (this.panel === undefined || editor?.document.languageId !== "rotor") {
+    if (this.panel === undefined || editor?.document.languageId !== "rotorbook") {
       return;
     }
     this.sheet = editor;

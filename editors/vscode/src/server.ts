@@ -70,8 +70,8 @@ export class Server {
   private options(): LanguageClientOptions {
     return {
       documentSelector: [
-        { scheme: "file", language: "rotor" },
-        { scheme: "untitled", language: "rotor" },
+        { scheme: "file", language: "rotorbook" },
+        { scheme: "untitled", language: "rotorbook" },
       ],
       outputChannel: this.log,
       synchronize: { configurationSection: "rotorbook" },

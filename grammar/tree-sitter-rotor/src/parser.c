@@ -11,15 +11,15 @@
 #elif defined(__clang__)
 #pragma clang optimize off
 #elif defined(__GNUC__)
-#pragma GCC optimize ("O0", "jump-tables")
+#pragma GCC optimize ("O0")
 #endif
 
 #define LANGUAGE_VERSION 14
-#define STATE_COUNT 236
+#define STATE_COUNT 243
 #define LARGE_STATE_COUNT 2
-#define SYMBOL_COUNT 113
+#define SYMBOL_COUNT 117
 #define ALIAS_COUNT 0
-#define TOKEN_COUNT 69
+#define TOKEN_COUNT 72
 #define EXTERNAL_TOKEN_COUNT 0
 #define FIELD_COUNT 6
 #define MAX_ALIAS_SEQUENCE_LENGTH 8
@@ -32,114 +32,118 @@ enum ts_symbol_identifiers {
   anon_sym_RBRACE = 2,
   anon_sym_COLON = 3,
   anon_sym_EQ_GT = 4,
-  anon_sym_shop = 5,
-  anon_sym_material = 6,
-  anon_sym_masses = 7,
-  anon_sym_machine = 8,
-  anon_sym_arbor = 9,
-  anon_sym_rotor = 10,
-  anon_sym_setup = 11,
-  anon_sym_record = 12,
-  anon_sym_instrument = 13,
-  anon_sym_severity = 14,
-  anon_sym_readout = 15,
-  anon_sym_scale = 16,
-  anon_sym_control = 17,
-  anon_sym_plane = 18,
-  anon_sym_tolerance = 19,
-  anon_sym_similar = 20,
-  anon_sym_part = 21,
-  anon_sym_keyway = 22,
-  anon_sym_made = 23,
-  anon_sym_of = 24,
-  anon_sym_settings = 25,
-  anon_sym_calibrate = 26,
-  anon_sym_trial = 27,
-  anon_sym_proof = 28,
-  anon_sym_separation = 29,
-  anon_sym_linearity = 30,
-  anon_sym_check = 31,
-  anon_sym_mass = 32,
-  anon_sym_run = 33,
-  anon_sym_correction = 34,
-  anon_sym_traverse = 35,
-  aux_sym__plain_word_token1 = 36,
-  sym_junk = 37,
-  aux_sym__value_token1 = 38,
-  anon_sym_to = 39,
-  anon_sym_up = 40,
-  anon_sym_from = 41,
-  anon_sym_on = 42,
-  anon_sym_AT = 43,
-  anon_sym_at = 44,
-  aux_sym_grade_token1 = 45,
-  anon_sym_G = 46,
-  sym_date = 47,
-  aux_sym_clock_token1 = 48,
-  anon_sym_o_SQUOTEclock = 49,
-  anon_sym_u00b1 = 50,
-  anon_sym_PLUS_SLASH_DASH = 51,
-  sym_coverage = 52,
-  aux_sym_arithmetic_token1 = 53,
-  aux_sym_arithmetic_token2 = 54,
-  anon_sym_DASH = 55,
-  sym_immediate_number = 56,
-  anon_sym_LPAREN = 57,
-  anon_sym_RPAREN = 58,
-  anon_sym_LPAREN2 = 59,
-  sym_number = 60,
-  sym__without_space = 61,
-  sym__immediate_without_space = 62,
-  sym_unit = 63,
-  sym_string = 64,
-  sym__bare = 65,
-  sym__further = 66,
-  sym_comment = 67,
-  sym__line_end = 68,
-  sym_source_file = 69,
-  sym__line = 70,
-  sym_block = 71,
-  sym__heading = 72,
-  sym__heading_with_colon = 73,
-  sym__closed_on_its_line = 74,
-  sym_fact = 75,
-  sym_pin = 76,
-  sym__behind = 77,
-  aux_sym__no_value = 78,
-  sym__head = 79,
-  sym_key = 80,
-  sym_kind = 81,
-  sym_name = 82,
-  sym__word = 83,
-  sym__plain_word = 84,
-  sym_unfinished = 85,
-  sym__value = 86,
-  sym__item = 87,
-  sym_range = 88,
-  sym_reading = 89,
-  sym__scale_word = 90,
-  sym_weighing = 91,
-  sym_places = 92,
-  sym_grade = 93,
-  sym_clock = 94,
-  sym__amount = 95,
-  sym_limited = 96,
-  sym__sum = 97,
-  sym_arithmetic = 98,
-  sym__factor = 99,
-  sym_negative = 100,
-  sym_immediate_quantity = 101,
-  sym_immediate_group = 102,
-  sym_group = 103,
-  sym_quantity = 104,
-  sym_words = 105,
-  aux_sym_source_file_repeat1 = 106,
-  aux_sym_source_file_repeat2 = 107,
-  aux_sym_block_repeat1 = 108,
-  aux_sym__closed_on_its_line_repeat1 = 109,
-  aux_sym_key_repeat1 = 110,
-  aux_sym__value_repeat1 = 111,
-  aux_sym_words_repeat1 = 112,
+  sym_unknown = 5,
+  sym__digits = 6,
+  anon_sym_shop = 7,
+  anon_sym_material = 8,
+  anon_sym_masses = 9,
+  anon_sym_machine = 10,
+  anon_sym_arbor = 11,
+  anon_sym_rotor = 12,
+  anon_sym_setup = 13,
+  anon_sym_record = 14,
+  anon_sym_instrument = 15,
+  anon_sym_severity = 16,
+  anon_sym_readout = 17,
+  anon_sym_scale = 18,
+  anon_sym_control = 19,
+  anon_sym_plane = 20,
+  anon_sym_tolerance = 21,
+  anon_sym_similar = 22,
+  anon_sym_part = 23,
+  anon_sym_keyway = 24,
+  anon_sym_made = 25,
+  anon_sym_of = 26,
+  anon_sym_settings = 27,
+  anon_sym_calibrate = 28,
+  anon_sym_trial = 29,
+  anon_sym_proof = 30,
+  anon_sym_separation = 31,
+  anon_sym_linearity = 32,
+  anon_sym_check = 33,
+  anon_sym_mass = 34,
+  anon_sym_run = 35,
+  anon_sym_correction = 36,
+  anon_sym_traverse = 37,
+  aux_sym__plain_word_token1 = 38,
+  sym_junk = 39,
+  aux_sym__value_token1 = 40,
+  anon_sym_to = 41,
+  anon_sym_up = 42,
+  anon_sym_from = 43,
+  anon_sym_on = 44,
+  anon_sym_AT = 45,
+  anon_sym_at = 46,
+  aux_sym_grade_token1 = 47,
+  anon_sym_G = 48,
+  sym_date = 49,
+  aux_sym_clock_token1 = 50,
+  anon_sym_o_SQUOTEclock = 51,
+  anon_sym_u00b1 = 52,
+  anon_sym_PLUS_SLASH_DASH = 53,
+  sym_coverage = 54,
+  aux_sym_arithmetic_token1 = 55,
+  aux_sym_arithmetic_token2 = 56,
+  anon_sym_DASH = 57,
+  sym_immediate_number = 58,
+  anon_sym_LPAREN = 59,
+  anon_sym_RPAREN = 60,
+  anon_sym_LPAREN2 = 61,
+  sym_number = 62,
+  sym__without_space = 63,
+  sym__immediate_without_space = 64,
+  anon_sym_1_SLASHmin = 65,
+  aux_sym_unit_token1 = 66,
+  sym_string = 67,
+  sym__bare = 68,
+  sym__further = 69,
+  sym_comment = 70,
+  sym__line_end = 71,
+  sym_source_file = 72,
+  sym__line = 73,
+  sym_block = 74,
+  sym__heading = 75,
+  sym__heading_with_colon = 76,
+  sym__closed_on_its_line = 77,
+  sym_fact = 78,
+  sym_pin = 79,
+  sym__behind = 80,
+  aux_sym__no_value = 81,
+  sym__head = 82,
+  sym_key = 83,
+  sym_kind = 84,
+  sym_name = 85,
+  sym__word = 86,
+  sym__plain_word = 87,
+  sym_unfinished = 88,
+  sym__value = 89,
+  sym__item = 90,
+  sym_range = 91,
+  sym_reading = 92,
+  sym__scale_word = 93,
+  sym_weighing = 94,
+  sym_places = 95,
+  sym_grade = 96,
+  sym_clock = 97,
+  sym__amount = 98,
+  sym_limited = 99,
+  sym__sum = 100,
+  sym_arithmetic = 101,
+  sym__factor = 102,
+  sym_negative = 103,
+  sym_immediate_quantity = 104,
+  sym_immediate_group = 105,
+  sym_group = 106,
+  sym_quantity = 107,
+  sym_unit = 108,
+  sym_words = 109,
+  aux_sym_source_file_repeat1 = 110,
+  aux_sym_source_file_repeat2 = 111,
+  aux_sym_block_repeat1 = 112,
+  aux_sym__closed_on_its_line_repeat1 = 113,
+  aux_sym_key_repeat1 = 114,
+  aux_sym__value_repeat1 = 115,
+  aux_sym_words_repeat1 = 116,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -148,6 +152,8 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_RBRACE] = "}",
   [anon_sym_COLON] = ":",
   [anon_sym_EQ_GT] = "=>",
+  [sym_unknown] = "unknown",
+  [sym__digits] = "name",
   [anon_sym_shop] = "shop",
   [anon_sym_material] = "material",
   [anon_sym_masses] = "masses",
@@ -206,7 +212,8 @@ static const char * const ts_symbol_names[] = {
   [sym_number] = "number",
   [sym__without_space] = "junk",
   [sym__immediate_without_space] = "junk",
-  [sym_unit] = "unit",
+  [anon_sym_1_SLASHmin] = "1/min",
+  [aux_sym_unit_token1] = "unit_token1",
   [sym_string] = "string",
   [sym__bare] = "_bare",
   [sym__further] = "_further",
@@ -248,6 +255,7 @@ static const char * const ts_symbol_names[] = {
   [sym_immediate_group] = "immediate_group",
   [sym_group] = "group",
   [sym_quantity] = "quantity",
+  [sym_unit] = "unit",
   [sym_words] = "words",
   [aux_sym_source_file_repeat1] = "source_file_repeat1",
   [aux_sym_source_file_repeat2] = "source_file_repeat2",
@@ -264,6 +272,8 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_RBRACE] = anon_sym_RBRACE,
   [anon_sym_COLON] = anon_sym_COLON,
   [anon_sym_EQ_GT] = anon_sym_EQ_GT,
+  [sym_unknown] = sym_unknown,
+  [sym__digits] = sym_name,
   [anon_sym_shop] = anon_sym_shop,
   [anon_sym_material] = anon_sym_material,
   [anon_sym_masses] = anon_sym_masses,
@@ -322,7 +332,8 @@ static const TSSymbol ts_symbol_map[] = {
   [sym_number] = sym_number,
   [sym__without_space] = sym_junk,
   [sym__immediate_without_space] = sym_junk,
-  [sym_unit] = sym_unit,
+  [anon_sym_1_SLASHmin] = anon_sym_1_SLASHmin,
+  [aux_sym_unit_token1] = aux_sym_unit_token1,
   [sym_string] = sym_string,
   [sym__bare] = sym__bare,
   [sym__further] = sym__further,
@@ -364,6 +375,7 @@ static const TSSymbol ts_symbol_map[] = {
   [sym_immediate_group] = sym_immediate_group,
   [sym_group] = sym_group,
   [sym_quantity] = sym_quantity,
+  [sym_unit] = sym_unit,
   [sym_words] = sym_words,
   [aux_sym_source_file_repeat1] = aux_sym_source_file_repeat1,
   [aux_sym_source_file_repeat2] = aux_sym_source_file_repeat2,
@@ -394,6 +406,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
   [anon_sym_EQ_GT] = {
     .visible = true,
     .named = false,
+  },
+  [sym_unknown] = {
+    .visible = true,
+    .named = true,
+  },
+  [sym__digits] = {
+    .visible = true,
+    .named = true,
   },
   [anon_sym_shop] = {
     .visible = true,
@@ -627,9 +647,13 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = true,
   },
-  [sym_unit] = {
+  [anon_sym_1_SLASHmin] = {
     .visible = true,
-    .named = true,
+    .named = false,
+  },
+  [aux_sym_unit_token1] = {
+    .visible = false,
+    .named = false,
   },
   [sym_string] = {
     .visible = true,
@@ -795,6 +819,10 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = true,
   },
+  [sym_unit] = {
+    .visible = true,
+    .named = true,
+  },
   [sym_words] = {
     .visible = true,
     .named = true,
@@ -856,8 +884,8 @@ static const TSMapSlice ts_field_map_slices[PRODUCTION_ID_COUNT] = {
   [6] = {.index = 5, .length = 2},
   [7] = {.index = 7, .length = 2},
   [9] = {.index = 9, .length = 2},
-  [10] = {.index = 11, .length = 3},
-  [11] = {.index = 14, .length = 1},
+  [10] = {.index = 11, .length = 1},
+  [11] = {.index = 12, .length = 3},
   [12] = {.index = 9, .length = 2},
   [14] = {.index = 15, .length = 1},
   [15] = {.index = 16, .length = 1},
@@ -883,11 +911,11 @@ static const TSFieldMapEntry ts_field_map_entries[] = {
     {field_kind, 0, .inherited = true},
     {field_name, 0, .inherited = true},
   [11] =
+    {field_value, 0},
+  [12] =
     {field_key, 0, .inherited = true},
     {field_name, 0, .inherited = true},
     {field_value, 2, .inherited = true},
-  [14] =
-    {field_value, 0},
   [15] =
     {field_scale, 2},
   [16] =
@@ -958,183 +986,183 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [36] = 36,
   [37] = 37,
   [38] = 38,
-  [39] = 39,
+  [39] = 37,
   [40] = 40,
   [41] = 41,
   [42] = 42,
   [43] = 43,
   [44] = 44,
   [45] = 45,
-  [46] = 37,
+  [46] = 46,
   [47] = 47,
   [48] = 48,
   [49] = 49,
   [50] = 50,
   [51] = 51,
   [52] = 52,
-  [53] = 53,
-  [54] = 54,
-  [55] = 55,
-  [56] = 41,
+  [53] = 37,
+  [54] = 38,
+  [55] = 38,
+  [56] = 56,
   [57] = 57,
-  [58] = 38,
-  [59] = 40,
-  [60] = 39,
-  [61] = 43,
-  [62] = 45,
-  [63] = 44,
-  [64] = 64,
-  [65] = 65,
-  [66] = 66,
-  [67] = 64,
-  [68] = 64,
+  [58] = 58,
+  [59] = 59,
+  [60] = 60,
+  [61] = 41,
+  [62] = 43,
+  [63] = 46,
+  [64] = 48,
+  [65] = 40,
+  [66] = 42,
+  [67] = 44,
+  [68] = 47,
   [69] = 69,
-  [70] = 48,
-  [71] = 69,
-  [72] = 72,
-  [73] = 48,
-  [74] = 65,
-  [75] = 69,
-  [76] = 72,
-  [77] = 65,
-  [78] = 72,
-  [79] = 65,
-  [80] = 72,
-  [81] = 65,
-  [82] = 72,
-  [83] = 37,
-  [84] = 39,
-  [85] = 85,
-  [86] = 41,
-  [87] = 40,
-  [88] = 43,
-  [89] = 38,
-  [90] = 45,
-  [91] = 44,
-  [92] = 92,
-  [93] = 41,
-  [94] = 39,
-  [95] = 42,
-  [96] = 48,
-  [97] = 97,
-  [98] = 98,
-  [99] = 99,
-  [100] = 100,
-  [101] = 101,
+  [70] = 70,
+  [71] = 38,
+  [72] = 70,
+  [73] = 73,
+  [74] = 69,
+  [75] = 75,
+  [76] = 37,
+  [77] = 69,
+  [78] = 75,
+  [79] = 70,
+  [80] = 80,
+  [81] = 80,
+  [82] = 75,
+  [83] = 80,
+  [84] = 70,
+  [85] = 80,
+  [86] = 70,
+  [87] = 80,
+  [88] = 40,
+  [89] = 43,
+  [90] = 41,
+  [91] = 91,
+  [92] = 44,
+  [93] = 46,
+  [94] = 48,
+  [95] = 40,
+  [96] = 42,
+  [97] = 47,
+  [98] = 48,
+  [99] = 41,
+  [100] = 38,
+  [101] = 45,
   [102] = 102,
   [103] = 103,
   [104] = 104,
-  [105] = 37,
+  [105] = 105,
   [106] = 106,
   [107] = 107,
-  [108] = 43,
+  [108] = 108,
   [109] = 109,
-  [110] = 48,
-  [111] = 55,
-  [112] = 44,
-  [113] = 113,
-  [114] = 41,
-  [115] = 45,
-  [116] = 57,
-  [117] = 38,
-  [118] = 40,
-  [119] = 39,
-  [120] = 120,
-  [121] = 121,
-  [122] = 122,
-  [123] = 123,
+  [110] = 110,
+  [111] = 111,
+  [112] = 112,
+  [113] = 42,
+  [114] = 59,
+  [115] = 40,
+  [116] = 48,
+  [117] = 41,
+  [118] = 118,
+  [119] = 44,
+  [120] = 46,
+  [121] = 43,
+  [122] = 60,
+  [123] = 47,
   [124] = 124,
   [125] = 125,
   [126] = 126,
   [127] = 127,
   [128] = 128,
-  [129] = 85,
-  [130] = 130,
+  [129] = 129,
+  [130] = 38,
   [131] = 131,
-  [132] = 41,
-  [133] = 39,
+  [132] = 102,
+  [133] = 133,
   [134] = 134,
   [135] = 135,
   [136] = 136,
-  [137] = 137,
-  [138] = 138,
-  [139] = 104,
-  [140] = 140,
+  [137] = 37,
+  [138] = 41,
+  [139] = 48,
+  [140] = 40,
   [141] = 141,
   [142] = 142,
   [143] = 143,
   [144] = 144,
-  [145] = 145,
+  [145] = 107,
   [146] = 146,
   [147] = 147,
-  [148] = 148,
+  [148] = 143,
   [149] = 149,
   [150] = 150,
   [151] = 151,
   [152] = 152,
-  [153] = 135,
-  [154] = 135,
-  [155] = 135,
+  [153] = 153,
+  [154] = 154,
+  [155] = 155,
   [156] = 156,
-  [157] = 135,
+  [157] = 143,
   [158] = 158,
-  [159] = 159,
+  [159] = 143,
   [160] = 160,
   [161] = 161,
-  [162] = 162,
+  [162] = 143,
   [163] = 163,
   [164] = 164,
-  [165] = 48,
+  [165] = 165,
   [166] = 166,
   [167] = 167,
   [168] = 168,
-  [169] = 37,
-  [170] = 40,
+  [169] = 169,
+  [170] = 170,
   [171] = 171,
   [172] = 172,
   [173] = 173,
-  [174] = 41,
+  [174] = 174,
   [175] = 175,
-  [176] = 38,
-  [177] = 39,
-  [178] = 43,
-  [179] = 45,
-  [180] = 57,
-  [181] = 55,
-  [182] = 44,
-  [183] = 183,
-  [184] = 184,
-  [185] = 185,
-  [186] = 186,
-  [187] = 187,
+  [176] = 176,
+  [177] = 177,
+  [178] = 178,
+  [179] = 43,
+  [180] = 46,
+  [181] = 48,
+  [182] = 40,
+  [183] = 42,
+  [184] = 44,
+  [185] = 59,
+  [186] = 60,
+  [187] = 47,
   [188] = 188,
   [189] = 189,
   [190] = 190,
   [191] = 191,
   [192] = 192,
   [193] = 193,
-  [194] = 187,
-  [195] = 192,
-  [196] = 191,
-  [197] = 187,
-  [198] = 191,
-  [199] = 187,
-  [200] = 191,
-  [201] = 201,
-  [202] = 187,
-  [203] = 191,
-  [204] = 204,
+  [194] = 194,
+  [195] = 195,
+  [196] = 196,
+  [197] = 197,
+  [198] = 198,
+  [199] = 199,
+  [200] = 199,
+  [201] = 188,
+  [202] = 176,
+  [203] = 199,
+  [204] = 176,
   [205] = 205,
-  [206] = 206,
+  [206] = 199,
   [207] = 207,
   [208] = 208,
-  [209] = 209,
-  [210] = 210,
+  [209] = 199,
+  [210] = 176,
   [211] = 211,
   [212] = 212,
-  [213] = 213,
+  [213] = 176,
   [214] = 214,
-  [215] = 215,
+  [215] = 41,
   [216] = 216,
   [217] = 217,
   [218] = 218,
@@ -1155,6 +1183,13 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [233] = 233,
   [234] = 234,
   [235] = 235,
+  [236] = 236,
+  [237] = 237,
+  [238] = 238,
+  [239] = 239,
+  [240] = 240,
+  [241] = 241,
+  [242] = 242,
 };
 
 static const TSCharacterRange aux_sym__plain_word_token1_character_set_1[] = {
@@ -1352,7 +1387,7 @@ static const TSCharacterRange sym__without_space_character_set_2[] = {
   {'A', 'z'}, {'|', '|'}, {'~', 0xb0}, {0xb2, 0x10ffff},
 };
 
-static const TSCharacterRange sym_unit_character_set_1[] = {
+static const TSCharacterRange aux_sym_unit_token1_character_set_1[] = {
   {'%', '%'}, {'A', 'Z'}, {'a', 'z'}, {0xaa, 0xaa}, {0xb0, 0xb0}, {0xb5, 0xb5}, {0xba, 0xba}, {0xc0, 0xd6},
   {0xd8, 0xf6}, {0xf8, 0x2c1}, {0x2c6, 0x2d1}, {0x2e0, 0x2e4}, {0x2ec, 0x2ec}, {0x2ee, 0x2ee}, {0x370, 0x374}, {0x376, 0x377},
   {0x37a, 0x37d}, {0x37f, 0x37f}, {0x386, 0x386}, {0x388, 0x38a}, {0x38c, 0x38c}, {0x38e, 0x3a1}, {0x3a3, 0x3f5}, {0x3f7, 0x481},
@@ -1440,7 +1475,7 @@ static const TSCharacterRange sym_unit_character_set_1[] = {
   {0x2b740, 0x2b81d}, {0x2b820, 0x2cea1}, {0x2ceb0, 0x2ebe0}, {0x2ebf0, 0x2ee5d}, {0x2f800, 0x2fa1d}, {0x30000, 0x3134a}, {0x31350, 0x323af},
 };
 
-static const TSCharacterRange sym_unit_character_set_3[] = {
+static const TSCharacterRange aux_sym_unit_token1_character_set_3[] = {
   {'%', '%'}, {'*', '*'}, {'.', '.'}, {'0', '9'}, {'A', 'Z'}, {'^', '^'}, {'a', 'z'}, {0xaa, 0xaa},
   {0xb0, 0xb0}, {0xb2, 0xb3}, {0xb5, 0xb5}, {0xb7, 0xb7}, {0xba, 0xba}, {0xc0, 0xd6}, {0xd8, 0xf6}, {0xf8, 0x2c1},
   {0x2c6, 0x2d1}, {0x2e0, 0x2e4}, {0x2ec, 0x2ec}, {0x2ee, 0x2ee}, {0x370, 0x374}, {0x376, 0x377}, {0x37a, 0x37d}, {0x37f, 0x37f},
@@ -1530,6 +1565,94 @@ static const TSCharacterRange sym_unit_character_set_3[] = {
 };
 
 static const TSCharacterRange sym__bare_character_set_1[] = {
+  {'1', '1'}, {'A', 'Z'}, {'a', 'z'}, {0xaa, 0xaa}, {0xb5, 0xb5}, {0xba, 0xba}, {0xc0, 0xd6}, {0xd8, 0xf6},
+  {0xf8, 0x2c1}, {0x2c6, 0x2d1}, {0x2e0, 0x2e4}, {0x2ec, 0x2ec}, {0x2ee, 0x2ee}, {0x370, 0x374}, {0x376, 0x377}, {0x37a, 0x37d},
+  {0x37f, 0x37f}, {0x386, 0x386}, {0x388, 0x38a}, {0x38c, 0x38c}, {0x38e, 0x3a1}, {0x3a3, 0x3f5}, {0x3f7, 0x481}, {0x48a, 0x52f},
+  {0x531, 0x556}, {0x559, 0x559}, {0x560, 0x588}, {0x5d0, 0x5ea}, {0x5ef, 0x5f2}, {0x620, 0x64a}, {0x66e, 0x66f}, {0x671, 0x6d3},
+  {0x6d5, 0x6d5}, {0x6e5, 0x6e6}, {0x6ee, 0x6ef}, {0x6fa, 0x6fc}, {0x6ff, 0x6ff}, {0x710, 0x710}, {0x712, 0x72f}, {0x74d, 0x7a5},
+  {0x7b1, 0x7b1}, {0x7ca, 0x7ea}, {0x7f4, 0x7f5}, {0x7fa, 0x7fa}, {0x800, 0x815}, {0x81a, 0x81a}, {0x824, 0x824}, {0x828, 0x828},
+  {0x840, 0x858}, {0x860, 0x86a}, {0x870, 0x887}, {0x889, 0x88e}, {0x8a0, 0x8c9}, {0x904, 0x939}, {0x93d, 0x93d}, {0x950, 0x950},
+  {0x958, 0x961}, {0x971, 0x980}, {0x985, 0x98c}, {0x98f, 0x990}, {0x993, 0x9a8}, {0x9aa, 0x9b0}, {0x9b2, 0x9b2}, {0x9b6, 0x9b9},
+  {0x9bd, 0x9bd}, {0x9ce, 0x9ce}, {0x9dc, 0x9dd}, {0x9df, 0x9e1}, {0x9f0, 0x9f1}, {0x9fc, 0x9fc}, {0xa05, 0xa0a}, {0xa0f, 0xa10},
+  {0xa13, 0xa28}, {0xa2a, 0xa30}, {0xa32, 0xa33}, {0xa35, 0xa36}, {0xa38, 0xa39}, {0xa59, 0xa5c}, {0xa5e, 0xa5e}, {0xa72, 0xa74},
+  {0xa85, 0xa8d}, {0xa8f, 0xa91}, {0xa93, 0xaa8}, {0xaaa, 0xab0}, {0xab2, 0xab3}, {0xab5, 0xab9}, {0xabd, 0xabd}, {0xad0, 0xad0},
+  {0xae0, 0xae1}, {0xaf9, 0xaf9}, {0xb05, 0xb0c}, {0xb0f, 0xb10}, {0xb13, 0xb28}, {0xb2a, 0xb30}, {0xb32, 0xb33}, {0xb35, 0xb39},
+  {0xb3d, 0xb3d}, {0xb5c, 0xb5d}, {0xb5f, 0xb61}, {0xb71, 0xb71}, {0xb83, 0xb83}, {0xb85, 0xb8a}, {0xb8e, 0xb90}, {0xb92, 0xb95},
+  {0xb99, 0xb9a}, {0xb9c, 0xb9c}, {0xb9e, 0xb9f}, {0xba3, 0xba4}, {0xba8, 0xbaa}, {0xbae, 0xbb9}, {0xbd0, 0xbd0}, {0xc05, 0xc0c},
+  {0xc0e, 0xc10}, {0xc12, 0xc28}, {0xc2a, 0xc39}, {0xc3d, 0xc3d}, {0xc58, 0xc5a}, {0xc5d, 0xc5d}, {0xc60, 0xc61}, {0xc80, 0xc80},
+  {0xc85, 0xc8c}, {0xc8e, 0xc90}, {0xc92, 0xca8}, {0xcaa, 0xcb3}, {0xcb5, 0xcb9}, {0xcbd, 0xcbd}, {0xcdd, 0xcde}, {0xce0, 0xce1},
+  {0xcf1, 0xcf2}, {0xd04, 0xd0c}, {0xd0e, 0xd10}, {0xd12, 0xd3a}, {0xd3d, 0xd3d}, {0xd4e, 0xd4e}, {0xd54, 0xd56}, {0xd5f, 0xd61},
+  {0xd7a, 0xd7f}, {0xd85, 0xd96}, {0xd9a, 0xdb1}, {0xdb3, 0xdbb}, {0xdbd, 0xdbd}, {0xdc0, 0xdc6}, {0xe01, 0xe30}, {0xe32, 0xe33},
+  {0xe40, 0xe46}, {0xe81, 0xe82}, {0xe84, 0xe84}, {0xe86, 0xe8a}, {0xe8c, 0xea3}, {0xea5, 0xea5}, {0xea7, 0xeb0}, {0xeb2, 0xeb3},
+  {0xebd, 0xebd}, {0xec0, 0xec4}, {0xec6, 0xec6}, {0xedc, 0xedf}, {0xf00, 0xf00}, {0xf40, 0xf47}, {0xf49, 0xf6c}, {0xf88, 0xf8c},
+  {0x1000, 0x102a}, {0x103f, 0x103f}, {0x1050, 0x1055}, {0x105a, 0x105d}, {0x1061, 0x1061}, {0x1065, 0x1066}, {0x106e, 0x1070}, {0x1075, 0x1081},
+  {0x108e, 0x108e}, {0x10a0, 0x10c5}, {0x10c7, 0x10c7}, {0x10cd, 0x10cd}, {0x10d0, 0x10fa}, {0x10fc, 0x1248}, {0x124a, 0x124d}, {0x1250, 0x1256},
+  {0x1258, 0x1258}, {0x125a, 0x125d}, {0x1260, 0x1288}, {0x128a, 0x128d}, {0x1290, 0x12b0}, {0x12b2, 0x12b5}, {0x12b8, 0x12be}, {0x12c0, 0x12c0},
+  {0x12c2, 0x12c5}, {0x12c8, 0x12d6}, {0x12d8, 0x1310}, {0x1312, 0x1315}, {0x1318, 0x135a}, {0x1380, 0x138f}, {0x13a0, 0x13f5}, {0x13f8, 0x13fd},
+  {0x1401, 0x166c}, {0x166f, 0x167f}, {0x1681, 0x169a}, {0x16a0, 0x16ea}, {0x16f1, 0x16f8}, {0x1700, 0x1711}, {0x171f, 0x1731}, {0x1740, 0x1751},
+  {0x1760, 0x176c}, {0x176e, 0x1770}, {0x1780, 0x17b3}, {0x17d7, 0x17d7}, {0x17dc, 0x17dc}, {0x1820, 0x1878}, {0x1880, 0x1884}, {0x1887, 0x18a8},
+  {0x18aa, 0x18aa}, {0x18b0, 0x18f5}, {0x1900, 0x191e}, {0x1950, 0x196d}, {0x1970, 0x1974}, {0x1980, 0x19ab}, {0x19b0, 0x19c9}, {0x1a00, 0x1a16},
+  {0x1a20, 0x1a54}, {0x1aa7, 0x1aa7}, {0x1b05, 0x1b33}, {0x1b45, 0x1b4c}, {0x1b83, 0x1ba0}, {0x1bae, 0x1baf}, {0x1bba, 0x1be5}, {0x1c00, 0x1c23},
+  {0x1c4d, 0x1c4f}, {0x1c5a, 0x1c7d}, {0x1c80, 0x1c8a}, {0x1c90, 0x1cba}, {0x1cbd, 0x1cbf}, {0x1ce9, 0x1cec}, {0x1cee, 0x1cf3}, {0x1cf5, 0x1cf6},
+  {0x1cfa, 0x1cfa}, {0x1d00, 0x1dbf}, {0x1e00, 0x1f15}, {0x1f18, 0x1f1d}, {0x1f20, 0x1f45}, {0x1f48, 0x1f4d}, {0x1f50, 0x1f57}, {0x1f59, 0x1f59},
+  {0x1f5b, 0x1f5b}, {0x1f5d, 0x1f5d}, {0x1f5f, 0x1f7d}, {0x1f80, 0x1fb4}, {0x1fb6, 0x1fbc}, {0x1fbe, 0x1fbe}, {0x1fc2, 0x1fc4}, {0x1fc6, 0x1fcc},
+  {0x1fd0, 0x1fd3}, {0x1fd6, 0x1fdb}, {0x1fe0, 0x1fec}, {0x1ff2, 0x1ff4}, {0x1ff6, 0x1ffc}, {0x2071, 0x2071}, {0x207f, 0x207f}, {0x2090, 0x209c},
+  {0x2102, 0x2102}, {0x2107, 0x2107}, {0x210a, 0x2113}, {0x2115, 0x2115}, {0x2119, 0x211d}, {0x2124, 0x2124}, {0x2126, 0x2126}, {0x2128, 0x2128},
+  {0x212a, 0x212d}, {0x212f, 0x2139}, {0x213c, 0x213f}, {0x2145, 0x2149}, {0x214e, 0x214e}, {0x2183, 0x2184}, {0x2c00, 0x2ce4}, {0x2ceb, 0x2cee},
+  {0x2cf2, 0x2cf3}, {0x2d00, 0x2d25}, {0x2d27, 0x2d27}, {0x2d2d, 0x2d2d}, {0x2d30, 0x2d67}, {0x2d6f, 0x2d6f}, {0x2d80, 0x2d96}, {0x2da0, 0x2da6},
+  {0x2da8, 0x2dae}, {0x2db0, 0x2db6}, {0x2db8, 0x2dbe}, {0x2dc0, 0x2dc6}, {0x2dc8, 0x2dce}, {0x2dd0, 0x2dd6}, {0x2dd8, 0x2dde}, {0x2e2f, 0x2e2f},
+  {0x3005, 0x3006}, {0x3031, 0x3035}, {0x303b, 0x303c}, {0x3041, 0x3096}, {0x309d, 0x309f}, {0x30a1, 0x30fa}, {0x30fc, 0x30ff}, {0x3105, 0x312f},
+  {0x3131, 0x318e}, {0x31a0, 0x31bf}, {0x31f0, 0x31ff}, {0x3400, 0x4dbf}, {0x4e00, 0xa48c}, {0xa4d0, 0xa4fd}, {0xa500, 0xa60c}, {0xa610, 0xa61f},
+  {0xa62a, 0xa62b}, {0xa640, 0xa66e}, {0xa67f, 0xa69d}, {0xa6a0, 0xa6e5}, {0xa717, 0xa71f}, {0xa722, 0xa788}, {0xa78b, 0xa7cd}, {0xa7d0, 0xa7d1},
+  {0xa7d3, 0xa7d3}, {0xa7d5, 0xa7dc}, {0xa7f2, 0xa801}, {0xa803, 0xa805}, {0xa807, 0xa80a}, {0xa80c, 0xa822}, {0xa840, 0xa873}, {0xa882, 0xa8b3},
+  {0xa8f2, 0xa8f7}, {0xa8fb, 0xa8fb}, {0xa8fd, 0xa8fe}, {0xa90a, 0xa925}, {0xa930, 0xa946}, {0xa960, 0xa97c}, {0xa984, 0xa9b2}, {0xa9cf, 0xa9cf},
+  {0xa9e0, 0xa9e4}, {0xa9e6, 0xa9ef}, {0xa9fa, 0xa9fe}, {0xaa00, 0xaa28}, {0xaa40, 0xaa42}, {0xaa44, 0xaa4b}, {0xaa60, 0xaa76}, {0xaa7a, 0xaa7a},
+  {0xaa7e, 0xaaaf}, {0xaab1, 0xaab1}, {0xaab5, 0xaab6}, {0xaab9, 0xaabd}, {0xaac0, 0xaac0}, {0xaac2, 0xaac2}, {0xaadb, 0xaadd}, {0xaae0, 0xaaea},
+  {0xaaf2, 0xaaf4}, {0xab01, 0xab06}, {0xab09, 0xab0e}, {0xab11, 0xab16}, {0xab20, 0xab26}, {0xab28, 0xab2e}, {0xab30, 0xab5a}, {0xab5c, 0xab69},
+  {0xab70, 0xabe2}, {0xac00, 0xd7a3}, {0xd7b0, 0xd7c6}, {0xd7cb, 0xd7fb}, {0xf900, 0xfa6d}, {0xfa70, 0xfad9}, {0xfb00, 0xfb06}, {0xfb13, 0xfb17},
+  {0xfb1d, 0xfb1d}, {0xfb1f, 0xfb28}, {0xfb2a, 0xfb36}, {0xfb38, 0xfb3c}, {0xfb3e, 0xfb3e}, {0xfb40, 0xfb41}, {0xfb43, 0xfb44}, {0xfb46, 0xfbb1},
+  {0xfbd3, 0xfd3d}, {0xfd50, 0xfd8f}, {0xfd92, 0xfdc7}, {0xfdf0, 0xfdfb}, {0xfe70, 0xfe74}, {0xfe76, 0xfefc}, {0xff21, 0xff3a}, {0xff41, 0xff5a},
+  {0xff66, 0xffbe}, {0xffc2, 0xffc7}, {0xffca, 0xffcf}, {0xffd2, 0xffd7}, {0xffda, 0xffdc}, {0x10000, 0x1000b}, {0x1000d, 0x10026}, {0x10028, 0x1003a},
+  {0x1003c, 0x1003d}, {0x1003f, 0x1004d}, {0x10050, 0x1005d}, {0x10080, 0x100fa}, {0x10280, 0x1029c}, {0x102a0, 0x102d0}, {0x10300, 0x1031f}, {0x1032d, 0x10340},
+  {0x10342, 0x10349}, {0x10350, 0x10375}, {0x10380, 0x1039d}, {0x103a0, 0x103c3}, {0x103c8, 0x103cf}, {0x10400, 0x1049d}, {0x104b0, 0x104d3}, {0x104d8, 0x104fb},
+  {0x10500, 0x10527}, {0x10530, 0x10563}, {0x10570, 0x1057a}, {0x1057c, 0x1058a}, {0x1058c, 0x10592}, {0x10594, 0x10595}, {0x10597, 0x105a1}, {0x105a3, 0x105b1},
+  {0x105b3, 0x105b9}, {0x105bb, 0x105bc}, {0x105c0, 0x105f3}, {0x10600, 0x10736}, {0x10740, 0x10755}, {0x10760, 0x10767}, {0x10780, 0x10785}, {0x10787, 0x107b0},
+  {0x107b2, 0x107ba}, {0x10800, 0x10805}, {0x10808, 0x10808}, {0x1080a, 0x10835}, {0x10837, 0x10838}, {0x1083c, 0x1083c}, {0x1083f, 0x10855}, {0x10860, 0x10876},
+  {0x10880, 0x1089e}, {0x108e0, 0x108f2}, {0x108f4, 0x108f5}, {0x10900, 0x10915}, {0x10920, 0x10939}, {0x10980, 0x109b7}, {0x109be, 0x109bf}, {0x10a00, 0x10a00},
+  {0x10a10, 0x10a13}, {0x10a15, 0x10a17}, {0x10a19, 0x10a35}, {0x10a60, 0x10a7c}, {0x10a80, 0x10a9c}, {0x10ac0, 0x10ac7}, {0x10ac9, 0x10ae4}, {0x10b00, 0x10b35},
+  {0x10b40, 0x10b55}, {0x10b60, 0x10b72}, {0x10b80, 0x10b91}, {0x10c00, 0x10c48}, {0x10c80, 0x10cb2}, {0x10cc0, 0x10cf2}, {0x10d00, 0x10d23}, {0x10d4a, 0x10d65},
+  {0x10d6f, 0x10d85}, {0x10e80, 0x10ea9}, {0x10eb0, 0x10eb1}, {0x10ec2, 0x10ec4}, {0x10f00, 0x10f1c}, {0x10f27, 0x10f27}, {0x10f30, 0x10f45}, {0x10f70, 0x10f81},
+  {0x10fb0, 0x10fc4}, {0x10fe0, 0x10ff6}, {0x11003, 0x11037}, {0x11071, 0x11072}, {0x11075, 0x11075}, {0x11083, 0x110af}, {0x110d0, 0x110e8}, {0x11103, 0x11126},
+  {0x11144, 0x11144}, {0x11147, 0x11147}, {0x11150, 0x11172}, {0x11176, 0x11176}, {0x11183, 0x111b2}, {0x111c1, 0x111c4}, {0x111da, 0x111da}, {0x111dc, 0x111dc},
+  {0x11200, 0x11211}, {0x11213, 0x1122b}, {0x1123f, 0x11240}, {0x11280, 0x11286}, {0x11288, 0x11288}, {0x1128a, 0x1128d}, {0x1128f, 0x1129d}, {0x1129f, 0x112a8},
+  {0x112b0, 0x112de}, {0x11305, 0x1130c}, {0x1130f, 0x11310}, {0x11313, 0x11328}, {0x1132a, 0x11330}, {0x11332, 0x11333}, {0x11335, 0x11339}, {0x1133d, 0x1133d},
+  {0x11350, 0x11350}, {0x1135d, 0x11361}, {0x11380, 0x11389}, {0x1138b, 0x1138b}, {0x1138e, 0x1138e}, {0x11390, 0x113b5}, {0x113b7, 0x113b7}, {0x113d1, 0x113d1},
+  {0x113d3, 0x113d3}, {0x11400, 0x11434}, {0x11447, 0x1144a}, {0x1145f, 0x11461}, {0x11480, 0x114af}, {0x114c4, 0x114c5}, {0x114c7, 0x114c7}, {0x11580, 0x115ae},
+  {0x115d8, 0x115db}, {0x11600, 0x1162f}, {0x11644, 0x11644}, {0x11680, 0x116aa}, {0x116b8, 0x116b8}, {0x11700, 0x1171a}, {0x11740, 0x11746}, {0x11800, 0x1182b},
+  {0x118a0, 0x118df}, {0x118ff, 0x11906}, {0x11909, 0x11909}, {0x1190c, 0x11913}, {0x11915, 0x11916}, {0x11918, 0x1192f}, {0x1193f, 0x1193f}, {0x11941, 0x11941},
+  {0x119a0, 0x119a7}, {0x119aa, 0x119d0}, {0x119e1, 0x119e1}, {0x119e3, 0x119e3}, {0x11a00, 0x11a00}, {0x11a0b, 0x11a32}, {0x11a3a, 0x11a3a}, {0x11a50, 0x11a50},
+  {0x11a5c, 0x11a89}, {0x11a9d, 0x11a9d}, {0x11ab0, 0x11af8}, {0x11bc0, 0x11be0}, {0x11c00, 0x11c08}, {0x11c0a, 0x11c2e}, {0x11c40, 0x11c40}, {0x11c72, 0x11c8f},
+  {0x11d00, 0x11d06}, {0x11d08, 0x11d09}, {0x11d0b, 0x11d30}, {0x11d46, 0x11d46}, {0x11d60, 0x11d65}, {0x11d67, 0x11d68}, {0x11d6a, 0x11d89}, {0x11d98, 0x11d98},
+  {0x11ee0, 0x11ef2}, {0x11f02, 0x11f02}, {0x11f04, 0x11f10}, {0x11f12, 0x11f33}, {0x11fb0, 0x11fb0}, {0x12000, 0x12399}, {0x12480, 0x12543}, {0x12f90, 0x12ff0},
+  {0x13000, 0x1342f}, {0x13441, 0x13446}, {0x13460, 0x143fa}, {0x14400, 0x14646}, {0x16100, 0x1611d}, {0x16800, 0x16a38}, {0x16a40, 0x16a5e}, {0x16a70, 0x16abe},
+  {0x16ad0, 0x16aed}, {0x16b00, 0x16b2f}, {0x16b40, 0x16b43}, {0x16b63, 0x16b77}, {0x16b7d, 0x16b8f}, {0x16d40, 0x16d6c}, {0x16e40, 0x16e7f}, {0x16f00, 0x16f4a},
+  {0x16f50, 0x16f50}, {0x16f93, 0x16f9f}, {0x16fe0, 0x16fe1}, {0x16fe3, 0x16fe3}, {0x17000, 0x187f7}, {0x18800, 0x18cd5}, {0x18cff, 0x18d08}, {0x1aff0, 0x1aff3},
+  {0x1aff5, 0x1affb}, {0x1affd, 0x1affe}, {0x1b000, 0x1b122}, {0x1b132, 0x1b132}, {0x1b150, 0x1b152}, {0x1b155, 0x1b155}, {0x1b164, 0x1b167}, {0x1b170, 0x1b2fb},
+  {0x1bc00, 0x1bc6a}, {0x1bc70, 0x1bc7c}, {0x1bc80, 0x1bc88}, {0x1bc90, 0x1bc99}, {0x1d400, 0x1d454}, {0x1d456, 0x1d49c}, {0x1d49e, 0x1d49f}, {0x1d4a2, 0x1d4a2},
+  {0x1d4a5, 0x1d4a6}, {0x1d4a9, 0x1d4ac}, {0x1d4ae, 0x1d4b9}, {0x1d4bb, 0x1d4bb}, {0x1d4bd, 0x1d4c3}, {0x1d4c5, 0x1d505}, {0x1d507, 0x1d50a}, {0x1d50d, 0x1d514},
+  {0x1d516, 0x1d51c}, {0x1d51e, 0x1d539}, {0x1d53b, 0x1d53e}, {0x1d540, 0x1d544}, {0x1d546, 0x1d546}, {0x1d54a, 0x1d550}, {0x1d552, 0x1d6a5}, {0x1d6a8, 0x1d6c0},
+  {0x1d6c2, 0x1d6da}, {0x1d6dc, 0x1d6fa}, {0x1d6fc, 0x1d714}, {0x1d716, 0x1d734}, {0x1d736, 0x1d74e}, {0x1d750, 0x1d76e}, {0x1d770, 0x1d788}, {0x1d78a, 0x1d7a8},
+  {0x1d7aa, 0x1d7c2}, {0x1d7c4, 0x1d7cb}, {0x1df00, 0x1df1e}, {0x1df25, 0x1df2a}, {0x1e030, 0x1e06d}, {0x1e100, 0x1e12c}, {0x1e137, 0x1e13d}, {0x1e14e, 0x1e14e},
+  {0x1e290, 0x1e2ad}, {0x1e2c0, 0x1e2eb}, {0x1e4d0, 0x1e4eb}, {0x1e5d0, 0x1e5ed}, {0x1e5f0, 0x1e5f0}, {0x1e7e0, 0x1e7e6}, {0x1e7e8, 0x1e7eb}, {0x1e7ed, 0x1e7ee},
+  {0x1e7f0, 0x1e7fe}, {0x1e800, 0x1e8c4}, {0x1e900, 0x1e943}, {0x1e94b, 0x1e94b}, {0x1ee00, 0x1ee03}, {0x1ee05, 0x1ee1f}, {0x1ee21, 0x1ee22}, {0x1ee24, 0x1ee24},
+  {0x1ee27, 0x1ee27}, {0x1ee29, 0x1ee32}, {0x1ee34, 0x1ee37}, {0x1ee39, 0x1ee39}, {0x1ee3b, 0x1ee3b}, {0x1ee42, 0x1ee42}, {0x1ee47, 0x1ee47}, {0x1ee49, 0x1ee49},
+  {0x1ee4b, 0x1ee4b}, {0x1ee4d, 0x1ee4f}, {0x1ee51, 0x1ee52}, {0x1ee54, 0x1ee54}, {0x1ee57, 0x1ee57}, {0x1ee59, 0x1ee59}, {0x1ee5b, 0x1ee5b}, {0x1ee5d, 0x1ee5d},
+  {0x1ee5f, 0x1ee5f}, {0x1ee61, 0x1ee62}, {0x1ee64, 0x1ee64}, {0x1ee67, 0x1ee6a}, {0x1ee6c, 0x1ee72}, {0x1ee74, 0x1ee77}, {0x1ee79, 0x1ee7c}, {0x1ee7e, 0x1ee7e},
+  {0x1ee80, 0x1ee89}, {0x1ee8b, 0x1ee9b}, {0x1eea1, 0x1eea3}, {0x1eea5, 0x1eea9}, {0x1eeab, 0x1eebb}, {0x20000, 0x2a6df}, {0x2a700, 0x2b739}, {0x2b740, 0x2b81d},
+  {0x2b820, 0x2cea1}, {0x2ceb0, 0x2ebe0}, {0x2ebf0, 0x2ee5d}, {0x2f800, 0x2fa1d}, {0x30000, 0x3134a}, {0x31350, 0x323af},
+};
+
+static const TSCharacterRange sym__bare_character_set_2[] = {
   {0, 0x08}, {0x0e, 0x1f}, {'!', '!'}, {'$', '+'}, {'-', '9'}, {';', '<'}, {'>', 'z'}, {'|', '|'},
   {'~', 0x10ffff},
 };
@@ -1539,3183 +1662,3304 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
   eof = lexer->eof(lexer);
   switch (state) {
     case 0:
-      if (eof) ADVANCE(42);
+      if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 486,
+        '\n', 508,
         '\r', 1,
-        '"', 241,
-        '#', 485,
-        '(', 304,
-        ')', 305,
-        '+', 477,
-        ',', 259,
-        '-', 297,
-        ':', 45,
-        '=', 249,
-        '@', 282,
-        'G', 288,
-        'a', 433,
-        'c', 344,
-        'f', 434,
-        'i', 406,
-        'k', 367,
-        'l', 386,
-        'm', 345,
-        'o', 382,
-        'p', 348,
-        'r', 368,
-        's', 363,
-        't', 416,
-        'u', 429,
-        '{', 43,
-        '}', 44,
-        0xb1, 292,
+        '"', 253,
+        '#', 507,
+        '(', 320,
+        ')', 321,
+        '+', 495,
+        ',', 275,
+        '-', 313,
+        '1', 314,
+        ':', 53,
+        '=', 262,
+        '?', 55,
+        '@', 298,
+        'G', 304,
+        'a', 451,
+        'c', 362,
+        'f', 452,
+        'i', 424,
+        'k', 385,
+        'l', 404,
+        'm', 363,
+        'o', 400,
+        'p', 366,
+        'r', 386,
+        's', 381,
+        't', 434,
+        'u', 447,
+        '{', 51,
+        '}', 52,
+        0xb1, 308,
       );
       if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(17);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(298);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
+          lookahead == ' ') SKIP(25);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(314);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(484);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(506);
       END_STATE();
     case 1:
-      if (lookahead == '\n') ADVANCE(486);
+      if (lookahead == '\n') ADVANCE(508);
       if (lookahead == '\r') ADVANCE(1);
       END_STATE();
     case 2:
+      if (lookahead == '"') ADVANCE(5);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '(') ADVANCE(320);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(4);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(315);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(252);
+      END_STATE();
+    case 3:
       ADVANCE_MAP(
         '"', 5,
-        '#', 485,
-        '(', 304,
-        ')', 305,
-        'G', 287,
-        'f', 434,
-        't', 417,
-        'u', 429,
+        '#', 507,
+        ')', 321,
+        '1', 9,
+        'G', 303,
+        'f', 452,
+        't', 435,
+        'u', 447,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(3);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(10);
+          lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(9);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(299);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
-      END_STATE();
-    case 3:
-      if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ')') ADVANCE(305);
-      if (lookahead == 'G') ADVANCE(287);
-      if (lookahead == 'f') ADVANCE(434);
-      if (lookahead == 't') ADVANCE(417);
-      if (lookahead == 'u') ADVANCE(429);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(3);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(10);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(9);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
+          lookahead == '-') ADVANCE(17);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
       END_STATE();
     case 4:
       if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(485);
+      if (lookahead == '#') ADVANCE(507);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(4);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(240);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(252);
       END_STATE();
     case 5:
-      if (lookahead == '"') ADVANCE(343);
+      if (lookahead == '"') ADVANCE(360);
       if (lookahead != 0 &&
           lookahead != '\n') ADVANCE(5);
       END_STATE();
     case 6:
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == '(') ADVANCE(306);
-      if (lookahead == '-') ADVANCE(297);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '(') ADVANCE(322);
+      if (lookahead == '-') ADVANCE(313);
+      if (lookahead == '1') ADVANCE(331);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(6);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(315);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(331);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
       END_STATE();
     case 7:
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ')') ADVANCE(305);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == ')') ADVANCE(321);
+      if (lookahead == '1') ADVANCE(10);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(7);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(10);
+          lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(9);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(336);
+          lookahead == '-') ADVANCE(17);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(353);
       END_STATE();
     case 8:
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == 't') ADVANCE(417);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '1') ADVANCE(9);
+      if (lookahead == 't') ADVANCE(435);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(8);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
       END_STATE();
     case 9:
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(296);
+      if (lookahead == '/') ADVANCE(13);
       END_STATE();
     case 10:
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(295);
+      if (lookahead == '/') ADVANCE(14);
       END_STATE();
     case 11:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
+      if (lookahead == 'i') ADVANCE(16);
       END_STATE();
     case 12:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
+      if (lookahead == 'i') ADVANCE(15);
       END_STATE();
     case 13:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
+      if (lookahead == 'm') ADVANCE(11);
       END_STATE();
     case 14:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
+      if (lookahead == 'm') ADVANCE(12);
       END_STATE();
     case 15:
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(336);
+      if (lookahead == 'n') ADVANCE(343);
       END_STATE();
     case 16:
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(338);
+      if (lookahead == 'n') ADVANCE(361);
       END_STATE();
     case 17:
-      if (eof) ADVANCE(42);
-      ADVANCE_MAP(
-        '\n', 486,
-        '\r', 1,
-        '"', 241,
-        '#', 485,
-        '(', 306,
-        ')', 305,
-        '+', 477,
-        ',', 259,
-        '-', 297,
-        ':', 45,
-        '=', 249,
-        '@', 282,
-        'G', 288,
-        'a', 433,
-        'c', 344,
-        'f', 434,
-        'i', 406,
-        'k', 367,
-        'l', 386,
-        'm', 345,
-        'o', 382,
-        'p', 348,
-        'r', 368,
-        's', 363,
-        't', 416,
-        'u', 429,
-        '{', 43,
-        '}', 44,
-        0xb1, 292,
-      );
       if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(17);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(484);
+          lookahead == ' ') ADVANCE(312);
       END_STATE();
     case 18:
-      if (eof) ADVANCE(42);
-      ADVANCE_MAP(
-        '\n', 486,
-        '\r', 1,
-        '"', 241,
-        '#', 485,
-        '(', 306,
-        '-', 297,
-        '0', 308,
-        '1', 309,
-        'G', 288,
-        'f', 434,
-        't', 417,
-        'u', 429,
-        '{', 43,
-      );
       if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(18);
-      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(310);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead == ' ') ADVANCE(311);
       END_STATE();
     case 19:
-      if (eof) ADVANCE(42);
-      ADVANCE_MAP(
-        '\n', 486,
-        '\r', 1,
-        '"', 241,
-        '#', 485,
-        ':', 45,
-        '=', 249,
-        'a', 199,
-        'c', 108,
-        'i', 174,
-        'k', 133,
-        'l', 154,
-        'm', 109,
-        'o', 150,
-        'p', 112,
-        'r', 134,
-        's', 128,
-        't', 187,
-        '{', 43,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(19);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(240);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
       END_STATE();
     case 20:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(241);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ':') ADVANCE(45);
-      if (lookahead == '=') ADVANCE(249);
-      if (lookahead == '{') ADVANCE(43);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(20);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
       END_STATE();
     case 21:
-      if (eof) ADVANCE(42);
-      ADVANCE_MAP(
-        '\n', 486,
-        '\r', 1,
-        '"', 241,
-        '#', 485,
-        'a', 199,
-        'c', 108,
-        'i', 174,
-        'k', 133,
-        'l', 154,
-        'm', 109,
-        'o', 150,
-        'p', 112,
-        'r', 134,
-        's', 128,
-        't', 187,
-        '{', 43,
-        '}', 44,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(21);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(240);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
       END_STATE();
     case 22:
-      if (eof) ADVANCE(42);
-      ADVANCE_MAP(
-        '\n', 486,
-        '\r', 1,
-        '"', 242,
-        '#', 485,
-        '(', 253,
-        ',', 259,
-        '@', 282,
-        'a', 333,
-        'o', 329,
-        '{', 43,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(22);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
       END_STATE();
     case 23:
-      if (eof) ADVANCE(42);
-      ADVANCE_MAP(
-        '\n', 486,
-        '\r', 1,
-        '"', 242,
-        '#', 485,
-        '(', 253,
-        ',', 259,
-        '@', 282,
-        'a', 258,
-        'o', 255,
-        '{', 43,
-      );
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(23);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(353);
       END_STATE();
     case 24:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == '(') ADVANCE(253);
-      if (lookahead == ',') ADVANCE(259);
-      if (lookahead == '{') ADVANCE(43);
-      if (lookahead == '\t' ||
-          lookahead == ' ') SKIP(24);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
-      if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(355);
       END_STATE();
     case 25:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == '(') ADVANCE(253);
-      if (lookahead == ',') ADVANCE(259);
-      if (lookahead == '{') ADVANCE(43);
+      if (eof) ADVANCE(50);
+      ADVANCE_MAP(
+        '\n', 508,
+        '\r', 1,
+        '"', 253,
+        '#', 507,
+        '(', 322,
+        ')', 321,
+        '+', 495,
+        ',', 275,
+        '-', 313,
+        '1', 58,
+        ':', 53,
+        '=', 262,
+        '?', 55,
+        '@', 298,
+        'G', 304,
+        'a', 451,
+        'c', 362,
+        'f', 452,
+        'i', 424,
+        'k', 385,
+        'l', 404,
+        'm', 363,
+        'o', 400,
+        'p', 366,
+        'r', 386,
+        's', 381,
+        't', 434,
+        'u', 447,
+        '{', 51,
+        '}', 52,
+        0xb1, 308,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(25);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(506);
       END_STATE();
     case 26:
-      if (eof) ADVANCE(42);
+      if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 486,
+        '\n', 508,
         '\r', 1,
-        '"', 242,
-        '#', 485,
-        '+', 246,
-        ',', 259,
-        '-', 260,
-        '@', 282,
-        'a', 333,
-        'f', 332,
-        'o', 327,
-        't', 330,
-        '{', 43,
-        0xb1, 292,
+        '"', 253,
+        '#', 507,
+        '(', 322,
+        '-', 313,
+        '0', 324,
+        '1', 325,
+        '?', 55,
+        'G', 304,
+        'f', 452,
+        't', 435,
+        'u', 447,
+        '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(26);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(261);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
+      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(326);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 27:
-      if (eof) ADVANCE(42);
+      if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 486,
+        '\n', 508,
         '\r', 1,
-        '"', 242,
-        '#', 485,
-        '+', 246,
-        ',', 259,
-        '-', 260,
-        '@', 282,
-        'a', 333,
-        'o', 329,
-        't', 330,
-        '{', 43,
-        0xb1, 292,
+        '"', 253,
+        '#', 507,
+        ':', 53,
+        '=', 262,
+        'a', 211,
+        'c', 120,
+        'i', 186,
+        'k', 145,
+        'l', 166,
+        'm', 121,
+        'o', 162,
+        'p', 124,
+        'r', 146,
+        's', 140,
+        't', 199,
+        '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(27);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(261);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(252);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 28:
-      if (eof) ADVANCE(42);
-      ADVANCE_MAP(
-        '\n', 486,
-        '\r', 1,
-        '"', 242,
-        '#', 485,
-        '+', 246,
-        ',', 259,
-        '-', 260,
-        '@', 282,
-        'a', 258,
-        'o', 255,
-        't', 256,
-        '{', 43,
-        0xb1, 292,
-      );
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(253);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == ':') ADVANCE(53);
+      if (lookahead == '=') ADVANCE(262);
+      if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(28);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(261);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 29:
-      if (eof) ADVANCE(42);
+      if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 486,
+        '\n', 508,
         '\r', 1,
-        '"', 242,
-        '#', 485,
-        '+', 246,
-        ',', 259,
-        '-', 260,
-        '{', 43,
-        0xb1, 292,
+        '"', 253,
+        '#', 507,
+        'a', 211,
+        'c', 120,
+        'i', 186,
+        'k', 145,
+        'l', 166,
+        'm', 121,
+        'o', 162,
+        'p', 124,
+        'r', 146,
+        's', 140,
+        't', 199,
+        '{', 51,
+        '}', 52,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(29);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(261);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(252);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(289);
       END_STATE();
     case 30:
-      if (eof) ADVANCE(42);
+      if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 486,
+        '\n', 508,
         '\r', 1,
-        '"', 242,
-        '#', 485,
-        '+', 246,
-        ',', 259,
-        '-', 260,
-        '{', 43,
-        0xb1, 292,
+        '"', 254,
+        '#', 507,
+        '(', 267,
+        ',', 275,
+        '1', 258,
+        '@', 298,
+        'a', 350,
+        'o', 346,
+        '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(30);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(261);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 31:
-      if (eof) ADVANCE(42);
+      if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 486,
+        '\n', 508,
         '\r', 1,
-        '"', 242,
-        '#', 485,
-        ',', 259,
-        '@', 282,
-        'a', 333,
-        'o', 329,
-        't', 330,
-        '{', 43,
+        '"', 254,
+        '#', 507,
+        '(', 267,
+        ',', 275,
+        '1', 258,
+        '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(31);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(261);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(260);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 32:
-      if (eof) ADVANCE(42);
+      if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 486,
+        '\n', 508,
         '\r', 1,
-        '"', 242,
-        '#', 485,
-        ',', 259,
-        '@', 282,
-        'a', 258,
-        'o', 255,
-        't', 256,
-        '{', 43,
+        '"', 254,
+        '#', 507,
+        '(', 267,
+        ',', 275,
+        '@', 298,
+        'a', 274,
+        'o', 270,
+        '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(32);
-      if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(261);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(260);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 33:
-      if (eof) ADVANCE(42);
-      ADVANCE_MAP(
-        '\n', 486,
-        '\r', 1,
-        '"', 242,
-        '#', 485,
-        ',', 259,
-        '@', 282,
-        'a', 258,
-        'o', 255,
-        '{', 43,
-      );
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '(') ADVANCE(267);
+      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(33);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 34:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ',') ADVANCE(259);
-      if (lookahead == '@') ADVANCE(282);
-      if (lookahead == '{') ADVANCE(43);
+      if (eof) ADVANCE(50);
+      ADVANCE_MAP(
+        '\n', 508,
+        '\r', 1,
+        '"', 254,
+        '#', 507,
+        '+', 259,
+        ',', 275,
+        '-', 276,
+        '1', 258,
+        '@', 298,
+        'a', 350,
+        'f', 349,
+        'o', 344,
+        't', 347,
+        '{', 51,
+        0xb1, 308,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(34);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(277);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 35:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ',') ADVANCE(259);
-      if (lookahead == '{') ADVANCE(43);
+      if (eof) ADVANCE(50);
+      ADVANCE_MAP(
+        '\n', 508,
+        '\r', 1,
+        '"', 254,
+        '#', 507,
+        '+', 259,
+        ',', 275,
+        '-', 276,
+        '1', 258,
+        '@', 298,
+        'a', 350,
+        'o', 346,
+        't', 347,
+        '{', 51,
+        0xb1, 308,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(35);
-      if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(277);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(484);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 36:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ',') ADVANCE(259);
-      if (lookahead == '{') ADVANCE(43);
+      if (eof) ADVANCE(50);
+      ADVANCE_MAP(
+        '\n', 508,
+        '\r', 1,
+        '"', 254,
+        '#', 507,
+        '+', 259,
+        ',', 275,
+        '-', 276,
+        '1', 258,
+        '{', 51,
+        0xb1, 308,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(36);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(261);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(260);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
+          lookahead == '/') ADVANCE(277);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 37:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ',') ADVANCE(259);
-      if (lookahead == '{') ADVANCE(43);
+      if (eof) ADVANCE(50);
+      ADVANCE_MAP(
+        '\n', 508,
+        '\r', 1,
+        '"', 254,
+        '#', 507,
+        '+', 259,
+        ',', 275,
+        '-', 276,
+        '@', 298,
+        'a', 274,
+        'o', 270,
+        't', 272,
+        '{', 51,
+        0xb1, 308,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(37);
-      if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(273);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(475);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(277);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(484);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 38:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ',') ADVANCE(259);
-      if (lookahead == '{') ADVANCE(43);
+      if (eof) ADVANCE(50);
+      ADVANCE_MAP(
+        '\n', 508,
+        '\r', 1,
+        '"', 254,
+        '#', 507,
+        '+', 259,
+        ',', 275,
+        '-', 276,
+        '{', 51,
+        0xb1, 308,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(38);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(261);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(260);
+          lookahead == '/') ADVANCE(277);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 39:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
-      if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ',') ADVANCE(259);
-      if (lookahead == '{') ADVANCE(43);
+      if (eof) ADVANCE(50);
+      ADVANCE_MAP(
+        '\n', 508,
+        '\r', 1,
+        '"', 254,
+        '#', 507,
+        ',', 275,
+        '1', 258,
+        '@', 298,
+        'a', 350,
+        'o', 346,
+        't', 347,
+        '{', 51,
+      );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(39);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(277);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(276);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 40:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == ':') ADVANCE(45);
-      if (lookahead == '=') ADVANCE(249);
-      if (lookahead == '{') ADVANCE(43);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '1') ADVANCE(258);
+      if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(40);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(277);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(276);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 41:
-      if (eof) ADVANCE(42);
-      if (lookahead == '\n') ADVANCE(486);
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '#') ADVANCE(485);
-      if (lookahead == '{') ADVANCE(43);
-      if (lookahead == '}') ADVANCE(44);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '1') ADVANCE(332);
+      if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(41);
+      if (lookahead == ':' ||
+          lookahead == '=') ADVANCE(289);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(332);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(273);
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(506);
       END_STATE();
     case 42:
-      ACCEPT_TOKEN(ts_builtin_sym_end);
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '1') ADVANCE(496);
+      if (lookahead == '{') ADVANCE(51);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(42);
+      if (lookahead == ':' ||
+          lookahead == '=') ADVANCE(289);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(506);
       END_STATE();
     case 43:
-      ACCEPT_TOKEN(anon_sym_LBRACE);
+      if (eof) ADVANCE(50);
+      ADVANCE_MAP(
+        '\n', 508,
+        '\r', 1,
+        '"', 254,
+        '#', 507,
+        ',', 275,
+        '@', 298,
+        'a', 274,
+        'o', 270,
+        't', 272,
+        '{', 51,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(43);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(277);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(276);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 44:
-      ACCEPT_TOKEN(anon_sym_RBRACE);
+      if (eof) ADVANCE(50);
+      ADVANCE_MAP(
+        '\n', 508,
+        '\r', 1,
+        '"', 254,
+        '#', 507,
+        ',', 275,
+        '@', 298,
+        'a', 274,
+        'o', 270,
+        '{', 51,
+      );
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(44);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 45:
-      ACCEPT_TOKEN(anon_sym_COLON);
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '@') ADVANCE(298);
+      if (lookahead == '{') ADVANCE(51);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(45);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 46:
-      ACCEPT_TOKEN(anon_sym_EQ_GT);
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '{') ADVANCE(51);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(46);
+      if (lookahead == '*' ||
+          lookahead == '/') ADVANCE(277);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(276);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 47:
-      ACCEPT_TOKEN(anon_sym_shop);
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '{') ADVANCE(51);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(47);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 48:
-      ACCEPT_TOKEN(anon_sym_shop);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == ':') ADVANCE(53);
+      if (lookahead == '=') ADVANCE(262);
+      if (lookahead == '{') ADVANCE(51);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(48);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead) &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 49:
-      ACCEPT_TOKEN(anon_sym_material);
+      if (eof) ADVANCE(50);
+      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\r') ADVANCE(1);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '{') ADVANCE(51);
+      if (lookahead == '}') ADVANCE(52);
+      if (lookahead == '\t' ||
+          lookahead == ' ') SKIP(49);
+      if (lookahead != 0 &&
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(289);
       END_STATE();
     case 50:
-      ACCEPT_TOKEN(anon_sym_material);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(ts_builtin_sym_end);
       END_STATE();
     case 51:
-      ACCEPT_TOKEN(anon_sym_masses);
+      ACCEPT_TOKEN(anon_sym_LBRACE);
       END_STATE();
     case 52:
-      ACCEPT_TOKEN(anon_sym_masses);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_RBRACE);
       END_STATE();
     case 53:
-      ACCEPT_TOKEN(anon_sym_machine);
+      ACCEPT_TOKEN(anon_sym_COLON);
       END_STATE();
     case 54:
-      ACCEPT_TOKEN(anon_sym_machine);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_EQ_GT);
       END_STATE();
     case 55:
-      ACCEPT_TOKEN(anon_sym_arbor);
+      ACCEPT_TOKEN(sym_unknown);
       END_STATE();
     case 56:
-      ACCEPT_TOKEN(anon_sym_arbor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(sym__digits);
       END_STATE();
     case 57:
-      ACCEPT_TOKEN(anon_sym_rotor);
+      ACCEPT_TOKEN(sym__digits);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(56);
       END_STATE();
     case 58:
-      ACCEPT_TOKEN(anon_sym_rotor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(sym__digits);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(57);
       END_STATE();
     case 59:
-      ACCEPT_TOKEN(anon_sym_setup);
+      ACCEPT_TOKEN(anon_sym_shop);
       END_STATE();
     case 60:
-      ACCEPT_TOKEN(anon_sym_setup);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_shop);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 61:
-      ACCEPT_TOKEN(anon_sym_record);
+      ACCEPT_TOKEN(anon_sym_material);
       END_STATE();
     case 62:
-      ACCEPT_TOKEN(anon_sym_record);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_material);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 63:
-      ACCEPT_TOKEN(anon_sym_instrument);
+      ACCEPT_TOKEN(anon_sym_masses);
       END_STATE();
     case 64:
-      ACCEPT_TOKEN(anon_sym_instrument);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_masses);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 65:
-      ACCEPT_TOKEN(anon_sym_severity);
+      ACCEPT_TOKEN(anon_sym_machine);
       END_STATE();
     case 66:
-      ACCEPT_TOKEN(anon_sym_severity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_machine);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 67:
-      ACCEPT_TOKEN(anon_sym_readout);
+      ACCEPT_TOKEN(anon_sym_arbor);
       END_STATE();
     case 68:
-      ACCEPT_TOKEN(anon_sym_readout);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_arbor);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 69:
-      ACCEPT_TOKEN(anon_sym_scale);
+      ACCEPT_TOKEN(anon_sym_rotor);
       END_STATE();
     case 70:
-      ACCEPT_TOKEN(anon_sym_scale);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_rotor);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 71:
-      ACCEPT_TOKEN(anon_sym_control);
+      ACCEPT_TOKEN(anon_sym_setup);
       END_STATE();
     case 72:
-      ACCEPT_TOKEN(anon_sym_control);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_setup);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 73:
-      ACCEPT_TOKEN(anon_sym_plane);
+      ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
     case 74:
-      ACCEPT_TOKEN(anon_sym_plane);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_record);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 75:
-      ACCEPT_TOKEN(anon_sym_tolerance);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_instrument);
       END_STATE();
     case 76:
-      ACCEPT_TOKEN(anon_sym_similar);
+      ACCEPT_TOKEN(anon_sym_instrument);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 77:
-      ACCEPT_TOKEN(anon_sym_similar);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_severity);
       END_STATE();
     case 78:
-      ACCEPT_TOKEN(anon_sym_part);
+      ACCEPT_TOKEN(anon_sym_severity);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 79:
-      ACCEPT_TOKEN(anon_sym_part);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_readout);
       END_STATE();
     case 80:
-      ACCEPT_TOKEN(anon_sym_keyway);
+      ACCEPT_TOKEN(anon_sym_readout);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 81:
-      ACCEPT_TOKEN(anon_sym_keyway);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_scale);
       END_STATE();
     case 82:
-      ACCEPT_TOKEN(anon_sym_made);
+      ACCEPT_TOKEN(anon_sym_scale);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 83:
-      ACCEPT_TOKEN(anon_sym_made);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_control);
       END_STATE();
     case 84:
-      ACCEPT_TOKEN(anon_sym_of);
+      ACCEPT_TOKEN(anon_sym_control);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 85:
-      ACCEPT_TOKEN(anon_sym_of);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_plane);
       END_STATE();
     case 86:
-      ACCEPT_TOKEN(anon_sym_settings);
+      ACCEPT_TOKEN(anon_sym_plane);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 87:
-      ACCEPT_TOKEN(anon_sym_settings);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_tolerance);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 88:
-      ACCEPT_TOKEN(anon_sym_calibrate);
+      ACCEPT_TOKEN(anon_sym_similar);
       END_STATE();
     case 89:
-      ACCEPT_TOKEN(anon_sym_calibrate);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_similar);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 90:
-      ACCEPT_TOKEN(anon_sym_trial);
+      ACCEPT_TOKEN(anon_sym_part);
       END_STATE();
     case 91:
-      ACCEPT_TOKEN(anon_sym_trial);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_part);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 92:
-      ACCEPT_TOKEN(anon_sym_proof);
+      ACCEPT_TOKEN(anon_sym_keyway);
       END_STATE();
     case 93:
-      ACCEPT_TOKEN(anon_sym_proof);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_keyway);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 94:
-      ACCEPT_TOKEN(anon_sym_separation);
+      ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 95:
-      ACCEPT_TOKEN(anon_sym_separation);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_made);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 96:
-      ACCEPT_TOKEN(anon_sym_linearity);
+      ACCEPT_TOKEN(anon_sym_of);
       END_STATE();
     case 97:
-      ACCEPT_TOKEN(anon_sym_linearity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_of);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 98:
-      ACCEPT_TOKEN(anon_sym_check);
+      ACCEPT_TOKEN(anon_sym_settings);
       END_STATE();
     case 99:
-      ACCEPT_TOKEN(anon_sym_check);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_settings);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 100:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(450);
+      ACCEPT_TOKEN(anon_sym_calibrate);
       END_STATE();
     case 101:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(216);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_calibrate);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 102:
-      ACCEPT_TOKEN(anon_sym_run);
+      ACCEPT_TOKEN(anon_sym_trial);
       END_STATE();
     case 103:
-      ACCEPT_TOKEN(anon_sym_run);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_trial);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 104:
-      ACCEPT_TOKEN(anon_sym_correction);
+      ACCEPT_TOKEN(anon_sym_proof);
       END_STATE();
     case 105:
-      ACCEPT_TOKEN(anon_sym_correction);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_proof);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 106:
-      ACCEPT_TOKEN(anon_sym_traverse);
+      ACCEPT_TOKEN(anon_sym_separation);
       END_STATE();
     case 107:
-      ACCEPT_TOKEN(anon_sym_traverse);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_separation);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 108:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(168);
-      if (lookahead == 'h') ADVANCE(135);
-      if (lookahead == 'o') ADVANCE(179);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_linearity);
       END_STATE();
     case 109:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(126);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_linearity);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 110:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(132);
-      if (lookahead == 'c') ADVANCE(193);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_check);
       END_STATE();
     case 111:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(234);
-      if (lookahead == 'i') ADVANCE(114);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_check);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 112:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(205);
-      if (lookahead == 'l') ADVANCE(120);
-      if (lookahead == 'r') ADVANCE(190);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(468);
       END_STATE();
     case 113:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(237);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(228);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 114:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(165);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_run);
       END_STATE();
     case 115:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(181);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_run);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 116:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(167);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_correction);
       END_STATE();
     case 117:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(228);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_correction);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 118:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(211);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_traverse);
       END_STATE();
     case 119:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(203);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_traverse);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 120:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(182);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(180);
+      if (lookahead == 'h') ADVANCE(147);
+      if (lookahead == 'o') ADVANCE(191);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 121:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(169);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(138);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 122:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(214);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(144);
+      if (lookahead == 'c') ADVANCE(205);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 123:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(230);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(246);
+      if (lookahead == 'i') ADVANCE(126);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 124:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(189);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(217);
+      if (lookahead == 'l') ADVANCE(132);
+      if (lookahead == 'r') ADVANCE(202);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 125:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(213);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(249);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 126:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(153);
-      if (lookahead == 'd') ADVANCE(136);
-      if (lookahead == 's') ADVANCE(215);
-      if (lookahead == 't') ADVANCE(145);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(177);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 127:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(164);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(193);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 128:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(121);
-      if (lookahead == 'e') ADVANCE(198);
-      if (lookahead == 'h') ADVANCE(185);
-      if (lookahead == 'i') ADVANCE(172);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(179);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 129:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(227);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(240);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 130:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(142);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(223);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 131:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(62);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(215);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 132:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(188);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(194);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 133:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(236);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(181);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 134:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(110);
-      if (lookahead == 'o') ADVANCE(231);
-      if (lookahead == 'u') ADVANCE(175);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(226);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 135:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(127);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'a') ADVANCE(242);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 136:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(83);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'b') ADVANCE(201);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 137:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(74);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'b') ADVANCE(225);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 138:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(70);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'c') ADVANCE(165);
+      if (lookahead == 'd') ADVANCE(148);
+      if (lookahead == 's') ADVANCE(227);
+      if (lookahead == 't') ADVANCE(157);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 139:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(54);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'c') ADVANCE(176);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 140:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(107);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'c') ADVANCE(133);
+      if (lookahead == 'e') ADVANCE(210);
+      if (lookahead == 'h') ADVANCE(197);
+      if (lookahead == 'i') ADVANCE(184);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 141:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(89);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'c') ADVANCE(239);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 142:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(75);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'c') ADVANCE(154);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 143:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(129);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'd') ADVANCE(74);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 144:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(184);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'd') ADVANCE(200);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 145:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(206);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(248);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 146:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(208);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(122);
+      if (lookahead == 'o') ADVANCE(243);
+      if (lookahead == 'u') ADVANCE(187);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 147:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(212);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(139);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 148:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(207);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(95);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 149:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(122);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(86);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 150:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(85);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(82);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 151:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(93);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(66);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 152:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'g') ADVANCE(217);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(119);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 153:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(163);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(101);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 154:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(180);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(87);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 155:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(125);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(141);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 156:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(170);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(196);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 157:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(176);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(218);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 158:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(223);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(220);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 159:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(192);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(224);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 160:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(194);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(219);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 161:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(224);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'e') ADVANCE(134);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 162:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(116);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'f') ADVANCE(97);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 163:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(183);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'f') ADVANCE(105);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 164:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'k') ADVANCE(99);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'g') ADVANCE(229);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 165:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(91);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'h') ADVANCE(175);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 166:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(72);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(192);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 167:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(50);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(137);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 168:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(155);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(182);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 169:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(138);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(188);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 170:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(119);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(235);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 171:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(147);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(204);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 172:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(156);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(206);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 173:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(144);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(236);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 174:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(219);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(128);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 175:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(103);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'i') ADVANCE(195);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 176:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(152);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'k') ADVANCE(111);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 177:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(105);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'l') ADVANCE(103);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 178:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(95);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'l') ADVANCE(84);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 179:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(225);
-      if (lookahead == 'r') ADVANCE(209);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'l') ADVANCE(62);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 180:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(149);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'l') ADVANCE(167);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 181:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(130);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'l') ADVANCE(150);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 182:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(137);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'l') ADVANCE(131);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 183:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(139);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'l') ADVANCE(159);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 184:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(222);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'm') ADVANCE(168);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 185:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(196);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'm') ADVANCE(156);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 186:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(151);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(231);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 187:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(171);
-      if (lookahead == 'r') ADVANCE(111);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(115);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 188:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(233);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(164);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 189:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(200);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(117);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 190:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(186);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(107);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 191:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(166);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(237);
+      if (lookahead == 'r') ADVANCE(221);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 192:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(177);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(161);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 193:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(204);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(142);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 194:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(178);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(149);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 195:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(202);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(151);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 196:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(48);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'n') ADVANCE(234);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 197:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(60);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(208);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 198:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(118);
-      if (lookahead == 't') ADVANCE(229);
-      if (lookahead == 'v') ADVANCE(146);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(163);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 199:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(124);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(183);
+      if (lookahead == 'r') ADVANCE(123);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 200:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(56);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(245);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 201:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(232);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(212);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 202:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(58);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(198);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 203:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(77);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(178);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 204:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(131);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(189);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 205:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(220);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(216);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 206:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(162);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(190);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 207:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(218);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'o') ADVANCE(214);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 208:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(158);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'p') ADVANCE(60);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 209:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(143);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'p') ADVANCE(72);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 210:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(191);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'p') ADVANCE(130);
+      if (lookahead == 't') ADVANCE(241);
+      if (lookahead == 'v') ADVANCE(158);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 211:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(123);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(136);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 212:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(115);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(68);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 213:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(117);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(244);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 214:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(161);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(70);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 215:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(101);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(89);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 216:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(52);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(143);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 217:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(87);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(232);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 218:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(140);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(174);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 219:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(226);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(230);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 220:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(79);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(170);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 221:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(68);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(155);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 222:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(64);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(203);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 223:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(238);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(135);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 224:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(239);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(127);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 225:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(210);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(129);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 226:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(201);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 'r') ADVANCE(173);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 227:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(159);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 's') ADVANCE(113);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 228:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(141);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 's') ADVANCE(64);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 229:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(157);
-      if (lookahead == 'u') ADVANCE(197);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 's') ADVANCE(99);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 230:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(160);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 's') ADVANCE(152);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 231:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(195);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 's') ADVANCE(238);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 232:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(173);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 't') ADVANCE(91);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 233:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(221);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 't') ADVANCE(80);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 234:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'v') ADVANCE(148);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 't') ADVANCE(76);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 235:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'w') ADVANCE(113);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 't') ADVANCE(250);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 236:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(235);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 't') ADVANCE(251);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 237:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(81);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 't') ADVANCE(222);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 238:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(66);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 't') ADVANCE(213);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 239:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(97);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 't') ADVANCE(171);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 240:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(240);
+      if (lookahead == 't') ADVANCE(153);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 241:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(342);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(241);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(169);
+      if (lookahead == 'u') ADVANCE(209);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 242:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(242);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(172);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 243:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == ')') ADVANCE(294);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(243);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(207);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 244:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '-') ADVANCE(293);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(185);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 245:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '-') ADVANCE(270);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(233);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 246:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '/') ADVANCE(244);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(296);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'v') ADVANCE(160);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 247:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '2') ADVANCE(243);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(247);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'w') ADVANCE(125);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 248:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '=') ADVANCE(247);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(248);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(247);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 249:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == '>') ADVANCE(46);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(93);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 250:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == 'c') ADVANCE(254);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(78);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 251:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == 'c') ADVANCE(252);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(109);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 252:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == 'k') ADVANCE(291);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
       END_STATE();
     case 253:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == 'k') ADVANCE(248);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(253);
+      if (lookahead == '"') ADVANCE(359);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '\n') ADVANCE(253);
       END_STATE();
     case 254:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == 'l') ADVANCE(257);
+      if (lookahead == '"') ADVANCE(289);
       if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '\n') ADVANCE(254);
       END_STATE();
     case 255:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == 'n') ADVANCE(280);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == ')') ADVANCE(310);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(255);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 256:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == 'o') ADVANCE(275);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '-') ADVANCE(309);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 257:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == 'o') ADVANCE(251);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '-') ADVANCE(286);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 258:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (lookahead == 't') ADVANCE(283);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '/') ADVANCE(269);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 259:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '/') ADVANCE(256);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(274);
+          lookahead == ' ') ADVANCE(312);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 260:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '2') ADVANCE(255);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(296);
+          lookahead == ' ') ADVANCE(260);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 261:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '=') ADVANCE(260);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(295);
+          lookahead == ' ') ADVANCE(261);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 262:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(264);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '>') ADVANCE(54);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 263:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'c') ADVANCE(268);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 264:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(290);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'c') ADVANCE(266);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 265:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(245);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'i') ADVANCE(271);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 266:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(289);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'k') ADVANCE(307);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 267:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'k') ADVANCE(261);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(267);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 268:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'l') ADVANCE(273);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 269:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(265);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'm') ADVANCE(265);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 270:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(266);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'n') ADVANCE(296);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 271:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(334);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
-      END_STATE();
-    case 272:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(339);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(273);
-      END_STATE();
-    case 273:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(242);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'n') ADVANCE(343);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(273);
+          lookahead != '}') ADVANCE(289);
+      END_STATE();
+    case 272:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'o') ADVANCE(291);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
+      END_STATE();
+    case 273:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 'o') ADVANCE(264);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 274:
-      ACCEPT_TOKEN(aux_sym__value_token1);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(274);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == 't') ADVANCE(299);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 275:
-      ACCEPT_TOKEN(anon_sym_to);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(290);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 276:
-      ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(312);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 277:
-      ACCEPT_TOKEN(anon_sym_up);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(311);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 278:
-      ACCEPT_TOKEN(anon_sym_from);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(280);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 279:
-      ACCEPT_TOKEN(anon_sym_from);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 280:
-      ACCEPT_TOKEN(anon_sym_on);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(306);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 281:
-      ACCEPT_TOKEN(anon_sym_on);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(257);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 282:
-      ACCEPT_TOKEN(anon_sym_AT);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(305);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 283:
-      ACCEPT_TOKEN(anon_sym_at);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
       END_STATE();
     case 284:
-      ACCEPT_TOKEN(anon_sym_at);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
+      END_STATE();
+    case 285:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(281);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
+      END_STATE();
+    case 286:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(282);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
+      END_STATE();
+    case 287:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(289);
+      END_STATE();
+    case 288:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(356);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(289);
+      END_STATE();
+    case 289:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(254);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(289);
+      END_STATE();
+    case 290:
+      ACCEPT_TOKEN(aux_sym__value_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(290);
+      END_STATE();
+    case 291:
+      ACCEPT_TOKEN(anon_sym_to);
+      END_STATE();
+    case 292:
+      ACCEPT_TOKEN(anon_sym_to);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
+          lookahead == 0xb7) ADVANCE(287);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
-      END_STATE();
-    case 285:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (lookahead == '.') ADVANCE(474);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(285);
-      END_STATE();
-    case 286:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(286);
-      END_STATE();
-    case 287:
-      ACCEPT_TOKEN(anon_sym_G);
-      END_STATE();
-    case 288:
-      ACCEPT_TOKEN(anon_sym_G);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(285);
-      END_STATE();
-    case 289:
-      ACCEPT_TOKEN(sym_date);
-      END_STATE();
-    case 290:
-      ACCEPT_TOKEN(aux_sym_clock_token1);
-      END_STATE();
-    case 291:
-      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
-      END_STATE();
-    case 292:
-      ACCEPT_TOKEN(anon_sym_u00b1);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
       END_STATE();
     case 293:
-      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      ACCEPT_TOKEN(anon_sym_up);
       END_STATE();
     case 294:
-      ACCEPT_TOKEN(sym_coverage);
+      ACCEPT_TOKEN(anon_sym_from);
       END_STATE();
     case 295:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(295);
+      ACCEPT_TOKEN(anon_sym_from);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
       END_STATE();
     case 296:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(296);
+      ACCEPT_TOKEN(anon_sym_on);
       END_STATE();
     case 297:
-      ACCEPT_TOKEN(anon_sym_DASH);
+      ACCEPT_TOKEN(anon_sym_on);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
       END_STATE();
     case 298:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(480);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(478);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(298);
+      ACCEPT_TOKEN(anon_sym_AT);
       END_STATE();
     case 299:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(12);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(324);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(299);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(326);
+      ACCEPT_TOKEN(anon_sym_at);
       END_STATE();
     case 300:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(478);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(300);
+      ACCEPT_TOKEN(anon_sym_at);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
       END_STATE();
     case 301:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(324);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (lookahead == '.') ADVANCE(492);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(326);
       END_STATE();
     case 302:
-      ACCEPT_TOKEN(sym_immediate_number);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
       END_STATE();
     case 303:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(303);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(326);
+      ACCEPT_TOKEN(anon_sym_G);
       END_STATE();
     case 304:
-      ACCEPT_TOKEN(anon_sym_LPAREN);
+      ACCEPT_TOKEN(anon_sym_G);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
       END_STATE();
     case 305:
-      ACCEPT_TOKEN(anon_sym_RPAREN);
+      ACCEPT_TOKEN(sym_date);
       END_STATE();
     case 306:
-      ACCEPT_TOKEN(anon_sym_LPAREN2);
+      ACCEPT_TOKEN(aux_sym_clock_token1);
       END_STATE();
     case 307:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(269);
-      if (lookahead == '.') ADVANCE(263);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(314);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
       END_STATE();
     case 308:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(263);
-      if (lookahead == '0') ADVANCE(313);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
-      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(311);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      ACCEPT_TOKEN(anon_sym_u00b1);
       END_STATE();
     case 309:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(263);
-      if (lookahead == ':') ADVANCE(262);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
-      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(311);
-      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(313);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
       END_STATE();
     case 310:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(263);
-      if (lookahead == ':') ADVANCE(262);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(313);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      ACCEPT_TOKEN(sym_coverage);
       END_STATE();
     case 311:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(263);
-      if (lookahead == ':') ADVANCE(262);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(312);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(311);
       END_STATE();
     case 312:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(263);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(307);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(312);
       END_STATE();
     case 313:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(263);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(312);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      ACCEPT_TOKEN(anon_sym_DASH);
       END_STATE();
     case 314:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(263);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(502);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
+          lookahead == 'e') ADVANCE(500);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(314);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
       END_STATE();
     case 315:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(11);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(20);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
+          lookahead == 'e') ADVANCE(340);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(315);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(342);
       END_STATE();
     case 316:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(482);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(479);
+          lookahead == 'e') ADVANCE(500);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
       END_STATE();
     case 317:
-      ACCEPT_TOKEN(sym_number);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(321);
+          lookahead == 'e') ADVANCE(340);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
-      if (set_contains(sym_unit_character_set_1, 679, lookahead)) ADVANCE(323);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(342);
       END_STATE();
     case 318:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(479);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
       END_STATE();
     case 319:
-      ACCEPT_TOKEN(sym_number);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(342);
       END_STATE();
     case 320:
-      ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(323);
+      ACCEPT_TOKEN(anon_sym_LPAREN);
       END_STATE();
     case 321:
-      ACCEPT_TOKEN(sym__without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(322);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(323);
+      ACCEPT_TOKEN(anon_sym_RPAREN);
       END_STATE();
     case 322:
-      ACCEPT_TOKEN(sym__without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(323);
+      ACCEPT_TOKEN(anon_sym_LPAREN2);
       END_STATE();
     case 323:
-      ACCEPT_TOKEN(sym__without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(323);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '-') ADVANCE(285);
+      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(330);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 324:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(325);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(303);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(326);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == '0') ADVANCE(329);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(327);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 325:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(303);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(326);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == ':') ADVANCE(278);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(327);
+      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(329);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 326:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(326);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == ':') ADVANCE(278);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(329);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 327:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '\'') ADVANCE(250);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == 'n') ADVANCE(281);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == ':') ADVANCE(278);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(328);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 328:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == 'm') ADVANCE(279);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(323);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 329:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == 'n') ADVANCE(281);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(328);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 330:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == 'o') ADVANCE(276);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(330);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 331:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == 'o') ADVANCE(328);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(19);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(331);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 332:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == 'r') ADVANCE(331);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(504);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(501);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(332);
       END_STATE();
     case 333:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == 't') ADVANCE(284);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(337);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
       END_STATE();
     case 334:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '^') ADVANCE(267);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(335);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(334);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(501);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
       END_STATE();
     case 335:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(272);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(271);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(339);
       END_STATE();
     case 336:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(16);
-      if (lookahead == '^') ADVANCE(13);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(15);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(337);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(336);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
       END_STATE();
     case 337:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '/') ADVANCE(16);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(15);
+      ACCEPT_TOKEN(sym__without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(338);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(339);
       END_STATE();
     case 338:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '^') ADVANCE(14);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(16);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(341);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(338);
+      ACCEPT_TOKEN(sym__without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(339);
       END_STATE();
     case 339:
-      ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '^') ADVANCE(268);
+      ACCEPT_TOKEN(sym__without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(339);
+      END_STATE();
+    case 340:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(341);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(342);
+      END_STATE();
+    case 341:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(342);
+      END_STATE();
+    case 342:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(342);
+      END_STATE();
+    case 343:
+      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
+      END_STATE();
+    case 344:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '\'') ADVANCE(263);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == 'n') ADVANCE(297);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(272);
+          lookahead == 0xb7) ADVANCE(287);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(340);
-      if (set_contains(sym_unit_character_set_3, 686, lookahead)) ADVANCE(339);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
       END_STATE();
-    case 340:
-      ACCEPT_TOKEN(sym_unit);
+    case 345:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == 'm') ADVANCE(295);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(272);
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
       END_STATE();
-    case 341:
-      ACCEPT_TOKEN(sym_unit);
+    case 346:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == 'n') ADVANCE(297);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(16);
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
       END_STATE();
-    case 342:
+    case 347:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == 'o') ADVANCE(292);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      END_STATE();
+    case 348:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == 'o') ADVANCE(345);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      END_STATE();
+    case 349:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == 'r') ADVANCE(348);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      END_STATE();
+    case 350:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == 't') ADVANCE(300);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      END_STATE();
+    case 351:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(287);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      END_STATE();
+    case 352:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(287);
+      END_STATE();
+    case 353:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(24);
+      if (lookahead == '^') ADVANCE(21);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(23);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(354);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(353);
+      END_STATE();
+    case 354:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(24);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(23);
+      END_STATE();
+    case 355:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '^') ADVANCE(22);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(24);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(355);
+      END_STATE();
+    case 356:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '^') ADVANCE(284);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(288);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(357);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(356);
+      END_STATE();
+    case 357:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(288);
+      END_STATE();
+    case 358:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(24);
+      END_STATE();
+    case 359:
       ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(241);
+      if (lookahead == '"') ADVANCE(253);
       END_STATE();
-    case 343:
+    case 360:
       ACCEPT_TOKEN(sym_string);
       if (lookahead == '"') ADVANCE(5);
       END_STATE();
-    case 344:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(400);
-      if (lookahead == 'h') ADVANCE(369);
-      if (lookahead == 'o') ADVANCE(411);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 345:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(361);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 346:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(366);
-      if (lookahead == 'c') ADVANCE(426);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 347:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(468);
-      if (lookahead == 'i') ADVANCE(351);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 348:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(442);
-      if (lookahead == 'l') ADVANCE(356);
-      if (lookahead == 'r') ADVANCE(424);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 349:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(401);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 350:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(471);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 351:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(397);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 352:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(399);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 353:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(461);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 354:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(445);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 355:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(438);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 356:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(413);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 357:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(448);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 358:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(464);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 359:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(422);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
-    case 360:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(446);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
-      END_STATE();
     case 361:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(385);
-      if (lookahead == 'd') ADVANCE(370);
-      if (lookahead == 's') ADVANCE(449);
-      if (lookahead == 't') ADVANCE(378);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
       END_STATE();
     case 362:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(396);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(418);
+      if (lookahead == 'h') ADVANCE(387);
+      if (lookahead == 'o') ADVANCE(429);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 363:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(349);
-      if (lookahead == 'e') ADVANCE(432);
-      if (lookahead == 'h') ADVANCE(419);
-      if (lookahead == 'i') ADVANCE(404);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(379);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 364:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(460);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(384);
+      if (lookahead == 'c') ADVANCE(444);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 365:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(61);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(486);
+      if (lookahead == 'i') ADVANCE(369);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 366:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(421);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(460);
+      if (lookahead == 'l') ADVANCE(374);
+      if (lookahead == 'r') ADVANCE(442);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 367:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(470);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(419);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 368:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(346);
-      if (lookahead == 'o') ADVANCE(465);
-      if (lookahead == 'u') ADVANCE(407);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(489);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 369:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(362);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(415);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 370:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(82);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(417);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 371:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(73);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(479);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 372:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(69);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(463);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 373:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(53);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(456);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 374:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(106);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(431);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 375:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(88);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(466);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 376:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(364);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'a') ADVANCE(482);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 377:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(415);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'b') ADVANCE(440);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 378:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(440);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'b') ADVANCE(464);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 379:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(443);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'c') ADVANCE(403);
+      if (lookahead == 'd') ADVANCE(388);
+      if (lookahead == 's') ADVANCE(467);
+      if (lookahead == 't') ADVANCE(396);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 380:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(441);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'c') ADVANCE(414);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 381:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(357);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'c') ADVANCE(367);
+      if (lookahead == 'e') ADVANCE(450);
+      if (lookahead == 'h') ADVANCE(437);
+      if (lookahead == 'i') ADVANCE(422);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 382:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(84);
-      if (lookahead == 'n') ADVANCE(280);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'c') ADVANCE(478);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 383:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(92);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'd') ADVANCE(73);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 384:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'g') ADVANCE(451);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'd') ADVANCE(439);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 385:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(395);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(488);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 386:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(412);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(364);
+      if (lookahead == 'o') ADVANCE(483);
+      if (lookahead == 'u') ADVANCE(425);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 387:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(360);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(380);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 388:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(402);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(94);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 389:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(408);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(85);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 390:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(457);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(81);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 391:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(352);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(65);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 392:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(425);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(118);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 393:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(458);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(100);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 394:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(427);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(382);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 395:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(414);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(433);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 396:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'k') ADVANCE(98);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(458);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 397:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(90);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(461);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 398:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(71);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(459);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 399:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(49);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'e') ADVANCE(375);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 400:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(387);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'f') ADVANCE(96);
+      if (lookahead == 'n') ADVANCE(296);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 401:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(372);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'f') ADVANCE(104);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 402:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(355);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'g') ADVANCE(469);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 403:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(278);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'h') ADVANCE(413);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 404:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(388);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(430);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 405:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(377);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(378);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 406:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(452);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(420);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 407:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(102);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(426);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 408:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(384);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(475);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 409:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(104);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(370);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 410:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(94);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(443);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 411:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(462);
-      if (lookahead == 'r') ADVANCE(444);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(476);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 412:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(381);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(445);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 413:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(371);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'i') ADVANCE(432);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 414:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(373);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'k') ADVANCE(110);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 415:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(456);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'l') ADVANCE(102);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 416:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(275);
-      if (lookahead == 'r') ADVANCE(347);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'l') ADVANCE(83);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 417:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(275);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'l') ADVANCE(61);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 418:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(383);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'l') ADVANCE(405);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 419:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(430);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'l') ADVANCE(390);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 420:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(403);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'l') ADVANCE(373);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 421:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(467);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'm') ADVANCE(294);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 422:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(435);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'm') ADVANCE(406);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 423:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(398);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'm') ADVANCE(395);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 424:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(418);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(470);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 425:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(409);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(114);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 426:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(439);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(402);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 427:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(410);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(116);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 428:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(437);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(106);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 429:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(277);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(480);
+      if (lookahead == 'r') ADVANCE(462);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 430:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(47);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(399);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 431:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(59);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(389);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 432:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(354);
-      if (lookahead == 't') ADVANCE(463);
-      if (lookahead == 'v') ADVANCE(379);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(391);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 433:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(359);
-      if (lookahead == 't') ADVANCE(283);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'n') ADVANCE(474);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 434:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(420);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(291);
+      if (lookahead == 'r') ADVANCE(365);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 435:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(55);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(291);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 436:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(466);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(401);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 437:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(57);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(448);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 438:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(76);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(421);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 439:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(365);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(485);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 440:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(391);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(453);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 441:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(453);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(416);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 442:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(454);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(436);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 443:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(390);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(427);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 444:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(376);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(457);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 445:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(358);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(428);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 446:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(353);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'o') ADVANCE(455);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 447:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(423);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'p') ADVANCE(293);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 448:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(393);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'p') ADVANCE(59);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 449:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(100);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'p') ADVANCE(71);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 450:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(51);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'p') ADVANCE(372);
+      if (lookahead == 't') ADVANCE(481);
+      if (lookahead == 'v') ADVANCE(397);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 451:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(86);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(377);
+      if (lookahead == 't') ADVANCE(299);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 452:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(459);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(438);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 453:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(374);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(67);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 454:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(78);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(484);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 455:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(67);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(69);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 456:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(63);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(88);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 457:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(472);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(383);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 458:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(473);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(409);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 459:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(436);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(471);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 460:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(392);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(472);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 461:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(375);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(408);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 462:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(447);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(394);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 463:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(389);
-      if (lookahead == 'u') ADVANCE(431);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(376);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 464:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(394);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(371);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 465:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(428);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(441);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 466:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(405);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 'r') ADVANCE(411);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 467:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(455);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 's') ADVANCE(112);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 468:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'v') ADVANCE(380);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 's') ADVANCE(63);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 469:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'w') ADVANCE(350);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 's') ADVANCE(98);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 470:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(469);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 's') ADVANCE(477);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 471:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(80);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 's') ADVANCE(392);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 472:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(65);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 't') ADVANCE(90);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 473:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(96);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 't') ADVANCE(79);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 474:
       ACCEPT_TOKEN(sym__bare);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(286);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 't') ADVANCE(75);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 475:
       ACCEPT_TOKEN(sym__bare);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(475);
+      if (lookahead == 't') ADVANCE(490);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 476:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '-') ADVANCE(293);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(491);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 477:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(476);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(454);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 478:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(481);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(410);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 479:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(483);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(393);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 480:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(300);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(465);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 481:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(407);
+      if (lookahead == 'u') ADVANCE(449);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 482:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(412);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 483:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(446);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 484:
-      ACCEPT_TOKEN(sym__further);
-      if ((!eof && set_contains(sym__bare_character_set_1, 9, lookahead))) ADVANCE(484);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(423);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 485:
-      ACCEPT_TOKEN(sym_comment);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(485);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(473);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 486:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'v') ADVANCE(398);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      END_STATE();
+    case 487:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'w') ADVANCE(368);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      END_STATE();
+    case 488:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(487);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      END_STATE();
+    case 489:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(92);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      END_STATE();
+    case 490:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(77);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      END_STATE();
+    case 491:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(108);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      END_STATE();
+    case 492:
+      ACCEPT_TOKEN(sym__bare);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      END_STATE();
+    case 493:
+      ACCEPT_TOKEN(sym__bare);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      END_STATE();
+    case 494:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '-') ADVANCE(309);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 495:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '/') ADVANCE(494);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 496:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '/') ADVANCE(498);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 497:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'i') ADVANCE(499);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 498:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'm') ADVANCE(497);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 499:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'n') ADVANCE(361);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 500:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(503);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 501:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(505);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 502:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 503:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 504:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 505:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 506:
+      ACCEPT_TOKEN(sym__further);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      END_STATE();
+    case 507:
+      ACCEPT_TOKEN(sym_comment);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(507);
+      END_STATE();
+    case 508:
       ACCEPT_TOKEN(sym__line_end);
       END_STATE();
     default:
@@ -4725,221 +4969,221 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
 
 static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [0] = {.lex_state = 0},
-  [1] = {.lex_state = 21},
-  [2] = {.lex_state = 21},
-  [3] = {.lex_state = 21},
-  [4] = {.lex_state = 21},
-  [5] = {.lex_state = 21},
-  [6] = {.lex_state = 21},
-  [7] = {.lex_state = 21},
-  [8] = {.lex_state = 21},
-  [9] = {.lex_state = 21},
-  [10] = {.lex_state = 21},
-  [11] = {.lex_state = 21},
-  [12] = {.lex_state = 21},
-  [13] = {.lex_state = 21},
-  [14] = {.lex_state = 21},
-  [15] = {.lex_state = 21},
-  [16] = {.lex_state = 21},
-  [17] = {.lex_state = 21},
-  [18] = {.lex_state = 21},
-  [19] = {.lex_state = 21},
-  [20] = {.lex_state = 21},
-  [21] = {.lex_state = 21},
-  [22] = {.lex_state = 21},
-  [23] = {.lex_state = 19},
-  [24] = {.lex_state = 19},
-  [25] = {.lex_state = 19},
-  [26] = {.lex_state = 19},
-  [27] = {.lex_state = 21},
-  [28] = {.lex_state = 19},
-  [29] = {.lex_state = 19},
-  [30] = {.lex_state = 21},
-  [31] = {.lex_state = 19},
-  [32] = {.lex_state = 18},
-  [33] = {.lex_state = 18},
-  [34] = {.lex_state = 19},
-  [35] = {.lex_state = 18},
-  [36] = {.lex_state = 26},
-  [37] = {.lex_state = 27},
-  [38] = {.lex_state = 28},
-  [39] = {.lex_state = 28},
-  [40] = {.lex_state = 28},
-  [41] = {.lex_state = 28},
-  [42] = {.lex_state = 28},
-  [43] = {.lex_state = 28},
-  [44] = {.lex_state = 28},
-  [45] = {.lex_state = 28},
-  [46] = {.lex_state = 31},
-  [47] = {.lex_state = 6},
-  [48] = {.lex_state = 31},
+  [1] = {.lex_state = 29},
+  [2] = {.lex_state = 29},
+  [3] = {.lex_state = 29},
+  [4] = {.lex_state = 29},
+  [5] = {.lex_state = 29},
+  [6] = {.lex_state = 29},
+  [7] = {.lex_state = 29},
+  [8] = {.lex_state = 29},
+  [9] = {.lex_state = 29},
+  [10] = {.lex_state = 29},
+  [11] = {.lex_state = 29},
+  [12] = {.lex_state = 29},
+  [13] = {.lex_state = 29},
+  [14] = {.lex_state = 29},
+  [15] = {.lex_state = 29},
+  [16] = {.lex_state = 29},
+  [17] = {.lex_state = 29},
+  [18] = {.lex_state = 29},
+  [19] = {.lex_state = 29},
+  [20] = {.lex_state = 29},
+  [21] = {.lex_state = 29},
+  [22] = {.lex_state = 29},
+  [23] = {.lex_state = 27},
+  [24] = {.lex_state = 27},
+  [25] = {.lex_state = 27},
+  [26] = {.lex_state = 27},
+  [27] = {.lex_state = 27},
+  [28] = {.lex_state = 27},
+  [29] = {.lex_state = 29},
+  [30] = {.lex_state = 27},
+  [31] = {.lex_state = 29},
+  [32] = {.lex_state = 26},
+  [33] = {.lex_state = 26},
+  [34] = {.lex_state = 27},
+  [35] = {.lex_state = 26},
+  [36] = {.lex_state = 34},
+  [37] = {.lex_state = 35},
+  [38] = {.lex_state = 39},
+  [39] = {.lex_state = 39},
+  [40] = {.lex_state = 37},
+  [41] = {.lex_state = 37},
+  [42] = {.lex_state = 37},
+  [43] = {.lex_state = 37},
+  [44] = {.lex_state = 37},
+  [45] = {.lex_state = 37},
+  [46] = {.lex_state = 37},
+  [47] = {.lex_state = 37},
+  [48] = {.lex_state = 37},
   [49] = {.lex_state = 6},
   [50] = {.lex_state = 6},
   [51] = {.lex_state = 6},
   [52] = {.lex_state = 6},
-  [53] = {.lex_state = 6},
-  [54] = {.lex_state = 32},
-  [55] = {.lex_state = 32},
-  [56] = {.lex_state = 32},
-  [57] = {.lex_state = 32},
-  [58] = {.lex_state = 32},
-  [59] = {.lex_state = 32},
-  [60] = {.lex_state = 32},
-  [61] = {.lex_state = 32},
-  [62] = {.lex_state = 32},
-  [63] = {.lex_state = 32},
-  [64] = {.lex_state = 6},
-  [65] = {.lex_state = 6},
-  [66] = {.lex_state = 6},
-  [67] = {.lex_state = 6},
-  [68] = {.lex_state = 6},
+  [53] = {.lex_state = 36},
+  [54] = {.lex_state = 36},
+  [55] = {.lex_state = 30},
+  [56] = {.lex_state = 43},
+  [57] = {.lex_state = 6},
+  [58] = {.lex_state = 6},
+  [59] = {.lex_state = 43},
+  [60] = {.lex_state = 43},
+  [61] = {.lex_state = 43},
+  [62] = {.lex_state = 43},
+  [63] = {.lex_state = 43},
+  [64] = {.lex_state = 43},
+  [65] = {.lex_state = 43},
+  [66] = {.lex_state = 43},
+  [67] = {.lex_state = 43},
+  [68] = {.lex_state = 43},
   [69] = {.lex_state = 6},
-  [70] = {.lex_state = 29},
-  [71] = {.lex_state = 6},
+  [70] = {.lex_state = 6},
+  [71] = {.lex_state = 40},
   [72] = {.lex_state = 6},
-  [73] = {.lex_state = 22},
+  [73] = {.lex_state = 6},
   [74] = {.lex_state = 6},
   [75] = {.lex_state = 6},
-  [76] = {.lex_state = 6},
+  [76] = {.lex_state = 40},
   [77] = {.lex_state = 6},
   [78] = {.lex_state = 6},
   [79] = {.lex_state = 6},
   [80] = {.lex_state = 6},
   [81] = {.lex_state = 6},
   [82] = {.lex_state = 6},
-  [83] = {.lex_state = 29},
-  [84] = {.lex_state = 30},
-  [85] = {.lex_state = 23},
-  [86] = {.lex_state = 30},
-  [87] = {.lex_state = 30},
-  [88] = {.lex_state = 30},
-  [89] = {.lex_state = 30},
-  [90] = {.lex_state = 30},
-  [91] = {.lex_state = 30},
-  [92] = {.lex_state = 35},
-  [93] = {.lex_state = 23},
-  [94] = {.lex_state = 23},
-  [95] = {.lex_state = 30},
-  [96] = {.lex_state = 36},
-  [97] = {.lex_state = 37},
-  [98] = {.lex_state = 37},
-  [99] = {.lex_state = 37},
-  [100] = {.lex_state = 33},
-  [101] = {.lex_state = 37},
-  [102] = {.lex_state = 37},
-  [103] = {.lex_state = 37},
-  [104] = {.lex_state = 33},
-  [105] = {.lex_state = 36},
-  [106] = {.lex_state = 37},
-  [107] = {.lex_state = 38},
-  [108] = {.lex_state = 38},
-  [109] = {.lex_state = 38},
-  [110] = {.lex_state = 24},
-  [111] = {.lex_state = 38},
-  [112] = {.lex_state = 38},
-  [113] = {.lex_state = 2},
-  [114] = {.lex_state = 38},
-  [115] = {.lex_state = 38},
-  [116] = {.lex_state = 38},
-  [117] = {.lex_state = 38},
-  [118] = {.lex_state = 38},
-  [119] = {.lex_state = 38},
-  [120] = {.lex_state = 20},
-  [121] = {.lex_state = 38},
-  [122] = {.lex_state = 34},
-  [123] = {.lex_state = 40},
-  [124] = {.lex_state = 39},
-  [125] = {.lex_state = 39},
-  [126] = {.lex_state = 34},
-  [127] = {.lex_state = 40},
-  [128] = {.lex_state = 40},
-  [129] = {.lex_state = 25},
-  [130] = {.lex_state = 41},
-  [131] = {.lex_state = 39},
-  [132] = {.lex_state = 25},
-  [133] = {.lex_state = 25},
-  [134] = {.lex_state = 41},
-  [135] = {.lex_state = 2},
-  [136] = {.lex_state = 41},
-  [137] = {.lex_state = 41},
-  [138] = {.lex_state = 39},
-  [139] = {.lex_state = 39},
-  [140] = {.lex_state = 39},
-  [141] = {.lex_state = 39},
-  [142] = {.lex_state = 41},
-  [143] = {.lex_state = 39},
-  [144] = {.lex_state = 41},
-  [145] = {.lex_state = 41},
-  [146] = {.lex_state = 39},
-  [147] = {.lex_state = 41},
-  [148] = {.lex_state = 39},
-  [149] = {.lex_state = 39},
-  [150] = {.lex_state = 41},
-  [151] = {.lex_state = 39},
-  [152] = {.lex_state = 41},
-  [153] = {.lex_state = 2},
-  [154] = {.lex_state = 2},
-  [155] = {.lex_state = 2},
-  [156] = {.lex_state = 39},
+  [83] = {.lex_state = 6},
+  [84] = {.lex_state = 6},
+  [85] = {.lex_state = 6},
+  [86] = {.lex_state = 6},
+  [87] = {.lex_state = 6},
+  [88] = {.lex_state = 32},
+  [89] = {.lex_state = 38},
+  [90] = {.lex_state = 38},
+  [91] = {.lex_state = 41},
+  [92] = {.lex_state = 38},
+  [93] = {.lex_state = 38},
+  [94] = {.lex_state = 38},
+  [95] = {.lex_state = 38},
+  [96] = {.lex_state = 38},
+  [97] = {.lex_state = 38},
+  [98] = {.lex_state = 32},
+  [99] = {.lex_state = 32},
+  [100] = {.lex_state = 31},
+  [101] = {.lex_state = 38},
+  [102] = {.lex_state = 32},
+  [103] = {.lex_state = 28},
+  [104] = {.lex_state = 42},
+  [105] = {.lex_state = 42},
+  [106] = {.lex_state = 44},
+  [107] = {.lex_state = 44},
+  [108] = {.lex_state = 42},
+  [109] = {.lex_state = 42},
+  [110] = {.lex_state = 42},
+  [111] = {.lex_state = 42},
+  [112] = {.lex_state = 42},
+  [113] = {.lex_state = 46},
+  [114] = {.lex_state = 46},
+  [115] = {.lex_state = 46},
+  [116] = {.lex_state = 46},
+  [117] = {.lex_state = 46},
+  [118] = {.lex_state = 3},
+  [119] = {.lex_state = 46},
+  [120] = {.lex_state = 46},
+  [121] = {.lex_state = 46},
+  [122] = {.lex_state = 46},
+  [123] = {.lex_state = 46},
+  [124] = {.lex_state = 46},
+  [125] = {.lex_state = 46},
+  [126] = {.lex_state = 46},
+  [127] = {.lex_state = 48},
+  [128] = {.lex_state = 49},
+  [129] = {.lex_state = 48},
+  [130] = {.lex_state = 7},
+  [131] = {.lex_state = 45},
+  [132] = {.lex_state = 33},
+  [133] = {.lex_state = 49},
+  [134] = {.lex_state = 48},
+  [135] = {.lex_state = 47},
+  [136] = {.lex_state = 47},
+  [137] = {.lex_state = 7},
+  [138] = {.lex_state = 33},
+  [139] = {.lex_state = 33},
+  [140] = {.lex_state = 33},
+  [141] = {.lex_state = 47},
+  [142] = {.lex_state = 45},
+  [143] = {.lex_state = 2},
+  [144] = {.lex_state = 49},
+  [145] = {.lex_state = 47},
+  [146] = {.lex_state = 49},
+  [147] = {.lex_state = 47},
+  [148] = {.lex_state = 2},
+  [149] = {.lex_state = 47},
+  [150] = {.lex_state = 47},
+  [151] = {.lex_state = 49},
+  [152] = {.lex_state = 47},
+  [153] = {.lex_state = 47},
+  [154] = {.lex_state = 49},
+  [155] = {.lex_state = 49},
+  [156] = {.lex_state = 49},
   [157] = {.lex_state = 2},
-  [158] = {.lex_state = 41},
-  [159] = {.lex_state = 0},
-  [160] = {.lex_state = 41},
-  [161] = {.lex_state = 0},
-  [162] = {.lex_state = 41},
-  [163] = {.lex_state = 0},
-  [164] = {.lex_state = 41},
-  [165] = {.lex_state = 7},
-  [166] = {.lex_state = 41},
+  [158] = {.lex_state = 47},
+  [159] = {.lex_state = 2},
+  [160] = {.lex_state = 47},
+  [161] = {.lex_state = 49},
+  [162] = {.lex_state = 2},
+  [163] = {.lex_state = 47},
+  [164] = {.lex_state = 49},
+  [165] = {.lex_state = 47},
+  [166] = {.lex_state = 0},
   [167] = {.lex_state = 0},
-  [168] = {.lex_state = 0},
-  [169] = {.lex_state = 7},
-  [170] = {.lex_state = 2},
-  [171] = {.lex_state = 41},
-  [172] = {.lex_state = 41},
-  [173] = {.lex_state = 41},
-  [174] = {.lex_state = 2},
-  [175] = {.lex_state = 41},
-  [176] = {.lex_state = 2},
+  [168] = {.lex_state = 49},
+  [169] = {.lex_state = 49},
+  [170] = {.lex_state = 0},
+  [171] = {.lex_state = 49},
+  [172] = {.lex_state = 0},
+  [173] = {.lex_state = 49},
+  [174] = {.lex_state = 0},
+  [175] = {.lex_state = 49},
+  [176] = {.lex_state = 3},
   [177] = {.lex_state = 2},
-  [178] = {.lex_state = 2},
-  [179] = {.lex_state = 2},
-  [180] = {.lex_state = 2},
-  [181] = {.lex_state = 2},
-  [182] = {.lex_state = 2},
-  [183] = {.lex_state = 41},
-  [184] = {.lex_state = 0},
-  [185] = {.lex_state = 41},
-  [186] = {.lex_state = 41},
-  [187] = {.lex_state = 2},
-  [188] = {.lex_state = 41},
-  [189] = {.lex_state = 41},
-  [190] = {.lex_state = 4},
-  [191] = {.lex_state = 2},
-  [192] = {.lex_state = 6},
-  [193] = {.lex_state = 0},
-  [194] = {.lex_state = 2},
-  [195] = {.lex_state = 6},
-  [196] = {.lex_state = 2},
-  [197] = {.lex_state = 2},
-  [198] = {.lex_state = 2},
-  [199] = {.lex_state = 2},
-  [200] = {.lex_state = 2},
-  [201] = {.lex_state = 41},
-  [202] = {.lex_state = 2},
-  [203] = {.lex_state = 2},
-  [204] = {.lex_state = 41},
-  [205] = {.lex_state = 41},
-  [206] = {.lex_state = 41},
-  [207] = {.lex_state = 41},
-  [208] = {.lex_state = 41},
-  [209] = {.lex_state = 0},
-  [210] = {.lex_state = 0},
+  [178] = {.lex_state = 49},
+  [179] = {.lex_state = 3},
+  [180] = {.lex_state = 3},
+  [181] = {.lex_state = 3},
+  [182] = {.lex_state = 3},
+  [183] = {.lex_state = 3},
+  [184] = {.lex_state = 3},
+  [185] = {.lex_state = 3},
+  [186] = {.lex_state = 3},
+  [187] = {.lex_state = 3},
+  [188] = {.lex_state = 6},
+  [189] = {.lex_state = 49},
+  [190] = {.lex_state = 0},
+  [191] = {.lex_state = 49},
+  [192] = {.lex_state = 49},
+  [193] = {.lex_state = 49},
+  [194] = {.lex_state = 49},
+  [195] = {.lex_state = 49},
+  [196] = {.lex_state = 49},
+  [197] = {.lex_state = 49},
+  [198] = {.lex_state = 49},
+  [199] = {.lex_state = 3},
+  [200] = {.lex_state = 3},
+  [201] = {.lex_state = 6},
+  [202] = {.lex_state = 3},
+  [203] = {.lex_state = 3},
+  [204] = {.lex_state = 3},
+  [205] = {.lex_state = 49},
+  [206] = {.lex_state = 3},
+  [207] = {.lex_state = 49},
+  [208] = {.lex_state = 49},
+  [209] = {.lex_state = 3},
+  [210] = {.lex_state = 3},
   [211] = {.lex_state = 0},
-  [212] = {.lex_state = 0},
-  [213] = {.lex_state = 0},
-  [214] = {.lex_state = 0},
-  [215] = {.lex_state = 0},
+  [212] = {.lex_state = 49},
+  [213] = {.lex_state = 3},
+  [214] = {.lex_state = 49},
+  [215] = {.lex_state = 3},
   [216] = {.lex_state = 0},
   [217] = {.lex_state = 0},
   [218] = {.lex_state = 0},
@@ -4949,17 +5193,24 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [222] = {.lex_state = 0},
   [223] = {.lex_state = 0},
   [224] = {.lex_state = 0},
-  [225] = {.lex_state = 8},
-  [226] = {.lex_state = 8},
+  [225] = {.lex_state = 0},
+  [226] = {.lex_state = 0},
   [227] = {.lex_state = 0},
   [228] = {.lex_state = 0},
   [229] = {.lex_state = 0},
   [230] = {.lex_state = 0},
-  [231] = {.lex_state = 6},
+  [231] = {.lex_state = 0},
   [232] = {.lex_state = 0},
-  [233] = {.lex_state = 0},
-  [234] = {.lex_state = 6},
+  [233] = {.lex_state = 8},
+  [234] = {.lex_state = 8},
   [235] = {.lex_state = 0},
+  [236] = {.lex_state = 0},
+  [237] = {.lex_state = 0},
+  [238] = {.lex_state = 0},
+  [239] = {.lex_state = 42},
+  [240] = {.lex_state = 42},
+  [241] = {.lex_state = 0},
+  [242] = {.lex_state = 0},
 };
 
 static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
@@ -4969,6 +5220,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_RBRACE] = ACTIONS(1),
     [anon_sym_COLON] = ACTIONS(1),
     [anon_sym_EQ_GT] = ACTIONS(1),
+    [sym_unknown] = ACTIONS(1),
+    [sym__digits] = ACTIONS(1),
     [anon_sym_shop] = ACTIONS(1),
     [anon_sym_material] = ACTIONS(1),
     [anon_sym_masses] = ACTIONS(1),
@@ -5016,7 +5269,6 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_LPAREN] = ACTIONS(1),
     [anon_sym_RPAREN] = ACTIONS(1),
     [anon_sym_LPAREN2] = ACTIONS(1),
-    [sym_number] = ACTIONS(1),
     [sym_string] = ACTIONS(1),
     [sym__bare] = ACTIONS(1),
     [sym__further] = ACTIONS(1),
@@ -5024,19 +5276,19 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym__line_end] = ACTIONS(1),
   },
   [STATE(1)] = {
-    [sym_source_file] = STATE(230),
-    [sym__line] = STATE(167),
-    [sym_block] = STATE(167),
-    [sym__heading] = STATE(235),
-    [sym__heading_with_colon] = STATE(235),
-    [sym_fact] = STATE(167),
-    [sym_pin] = STATE(167),
-    [sym__head] = STATE(123),
-    [sym_key] = STATE(120),
-    [sym_kind] = STATE(31),
+    [sym_source_file] = STATE(241),
+    [sym__line] = STATE(166),
+    [sym_block] = STATE(166),
+    [sym__heading] = STATE(236),
+    [sym__heading_with_colon] = STATE(236),
+    [sym_fact] = STATE(166),
+    [sym_pin] = STATE(166),
+    [sym__head] = STATE(134),
+    [sym_key] = STATE(103),
+    [sym_kind] = STATE(30),
     [sym__word] = STATE(23),
     [sym__plain_word] = STATE(23),
-    [sym_unfinished] = STATE(193),
+    [sym_unfinished] = STATE(190),
     [aux_sym_source_file_repeat1] = STATE(11),
     [aux_sym_key_repeat1] = STATE(23),
     [ts_builtin_sym_end] = ACTIONS(5),
@@ -5100,19 +5352,19 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
     ACTIONS(27), 1,
       sym__line_end,
-    STATE(17), 1,
+    STATE(22), 1,
       aux_sym_block_repeat1,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5124,7 +5376,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5176,17 +5428,17 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     STATE(6), 1,
       aux_sym_source_file_repeat1,
-    STATE(17), 1,
+    STATE(22), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5198,7 +5450,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5252,15 +5504,15 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(14), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5272,7 +5524,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5324,17 +5576,17 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     STATE(9), 1,
       aux_sym_source_file_repeat1,
-    STATE(21), 1,
+    STATE(17), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5346,7 +5598,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5398,17 +5650,17 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
     STATE(18), 1,
       aux_sym_block_repeat1,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5420,7 +5672,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5470,19 +5722,19 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     ACTIONS(41), 1,
       anon_sym_RBRACE,
-    STATE(22), 1,
+    STATE(21), 1,
       aux_sym_block_repeat1,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5494,7 +5746,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5548,15 +5800,15 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(19), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5568,7 +5820,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5620,17 +5872,17 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
     STATE(20), 1,
       aux_sym_block_repeat1,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5642,7 +5894,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5692,17 +5944,17 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     ACTIONS(49), 1,
       ts_builtin_sym_end,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5714,7 +5966,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(210), 4,
+    STATE(220), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5764,17 +6016,17 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     ACTIONS(51), 1,
       ts_builtin_sym_end,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5786,7 +6038,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(159), 4,
+    STATE(170), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5836,17 +6088,17 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     ACTIONS(53), 1,
       ts_builtin_sym_end,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5858,7 +6110,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(210), 4,
+    STATE(220), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5908,17 +6160,17 @@ static const uint16_t ts_small_parse_table[] = {
       sym__line_end,
     ACTIONS(55), 1,
       ts_builtin_sym_end,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -5930,7 +6182,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(210), 4,
+    STATE(220), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -5980,15 +6232,15 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -6000,7 +6252,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6048,17 +6300,17 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     ACTIONS(27), 1,
       sym__line_end,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -6070,7 +6322,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(210), 4,
+    STATE(220), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6120,15 +6372,15 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -6140,7 +6392,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6186,19 +6438,19 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(21), 1,
       sym_string,
-    ACTIONS(39), 1,
+    ACTIONS(83), 1,
       anon_sym_RBRACE,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -6210,7 +6462,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6256,19 +6508,19 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(21), 1,
       sym_string,
-    ACTIONS(83), 1,
+    ACTIONS(85), 1,
       anon_sym_RBRACE,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -6280,7 +6532,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6326,19 +6578,19 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(21), 1,
       sym_string,
-    ACTIONS(85), 1,
+    ACTIONS(87), 1,
       anon_sym_RBRACE,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -6350,7 +6602,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6396,19 +6648,19 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(21), 1,
       sym_string,
-    ACTIONS(87), 1,
+    ACTIONS(89), 1,
       anon_sym_RBRACE,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -6420,7 +6672,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6466,19 +6718,19 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(21), 1,
       sym_string,
-    ACTIONS(89), 1,
+    ACTIONS(91), 1,
       anon_sym_RBRACE,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -6490,7 +6742,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6536,19 +6788,19 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     ACTIONS(21), 1,
       sym_string,
-    ACTIONS(91), 1,
+    ACTIONS(39), 1,
       anon_sym_RBRACE,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(30), 1,
       sym_kind,
-    STATE(120), 1,
+    STATE(103), 1,
       sym_key,
-    STATE(123), 1,
+    STATE(134), 1,
       sym__head,
-    STATE(193), 1,
+    STATE(190), 1,
       sym_unfinished,
-    STATE(235), 2,
+    STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
@@ -6560,7 +6812,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_mass,
       aux_sym__plain_word_token1,
-    STATE(215), 4,
+    STATE(231), 4,
       sym__line,
       sym_block,
       sym_fact,
@@ -6600,11 +6852,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(93), 6,
+    ACTIONS(93), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_COLON,
       anon_sym_EQ_GT,
+      sym__digits,
       sym_string,
       sym__line_end,
     ACTIONS(95), 32,
@@ -6640,7 +6893,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [1962] = 5,
+  [1963] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(104), 1,
@@ -6649,11 +6902,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(99), 6,
+    ACTIONS(99), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_COLON,
       anon_sym_EQ_GT,
+      sym__digits,
       sym_string,
       sym__line_end,
     ACTIONS(101), 32,
@@ -6689,19 +6943,67 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2016] = 4,
+  [2018] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(110), 1,
+    ACTIONS(114), 1,
+      sym_junk,
+    ACTIONS(108), 3,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      sym_string,
+    ACTIONS(106), 4,
+      ts_builtin_sym_end,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym__line_end,
+    ACTIONS(111), 32,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
       anon_sym_part,
-    ACTIONS(106), 6,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+  [2070] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(116), 1,
+      anon_sym_part,
+    ACTIONS(106), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_COLON,
       anon_sym_EQ_GT,
+      sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(108), 32,
+    ACTIONS(114), 32,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6734,19 +7036,66 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2065] = 4,
+  [2120] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(110), 1,
-      anon_sym_of,
-    ACTIONS(106), 6,
+    ACTIONS(116), 1,
+      anon_sym_mass,
+    ACTIONS(106), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_COLON,
       anon_sym_EQ_GT,
+      sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(108), 32,
+    ACTIONS(114), 32,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_run,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2170] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(116), 1,
+      anon_sym_of,
+    ACTIONS(106), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(114), 32,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6779,19 +7128,19 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2114] = 5,
+  [2220] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(117), 1,
+    ACTIONS(123), 1,
       sym__line_end,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
-    ACTIONS(113), 4,
+    ACTIONS(119), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_string,
-    ACTIONS(115), 33,
+    ACTIONS(121), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6825,65 +7174,21 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2165] = 4,
+  [2271] = 7,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(110), 1,
-      anon_sym_mass,
-    ACTIONS(106), 6,
-      ts_builtin_sym_end,
+    ACTIONS(126), 1,
       anon_sym_LBRACE,
+    ACTIONS(128), 1,
       anon_sym_COLON,
-      anon_sym_EQ_GT,
+    ACTIONS(132), 1,
       sym_string,
-      sym__line_end,
-    ACTIONS(108), 32,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2214] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(108), 1,
-      sym_junk,
-    ACTIONS(106), 3,
-      ts_builtin_sym_end,
-      anon_sym_EQ_GT,
-      sym__line_end,
-    ACTIONS(120), 3,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      sym_string,
-    ACTIONS(123), 32,
+    STATE(237), 1,
+      sym_name,
+    STATE(242), 2,
+      sym__word,
+      sym__plain_word,
+    ACTIONS(130), 32,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6916,18 +7221,18 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2265] = 5,
+  [2325] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(27), 1,
       sym__line_end,
-    STATE(27), 1,
+    STATE(29), 1,
       aux_sym_source_file_repeat1,
     ACTIONS(60), 3,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_string,
-    ACTIONS(126), 33,
+    ACTIONS(134), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6961,106 +7266,61 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2315] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(128), 1,
-      anon_sym_LBRACE,
-    ACTIONS(130), 1,
-      anon_sym_COLON,
-    ACTIONS(134), 1,
-      sym_string,
-    STATE(229), 1,
-      sym_name,
-    STATE(232), 2,
-      sym__word,
-      sym__plain_word,
-    ACTIONS(132), 32,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_mass,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-  [2369] = 23,
+  [2375] = 24,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(138), 1,
       anon_sym_LBRACE,
     ACTIONS(141), 1,
-      sym_junk,
+      sym_unknown,
     ACTIONS(143), 1,
-      anon_sym_to,
+      sym_junk,
     ACTIONS(145), 1,
-      anon_sym_up,
+      anon_sym_to,
     ACTIONS(147), 1,
-      anon_sym_from,
+      anon_sym_up,
     ACTIONS(149), 1,
-      aux_sym_grade_token1,
+      anon_sym_from,
     ACTIONS(151), 1,
+      aux_sym_grade_token1,
+    ACTIONS(153), 1,
       anon_sym_G,
-    ACTIONS(155), 1,
-      aux_sym_clock_token1,
     ACTIONS(157), 1,
-      anon_sym_DASH,
+      aux_sym_clock_token1,
     ACTIONS(159), 1,
-      anon_sym_LPAREN2,
+      anon_sym_DASH,
     ACTIONS(161), 1,
-      sym_number,
+      anon_sym_LPAREN2,
     ACTIONS(163), 1,
-      sym__without_space,
+      sym_number,
     ACTIONS(165), 1,
+      sym__without_space,
+    ACTIONS(167), 1,
       sym__bare,
-    STATE(136), 1,
-      aux_sym__no_value,
-    STATE(150), 1,
+    STATE(144), 1,
       sym__value,
-    STATE(216), 1,
+    STATE(146), 1,
+      aux_sym__no_value,
+    STATE(228), 1,
       sym__behind,
     ACTIONS(136), 2,
       ts_builtin_sym_end,
       sym__line_end,
-    ACTIONS(153), 2,
+    ACTIONS(155), 2,
       sym_date,
       sym_string,
-    STATE(54), 2,
+    STATE(56), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(100), 2,
+    STATE(106), 2,
       sym__amount,
       sym_limited,
-    STATE(42), 4,
+    STATE(45), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(124), 8,
+    STATE(136), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -7069,59 +7329,61 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2453] = 23,
+  [2462] = 24,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(138), 1,
       anon_sym_LBRACE,
     ACTIONS(141), 1,
-      sym_junk,
+      sym_unknown,
     ACTIONS(143), 1,
-      anon_sym_to,
+      sym_junk,
     ACTIONS(145), 1,
-      anon_sym_up,
+      anon_sym_to,
     ACTIONS(147), 1,
-      anon_sym_from,
+      anon_sym_up,
     ACTIONS(149), 1,
-      aux_sym_grade_token1,
+      anon_sym_from,
     ACTIONS(151), 1,
+      aux_sym_grade_token1,
+    ACTIONS(153), 1,
       anon_sym_G,
-    ACTIONS(155), 1,
-      aux_sym_clock_token1,
     ACTIONS(157), 1,
-      anon_sym_DASH,
+      aux_sym_clock_token1,
     ACTIONS(159), 1,
-      anon_sym_LPAREN2,
+      anon_sym_DASH,
     ACTIONS(161), 1,
-      sym_number,
+      anon_sym_LPAREN2,
     ACTIONS(163), 1,
-      sym__without_space,
+      sym_number,
     ACTIONS(165), 1,
+      sym__without_space,
+    ACTIONS(167), 1,
       sym__bare,
-    STATE(136), 1,
-      aux_sym__no_value,
-    STATE(150), 1,
+    STATE(144), 1,
       sym__value,
-    STATE(218), 1,
+    STATE(146), 1,
+      aux_sym__no_value,
+    STATE(230), 1,
       sym__behind,
     ACTIONS(136), 2,
       ts_builtin_sym_end,
       sym__line_end,
-    ACTIONS(153), 2,
+    ACTIONS(155), 2,
       sym_date,
       sym_string,
-    STATE(54), 2,
+    STATE(56), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(100), 2,
+    STATE(106), 2,
       sym__amount,
       sym_limited,
-    STATE(42), 4,
+    STATE(45), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(124), 8,
+    STATE(136), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -7130,14 +7392,14 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2537] = 3,
+  [2549] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(167), 3,
+    ACTIONS(169), 3,
       anon_sym_LBRACE,
       anon_sym_COLON,
       sym_string,
-    ACTIONS(169), 32,
+    ACTIONS(171), 32,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7170,46 +7432,46 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2580] = 17,
+  [2592] = 17,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(143), 1,
-      anon_sym_to,
     ACTIONS(145), 1,
-      anon_sym_up,
+      anon_sym_to,
     ACTIONS(147), 1,
-      anon_sym_from,
+      anon_sym_up,
     ACTIONS(149), 1,
-      aux_sym_grade_token1,
+      anon_sym_from,
     ACTIONS(151), 1,
+      aux_sym_grade_token1,
+    ACTIONS(153), 1,
       anon_sym_G,
-    ACTIONS(155), 1,
-      aux_sym_clock_token1,
     ACTIONS(157), 1,
-      anon_sym_DASH,
+      aux_sym_clock_token1,
     ACTIONS(159), 1,
-      anon_sym_LPAREN2,
+      anon_sym_DASH,
     ACTIONS(161), 1,
-      sym_number,
+      anon_sym_LPAREN2,
     ACTIONS(163), 1,
-      sym__without_space,
+      sym_number,
     ACTIONS(165), 1,
+      sym__without_space,
+    ACTIONS(167), 1,
       sym__bare,
-    ACTIONS(171), 2,
+    ACTIONS(173), 2,
       sym_date,
       sym_string,
-    STATE(54), 2,
+    STATE(56), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(100), 2,
+    STATE(106), 2,
       sym__amount,
       sym_limited,
-    STATE(42), 4,
+    STATE(45), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(140), 8,
+    STATE(158), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -7218,110 +7480,108 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2645] = 6,
+  [2657] = 8,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(177), 1,
-      anon_sym_from,
     ACTIONS(179), 1,
-      anon_sym_o_SQUOTEclock,
+      anon_sym_from,
     ACTIONS(181), 1,
-      sym_unit,
-    ACTIONS(175), 4,
-      sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(173), 9,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2675] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(187), 1,
-      sym_unit,
-    ACTIONS(185), 4,
-      sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(183), 9,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2699] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
+      anon_sym_o_SQUOTEclock,
+    ACTIONS(183), 1,
+      anon_sym_1_SLASHmin,
     ACTIONS(185), 1,
+      aux_sym_unit_token1,
+    STATE(40), 1,
+      sym_unit,
+    ACTIONS(177), 4,
       sym_junk,
-    ACTIONS(183), 12,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(175), 9,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
       anon_sym_AT,
-      anon_sym_at,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2720] = 3,
+  [2693] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(183), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(185), 1,
+      aux_sym_unit_token1,
+    STATE(42), 1,
+      sym_unit,
+    ACTIONS(189), 4,
+      sym_junk,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(187), 9,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [2723] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(191), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(193), 1,
+      aux_sym_unit_token1,
+    STATE(65), 1,
+      sym_unit,
+    ACTIONS(177), 4,
       sym_junk,
-    ACTIONS(189), 12,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(175), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
       anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2741] = 3,
+  [2751] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(195), 1,
+    ACTIONS(191), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(193), 1,
+      aux_sym_unit_token1,
+    STATE(66), 1,
+      sym_unit,
+    ACTIONS(189), 4,
       sym_junk,
-    ACTIONS(193), 12,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(187), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
       anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2762] = 3,
+  [2779] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(175), 1,
+    ACTIONS(197), 1,
       sym_junk,
-    ACTIONS(173), 12,
+    ACTIONS(195), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7334,15 +7594,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2783] = 4,
+  [2800] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(199), 1,
+    ACTIONS(177), 1,
       sym_junk,
-    ACTIONS(201), 2,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(197), 10,
+    ACTIONS(175), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7350,10 +7607,48 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2806] = 3,
+  [2821] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(201), 1,
+      sym_junk,
+    ACTIONS(199), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [2842] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(189), 1,
+      sym_junk,
+    ACTIONS(187), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [2863] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(205), 1,
@@ -7371,12 +7666,15 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2827] = 3,
+  [2884] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(209), 1,
       sym_junk,
-    ACTIONS(207), 12,
+    ACTIONS(211), 2,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+    ACTIONS(207), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7384,194 +7682,210 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2848] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(213), 1,
-      sym_junk,
-    ACTIONS(211), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2869] = 4,
+  [2907] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(215), 1,
-      sym_unit,
-    ACTIONS(185), 4,
       sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(183), 7,
+    ACTIONS(213), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
       anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2891] = 8,
+  [2928] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(217), 1,
-      anon_sym_DASH,
     ACTIONS(219), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(221), 1,
-      sym_number,
+      sym_junk,
+    ACTIONS(217), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [2949] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(223), 1,
-      sym__without_space,
-    STATE(109), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(138), 2,
-      sym__amount,
-      sym_limited,
-    STATE(95), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2921] = 4,
+      sym_junk,
+    ACTIONS(221), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [2970] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
-      sym_unit,
-    ACTIONS(175), 4,
+      anon_sym_DASH,
+    ACTIONS(227), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(229), 1,
+      sym_number,
+    ACTIONS(231), 1,
+      sym__without_space,
+    STATE(125), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(160), 2,
+      sym__amount,
+      sym_limited,
+    STATE(101), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3000] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(225), 1,
+      anon_sym_DASH,
+    ACTIONS(227), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(229), 1,
+      sym_number,
+    ACTIONS(231), 1,
+      sym__without_space,
+    STATE(125), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(163), 2,
+      sym__amount,
+      sym_limited,
+    STATE(101), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3030] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(225), 1,
+      anon_sym_DASH,
+    ACTIONS(227), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(229), 1,
+      sym_number,
+    ACTIONS(231), 1,
+      sym__without_space,
+    STATE(125), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(150), 2,
+      sym__amount,
+      sym_limited,
+    STATE(101), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3060] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(225), 1,
+      anon_sym_DASH,
+    ACTIONS(227), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(229), 1,
+      sym_number,
+    ACTIONS(231), 1,
+      sym__without_space,
+    STATE(125), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(152), 2,
+      sym__amount,
+      sym_limited,
+    STATE(101), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3090] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(189), 1,
       sym_junk,
-      anon_sym_to,
+    STATE(96), 1,
+      sym_unit,
+    ACTIONS(233), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(187), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3114] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(177), 1,
+      sym_junk,
+    STATE(95), 1,
+      sym_unit,
+    ACTIONS(233), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(175), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3138] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(235), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(237), 1,
+      aux_sym_unit_token1,
+    STATE(88), 1,
+      sym_unit,
+    ACTIONS(177), 3,
+      sym_junk,
       anon_sym_on,
       anon_sym_at,
-    ACTIONS(173), 7,
+    ACTIONS(175), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_AT,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
+      sym_coverage,
       sym__line_end,
-  [2943] = 8,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(217), 1,
-      anon_sym_DASH,
-    ACTIONS(219), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(221), 1,
-      sym_number,
-    ACTIONS(223), 1,
-      sym__without_space,
-    STATE(109), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(146), 2,
-      sym__amount,
-      sym_limited,
-    STATE(95), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [2973] = 8,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(217), 1,
-      anon_sym_DASH,
-    ACTIONS(219), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(221), 1,
-      sym_number,
-    ACTIONS(223), 1,
-      sym__without_space,
-    STATE(109), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(151), 2,
-      sym__amount,
-      sym_limited,
-    STATE(95), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3003] = 8,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(217), 1,
-      anon_sym_DASH,
-    ACTIONS(219), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(221), 1,
-      sym_number,
-    ACTIONS(223), 1,
-      sym__without_space,
-    STATE(109), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(149), 2,
-      sym__amount,
-      sym_limited,
-    STATE(95), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3033] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(227), 1,
-      anon_sym_DASH,
-    ACTIONS(229), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(231), 1,
-      sym_number,
-    ACTIONS(233), 1,
-      sym__without_space,
-    ACTIONS(235), 1,
-      sym__bare,
-    STATE(121), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3060] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(227), 1,
-      anon_sym_DASH,
-    ACTIONS(229), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(231), 1,
-      sym_number,
-    ACTIONS(233), 1,
-      sym__without_space,
-    ACTIONS(237), 1,
-      sym__bare,
-    STATE(107), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3087] = 6,
+  [3164] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(241), 1,
@@ -7590,14 +7904,70 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [3112] = 4,
+  [3189] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(249), 1,
+      anon_sym_DASH,
+    ACTIONS(251), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(253), 1,
+      sym_number,
+    ACTIONS(255), 1,
+      sym__without_space,
+    ACTIONS(257), 1,
+      sym__bare,
+    STATE(126), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3216] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(249), 1,
+      anon_sym_DASH,
+    ACTIONS(251), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(253), 1,
+      sym_number,
+    ACTIONS(255), 1,
+      sym__without_space,
+    ACTIONS(259), 1,
+      sym__bare,
+    STATE(124), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3243] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(263), 1,
+      sym_junk,
+    ACTIONS(261), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3262] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(245), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(251), 1,
+    ACTIONS(263), 1,
       sym_junk,
-    ACTIONS(249), 9,
+    ACTIONS(261), 9,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7607,12 +7977,12 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3133] = 3,
+  [3283] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(175), 1,
+    ACTIONS(177), 1,
       sym_junk,
-    ACTIONS(173), 10,
+    ACTIONS(175), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7623,12 +7993,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3152] = 3,
+  [3302] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(251), 1,
+    ACTIONS(189), 1,
       sym_junk,
-    ACTIONS(249), 10,
+    ACTIONS(187), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7639,12 +8009,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3171] = 3,
+  [3321] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(185), 1,
+    ACTIONS(215), 1,
       sym_junk,
-    ACTIONS(183), 10,
+    ACTIONS(213), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7655,12 +8025,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3190] = 3,
+  [3340] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(195), 1,
+    ACTIONS(223), 1,
       sym_junk,
-    ACTIONS(193), 10,
+    ACTIONS(221), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7671,12 +8041,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3209] = 3,
+  [3359] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(191), 1,
+    ACTIONS(197), 1,
       sym_junk,
-    ACTIONS(189), 10,
+    ACTIONS(195), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7687,7 +8057,23 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3228] = 3,
+  [3378] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(201), 1,
+      sym_junk,
+    ACTIONS(199), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3397] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(205), 1,
@@ -7703,12 +8089,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3247] = 3,
+  [3416] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(213), 1,
+    ACTIONS(219), 1,
       sym_junk,
-    ACTIONS(211), 10,
+    ACTIONS(217), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7719,334 +8105,212 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3266] = 3,
+  [3435] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(209), 1,
-      sym_junk,
-    ACTIONS(207), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3285] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(253), 1,
-      anon_sym_DASH,
-    ACTIONS(255), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(257), 1,
-      sym_number,
-    ACTIONS(259), 1,
-      sym__without_space,
-    STATE(180), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3309] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(253), 1,
-      anon_sym_DASH,
-    ACTIONS(255), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(257), 1,
-      sym_number,
-    ACTIONS(259), 1,
-      sym__without_space,
-    STATE(203), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3333] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(227), 1,
-      anon_sym_DASH,
-    ACTIONS(229), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(231), 1,
-      sym_number,
-    ACTIONS(233), 1,
-      sym__without_space,
-    STATE(121), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3357] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(261), 1,
-      anon_sym_DASH,
-    ACTIONS(263), 1,
-      anon_sym_LPAREN2,
     ACTIONS(265), 1,
-      sym_number,
+      anon_sym_DASH,
     ACTIONS(267), 1,
-      sym__without_space,
-    STATE(57), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3381] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(227), 1,
-      anon_sym_DASH,
-    ACTIONS(229), 1,
       anon_sym_LPAREN2,
-    ACTIONS(231), 1,
-      sym_number,
-    ACTIONS(233), 1,
-      sym__without_space,
-    STATE(116), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3405] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(227), 1,
-      anon_sym_DASH,
-    ACTIONS(229), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(231), 1,
-      sym_number,
-    ACTIONS(233), 1,
-      sym__without_space,
-    STATE(111), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3429] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(175), 1,
-      sym_junk,
     ACTIONS(269), 1,
+      sym_number,
+    ACTIONS(271), 1,
+      sym__without_space,
+    STATE(185), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3459] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(265), 1,
+      anon_sym_DASH,
+    ACTIONS(267), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(269), 1,
+      sym_number,
+    ACTIONS(271), 1,
+      sym__without_space,
+    STATE(176), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3483] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(177), 1,
+      sym_junk,
+    STATE(115), 1,
       sym_unit,
-    ACTIONS(173), 8,
+    ACTIONS(273), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(175), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3449] = 6,
+  [3505] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(261), 1,
-      anon_sym_DASH,
-    ACTIONS(263), 1,
-      anon_sym_LPAREN2,
     ACTIONS(265), 1,
-      sym_number,
-    ACTIONS(267), 1,
-      sym__without_space,
-    STATE(55), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3473] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(253), 1,
       anon_sym_DASH,
-    ACTIONS(255), 1,
+    ACTIONS(267), 1,
       anon_sym_LPAREN2,
-    ACTIONS(257), 1,
+    ACTIONS(269), 1,
       sym_number,
-    ACTIONS(259), 1,
+    ACTIONS(271), 1,
       sym__without_space,
-    STATE(187), 6,
+    STATE(213), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3497] = 4,
+  [3529] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(271), 1,
-      sym_unit,
-    ACTIONS(175), 3,
+    ACTIONS(249), 1,
+      anon_sym_DASH,
+    ACTIONS(251), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(253), 1,
+      sym_number,
+    ACTIONS(255), 1,
+      sym__without_space,
+    STATE(124), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3553] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(275), 1,
+      anon_sym_DASH,
+    ACTIONS(277), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(279), 1,
+      sym_number,
+    ACTIONS(281), 1,
+      sym__without_space,
+    STATE(59), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3577] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(275), 1,
+      anon_sym_DASH,
+    ACTIONS(277), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(279), 1,
+      sym_number,
+    ACTIONS(281), 1,
+      sym__without_space,
+    STATE(60), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3601] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(189), 1,
       sym_junk,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(173), 6,
+    STATE(113), 1,
+      sym_unit,
+    ACTIONS(273), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(187), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_AT,
-      sym_coverage,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
       sym__line_end,
-  [3517] = 6,
+  [3623] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(253), 1,
+    ACTIONS(249), 1,
       anon_sym_DASH,
-    ACTIONS(255), 1,
+    ACTIONS(251), 1,
       anon_sym_LPAREN2,
-    ACTIONS(257), 1,
+    ACTIONS(253), 1,
       sym_number,
-    ACTIONS(259), 1,
+    ACTIONS(255), 1,
       sym__without_space,
-    STATE(191), 6,
+    STATE(114), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3541] = 6,
+  [3647] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(253), 1,
+    ACTIONS(249), 1,
       anon_sym_DASH,
-    ACTIONS(255), 1,
+    ACTIONS(251), 1,
       anon_sym_LPAREN2,
-    ACTIONS(257), 1,
+    ACTIONS(253), 1,
       sym_number,
-    ACTIONS(259), 1,
+    ACTIONS(255), 1,
       sym__without_space,
-    STATE(181), 6,
+    STATE(122), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3565] = 6,
+  [3671] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(253), 1,
+    ACTIONS(265), 1,
       anon_sym_DASH,
-    ACTIONS(255), 1,
+    ACTIONS(267), 1,
       anon_sym_LPAREN2,
-    ACTIONS(257), 1,
+    ACTIONS(269), 1,
       sym_number,
-    ACTIONS(259), 1,
+    ACTIONS(271), 1,
       sym__without_space,
-    STATE(194), 6,
+    STATE(210), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3589] = 6,
+  [3695] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(253), 1,
+    ACTIONS(265), 1,
       anon_sym_DASH,
-    ACTIONS(255), 1,
+    ACTIONS(267), 1,
       anon_sym_LPAREN2,
-    ACTIONS(257), 1,
+    ACTIONS(269), 1,
       sym_number,
-    ACTIONS(259), 1,
-      sym__without_space,
-    STATE(196), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3613] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(253), 1,
-      anon_sym_DASH,
-    ACTIONS(255), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(257), 1,
-      sym_number,
-    ACTIONS(259), 1,
-      sym__without_space,
-    STATE(197), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3637] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(253), 1,
-      anon_sym_DASH,
-    ACTIONS(255), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(257), 1,
-      sym_number,
-    ACTIONS(259), 1,
-      sym__without_space,
-    STATE(198), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3661] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(253), 1,
-      anon_sym_DASH,
-    ACTIONS(255), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(257), 1,
-      sym_number,
-    ACTIONS(259), 1,
-      sym__without_space,
-    STATE(199), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3685] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(253), 1,
-      anon_sym_DASH,
-    ACTIONS(255), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(257), 1,
-      sym_number,
-    ACTIONS(259), 1,
+    ACTIONS(271), 1,
       sym__without_space,
     STATE(200), 6,
       sym__sum,
@@ -8055,16 +8319,70 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3709] = 6,
+  [3719] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(253), 1,
+    ACTIONS(265), 1,
       anon_sym_DASH,
-    ACTIONS(255), 1,
+    ACTIONS(267), 1,
       anon_sym_LPAREN2,
-    ACTIONS(257), 1,
+    ACTIONS(269), 1,
       sym_number,
-    ACTIONS(259), 1,
+    ACTIONS(271), 1,
+      sym__without_space,
+    STATE(209), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3743] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(265), 1,
+      anon_sym_DASH,
+    ACTIONS(267), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(269), 1,
+      sym_number,
+    ACTIONS(271), 1,
+      sym__without_space,
+    STATE(186), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3767] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(265), 1,
+      anon_sym_DASH,
+    ACTIONS(267), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(269), 1,
+      sym_number,
+    ACTIONS(271), 1,
+      sym__without_space,
+    STATE(199), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3791] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(265), 1,
+      anon_sym_DASH,
+    ACTIONS(267), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(269), 1,
+      sym_number,
+    ACTIONS(271), 1,
       sym__without_space,
     STATE(202), 6,
       sym__sum,
@@ -8073,57 +8391,80 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3733] = 4,
+  [3815] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(185), 1,
-      sym_junk,
-    ACTIONS(273), 1,
-      sym_unit,
-    ACTIONS(183), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3753] = 3,
+    ACTIONS(265), 1,
+      anon_sym_DASH,
+    ACTIONS(267), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(269), 1,
+      sym_number,
+    ACTIONS(271), 1,
+      sym__without_space,
+    STATE(203), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3839] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(191), 1,
-      sym_junk,
-    ACTIONS(189), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3770] = 4,
+    ACTIONS(265), 1,
+      anon_sym_DASH,
+    ACTIONS(267), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(269), 1,
+      sym_number,
+    ACTIONS(271), 1,
+      sym__without_space,
+    STATE(204), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3863] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(277), 1,
+    ACTIONS(265), 1,
+      anon_sym_DASH,
+    ACTIONS(267), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(269), 1,
+      sym_number,
+    ACTIONS(271), 1,
+      sym__without_space,
+    STATE(206), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3887] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(197), 1,
       sym_junk,
-    ACTIONS(279), 1,
-      sym_coverage,
-    ACTIONS(275), 7,
+    ACTIONS(195), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
+      sym_coverage,
       sym__line_end,
-  [3789] = 3,
+  [3904] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(175), 1,
+    ACTIONS(189), 1,
       sym_junk,
-    ACTIONS(173), 8,
+    ACTIONS(187), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8132,12 +8473,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3806] = 3,
+  [3921] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(195), 1,
+    ACTIONS(177), 1,
       sym_junk,
-    ACTIONS(193), 8,
+    ACTIONS(175), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8146,7 +8487,24 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3823] = 3,
+  [3938] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(285), 1,
+      sym_junk,
+    ACTIONS(287), 1,
+      sym_number,
+    STATE(110), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(289), 2,
+      sym__bare,
+      sym__further,
+    ACTIONS(283), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [3961] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(205), 1,
@@ -8160,12 +8518,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3840] = 3,
+  [3978] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(185), 1,
+    ACTIONS(215), 1,
       sym_junk,
-    ACTIONS(183), 8,
+    ACTIONS(213), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8174,12 +8532,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3857] = 3,
+  [3995] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(213), 1,
+    ACTIONS(223), 1,
       sym_junk,
-    ACTIONS(211), 8,
+    ACTIONS(221), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8188,213 +8546,190 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3874] = 3,
+  [4012] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(197), 1,
+      sym_junk,
+    ACTIONS(195), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4029] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(201), 1,
+      sym_junk,
+    ACTIONS(199), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4046] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(219), 1,
+      sym_junk,
+    ACTIONS(217), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4063] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(223), 1,
+      sym_junk,
+    ACTIONS(221), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym_coverage,
+      sym__line_end,
+  [4080] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(177), 1,
+      sym_junk,
+    ACTIONS(175), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym_coverage,
+      sym__line_end,
+  [4097] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(177), 1,
+      sym_junk,
+    STATE(140), 1,
+      sym_unit,
+    ACTIONS(291), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(175), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [4118] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(209), 1,
       sym_junk,
-    ACTIONS(207), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
+    ACTIONS(293), 2,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3891] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(283), 1,
-      sym_junk,
-    ACTIONS(285), 1,
-      sym_number,
-    ACTIONS(287), 1,
-      sym__bare,
-    ACTIONS(289), 1,
-      sym__further,
-    STATE(99), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(281), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [3916] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(175), 1,
-      sym_junk,
-    ACTIONS(173), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym_coverage,
-      sym__line_end,
-  [3933] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(191), 1,
-      sym_junk,
-    ACTIONS(189), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym_coverage,
-      sym__line_end,
-  [3950] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(199), 1,
-      sym_junk,
-    ACTIONS(291), 2,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(197), 6,
+    ACTIONS(207), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3969] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(175), 1,
-      sym_junk,
-    ACTIONS(293), 1,
-      sym_unit,
-    ACTIONS(173), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3987] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(283), 1,
-      sym_junk,
-    ACTIONS(287), 1,
-      sym__bare,
-    ACTIONS(289), 1,
-      sym__further,
-    STATE(99), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(281), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4009] = 6,
+  [4137] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(297), 1,
       sym_junk,
     ACTIONS(299), 1,
-      sym__bare,
-    ACTIONS(301), 1,
-      sym__further,
-    STATE(103), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(295), 4,
+      sym_coverage,
+    ACTIONS(295), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
       sym__line_end,
-  [4031] = 6,
+  [4156] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(299), 1,
-      sym__bare,
-    ACTIONS(301), 1,
-      sym__further,
     ACTIONS(305), 1,
       sym_junk,
-    STATE(103), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(303), 4,
+    ACTIONS(303), 2,
+      sym__digits,
+      sym_string,
+    ACTIONS(301), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
-      aux_sym__value_token1,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
       sym__line_end,
-  [4053] = 6,
+  [4174] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(309), 1,
       sym_junk,
     ACTIONS(311), 1,
-      anon_sym_on,
-    ACTIONS(313), 1,
-      anon_sym_AT,
-    ACTIONS(315), 1,
-      anon_sym_at,
+      sym__bare,
+    ACTIONS(314), 1,
+      sym__further,
+    STATE(104), 1,
+      aux_sym_words_repeat1,
     ACTIONS(307), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4075] = 6,
+  [4196] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(319), 1,
+    ACTIONS(285), 1,
       sym_junk,
+    ACTIONS(289), 1,
+      sym__further,
+    ACTIONS(317), 1,
+      sym__bare,
+    STATE(110), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(283), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4218] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(321), 1,
-      sym__bare,
+      sym_junk,
     ACTIONS(323), 1,
-      sym__further,
-    STATE(98), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(317), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4097] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(299), 1,
-      sym__bare,
-    ACTIONS(301), 1,
-      sym__further,
-    ACTIONS(319), 1,
-      sym_junk,
-    STATE(103), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(317), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4119] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
+      anon_sym_on,
+    ACTIONS(325), 1,
+      anon_sym_AT,
     ACTIONS(327), 1,
-      sym_junk,
-    ACTIONS(329), 1,
-      sym__bare,
-    ACTIONS(332), 1,
-      sym__further,
-    STATE(103), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(325), 4,
+      anon_sym_at,
+    ACTIONS(319), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4141] = 3,
+  [4240] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(337), 1,
+    ACTIONS(331), 1,
       sym_junk,
-    ACTIONS(335), 7,
+    ACTIONS(329), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8402,51 +8737,163 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [4157] = 4,
+  [4256] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(185), 1,
+    ACTIONS(335), 1,
       sym_junk,
-    ACTIONS(339), 1,
-      sym_unit,
-    ACTIONS(183), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4175] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(305), 1,
-      sym_junk,
-    ACTIONS(341), 1,
+    ACTIONS(337), 1,
       sym__bare,
-    ACTIONS(343), 1,
+    ACTIONS(339), 1,
       sym__further,
-    STATE(102), 1,
+    STATE(104), 1,
       aux_sym_words_repeat1,
-    ACTIONS(303), 4,
+    ACTIONS(333), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4197] = 5,
+  [4278] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(347), 1,
+    ACTIONS(343), 1,
       sym_junk,
-    ACTIONS(349), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(351), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(345), 4,
+    ACTIONS(345), 1,
+      sym__bare,
+    ACTIONS(347), 1,
+      sym__further,
+    STATE(111), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(341), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4216] = 3,
+  [4300] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(337), 1,
+      sym__bare,
+    ACTIONS(339), 1,
+      sym__further,
+    ACTIONS(343), 1,
+      sym_junk,
+    STATE(104), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(341), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4322] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(337), 1,
+      sym__bare,
+    ACTIONS(339), 1,
+      sym__further,
+    ACTIONS(351), 1,
+      sym_junk,
+    STATE(104), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(349), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4344] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(351), 1,
+      sym_junk,
+    ACTIONS(353), 1,
+      sym__bare,
+    ACTIONS(355), 1,
+      sym__further,
+    STATE(108), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(349), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4366] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(201), 1,
+      sym_junk,
+    ACTIONS(199), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4381] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(263), 1,
+      sym_junk,
+    ACTIONS(261), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4396] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(197), 1,
+      sym_junk,
+    ACTIONS(195), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4411] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(223), 1,
+      sym_junk,
+    ACTIONS(221), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4426] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(177), 1,
+      sym_junk,
+    ACTIONS(175), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4441] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(167), 1,
+      sym__bare,
+    ACTIONS(357), 1,
+      anon_sym_up,
+    ACTIONS(359), 1,
+      anon_sym_G,
+    ACTIONS(361), 1,
+      sym_string,
+    STATE(238), 1,
+      sym_words,
+    ACTIONS(145), 2,
+      anon_sym_to,
+      anon_sym_from,
+  [4464] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(205), 1,
@@ -8458,484 +8905,394 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4231] = 5,
+  [4479] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(215), 1,
+      sym_junk,
+    ACTIONS(213), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4494] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(189), 1,
+      sym_junk,
+    ACTIONS(187), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4509] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(263), 1,
+      sym_junk,
+    ACTIONS(363), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(261), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4526] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(219), 1,
+      sym_junk,
+    ACTIONS(217), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4541] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(363), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(367), 1,
+      sym_junk,
+    ACTIONS(369), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(365), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4560] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(241), 1,
       sym_junk,
-    ACTIONS(349), 1,
+    ACTIONS(363), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(351), 1,
+    ACTIONS(369), 1,
       aux_sym_arithmetic_token2,
     ACTIONS(239), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4250] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(175), 1,
-      sym_junk,
-    ACTIONS(353), 1,
-      sym_unit,
-    ACTIONS(173), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym_coverage,
-      sym__line_end,
-  [4267] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(251), 1,
-      sym_junk,
-    ACTIONS(349), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(249), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4284] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(209), 1,
-      sym_junk,
-    ACTIONS(207), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4299] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(165), 1,
-      sym__bare,
-    ACTIONS(355), 1,
-      anon_sym_up,
-    ACTIONS(357), 1,
-      anon_sym_G,
-    ACTIONS(359), 1,
-      sym_string,
-    STATE(233), 1,
-      sym_words,
-    ACTIONS(143), 2,
-      anon_sym_to,
-      anon_sym_from,
-  [4322] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(175), 1,
-      sym_junk,
-    ACTIONS(173), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4337] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(213), 1,
-      sym_junk,
-    ACTIONS(211), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4352] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(251), 1,
-      sym_junk,
-    ACTIONS(249), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4367] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(185), 1,
-      sym_junk,
-    ACTIONS(183), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4382] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(195), 1,
-      sym_junk,
-    ACTIONS(193), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4397] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(191), 1,
-      sym_junk,
-    ACTIONS(189), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4412] = 4,
+  [4579] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(363), 1,
-      sym_junk,
-    ACTIONS(365), 1,
-      sym_string,
-    ACTIONS(361), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-  [4429] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(349), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(351), 1,
-      aux_sym_arithmetic_token2,
     ACTIONS(369), 1,
-      sym_junk,
-    ACTIONS(367), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4448] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
+      aux_sym_arithmetic_token2,
     ACTIONS(373), 1,
       sym_junk,
-    ACTIONS(375), 1,
-      anon_sym_AT,
     ACTIONS(371), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4464] = 5,
+  [4598] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(377), 1,
+      sym_junk,
+    ACTIONS(375), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__line_end,
+  [4612] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(379), 1,
-      anon_sym_COLON,
+      anon_sym_LBRACE,
     ACTIONS(381), 1,
-      anon_sym_EQ_GT,
+      anon_sym_RBRACE,
     ACTIONS(383), 1,
       sym_junk,
-    ACTIONS(377), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
+    ACTIONS(385), 1,
       sym__line_end,
-  [4482] = 5,
+    STATE(169), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(178), 1,
+      sym__closed_on_its_line,
+  [4634] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(387), 1,
-      sym_junk,
     ACTIONS(389), 1,
-      aux_sym__value_token1,
-    STATE(131), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(385), 3,
+      sym_junk,
+    ACTIONS(387), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
       sym__line_end,
-  [4500] = 5,
+  [4648] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(393), 1,
-      sym_junk,
+    STATE(182), 1,
+      sym_unit,
+    ACTIONS(391), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(175), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [4664] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(395), 1,
+      sym_junk,
+    ACTIONS(397), 1,
+      anon_sym_AT,
+    ACTIONS(393), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
       aux_sym__value_token1,
-    STATE(125), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(391), 3,
+      sym__line_end,
+  [4680] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(297), 1,
+      sym_junk,
+    ACTIONS(399), 1,
+      sym_coverage,
+    ACTIONS(295), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4696] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(379), 1,
+      anon_sym_LBRACE,
+    ACTIONS(381), 1,
+      anon_sym_RBRACE,
+    ACTIONS(401), 1,
+      sym_junk,
+    ACTIONS(403), 1,
+      sym__line_end,
+    STATE(169), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(189), 1,
+      sym__closed_on_its_line,
+  [4718] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(407), 1,
+      anon_sym_COLON,
+    ACTIONS(409), 1,
+      anon_sym_EQ_GT,
+    ACTIONS(411), 1,
+      sym_junk,
+    ACTIONS(405), 3,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [4518] = 3,
+  [4736] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(400), 1,
+    ACTIONS(415), 1,
       sym_junk,
-    ACTIONS(398), 5,
+    ACTIONS(417), 1,
+      aux_sym__value_token1,
+    STATE(141), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(413), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [4754] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(417), 1,
+      aux_sym__value_token1,
+    ACTIONS(421), 1,
+      sym_junk,
+    STATE(135), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(419), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [4772] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    STATE(183), 1,
+      sym_unit,
+    ACTIONS(391), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(187), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [4788] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(177), 1,
+      sym_junk,
+    ACTIONS(175), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [4802] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(223), 1,
+      sym_junk,
+    ACTIONS(221), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [4816] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(197), 1,
+      sym_junk,
+    ACTIONS(195), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [4830] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(425), 1,
+      sym_junk,
+    ACTIONS(427), 1,
+      aux_sym__value_token1,
+    STATE(141), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(423), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [4848] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(432), 1,
+      sym_junk,
+    ACTIONS(430), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_AT,
       sym__line_end,
-  [4532] = 3,
+  [4862] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(404), 1,
-      sym_junk,
-    ACTIONS(402), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-  [4546] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(408), 1,
-      sym_junk,
-    ACTIONS(406), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-  [4560] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(277), 1,
-      sym_junk,
-    ACTIONS(410), 1,
-      sym_coverage,
-    ACTIONS(275), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4576] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(412), 1,
-      anon_sym_LBRACE,
-    ACTIONS(414), 1,
-      anon_sym_RBRACE,
-    ACTIONS(416), 1,
-      sym_junk,
-    ACTIONS(418), 1,
-      sym__line_end,
-    STATE(166), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(189), 1,
-      sym__closed_on_its_line,
-  [4598] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(389), 1,
-      aux_sym__value_token1,
-    ACTIONS(422), 1,
-      sym_junk,
-    STATE(125), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(420), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym__line_end,
-  [4616] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(175), 1,
-      sym_junk,
-    ACTIONS(173), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym_coverage,
-      sym__line_end,
-  [4630] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(191), 1,
-      sym_junk,
-    ACTIONS(189), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym_coverage,
-      sym__line_end,
-  [4644] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(412), 1,
-      anon_sym_LBRACE,
-    ACTIONS(414), 1,
-      anon_sym_RBRACE,
-    ACTIONS(424), 1,
-      sym_junk,
-    ACTIONS(426), 1,
-      sym__line_end,
-    STATE(166), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(185), 1,
-      sym__closed_on_its_line,
-  [4666] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(428), 1,
+    ACTIONS(434), 1,
       sym_immediate_number,
-    ACTIONS(430), 1,
+    ACTIONS(436), 1,
       anon_sym_LPAREN,
-    ACTIONS(432), 1,
+    ACTIONS(438), 1,
       sym__immediate_without_space,
-    STATE(118), 2,
+    STATE(120), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [4683] = 5,
+  [4879] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(436), 1,
+    ACTIONS(442), 1,
       anon_sym_LBRACE,
-    ACTIONS(438), 1,
-      sym_junk,
-    STATE(144), 1,
-      aux_sym__no_value,
-    ACTIONS(434), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [4700] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(440), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-      sym__line_end,
-  [4711] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
     ACTIONS(444), 1,
       sym_junk,
-    ACTIONS(442), 4,
+    STATE(156), 1,
+      aux_sym__no_value,
+    ACTIONS(440), 2,
       ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
       sym__line_end,
-  [4724] = 3,
+  [4896] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(337), 1,
+    ACTIONS(331), 1,
       sym_junk,
-    ACTIONS(335), 4,
+    ACTIONS(329), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4737] = 3,
+  [4909] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(393), 1,
-      sym_junk,
-    ACTIONS(391), 4,
-      ts_builtin_sym_end,
+    ACTIONS(442), 1,
       anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4750] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
     ACTIONS(448), 1,
       sym_junk,
-    ACTIONS(446), 4,
+    STATE(151), 1,
+      aux_sym__no_value,
+    ACTIONS(446), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [4926] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(452), 1,
+      sym_junk,
+    ACTIONS(450), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4763] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(450), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-      sym__line_end,
-  [4774] = 3,
+  [4939] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(454), 1,
-      sym_junk,
-    ACTIONS(452), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4787] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
+      sym_immediate_number,
+    ACTIONS(456), 1,
+      anon_sym_LPAREN,
     ACTIONS(458), 1,
-      anon_sym_LBRACE,
-    ACTIONS(461), 1,
-      sym_junk,
-    STATE(144), 1,
-      aux_sym__no_value,
-    ACTIONS(456), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [4804] = 5,
+      sym__immediate_without_space,
+    STATE(46), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [4956] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(436), 1,
-      anon_sym_LBRACE,
-    ACTIONS(438), 1,
+    ACTIONS(462), 1,
       sym_junk,
-    STATE(144), 1,
-      aux_sym__no_value,
-    ACTIONS(464), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [4821] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(468), 1,
-      sym_junk,
-    ACTIONS(466), 4,
+    ACTIONS(460), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4834] = 6,
+  [4969] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(412), 1,
+    ACTIONS(466), 1,
+      sym_junk,
+    ACTIONS(464), 4,
+      ts_builtin_sym_end,
       anon_sym_LBRACE,
-    ACTIONS(414), 1,
-      anon_sym_RBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4982] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(470), 1,
-      sym_junk,
-    STATE(160), 1,
-      sym__closed_on_its_line,
-    STATE(166), 1,
-      aux_sym__closed_on_its_line_repeat1,
-  [4853] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(474), 1,
-      sym_junk,
-    ACTIONS(472), 4,
-      ts_builtin_sym_end,
       anon_sym_LBRACE,
-      aux_sym__value_token1,
+    ACTIONS(473), 1,
+      sym_junk,
+    STATE(151), 1,
+      aux_sym__no_value,
+    ACTIONS(468), 2,
+      ts_builtin_sym_end,
       sym__line_end,
-  [4866] = 3,
+  [4999] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(478), 1,
@@ -8945,692 +9302,730 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4879] = 5,
+  [5012] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(436), 1,
-      anon_sym_LBRACE,
     ACTIONS(482), 1,
       sym_junk,
-    STATE(145), 1,
-      aux_sym__no_value,
-    ACTIONS(480), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [4896] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(486), 1,
-      sym_junk,
-    ACTIONS(484), 4,
+    ACTIONS(480), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4909] = 6,
+  [5025] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(412), 1,
-      anon_sym_LBRACE,
-    ACTIONS(414), 1,
-      anon_sym_RBRACE,
-    ACTIONS(470), 1,
-      sym_junk,
-    STATE(166), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(201), 1,
-      sym__closed_on_its_line,
-  [4928] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(488), 1,
-      sym_immediate_number,
-    ACTIONS(490), 1,
-      anon_sym_LPAREN,
-    ACTIONS(492), 1,
-      sym__immediate_without_space,
-    STATE(170), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4945] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(494), 1,
-      sym_immediate_number,
-    ACTIONS(496), 1,
-      anon_sym_LPAREN,
-    ACTIONS(498), 1,
-      sym__immediate_without_space,
-    STATE(87), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4962] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(500), 1,
-      sym_immediate_number,
-    ACTIONS(502), 1,
-      anon_sym_LPAREN,
-    ACTIONS(504), 1,
-      sym__immediate_without_space,
-    STATE(59), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4979] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(508), 1,
-      sym_junk,
-    ACTIONS(506), 4,
+    ACTIONS(484), 5,
       ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4992] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(510), 1,
-      sym_immediate_number,
-    ACTIONS(512), 1,
-      anon_sym_LPAREN,
-    ACTIONS(514), 1,
-      sym__immediate_without_space,
-    STATE(40), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [5009] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(518), 1,
-      sym__line_end,
-    ACTIONS(516), 3,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [5021] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(49), 1,
-      ts_builtin_sym_end,
-    ACTIONS(520), 1,
       sym__line_end,
-    STATE(12), 1,
-      aux_sym_source_file_repeat1,
-    STATE(168), 1,
-      aux_sym_source_file_repeat2,
-  [5037] = 2,
+  [5036] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(522), 4,
+    ACTIONS(486), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
+      anon_sym_RBRACE,
       sym_junk,
       sym__line_end,
   [5047] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(49), 1,
+    ACTIONS(442), 1,
+      anon_sym_LBRACE,
+    ACTIONS(448), 1,
+      sym_junk,
+    STATE(151), 1,
+      aux_sym__no_value,
+    ACTIONS(488), 2,
       ts_builtin_sym_end,
+      sym__line_end,
+  [5064] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(490), 1,
+      sym_immediate_number,
+    ACTIONS(492), 1,
+      anon_sym_LPAREN,
+    ACTIONS(494), 1,
+      sym__immediate_without_space,
+    STATE(93), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5081] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(425), 1,
+      sym_junk,
+    ACTIONS(423), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5094] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(496), 1,
+      sym_immediate_number,
+    ACTIONS(498), 1,
+      anon_sym_LPAREN,
+    ACTIONS(500), 1,
+      sym__immediate_without_space,
+    STATE(180), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5111] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(504), 1,
+      sym_junk,
+    ACTIONS(502), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5124] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(379), 1,
+      anon_sym_LBRACE,
+    ACTIONS(381), 1,
+      anon_sym_RBRACE,
+    ACTIONS(506), 1,
+      sym_junk,
+    STATE(169), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(196), 1,
+      sym__closed_on_its_line,
+  [5143] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(508), 1,
+      sym_immediate_number,
+    ACTIONS(510), 1,
+      anon_sym_LPAREN,
+    ACTIONS(512), 1,
+      sym__immediate_without_space,
+    STATE(63), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5160] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(516), 1,
+      sym_junk,
+    ACTIONS(514), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5173] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(379), 1,
+      anon_sym_LBRACE,
+    ACTIONS(381), 1,
+      anon_sym_RBRACE,
+    ACTIONS(506), 1,
+      sym_junk,
+    STATE(169), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(173), 1,
+      sym__closed_on_its_line,
+  [5192] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(520), 1,
-      sym__line_end,
-    STATE(12), 1,
-      aux_sym_source_file_repeat1,
-    STATE(163), 1,
-      aux_sym_source_file_repeat2,
-  [5063] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(524), 1,
-      anon_sym_LBRACE,
-    ACTIONS(527), 1,
-      anon_sym_RBRACE,
-    ACTIONS(529), 1,
       sym_junk,
-    STATE(162), 1,
-      aux_sym__closed_on_its_line_repeat1,
-  [5079] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(532), 1,
+    ACTIONS(518), 4,
       ts_builtin_sym_end,
-    ACTIONS(534), 1,
-      sym__line_end,
-    STATE(15), 1,
-      aux_sym_source_file_repeat1,
-    STATE(163), 1,
-      aux_sym_source_file_repeat2,
-  [5095] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(537), 1,
-      sym__line_end,
-    ACTIONS(516), 3,
       anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-  [5107] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(539), 1,
-      sym_unit,
-    ACTIONS(173), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5119] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(412), 1,
-      anon_sym_LBRACE,
-    ACTIONS(541), 1,
-      anon_sym_RBRACE,
-    ACTIONS(543), 1,
-      sym_junk,
-    STATE(162), 1,
-      aux_sym__closed_on_its_line_repeat1,
-  [5135] = 5,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5205] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(51), 1,
       ts_builtin_sym_end,
-    ACTIONS(545), 1,
+    ACTIONS(522), 1,
       sym__line_end,
     STATE(10), 1,
       aux_sym_source_file_repeat1,
-    STATE(161), 1,
+    STATE(172), 1,
       aux_sym_source_file_repeat2,
-  [5151] = 5,
+  [5221] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(524), 1,
+      ts_builtin_sym_end,
+    ACTIONS(526), 1,
+      sym__line_end,
+    STATE(15), 1,
+      aux_sym_source_file_repeat1,
+    STATE(167), 1,
+      aux_sym_source_file_repeat2,
+  [5237] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(531), 1,
+      sym__line_end,
+    ACTIONS(529), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [5249] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(379), 1,
+      anon_sym_LBRACE,
+    ACTIONS(533), 1,
+      anon_sym_RBRACE,
+    ACTIONS(535), 1,
+      sym_junk,
+    STATE(175), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5265] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(49), 1,
+      ts_builtin_sym_end,
+    ACTIONS(537), 1,
+      sym__line_end,
+    STATE(12), 1,
+      aux_sym_source_file_repeat1,
+    STATE(174), 1,
+      aux_sym_source_file_repeat2,
+  [5281] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(539), 1,
+      sym__line_end,
+    ACTIONS(529), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [5293] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(49), 1,
+      ts_builtin_sym_end,
+    ACTIONS(537), 1,
+      sym__line_end,
+    STATE(12), 1,
+      aux_sym_source_file_repeat1,
+    STATE(167), 1,
+      aux_sym_source_file_repeat2,
+  [5309] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(541), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym_junk,
+      sym__line_end,
+  [5319] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
       ts_builtin_sym_end,
-    ACTIONS(547), 1,
+    ACTIONS(543), 1,
       sym__line_end,
     STATE(13), 1,
       aux_sym_source_file_repeat1,
-    STATE(163), 1,
+    STATE(167), 1,
       aux_sym_source_file_repeat2,
-  [5167] = 3,
+  [5335] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(549), 1,
-      sym_unit,
-    ACTIONS(183), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5179] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(193), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5188] = 3,
+    ACTIONS(545), 1,
+      anon_sym_LBRACE,
+    ACTIONS(548), 1,
+      anon_sym_RBRACE,
+    ACTIONS(550), 1,
+      sym_junk,
+    STATE(175), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5351] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
-      sym_junk,
-    ACTIONS(551), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5199] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
+      aux_sym_arithmetic_token1,
+    ACTIONS(555), 1,
+      aux_sym_arithmetic_token2,
     ACTIONS(557), 1,
-      sym_junk,
-    ACTIONS(555), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5210] = 3,
+      anon_sym_RPAREN,
+  [5364] = 4,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(559), 1,
+      aux_sym__plain_word_token1,
     ACTIONS(561), 1,
+      sym_string,
+    STATE(131), 1,
+      sym__scale_word,
+  [5377] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(565), 1,
       sym_junk,
-    ACTIONS(559), 2,
+    ACTIONS(563), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5221] = 2,
+  [5388] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(173), 3,
+    ACTIONS(187), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5230] = 3,
+  [5397] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(563), 1,
-      sym_junk,
-    ACTIONS(559), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5241] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(183), 3,
+    ACTIONS(213), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5250] = 2,
+  [5406] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(189), 3,
+    ACTIONS(221), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5259] = 2,
+  [5415] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(195), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5424] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(199), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5433] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(203), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5268] = 2,
+  [5442] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(211), 3,
+    ACTIONS(261), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5277] = 2,
+  [5451] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(249), 3,
+    ACTIONS(553), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(261), 2,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5462] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(217), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5286] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(249), 2,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5297] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(207), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5306] = 3,
+  [5471] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
+      sym_number,
+    ACTIONS(569), 1,
+      sym__without_space,
+    STATE(102), 1,
+      sym_quantity,
+  [5484] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(573), 1,
       sym_junk,
-    ACTIONS(559), 2,
+    ACTIONS(571), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5317] = 2,
+  [5495] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(577), 1,
+      anon_sym_LBRACE,
+    ACTIONS(575), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5506] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(581), 1,
+      sym_junk,
+    ACTIONS(579), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5517] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(585), 1,
+      sym_junk,
+    ACTIONS(583), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5528] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(587), 1,
+      sym_junk,
+    ACTIONS(583), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5539] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(589), 1,
+      sym_junk,
+    ACTIONS(583), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5550] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(593), 1,
+      sym_junk,
+    ACTIONS(591), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5561] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(548), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [5570] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(597), 1,
+      sym_junk,
+    ACTIONS(595), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5581] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(601), 1,
+      sym_junk,
+    ACTIONS(599), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5592] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(555), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(603), 1,
+      anon_sym_RPAREN,
+  [5605] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(555), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(605), 1,
+      anon_sym_RPAREN,
+  [5618] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(607), 1,
+      sym_number,
+    ACTIONS(609), 1,
+      sym__without_space,
+    STATE(132), 1,
+      sym_quantity,
+  [5631] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(555), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(611), 1,
+      anon_sym_RPAREN,
+  [5644] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(555), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(613), 1,
+      anon_sym_RPAREN,
+  [5657] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(555), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(615), 1,
+      anon_sym_RPAREN,
+  [5670] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(617), 1,
+      sym_junk,
+    ACTIONS(599), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5681] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(555), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(619), 1,
+      anon_sym_RPAREN,
+  [5694] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(623), 1,
+      sym_junk,
+    ACTIONS(621), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5705] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(625), 1,
+      sym_junk,
+    ACTIONS(599), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5716] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(555), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(627), 1,
+      anon_sym_RPAREN,
+  [5729] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(555), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(629), 1,
+      anon_sym_RPAREN,
+  [5742] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(136), 3,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [5326] = 3,
+  [5751] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(571), 1,
+    ACTIONS(633), 1,
       sym_junk,
-    ACTIONS(569), 2,
+    ACTIONS(631), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5337] = 3,
+  [5762] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(575), 1,
-      sym_junk,
-    ACTIONS(573), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5348] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
+    ACTIONS(553), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
+    ACTIONS(555), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(579), 1,
-      anon_sym_RPAREN,
-  [5361] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(583), 1,
-      sym_junk,
-    ACTIONS(581), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5372] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(587), 1,
-      sym_junk,
-    ACTIONS(585), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5383] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(589), 1,
-      aux_sym__plain_word_token1,
-    ACTIONS(591), 1,
-      sym_string,
-    STATE(122), 1,
-      sym__scale_word,
-  [5396] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(593), 1,
-      anon_sym_RPAREN,
-  [5409] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(595), 1,
-      sym_number,
-    ACTIONS(597), 1,
-      sym__without_space,
-    STATE(85), 1,
-      sym_quantity,
-  [5422] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(601), 1,
-      anon_sym_LBRACE,
-    ACTIONS(599), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5433] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(603), 1,
-      anon_sym_RPAREN,
-  [5446] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(605), 1,
-      sym_number,
-    ACTIONS(607), 1,
-      sym__without_space,
-    STATE(129), 1,
-      sym_quantity,
-  [5459] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(609), 1,
-      anon_sym_RPAREN,
-  [5472] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(611), 1,
-      anon_sym_RPAREN,
-  [5485] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(613), 1,
-      anon_sym_RPAREN,
-  [5498] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(615), 1,
-      anon_sym_RPAREN,
-  [5511] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(617), 1,
-      anon_sym_RPAREN,
-  [5524] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(527), 3,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-  [5533] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(619), 1,
-      anon_sym_RPAREN,
-  [5546] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(577), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(621), 1,
-      anon_sym_RPAREN,
-  [5559] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(625), 1,
-      sym_junk,
-    ACTIONS(623), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5570] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(629), 1,
-      sym_junk,
-    ACTIONS(627), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5581] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(631), 1,
-      sym_junk,
-    ACTIONS(551), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5592] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
     ACTIONS(635), 1,
+      anon_sym_RPAREN,
+  [5775] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(639), 1,
       sym_junk,
-    ACTIONS(633), 2,
+    ACTIONS(637), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5603] = 3,
+  [5786] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(637), 1,
-      sym_junk,
-    ACTIONS(551), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5614] = 2,
+    ACTIONS(175), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5795] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(639), 2,
+    ACTIONS(595), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5622] = 2,
+  [5803] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(532), 2,
+    ACTIONS(595), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5630] = 2,
+  [5811] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(579), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5819] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(641), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5638] = 2,
+  [5827] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(573), 2,
+    ACTIONS(524), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5646] = 2,
+  [5835] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(643), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5654] = 2,
+  [5843] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(559), 2,
+    ACTIONS(645), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5662] = 3,
+  [5851] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(645), 1,
+    ACTIONS(583), 2,
+      ts_builtin_sym_end,
       sym__line_end,
-    STATE(30), 1,
-      aux_sym_source_file_repeat1,
-  [5672] = 2,
+  [5859] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(599), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5867] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(591), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5875] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(583), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5883] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(621), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5891] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(647), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5680] = 2,
+  [5899] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(583), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5907] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(649), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5688] = 2,
+  [5915] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(651), 2,
+    ACTIONS(651), 1,
+      sym__line_end,
+    STATE(31), 1,
+      aux_sym_source_file_repeat1,
+  [5925] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(595), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5696] = 2,
+  [5933] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(581), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5704] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(559), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5712] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(581), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5720] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(581), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5728] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(559), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5736] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(623), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5744] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
+    ACTIONS(257), 1,
+      sym__bare,
     ACTIONS(653), 1,
       anon_sym_to,
-    ACTIONS(655), 1,
-      sym__bare,
-  [5754] = 3,
+  [5943] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(655), 1,
+    ACTIONS(257), 1,
       sym__bare,
-    ACTIONS(657), 1,
+    ACTIONS(655), 1,
       anon_sym_to,
-  [5764] = 2,
+  [5953] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(551), 2,
+    ACTIONS(657), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5772] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(555), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5780] = 2,
+  [5961] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(659), 1,
       anon_sym_LBRACE,
-  [5787] = 2,
+  [5968] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(661), 1,
-      ts_builtin_sym_end,
-  [5794] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(235), 1,
-      sym__bare,
-  [5801] = 2,
+      anon_sym_LBRACE,
+  [5975] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(663), 1,
       anon_sym_LBRACE,
-  [5808] = 2,
+  [5982] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(665), 1,
-      anon_sym_LBRACE,
-  [5815] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(237), 1,
       sym__bare,
-  [5822] = 2,
+  [5989] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(667), 1,
+      sym__bare,
+  [5996] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(669), 1,
+      ts_builtin_sym_end,
+  [6003] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(671), 1,
       anon_sym_LBRACE,
 };
 
@@ -9657,218 +10052,225 @@ static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(21)] = 1732,
   [SMALL_STATE(22)] = 1820,
   [SMALL_STATE(23)] = 1908,
-  [SMALL_STATE(24)] = 1962,
-  [SMALL_STATE(25)] = 2016,
-  [SMALL_STATE(26)] = 2065,
-  [SMALL_STATE(27)] = 2114,
-  [SMALL_STATE(28)] = 2165,
-  [SMALL_STATE(29)] = 2214,
-  [SMALL_STATE(30)] = 2265,
-  [SMALL_STATE(31)] = 2315,
-  [SMALL_STATE(32)] = 2369,
-  [SMALL_STATE(33)] = 2453,
-  [SMALL_STATE(34)] = 2537,
-  [SMALL_STATE(35)] = 2580,
-  [SMALL_STATE(36)] = 2645,
-  [SMALL_STATE(37)] = 2675,
-  [SMALL_STATE(38)] = 2699,
-  [SMALL_STATE(39)] = 2720,
-  [SMALL_STATE(40)] = 2741,
-  [SMALL_STATE(41)] = 2762,
-  [SMALL_STATE(42)] = 2783,
-  [SMALL_STATE(43)] = 2806,
-  [SMALL_STATE(44)] = 2827,
-  [SMALL_STATE(45)] = 2848,
-  [SMALL_STATE(46)] = 2869,
-  [SMALL_STATE(47)] = 2891,
-  [SMALL_STATE(48)] = 2921,
-  [SMALL_STATE(49)] = 2943,
-  [SMALL_STATE(50)] = 2973,
-  [SMALL_STATE(51)] = 3003,
-  [SMALL_STATE(52)] = 3033,
-  [SMALL_STATE(53)] = 3060,
-  [SMALL_STATE(54)] = 3087,
-  [SMALL_STATE(55)] = 3112,
-  [SMALL_STATE(56)] = 3133,
-  [SMALL_STATE(57)] = 3152,
-  [SMALL_STATE(58)] = 3171,
-  [SMALL_STATE(59)] = 3190,
-  [SMALL_STATE(60)] = 3209,
-  [SMALL_STATE(61)] = 3228,
-  [SMALL_STATE(62)] = 3247,
-  [SMALL_STATE(63)] = 3266,
-  [SMALL_STATE(64)] = 3285,
-  [SMALL_STATE(65)] = 3309,
-  [SMALL_STATE(66)] = 3333,
-  [SMALL_STATE(67)] = 3357,
-  [SMALL_STATE(68)] = 3381,
-  [SMALL_STATE(69)] = 3405,
-  [SMALL_STATE(70)] = 3429,
-  [SMALL_STATE(71)] = 3449,
-  [SMALL_STATE(72)] = 3473,
-  [SMALL_STATE(73)] = 3497,
-  [SMALL_STATE(74)] = 3517,
-  [SMALL_STATE(75)] = 3541,
-  [SMALL_STATE(76)] = 3565,
-  [SMALL_STATE(77)] = 3589,
-  [SMALL_STATE(78)] = 3613,
-  [SMALL_STATE(79)] = 3637,
-  [SMALL_STATE(80)] = 3661,
-  [SMALL_STATE(81)] = 3685,
-  [SMALL_STATE(82)] = 3709,
-  [SMALL_STATE(83)] = 3733,
-  [SMALL_STATE(84)] = 3753,
-  [SMALL_STATE(85)] = 3770,
-  [SMALL_STATE(86)] = 3789,
-  [SMALL_STATE(87)] = 3806,
-  [SMALL_STATE(88)] = 3823,
-  [SMALL_STATE(89)] = 3840,
-  [SMALL_STATE(90)] = 3857,
-  [SMALL_STATE(91)] = 3874,
-  [SMALL_STATE(92)] = 3891,
-  [SMALL_STATE(93)] = 3916,
-  [SMALL_STATE(94)] = 3933,
-  [SMALL_STATE(95)] = 3950,
-  [SMALL_STATE(96)] = 3969,
-  [SMALL_STATE(97)] = 3987,
-  [SMALL_STATE(98)] = 4009,
-  [SMALL_STATE(99)] = 4031,
-  [SMALL_STATE(100)] = 4053,
-  [SMALL_STATE(101)] = 4075,
-  [SMALL_STATE(102)] = 4097,
-  [SMALL_STATE(103)] = 4119,
-  [SMALL_STATE(104)] = 4141,
-  [SMALL_STATE(105)] = 4157,
-  [SMALL_STATE(106)] = 4175,
-  [SMALL_STATE(107)] = 4197,
-  [SMALL_STATE(108)] = 4216,
-  [SMALL_STATE(109)] = 4231,
-  [SMALL_STATE(110)] = 4250,
-  [SMALL_STATE(111)] = 4267,
-  [SMALL_STATE(112)] = 4284,
-  [SMALL_STATE(113)] = 4299,
-  [SMALL_STATE(114)] = 4322,
-  [SMALL_STATE(115)] = 4337,
-  [SMALL_STATE(116)] = 4352,
-  [SMALL_STATE(117)] = 4367,
-  [SMALL_STATE(118)] = 4382,
-  [SMALL_STATE(119)] = 4397,
-  [SMALL_STATE(120)] = 4412,
-  [SMALL_STATE(121)] = 4429,
-  [SMALL_STATE(122)] = 4448,
-  [SMALL_STATE(123)] = 4464,
-  [SMALL_STATE(124)] = 4482,
-  [SMALL_STATE(125)] = 4500,
-  [SMALL_STATE(126)] = 4518,
-  [SMALL_STATE(127)] = 4532,
-  [SMALL_STATE(128)] = 4546,
-  [SMALL_STATE(129)] = 4560,
-  [SMALL_STATE(130)] = 4576,
-  [SMALL_STATE(131)] = 4598,
-  [SMALL_STATE(132)] = 4616,
-  [SMALL_STATE(133)] = 4630,
-  [SMALL_STATE(134)] = 4644,
-  [SMALL_STATE(135)] = 4666,
-  [SMALL_STATE(136)] = 4683,
-  [SMALL_STATE(137)] = 4700,
-  [SMALL_STATE(138)] = 4711,
-  [SMALL_STATE(139)] = 4724,
-  [SMALL_STATE(140)] = 4737,
-  [SMALL_STATE(141)] = 4750,
-  [SMALL_STATE(142)] = 4763,
-  [SMALL_STATE(143)] = 4774,
-  [SMALL_STATE(144)] = 4787,
-  [SMALL_STATE(145)] = 4804,
-  [SMALL_STATE(146)] = 4821,
-  [SMALL_STATE(147)] = 4834,
-  [SMALL_STATE(148)] = 4853,
-  [SMALL_STATE(149)] = 4866,
-  [SMALL_STATE(150)] = 4879,
-  [SMALL_STATE(151)] = 4896,
-  [SMALL_STATE(152)] = 4909,
-  [SMALL_STATE(153)] = 4928,
-  [SMALL_STATE(154)] = 4945,
-  [SMALL_STATE(155)] = 4962,
-  [SMALL_STATE(156)] = 4979,
-  [SMALL_STATE(157)] = 4992,
-  [SMALL_STATE(158)] = 5009,
-  [SMALL_STATE(159)] = 5021,
-  [SMALL_STATE(160)] = 5037,
-  [SMALL_STATE(161)] = 5047,
-  [SMALL_STATE(162)] = 5063,
-  [SMALL_STATE(163)] = 5079,
-  [SMALL_STATE(164)] = 5095,
-  [SMALL_STATE(165)] = 5107,
-  [SMALL_STATE(166)] = 5119,
-  [SMALL_STATE(167)] = 5135,
-  [SMALL_STATE(168)] = 5151,
-  [SMALL_STATE(169)] = 5167,
-  [SMALL_STATE(170)] = 5179,
-  [SMALL_STATE(171)] = 5188,
-  [SMALL_STATE(172)] = 5199,
-  [SMALL_STATE(173)] = 5210,
-  [SMALL_STATE(174)] = 5221,
-  [SMALL_STATE(175)] = 5230,
-  [SMALL_STATE(176)] = 5241,
-  [SMALL_STATE(177)] = 5250,
-  [SMALL_STATE(178)] = 5259,
-  [SMALL_STATE(179)] = 5268,
-  [SMALL_STATE(180)] = 5277,
-  [SMALL_STATE(181)] = 5286,
-  [SMALL_STATE(182)] = 5297,
-  [SMALL_STATE(183)] = 5306,
-  [SMALL_STATE(184)] = 5317,
-  [SMALL_STATE(185)] = 5326,
-  [SMALL_STATE(186)] = 5337,
-  [SMALL_STATE(187)] = 5348,
-  [SMALL_STATE(188)] = 5361,
-  [SMALL_STATE(189)] = 5372,
-  [SMALL_STATE(190)] = 5383,
-  [SMALL_STATE(191)] = 5396,
-  [SMALL_STATE(192)] = 5409,
-  [SMALL_STATE(193)] = 5422,
-  [SMALL_STATE(194)] = 5433,
-  [SMALL_STATE(195)] = 5446,
-  [SMALL_STATE(196)] = 5459,
-  [SMALL_STATE(197)] = 5472,
-  [SMALL_STATE(198)] = 5485,
-  [SMALL_STATE(199)] = 5498,
-  [SMALL_STATE(200)] = 5511,
-  [SMALL_STATE(201)] = 5524,
-  [SMALL_STATE(202)] = 5533,
-  [SMALL_STATE(203)] = 5546,
-  [SMALL_STATE(204)] = 5559,
-  [SMALL_STATE(205)] = 5570,
-  [SMALL_STATE(206)] = 5581,
-  [SMALL_STATE(207)] = 5592,
-  [SMALL_STATE(208)] = 5603,
-  [SMALL_STATE(209)] = 5614,
-  [SMALL_STATE(210)] = 5622,
-  [SMALL_STATE(211)] = 5630,
-  [SMALL_STATE(212)] = 5638,
-  [SMALL_STATE(213)] = 5646,
-  [SMALL_STATE(214)] = 5654,
-  [SMALL_STATE(215)] = 5662,
-  [SMALL_STATE(216)] = 5672,
-  [SMALL_STATE(217)] = 5680,
-  [SMALL_STATE(218)] = 5688,
-  [SMALL_STATE(219)] = 5696,
-  [SMALL_STATE(220)] = 5704,
-  [SMALL_STATE(221)] = 5712,
-  [SMALL_STATE(222)] = 5720,
-  [SMALL_STATE(223)] = 5728,
-  [SMALL_STATE(224)] = 5736,
-  [SMALL_STATE(225)] = 5744,
-  [SMALL_STATE(226)] = 5754,
-  [SMALL_STATE(227)] = 5764,
-  [SMALL_STATE(228)] = 5772,
-  [SMALL_STATE(229)] = 5780,
-  [SMALL_STATE(230)] = 5787,
-  [SMALL_STATE(231)] = 5794,
-  [SMALL_STATE(232)] = 5801,
-  [SMALL_STATE(233)] = 5808,
-  [SMALL_STATE(234)] = 5815,
-  [SMALL_STATE(235)] = 5822,
+  [SMALL_STATE(24)] = 1963,
+  [SMALL_STATE(25)] = 2018,
+  [SMALL_STATE(26)] = 2070,
+  [SMALL_STATE(27)] = 2120,
+  [SMALL_STATE(28)] = 2170,
+  [SMALL_STATE(29)] = 2220,
+  [SMALL_STATE(30)] = 2271,
+  [SMALL_STATE(31)] = 2325,
+  [SMALL_STATE(32)] = 2375,
+  [SMALL_STATE(33)] = 2462,
+  [SMALL_STATE(34)] = 2549,
+  [SMALL_STATE(35)] = 2592,
+  [SMALL_STATE(36)] = 2657,
+  [SMALL_STATE(37)] = 2693,
+  [SMALL_STATE(38)] = 2723,
+  [SMALL_STATE(39)] = 2751,
+  [SMALL_STATE(40)] = 2779,
+  [SMALL_STATE(41)] = 2800,
+  [SMALL_STATE(42)] = 2821,
+  [SMALL_STATE(43)] = 2842,
+  [SMALL_STATE(44)] = 2863,
+  [SMALL_STATE(45)] = 2884,
+  [SMALL_STATE(46)] = 2907,
+  [SMALL_STATE(47)] = 2928,
+  [SMALL_STATE(48)] = 2949,
+  [SMALL_STATE(49)] = 2970,
+  [SMALL_STATE(50)] = 3000,
+  [SMALL_STATE(51)] = 3030,
+  [SMALL_STATE(52)] = 3060,
+  [SMALL_STATE(53)] = 3090,
+  [SMALL_STATE(54)] = 3114,
+  [SMALL_STATE(55)] = 3138,
+  [SMALL_STATE(56)] = 3164,
+  [SMALL_STATE(57)] = 3189,
+  [SMALL_STATE(58)] = 3216,
+  [SMALL_STATE(59)] = 3243,
+  [SMALL_STATE(60)] = 3262,
+  [SMALL_STATE(61)] = 3283,
+  [SMALL_STATE(62)] = 3302,
+  [SMALL_STATE(63)] = 3321,
+  [SMALL_STATE(64)] = 3340,
+  [SMALL_STATE(65)] = 3359,
+  [SMALL_STATE(66)] = 3378,
+  [SMALL_STATE(67)] = 3397,
+  [SMALL_STATE(68)] = 3416,
+  [SMALL_STATE(69)] = 3435,
+  [SMALL_STATE(70)] = 3459,
+  [SMALL_STATE(71)] = 3483,
+  [SMALL_STATE(72)] = 3505,
+  [SMALL_STATE(73)] = 3529,
+  [SMALL_STATE(74)] = 3553,
+  [SMALL_STATE(75)] = 3577,
+  [SMALL_STATE(76)] = 3601,
+  [SMALL_STATE(77)] = 3623,
+  [SMALL_STATE(78)] = 3647,
+  [SMALL_STATE(79)] = 3671,
+  [SMALL_STATE(80)] = 3695,
+  [SMALL_STATE(81)] = 3719,
+  [SMALL_STATE(82)] = 3743,
+  [SMALL_STATE(83)] = 3767,
+  [SMALL_STATE(84)] = 3791,
+  [SMALL_STATE(85)] = 3815,
+  [SMALL_STATE(86)] = 3839,
+  [SMALL_STATE(87)] = 3863,
+  [SMALL_STATE(88)] = 3887,
+  [SMALL_STATE(89)] = 3904,
+  [SMALL_STATE(90)] = 3921,
+  [SMALL_STATE(91)] = 3938,
+  [SMALL_STATE(92)] = 3961,
+  [SMALL_STATE(93)] = 3978,
+  [SMALL_STATE(94)] = 3995,
+  [SMALL_STATE(95)] = 4012,
+  [SMALL_STATE(96)] = 4029,
+  [SMALL_STATE(97)] = 4046,
+  [SMALL_STATE(98)] = 4063,
+  [SMALL_STATE(99)] = 4080,
+  [SMALL_STATE(100)] = 4097,
+  [SMALL_STATE(101)] = 4118,
+  [SMALL_STATE(102)] = 4137,
+  [SMALL_STATE(103)] = 4156,
+  [SMALL_STATE(104)] = 4174,
+  [SMALL_STATE(105)] = 4196,
+  [SMALL_STATE(106)] = 4218,
+  [SMALL_STATE(107)] = 4240,
+  [SMALL_STATE(108)] = 4256,
+  [SMALL_STATE(109)] = 4278,
+  [SMALL_STATE(110)] = 4300,
+  [SMALL_STATE(111)] = 4322,
+  [SMALL_STATE(112)] = 4344,
+  [SMALL_STATE(113)] = 4366,
+  [SMALL_STATE(114)] = 4381,
+  [SMALL_STATE(115)] = 4396,
+  [SMALL_STATE(116)] = 4411,
+  [SMALL_STATE(117)] = 4426,
+  [SMALL_STATE(118)] = 4441,
+  [SMALL_STATE(119)] = 4464,
+  [SMALL_STATE(120)] = 4479,
+  [SMALL_STATE(121)] = 4494,
+  [SMALL_STATE(122)] = 4509,
+  [SMALL_STATE(123)] = 4526,
+  [SMALL_STATE(124)] = 4541,
+  [SMALL_STATE(125)] = 4560,
+  [SMALL_STATE(126)] = 4579,
+  [SMALL_STATE(127)] = 4598,
+  [SMALL_STATE(128)] = 4612,
+  [SMALL_STATE(129)] = 4634,
+  [SMALL_STATE(130)] = 4648,
+  [SMALL_STATE(131)] = 4664,
+  [SMALL_STATE(132)] = 4680,
+  [SMALL_STATE(133)] = 4696,
+  [SMALL_STATE(134)] = 4718,
+  [SMALL_STATE(135)] = 4736,
+  [SMALL_STATE(136)] = 4754,
+  [SMALL_STATE(137)] = 4772,
+  [SMALL_STATE(138)] = 4788,
+  [SMALL_STATE(139)] = 4802,
+  [SMALL_STATE(140)] = 4816,
+  [SMALL_STATE(141)] = 4830,
+  [SMALL_STATE(142)] = 4848,
+  [SMALL_STATE(143)] = 4862,
+  [SMALL_STATE(144)] = 4879,
+  [SMALL_STATE(145)] = 4896,
+  [SMALL_STATE(146)] = 4909,
+  [SMALL_STATE(147)] = 4926,
+  [SMALL_STATE(148)] = 4939,
+  [SMALL_STATE(149)] = 4956,
+  [SMALL_STATE(150)] = 4969,
+  [SMALL_STATE(151)] = 4982,
+  [SMALL_STATE(152)] = 4999,
+  [SMALL_STATE(153)] = 5012,
+  [SMALL_STATE(154)] = 5025,
+  [SMALL_STATE(155)] = 5036,
+  [SMALL_STATE(156)] = 5047,
+  [SMALL_STATE(157)] = 5064,
+  [SMALL_STATE(158)] = 5081,
+  [SMALL_STATE(159)] = 5094,
+  [SMALL_STATE(160)] = 5111,
+  [SMALL_STATE(161)] = 5124,
+  [SMALL_STATE(162)] = 5143,
+  [SMALL_STATE(163)] = 5160,
+  [SMALL_STATE(164)] = 5173,
+  [SMALL_STATE(165)] = 5192,
+  [SMALL_STATE(166)] = 5205,
+  [SMALL_STATE(167)] = 5221,
+  [SMALL_STATE(168)] = 5237,
+  [SMALL_STATE(169)] = 5249,
+  [SMALL_STATE(170)] = 5265,
+  [SMALL_STATE(171)] = 5281,
+  [SMALL_STATE(172)] = 5293,
+  [SMALL_STATE(173)] = 5309,
+  [SMALL_STATE(174)] = 5319,
+  [SMALL_STATE(175)] = 5335,
+  [SMALL_STATE(176)] = 5351,
+  [SMALL_STATE(177)] = 5364,
+  [SMALL_STATE(178)] = 5377,
+  [SMALL_STATE(179)] = 5388,
+  [SMALL_STATE(180)] = 5397,
+  [SMALL_STATE(181)] = 5406,
+  [SMALL_STATE(182)] = 5415,
+  [SMALL_STATE(183)] = 5424,
+  [SMALL_STATE(184)] = 5433,
+  [SMALL_STATE(185)] = 5442,
+  [SMALL_STATE(186)] = 5451,
+  [SMALL_STATE(187)] = 5462,
+  [SMALL_STATE(188)] = 5471,
+  [SMALL_STATE(189)] = 5484,
+  [SMALL_STATE(190)] = 5495,
+  [SMALL_STATE(191)] = 5506,
+  [SMALL_STATE(192)] = 5517,
+  [SMALL_STATE(193)] = 5528,
+  [SMALL_STATE(194)] = 5539,
+  [SMALL_STATE(195)] = 5550,
+  [SMALL_STATE(196)] = 5561,
+  [SMALL_STATE(197)] = 5570,
+  [SMALL_STATE(198)] = 5581,
+  [SMALL_STATE(199)] = 5592,
+  [SMALL_STATE(200)] = 5605,
+  [SMALL_STATE(201)] = 5618,
+  [SMALL_STATE(202)] = 5631,
+  [SMALL_STATE(203)] = 5644,
+  [SMALL_STATE(204)] = 5657,
+  [SMALL_STATE(205)] = 5670,
+  [SMALL_STATE(206)] = 5681,
+  [SMALL_STATE(207)] = 5694,
+  [SMALL_STATE(208)] = 5705,
+  [SMALL_STATE(209)] = 5716,
+  [SMALL_STATE(210)] = 5729,
+  [SMALL_STATE(211)] = 5742,
+  [SMALL_STATE(212)] = 5751,
+  [SMALL_STATE(213)] = 5762,
+  [SMALL_STATE(214)] = 5775,
+  [SMALL_STATE(215)] = 5786,
+  [SMALL_STATE(216)] = 5795,
+  [SMALL_STATE(217)] = 5803,
+  [SMALL_STATE(218)] = 5811,
+  [SMALL_STATE(219)] = 5819,
+  [SMALL_STATE(220)] = 5827,
+  [SMALL_STATE(221)] = 5835,
+  [SMALL_STATE(222)] = 5843,
+  [SMALL_STATE(223)] = 5851,
+  [SMALL_STATE(224)] = 5859,
+  [SMALL_STATE(225)] = 5867,
+  [SMALL_STATE(226)] = 5875,
+  [SMALL_STATE(227)] = 5883,
+  [SMALL_STATE(228)] = 5891,
+  [SMALL_STATE(229)] = 5899,
+  [SMALL_STATE(230)] = 5907,
+  [SMALL_STATE(231)] = 5915,
+  [SMALL_STATE(232)] = 5925,
+  [SMALL_STATE(233)] = 5933,
+  [SMALL_STATE(234)] = 5943,
+  [SMALL_STATE(235)] = 5953,
+  [SMALL_STATE(236)] = 5961,
+  [SMALL_STATE(237)] = 5968,
+  [SMALL_STATE(238)] = 5975,
+  [SMALL_STATE(239)] = 5982,
+  [SMALL_STATE(240)] = 5989,
+  [SMALL_STATE(241)] = 5996,
+  [SMALL_STATE(242)] = 6003,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {
@@ -9876,45 +10278,45 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [1] = {.entry = {.count = 1, .reusable = false}}, RECOVER(),
   [3] = {.entry = {.count = 1, .reusable = true}}, SHIFT_EXTRA(),
   [5] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 0, 0, 0),
-  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(134),
-  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(29),
-  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
+  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(128),
+  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
+  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(26),
   [13] = {.entry = {.count = 1, .reusable = false}}, SHIFT(23),
-  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(26),
-  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(28),
-  [19] = {.entry = {.count = 1, .reusable = false}}, SHIFT(193),
-  [21] = {.entry = {.count = 1, .reusable = true}}, SHIFT(128),
+  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(28),
+  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(27),
+  [19] = {.entry = {.count = 1, .reusable = false}}, SHIFT(190),
+  [21] = {.entry = {.count = 1, .reusable = true}}, SHIFT(127),
   [23] = {.entry = {.count = 1, .reusable = true}}, SHIFT(11),
-  [25] = {.entry = {.count = 1, .reusable = true}}, SHIFT(186),
-  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(27),
+  [25] = {.entry = {.count = 1, .reusable = true}}, SHIFT(207),
+  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(29),
   [29] = {.entry = {.count = 1, .reusable = true}}, SHIFT(6),
-  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(207),
+  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(212),
   [33] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
-  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(205),
+  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(214),
   [37] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
-  [39] = {.entry = {.count = 1, .reusable = true}}, SHIFT(204),
-  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(173),
-  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(206),
+  [39] = {.entry = {.count = 1, .reusable = true}}, SHIFT(195),
+  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(192),
+  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(198),
   [45] = {.entry = {.count = 1, .reusable = true}}, SHIFT(7),
-  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
+  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(205),
   [49] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 2, 0, 0),
   [51] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 1, 0, 0),
   [53] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 3, 0, 0),
   [55] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 4, 0, 0),
-  [57] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(134),
+  [57] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(128),
   [60] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
-  [62] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
-  [65] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
+  [62] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
+  [65] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
   [68] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(23),
-  [71] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
-  [74] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
-  [77] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(193),
-  [80] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(128),
-  [83] = {.entry = {.count = 1, .reusable = true}}, SHIFT(172),
-  [85] = {.entry = {.count = 1, .reusable = true}}, SHIFT(175),
-  [87] = {.entry = {.count = 1, .reusable = true}}, SHIFT(183),
-  [89] = {.entry = {.count = 1, .reusable = true}}, SHIFT(208),
-  [91] = {.entry = {.count = 1, .reusable = true}}, SHIFT(188),
+  [71] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
+  [74] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
+  [77] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(190),
+  [80] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(127),
+  [83] = {.entry = {.count = 1, .reusable = true}}, SHIFT(208),
+  [85] = {.entry = {.count = 1, .reusable = true}}, SHIFT(191),
+  [87] = {.entry = {.count = 1, .reusable = true}}, SHIFT(193),
+  [89] = {.entry = {.count = 1, .reusable = true}}, SHIFT(194),
+  [91] = {.entry = {.count = 1, .reusable = true}}, SHIFT(197),
   [93] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_key, 1, 0, 0),
   [95] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
   [97] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_key, 1, 0, 0),
@@ -9922,280 +10324,282 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [101] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0), SHIFT_REPEAT(24),
   [104] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
   [106] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__word, 1, 0, 0),
-  [108] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__word, 1, 0, 0),
-  [110] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym__word, 1, 0, 0), SHIFT(34),
-  [113] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
-  [115] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
-  [117] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
-  [120] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
-  [123] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
-  [126] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
-  [128] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, 0, 4),
-  [130] = {.entry = {.count = 1, .reusable = true}}, SHIFT(113),
-  [132] = {.entry = {.count = 1, .reusable = false}}, SHIFT(232),
-  [134] = {.entry = {.count = 1, .reusable = true}}, SHIFT(229),
+  [108] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
+  [111] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
+  [114] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__word, 1, 0, 0),
+  [116] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym__word, 1, 0, 0), SHIFT(34),
+  [119] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
+  [121] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
+  [123] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
+  [126] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, 0, 4),
+  [128] = {.entry = {.count = 1, .reusable = true}}, SHIFT(118),
+  [130] = {.entry = {.count = 1, .reusable = false}}, SHIFT(242),
+  [132] = {.entry = {.count = 1, .reusable = true}}, SHIFT(237),
+  [134] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
   [136] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2),
-  [138] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2), SHIFT(147),
-  [141] = {.entry = {.count = 1, .reusable = false}}, SHIFT(136),
-  [143] = {.entry = {.count = 1, .reusable = true}}, SHIFT(234),
-  [145] = {.entry = {.count = 1, .reusable = true}}, SHIFT(225),
-  [147] = {.entry = {.count = 1, .reusable = true}}, SHIFT(53),
-  [149] = {.entry = {.count = 1, .reusable = true}}, SHIFT(148),
-  [151] = {.entry = {.count = 1, .reusable = false}}, SHIFT(92),
-  [153] = {.entry = {.count = 1, .reusable = true}}, SHIFT(124),
-  [155] = {.entry = {.count = 1, .reusable = true}}, SHIFT(156),
-  [157] = {.entry = {.count = 1, .reusable = true}}, SHIFT(157),
-  [159] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
-  [161] = {.entry = {.count = 1, .reusable = false}}, SHIFT(36),
-  [163] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
-  [165] = {.entry = {.count = 1, .reusable = false}}, SHIFT(97),
-  [167] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 2, 0, 0),
-  [169] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_kind, 2, 0, 0),
-  [171] = {.entry = {.count = 1, .reusable = true}}, SHIFT(140),
-  [173] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 1, 0, 0),
-  [175] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 1, 0, 0),
-  [177] = {.entry = {.count = 1, .reusable = false}}, SHIFT(47),
-  [179] = {.entry = {.count = 1, .reusable = true}}, SHIFT(143),
-  [181] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
-  [183] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
-  [185] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
-  [187] = {.entry = {.count = 1, .reusable = false}}, SHIFT(43),
-  [189] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 2, 0, 0),
-  [191] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 2, 0, 0),
-  [193] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_negative, 2, 0, 0),
-  [195] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_negative, 2, 0, 0),
-  [197] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
-  [199] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
-  [201] = {.entry = {.count = 1, .reusable = true}}, SHIFT(192),
-  [203] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [205] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [207] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [209] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [211] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
-  [213] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
-  [215] = {.entry = {.count = 1, .reusable = false}}, SHIFT(61),
-  [217] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
-  [219] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
-  [221] = {.entry = {.count = 1, .reusable = false}}, SHIFT(70),
-  [223] = {.entry = {.count = 1, .reusable = false}}, SHIFT(86),
-  [225] = {.entry = {.count = 1, .reusable = false}}, SHIFT(60),
-  [227] = {.entry = {.count = 1, .reusable = true}}, SHIFT(135),
-  [229] = {.entry = {.count = 1, .reusable = true}}, SHIFT(76),
-  [231] = {.entry = {.count = 1, .reusable = false}}, SHIFT(96),
-  [233] = {.entry = {.count = 1, .reusable = false}}, SHIFT(114),
-  [235] = {.entry = {.count = 1, .reusable = true}}, SHIFT(101),
-  [237] = {.entry = {.count = 1, .reusable = true}}, SHIFT(106),
+  [138] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2), SHIFT(164),
+  [141] = {.entry = {.count = 1, .reusable = true}}, SHIFT(144),
+  [143] = {.entry = {.count = 1, .reusable = false}}, SHIFT(146),
+  [145] = {.entry = {.count = 1, .reusable = true}}, SHIFT(240),
+  [147] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
+  [149] = {.entry = {.count = 1, .reusable = true}}, SHIFT(57),
+  [151] = {.entry = {.count = 1, .reusable = true}}, SHIFT(153),
+  [153] = {.entry = {.count = 1, .reusable = false}}, SHIFT(91),
+  [155] = {.entry = {.count = 1, .reusable = true}}, SHIFT(136),
+  [157] = {.entry = {.count = 1, .reusable = true}}, SHIFT(147),
+  [159] = {.entry = {.count = 1, .reusable = true}}, SHIFT(148),
+  [161] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
+  [163] = {.entry = {.count = 1, .reusable = false}}, SHIFT(36),
+  [165] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
+  [167] = {.entry = {.count = 1, .reusable = false}}, SHIFT(105),
+  [169] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 2, 0, 0),
+  [171] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_kind, 2, 0, 0),
+  [173] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
+  [175] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 1, 0, 0),
+  [177] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 1, 0, 0),
+  [179] = {.entry = {.count = 1, .reusable = false}}, SHIFT(52),
+  [181] = {.entry = {.count = 1, .reusable = true}}, SHIFT(149),
+  [183] = {.entry = {.count = 1, .reusable = true}}, SHIFT(48),
+  [185] = {.entry = {.count = 1, .reusable = false}}, SHIFT(48),
+  [187] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
+  [189] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
+  [191] = {.entry = {.count = 1, .reusable = true}}, SHIFT(64),
+  [193] = {.entry = {.count = 1, .reusable = false}}, SHIFT(64),
+  [195] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 2, 0, 0),
+  [197] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 2, 0, 0),
+  [199] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [201] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [203] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
+  [205] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
+  [207] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
+  [209] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
+  [211] = {.entry = {.count = 1, .reusable = true}}, SHIFT(188),
+  [213] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_negative, 2, 0, 0),
+  [215] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_negative, 2, 0, 0),
+  [217] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [219] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [221] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 0),
+  [223] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 0),
+  [225] = {.entry = {.count = 1, .reusable = true}}, SHIFT(157),
+  [227] = {.entry = {.count = 1, .reusable = true}}, SHIFT(87),
+  [229] = {.entry = {.count = 1, .reusable = false}}, SHIFT(54),
+  [231] = {.entry = {.count = 1, .reusable = false}}, SHIFT(90),
+  [233] = {.entry = {.count = 1, .reusable = true}}, SHIFT(94),
+  [235] = {.entry = {.count = 1, .reusable = true}}, SHIFT(98),
+  [237] = {.entry = {.count = 1, .reusable = false}}, SHIFT(98),
   [239] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
   [241] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
-  [243] = {.entry = {.count = 1, .reusable = true}}, SHIFT(66),
-  [245] = {.entry = {.count = 1, .reusable = true}}, SHIFT(67),
-  [247] = {.entry = {.count = 1, .reusable = true}}, SHIFT(71),
-  [249] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 15),
-  [251] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 15),
-  [253] = {.entry = {.count = 1, .reusable = true}}, SHIFT(153),
-  [255] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
-  [257] = {.entry = {.count = 1, .reusable = false}}, SHIFT(165),
-  [259] = {.entry = {.count = 1, .reusable = false}}, SHIFT(174),
-  [261] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
-  [263] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
-  [265] = {.entry = {.count = 1, .reusable = false}}, SHIFT(48),
-  [267] = {.entry = {.count = 1, .reusable = false}}, SHIFT(56),
-  [269] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
-  [271] = {.entry = {.count = 1, .reusable = false}}, SHIFT(94),
-  [273] = {.entry = {.count = 1, .reusable = true}}, SHIFT(88),
-  [275] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 3, 0, 0),
-  [277] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 3, 0, 0),
-  [279] = {.entry = {.count = 1, .reusable = true}}, SHIFT(104),
-  [281] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
-  [283] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
-  [285] = {.entry = {.count = 1, .reusable = true}}, SHIFT(141),
-  [287] = {.entry = {.count = 1, .reusable = true}}, SHIFT(99),
-  [289] = {.entry = {.count = 1, .reusable = false}}, SHIFT(99),
-  [291] = {.entry = {.count = 1, .reusable = true}}, SHIFT(195),
-  [293] = {.entry = {.count = 1, .reusable = true}}, SHIFT(119),
-  [295] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
-  [297] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
-  [299] = {.entry = {.count = 1, .reusable = true}}, SHIFT(103),
-  [301] = {.entry = {.count = 1, .reusable = false}}, SHIFT(103),
-  [303] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
-  [305] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
-  [307] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
-  [309] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
-  [311] = {.entry = {.count = 1, .reusable = true}}, SHIFT(190),
-  [313] = {.entry = {.count = 1, .reusable = true}}, SHIFT(49),
-  [315] = {.entry = {.count = 1, .reusable = true}}, SHIFT(51),
-  [317] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
-  [319] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
-  [321] = {.entry = {.count = 1, .reusable = true}}, SHIFT(98),
-  [323] = {.entry = {.count = 1, .reusable = false}}, SHIFT(98),
-  [325] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [327] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [329] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(103),
-  [332] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(103),
-  [335] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 4, 0, 0),
-  [337] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 4, 0, 0),
-  [339] = {.entry = {.count = 1, .reusable = true}}, SHIFT(108),
-  [341] = {.entry = {.count = 1, .reusable = true}}, SHIFT(102),
-  [343] = {.entry = {.count = 1, .reusable = false}}, SHIFT(102),
-  [345] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
-  [347] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
-  [349] = {.entry = {.count = 1, .reusable = true}}, SHIFT(68),
-  [351] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
-  [353] = {.entry = {.count = 1, .reusable = true}}, SHIFT(133),
-  [355] = {.entry = {.count = 1, .reusable = true}}, SHIFT(226),
-  [357] = {.entry = {.count = 1, .reusable = true}}, SHIFT(97),
-  [359] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
-  [361] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
-  [363] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
-  [365] = {.entry = {.count = 1, .reusable = true}}, SHIFT(127),
-  [367] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
-  [369] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
-  [371] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 14),
-  [373] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 14),
-  [375] = {.entry = {.count = 1, .reusable = true}}, SHIFT(50),
-  [377] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
-  [379] = {.entry = {.count = 1, .reusable = true}}, SHIFT(32),
-  [381] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
-  [383] = {.entry = {.count = 1, .reusable = false}}, SHIFT(184),
-  [385] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
-  [387] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
-  [389] = {.entry = {.count = 1, .reusable = true}}, SHIFT(35),
-  [391] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [393] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [395] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(35),
-  [398] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [400] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [402] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 6),
-  [404] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 6),
-  [406] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
-  [408] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
-  [410] = {.entry = {.count = 1, .reusable = true}}, SHIFT(139),
-  [412] = {.entry = {.count = 1, .reusable = true}}, SHIFT(152),
-  [414] = {.entry = {.count = 1, .reusable = true}}, SHIFT(137),
-  [416] = {.entry = {.count = 1, .reusable = true}}, SHIFT(164),
-  [418] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
-  [420] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 2, 0, 0),
-  [422] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 2, 0, 0),
-  [424] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
-  [426] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
-  [428] = {.entry = {.count = 1, .reusable = false}}, SHIFT(105),
-  [430] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
-  [432] = {.entry = {.count = 1, .reusable = false}}, SHIFT(117),
-  [434] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 0),
-  [436] = {.entry = {.count = 1, .reusable = true}}, SHIFT(147),
-  [438] = {.entry = {.count = 1, .reusable = true}}, SHIFT(144),
-  [440] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 1, 0, 0),
-  [442] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
-  [444] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
-  [446] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
-  [448] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
-  [450] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 2, 0, 0),
-  [452] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
-  [454] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
-  [456] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0),
-  [458] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(147),
-  [461] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(144),
-  [464] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 11),
-  [466] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
-  [468] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
-  [470] = {.entry = {.count = 1, .reusable = true}}, SHIFT(166),
-  [472] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
-  [474] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
-  [476] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
-  [478] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
-  [480] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 11),
-  [482] = {.entry = {.count = 1, .reusable = true}}, SHIFT(145),
-  [484] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 14),
-  [486] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 14),
-  [488] = {.entry = {.count = 1, .reusable = false}}, SHIFT(169),
-  [490] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
-  [492] = {.entry = {.count = 1, .reusable = false}}, SHIFT(176),
-  [494] = {.entry = {.count = 1, .reusable = false}}, SHIFT(83),
-  [496] = {.entry = {.count = 1, .reusable = true}}, SHIFT(81),
-  [498] = {.entry = {.count = 1, .reusable = false}}, SHIFT(89),
-  [500] = {.entry = {.count = 1, .reusable = false}}, SHIFT(46),
-  [502] = {.entry = {.count = 1, .reusable = true}}, SHIFT(65),
-  [504] = {.entry = {.count = 1, .reusable = false}}, SHIFT(58),
-  [506] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
-  [508] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
-  [510] = {.entry = {.count = 1, .reusable = false}}, SHIFT(37),
-  [512] = {.entry = {.count = 1, .reusable = true}}, SHIFT(74),
-  [514] = {.entry = {.count = 1, .reusable = false}}, SHIFT(38),
-  [516] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 1, 0, 0),
-  [518] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
-  [520] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
-  [522] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 13),
-  [524] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(152),
-  [527] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0),
-  [529] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(162),
-  [532] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
-  [534] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(15),
-  [537] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
-  [539] = {.entry = {.count = 1, .reusable = true}}, SHIFT(177),
-  [541] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
-  [543] = {.entry = {.count = 1, .reusable = true}}, SHIFT(162),
-  [545] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
-  [547] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
-  [549] = {.entry = {.count = 1, .reusable = true}}, SHIFT(178),
-  [551] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 12),
-  [553] = {.entry = {.count = 1, .reusable = true}}, SHIFT(220),
-  [555] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 8),
-  [557] = {.entry = {.count = 1, .reusable = true}}, SHIFT(217),
-  [559] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 12),
-  [561] = {.entry = {.count = 1, .reusable = true}}, SHIFT(219),
-  [563] = {.entry = {.count = 1, .reusable = true}}, SHIFT(222),
-  [565] = {.entry = {.count = 1, .reusable = true}}, SHIFT(64),
-  [567] = {.entry = {.count = 1, .reusable = true}}, SHIFT(221),
-  [569] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 2, 0, 5),
-  [571] = {.entry = {.count = 1, .reusable = true}}, SHIFT(213),
-  [573] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 8),
-  [575] = {.entry = {.count = 1, .reusable = true}}, SHIFT(224),
-  [577] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
-  [579] = {.entry = {.count = 1, .reusable = true}}, SHIFT(45),
-  [581] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 12),
-  [583] = {.entry = {.count = 1, .reusable = true}}, SHIFT(211),
-  [585] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 9),
-  [587] = {.entry = {.count = 1, .reusable = true}}, SHIFT(209),
-  [589] = {.entry = {.count = 1, .reusable = true}}, SHIFT(126),
-  [591] = {.entry = {.count = 1, .reusable = true}}, SHIFT(122),
-  [593] = {.entry = {.count = 1, .reusable = true}}, SHIFT(44),
-  [595] = {.entry = {.count = 1, .reusable = false}}, SHIFT(73),
-  [597] = {.entry = {.count = 1, .reusable = false}}, SHIFT(93),
-  [599] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
-  [601] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, -1, 0),
-  [603] = {.entry = {.count = 1, .reusable = true}}, SHIFT(115),
-  [605] = {.entry = {.count = 1, .reusable = false}}, SHIFT(110),
-  [607] = {.entry = {.count = 1, .reusable = false}}, SHIFT(132),
-  [609] = {.entry = {.count = 1, .reusable = true}}, SHIFT(112),
-  [611] = {.entry = {.count = 1, .reusable = true}}, SHIFT(179),
-  [613] = {.entry = {.count = 1, .reusable = true}}, SHIFT(182),
-  [615] = {.entry = {.count = 1, .reusable = true}}, SHIFT(90),
-  [617] = {.entry = {.count = 1, .reusable = true}}, SHIFT(91),
-  [619] = {.entry = {.count = 1, .reusable = true}}, SHIFT(62),
-  [621] = {.entry = {.count = 1, .reusable = true}}, SHIFT(63),
-  [623] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 8),
-  [625] = {.entry = {.count = 1, .reusable = true}}, SHIFT(228),
-  [627] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 12),
-  [629] = {.entry = {.count = 1, .reusable = true}}, SHIFT(227),
-  [631] = {.entry = {.count = 1, .reusable = true}}, SHIFT(214),
-  [633] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 8),
-  [635] = {.entry = {.count = 1, .reusable = true}}, SHIFT(212),
-  [637] = {.entry = {.count = 1, .reusable = true}}, SHIFT(223),
-  [639] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 9),
+  [243] = {.entry = {.count = 1, .reusable = true}}, SHIFT(73),
+  [245] = {.entry = {.count = 1, .reusable = true}}, SHIFT(74),
+  [247] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
+  [249] = {.entry = {.count = 1, .reusable = true}}, SHIFT(143),
+  [251] = {.entry = {.count = 1, .reusable = true}}, SHIFT(83),
+  [253] = {.entry = {.count = 1, .reusable = false}}, SHIFT(71),
+  [255] = {.entry = {.count = 1, .reusable = false}}, SHIFT(117),
+  [257] = {.entry = {.count = 1, .reusable = false}}, SHIFT(109),
+  [259] = {.entry = {.count = 1, .reusable = false}}, SHIFT(112),
+  [261] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 15),
+  [263] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 15),
+  [265] = {.entry = {.count = 1, .reusable = true}}, SHIFT(159),
+  [267] = {.entry = {.count = 1, .reusable = true}}, SHIFT(85),
+  [269] = {.entry = {.count = 1, .reusable = false}}, SHIFT(130),
+  [271] = {.entry = {.count = 1, .reusable = false}}, SHIFT(215),
+  [273] = {.entry = {.count = 1, .reusable = true}}, SHIFT(116),
+  [275] = {.entry = {.count = 1, .reusable = true}}, SHIFT(162),
+  [277] = {.entry = {.count = 1, .reusable = true}}, SHIFT(81),
+  [279] = {.entry = {.count = 1, .reusable = false}}, SHIFT(38),
+  [281] = {.entry = {.count = 1, .reusable = false}}, SHIFT(61),
+  [283] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
+  [285] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
+  [287] = {.entry = {.count = 1, .reusable = true}}, SHIFT(165),
+  [289] = {.entry = {.count = 1, .reusable = false}}, SHIFT(110),
+  [291] = {.entry = {.count = 1, .reusable = true}}, SHIFT(139),
+  [293] = {.entry = {.count = 1, .reusable = true}}, SHIFT(201),
+  [295] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 3, 0, 0),
+  [297] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 3, 0, 0),
+  [299] = {.entry = {.count = 1, .reusable = true}}, SHIFT(107),
+  [301] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
+  [303] = {.entry = {.count = 1, .reusable = true}}, SHIFT(129),
+  [305] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
+  [307] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [309] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [311] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(104),
+  [314] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(104),
+  [317] = {.entry = {.count = 1, .reusable = true}}, SHIFT(110),
+  [319] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
+  [321] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
+  [323] = {.entry = {.count = 1, .reusable = true}}, SHIFT(177),
+  [325] = {.entry = {.count = 1, .reusable = true}}, SHIFT(49),
+  [327] = {.entry = {.count = 1, .reusable = true}}, SHIFT(50),
+  [329] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 4, 0, 0),
+  [331] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 4, 0, 0),
+  [333] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
+  [335] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
+  [337] = {.entry = {.count = 1, .reusable = true}}, SHIFT(104),
+  [339] = {.entry = {.count = 1, .reusable = false}}, SHIFT(104),
+  [341] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
+  [343] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
+  [345] = {.entry = {.count = 1, .reusable = true}}, SHIFT(111),
+  [347] = {.entry = {.count = 1, .reusable = false}}, SHIFT(111),
+  [349] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
+  [351] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
+  [353] = {.entry = {.count = 1, .reusable = true}}, SHIFT(108),
+  [355] = {.entry = {.count = 1, .reusable = false}}, SHIFT(108),
+  [357] = {.entry = {.count = 1, .reusable = true}}, SHIFT(234),
+  [359] = {.entry = {.count = 1, .reusable = true}}, SHIFT(105),
+  [361] = {.entry = {.count = 1, .reusable = true}}, SHIFT(238),
+  [363] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
+  [365] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
+  [367] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
+  [369] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
+  [371] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
+  [373] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
+  [375] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
+  [377] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
+  [379] = {.entry = {.count = 1, .reusable = true}}, SHIFT(161),
+  [381] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
+  [383] = {.entry = {.count = 1, .reusable = true}}, SHIFT(168),
+  [385] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
+  [387] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 6),
+  [389] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 6),
+  [391] = {.entry = {.count = 1, .reusable = true}}, SHIFT(181),
+  [393] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 14),
+  [395] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 14),
+  [397] = {.entry = {.count = 1, .reusable = true}}, SHIFT(51),
+  [399] = {.entry = {.count = 1, .reusable = true}}, SHIFT(145),
+  [401] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
+  [403] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
+  [405] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
+  [407] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
+  [409] = {.entry = {.count = 1, .reusable = true}}, SHIFT(32),
+  [411] = {.entry = {.count = 1, .reusable = false}}, SHIFT(211),
+  [413] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 2, 0, 0),
+  [415] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 2, 0, 0),
+  [417] = {.entry = {.count = 1, .reusable = true}}, SHIFT(35),
+  [419] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
+  [421] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
+  [423] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [425] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [427] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(35),
+  [430] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
+  [432] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
+  [434] = {.entry = {.count = 1, .reusable = false}}, SHIFT(76),
+  [436] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
+  [438] = {.entry = {.count = 1, .reusable = false}}, SHIFT(121),
+  [440] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 10),
+  [442] = {.entry = {.count = 1, .reusable = true}}, SHIFT(164),
+  [444] = {.entry = {.count = 1, .reusable = true}}, SHIFT(156),
+  [446] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 0),
+  [448] = {.entry = {.count = 1, .reusable = true}}, SHIFT(151),
+  [450] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
+  [452] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
+  [454] = {.entry = {.count = 1, .reusable = false}}, SHIFT(37),
+  [456] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
+  [458] = {.entry = {.count = 1, .reusable = false}}, SHIFT(43),
+  [460] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
+  [462] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
+  [464] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 14),
+  [466] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 14),
+  [468] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0),
+  [470] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(164),
+  [473] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(151),
+  [476] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
+  [478] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
+  [480] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
+  [482] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
+  [484] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 1, 0, 0),
+  [486] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 2, 0, 0),
+  [488] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 10),
+  [490] = {.entry = {.count = 1, .reusable = false}}, SHIFT(53),
+  [492] = {.entry = {.count = 1, .reusable = true}}, SHIFT(70),
+  [494] = {.entry = {.count = 1, .reusable = false}}, SHIFT(89),
+  [496] = {.entry = {.count = 1, .reusable = false}}, SHIFT(137),
+  [498] = {.entry = {.count = 1, .reusable = true}}, SHIFT(86),
+  [500] = {.entry = {.count = 1, .reusable = false}}, SHIFT(179),
+  [502] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
+  [504] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
+  [506] = {.entry = {.count = 1, .reusable = true}}, SHIFT(169),
+  [508] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
+  [510] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
+  [512] = {.entry = {.count = 1, .reusable = false}}, SHIFT(62),
+  [514] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
+  [516] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
+  [518] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
+  [520] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
+  [522] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
+  [524] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
+  [526] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(15),
+  [529] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 1, 0, 0),
+  [531] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
+  [533] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
+  [535] = {.entry = {.count = 1, .reusable = true}}, SHIFT(175),
+  [537] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
+  [539] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
+  [541] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 13),
+  [543] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
+  [545] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(161),
+  [548] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0),
+  [550] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(175),
+  [553] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
+  [555] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
+  [557] = {.entry = {.count = 1, .reusable = true}}, SHIFT(97),
+  [559] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
+  [561] = {.entry = {.count = 1, .reusable = true}}, SHIFT(131),
+  [563] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 2, 0, 5),
+  [565] = {.entry = {.count = 1, .reusable = true}}, SHIFT(221),
+  [567] = {.entry = {.count = 1, .reusable = false}}, SHIFT(55),
+  [569] = {.entry = {.count = 1, .reusable = false}}, SHIFT(99),
+  [571] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 9),
+  [573] = {.entry = {.count = 1, .reusable = true}}, SHIFT(222),
+  [575] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
+  [577] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, -1, 0),
+  [579] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 8),
+  [581] = {.entry = {.count = 1, .reusable = true}}, SHIFT(235),
+  [583] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 12),
+  [585] = {.entry = {.count = 1, .reusable = true}}, SHIFT(232),
+  [587] = {.entry = {.count = 1, .reusable = true}}, SHIFT(216),
+  [589] = {.entry = {.count = 1, .reusable = true}}, SHIFT(217),
+  [591] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 8),
+  [593] = {.entry = {.count = 1, .reusable = true}}, SHIFT(218),
+  [595] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 12),
+  [597] = {.entry = {.count = 1, .reusable = true}}, SHIFT(219),
+  [599] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 12),
+  [601] = {.entry = {.count = 1, .reusable = true}}, SHIFT(223),
+  [603] = {.entry = {.count = 1, .reusable = true}}, SHIFT(119),
+  [605] = {.entry = {.count = 1, .reusable = true}}, SHIFT(44),
+  [607] = {.entry = {.count = 1, .reusable = false}}, SHIFT(100),
+  [609] = {.entry = {.count = 1, .reusable = false}}, SHIFT(138),
+  [611] = {.entry = {.count = 1, .reusable = true}}, SHIFT(123),
+  [613] = {.entry = {.count = 1, .reusable = true}}, SHIFT(184),
+  [615] = {.entry = {.count = 1, .reusable = true}}, SHIFT(187),
+  [617] = {.entry = {.count = 1, .reusable = true}}, SHIFT(226),
+  [619] = {.entry = {.count = 1, .reusable = true}}, SHIFT(92),
+  [621] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 8),
+  [623] = {.entry = {.count = 1, .reusable = true}}, SHIFT(225),
+  [625] = {.entry = {.count = 1, .reusable = true}}, SHIFT(229),
+  [627] = {.entry = {.count = 1, .reusable = true}}, SHIFT(67),
+  [629] = {.entry = {.count = 1, .reusable = true}}, SHIFT(68),
+  [631] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 8),
+  [633] = {.entry = {.count = 1, .reusable = true}}, SHIFT(227),
+  [635] = {.entry = {.count = 1, .reusable = true}}, SHIFT(47),
+  [637] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 12),
+  [639] = {.entry = {.count = 1, .reusable = true}}, SHIFT(224),
   [641] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 12),
   [643] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 5),
-  [645] = {.entry = {.count = 1, .reusable = true}}, SHIFT(30),
-  [647] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 10),
-  [649] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 8),
-  [651] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 10),
-  [653] = {.entry = {.count = 1, .reusable = true}}, SHIFT(52),
-  [655] = {.entry = {.count = 1, .reusable = false}}, SHIFT(106),
-  [657] = {.entry = {.count = 1, .reusable = true}}, SHIFT(231),
-  [659] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 2, 0, 7),
-  [661] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
-  [663] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
-  [665] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading_with_colon, 3, 0, 0),
-  [667] = {.entry = {.count = 1, .reusable = true}}, SHIFT(130),
+  [645] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 9),
+  [647] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 11),
+  [649] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 11),
+  [651] = {.entry = {.count = 1, .reusable = true}}, SHIFT(31),
+  [653] = {.entry = {.count = 1, .reusable = true}}, SHIFT(58),
+  [655] = {.entry = {.count = 1, .reusable = true}}, SHIFT(239),
+  [657] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 8),
+  [659] = {.entry = {.count = 1, .reusable = true}}, SHIFT(133),
+  [661] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 2, 0, 7),
+  [663] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading_with_colon, 3, 0, 0),
+  [665] = {.entry = {.count = 1, .reusable = true}}, SHIFT(112),
+  [667] = {.entry = {.count = 1, .reusable = true}}, SHIFT(109),
+  [669] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
+  [671] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
 };
 
 #ifdef __cplusplus

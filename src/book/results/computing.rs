@@ -5,12 +5,12 @@ use std::sync::Arc;
 
 use rustc_hash::FxHashSet;
 
-use super::entry::Entry;
 use super::kept::Kept;
-use super::not_computed::NotComputed;
 use super::record::RecordResults;
-use super::rotor::RotorResults;
+use super::rotor::results::RotorResults;
 use super::setup::SetupResults;
+use super::values::entry::Entry;
+use super::values::not_computed::NotComputed;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::{Book, ItemId};
 use crate::book::lookups::{self, Lookups, RecordedBook};

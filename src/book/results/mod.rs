@@ -1,57 +1,77 @@
-//! What is computed, in the order of the work: the `rotor` and its tolerance, what can be done in a `plane`, the `setup`
-//! on a machine, its `trials`, and the `record` of a rotor balanced with it. Beside them, how results are kept
-//! (`entry`), made once (`computing`, `kept`) and read (`render`).
+//! What is computed, in the order of the work.
+//!
+//! A stage names only stages above it in this list, and within a stage no two files lead to each other;
+//! `tests/language/layers.rs` holds both. Three kinds of items have results, each at the end of its row.
+//!
+//! ```text
+//! values       a result as it is kept, why there is none, how it reads
+//! plane        where and how much can be corrected
+//! rotor        mass, tolerance, what each plane has of it           -> RotorResults
+//! bench        the machine, speeds, supports, what a reading is
+//! calibration  masses set up: what they read, what a division is worth
+//! trials       trial runs: what a channel reads of a plane
+//! measuring    what a reading stands for, by either of them
+//! setup        whether it is proven and still holds                 -> SetupResults
+//! runs         runs, corrections, indexing, traverses
+//! verdict      what counts, the errors, within or not
+//! record       the whole of it                                      -> RecordResults
+//! ```
+//!
+//! `computing` stands outside as the host: who needs another item asks it by name, and it works that out once (`kept`).
 
-mod angles;
+mod bench;
+mod calibration;
 mod computing;
-mod entry;
 mod kept;
-mod not_computed;
+mod measuring;
 mod plane;
 mod record;
-mod render;
 mod rotor;
+mod runs;
 mod setup;
 mod trials;
+mod values;
+mod verdict;
 
+pub use bench::machine::{MachineFacts, ReadoutFacts, ScaleFacts, suits_readout};
+pub use bench::readings::{ReadingResults, indication};
+pub use calibration::calibrate::CalibrateResults;
+pub use calibration::check_mass::CheckMassResults;
+pub use calibration::left_out::LeftOut;
 pub use computing::{Computed, Computing, RecordedComputing};
-pub use entry::{Column, Entry, Meaning, Outcome, Recorder, Spot};
-pub use not_computed::{NotComputed, WhyNot};
+pub use measuring::Found;
+pub use measuring::agreement::Contradiction;
+pub use measuring::turn::{HeavySpot, Stands};
 pub use plane::PlaneResults;
-pub use plane::allowed::Places;
-pub use plane::capacity::barred;
+pub use plane::places::{Places, barred};
 pub use plane::removal::{Cut, Geometry};
 pub use record::RecordResults;
-pub use record::correction::{CorrectionResults, StatedPlace};
-pub use record::counting::{DoesNotCount, NotCounted, in_band};
-pub use record::errors::{ErrorShare, Place};
-pub use record::index::{IndexResults, IndexedPlane};
-pub use record::measuring::Found;
-pub use record::readings::ReadingResults;
-pub use record::run::{PlaneRun, RunResults};
-pub use record::step::StepResults;
-pub use record::traverse::TraverseResults;
-pub use record::verdict::{Judged, RecordVerdict, word_of};
-pub use render::{
-    PrintedResult, PrintedRow, Said, display_unit, display_value, display_vector, formula_with_numbers, of_vector,
-    printed, printed_input, printed_quantity, text_of, to_set_text, vector_text, why,
-};
-pub use rotor::RotorResults;
-pub use rotor::assembly::PartResults;
-pub use rotor::clocking::{ClockedParts, ClockingResults};
+pub use rotor::base::ToleranceRule;
 pub use rotor::keyway::KeywayResults;
-pub use rotor::tolerance::ToleranceRule;
+pub use rotor::results::{ClockedParts, ClockingResults, PartResults, RotorResults};
+pub use rotor::seen::Seen;
+pub use runs::correction::{CorrectionResults, StatedPlace};
+pub use runs::index::{IndexResults, IndexedPlane};
+pub use runs::run::{PlaneRun, RunResults};
+pub use runs::step::StepResults;
+pub use runs::traverse::TraverseResults;
 pub use setup::SetupResults;
-pub use setup::calibrate::CalibrateResults;
-pub use setup::check_mass::CheckMassResults;
-pub use setup::left_out::LeftOut;
-pub use setup::machine::{MachineFacts, ReadoutFacts, ScaleFacts, suits_readout};
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};
-pub use setup::reading::indication;
 pub use setup::void::{VoidCause, Voiding};
-pub use trials::agreement::Contradiction;
+pub use trials::TrialResults;
 pub use trials::influence::InfluenceResults;
-pub use trials::{PreBalanced, TrialResults, TrialRunResults};
+pub use trials::interference::PreBalanced;
+pub use trials::series::TrialRunResults;
+pub use values::entry::{Column, Entry, Meaning, Outcome, Recorder, Spot};
+pub use values::missing::why;
+pub use values::not_computed::{NotComputed, WhyNot};
+pub use values::render::{
+    PrintedResult, PrintedRow, Said, display_unit, display_value, display_vector, formula_with_numbers, of_vector,
+    printed, printed_input, printed_quantity, text_of, to_set_text, vector_text,
+};
+pub use verdict::counting::{DoesNotCount, NotCounted, in_band};
+pub use verdict::errors::{ErrorShare, Place};
+pub use verdict::{Judged, RecordVerdict, word_of};
 
 pub use crate::vocabulary::Sense;
 pub use crate::vocabulary::plane::Method;

@@ -4,46 +4,22 @@ use std::f64::consts::TAU;
 
 use super::side_view::millimetres;
 use super::{Anchor, Drawing, Form, Pen, SIZE, short};
-use crate::book::{self, EffectiveBlock, PlaneResults, RotorResults, Sense};
-use crate::card::document::Words;
+use crate::book::{self, EffectiveBlock, PlaneResults, RotorResults, Seen};
+use crate::card::words::Words;
+use crate::mechanics::strobe::Round;
 use crate::sheet::FieldValue;
 use crate::units::{Amount, Length, Unit};
-use crate::vocabulary::rotor::Rotation;
-use crate::vocabulary::{self, AnyFact, Choice, End, Fact, plane, rotor};
+use crate::vocabulary::{Choice, Fact, plane, rotor};
 
-const WIDTH: f64 = 58.0;
+const WIDTH: f64 = 60.0;
 const HEIGHT: f64 = 58.0;
 const OUTER: f64 = 20.0;
 const MIDDLE: [f64; 2] = [WIDTH / 2.0, HEIGHT / 2.0];
 
-/// How angles of the rotor look from the end that the sheet names.
-#[derive(Clone, Copy)]
-pub(in crate::card) struct Seen {
-    /// Whether it turns clockwise.
-    pub turns_clockwise: bool,
-    /// Whether its angles grow clockwise.
-    pub grows_clockwise: bool,
-    pub from: End,
-    pub sense: Sense,
-}
-
-impl Seen {
-    /// `Err` is the fact that is missing.
-    pub fn of(rotor: &EffectiveBlock<'_>) -> Result<Self, AnyFact> {
-        let turns_clockwise = rotor.choice(rotor::ROTATION).ok_or(rotor::ROTATION.any())? == Rotation::Clockwise;
-        let from = rotor.choice(rotor::SEEN_FROM).ok_or(rotor::SEEN_FROM.any())?;
-        let sense = match rotor.choice(rotor::ANGLES_COUNT).ok_or(rotor::ANGLES_COUNT.any())? {
-            vocabulary::Sense::WithRotation => Sense::WithRotation,
-            vocabulary::Sense::AgainstRotation => Sense::AgainstRotation,
-        };
-        Ok(Self { turns_clockwise, grows_clockwise: turns_clockwise == (sense == Sense::WithRotation), from, sense })
-    }
-
-    /// Where an angle of the rotor points on paper, its zero at the top.
-    pub fn towards(self, radians: f64) -> [f64; 2] {
-        let clockwise = if self.grows_clockwise { radians } else { -radians };
-        [clockwise.sin(), -clockwise.cos()]
-    }
+/// Where an angle of the rotor points on paper, its zero at the top.
+fn towards(seen: Seen, radians: f64) -> [f64; 2] {
+    let clockwise = if seen.grows == Round::Clockwise { radians } else { -radians };
+    [clockwise.sin(), -clockwise.cos()]
 }
 
 pub(super) fn at(middle: [f64; 2], towards: [f64; 2], radius: f64) -> [f64; 2] {
@@ -52,7 +28,8 @@ pub(super) fn at(middle: [f64; 2], towards: [f64; 2], radius: f64) -> [f64; 2] {
 
 /// `Err` says what is missing for a drawing.
 pub(in crate::card) fn end_view(rotor: &RotorResults<'_>, plane: &PlaneResults<'_>) -> Result<Drawing, Words> {
-    let seen = Seen::of(&rotor.block).map_err(|fact| Words::said(format!("`{fact}` of the rotor is missing")))?;
+    let seen = Seen::of(&rotor.block)
+        .map_err(|missing| Words::said(format!("`{}` of the rotor is missing", missing.origin.name)))?;
     let radius = plane.radius.get().map(millimetres).ok_or("the correction radius of the plane is not known")?;
     let length =
         |block: &EffectiveBlock<'_>, fact: Fact<Length>| match block.field(fact).map(|field| &field.field.value) {
@@ -87,7 +64,7 @@ struct View<'a, 'b> {
 
 impl View<'_, '_> {
     fn towards(&self, radians: f64) -> [f64; 2] {
-        self.seen.towards(radians)
+        towards(self.seen, radians)
     }
 
     fn outline(&self, drawing: &mut Drawing, surface: Option<f64>) {
@@ -131,7 +108,7 @@ impl View<'_, '_> {
     }
 
     fn places(&self, drawing: &mut Drawing) {
-        let Some(places) = book::Places::of(&self.plane.block, Some(self.seen.sense)) else { return };
+        let Some(places) = &self.plane.places else { return };
         // Numbers stand outside the places where there is room, and not closer than they can be read.
         let beside = if self.radius + 7.5 < OUTER { self.radius + 4.0 } else { self.radius - 4.0 };
         let apart = TAU * beside / places.angles.len() as f64;
@@ -178,7 +155,7 @@ impl View<'_, '_> {
     }
 
     fn arrow(&self, drawing: &mut Drawing) {
-        let side = if self.seen.turns_clockwise { 1.0 } else { -1.0 };
+        let side = if self.seen.turns == Round::Clockwise { 1.0 } else { -1.0 };
         let bow = (0..=12).map(|n| side * (18.0 + f64::from(n) * 4.2).to_radians());
         let points: Vec<[f64; 2]> = bow.map(|angle| at(MIDDLE, [angle.sin(), -angle.cos()], OUTER + 4.0)).collect();
         let (before, end) = (points[points.len() - 2], points[points.len() - 1]);

@@ -5,7 +5,7 @@ mod labels;
 mod polar;
 mod side_view;
 
-pub(super) use end_view::{Seen, end_view};
+pub(super) use end_view::end_view;
 pub(super) use polar::{Plot, Vector as PlotVector, components, edge_above, polar};
 pub(super) use side_view::side_view;
 

@@ -3,7 +3,7 @@
 use super::labels::{Label, Placed, lines, place, side_by_side};
 use super::{Anchor, Drawing, Form, Pen, SIZE, short, wide};
 use crate::book::{self, EffectiveBlock, RotorResults, SetupResults, Val};
-use crate::card::document::Words;
+use crate::card::words::Words;
 use crate::sheet::FieldValue;
 use crate::units::{self, Amount, Length, Unit};
 use crate::vocabulary::{Choice, End, Fact, Pair, keyway, plane, rotor, setup};

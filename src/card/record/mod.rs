@@ -4,8 +4,9 @@ mod plots;
 mod runs;
 
 use super::checked::Checked;
-use super::document::{Card, Part, Row, Section, Stamp, Table, Value, Words};
+use super::document::{Card, Part, Row, Section, Stamp, Table, Value};
 use super::values::{self, Results};
+use super::words::Words;
 use super::{Printed, cautions, foot};
 use crate::book::{self, Book, RecordResults};
 use crate::mechanics::verdict::Verdict;
@@ -76,6 +77,8 @@ fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
             },
         )),
         fact(record::REVISION.any(), "Revision of the sheet"),
+        fact(record::CUSTOMER.any(), "Customer"),
+        fact(record::ORDER.any(), "Order"),
         fact(record::DATE.any(), "Date"),
         fact(record::BY.any(), "By"),
     ];

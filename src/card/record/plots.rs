@@ -2,9 +2,11 @@
 
 use super::Sheet;
 use super::runs::{in_unit, letter, number};
-use crate::book::Found;
-use crate::card::document::{Figure, Part, Section, Words};
-use crate::card::drawing::{Plot, PlotVector, Seen, components, edge_above, polar};
+use crate::book::{Found, Seen};
+use crate::card::document::{Figure, Part, Section};
+use crate::card::drawing::{Plot, PlotVector, components, edge_above, polar};
+use crate::card::words::Words;
+use crate::mechanics::strobe::Round;
 use crate::units::{Amount, Unit, Vector};
 
 /// A tolerance smaller than this share of the plot has a plot of its own.
@@ -27,7 +29,7 @@ fn figures(sheet: &Sheet<'_, '_>, plane: &str) -> Vec<Figure> {
     let setup = sheet.record.setup.as_deref();
     let rotor = setup.and_then(|setup| setup.rotor.as_deref());
     let of_plane = rotor.and_then(|rotor| rotor.plane(plane));
-    let clockwise = rotor.is_some_and(|rotor| Seen::of(&rotor.block).is_ok_and(|seen| seen.grows_clockwise));
+    let clockwise = rotor.is_some_and(|rotor| Seen::of(&rotor.block).is_ok_and(|seen| seen.grows == Round::Clockwise));
     let unit = of_plane.map_or(Unit::GRAM_MILLIMETRE, |plane| plane.tolerance.unit);
     let tolerance = of_plane.and_then(|plane| plane.tolerance.get()).map(|tolerance| in_unit(tolerance, unit));
     let (vectors, amounts) = drawn(sheet, plane, unit);

@@ -2,8 +2,9 @@
 
 use super::Sheet;
 use crate::book::{self, CorrectionResults, Found, RunResults};
-use crate::card::document::{Part, Section, Table, Value, Words};
+use crate::card::document::{Part, Section, Table, Value};
 use crate::card::values;
+use crate::card::words::Words;
 use crate::units::Amount;
 use crate::vocabulary::{AnyFact, correction, result, run};
 
@@ -157,11 +158,11 @@ fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words {
             words = words.say(before).state(value).say(after);
         }
     }
-    for (place, field) in one.block.named(correction::PLACE) {
-        if let Some(mass) = values::text_of_fact(sheet.book, field) {
+    for place in &one.places {
+        if let Some(mass) = values::text_of_fact(sheet.book, place.field) {
             words = if words.is_empty() { words } else { words.say(", ") };
-            let does = if one.adds == Some(true) { "ADD " } else { "place " };
-            words = words.say(does).state(mass).say(" at place ").state(&*place.text);
+            let does = if place.adds { "ADD " } else { "REMOVE " };
+            words = words.say(does).state(mass).say(" at place ").state(place.name);
         }
     }
     if !words.is_empty() {

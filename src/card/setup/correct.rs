@@ -1,34 +1,24 @@
 //! What is taken off or put on for what is read, in words that leave no doubt which side.
 
 use super::Sheet;
-use crate::book::{Column, EffectiveBlock, Entry, Outcome, Path, PlaneResults};
+use crate::book::{self, Column, EffectiveBlock, Entry, Outcome, Path, PlaneResults, Stands};
 use crate::card::cautions;
-use crate::card::document::{Part, Row, Section, Table, Value, Words};
+use crate::card::document::{Part, Row, Section, Table, Value};
 use crate::card::values;
-use crate::units;
+use crate::card::words::Words;
+use crate::units::{self, Angle, Unit};
 use crate::vocabulary::plane::CorrectBy;
-use crate::vocabulary::readout::AngleDisplay;
-use crate::vocabulary::{AnyFact, plane, result, setup};
-
-/// What the machine's angle points at.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Indicates {
-    Heavy,
-    Light,
-    NoAngle,
-    Unsaid,
-}
+use crate::vocabulary::{AnyFact, plane, result};
 
 pub(super) fn correct(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let rotor = sheet.setup.rotor.as_deref()?;
-    let indicates = indicates(sheet);
     let mut section = Section::new("Correct").cautions(cautions::removing(rotor));
     let mut count = 0;
     for (name, channel) in sheet.planes() {
         let Some(plane) = rotor.plane(name) else { continue };
         count += 1;
         let calibration = sheet.calibration(name);
-        section = section.part(Part::Order(order(plane, indicates, channel)));
+        section = section.part(Part::Order(order(sheet, plane, channel)));
         let about = about(sheet, plane, &calibration);
         section = match sheet.results().entry(&calibration, &result::DIVISION_TABLE) {
             Some(entry) => section.part(Part::Beside(about, table(plane, entry))),
@@ -44,53 +34,77 @@ pub(super) fn correct(sheet: &Sheet<'_, '_>) -> Option<Section> {
     (count > 0).then_some(section)
 }
 
-fn indicates(sheet: &Sheet<'_, '_>) -> Indicates {
-    if cautions::angle_display(sheet.setup) == Some(AngleDisplay::NotShown) {
-        return Indicates::NoAngle;
-    }
-    match sheet.setup.block.choice(setup::INDICATES) {
-        Some(setup::Indicates::HeavySpot) => Indicates::Heavy,
-        Some(setup::Indicates::LightSpot) => Indicates::Light,
-        None => Indicates::Unsaid,
+const AT_IT: &str = ", where the machine points.";
+const OPPOSITE: &str = ", HALF A TURN from where the machine points.";
+const BY_TRIALS: &str = "; the trial runs tell where: for the run as found it stands below, for another rotor a record \
+    works it out.";
+
+fn order(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, channel: Option<&str>) -> Words {
+    let words = Words::said("Plane ").stress(plane.name);
+    let words = match channel {
+        Some(channel) => words.say(" (reads ").state(channel).say("): "),
+        None => words.say(": "),
+    };
+    let (heavy, light) = match spots(sheet, plane.name) {
+        Ok(spots) => spots,
+        Err(why) => {
+            return words.say("not computed, because ").with(&why).say(". Do not correct before it is known.");
+        }
+    };
+    match plane.block.choice(plane::CORRECT) {
+        Some(CorrectBy::Remove) => words.stress("REMOVE at the HEAVY spot").with(&heavy),
+        Some(CorrectBy::Add) => words.stress("ADD at the LIGHT spot").with(&light),
+        Some(CorrectBy::Either) => words
+            .stress("REMOVE at the HEAVY spot")
+            .with(&heavy)
+            .say(" Or ")
+            .stress("ADD at the LIGHT spot")
+            .with(&light),
+        None => words.say("not computed, because the sheet does not say whether this plane adds or removes."),
     }
 }
 
-const AT_IT: &str = ", where the machine points.";
-const OPPOSITE: &str = ", HALF A TURN from where the machine points.";
-
-fn order(plane: &PlaneResults<'_>, indicates: Indicates, channel: Option<&str>) -> Words {
-    let plane_words = Words::said("Plane ").stress(plane.name);
-    let plane_words = match channel {
-        Some(channel) => plane_words.say(" (reads ").state(channel).say("): "),
-        None => plane_words.say(": "),
-    };
-    let heavy = match indicates {
-        Indicates::Heavy => AT_IT,
-        Indicates::Light => OPPOSITE,
-        Indicates::NoAngle => "; the machine shows no angle.",
-        Indicates::Unsaid => {
-            return plane_words.say(
-                "not computed, because the sheet does not say whether the machine points at the heavy or at the light \
-                 spot. Do not correct before it is known.",
-            );
+/// Where the heavy spot and the light spot of a plane are to be found; else why nobody knows.
+fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<(Words, Words), Words> {
+    let both = |words: &'static str| Ok((Words::said(words), Words::said(words)));
+    let Some(spot) = sheet.setup.heavy_spot(plane) else { return Err("the sheet does not read this plane".into()) };
+    match &spot.stands {
+        Stands::NoAngle => both("; the machine shows no angle."),
+        Stands::ByTrials => both(BY_TRIALS),
+        Stands::FromPointer(turn) => {
+            let turn = turn.known.as_ref().map_err(|missing| Words::stated(book::why(sheet.book, missing)))?;
+            let near = |angle: f64| (turn.in_degrees().abs() - angle).abs() <= SAME_SPOT;
+            if near(0.0) {
+                return Ok((AT_IT.into(), OPPOSITE.into()));
+            }
+            if near(180.0) {
+                return Ok((OPPOSITE.into(), AT_IT.into()));
+            }
+            Ok(on_from(*turn, "where the machine points"))
         }
-    };
-    let light = match indicates {
-        Indicates::Heavy => OPPOSITE,
-        Indicates::Light => AT_IT,
-        _ => heavy,
-    };
-    match plane.block.choice(plane::CORRECT) {
-        Some(CorrectBy::Remove) => plane_words.stress("REMOVE at the HEAVY spot").say(heavy),
-        Some(CorrectBy::Add) => plane_words.stress("ADD at the LIGHT spot").say(light),
-        Some(CorrectBy::Either) => plane_words
-            .stress("REMOVE at the HEAVY spot")
-            .say(heavy)
-            .say(" Or ")
-            .stress("ADD at the LIGHT spot")
-            .say(light),
-        None => plane_words.say("not computed, because the sheet does not say whether this plane adds or removes."),
+        Stands::FromTwelve(turn) => {
+            let turn = turn.known.as_ref().map_err(|missing| Words::stated(book::why(sheet.book, missing)))?;
+            Ok(on_from(*turn, "the angle of the rotor at twelve of the clock"))
+        }
+        Stands::Contradicted => Err("`indicates` and the calibration do not agree where the heavy spot stands".into()),
+        Stands::Disproved => Err("the proof shows the heavy spot half a turn from where the sheet puts it".into()),
+        Stands::Unsaid => {
+            Err("the sheet does not say whether the machine points at the heavy or at the light spot".into())
+        }
+        Stands::Missing(missing) => Err(Words::stated(book::why(sheet.book, missing))),
     }
+}
+
+/// Nobody sets a correction off finer, in degrees. Source: common practice, no source.
+const SAME_SPOT: f64 = 5.0;
+
+/// Both spots, so far on from a place.
+fn on_from(turn: Angle, place: &'static str) -> (Words, Words) {
+    let at = |turn: Angle| {
+        let degrees = book::display_value(turn.within_one_turn().in_radians(), Unit::DEGREE, 0.0);
+        Words::said(", ").stress(degrees).say(" on from ").say(place).say(", as the angles of the rotor count.")
+    };
+    (at(turn), at(turn + Angle::degrees(180.0)))
 }
 
 /// Facts of the method that a technician sets a tool by.

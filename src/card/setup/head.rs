@@ -1,8 +1,9 @@
 //! What the card is for, and when to stop.
 
 use super::{Sheet, rows};
-use crate::card::document::{Part, Row, Section, Value, Words};
+use crate::card::document::{Part, Row, Section, Value};
 use crate::card::values;
+use crate::card::words::Words;
 use crate::syntax::Kind;
 use crate::vocabulary::{AnyFact, machine, proof, result, rotor, setup};
 

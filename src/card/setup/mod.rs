@@ -8,13 +8,15 @@ mod speed;
 mod steps;
 
 use super::checked::Checked;
-use super::document::{Card, Row, Section, Stamp, Value, Words};
+use super::document::{Card, Row, Section, Stamp, Value};
 use super::values::Results;
+use super::words::Words;
 use super::{Printed, foot, sketch};
 use crate::book::{self, Book, Path, SetupResults};
 use crate::syntax::Kind;
 use crate::units::Amount;
 use crate::vocabulary::Fact;
+use crate::vocabulary::setup::{self, Status};
 
 /// A setup with what its card is made from.
 pub(super) struct Sheet<'a, 'b> {
@@ -106,9 +108,10 @@ pub(super) fn card(book: &Book, setup: &SetupResults<'_>, checked: &Checked<'_>,
 }
 
 fn stamp(setup: &SetupResults<'_>) -> Stamp {
-    match setup.is_released() {
-        true => Stamp { word: "RELEASED", meaning: "for work at the machine", firm: true },
-        false => Stamp { word: "DRAFT", meaning: "not released: numbers may change", firm: false },
+    match setup.block.choice(setup::STATUS) {
+        Some(Status::Released) => Stamp { word: "RELEASED", meaning: "for work at the machine", firm: true },
+        Some(Status::Withdrawn) => Stamp::WITHDRAWN,
+        Some(Status::Draft) | None => Stamp { word: "DRAFT", meaning: "not released: numbers may change", firm: false },
     }
 }
 

@@ -3,8 +3,9 @@
 use super::{Sheet, hole, rows, unless_empty};
 use crate::book::EffectiveBlock;
 use crate::card::cautions;
-use crate::card::document::{Part, Row, Section, Table, Value, Words};
+use crate::card::document::{Part, Row, Section, Table, Value};
 use crate::card::values::{self, text_of_fact};
+use crate::card::words::Words;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::vocabulary::made_of::PartBalanced;

@@ -3,8 +3,9 @@
 use super::Sheet;
 use crate::book;
 use crate::card::cautions::{self, REPLACES_NOTHING};
-use crate::card::document::{Part, Row, Section, Table, Value, Words};
+use crate::card::document::{Part, Row, Section, Table, Value};
 use crate::card::values;
+use crate::card::words::Words;
 use crate::mechanics::verdict::Verdict;
 use crate::vocabulary::readout::AngleDisplay;
 use crate::vocabulary::{check_mass, result, setup};

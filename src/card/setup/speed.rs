@@ -2,8 +2,9 @@
 
 use super::{Sheet, rows};
 use crate::card::cautions;
-use crate::card::document::{Row, Section, Value, Words};
+use crate::card::document::{Row, Section, Value};
 use crate::card::values;
+use crate::card::words::Words;
 use crate::vocabulary::setup::SpeedFoundBy;
 use crate::vocabulary::{result, setup};
 

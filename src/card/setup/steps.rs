@@ -3,8 +3,9 @@
 use super::{Sheet, hole};
 use crate::book::{CalibrateResults, EffectiveBlock};
 use crate::card::cautions;
-use crate::card::document::{Part, Section, Step, Value, Words};
+use crate::card::document::{Part, Section, Step, Value};
 use crate::card::values::{self, amount, text_of_fact};
+use crate::card::words::Words;
 use crate::syntax::Kind;
 use crate::vocabulary::calibrate::TakenAs;
 use crate::vocabulary::machine::Supports;

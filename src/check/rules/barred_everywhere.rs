@@ -6,14 +6,13 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
     for plane in &rotor.planes {
         let ranges = barred(&plane.block);
-        let places = angles::places(&rotor.block, &plane.block);
-        let message = match &places {
+        let message = match &plane.places {
             _ if ranges.is_empty() => continue,
-            Some(places) if angles::free(places, &ranges).is_empty() => {
+            Some(places) if places.barred.len() == places.angles.len() => {
                 format!(
                     "all {} places of {} lie in barred \
                     angles",
-                    places.len(),
+                    places.angles.len(),
                     rotors::heading(context, &plane.block)
                 )
             }

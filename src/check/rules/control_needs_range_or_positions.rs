@@ -19,7 +19,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = format!("control \"{}\" has neither a range nor positions", control.name_text());
-        let help = "write `range: 0 to 999` for a dial, `positions: off, on` for a switch: then a setting that it \
+        let help = "write `range: 0 to 100` for a dial, `positions: off, on` for a switch: then a setting that it \
                     does not have is found";
         sink.report(context.on_heading(control, message).help(help));
     }

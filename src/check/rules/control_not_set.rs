@@ -8,10 +8,6 @@ use crate::vocabulary::setup;
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let (Some(setup), Some(controls)) = (context.setup(), settings::controls(context)) else { return };
     let block = settings::block(context);
-    // A draft without any settings is one that has not been at the machine yet.
-    if block.is_none() && !setup.is_released() {
-        return;
-    }
     let set = settings::all(context);
     let names = || controls.iter().map(|control| control.name_text());
     // What is worked out for a control must be pinned on a sheet that is released.

@@ -29,19 +29,21 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             Some(PartBalanced::AfterFitting) => {
                 draft.weighing(Severity::Note).help("once it has been taken apart the assembly must be balanced again")
             }
-            _ if fit >= whole => draft.help(format!("this way it cannot be proved; {}", clearance(part, whole))),
-            _ => draft.weighing(Severity::Warning).help(clearance(part, whole)),
+            _ if fit >= whole => {
+                draft.help(format!("this way it cannot be proved; {}", clearance(context, part, whole)))
+            }
+            _ => draft.weighing(Severity::Warning).help(clearance(context, part, whole)),
         });
     }
 }
 
 /// The clearance at which the fit takes half the tolerance.
-fn clearance(part: &PartResults<'_>, whole: Unbalance) -> String {
+fn clearance(context: &ItemContext<'_, '_>, part: &PartResults<'_>, whole: Unbalance) -> String {
     let mass = part.rotor.as_ref().and_then(|rotor| rotor.mass.get());
     match mass.and_then(|mass| clearance_for_unbalance(whole * HALF, mass).ok()) {
         Some(clearance) => format!(
             "at {} clearance it takes half; make the fit closer, or balance after fitting",
-            rotors::in_unit(clearance, Unit::MICROMETRE)
+            rotors::in_unit(clearance, context.book().rules().shown(Unit::MICROMETRE))
         ),
         None => "make the fit closer, or balance after fitting".to_owned(),
     }

@@ -28,7 +28,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             "the calibration mass of plane {} pulls with {} at balancing speed, {part} the {} that rest on the supports",
             calibration.plane,
             shown(&calibration.force),
-            amount(weight, Unit::NEWTON)
+            amount(weight, context.book().rules().shown(Unit::NEWTON))
         );
         let help =
             format!("take less mass or a lower speed; a tenth of the weight is usual, {} is much", limit(TOO_MUCH));

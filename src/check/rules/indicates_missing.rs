@@ -1,6 +1,6 @@
+use crate::book::Stands;
 use crate::check::machine_limits::machine_name;
 use crate::check::{ItemContext, Sink, readings};
-use crate::syntax::Kind;
 use crate::vocabulary::{calibrate, readout, readout::AngleDisplay, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -9,9 +9,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let shows_angles = readout
         .and_then(|readout| readout.block.choice(readout::ANGLES))
         .is_some_and(|angles| angles != AngleDisplay::NotShown);
-    // A correction by trial runs comes out as a mass and an angle of the rotor, whatever the machine points at.
-    let by_trials = setup.block.inner(Kind::Trial).next().is_some();
-    if !shows_angles || by_trials || setup.block.field(setup::INDICATES).is_some() || !context.is_read_whole() {
+    let is_unsaid = setup.heavy_spots.iter().any(|spot| matches!(spot.stands, Stands::Unsaid));
+    if !shows_angles || !is_unsaid || !context.is_read_whole() {
         return;
     }
     // Amounts alone are read: where the machine points is of no use to this sheet.

@@ -6,7 +6,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let FactProblemKind::KeyNeedsName { key } = problem.kind else { return None };
     let of = key.head_name?;
     let example = match of {
-        NameOf::Place => "\"3\": …",
+        NameOf::Place => "3: …",
         NameOf::Position => "1: …",
         _ => "left: …",
     };

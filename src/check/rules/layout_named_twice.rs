@@ -11,12 +11,12 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             let same = |(_, other): &&(_, crate::book::EffectiveField<'_>)| other.field.value == field.field.value;
             let Some((first, other)) = positions[..n].iter().find(same) else { continue };
             let message = format!(
-                "position {} of control \"{}\" stands for {layout}, as position {} does",
+                "position {} of control \"{}\" means {layout}, as position {} does",
                 name.text,
                 control.name_text(),
                 first.text
             );
-            let help = "say of each position which layout it stands for: the one to set is found by it";
+            let help = "say of each position which layout it means: the one to set is found by it";
             sink.report(context.beside(*field, message).about(*other, "named here").help(help));
         }
     }

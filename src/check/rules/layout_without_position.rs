@@ -13,7 +13,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     {
         return;
     }
-    let message = format!("no position of control \"{}\" stands for {layout}", control.name_text());
+    let message = format!("no position of control \"{}\" means {layout}", control.name_text());
     let draft = context.beside_first(&setup.block, &[setup::LAYOUT.any(), setup::SUPPORTS_AT.any()], message);
     let help = "the machine may not be able to measure a rotor that lies so: see its own manual; where it is, write the \
                 position into the control";

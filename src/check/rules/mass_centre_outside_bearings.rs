@@ -13,7 +13,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let said = arrangement.map(|field| &field.field.value);
     let outside = centre < a.min(b) || centre > a.max(b);
     let overhung = rotor.block.choice(rotor::BEARING_ARRANGEMENT) == Some(BearingArrangement::Overhung);
-    if outside == overhung || said == Some(&FieldValue::Hole) || rotors::centre_beyond_everything(rotor).is_some() {
+    if outside == overhung || said.is_some_and(FieldValue::is_hole) || rotors::centre_beyond_everything(rotor).is_some()
+    {
         return;
     }
     let unit = rotor.mass_centre.unit;

@@ -5,7 +5,7 @@ use crate::check::{Draft, ItemContext, Sink, names, wording};
 use crate::sheet::{Block, FactProblemKind, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Edit;
-use crate::vocabulary::{self, AnyFact, FORMAT, KeySpec, Need, result, rotor, setup, severity, shop};
+use crate::vocabulary::{self, AnyFact, FORMAT, KeySpec, Need, result, rotor, run, setup, severity, shop};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !is_like_a_lost_one(context) {
@@ -35,6 +35,7 @@ fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &EffectiveBlock
     // What is taken over whole is judged where it is written.
     let Some(own) = block.own else { return };
     let missing: Vec<&KeySpec> = needed(block.kind)
+        .chain(calibration_masses(context, block.kind))
         .filter(|key| block.fields.iter().all(|field| field.field.key.name != key.name))
         .filter(|key| !is_hinted_at(context, own, key))
         .collect();
@@ -53,6 +54,12 @@ fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &EffectiveBlock
 fn needed(kind: Kind) -> impl Iterator<Item = &'static KeySpec> {
     let keys = vocabulary::block(kind).keys.iter().filter(|key| key.need == Need::Must);
     keys.filter(move |key| kind != Kind::Severity || !key.is(severity::BECAUSE))
+}
+
+/// A run says whether calibration masses were on where there are any.
+fn calibration_masses(context: &ItemContext<'_, '_>, kind: Kind) -> Option<&'static KeySpec> {
+    let setup = context.record().filter(|_| kind == Kind::Run)?.setup.as_ref()?;
+    vocabulary::block(kind).key(run::CALIBRATION_MASSES.words()).filter(|_| setup.is_calibrated())
 }
 
 fn say(context: &ItemContext<'_, '_>, block: &Block, missing: &[&KeySpec]) -> Draft {

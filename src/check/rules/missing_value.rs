@@ -12,8 +12,8 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         false => format!("`{found}` is no value"),
     };
     let help = match slip.wanted() {
-        Some(wanted) => format!("{wanted}; while it is not known, leave the line out or put `#` before it"),
-        None => "while the value is not known, leave the line out or put `#` before it".to_owned(),
+        Some(wanted) => format!("{wanted}; while it is not known, write `?`"),
+        None => "while the value is not known, write `?`".to_owned(),
     };
     // There is nothing to point at where nothing stands.
     let place = if found.is_empty() { slip.from_line_start() } else { slip.span() };

@@ -3,7 +3,7 @@
 
 use super::diagnostic::Severity;
 use super::pins::ITEMS_WITH_PINS;
-use super::registry::{Rule, Run};
+use super::rule::{Rule, Run};
 
 use crate::sheet::FactProblemOf;
 use crate::syntax::{Kind, SyntaxErrorKind};
@@ -36,6 +36,7 @@ mod calibration_outside_shop_range;
 mod calibration_too_small;
 mod calibration_void;
 mod cannot_read;
+mod card_has_a_gap;
 mod channels_crossed;
 mod channels_missing;
 mod check_mass_band_too_narrow;
@@ -78,6 +79,7 @@ mod grade_spelling;
 mod grade_unusual;
 mod half_key_missing;
 mod heading_shape;
+mod heavy_spot_contradicted;
 mod hidden_character;
 mod hole_breaks_the_edge;
 mod hole_deeper_than_axis;
@@ -127,6 +129,7 @@ mod no_run_after_correction;
 mod no_shop;
 mod no_such_day;
 mod not_finite;
+mod not_known;
 mod not_pre_balanced;
 mod not_utf_8;
 mod not_whole;
@@ -183,7 +186,6 @@ mod released_without_revision;
 mod remounting_spends_tolerance;
 mod residual_not_stated;
 mod residual_spoils_calibration;
-mod rotation_without_view;
 mod rotor_made_of_itself;
 mod rotor_too_heavy;
 mod rotor_too_large;
@@ -238,6 +240,7 @@ mod unit_not_wanted;
 mod unit_of_other_dimension;
 mod unit_spelling;
 mod unit_without_space;
+mod units_of_one_dimension;
 mod unknown_channel;
 mod unknown_choice;
 mod unknown_code;
@@ -322,6 +325,7 @@ rules! {
     calibration_too_small: Warning, Item[Setup];
     calibration_void: Warning, Item[Setup];
     cannot_read: Error, File;
+    card_has_a_gap: Note, Item[Rotor Setup];
     channels_crossed: Warning, Item[Setup];
     channels_missing: Warning, Item[Setup];
     check_mass_band_too_narrow: Warning, Item[Setup];
@@ -364,6 +368,7 @@ rules! {
     grade_unusual: Note, Item[Rotor];
     half_key_missing: Warning, Item[Rotor];
     heading_shape: Error, Syntax(HeadingShape);
+    heavy_spot_contradicted: Error, Item[Setup];
     hidden_character: Error, Syntax(HiddenCharacter);
     hole_breaks_the_edge: Warning, Item[Rotor];
     hole_deeper_than_axis: Error, Item[Rotor];
@@ -413,6 +418,7 @@ rules! {
     no_shop: Note, Book;
     no_such_day: Error, Fact(NoSuchDay);
     not_finite: Error, Fact(NotFinite);
+    not_known: Note, Item(ITEMS_WITH_PINS);
     not_pre_balanced: Warning, Item[Setup];
     not_utf_8: Error, File;
     not_whole: Error, Fact(NotWhole);
@@ -469,7 +475,6 @@ rules! {
     remounting_spends_tolerance: Warning, Item[Setup];
     residual_not_stated: Note, Item[Setup];
     residual_spoils_calibration: Warning, Item[Setup];
-    rotation_without_view: Warning, Item[Rotor];
     rotor_made_of_itself: Error, Item[Rotor];
     rotor_too_heavy: Error, Item[Setup];
     rotor_too_large: Error, Item[Setup];
@@ -524,6 +529,7 @@ rules! {
     unit_of_other_dimension: Error, Fact(UnitOfOtherDimension);
     unit_spelling: Error, Syntax(UnitSpelling);
     unit_without_space: Error, Syntax(UnitWithoutSpace);
+    units_of_one_dimension: Error, Fact(UnitsOfOneDimension);
     unknown_channel: Error, Item[Setup Record];
     unknown_choice: Error, Fact(UnknownChoice);
     unknown_code: Warning, Item[Shop];
@@ -549,12 +555,15 @@ rules! {
 }
 
 /// The codes that were. A rank that a shop gives one of them holds for what it is called now.
-#[cfg(not(test))]
-pub const FORMER: &[Former] = &[];
-
-#[cfg(test)]
 pub const FORMER: &[Former] = &[
+    Former {
+        name: "rotation-without-view",
+        became: crate::vocabulary::Became::Retired("`rotation` itself names the end it is seen from"),
+        since: "0.1.0",
+    },
+    #[cfg(test)]
     Former { name: "two-planes-alike", became: crate::vocabulary::Became::Renamed("planes-alike"), since: "0.1.0" },
+    #[cfg(test)]
     Former {
         name: "sheet-too-long",
         became: crate::vocabulary::Became::Retired("no sheet is too long"),
@@ -593,4 +602,9 @@ const fn heading(page: &'static str) -> &'static str {
 
 const fn since(said: &[&'static str]) -> &'static str {
     if said.is_empty() { FIRST } else { said[0] }
+}
+
+/// What became of a code that is no longer in use.
+pub fn former_code(code: &str) -> Option<&'static Former> {
+    FORMER.iter().find(|former| former.name == code)
 }

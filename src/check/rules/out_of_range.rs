@@ -1,6 +1,7 @@
-use crate::check::facts;
+use crate::check::facts::{self, expected_at};
 use crate::check::{Draft, FileContext, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
+use crate::vocabulary::ValueType;
 
 pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Draft> {
     let FactProblemKind::OutOfRange { needs } = problem.kind else { return None };
@@ -9,6 +10,10 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let message = format!("{subject} is {}, and can only be {needs}", wording::shown(written));
     if written.contains(" - ") {
         let help = "the second amount is not the smaller one; one amount stands here, and a tolerance is written `± …`";
+        return Some(context.draft(problem.span, message).help(help));
+    }
+    if matches!(expected_at(context.source, problem.span), Some(ValueType::Weighing)) && written.contains(',') {
+        let help = "the two loads together are the mass: one scale may read below zero, the sum may not";
         return Some(context.draft(problem.span, message).help(help));
     }
     let help = match written.starts_with('-') {

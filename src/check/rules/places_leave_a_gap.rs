@@ -1,4 +1,4 @@
-use crate::book::{Method, barred};
+use crate::book::Method;
 use crate::check::{ItemContext, Sink, angles, rotors};
 use crate::units::{Angle, Unit};
 use crate::vocabulary::{plane, plane::CorrectBy};
@@ -9,11 +9,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         // Where material may be put on as well as taken off, a place serves its opposite too.
         let both_ways = plane.block.choice(plane::CORRECT) == Some(CorrectBy::Either)
             || plane.method == Some(Method::SlidingWeights);
-        let Some(places) = angles::places(&rotor.block, &plane.block).filter(|_| !both_ways) else { continue };
-        let used = angles::used(&plane.block);
-        let left: Vec<Angle> =
-            (1..).zip(places).filter(|(number, _)| !used.contains(number)).map(|(_, angle)| angle).collect();
-        let free = angles::free(&left, &barred(&plane.block));
+        let Some(places) = plane.places.as_ref().filter(|_| !both_ways) else { continue };
+        let free: Vec<Angle> = places.free.iter().map(|place| places.angles[*place]).collect();
         let Some((from, gap)) = angles::widest_gap(&free) else { continue };
         if gap.in_degrees() < 180.0 - 1e-6 {
             continue;

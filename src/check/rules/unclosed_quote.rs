@@ -16,7 +16,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
         return slip.say_with(message, "amounts stand without quotes", Edit::delete(quote));
     }
     match slip.found().find(": ").filter(|_| slip.edit().is_none()) {
-        // `"gain: 640`
+        // `"dial: 64`
         Some(colon) => slip.say_with(message, advice, Edit::insert(slip.span().start + colon as u32, "\"")),
         None => slip.say(message, advice),
     }

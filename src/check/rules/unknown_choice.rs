@@ -24,6 +24,13 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
         Some(choice) => draft
             .help(format!("did you mean `{choice}`? The choices are {all}"))
             .fix(format!("Write `{choice}`"), Edit::replace(problem.span, choice)),
-        None => draft.help(format!("the choices are {all}")),
+        // `clockwise`, where the choices go on with the end it is seen from.
+        None => {
+            let longer =
+                choices.iter().filter(|choice| choice.strip_prefix(written).is_some_and(|on| on.starts_with(' ')));
+            longer.fold(draft.help(format!("the choices are {all}")), |draft, choice| {
+                draft.fix(format!("Write `{choice}`"), Edit::replace(problem.span, *choice))
+            })
+        }
     })
 }

@@ -1,16 +1,16 @@
-use crate::check::{Draft, ItemContext, Severity, Sink, names, registry};
+use crate::check::{Draft, ItemContext, Severity, Sink, names};
 use crate::sheet::NameAt;
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::vocabulary::{Became, Former};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
-    let codes: Vec<&str> = registry::rules().iter().map(|rule| rule.code).collect();
+    let codes: Vec<&str> = super::ALL.iter().map(|rule| rule.code).collect();
     for name in context.block.inner(Kind::Severity).filter_map(|block| block.name.as_ref()) {
         if codes.contains(&&*name.text) {
             continue;
         }
-        if let Some(former) = registry::former_code(&name.text) {
+        if let Some(former) = super::former_code(&name.text) {
             sink.report(is_former(context, name, former));
             continue;
         }
@@ -32,6 +32,10 @@ fn is_former(context: &ItemContext<'_, '_>, name: &NameAt, former: &Former) -> D
         Became::Retired(why) => context
             .draft(name.span, format!("there is no `{old}` since version {since}: {why}"))
             .help("take this `severity` out"),
+        // Only facts are parted or joined.
+        Became::Either(_) | Became::Joined { .. } => {
+            context.draft(name.span, format!("there is no `{old}` since version {since}"))
+        }
     };
     draft.weighing(Severity::Note)
 }

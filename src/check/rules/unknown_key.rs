@@ -1,5 +1,5 @@
 use crate::check::facts::{self, keys_left};
-use crate::check::{Draft, FileContext, wording};
+use crate::check::{Draft, FileContext, FileEdit, wording};
 use crate::sheet::{self, FactProblem, FactProblemKind};
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
@@ -11,9 +11,9 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let written = context.text(problem.span);
     let found = wording::shown(written);
     let draft = context.draft(problem.span, format!("{} has no fact {found}", wording::a_kind(block)));
-    let words = written.trim_matches('"').split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = spaced(written.trim_matches('"'));
     Some(
-        former(&draft, problem.span, block, &words)
+        former(context, &draft, problem.span, block)
             .or_else(|| unquoted(&draft, problem.span, written, suggestion))
             .or_else(|| result(context, &draft, problem.span, block, &words))
             .or_else(|| one_or_other(&draft, block, &words))
@@ -25,16 +25,52 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     )
 }
 
-/// A fact of an earlier version.
-fn former(draft: &Draft, span: Span, block: Kind, words: &str) -> Option<Draft> {
-    let Former { became, since, .. } = former_fact(block, words)?;
+/// A fact of an earlier version, with the name behind its words where it has one.
+fn former(context: &FileContext<'_>, draft: &Draft, span: Span, block: Kind) -> Option<Draft> {
+    let written = context.text(span);
+    let bare = written.split('"').next().unwrap_or_default();
+    let (words, name) = match former_fact(block, &spaced(bare)) {
+        Some(_) => (bare, written[bare.len()..].trim_matches('"')),
+        None => bare.trim_end().rsplit_once(char::is_whitespace)?,
+    };
+    let Former { became, since, .. } = former_fact(block, &spaced(words))?;
+    let named = |now: &str| if name.is_empty() { now.to_owned() } else { format!("{now} {name}") };
     let draft = draft.clone();
+    let renamed = |draft: Draft, now: &str| {
+        let now = named(now);
+        draft.fix(format!("Write `{now}`"), Edit::replace(span, now))
+    };
     Some(match became {
-        Became::Renamed(now) => draft
-            .help(format!("it is called `{now}` since version {since}"))
-            .fix(format!("Write `{now}`"), Edit::replace(span, *now)),
-        Became::Retired(why) => draft.help(format!("it is gone since version {since}: {why}")),
+        Became::Renamed(now) => renamed(draft.help(format!("it is called `{now}` since version {since}")), now),
+        Became::Either(several) => {
+            let words: Vec<String> = several.iter().map(|now| format!("`{}`", named(now))).collect();
+            let draft = draft.help(format!("it is called {} since version {since}", wording::or_list(&words)));
+            several.iter().fold(draft, |draft, now| renamed(draft, now))
+        }
+        Became::Joined { to, by } => {
+            let draft = draft.help(format!("it belongs in `{to}` since version {since}: `{to}: …{by}…`"));
+            let edits = joined(context, span, to, by);
+            edits.into_iter().fold(draft, |draft, edits| draft.fix_of(format!("Write it behind `{to}`"), edits))
+        }
+        Became::Retired(why) => draft
+            .help(format!("it is gone since version {since}: {why}"))
+            .fix("Take it out", facts::delete_line(context.source, span)),
     })
+}
+
+/// The value of a line behind the value of another fact of its block.
+fn joined(context: &FileContext<'_>, span: Span, to: &str, by: &str) -> Option<Vec<FileEdit>> {
+    let block = facts::block_at(context.source, span)?;
+    let other = block.fields.iter().find(|field| field.key.name == to)?;
+    let line = facts::line_around(&context.source.text, span.start);
+    let value = line.split_once(':')?.1.split('#').next()?.trim();
+    let behind = Edit::insert(other.value_span.end, format!("{by}{value}"));
+    let edits = [behind, facts::delete_line(context.source, span)];
+    Some(edits.into_iter().map(|edit| FileEdit { file: context.file, edit }).collect())
+}
+
+fn spaced(words: &str) -> String {
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// `"mass": 3 g`

@@ -41,7 +41,7 @@ fn instead(expected: T, found: &str, written: &str) -> Option<String> {
         (T::Reading | T::Readings | T::UnbalanceVector, "an amount at a place") => angle_behind_at(written),
         (T::Weighing, "a reading" | "a list") if written.contains(" @ ") => Some(written.replace(" @ ", " at ")),
         (T::Clock, "a plain number") => amounts::clock_with_point(written),
-        (T::UnitName(_), "a text in quotes") => Some(written.trim_matches('"').to_owned()),
+        (T::UnitName(_) | T::UnitNames(_), "a text in quotes") => Some(written.trim_matches('"').to_owned()),
         (T::Places, "an amount at a place") => Some(written.replacen(" at ", " from ", 1)),
         (T::Count | T::Number, "words") => number_word(written),
         _ => None,

@@ -195,9 +195,9 @@ mod tests {
     #[test]
     fn a_setup_takes_the_names_of_the_book() {
         let rotor = (Kind::Rotor, "rotor \"fan\" {\n  plane hub {\n  }\n  plane rim {\n  }\n}\n".to_owned());
-        let machine = (Kind::Machine, "machine \"bench\" {\n  channels: near, \"far side\"\n}\n".to_owned());
+        let machine = (Kind::Machine, "machine \"bench\" {\n  channels: left, \"right pick-up\"\n}\n".to_owned());
         let text = sheet(Kind::Setup, Some(&book(&[rotor, machine])));
-        for line in ["rotor: \"fan\" # example", "channel near: hub", "channel \"far side\": rim", "calibrate rim {"] {
+        for line in ["rotor: \"fan\"", "channel left: hub", "channel \"right pick-up\": rim", "calibrate rim {"] {
             assert!(text.contains(line), "{line}: {text}");
         }
         assert!(!text.contains("settings"), "the machine has no controls: {text}");

@@ -4,8 +4,7 @@ use std::fmt::Display;
 
 use crate::check::expected;
 use crate::syntax::{Kind, is_word};
-use crate::units::Dimension;
-use crate::vocabulary::{self, KeySpec, NameOf, Need, ValueType};
+use crate::vocabulary::{self, KeySpec, Need};
 
 /// A block that is put together.
 pub(super) struct Draft {
@@ -23,8 +22,8 @@ struct Line {
 enum LineText {
     /// Holds as it stands.
     Holds(String),
-    /// Shows the form; a person puts the right value in.
-    Example(String),
+    /// Known to be missing; the form is shown behind it.
+    Open,
     /// Only named, with what may be written.
     Asked,
 }
@@ -42,8 +41,13 @@ impl Draft {
         self.line(head, LineText::Holds(value.into()))
     }
 
-    pub fn example(self, head: impl Display, value: impl Into<String>) -> Self {
-        self.line(head, LineText::Example(value.into()))
+    /// The name of an item, if there is one.
+    pub fn refers(self, head: impl Display, name: Option<&str>) -> Self {
+        self.line(head, name.map_or(LineText::Open, |name| LineText::Holds(quoted(name))))
+    }
+
+    pub fn open(self, head: impl Display) -> Self {
+        self.line(head, LineText::Open)
     }
 
     pub fn ask(self, head: impl Display) -> Self {
@@ -79,12 +83,12 @@ impl Draft {
         key_of(self.kind, head)
     }
 
-    /// Adds an example of every fact that must be given and is not.
+    /// Adds every fact that must be given and is not.
     pub fn complete(mut self) -> Self {
         for key in vocabulary::block(self.kind).keys.iter().filter(|key| key.need == Need::Must) {
             let stands = self.lines.iter().any(|line| self.key(&line.head).is_some_and(|own| own.name == key.name));
             if !stands {
-                self.lines.push(Line { head: key.name.to_owned(), text: LineText::Example(example(key.value)) });
+                self.lines.push(Line { head: key.name.to_owned(), text: LineText::Open });
             }
         }
         self.blocks = self.blocks.into_iter().map(Draft::complete).collect();
@@ -116,11 +120,10 @@ impl Draft {
     fn line_text(&self, line: &Line) -> String {
         let head = &line.head;
         let key = self.key(head);
-        let choices = key.filter(|key| matches!(key.value, ValueType::Choice(_)));
-        match (&line.text, choices) {
+        match (&line.text, key) {
             (LineText::Holds(value), _) => format!("{head}: {value}"),
-            (LineText::Example(value), Some(key)) => format!("{head}: {value} # example: {}", expected(key.value)),
-            (LineText::Example(value), None) => format!("{head}: {value} # example"),
+            (LineText::Open, Some(key)) => format!("{head}: ? # {}", expected(key.value)),
+            (LineText::Open, None) => format!("{head}: ?"),
             (LineText::Asked, _) => format!("# {head}: {}", key.map_or(String::new(), |key| expected(key.value))),
         }
     }
@@ -147,42 +150,4 @@ pub(super) fn word(name: &str) -> String {
 
 pub(super) fn quoted(text: &str) -> String {
     format!("\"{}\"", text.replace('"', "\"\""))
-}
-
-/// A value of the form that a key wants.
-fn example(value: ValueType) -> String {
-    use ValueType as T;
-    let unit = |dimensions: &[Dimension]| {
-        dimensions.first().and_then(|dimension| dimension.usual_units().first()).copied().unwrap_or("").to_owned()
-    };
-    let with_unit = |number: &str, dimensions| format!("{number} {}", unit(dimensions)).trim_end().to_owned();
-    match value {
-        T::Quantity(dimensions) | T::QuantityOrRange(dimensions) | T::Quantities(dimensions, None) => {
-            with_unit("10", dimensions)
-        }
-        T::Quantities(dimensions, Some(count)) => {
-            (1..=count).map(|n| with_unit(&format!("{n}0"), dimensions)).collect::<Vec<_>>().join(", ")
-        }
-        T::Range(dimensions) | T::Ranges(dimensions) => {
-            format!("{} to {}", with_unit("10", dimensions), with_unit("100", dimensions))
-        }
-        T::Number | T::Count | T::DialStep => "1".to_owned(),
-        T::NumberRange | T::DialRange => "0 to 10".to_owned(),
-        T::Percentage | T::PercentageOrAmount => "5 %".to_owned(),
-        T::UnitName(dimensions) => unit(dimensions),
-        T::Grade => "G 6.3".to_owned(),
-        T::Text => "\"in your own words\"".to_owned(),
-        T::Reference(kind) => quoted(&format!("new {kind}")),
-        T::Name(NameOf::Item(kind)) => quoted(&format!("new {kind}")),
-        T::Name(_) | T::Names(_) | T::Positions => "left".to_owned(),
-        T::Choice(choices) => choices.words.first().copied().unwrap_or("").to_owned(),
-        T::Reading | T::Readings => "10 div".to_owned(),
-        T::UnbalanceVector => "10 g·mm @ 0 deg".to_owned(),
-        T::ClockOrAngle | T::Clock => "12:00".to_owned(),
-        T::Date => "2026-01-31".to_owned(),
-        T::Weighing => "10 kg at 0 mm, 10 kg at 500 mm".to_owned(),
-        T::Places => "8 from 0 deg".to_owned(),
-        T::Setting => "as found".to_owned(),
-        T::LineHeads => "\"note\"".to_owned(),
-    }
 }

@@ -4,10 +4,6 @@ use super::sheet::{Draft, quoted, word};
 use crate::book::Book;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
-use crate::vocabulary::instrument::Measures;
-use crate::vocabulary::machine::Supports;
-use crate::vocabulary::readout::{AngleDisplay, Shown};
-use crate::vocabulary::run::CalibrationMasses;
 use crate::vocabulary::setup::Status;
 use crate::vocabulary::{
     Choice, FORMAT, arbor, calibrate, control, instrument, machine, masses, material, plane, readout, record, rotor,
@@ -22,19 +18,19 @@ pub(super) struct Context<'a> {
 
 impl Context<'_> {
     /// The name of the item that the sheet refers to: the one that is stated, else the first of the book.
-    fn name(&self, kind: Kind) -> String {
+    fn name(&self, kind: Kind) -> Option<String> {
         let stated = self.stated.iter().find(|(fact, _)| fact == kind.words());
         let first = self.book.and_then(|book| book.names_of(kind).next());
         match (stated, first) {
-            (Some((_, name)), _) => name.trim_matches('"').to_owned(),
-            (None, Some((name, _))) => name.to_owned(),
-            (None, None) => format!("new {kind}"),
+            (Some((_, name)), _) => Some(name.trim_matches('"').to_owned()),
+            (None, Some((name, _))) => Some(name.to_owned()),
+            (None, None) => None,
         }
     }
 
     fn item(&self, kind: Kind) -> Option<&Block> {
         let book = self.book?;
-        book.find(kind, &self.name(kind)).ok().map(|id| book.item(id))
+        book.find(kind, &self.name(kind)?).ok().map(|id| book.item(id))
     }
 }
 
@@ -43,8 +39,8 @@ pub(super) fn start(kind: Kind, name: &str, context: &Context<'_>) -> Draft {
     let draft = Draft::named(kind, name);
     match kind {
         Kind::Shop => shop(draft),
-        Kind::Material => draft.example(material::DENSITY, "2.70 g/cm³ ± 0.05 g/cm³").ask(material::SOURCE),
-        Kind::Masses => draft.example(masses::VALUES, "1.00 g, 2.00 g, 5.00 g").example(masses::UNCERTAINTY, "0.01 g"),
+        Kind::Material => draft.open(material::DENSITY).ask(material::SOURCE),
+        Kind::Masses => draft.open(masses::VALUES).open(masses::UNCERTAINTY),
         Kind::Machine => machine(draft),
         Kind::Arbor => arbor(draft),
         Kind::Rotor => rotor(draft),
@@ -56,28 +52,28 @@ pub(super) fn start(kind: Kind, name: &str, context: &Context<'_>) -> Draft {
 
 fn shop(draft: Draft) -> Draft {
     let scale = Draft::named(Kind::Instrument, "bench scale")
-        .example(instrument::MEASURES, Measures::Mass.words())
-        .example(instrument::RANGE, "0 g to 500 g")
-        .example(instrument::RESOLUTION, "0.01 g");
-    draft.holds(shop::FORMAT, FORMAT.to_string()).example(shop::UNBALANCE_UNIT, "g·mm").block(scale)
+        .open(instrument::MEASURES)
+        .open(instrument::RANGE)
+        .open(instrument::RESOLUTION);
+    draft.holds(shop::FORMAT, FORMAT.to_string()).open(shop::SHOW_IN).block(scale)
 }
 
 fn machine(draft: Draft) -> Draft {
     let readout = Draft::new(Kind::Readout)
-        .example(readout::SHOWS, Shown::Divisions.words())
-        .example(readout::FULL_SCALE, "30 div")
+        .open(readout::SHOWS)
+        .open(readout::FULL_SCALE)
         .ask(readout::SMALLEST_STEP)
-        .example(readout::ANGLES, AngleDisplay::NotShown.words());
-    let control = Draft::named(Kind::Control, "gain").example(control::RANGE, "0 to 999");
+        .open(readout::ANGLES);
+    let control = Draft::named(Kind::Control, "left strength").open(control::RANGE);
     draft
-        .example(machine::SUPPORTS, Supports::Soft.words())
+        .open(machine::SUPPORTS)
         .ask(machine::WORKS)
         .ask(machine::DRIVE)
-        .example(machine::ROTOR_MASS, "0.5 kg to 50 kg")
+        .open(machine::ROTOR_MASS)
         .ask(machine::SWING)
         .ask(machine::BETWEEN_SUPPORTS)
-        .example(machine::BALANCING_SPEED, "400 rpm to 3000 rpm")
-        .example(machine::CHANNELS, "left, right")
+        .open(machine::BALANCING_SPEED)
+        .holds(machine::CHANNELS, "left, right")
         .ask(machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE)
         .block(readout)
         .block(control)
@@ -85,80 +81,79 @@ fn machine(draft: Draft) -> Draft {
 
 fn arbor(draft: Draft) -> Draft {
     draft
-        .example(arbor::MASS, "3.00 kg")
+        .open(arbor::MASS)
         .ask(arbor::UNBALANCE_LEFT)
         .ask(arbor::UNBALANCE_RIGHT)
         .ask(arbor::DATE)
         .ask(arbor::CENTRING_REPEATABILITY)
-        .example(arbor::ZERO_ANGLE, quoted("scribed line on the flange"))
+        .open(arbor::ZERO_ANGLE)
 }
 
 fn rotor(draft: Draft) -> Draft {
-    let plane = |name: &str, at: &str| {
-        let plane = Draft::named(Kind::Plane, name).example(plane::AT, at).example(plane::RADIUS, "120 mm");
+    let plane = |name: &str| {
+        let plane = Draft::named(Kind::Plane, name).open(plane::AT).open(plane::RADIUS);
         plane.ask(plane::CORRECT).ask(plane::METHOD)
     };
-    let tolerance = Draft::new(Kind::Tolerance)
-        .example(tolerance::GRADE, "G 6.3")
-        .example(tolerance::SOURCE, quoted("drawing note"));
+    let tolerance = Draft::new(Kind::Tolerance).open(tolerance::GRADE).open(tolerance::SOURCE);
     draft
         .ask(rotor::DRAWING)
-        .example(rotor::MASS, "12.0 kg")
-        .example(rotor::MASS_CENTRE, "150 mm")
-        .example(rotor::DATUM, quoted("shoulder of the drive-end bearing"))
-        .example(rotor::BEARINGS, "0 mm, 300 mm")
-        .example(rotor::HIGHEST_SERVICE_SPEED, "3000 rpm")
-        .example(rotor::HIGHEST_SAFE_SPEED, "3600 rpm")
-        .example(rotor::ZERO_ANGLE, quoted("keyway"))
+        .open(rotor::MASS)
+        .open(rotor::MASS_CENTRE)
+        .open(rotor::DATUM)
+        .open(rotor::BEARINGS)
+        .open(rotor::HIGHEST_SERVICE_SPEED)
+        .open(rotor::HIGHEST_SAFE_SPEED)
+        .open(rotor::ZERO_ANGLE)
         .ask(rotor::ANGLES_COUNT)
-        .block(plane("left", "60 mm"))
-        .block(plane("right", "240 mm"))
+        .block(plane("left"))
+        .block(plane("right"))
         .block(tolerance)
 }
 
 fn setup(draft: Draft, around: &Around) -> Draft {
     let mut draft = draft
-        .example(setup::ROTOR, quoted(&around.rotor))
-        .example(setup::MACHINE, quoted(&around.machine))
+        .refers(setup::ROTOR, around.rotor.as_deref())
+        .refers(setup::MACHINE, around.machine.as_deref())
         .holds(setup::STATUS, Status::Draft.words())
-        .example(setup::BALANCING_SPEED, "1000 rpm")
+        .open(setup::BALANCING_SPEED)
         .ask(setup::SUPPORTS_AT);
     for (channel, plane) in around.channels.iter().zip(&around.planes) {
-        draft = draft.example(format!("{} {}", setup::CHANNEL, word(channel)), word(plane));
+        draft = draft.holds(format!("{} {}", setup::CHANNEL, word(channel)), word(plane));
     }
     let mut settings = Draft::new(Kind::Settings);
     for control in &around.controls {
         settings = settings.holds(quoted(control), "as found");
     }
     let calibrations = around.planes.iter().map(|plane| {
-        let calibrate = Draft::named(Kind::Calibrate, plane)
-            .example(calibrate::MASS, "10.00 g")
-            .example(calibrate::RADIUS, "120 mm");
+        let calibrate = Draft::named(Kind::Calibrate, plane).open(calibrate::MASS).open(calibrate::RADIUS);
         calibrate.ask(calibrate::ANGLE).ask(calibrate::TAKEN_AS)
     });
-    let draft = draft.ask(setup::INDICATES).example(setup::TOLERANCE_READS, "1 div");
+    let draft = draft.ask(setup::INDICATES).open(setup::TOLERANCE_READS);
     let draft = if around.controls.is_empty() { draft } else { draft.block(settings) };
     draft.blocks(calibrations)
 }
 
 fn record(draft: Draft, around: &Around) -> Draft {
-    let mut run = Draft::named(Kind::Run, "before")
-        .ask(run::SPEED)
-        .example(run::CALIBRATION_MASSES, CalibrationMasses::Off.words());
+    let mut run = Draft::named(Kind::Run, "before").ask(run::SPEED).open(run::CALIBRATION_MASSES);
     for channel in &around.channels {
         run = run.ask(format!("{} {}", run::READING, word(channel)));
     }
-    draft.example(record::SETUP, quoted(&around.setup)).ask(record::SERIAL).ask(record::DATE).ask(record::BY).block(run)
+    draft
+        .refers(record::SETUP, around.setup.as_deref())
+        .ask(record::SERIAL)
+        .ask(record::DATE)
+        .ask(record::BY)
+        .block(run)
 }
 
-/// Names that a sheet refers to: of the book where it has them, else of the other starting sheets.
+/// Names that a sheet refers to, of the book where it has them.
 struct Around {
-    rotor: String,
+    rotor: Option<String>,
     planes: Vec<String>,
-    machine: String,
+    machine: Option<String>,
     channels: Vec<String>,
     controls: Vec<String>,
-    setup: String,
+    setup: Option<String>,
 }
 
 impl Around {
@@ -174,7 +169,7 @@ impl Around {
             planes: or_two(rotor.map(|rotor| inner(rotor, Kind::Plane)).unwrap_or_default()),
             machine: context.name(Kind::Machine),
             channels: or_two(machine.map(channels).unwrap_or_default()),
-            controls: machine.map_or_else(|| vec!["gain".to_owned()], |machine| inner(machine, Kind::Control)),
+            controls: machine.map_or_else(|| vec!["left strength".to_owned()], |machine| inner(machine, Kind::Control)),
             setup: context.name(Kind::Setup),
         }
     }

@@ -37,7 +37,7 @@ fn fact(book: &Book, block: &EffectiveBlock<'_>, field: EffectiveField<'_>) -> S
 fn valued(shown: ShownResult, value: &FieldValue, written: String) -> ShownResult {
     let words = |shown: ShownResult, words: &str| ShownResult { value: json!(words), ..shown };
     match value {
-        FieldValue::Hole => shown,
+        FieldValue::Hole | FieldValue::Unknown => shown,
         FieldValue::Quantity(stated) => quantity(shown, stated, written),
         FieldValue::Setting(SettingValue::Quantity(stated)) => quantity(shown, stated, written),
         FieldValue::Number(number) | FieldValue::Setting(SettingValue::Number(number)) => {
@@ -51,6 +51,9 @@ fn valued(shown: ShownResult, value: &FieldValue, written: String) -> ShownResul
         FieldValue::Name(name) => words(shown, &name.text),
         FieldValue::Choice(choice) => words(shown, choice),
         FieldValue::Unit(unit) => words(shown, &unit.to_string()),
+        FieldValue::Units(units) => {
+            ShownResult { value: units.iter().map(|unit| Value::from(unit.to_string())).collect(), ..shown }
+        }
         FieldValue::Names(names) => {
             ShownResult { value: names.iter().map(|name| Value::from(&*name.text)).collect(), ..shown }
         }

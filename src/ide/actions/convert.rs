@@ -34,7 +34,7 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Vec<Action> {
 }
 
 fn is_hole(field: &Field) -> bool {
-    matches!(field.value, FieldValue::Hole)
+    field.value.is_hole()
 }
 
 /// The units in which an amount is a number that people write: `268400 µm` and `0.003 kg` are none.

@@ -1,7 +1,6 @@
 //! A diameter written as a radius and back, with the digits that were read.
 
 use super::{Action, ActionKind, Asked};
-use crate::sheet::FieldValue;
 use crate::syntax::{Amount, Expr, LineKind, Operator, Shape};
 use crate::text::Edit;
 use crate::units;
@@ -15,7 +14,7 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Option<Action> {
     let LineKind::Fact(fact) = &asked.place.line.kind else { return None };
     let (block, field) = asked.place.field()?;
     // What is no length is neither.
-    if matches!(field.value, FieldValue::Hole) {
+    if field.value.is_hole() {
         return None;
     }
     let (other, halved) = PAIRS.into_iter().find_map(|(diameter, radius)| match field.key {

@@ -29,7 +29,8 @@ pub(super) const FOR_A_PERSON: [&str; 17] = [
 
 /// Fixes that write results. They were worked out from the facts as they are, and hold no longer once another fix has
 /// changed one of these.
-pub(super) const OF_RESULTS: [&str; 3] = ["pin-of-other-dimension", "pinned-result-stale", "released-without-pins"];
+pub(super) const OF_RESULTS: [&str; 4] =
+    ["not-known", "pin-of-other-dimension", "pinned-result-stale", "released-without-pins"];
 
 /// The fixes of the diagnostics at a range; with each, the fix of all that are like it in the file.
 pub(super) fn at(file: FileId, range: Span, diagnostics: &[Diagnostic]) -> Vec<Action> {

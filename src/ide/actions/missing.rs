@@ -35,7 +35,7 @@ fn of_rotor(asked: &Asked<'_, '_>, block: &Block) -> Vec<(&'static str, Vec<Stri
         return Vec::new();
     };
     let has_mass = computed.mass.is_known()
-        || [rotor::MASS.any(), rotor::WEIGHED.any()].iter().any(|fact| block.field(fact).is_some())
+        || [rotor::MASS.any(), rotor::WEIGHED.any()].iter().any(|fact| block.field(*fact).is_some())
         || block.inner(Kind::MadeOf).next().is_some();
     let has_tolerance = block.inner(Kind::Tolerance).next().is_some();
     let mut missing = Vec::new();

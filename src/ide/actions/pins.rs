@@ -90,7 +90,9 @@ fn pin_block(asked: &Asked<'_, '_>, results: &ByBlock<'_>, block: &Block, edits:
 fn refreshed<'b>(computing: &Computing<'b>, id: ItemId, computed: &Computed<'b>) -> Vec<Edit> {
     let pins = check::pins(&ItemContext { computing, id, block: computing.book().item(id), computed });
     let edits = pins.into_iter().filter_map(|(pin, state)| match state {
-        PinState::Stale { refreshed, .. } | PinState::WrongDimension { refreshed, .. } => {
+        PinState::Stale { refreshed, .. }
+        | PinState::WrongDimension { refreshed, .. }
+        | PinState::Open { filled: refreshed } => {
             Some(Edit::replace(Span::new(pin.value_span.start, pin.value_span.end), refreshed))
         }
         _ => None,

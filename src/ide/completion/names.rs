@@ -89,7 +89,7 @@ fn of_blocks(book: &Book, owner: ItemId, block: &Block, kind: Kind, facts: &[Any
     let text = &book.file(owner.file).text;
     let named = block.inner(kind).filter_map(|block| Some((block, block.name.as_ref()?)));
     let known = named.map(|(block, name)| {
-        let facts = facts.iter().filter_map(|key| block.field(key)).filter(|field| field.value != FieldValue::Hole);
+        let facts = facts.iter().filter_map(|key| block.field(*key)).filter(|field| !field.value.is_hole());
         let facts: Vec<String> =
             facts.map(|field| format!("{} {}", field.key.name, field.value_span.of(text))).collect();
         plain(&name.text, facts.join(", "))

@@ -42,9 +42,14 @@ pub(super) fn sketch(context: &Context<'_, '_>, key: &KeySpec, value: ValueType)
         }
         T::Places => "${1:8} from ${2:0} deg".to_owned(),
         T::Clock | T::ClockOrAngle => "$1".to_owned(),
-        T::Grade | T::Reference(_) | T::Name(_) | T::Names(_) | T::Choice(_) | T::UnitName(_) | T::Setting => {
-            return Sketch::OneOf;
-        }
+        T::Grade
+        | T::Reference(_)
+        | T::Name(_)
+        | T::Names(_)
+        | T::Choice(_)
+        | T::UnitName(_)
+        | T::UnitNames(_)
+        | T::Setting => return Sketch::OneOf,
     })
 }
 

@@ -104,9 +104,9 @@ fn lines_with_names_before_the_colon() {
     has_not(&run, &["reading left", "reading"]);
     assert_eq!(accepted(&run, "reading right"), "    reading right: $1 div");
     assert_eq!(accepted(&in_setup("  trial t {\n    reading r$0\n  }\n}\n"), "right"), "    reading right: $1 div");
-    let settings = in_setup("  settings {\n    gain: 40\n    $0\n  }\n}\n");
+    let settings = in_setup("  settings {\n    dial: 40\n    $0\n  }\n}\n");
     has(&settings, &["needle side"]);
-    has_not(&settings, &["gain"]);
+    has_not(&settings, &["dial"]);
     assert_eq!(accepted(&settings, "needle side"), "    \"needle side\": ");
     assert_eq!(accepted(&in_setup("  settings {\n    \"nee$0\"\n  }\n}\n"), "needle side"), "    \"needle side\": ");
     let tolerance = SHOP.replace("total: 80 g·mm", "grade: G 6.3\n    $0");
@@ -158,13 +158,13 @@ fn units_behind_a_number_are_of_the_dimension_that_is_expected() {
     assert_eq!(labels("shop {\n  format: 1 $0\n}\n"), Vec::<String>::new());
 }
 
-/// The dial of the gain is one of plain numbers; a dial that is graduated takes its own units.
+/// The dial of the dial is one of plain numbers; a dial that is graduated takes its own units.
 #[test]
 fn a_setting_takes_the_units_of_the_range_of_its_control() {
     let setting = |shop: &str, line: &str| labels(&format!("{shop}{SETUP}  settings {{\n    {line}\n  }}\n}}\n"));
-    has_no_units(&setting(SHOP, "gain: 40 $0"));
+    has_no_units(&setting(SHOP, "dial: 40 $0"));
     let graduated = SHOP.replace("range: 0 to 500", "range: 0 mm to 500 mm");
-    let units = setting(&graduated, "gain: 40 $0");
+    let units = setting(&graduated, "dial: 40 $0");
     assert!(units.contains(&"mm".to_owned()), "{units:?}");
     assert!(units.iter().all(|unit| !["kg", "rpm", "deg", "s", "N"].contains(&&**unit)), "{units:?}");
     let belt = labels(&in_setup("  belt runs on: 60 $0\n}\n"));
@@ -208,7 +208,7 @@ fn names_of_the_right_kind_from_the_whole_book() {
 fn settings_take_the_positions_of_their_control() {
     let setting = |line: &str| in_setup(&format!("  settings {{\n    {line}\n  }}\n}}\n"));
     assert_eq!(labels(&setting("\"needle side\": $0")), ["left", "right", "as found"]);
-    assert_eq!(labels(&setting("gain: $0")), ["as found"]);
+    assert_eq!(labels(&setting("dial: $0")), ["as found"]);
     assert_eq!(accepted(&setting("\"needle side\": \"ri$0\""), "right"), "    \"needle side\": \"right\"");
 }
 
@@ -258,10 +258,9 @@ fn places_of_a_plane() {
         ["1", "2", "3"]
     );
     let rotor = SHOP.replace("radius: 100 mm", "radius: 100 mm\n    places: 3 from 0 deg");
-    let record =
-        "}\n#! r.rotor\nrecord r {\n  setup: \"wheel on the soft bench\"\n  correction hub {\n    place $0\n  }\n}\n";
+    let record = "}\n#! r.rotor\nrecord r {\n  setup: \"wheel on the soft bench\"\n  correction hub {\n    add place $0\n  }\n}\n";
     let text = format!("{rotor}{SETUP}{record}");
-    assert_eq!(accepted(&text, "2"), "    place \"2\": $1 g");
+    assert_eq!(accepted(&text, "2"), "    add place 2: $1 g");
 }
 
 #[test]

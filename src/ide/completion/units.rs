@@ -126,7 +126,7 @@ fn usual(context: &Context<'_, '_>, dimension: Dimension) -> Option<Unit> {
         Dimension::UNBALANCE => Some(context.book.rules().unbalance_unit),
         Dimension::MASS => Some(match context.around.last() {
             Some(Kind::Rotor | Kind::Machine | Kind::Arbor | Kind::SimilarPart) => Unit::KILOGRAM,
-            _ => Unit::GRAM,
+            _ => context.book.rules().shown(Unit::GRAM),
         })
         // A shop that writes ounces goes on doing so.
         .filter(|_| !uses_ounces(context)),

@@ -28,7 +28,7 @@ pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> 
         T::Text => Vec::new(),
         _ if context.in_string() => Vec::new(),
         T::Choice(choices) => words(context, choices.words, Span::new(item.start, context.end_of_word())),
-        T::UnitName(dimensions) => {
+        T::UnitName(dimensions) | T::UnitNames(dimensions) => {
             units::completions(context, expected.key, dimensions, Span::new(item.start, context.end_of_unit()))
         }
         T::Grade => all_grades(Span::new(item.start, context.end_of_unit())),

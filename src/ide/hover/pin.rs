@@ -41,6 +41,9 @@ pub(super) fn hover(asked: &Asked<'_, '_>, pin: &Pin) -> Option<Hover> {
             let stands = code(asked.place.text(written.value_span));
             let _ = write!(markdown, "\n\nStale: {stands} stands here, and {} is computed", code(&computed));
         }
+        Some(PinState::Open { filled }) => {
+            let _ = write!(markdown, "\n\nTo be filled: {}", code(&filled));
+        }
         Some(PinState::NotComputed { why, .. }) if entry.is_none() => {
             let _ = write!(markdown, "\n\n{}", sentence(&why));
         }

@@ -133,7 +133,7 @@ fn kinds_choices_places_and_units_are_explained() {
     holds(&choice, &["             ^^^^^^^^^^\n**heavy spot** · light spot"]);
     let places = shown("rotor a {\n  plane p {\n    places: 4$0 from 30 deg\n");
     holds(&places, &["4 places, 90 deg apart: 30, 120, 210, 300 deg"]);
-    let unit = shown("shop {\n  unbalance unit: g$0·mm\n}\n");
+    let unit = shown("shop {\n  show in: g$0·mm\n}\n");
     // An ounce is 28.349 523 125 g, an inch 25.4 mm: 1 g·mm is a 720.078th of an ounce inch.
     holds(&unit, &["**g·mm**: unbalance (mass × length); 1 g·mm = 0.00138874 oz·in"]);
 }

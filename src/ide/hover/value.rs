@@ -36,7 +36,9 @@ fn found(asked: &Asked<'_, '_>, value: &Value, expected: ValueType) -> Option<(S
     let text = &asked.place.source.text;
     match &value.shape {
         Shape::Words => match expected {
-            ValueType::UnitName(_) => Some((value.span, quantity::unit(value.span.of(text))?)),
+            ValueType::UnitName(_) | ValueType::UnitNames(_) => {
+                Some((value.span, quantity::unit(value.span.of(text))?))
+            }
             ValueType::Choice(choices) => Some((value.span, choice(value.span.of(text), choices.words))),
             _ => None,
         },

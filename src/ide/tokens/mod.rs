@@ -132,6 +132,7 @@ impl Painter<'_> {
         match &value.shape {
             Shape::Nothing | Shape::Broken => {}
             Shape::Quoted(name) => self.push(name.span, quoted(expected)),
+            Shape::Unknown => self.push(value.span, T::Choice),
             Shape::Words => self.push(value.span, words(expected)),
             Shape::Grade { .. } | Shape::Clock { .. } | Shape::Date { .. } => self.push(value.span, T::Number),
             Shape::Amount(_) if expected == Some(ValueType::Positions) => self.push(value.span, T::Choice),
@@ -224,7 +225,7 @@ fn words(expected: Option<ValueType>) -> TokenKind {
     use ValueType as T;
     match expected {
         Some(T::Reference(_) | T::Name(_) | T::Names(_)) => TokenKind::Name,
-        Some(T::UnitName(_)) => TokenKind::Unit,
+        Some(T::UnitName(_) | T::UnitNames(_)) => TokenKind::Unit,
         _ => TokenKind::Choice,
     }
 }

@@ -84,14 +84,14 @@ fn limits_ranges_readings_and_arithmetic() {
 
 #[test]
 fn pinned_results_settings_and_text() {
-    let text = "setup a {\n  settings {\n    \"gain, near\": 640\n    swap: off\n    note: \"n\"\n  }\n  channel left: hub\n  motor speed => 876 rpm\n  leave out: \"calibrate rim\"\n}\n";
+    let text = "setup a {\n  settings {\n    \"left, fine\": 64\n    side: off\n    note: \"n\"\n  }\n  channel left: hub\n  motor speed => 876 rpm\n  leave out: \"calibrate rim\"\n}\n";
     let expected = [
         "kind setup",
         "name! a",
         "kind settings",
-        "name \"gain, near\"",
-        "number 640",
-        "name swap",
+        "name \"left, fine\"",
+        "number 64",
+        "name side",
         "choice off",
         "key note",
         "text \"n\"",

@@ -46,10 +46,3 @@ impl Piece {
 pub fn mass_at_radius(unbalance: Unbalance, radius: Length) -> Computed<Mass> {
     settled(not_negative(unbalance, Input::Unbalance)? / positive(radius, Input::Radius)?)
 }
-
-/// The mass that does at another radius what a mass does at one: `m₂ = m₁ · r₁ / r₂`.
-///
-/// Source: definition of unbalance.
-pub fn mass_at_other_radius(mass: Mass, radius: Length, other_radius: Length) -> Computed<Mass> {
-    mass_at_radius(Piece::at_radius(mass, radius)?.unbalance, other_radius)
-}

@@ -85,6 +85,7 @@ fn free_just_after(end: Angle, barred: &[AngularRange]) -> bool {
 /// Masses at places of one radius, as one vector: `Σ mᵢ·r ∠θᵢ`. The radius is not below zero.
 ///
 /// Source: vector sum.
+#[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "for masses at the places of a ledger"))]
 pub fn sum_at_places(masses: &[(Mass, Angle)], radius: Length) -> Computed<Vector<Unbalance>> {
     let radius = not_negative(radius, Input::Radius)?;
     let sum: Vector<Mass> = masses.iter().map(|(mass, angle)| Vector::from_polar(*mass, *angle)).sum();

@@ -38,8 +38,3 @@ pub fn neighbours(direction: Angle, places: &[Angle]) -> Option<[usize; 2]> {
     let after = nearest(&|place| (place - direction).within_one_turn(), Some(before))?;
     Some([before, after])
 }
-
-/// What rounding leaves: the vector that is fitted less the one that was wanted.
-pub fn left_by_rounding<T: Amount>(wanted: Vector<T>, fitted: Vector<T>) -> Vector<T> {
-    fitted - wanted
-}

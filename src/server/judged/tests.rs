@@ -10,8 +10,8 @@ use super::*;
 const PIECES: [&str; 22] = [
     "",
     "# a comment\n\n",
-    "shop \"Tern Quay Rotor Shop\" {\n  format: 1\n  unbalance unit: g·mm\n}\n",
-    "shop \"Tern Quay Rotor Shop\" {\n  unbalance unit: oz·in\n  severity rotor-without-tolerance {\n    level: error\n    because: \"shop rule\"\n  }\n}\n",
+    "shop \"Tern Quay Rotor Shop\" {\n  format: 1\n  show in: g·mm\n}\n",
+    "shop \"Tern Quay Rotor Shop\" {\n  show in: oz·in\n  severity rotor-without-tolerance {\n    level: error\n    because: \"shop rule\"\n  }\n}\n",
     "shop \"later\" {\n  format: 99\n}\n",
     "material \"wheel alloy\" {\n  density: 2.68 g/cm³\n}\n",
     "masses \"brass set\" {\n  values: 1.00 g, 2.00 g, 3.00 g\n  uncertainty: 0.01 g\n}\n",

@@ -60,7 +60,7 @@ impl Reader {
                 // The client may wait for an answer that cannot come.
                 let _ = writeln!(
                     io::stderr(),
-                    "rotorbook lsp: what is no message, or has no usable header, is passed over"
+                    "rotorbook lsp: input that is not a message, or has no usable header, is skipped"
                 );
             }
             self.message(&body);

@@ -233,6 +233,16 @@ impl Reader<'_> {
         }
     }
 
+    pub(super) fn one_a_dimension(&mut self, units: Vec<(Unit, Span)>) -> Option<Vec<Unit>> {
+        for (n, (unit, span)) in units.iter().enumerate() {
+            let same = |(other, _): &&(Unit, Span)| other.dimension() == unit.dimension();
+            if let Some((_, first)) = units[..n].iter().find(same) {
+                return self.report(*span, P::UnitsOfOneDimension { first: *first, dimension: unit.dimension() });
+            }
+        }
+        Some(units.into_iter().map(|(unit, _)| unit).collect())
+    }
+
     pub(super) fn grade(&mut self, value: &Value) -> Option<f64> {
         let Shape::Grade { number, .. } = &value.shape else { return self.wrong_form(value, ValueType::Grade) };
         let Number { value: number, span, .. } = *number;

@@ -58,6 +58,9 @@ impl Reader<'_> {
             Some((mass?, at?))
         })?;
         match pairs[..] {
+            [(first, _), (second, _)] if first.base + second.base <= 0.0 => {
+                self.report(value.span, P::OutOfRange { needs: "more than zero in all" })
+            }
             [first, second] => Some(FieldValue::Weighing(Box::new([first, second]))),
             _ => self.report(value.span, P::WrongCount { expected: 2, found: pairs.len() }),
         }

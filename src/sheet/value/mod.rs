@@ -30,6 +30,7 @@ impl<'a> Reader<'a> {
     pub fn read(&mut self, value: &Value, expected: ValueType, key: &KeySpec) -> FieldValue {
         match value.shape {
             Shape::Nothing => FieldValue::Hole,
+            Shape::Unknown => FieldValue::Unknown,
             // Whatever text without quotes looks like, what it lacks is its quotes.
             Shape::Broken if takes_text(expected) && !begins_quoted(value.span.of(self.text)) => {
                 self.unquoted(value.span, expected)
@@ -60,6 +61,10 @@ impl<'a> Reader<'a> {
             T::Count => V::Number(self.count(value, key)?),
             T::NumberRange => self.number_range(value, key)?,
             T::UnitName(dimensions) => V::Unit(self.unit_name(value, dimensions)?),
+            T::UnitNames(dimensions) => {
+                let units = self.each(value, |reader, one| Some((reader.unit_name(one, dimensions)?, one.span)))?;
+                V::Units(self.one_a_dimension(units)?)
+            }
             T::Grade => V::Grade(self.grade(value)?),
             T::Text => V::Text(self.text(value, expected)?),
             T::Reference(_) | T::Name(_) => V::Name(self.name(value, expected)?),
@@ -135,6 +140,7 @@ fn flatten<T>(read: Option<Option<T>>) -> Option<Option<T>> {
 fn form_of(shape: &Shape) -> &'static str {
     match shape {
         Shape::Nothing => "nothing",
+        Shape::Unknown => "a question mark",
         Shape::Quoted(_) => "a text in quotes",
         Shape::Words => "words",
         Shape::Grade { .. } => "a balance quality grade",

@@ -2,7 +2,7 @@
 
 use super::{Cursor, SyntaxError, SyntaxErrorKind, error, mended, number};
 use crate::syntax::quoting::quote;
-use crate::syntax::value::{is_o_clock, straightened};
+use crate::syntax::quoting::{is_o_clock, straightened};
 use crate::text::Span;
 
 /// A value that starts with something no value starts with.

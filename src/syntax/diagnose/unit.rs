@@ -75,7 +75,7 @@ fn negative_exponent(unit: Span, next: Cursor<'_>) -> Option<SyntaxError> {
     }
     let span = unit.to(exponent);
     Some(match unit.of(next.text).trim_end_matches('^') {
-        "min" => mended(span, SyntaxErrorKind::UnitSpelling, span, "r/min"),
+        "min" => mended(span, SyntaxErrorKind::UnitSpelling, span, "1/min"),
         "s" if exponent.of(next.text) == "1" => mended(span, SyntaxErrorKind::UnitSpelling, span, "Hz"),
         _ => error(span, SyntaxErrorKind::UnitSpelling),
     })

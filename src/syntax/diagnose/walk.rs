@@ -139,7 +139,12 @@ impl<'t> Walk<'t> {
         if let Some(error) = number::power_of_ten(number, ahead).or_else(|| number::vulgar(number, ahead)) {
             return Err(error);
         }
+        let mut reciprocal = ahead;
         match ahead.peek() {
+            Some('1') if ahead.at > number.end && reciprocal.unit().of(ahead.text) == "1/min" => {
+                self.next = ahead;
+                self.unit(number)
+            }
             Some('0'..='9') => self.number_behind_number(number, ahead),
             Some('"' | '″') => number::stuck(number, ahead).map_or(Ok(()), Err),
             Some(c) if (c.is_alphabetic() || "°%".contains(c)) && connective(ahead).is_none() => {
@@ -156,7 +161,6 @@ impl<'t> Walk<'t> {
             let mut after = ahead;
             let unit = after.unit();
             return Err(match unit.of(self.next.text) {
-                "1/min" => mended(unit, SyntaxErrorKind::UnitSpelling, unit, "r/min"),
                 "1/s" => mended(unit, SyntaxErrorKind::UnitSpelling, unit, "Hz"),
                 _ => error(unit, SyntaxErrorKind::UnitSpelling),
             });

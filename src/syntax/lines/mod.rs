@@ -18,7 +18,7 @@ use recover::Ending;
 use super::conflict::{Conflicts, Place, marker};
 use super::grammar::{Grammar, Rule};
 use super::nest::Nest;
-use super::{Head, Line, LineKind, SyntaxError, SyntaxErrorKind, Tree, hidden, quoting};
+use super::{Head, Line, LineKind, Name, SyntaxError, SyntaxErrorKind, Tree, hidden, quoting};
 use crate::text::Span;
 
 /// Bytes read at one time: whole lines, few enough that the grammar's tokens stay in the processor's cache.
@@ -102,7 +102,7 @@ impl<'t> Reader<'t> {
             match rule {
                 Rule::line => {}
                 Rule::words => words = Some(span),
-                Rule::name => name = Some(span),
+                Rule::name | Rule::digits => name = Some(span),
                 rule => {
                     let line = self.without_cr(Span::new(start, span.end));
                     start = span.end + 1;
@@ -193,7 +193,15 @@ impl<'t> Reader<'t> {
             (Some(words), Some(name)) => words.to(name),
             (words, name) => words.or(name).unwrap_or(Span::at(raw.mark)),
         };
-        Head { span, words: raw.words, name: raw.name.map(|name| quoting::quoted(self.text, name, true)) }
+        Head { span, words: raw.words, name: raw.name.map(|name| self.name(name)) }
+    }
+
+    /// A name in quotes, or of digits alone.
+    fn name(&self, span: Span) -> Name {
+        match self.text.as_bytes()[span.start as usize] {
+            b'"' => quoting::quoted(self.text, span, true),
+            _ => quoting::bare(self.text, span),
+        }
     }
 
     fn error(&mut self, span: Span, kind: SyntaxErrorKind, replace: Option<(Span, String)>) {

@@ -246,5 +246,5 @@ pub(super) fn curly(text: &str) -> bool {
 
 /// The same in plain quotes, when there is one pair.
 fn straightened(span: Span, written: &str) -> Option<(Span, String)> {
-    value::straightened(written).map(|plain| (span, quote(plain)))
+    crate::syntax::quoting::straightened(written).map(|plain| (span, quote(plain)))
 }

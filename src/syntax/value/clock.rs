@@ -7,12 +7,6 @@ use crate::syntax::grammar::{Grammar, Rule};
 use crate::syntax::{Shape, SyntaxError, SyntaxErrorKind, diagnose};
 use crate::text::Span;
 
-/// `o'clock` as people write it, or something like it.
-pub(in crate::syntax) fn is_o_clock(written: &str) -> bool {
-    let letters = written.chars().filter(|c| !matches!(c, '\'' | '’' | '`' | '´' | '′' | ' '));
-    letters.flat_map(char::to_lowercase).eq("oclock".chars())
-}
-
 /// Which of the two a value that starts with a digit is, if either: `d:dd`, `d o'clock`, `dddd-dd-dd`.
 pub(super) fn rule_of(text: &str) -> Option<Rule> {
     let written = text.as_bytes();
@@ -24,7 +18,9 @@ pub(super) fn rule_of(text: &str) -> Option<Rule> {
         {
             Some(Rule::date)
         }
-        b' ' | b'\t' | b'o' | b'O' if digits > 0 && is_o_clock(text[digits..].trim()) => Some(Rule::clock),
+        b' ' | b'\t' | b'o' | b'O' if digits > 0 && crate::syntax::quoting::is_o_clock(text[digits..].trim()) => {
+            Some(Rule::clock)
+        }
         _ => None,
     }
 }

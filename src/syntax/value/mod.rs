@@ -8,9 +8,6 @@ mod numeric;
 mod shortcut;
 mod text;
 
-pub(super) use clock::is_o_clock;
-pub(super) use text::straightened;
-
 use super::quoting::trim;
 use super::{Shape, SyntaxError, SyntaxErrorKind, Value, diagnose};
 use crate::text::Span;
@@ -21,6 +18,9 @@ pub(super) fn read(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Val
     if span.is_empty() {
         errors.push(SyntaxError { span, kind: SyntaxErrorKind::MissingValue, replace: None });
         return Value { span, shape: Shape::Nothing };
+    }
+    if span.of(text) == "?" {
+        return Value { span, shape: Shape::Unknown };
     }
     if is_blank_filler(span.of(text)) {
         errors.push(SyntaxError { span, kind: SyntaxErrorKind::MissingValue, replace: None });
@@ -40,13 +40,15 @@ fn one(text: &str, span: Span, errors: &mut Vec<SyntaxError>) -> Shape {
     match text.as_bytes()[span.start as usize] {
         b'"' => text::string(text, span, errors),
         b'a'..=b'z' | b'A'..=b'Z' => text::lettered(text, span, errors),
+        // A unit alone that begins with a digit, in a list of units.
+        b'1' if span.of(text) == "1/min" => Shape::Words,
         b'0'..=b'9' | b'-' | b'(' | b'.' => numeric::number_like(text, span, errors),
         _ if span.of(text).starts_with(char::is_alphabetic) => text::words(text, span, errors),
         _ => broken(errors, diagnose::odd_start(text, span)),
     }
 }
 
-/// What people put where a value is still to come: `-`, `?`, `…`.
+/// What people put where a value is still to come: `-`, `??`, `…`.
 fn is_blank_filler(written: &str) -> bool {
     written.chars().all(|c| matches!(c, '-' | '–' | '—' | '?' | '_' | '.' | '…' | '/'))
 }

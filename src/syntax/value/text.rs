@@ -140,10 +140,3 @@ fn odd_words(text: &str, span: Span, at: u32, kind: SyntaxErrorKind) -> SyntaxEr
     let inside = if kind == SyntaxErrorKind::UnclosedQuote { written.trim_end_matches('"') } else { written };
     SyntaxError { span: Span::new(at, span.end), kind, replace: Some((span, quote(inside))) }
 }
-
-/// What stands between one pair of typographic quotes.
-pub(in crate::syntax) fn straightened(written: &str) -> Option<&str> {
-    let quotes = ['“', '”', '„', '‟', '«', '»'];
-    let inside = written.strip_prefix(quotes)?.strip_suffix(quotes)?;
-    (!inside.contains(quotes)).then_some(inside)
-}

@@ -3,7 +3,7 @@
 use super::close;
 use proptest::prelude::*;
 use rotorbook::mechanics::allocation::by_mass_centre;
-use rotorbook::mechanics::planes::{Levers, PlaneRule, by_share, limits, share_as_mass};
+use rotorbook::mechanics::planes::{Levers, PlaneRule, by_share, limits};
 use rotorbook::mechanics::weighing::{Placed, journal_loads, weighed_at_two_places};
 use rotorbook::units::{Angle, Length, Mass, Ratio, Unbalance, Vector};
 
@@ -100,15 +100,6 @@ proptest! {
         for bearing in 0..2 {
             prop_assert!((at_bearings[bearing] - loads[bearing]).abs() <= 1e-9 * scale);
         }
-    }
-
-    #[test]
-    fn a_share_by_mass_is_a_share(planes in [place(), place()], centre in place()) {
-        prop_assume!(apart(planes));
-        let share = share_as_mass(planes, centre).unwrap().value();
-        prop_assert!((0.3..=0.7).contains(&share));
-        let other = share_as_mass([planes[1], planes[0]], centre).unwrap().value();
-        prop_assert!(close(share + other, 1.0, 1e-12));
     }
 }
 

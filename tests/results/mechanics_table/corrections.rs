@@ -4,7 +4,7 @@ use super::row::{Outcome, Row};
 use rotorbook::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
 use rotorbook::mechanics::correction::drilling::{Drill, radial_hole, radial_hole_depth};
 use rotorbook::mechanics::correction::places::{Numbering, equally_spaced};
-use rotorbook::mechanics::correction::{Piece, mass_at_other_radius, split};
+use rotorbook::mechanics::correction::{Piece, split};
 use rotorbook::units::{Angle, Density, Length, Mass, Vector};
 
 pub fn outcome(row: &Row) -> Option<Outcome> {
@@ -19,10 +19,6 @@ pub fn outcome(row: &Row) -> Option<Outcome> {
         "combine" => {
             let sum: Vector<Mass> = row.vectors("masses").into_iter().sum();
             Outcome::default().vector("m", "angle", sum)
-        }
-        "other_radius" => {
-            let mass = mass_at_other_radius(row.get("m"), row.get("r"), row.get("other r")).unwrap();
-            Outcome::default().with("m", mass)
         }
         _ => return None,
     })
@@ -57,7 +53,7 @@ fn split_on_places(row: &Row) -> Outcome {
     let [first, second] = split::neighbours(wanted.angle(), &places).expect("there are two places").map(|p| places[p]);
     let shares = split::on_two_places(wanted, first, second).unwrap();
     let fitted = Vector::from_polar(shares[0], first) + Vector::from_polar(shares[1], second);
-    assert!(split::left_by_rounding(wanted, fitted).amount() <= wanted.amount() * 1e-12, "{}", row.id);
+    assert!((fitted - wanted).amount() <= wanted.amount() * 1e-12, "{}", row.id);
     Outcome::default()
         .with("first", shares[0])
         .with("second", shares[1])

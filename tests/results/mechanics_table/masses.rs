@@ -3,7 +3,7 @@
 use super::row::{Outcome, Row};
 use rotorbook::mechanics::correction::{mass_at_radius, split};
 use rotorbook::mechanics::force::{STANDARD_GRAVITY, weight};
-use rotorbook::mechanics::known_masses::{correction_in_one_plane, correction_in_two_planes, resultant_and_moment};
+use rotorbook::mechanics::known_masses::{correction_in_two_planes, resultant_and_moment};
 use rotorbook::units::{Angle, Force, Length, Mass, Typed, Unbalance, Vector};
 
 pub fn outcome(row: &Row) -> Option<Outcome> {
@@ -20,7 +20,7 @@ fn balance(row: &Row, masses: &[Mass]) -> Vector<Unbalance> {
     let radii = row.list::<Length>("r");
     let unbalances = masses.iter().zip(radii).map(|(mass, radius)| *mass * radius);
     let vectors = unbalances.zip(row.list::<Angle>("angle")).map(|(amount, angle)| Vector::from_polar(amount, angle));
-    correction_in_one_plane(&vectors.collect::<Vec<_>>())
+    -vectors.sum::<Vector<Unbalance>>()
 }
 
 fn one_plane(row: &Row, masses: &[Mass]) -> Outcome {

@@ -5,7 +5,7 @@ use rotorbook::mechanics::allocation::{Allocation, Support, by_mass_centre};
 use rotorbook::mechanics::keyway::KeyConvention;
 use rotorbook::mechanics::planes::{Levers, PlaneRule};
 use rotorbook::mechanics::{errors, fits, index, keyway, planes, tolerance};
-use rotorbook::units::{Angle, Length, Mass, Ratio, SpecificUnbalance, Speed, Unbalance, Velocity};
+use rotorbook::units::{Angle, Length, Mass, SpecificUnbalance, Speed, Unbalance, Velocity};
 
 pub fn outcome(row: &Row) -> Option<Outcome> {
     Some(match row.what.as_str() {
@@ -15,12 +15,6 @@ pub fn outcome(row: &Row) -> Option<Outcome> {
             Outcome::default().with("G", grade)
         }
         "four_w_over_n" => limit(tolerance::four_w_over_n(row.get("W"), row.get("n")).unwrap()),
-        "three_bands" => limit(tolerance::three_bands_of_speed(row.get("W"), row.get("n")).unwrap()),
-        "largest_of_three" => {
-            let constants: Vec<f64> = row.list::<Ratio>("K").into_iter().map(Ratio::value).collect();
-            let constants = constants.try_into().expect("three constants");
-            limit(tolerance::largest_of_three(row.get("W"), row.get("n"), constants).unwrap())
-        }
         "eccentricity" => {
             let eccentricity = row.get::<SpecificUnbalance>("e");
             limit(fits::unbalance_of_eccentricity(row.get("W"), eccentricity).unwrap())
@@ -37,10 +31,6 @@ pub fn outcome(row: &Row) -> Option<Outcome> {
         "clearance" => clearance(row),
         "index_balancing" => index_balancing(row),
         "key_mass" => key_mass(row),
-        "key_length" => {
-            let length = keyway::key_length_for_unequal_keyways(row.get("shaft"), row.get("hub")).unwrap();
-            Outcome::default().with("length", length)
-        }
         "key_conventions" => key_conventions(row),
         _ => return None,
     })
@@ -120,12 +110,7 @@ fn acceptance(row: &Row) -> Outcome {
 }
 
 fn clearance(row: &Row) -> Outcome {
-    let (mass, clearance) = (row.get::<Mass>("m"), row.get::<Length>("c"));
-    let eccentricity = fits::mounting_eccentricity(row.get("TIR"), clearance).unwrap();
-    let unbalance = fits::unbalance_of_eccentricity(mass, eccentricity).unwrap();
-    let without_runout = fits::unbalance_of_clearance(mass, clearance).unwrap();
-    assert!((without_runout - unbalance).abs() <= unbalance * 1e-12, "{}: the two routes differ", row.id);
-    Outcome::default().with("ΔU", unbalance)
+    Outcome::default().with("ΔU", fits::unbalance_of_clearance(row.get("m"), row.get("c")).unwrap())
 }
 
 fn index_balancing(row: &Row) -> Outcome {

@@ -1,4 +1,4 @@
-//! A shop that exists in numbers alone: rigid rotors with unbalance by chance, machines with gains, phases, noise and
+//! A shop that exists in numbers alone: rigid rotors with unbalance by chance, machines with responses, phases, noise and
 //! steps of their own, moved by the equations of motion. It writes sheets, does what the program says, and is judged by
 //! what the rotors truly are in the end. Nothing here uses a formula of the program.
 

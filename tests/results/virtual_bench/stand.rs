@@ -1,4 +1,4 @@
-//! The measuring side of the machine: sensors with gain and phase of their own, noise, a readout with steps.
+//! The measuring side of the machine: sensors with response and phase of their own, noise, a readout with steps.
 
 use super::body::{Body, Supports};
 use super::chance::Chance;
@@ -65,8 +65,8 @@ pub struct Stand {
     pub supports: Supports,
     /// rad/s
     pub speed: f64,
-    /// What a sensor makes of the motion: gain and phase.
-    gains: Vec<Complex>,
+    /// What a sensor makes of the motion: response and phase.
+    responses: Vec<Complex>,
     /// Along the axis, as a share of the way from the left to the right support.
     places: Vec<f64>,
     /// Standard deviation of each component of a reading, in readout units.
@@ -99,9 +99,10 @@ impl Stand {
         let speed = chance.between(500.0, 1500.0) * std::f64::consts::TAU / 60.0;
         let supports = Supports::by_chance(chance, body, speed, way == Way::ByDimensions);
         let count = way.channels();
-        let gain = |chance: &mut Chance| Complex::polar(chance.between(0.7, 1.4), chance.angle());
-        let gains = (0..count).map(|_| if way == Way::ByDimensions { Complex::polar(1.0, 0.0) } else { gain(chance) });
-        let gains = gains.collect();
+        let response = |chance: &mut Chance| Complex::polar(chance.between(0.7, 1.4), chance.angle());
+        let responses =
+            (0..count).map(|_| if way == Way::ByDimensions { Complex::polar(1.0, 0.0) } else { response(chance) });
+        let responses = responses.collect();
         let places = match way {
             Way::OnePlane | Way::WithoutAngles => vec![chance.between(0.2, 0.8)],
             Way::ManySensors => vec![0.0, 0.35, 0.7, 1.0],
@@ -111,7 +112,7 @@ impl Stand {
             way,
             supports,
             speed,
-            gains,
+            responses,
             places,
             noise: 0.0,
             step: 0.0,
@@ -157,7 +158,7 @@ impl Stand {
         }
         let [left, right] = body.motion(&self.supports, speed);
         let along = |share: f64| (left + (right - left).times(share)).times(1e6);
-        self.places.iter().zip(&self.gains).map(|(place, gain)| along(*place) * *gain).collect()
+        self.places.iter().zip(&self.responses).map(|(place, response)| along(*place) * *response).collect()
     }
 
     /// One run.

@@ -24,8 +24,8 @@ machine \"soft bench\" {
     angles: by strobe
     full scale: 60 div
   }
-  control gain {
-    range: 0 to 999
+  control dial {
+    range: 0 to 100
   }
 }
 ";
@@ -40,8 +40,7 @@ rotor \"fan wheel\" {
   highest safe speed: 4200 rpm
   zero angle: \"keyway\"
   angles count: with rotation
-  rotation: clockwise
-  seen from: drive end
+  rotation: clockwise seen from drive end
   largest diameter: 330 mm
   plane hub {
     at: 34 mm

@@ -185,7 +185,7 @@ impl Client {
     }
 
     pub fn open_text(&mut self, path: &Path, version: i32, text: &str) {
-        let document = json!({ "uri": url(path), "languageId": "rotor", "version": version, "text": text });
+        let document = json!({ "uri": url(path), "languageId": "rotorbook", "version": version, "text": text });
         self.notify("textDocument/didOpen", json!({ "textDocument": document }));
     }
 

@@ -1,63 +1,17 @@
 //! Where a plane may be corrected: its numbered places, or every angle that is not barred.
 
 use super::PlaneResults;
-use super::capacity::{barred, filler};
-use super::removal::Cut;
+use super::places::barred;
+use super::removal::{Cut, filler};
 use crate::book::derive::Val;
-use crate::book::effective::EffectiveBlock;
-use crate::book::results::entry::{Recorder, Spot};
-use crate::mechanics::correction::places::{AngularRange, Numbering, equally_spaced};
-use crate::sheet::FieldValue;
-use crate::units::{Angle, Length, Mass, Unit};
+use crate::book::results::values::entry::{Recorder, Spot};
+use crate::mechanics::correction::places::AngularRange;
+use crate::units::{Angle, Length, Mass};
+use crate::vocabulary::plane;
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{Sense, plane};
 
 /// The edge of a cut beside a barred range keeps this many degrees off it. Source: common practice, no source.
 const OFF_THE_EDGE: f64 = 1.0;
-
-/// The places of a plane.
-pub struct Places {
-    /// By number, from place 1. Barred and used places among them.
-    pub angles: Vec<Angle>,
-    /// The numbers of the places that may be used, from 0.
-    pub free: Vec<usize>,
-    /// The numbers of those in a barred range, and of those that are taken, from 0.
-    pub barred: Vec<usize>,
-    pub used: Vec<usize>,
-    /// Whether the plane says which way its places are numbered: without that, an angle has a place but no number.
-    pub numbered: bool,
-}
-
-impl Places {
-    /// `None` when the plane has no places, or they could not be read.
-    pub fn of(plane: &EffectiveBlock<'_>, sense: Option<Sense>) -> Option<Self> {
-        let FieldValue::Places { count, from } = &plane.field(plane::PLACES)?.field.value else { return None };
-        let way = plane.choice(plane::PLACES_NUMBERED);
-        let numbering = if way.is_some() && way != sense { Numbering::AgainstAngles } else { Numbering::WithAngles };
-        let angles = equally_spaced(*count, Angle::degrees(Unit::DEGREE.from_base(from.base)), numbering).ok()?;
-        let barred = barred(plane);
-        let used = used(plane);
-        let is_barred = |place: &usize| barred.iter().any(|range| range.contains(angles[*place]));
-        let barred: Vec<usize> = (0..angles.len()).filter(is_barred).collect();
-        let free = (0..angles.len()).filter(|place| !barred.contains(place) && !used.contains(place)).collect();
-        Some(Self { angles, free, barred, used, numbered: way.is_some() && sense.is_some() })
-    }
-
-    /// The angle of a place by the name that a sheet gives it.
-    pub fn named(&self, name: &str) -> Option<Angle> {
-        let number: usize = name.parse().ok()?;
-        self.angles.get(number.checked_sub(1)?).copied()
-    }
-}
-
-fn used(plane: &EffectiveBlock<'_>) -> Vec<usize> {
-    match plane.field(plane::PLACES_USED).map(|field| &field.field.value) {
-        Some(FieldValue::Names(names)) => {
-            names.iter().filter_map(|name| name.text.parse::<usize>().ok()?.checked_sub(1)).collect()
-        }
-        _ => Vec::new(),
-    }
-}
 
 /// The angle from the middle of a cut to its edge: of a hole at the surface or pitch circle, of a flat at its deepest, of
 /// an arc ground all round its range. Zero for masses, and where a fact is missing.

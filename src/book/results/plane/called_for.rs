@@ -4,7 +4,7 @@ use super::PlaneResults;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::Missing;
-use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
+use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, Produced, VectorVal};
 use crate::mechanics::correction::mass_at_radius;
 use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};

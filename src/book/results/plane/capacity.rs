@@ -1,27 +1,26 @@
 //! The radius of a plane's corrections, and the most that can be corrected in it.
 
-use super::allowed::Places;
-use super::removal::{Cut, Geometry};
+use super::places::Places;
+use super::removal::{Cut, Geometry, filler};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
-use crate::book::results::entry::{Recorder, Spot};
-use crate::book::results::not_computed::WhyNot;
+use crate::book::results::values::entry::{Recorder, Spot};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::Computed;
 use crate::mechanics::correction::Piece;
 use crate::mechanics::correction::arc::{Arc, ground_arc};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
 use crate::mechanics::correction::flat::milled_flat;
 use crate::mechanics::correction::holes::{holes_along_arc, spacing_angle};
-use crate::mechanics::correction::places::{AngularRange, Capacity};
+use crate::mechanics::correction::places::Capacity;
 use crate::mechanics::correction::sliding::sliding_weights;
-use crate::mechanics::correction::slot::slot_filler;
 use crate::sheet::FieldValue;
-use crate::units::{Angle, Area, Length, Mass, Ratio, Typed, Unbalance, Unit};
+use crate::units::{Angle, Length, Mass, Ratio, Typed, Unbalance, Unit};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{Sense, plane, result};
+use crate::vocabulary::{plane, result};
 
 /// The radius as stated, or that of the deepest hole, flat or arc.
 pub(in crate::book::results) fn correction_radius<'b>(
@@ -85,14 +84,14 @@ pub(in crate::book::results) fn correction_radius<'b>(
 pub(in crate::book::results) fn greatest<'b>(
     recorder: &mut Recorder<'b>,
     (block, id): (&EffectiveBlock<'b>, ItemId),
-    sense: Option<Sense>,
+    places: Option<&Places>,
     method: Option<Method>,
     geometry: &Geometry,
     radius: &Val<Length>,
 ) -> Option<Val<Unbalance>> {
     let spot = Spot::beside(block, id, block.field(plane::METHOD).or_else(|| block.field(plane::MOST_CORRECTION)));
     let stated: Val<Unbalance> = recorder.facts.quantity(block, plane::MOST_CORRECTION);
-    let by_method = method.and_then(|method| by_method(recorder, (block, sense), &spot, method, geometry, radius));
+    let by_method = method.and_then(|method| by_method(recorder, (block, places), &spot, method, geometry, radius));
     let value = match by_method {
         Some(value) if !stated.is_known() || value.get() <= stated.get() && value.is_known() => value,
         _ if stated.is_known() => {
@@ -110,12 +109,12 @@ pub(in crate::book::results) fn greatest<'b>(
         }
     };
     recorder.keep(&spot, &result::GREATEST_CORRECTION, &value);
-    Some(Val { origin: crate::book::results::entry::origin(&spot, &result::GREATEST_CORRECTION), ..value })
+    Some(Val { origin: crate::book::results::values::entry::origin(&spot, &result::GREATEST_CORRECTION), ..value })
 }
 
 fn by_method<'b>(
     recorder: &Recorder<'b>,
-    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    (block, places): (&EffectiveBlock<'b>, Option<&Places>),
     spot: &Spot,
     method: Method,
     geometry: &Geometry,
@@ -126,7 +125,7 @@ fn by_method<'b>(
     let g = geometry;
     Some(match method {
         Method::Drilling if block.field(plane::PLACES).is_some() => {
-            drilled_at_places(recorder, (block, sense), spot, g, unit)
+            drilled_at_places(recorder, (block, places), spot, g, unit)
         }
         Method::Drilling => drilled(recorder, block, spot, g, unit),
         Method::Milling => {
@@ -160,7 +159,7 @@ fn by_method<'b>(
             )
         }
         Method::SlotFiller => {
-            at_places(recorder, (block, sense), spot, &filler(recorder, block, spot, g), radius, unit)
+            at_places(recorder, (block, places), spot, &filler(recorder, block, spot, g), radius, unit)
         }
         Method::Welding | Method::Clamping | Method::SetScrews | Method::Washers | Method::Putty => {
             let each: Val<Mass> = recorder.facts.quantity(block, plane::MOST_PER_PLACE);
@@ -168,7 +167,7 @@ fn by_method<'b>(
             if each.is_left_out() {
                 return None;
             }
-            at_places(recorder, (block, sense), spot, &each, radius, unit)
+            at_places(recorder, (block, places), spot, &each, radius, unit)
         }
     })
 }
@@ -216,13 +215,13 @@ fn drilled<'b>(
 /// A hole at each place of the plane that is neither barred nor used.
 fn drilled_at_places<'b>(
     recorder: &Recorder<'b>,
-    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    (block, places): (&EffectiveBlock<'b>, Option<&Places>),
     spot: &Spot,
     g: &Geometry,
     unit: Unit,
 ) -> Val<Unbalance> {
     let spec = &result::GREATEST_CORRECTION;
-    let places = match FreePlaces::of(recorder, block, sense) {
+    let places = match FreePlaces::of(recorder, block, places) {
         Ok(places) => places,
         Err(origin) => return Val::missing(origin, Reason::Unreadable, unit),
     };
@@ -249,32 +248,10 @@ fn side_by_side(hole: Piece, radius: Length, holes: Ratio, spacing: Length) -> C
     holes_along_arc(hole.unbalance, holes.value() as u32, step)
 }
 
-/// The most mass that one slot takes once the filler has set.
-pub(in crate::book::results) fn filler<'b>(
-    recorder: &Recorder<'b>,
-    block: &EffectiveBlock<'b>,
-    spot: &Spot,
-    g: &Geometry,
-) -> Val<Mass> {
-    let stated: Val<Mass> = recorder.facts.quantity(block, plane::MOST_PER_PLACE);
-    if !stated.is_left_out() {
-        return stated;
-    }
-    let width: Val<Length> = recorder.facts.quantity(block, plane::SLOT_WIDTH);
-    let length: Val<Length> = recorder.facts.quantity(block, plane::SLOT_LENGTH);
-    let room: Val<Length> = recorder.facts.quantity(block, plane::ROOM_PER_PLACE);
-    let inputs = (&g.density, &width, &length, &room);
-    let spec = &result::GREATEST_CORRECTION;
-    recorder.on_the_way(spot, spec, Unit::GRAM, &by::MOST_OF_FILLER, inputs, |(density, w, l, h)| {
-        let section: Area = w * l;
-        slot_filler(density, section, h, Length::millimetres(1.0)).map(|piece| piece.mass)
-    })
-}
-
 /// Masses at the places of the plane that are neither barred nor used; at any angle when it has none.
 fn at_places<'b>(
     recorder: &Recorder<'b>,
-    (block, sense): (&EffectiveBlock<'b>, Option<Sense>),
+    (block, places): (&EffectiveBlock<'b>, Option<&Places>),
     spot: &Spot,
     each: &Val<Mass>,
     radius: &Val<Length>,
@@ -285,7 +262,7 @@ fn at_places<'b>(
         return recorder
             .on_the_way(spot, spec, unit, &by::MOST_AT_ONE_PLACE, (each, radius), |(mass, radius)| Ok(mass * radius));
     }
-    let places = match FreePlaces::of(recorder, block, sense) {
+    let places = match FreePlaces::of(recorder, block, places) {
         Ok(places) => places,
         Err(origin) => return Val::missing(origin, Reason::Unreadable, unit),
     };
@@ -303,13 +280,12 @@ struct FreePlaces {
 
 impl FreePlaces {
     /// Of a plane that states `places`; else, or where they cannot be read, where they should stand.
-    fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, sense: Option<Sense>) -> Result<Self, Origin> {
+    fn of<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, places: Option<&Places>) -> Result<Self, Origin> {
         let field = block.field(plane::PLACES);
         let origin = recorder.facts.origin(block, plane::PLACES, field);
         let Some(FieldValue::Places { count, from }) = field.map(|field| &field.field.value) else {
             return Err(origin);
         };
-        let places = Places::of(block, sense);
         let free = places.map(|places| places.free.iter().map(|place| places.angles[*place]).collect());
         Ok(Self {
             number: Val::exact(Ratio::new(f64::from(*count)), origin.clone(), Unit::ONE),
@@ -325,18 +301,4 @@ impl FreePlaces {
         }
         Capacity::new(each, &self.free)?.everywhere()
     }
-}
-
-/// The angles at which nothing may be corrected.
-pub fn barred(block: &EffectiveBlock<'_>) -> Vec<AngularRange> {
-    let Some(FieldValue::Ranges(ranges)) = block.field(plane::BARRED).map(|field| &field.field.value) else {
-        return Vec::new();
-    };
-    ranges
-        .iter()
-        .filter_map(|range| {
-            let (from, to) = (range.low?, range.high?);
-            Some(AngularRange { from: Angle::from_base(from.base), to: Angle::from_base(to.base) })
-        })
-        .collect()
 }

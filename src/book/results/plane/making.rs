@@ -3,12 +3,12 @@
 use std::sync::Arc;
 
 use super::PlaneResults;
-use super::allowed::{Places, most_per_place, towards};
+use super::allowed::{most_per_place, towards};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::Missing;
-use crate::book::results::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
-use crate::book::results::not_computed::WhyNot;
+use crate::book::results::values::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::VectorVal;
 use crate::mechanics::correction::holes::{holes_needed, spacing_angle};
 use crate::mechanics::correction::sliding::spread_for;
@@ -129,7 +129,7 @@ impl<'b> Making<'_, 'b> {
         spot: &Spot,
         wanted: Vector<Unbalance>,
     ) -> Option<Vector<Unbalance>> {
-        let places = Places::of(&self.plane.block, self.sense.as_ref().ok().copied())?;
+        let places = self.plane.places.as_ref()?;
         let radius = self.radius.get()?;
         let angles: Vec<Angle> = places.free.iter().map(|place| places.angles[*place]).collect();
         if angles.is_empty() {
@@ -188,7 +188,7 @@ impl<'b> Making<'_, 'b> {
         let rows: Vec<Vec<Option<f64>>> = rows.collect();
         let mut columns = vec![
             Column { name: correction::ANGLE.words(), unit: Unit::DEGREE },
-            Column { name: trial::MASS.words(), unit: Unit::GRAM },
+            Column { name: trial::MASS.words(), unit: recorder.facts.shop.shown(Unit::GRAM) },
         ];
         columns.extend(
             has_depths.then(|| Column { name: correction::DEPTH.words(), unit: self.plane.geometry.length_unit() }),

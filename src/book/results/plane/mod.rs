@@ -4,13 +4,15 @@ pub(in crate::book::results) mod allowed;
 pub(in crate::book::results) mod called_for;
 pub(in crate::book::results) mod capacity;
 pub(in crate::book::results) mod making;
+pub(in crate::book::results) mod places;
 pub(in crate::book::results) mod removal;
 
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
-use crate::book::results::not_computed::WhyNot;
+use crate::book::results::values::not_computed::WhyNot;
 use crate::units::{Length, Unbalance};
 use crate::vocabulary::plane::{self, CorrectBy, Method};
+use places::Places;
 use removal::{Cut, Geometry};
 
 /// What is computed of one plane.
@@ -28,6 +30,8 @@ pub struct PlaneResults<'b> {
     pub radius: Val<Length>,
     pub method: Option<Method>,
     pub geometry: Geometry,
+    /// `None` when it has no places, or they could not be read.
+    pub places: Option<Places>,
     /// The most that can be corrected; `None` when the plane does not say how it is corrected.
     pub greatest: Option<Val<Unbalance>>,
     /// Whether it is one of the planes that the rotor's tolerance is shared by.

@@ -3,13 +3,14 @@
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
-use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::values::entry::{Recorder, Spot};
 use crate::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, axial_hole_depth, radial_hole, radial_hole_depth};
 use crate::mechanics::correction::flat::{milled_flat, milled_flat_depth};
-use crate::units::{Angle, Density, Length, Mass, Unbalance, Unit};
+use crate::mechanics::correction::slot::slot_filler;
+use crate::units::{Angle, Area, Density, Length, Mass, Unbalance, Unit};
 use crate::vocabulary::plane::{HoleDirection, Method};
-use crate::vocabulary::{ResultSpec, plane};
+use crate::vocabulary::{ResultSpec, plane, result};
 
 /// The facts of a plane that its method needs.
 #[derive(Clone, Debug)]
@@ -242,4 +243,33 @@ impl Geometry {
             }
         })
     }
+}
+
+/// The most mass that one slot takes once the filler has set.
+pub(in crate::book::results) fn filler<'b>(
+    recorder: &Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    spot: &Spot,
+    g: &Geometry,
+) -> Val<Mass> {
+    let stated: Val<Mass> = recorder.facts.quantity(block, plane::MOST_PER_PLACE);
+    if !stated.is_left_out() {
+        return stated;
+    }
+    let width: Val<Length> = recorder.facts.quantity(block, plane::SLOT_WIDTH);
+    let length: Val<Length> = recorder.facts.quantity(block, plane::SLOT_LENGTH);
+    let room: Val<Length> = recorder.facts.quantity(block, plane::ROOM_PER_PLACE);
+    let inputs = (&g.density, &width, &length, &room);
+    let spec = &result::GREATEST_CORRECTION;
+    recorder.on_the_way(
+        spot,
+        spec,
+        recorder.facts.shop.shown(Unit::GRAM),
+        &by::MOST_OF_FILLER,
+        inputs,
+        |(density, w, l, h)| {
+            let section: Area = w * l;
+            slot_filler(density, section, h, Length::millimetres(1.0)).map(|piece| piece.mass)
+        },
+    )
 }

@@ -1,36 +1,19 @@
 //! An assembly: its mass from its parts, what parts and fits take of its tolerance, and what is balanced first.
 
-use std::sync::Arc;
-
-use super::RotorResults;
+use super::results::PartResults;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::results::computing::Computing;
-use crate::book::results::entry::{Recorder, Spot};
-use crate::book::results::not_computed::WhyNot;
+use crate::book::results::values::entry::{Recorder, Spot};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::fits;
 use crate::mechanics::weighing::{self, Placed};
 use crate::syntax::Kind;
 use crate::units::{Couple, Inertia, Length, Mass, Unbalance, Unit};
 use crate::vocabulary::made_of::PartBalanced;
 use crate::vocabulary::{Fact, made_of, result, rotor};
-
-/// One `made of` line of an assembly.
-#[derive(Clone, Debug)]
-pub struct PartResults<'b> {
-    pub name: &'b str,
-    pub block: EffectiveBlock<'b>,
-    /// `None` when the book has no such rotor, or it is made of this assembly itself.
-    pub rotor: Option<Arc<RotorResults<'b>>>,
-    pub quantity: u32,
-    pub balanced: Option<PartBalanced>,
-    /// What it may put in by moving in its fit; `None` when no clearance is stated.
-    pub fit: Option<Val<Unbalance>>,
-    /// What it puts in by sitting askew; `None` when no face runout is stated.
-    pub runout: Option<Val<Couple>>,
-}
 
 pub(in crate::book::results) fn parts<'b>(
     computing: &Computing<'b>,

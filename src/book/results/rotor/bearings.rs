@@ -1,13 +1,13 @@
 //! The tolerance shared between the bearings.
 
-use super::tolerance::{Base, ToleranceRule};
+use super::base::{Base, ToleranceRule};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
-use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::not_computed::WhyNot;
+use crate::book::results::values::entry::{Recorder, Spot, origin};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::{allocation, tolerance};
 use crate::syntax::Kind;
 use crate::units::{Length, Mass, Unbalance, Unit};

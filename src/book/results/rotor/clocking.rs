@@ -2,17 +2,18 @@
 
 use std::sync::Arc;
 
-use super::assembly::PartResults;
+use super::results::{ClockedParts, ClockingResults, PartResults};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::computing::Computing;
-use crate::book::results::entry::{Meaning, Outcome, Recorder, Spot, origin};
-use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::rotor::seen::Seen;
+use crate::book::results::values::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::clocking::{Clocked, KnownPart, best_clocking, in_planes};
 use crate::mechanics::verdict::Verdict;
@@ -20,32 +21,6 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
 use crate::vocabulary::{ResultSpec, Sense, made_of, record, result, rotor, setup};
-
-/// What is known of the unbalances of an assembly's parts.
-#[derive(Debug)]
-pub struct ClockingResults<'b> {
-    /// The parts of which something is known, by their number.
-    pub parts: Vec<usize>,
-    /// The verdict of each of these parts' records; `None` where the assembly states the unbalances itself.
-    pub verdicts: Vec<Option<Verdict>>,
-    /// The correction planes of the assembly.
-    pub planes: Vec<&'b str>,
-    /// What the parts amount to in each plane as they are fitted, where it is in excess.
-    pub in_planes: Vec<VectorVal<Unbalance>>,
-    /// The mass that corrects it.
-    pub corrections: Vec<VectorVal<Mass>>,
-    /// `None` when no part can be turned, or something that the search needs is not known.
-    pub clocked: Option<ClockedParts>,
-}
-
-/// The positions in which the parts leave least.
-#[derive(Debug)]
-pub struct ClockedParts {
-    /// Number of the part, and the angle of its zero mark in the assembly.
-    pub fitted_at: Vec<(usize, Angle)>,
-    pub in_planes: Vec<VectorVal<Unbalance>>,
-    pub tried_all: bool,
-}
 
 /// One part with its known unbalances, in its own angles and places.
 struct Known<'a, 'b> {
@@ -141,15 +116,13 @@ impl<'a, 'b> Known<'a, 'b> {
 }
 
 /// Whether the angles of a part run against those of its assembly: both are counted by rotation, and the two may turn
-/// either way round.
+/// either way round. Where one does not say how it turns, both are taken to turn alike.
 fn runs_against(part: &EffectiveBlock<'_>, assembly: &EffectiveBlock<'_>) -> Result<bool, Arc<Missing>> {
     let counted = part.stated_choice(rotor::ANGLES_COUNT)? != assembly.stated_choice(rotor::ANGLES_COUNT)?;
-    let turns = |block: &EffectiveBlock<'_>| Some((block.choice(rotor::ROTATION)?, block.choice(rotor::SEEN_FROM)?));
-    let turned = match (turns(part), turns(assembly)) {
-        (Some((way, end)), Some((other_way, other_end))) => (way != other_way) != (end != other_end),
-        _ => false,
-    };
-    Ok(counted != turned)
+    Ok(match (Seen::of(part), Seen::of(assembly)) {
+        (Ok(part), Ok(assembly)) => part.from_end(assembly.from).grows != assembly.grows,
+        _ => counted,
+    })
 }
 
 /// The part's plane along the part.

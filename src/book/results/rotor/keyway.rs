@@ -4,8 +4,8 @@ use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
-use crate::book::results::entry::{Recorder, Spot};
-use crate::book::results::not_computed::WhyNot;
+use crate::book::results::values::entry::{Recorder, Spot};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::keyway;
 use crate::syntax::Kind;
 use crate::units::{Density, Length, Mass, Unbalance, Unit};
@@ -45,11 +45,25 @@ fn one<'b>(recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>, id: ItemId) 
     let inputs = (&density, &width, &height, &length);
     let half = |(density, b, h, l): (Density, Length, Length, Length)| keyway::half_key_mass(b, h, l, density);
     let half_key = if sizes_given {
-        recorder.work_out(&spot, &result::HALF_KEY_MASS, Unit::GRAM, &by::HALF_KEY, inputs, half)
+        recorder.work_out(
+            &spot,
+            &result::HALF_KEY_MASS,
+            recorder.facts.shop.shown(Unit::GRAM),
+            &by::HALF_KEY,
+            inputs,
+            half,
+        )
     } else {
         let why = "`width`, `height` and `length` are missing";
         recorder.not_asked(&spot, &[&result::HALF_KEY_MASS], why);
-        recorder.on_the_way(&spot, &result::HALF_KEY_MASS, Unit::GRAM, &by::HALF_KEY, inputs, half)
+        recorder.on_the_way(
+            &spot,
+            &result::HALF_KEY_MASS,
+            recorder.facts.shop.shown(Unit::GRAM),
+            &by::HALF_KEY,
+            inputs,
+            half,
+        )
     };
     let spot = Spot::beside(block, id, block.field(vocabulary::keyway::RADIUS));
     let radius: Val<Length> = recorder.facts.quantity(block, vocabulary::keyway::RADIUS);

@@ -1,11 +1,14 @@
 //! The rotor: mass, mass centre and journal loads, then everything that rests on them.
 
 pub(in crate::book::results) mod assembly;
+pub(in crate::book::results) mod base;
 pub(in crate::book::results) mod bearings;
 pub(in crate::book::results) mod clocking;
 pub(in crate::book::results) mod keyway;
 mod planes;
+pub(in crate::book::results) mod results;
 pub(in crate::book::results) mod rules;
+pub(in crate::book::results) mod seen;
 pub(in crate::book::results) mod sharing;
 pub(in crate::book::results) mod tolerance;
 
@@ -15,58 +18,16 @@ use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
-use crate::book::results::entry::{Entry, Recorder, Spot};
-use crate::book::results::not_computed::{NotComputed, WhyNot};
-use crate::book::results::plane::PlaneResults;
+use crate::book::results::values::entry::{Recorder, Spot};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::weighing::{self, Placed};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
-use crate::vocabulary::tolerance::{PlanesBalanced, WeightOverSpeedRule};
+use crate::units::{Length, Mass, Unit};
+use crate::vocabulary::tolerance::WeightOverSpeedRule;
 use crate::vocabulary::{self, result, rotor};
-use assembly::PartResults;
-use clocking::ClockingResults;
-use keyway::KeywayResults;
-use tolerance::{Base, ToleranceRule};
-
-/// What is computed of a rotor, typed for what builds on it and as entries for people.
-#[derive(Debug)]
-pub struct RotorResults<'b> {
-    pub id: ItemId,
-    pub block: EffectiveBlock<'b>,
-    pub mass: Val<Mass>,
-    pub mass_centre: Val<Length>,
-    /// Mass and mass centre by weighing at two places, whatever is stated beside it.
-    pub by_weighing: Option<(Val<Mass>, Val<Length>)>,
-    /// Mass and mass centre by the parts, whatever is stated beside them.
-    pub by_parts: Option<(Val<Mass>, Val<Length>)>,
-    pub bearings: [Val<Length>; 2],
-    /// The mass centre lies outside the bearings, or the sheet says so: then the bearings may have more between them
-    /// than the rotor has.
-    pub is_overhung: bool,
-    pub journal_loads: [Val<Mass>; 2],
-    pub service_speed: Val<Speed>,
-    pub safe_speed: Val<Speed>,
-    /// Every rule that the tolerance states, with what it gives.
-    pub rules: Vec<(ToleranceRule, Val<Unbalance>)>,
-    pub governing: Option<ToleranceRule>,
-    pub permissible: Val<Unbalance>,
-    pub permissible_specific: Val<SpecificUnbalance>,
-    pub at_bearings: [Val<Unbalance>; 2],
-    /// As the governing rule shares it, whatever is stated at the bearings.
-    pub shared_at_bearings: [Val<Unbalance>; 2],
-    /// In the order in which they are written.
-    pub planes: Vec<PlaneResults<'b>>,
-    pub parts: Vec<PartResults<'b>>,
-    pub keyways: Vec<KeywayResults<'b>>,
-    /// What is left for correcting the assembly, by root of squares.
-    pub left_for_assembly: Option<Val<Unbalance>>,
-    /// `None` when the unbalance of no part is known.
-    pub clocking: Option<ClockingResults<'b>>,
-    pub entries: Vec<Entry>,
-    /// Results that were left out, each with its reason.
-    pub not_computed: Vec<NotComputed>,
-}
+use base::Base;
+use results::{PartResults, RotorResults};
 
 impl<'b> RotorResults<'b> {
     pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
@@ -118,20 +79,6 @@ impl<'b> RotorResults<'b> {
             not_computed: recorder.not_computed,
             block,
         }
-    }
-
-    pub fn plane(&self, name: &str) -> Option<&PlaneResults<'b>> {
-        self.planes.iter().find(|plane| plane.name == name)
-    }
-
-    /// Whether one plane has the whole tolerance: the only one that shares it, or because the sheet says so.
-    pub fn is_balanced_in_one_plane(&self) -> bool {
-        let said = self.tolerance_block().and_then(|block| block.choice(vocabulary::tolerance::PLANES));
-        said == Some(PlanesBalanced::One) || self.planes.iter().filter(|plane| plane.shares_tolerance).count() == 1
-    }
-
-    pub fn tolerance_block(&self) -> Option<&EffectiveBlock<'b>> {
-        self.block.inner(Kind::Tolerance).next()
     }
 }
 

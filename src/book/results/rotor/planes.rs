@@ -1,14 +1,15 @@
 //! The correction planes of a rotor, each with its share of the tolerance.
 
+use super::base::{Base, Found};
 use super::sharing::{Shares, sharing};
-use super::tolerance::{Base, Found};
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
-use crate::book::results::entry::Recorder;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::capacity::{correction_radius, greatest};
+use crate::book::results::plane::places::Places;
 use crate::book::results::plane::removal::Geometry;
+use crate::book::results::values::entry::Recorder;
 use crate::syntax::Kind;
 use crate::units::Length;
 use crate::vocabulary::{plane, rotor};
@@ -38,7 +39,8 @@ pub(in crate::book::results) fn of<'b>(
         let geometry = Geometry::of(recorder, block);
         let method = block.choice(plane::METHOD);
         let radius = correction_radius(recorder, block, id, method, &geometry);
-        let greatest = greatest(recorder, (block, id), sense, method, &geometry, &radius);
+        let places = Places::of(block, sense);
+        let greatest = greatest(recorder, (block, id), places.as_ref(), method, &geometry, &radius);
         results.push(PlaneResults {
             name: block.name_text(),
             block: block.clone(),
@@ -49,6 +51,7 @@ pub(in crate::book::results) fn of<'b>(
             radius,
             method,
             geometry,
+            places,
             greatest,
             shares_tolerance: *shares_tolerance,
         });

@@ -1,14 +1,14 @@
 //! The rules by which a sheet may state a tolerance, each worked out for itself.
 
+use super::base::{Base, ToleranceRule};
 use super::sharing::sharing;
-use super::tolerance::{Base, ToleranceRule};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
-use crate::book::results::entry::{Recorder, Spot};
+use crate::book::results::values::entry::{Recorder, Spot};
 use crate::mechanics::tolerance as physics;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -52,7 +52,11 @@ pub(in crate::book::results) fn of<'b>(
             // Beyond a bearing the levers have opposite signs: the two limits allow more than the rotor may have.
             let why =
                 "the rotor is overhung, so what its bearings may have does not add up to a tolerance of the whole";
-            Val::missing(crate::book::results::entry::origin(&spot, spec), Reason::Impossible(why.into()), a.unit)
+            Val::missing(
+                crate::book::results::values::entry::origin(&spot, spec),
+                Reason::Impossible(why.into()),
+                a.unit,
+            )
         } else {
             recorder.on_the_way(&spot, spec, a.unit, &by::SUM_OF_BEARINGS, (&a, &b), |(a, b)| Ok(a + b))
         };
@@ -127,7 +131,7 @@ fn sum_of_planes<'b>(
         |plane: &EffectiveBlock<'_>| block.named(tolerance::PLANE).any(|(name, _)| *name.text == *plane.name_text());
     if let Some((plane, _)) = blocks.iter().zip(shares).find(|(plane, shares)| *shares && !has_one(plane)) {
         let why = format!("plane {} has no tolerance, and nothing is stated for the whole rotor", plane.name_text());
-        let origin = crate::book::results::entry::origin(spot, &result::PERMISSIBLE);
+        let origin = crate::book::results::values::entry::origin(spot, &result::PERMISSIBLE);
         return Some(Val::missing(origin, Reason::Impossible(why.into()), unit));
     }
     let sum = |planes: Vec<Unbalance>| Ok(planes.into_iter().sum());

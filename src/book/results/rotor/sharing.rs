@@ -1,18 +1,18 @@
 //! A correction plane's share of the rotor's tolerance.
 
-use super::tolerance::{Base, Found, ToleranceRule};
+use super::base::{Base, Found, ToleranceRule};
 use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
-use crate::book::results::entry::{Recorder, Spot, origin};
+use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::mechanics::planes::{self, Levers, PlaneRule};
 use crate::mechanics::{DomainError, Input, Requirement};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Length, Ratio, Unbalance};
-use crate::vocabulary::tolerance::{PlanesBalanced, Split};
+use crate::vocabulary::tolerance::PlanesBalanced;
 use crate::vocabulary::{Choice, Fact, plane, result, rotor, tolerance};
 
 /// What a plane may keep: as the sheet states it, as the rotor's tolerance leaves it, and what holds of the two.
@@ -167,22 +167,12 @@ impl<'b> Sharing<'_, 'b, '_> {
         self.by_levers(recorder, spot, partner)
     }
 
-    /// By the levers of the planes at the bearings: as the sheet says how to split, else by two equations where these
-    /// give an answer.
+    /// By the levers of the planes at the bearings: by two equations where these give an answer, else in equal shares.
     fn by_levers(&self, recorder: &Recorder<'b>, spot: &Spot, partner: &Val<Length>) -> Val<Unbalance> {
         let spec = &result::PLANE_TOLERANCE;
         let unit = recorder.facts.shop.unbalance_unit;
         let [at_a, at_b] = &self.found.at_bearings;
         let [z_a, z_b] = self.base.bearings;
-        if self.tolerance_choice(tolerance::SPLIT_BETWEEN_PLANES) == Some(Split::AsMass) {
-            let inputs = (at_a, at_b, z_a, z_b, self.at, partner, self.base.mass_centre);
-            let f = |(u_a, u_b, z_a, z_b, own, other, z)| {
-                let share = planes::share_as_mass([own, other], z)?;
-                let levers = Levers::new([z_a, z_b], [own, other])?;
-                planes::by_share(&levers, [u_a, u_b], share).map(|limits| limits.planes[0])
-            };
-            return recorder.on_the_way(spot, spec, unit, &by::PLANE_SHARE_AS_MASS, inputs, f);
-        }
         let inputs = (at_a, at_b, z_a, z_b, self.at, partner);
         let formula = match self.rule(partner) {
             PlaneRule::TwoEquations => &by::PLANE_BY_TWO_EQUATIONS,
@@ -202,14 +192,13 @@ impl<'b> Sharing<'_, 'b, '_> {
 
     /// Which rule gives the limits here; decided once, so that a result and its formula cannot part ways.
     fn rule(&self, partner: &Val<Length>) -> PlaneRule {
-        let split_is_stated = self.tolerance_choice(tolerance::SPLIT_BETWEEN_PLANES).is_some();
         let by_two_equations = || {
             let bearings = [self.base.bearings[0].get()?, self.base.bearings[1].get()?];
             let levers = Levers::new(bearings, [self.at.get()?, partner.get()?]).ok()?;
             let limits = [self.found.at_bearings[0].get()?, self.found.at_bearings[1].get()?];
             planes::by_two_equations(&levers, limits, self.found.permissible.get()?).ok()?
         };
-        match by_two_equations().filter(|_| !split_is_stated) {
+        match by_two_equations() {
             Some(limits) => limits.rule,
             None => PlaneRule::GivenShare,
         }

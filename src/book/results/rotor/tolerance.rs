@@ -1,99 +1,21 @@
 //! The permissible unbalance: every stated rule worked out, the lowest governing.
 
+use super::base::{Base, Found};
 use super::bearings;
 use super::rules;
 use crate::book::derive::Val;
-use crate::book::effective::{EffectiveBlock, EffectiveField};
+use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::computing::Computing;
-use crate::book::results::entry::{Recorder, Spot};
-use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::PlaneResults;
+use crate::book::results::values::entry::{Recorder, Spot};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::tolerance as physics;
 use crate::syntax::Kind;
-use crate::units::{Couple, Length, Mass, SpecificUnbalance, Speed, Unbalance, Unit};
-use crate::vocabulary::rotor::BearingArrangement;
-use crate::vocabulary::tolerance::WeightOverSpeedRule;
-use crate::vocabulary::{Choice, result, rotor, tolerance};
-
-/// The ways in which a sheet may state a tolerance.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
-pub enum ToleranceRule {
-    Grade,
-    Total,
-    Bearings,
-    Planes,
-    Static,
-    JournalLoad,
-    WholeWeight,
-    ScaledFrom,
-    SimilarPart,
-}
-
-impl ToleranceRule {
-    /// The words by which the sheet states it.
-    pub fn words(self) -> &'static str {
-        match self {
-            ToleranceRule::Grade => tolerance::GRADE.words(),
-            ToleranceRule::Total => tolerance::TOTAL.words(),
-            ToleranceRule::Bearings => "at bearing a and b",
-            ToleranceRule::Planes => "tolerances of the planes",
-            ToleranceRule::Static => tolerance::STATIC.words(),
-            ToleranceRule::JournalLoad => WeightOverSpeedRule::ByJournalLoad.words(),
-            ToleranceRule::WholeWeight => WeightOverSpeedRule::ByWholeWeight.words(),
-            ToleranceRule::ScaledFrom => tolerance::SCALED_FROM.words(),
-            ToleranceRule::SimilarPart => "similar part",
-        }
-    }
-
-    /// The fact that states it; `None` for a similar part, which is a block.
-    pub fn field<'b>(self, block: &EffectiveBlock<'b>) -> Option<EffectiveField<'b>> {
-        match self {
-            ToleranceRule::Grade => block.field(tolerance::GRADE),
-            ToleranceRule::Total => block.field(tolerance::TOTAL),
-            ToleranceRule::Bearings => {
-                block.field(tolerance::AT_BEARING_B).or_else(|| block.field(tolerance::AT_BEARING_A))
-            }
-            ToleranceRule::Planes => block.named(tolerance::PLANE).last().map(|(_, field)| field),
-            ToleranceRule::Static => block.field(tolerance::STATIC),
-            ToleranceRule::JournalLoad | ToleranceRule::WholeWeight => block.field(tolerance::RULE),
-            ToleranceRule::ScaledFrom => block.field(tolerance::SCALED_FROM),
-            ToleranceRule::SimilarPart => None,
-        }
-    }
-}
-
-/// What a tolerance rests on.
-pub(in crate::book::results) struct Base<'v> {
-    pub mass: &'v Val<Mass>,
-    pub mass_centre: &'v Val<Length>,
-    pub bearings: &'v [Val<Length>; 2],
-    pub journal_loads: &'v [Val<Mass>; 2],
-    pub service_speed: &'v Val<Speed>,
-}
-
-impl Base<'_> {
-    /// Whether the mass centre lies outside the bearings, or the sheet says so where the places do not.
-    pub fn is_overhung(&self, rotor: &EffectiveBlock<'_>) -> bool {
-        let outside = || {
-            let (centre, a, b) = (self.mass_centre.get()?, self.bearings[0].get()?, self.bearings[1].get()?);
-            Some(centre < a.min(b) || centre > a.max(b))
-        };
-        outside().unwrap_or_else(|| rotor.choice(rotor::BEARING_ARRANGEMENT) == Some(BearingArrangement::Overhung))
-    }
-}
-
-pub(in crate::book::results) struct Found {
-    pub rules: Vec<(ToleranceRule, Val<Unbalance>)>,
-    pub governing: Option<ToleranceRule>,
-    pub permissible: Val<Unbalance>,
-    pub specific: Val<SpecificUnbalance>,
-    pub at_bearings: [Val<Unbalance>; 2],
-    /// As the governing rule shares it, whatever is stated at the bearings.
-    pub shared_at_bearings: [Val<Unbalance>; 2],
-}
+use crate::units::{Couple, Length, Unbalance, Unit};
+use crate::vocabulary::{result, tolerance};
 
 pub(in crate::book::results) fn of<'b>(
     computing: &Computing<'b>,
@@ -121,7 +43,8 @@ pub(in crate::book::results) fn of<'b>(
         },
     };
     recorder.keep(&spot, &result::PERMISSIBLE, &permissible);
-    let permissible = Val { origin: crate::book::results::entry::origin(&spot, &result::PERMISSIBLE), ..permissible };
+    let permissible =
+        Val { origin: crate::book::results::values::entry::origin(&spot, &result::PERMISSIBLE), ..permissible };
     match (governing, &permissible.known) {
         (Some(rule), _) if rules.len() > 1 => recorder.words(&spot, &result::GOVERNING_RULE, rule.words()),
         (None, Err(missing)) if rules.len() > 1 => {
@@ -153,7 +76,7 @@ pub(in crate::book::results) fn of<'b>(
 /// A rotor without a tolerance block: everything that needs one is missing, for that reason.
 fn without<'b>(recorder: &Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) -> Found {
     let spot = Spot::heading(rotor, id);
-    let origin = crate::book::results::entry::origin(&spot, &result::PERMISSIBLE);
+    let origin = crate::book::results::values::entry::origin(&spot, &result::PERMISSIBLE);
     let unit = recorder.facts.shop.unbalance_unit;
     let why = || Reason::Impossible("the rotor has no tolerance".into());
     let missing = || Val::missing(origin.clone(), why(), unit);

@@ -1,19 +1,7 @@
 //! The setup: speeds, masses on the machine, and one calibration a plane.
 
-pub(in crate::book::results) mod calibrate;
-pub(in crate::book::results) mod check_mass;
-pub(in crate::book::results) mod controls;
-pub(in crate::book::results) mod division;
-pub(in crate::book::results) mod left_out;
-pub(in crate::book::results) mod machine;
-pub(in crate::book::results) mod mode;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
-pub(in crate::book::results) mod reading;
-pub(in crate::book::results) mod residual;
-pub(in crate::book::results) mod set_mass;
-pub(in crate::book::results) mod sheet;
-pub(in crate::book::results) mod supports;
 pub(in crate::book::results) mod void;
 
 use std::sync::Arc;
@@ -21,26 +9,25 @@ use std::sync::Arc;
 use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::ItemId;
-use crate::book::formulas as by;
-use crate::book::origin::Reason;
+use crate::book::results::bench::machine::MachineFacts;
+use crate::book::results::bench::{Bench, controls, load, speeds, supports};
+use crate::book::results::calibration::calibrate::{self, CalibrateResults};
+use crate::book::results::calibration::check_mass::{self, CheckMassResults};
 use crate::book::results::computing::Computing;
-use crate::book::results::entry::{Entry, Recorder, Spot};
-use crate::book::results::not_computed::{NotComputed, WhyNot};
-use crate::book::results::rotor::RotorResults;
-use crate::book::results::trials::agreement::{self, Contradiction};
+use crate::book::results::measuring::agreement::{self, Contradiction};
+use crate::book::results::measuring::sheet::Sheet;
+use crate::book::results::measuring::turn::HeavySpot;
+use crate::book::results::rotor::results::RotorResults;
 use crate::book::results::trials::{self, TrialResults};
+use crate::book::results::values::entry::{Entry, Recorder};
+use crate::book::results::values::not_computed::NotComputed;
 use crate::book::unread::is_read_whole;
-use crate::mechanics::drive;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Indication, Length, Mass, Ratio, Speed, Unit};
+use crate::units::{Indication, Mass, Ratio, Speed};
 use crate::vocabulary::setup::Layout;
-use crate::vocabulary::{self, AnyFact, arbor, result, setup};
-use calibrate::CalibrateResults;
-use check_mass::CheckMassResults;
-use machine::MachineFacts;
-use proof::ProofResults;
-use sheet::Sheet;
+use crate::vocabulary::{AnyFact, setup};
+use proof::{ProofResults, SeparationResults};
 use void::{VoidCause, Voiding};
 
 /// What is computed of a setup, typed for what builds on it and as entries for people.
@@ -80,6 +67,8 @@ pub struct SetupResults<'b> {
     pub contradictions: Vec<Contradiction>,
     /// `None` when the sheet has no proof.
     pub proof: Option<ProofResults<'b>>,
+    /// Where the heavy spot stands, for each plane that is read or calibrated.
+    pub heavy_spots: Vec<HeavySpot<'b>>,
     /// What has changed since the sheet was proven; empty while the calibration holds.
     pub void_causes: Vec<VoidCause>,
     /// `None` without a check mass, or when its plane is not one of the rotor's.
@@ -98,20 +87,22 @@ impl<'b> SetupResults<'b> {
             book.find(kind, &name.text).ok()
         };
         let rotor = named(setup::ROTOR.any(), Kind::Rotor).and_then(|rotor| computing.rotor(rotor));
-        let machine = named(setup::MACHINE.any(), Kind::Machine).map(|machine| MachineFacts::of(computing, machine));
+        let machine =
+            named(setup::MACHINE.any(), Kind::Machine).map(|machine| MachineFacts::of(&computing.facts(), machine));
         let arbor = named(setup::ARBOR.any(), Kind::Arbor).map(|arbor| effective(book, arbor).0);
         let masses = named(setup::MASSES.any(), Kind::Masses);
         let mut recorder = Recorder::new(computing.facts().with_masses(masses));
         let balancing_speed: Val<Speed> = recorder.facts.quantity(&block, setup::BALANCING_SPEED);
-        let (same_speed_within, same_speed) = speed_band(&mut recorder, &block, id, &balancing_speed);
-        let motor_speed_by_belt = motor_speed_by_belt(&mut recorder, &block, id, machine.as_ref(), &balancing_speed);
+        let (same_speed_within, same_speed) = speeds::speed_band(&mut recorder, &block, id, &balancing_speed);
+        let motor_speed_by_belt =
+            speeds::motor_speed_by_belt(&mut recorder, &block, id, machine.as_ref(), &balancing_speed);
         let stated: Val<Speed> = recorder.facts.quantity(&block, setup::MOTOR_SPEED);
         let motor_speed = match &motor_speed_by_belt {
             Some(by_belt) => stated.or(|| by_belt.clone()),
             None => stated,
         };
-        let resonance_ratio = resonance(&mut recorder, &block, id, &balancing_speed);
-        let mass_on_machine = mass_on_machine(&mut recorder, &block, id, rotor.as_deref(), arbor.as_ref());
+        let resonance_ratio = speeds::resonance(&mut recorder, &block, id, &balancing_speed);
+        let mass_on_machine = load::mass_on_machine(&mut recorder, &block, id, rotor.as_deref(), arbor.as_ref());
         let reading_at_tolerance = recorder.facts.quantity(&block, setup::TOLERANCE_READS);
         let channels: Vec<(&str, &str)> = block
             .named(setup::CHANNEL)
@@ -136,7 +127,7 @@ impl<'b> SetupResults<'b> {
         };
         controls::of(&mut recorder, &work, &worked);
         let sides = work.read_by_channels(&recorder).map(|side| side.ok().map(|plane| plane.name));
-        let bench = calibrate::Bench {
+        let bench = Bench {
             id,
             setup: &block,
             rotor: rotor.as_deref(),
@@ -171,6 +162,12 @@ impl<'b> SetupResults<'b> {
         };
         let contradictions = agreement::contradictions(&recorder, &sheet);
         let proof = proof::of(&mut recorder, &sheet);
+        let planes = calibrations.iter().map(|calibration| calibration.plane);
+        let disproved = |plane: &str| {
+            let separations = proof.iter().flat_map(|proof| &proof.separations);
+            separations.filter(|one| one.plane == plane).any(SeparationResults::shows_the_other_spot)
+        };
+        let heavy_spots = planes.map(|plane| sheet.heavy_spot(&recorder, plane, disproved(plane))).collect();
         Self {
             id,
             dropped,
@@ -193,6 +190,7 @@ impl<'b> SetupResults<'b> {
             trials,
             contradictions,
             proof,
+            heavy_spots,
             void_causes,
             check_mass,
             entries: recorder.entries,
@@ -219,6 +217,10 @@ impl<'b> SetupResults<'b> {
         self.calibrations.iter().find(|calibration| calibration.plane == plane)
     }
 
+    pub fn heavy_spot(&self, plane: &str) -> Option<&HeavySpot<'b>> {
+        self.heavy_spots.iter().find(|spot| spot.plane == plane)
+    }
+
     /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.
     pub fn not_proven(&self) -> Vec<Voiding<'b>> {
         let proof = self.block.inner(Kind::Proof).next();
@@ -226,114 +228,13 @@ impl<'b> SetupResults<'b> {
         proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
     }
 
+    /// Whether it has a `calibrate` block, so that its masses may still be on.
+    pub fn is_calibrated(&self) -> bool {
+        self.block.inner(Kind::Calibrate).next().is_some()
+    }
+
     /// Whether technicians may use it.
     pub fn is_released(&self) -> bool {
         self.block.choice(setup::STATUS) == Some(setup::Status::Released)
-    }
-}
-
-fn speed_band<'b>(
-    recorder: &mut Recorder<'b>,
-    block: &EffectiveBlock<'b>,
-    id: ItemId,
-    speed: &Val<Speed>,
-) -> (Val<Ratio>, Option<[Val<Speed>; 2]>) {
-    let within: Val<Ratio> = recorder.facts.quantity(block, setup::SAME_SPEED_WITHIN);
-    let within = within.or(|| recorder.default(block, setup::SAME_SPEED_WITHIN, Ratio::percent(3.0), Unit::PERCENT));
-    let spot =
-        Spot::beside(block, id, block.field(setup::SAME_SPEED_WITHIN).or_else(|| block.field(setup::BALANCING_SPEED)));
-    if let Err(missing) = &speed.known {
-        let why = WhyNot::Lacks(missing.clone());
-        recorder.not_asked(&spot, &[&result::LOWEST_SAME_SPEED, &result::HIGHEST_SAME_SPEED], why);
-        return (within, None);
-    }
-    let specs =
-        [(&result::LOWEST_SAME_SPEED, &by::SPEED_BAND_LOW), (&result::HIGHEST_SAME_SPEED, &by::SPEED_BAND_HIGH)];
-    let band = [0, 1].map(|n| {
-        let (spec, formula) = specs[n];
-        recorder.work_out(&spot, spec, speed.unit, formula, (speed, &within), |(speed, within)| {
-            drive::band_of_equal_speed(speed, within).map(|band| band[n])
-        })
-    });
-    (within, Some(band))
-}
-
-fn motor_speed_by_belt<'b>(
-    recorder: &mut Recorder<'b>,
-    block: &EffectiveBlock<'b>,
-    id: ItemId,
-    machine: Option<&MachineFacts<'b>>,
-    speed: &Val<Speed>,
-) -> Option<Val<Speed>> {
-    let spot = Spot::beside(block, id, block.field(setup::BELT_RUNS_ON));
-    let (spec, unit) = (&result::MOTOR_SPEED, if speed.is_known() { speed.unit } else { Unit::RPM });
-    let Some(machine) = machine else {
-        recorder.not_asked(&spot, &[spec], recorder.no_such_item(block, setup::MACHINE));
-        return None;
-    };
-    if block.field(setup::BELT_RUNS_ON).is_none() {
-        recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(setup::BELT_RUNS_ON.any()));
-        return None;
-    }
-    let runs_on: Val<Length> = recorder.facts.quantity(block, setup::BELT_RUNS_ON);
-    let pulley: Val<Length> = recorder.facts.quantity(block, setup::PULLEY);
-    let pulley = pulley.or(|| recorder.facts.nth(&machine.block, vocabulary::machine::PULLEY, 0));
-    if pulley.is_left_out() {
-        recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(setup::PULLEY.any()));
-        return None;
-    }
-    let slip: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::BELT_SLIP);
-    let slip =
-        slip.or(|| recorder.default(&machine.block, vocabulary::machine::BELT_SLIP, Ratio::new(0.0), Unit::PERCENT));
-    let inputs = (speed, &runs_on, &pulley, &slip);
-    let f = |(n, d, pulley, slip)| drive::motor_speed(n, pulley, d, slip);
-    Some(recorder.work_out(&spot, spec, unit, &by::MOTOR_BY_BELT, inputs, f))
-}
-
-fn resonance<'b>(
-    recorder: &mut Recorder<'b>,
-    block: &EffectiveBlock<'b>,
-    id: ItemId,
-    speed: &Val<Speed>,
-) -> Val<Ratio> {
-    let found: Val<Speed> = recorder.facts.quantity(block, setup::RESONANCE_FOUND_AT);
-    let spot = Spot::beside(block, id, block.field(setup::RESONANCE_FOUND_AT));
-    if found.is_left_out() {
-        let why = WhyNot::LeftOut(setup::RESONANCE_FOUND_AT.any());
-        recorder.not_asked(&spot, &[&result::RESONANCE_RATIO], why);
-        return Val::missing(found.origin, Reason::NotGiven, Unit::ONE);
-    }
-    recorder.work_out(
-        &spot,
-        &result::RESONANCE_RATIO,
-        Unit::ONE,
-        &by::OVER_RESONANCE,
-        (speed, &found),
-        |(n, resonance)| drive::ratio_to_resonance(n, resonance),
-    )
-}
-
-fn mass_on_machine<'b>(
-    recorder: &mut Recorder<'b>,
-    block: &EffectiveBlock<'b>,
-    id: ItemId,
-    rotor: Option<&RotorResults<'b>>,
-    arbor: Option<&EffectiveBlock<'b>>,
-) -> Val<Mass> {
-    let spot = Spot::beside(block, id, block.field(setup::ARBOR).or_else(|| block.field(setup::ROTOR)));
-    let spec = &result::MASS_ON_MACHINE;
-    let Some(rotor) = rotor else {
-        recorder.not_asked(&spot, &[spec], recorder.no_such_item(block, setup::ROTOR));
-        let origin = recorder.facts.origin(block, setup::ROTOR, block.field(setup::ROTOR));
-        return Val::missing(origin, Reason::NoSuchItem, Unit::KILOGRAM);
-    };
-    let unit = if rotor.mass.is_known() { rotor.mass.unit } else { Unit::KILOGRAM };
-    match arbor {
-        Some(arbor) => {
-            let mass: Val<Mass> = recorder.facts.quantity(arbor, arbor::MASS);
-            recorder
-                .work_out(&spot, spec, unit, &by::WITH_ARBOR, (&rotor.mass, &mass), |(rotor, arbor)| Ok(rotor + arbor))
-        }
-        None => recorder.work_out(&spot, spec, unit, &by::ROTOR_ALONE, (&rotor.mass,), |(mass,)| Ok(mass)),
     }
 }

@@ -1,14 +1,16 @@
 //! The proof of a setup: separation, linearity, return to the start, remounting.
 
-use super::mode::WorthAt;
-use super::sheet::Sheet;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
-use crate::book::results::entry::{Recorder, Spot, origin};
-use crate::book::results::not_computed::WhyNot;
-use crate::book::results::record::readings::{self as reading, ReadingResults};
+use crate::book::results::bench::mode::WorthAt;
+use crate::book::results::bench::readings::indication;
+use crate::book::results::bench::readings::{self as reading, ReadingResults};
+use crate::book::results::measuring::sheet::Sheet;
+use crate::book::results::measuring::turn::within_half_a_turn;
+use crate::book::results::values::entry::{Recorder, Spot, origin};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers};
 use crate::mechanics::machine::interference_ratio;
 use crate::mechanics::proof::{departure_from_line, departure_from_put_on, scatter, scatter_of_amounts};
@@ -130,7 +132,7 @@ impl<'a, 'b> Proof<'a, 'b> {
     fn most_at_start(&self, read: &[ReadingResults<'b>]) -> f64 {
         let readout = self.sheet.machine.and_then(|machine| machine.readout.as_ref());
         let stated = self.sheet.block.field(setup::PRE_BALANCE_TO).and_then(|field| match &field.field.value {
-            FieldValue::Reading(reading) => super::reading::indication(reading, readout),
+            FieldValue::Reading(reading) => indication(reading, readout),
             _ => None,
         });
         let largest = read.iter().filter_map(|reading| reading.amount.get()).map(Indication::value);
@@ -266,11 +268,15 @@ impl<'a, 'b> Proof<'a, 'b> {
         let stands = gathered.value(&stands);
         let turn = gathered.value(&self.sheet.turn(recorder, &spot, plane));
         let here = (origin(&spot, spec), Unit::DEGREE);
-        let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ANGLE), |numbers| {
+        let off = |numbers: &Numbers| {
             let start = start.map_or_else(Vector::zero, |at| numbers.vector::<Indication>(at));
             let shown = numbers.vector::<Indication>(with_mass) - start;
-            let off = shown.angle() + numbers.value(turn) - numbers.value(stands);
-            Ok((off + Angle::degrees(180.0)).within_one_turn() - Angle::degrees(180.0))
+            within_half_a_turn(shown.angle() + numbers.value(turn) - numbers.value(stands))
+        };
+        // Half a turn off is as near to one side as to the other; what it is known to counts from where it is.
+        let as_read = gathered.numbers().map_or(Angle::ZERO, |numbers| off(&numbers));
+        let error = gathered.work_out_one(here, recorder.explained(&by::OWN_ANGLE), |numbers| {
+            Ok(as_read + within_half_a_turn(off(numbers) - as_read))
         });
         recorder.keep(&spot, spec, &error);
         Some(error)
@@ -366,7 +372,7 @@ impl<'a, 'b> Proof<'a, 'b> {
         &self,
         recorder: &mut Recorder<'b>,
         spec: &'static ResultSpec,
-        formula: &'static crate::book::Formula,
+        formula: &'static crate::book::formulas::Formula,
         readings: &[&ReadingResults<'b>],
     ) -> Option<(&'b str, Val<Ratio>)> {
         let channel = readings.first()?.channel;

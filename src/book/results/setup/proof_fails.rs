@@ -2,8 +2,8 @@
 
 use super::proof::ProofResults;
 use crate::book::derive::Val;
-use crate::book::results::record::measuring::Measuring;
-use crate::book::results::render::display_value;
+use crate::book::results::measuring::Measuring;
+use crate::book::results::values::render::display_value;
 use crate::book::shop::ShopRules;
 use crate::mechanics::proof::{MAY_MOVE, MAY_TURN};
 use crate::syntax::Kind;
@@ -52,22 +52,34 @@ impl super::proof::SeparationResults<'_> {
     /// How the mass is read wrongly in its own plane: its amount beyond what the shop accepts, or its angle; each beyond
     /// what it is known to.
     pub fn misread(&self, shop: &ShopRules) -> Option<String> {
-        let plane = self.plane;
-        let own = self.own_error.as_ref();
-        let amount = own.and_then(|error| Some((error.get()?.value(), error.expanded_uncertainty())));
-        if let Some((off, known_to)) = amount
-            && off.abs() - known_to > shop.calibration_uncertainty.value()
-        {
-            let side = if off < 0.0 { "too little" } else { "too much" };
-            return Some(format!("the mass in plane {plane} reads {} {side}", percent(Ratio::new(off.abs()))));
-        }
-        let angle = self.own_angle.as_ref()?;
-        let off = angle.get()?;
-        let beyond = off.in_degrees().abs() - Angle::from_base(angle.expanded_uncertainty()).in_degrees();
-        (beyond > MAY_TURN).then(|| {
-            let off = display_value(off.in_radians().abs(), Unit::DEGREE, 0.0);
-            format!("the mass in plane {plane} is shown {off} from where it stands")
+        self.amount_misread(shop).or_else(|| {
+            let plane = self.plane;
+            self.turned_beyond(MAY_TURN)
+                .map(|off| format!("the mass in plane {plane} is shown {} from where it stands", degrees(off)))
         })
+    }
+
+    /// The same of its amount alone.
+    pub fn amount_misread(&self, shop: &ShopRules) -> Option<String> {
+        let plane = self.plane;
+        let own = self.own_error.as_ref()?;
+        let (off, known_to) = (own.get()?.value(), own.expanded_uncertainty());
+        (off.abs() - known_to > shop.calibration_uncertainty.value()).then(|| {
+            let side = if off < 0.0 { "too little" } else { "too much" };
+            format!("the mass in plane {plane} reads {} {side}", percent(Ratio::new(off.abs())))
+        })
+    }
+
+    /// Whether the mass is shown nearer to the light spot than to the heavy spot of the sheet.
+    pub fn shows_the_other_spot(&self) -> bool {
+        self.turned_beyond(90.0).is_some()
+    }
+
+    /// How far from the mass its heavy spot is shown, where that is more than so many degrees and than it is known to.
+    fn turned_beyond(&self, most: f64) -> Option<Angle> {
+        let angle = self.own_angle.as_ref()?;
+        let off = Angle::radians(angle.get()?.in_radians().abs());
+        (off.in_degrees() - Angle::from_base(angle.expanded_uncertainty()).in_degrees() > most).then_some(off)
     }
 }
 
@@ -94,6 +106,10 @@ impl ProofResults<'_> {
         }
         lacks
     }
+}
+
+fn degrees(angle: Angle) -> String {
+    display_value(angle.in_radians(), Unit::DEGREE, 0.0)
 }
 
 fn percent(ratio: Ratio) -> String {

@@ -2,8 +2,8 @@
 
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::{FileId, ItemId};
-use crate::book::results::entry::{Entry, Outcome, Recorder, Spot};
-use crate::book::results::render::to_set_text;
+use crate::book::results::values::entry::{Entry, Outcome, Recorder, Spot};
+use crate::book::results::values::render::to_set_text;
 use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
@@ -180,8 +180,11 @@ fn revision(proof: &EffectiveBlock<'_>, setup: &EffectiveBlock<'_>) -> Option<Vo
 }
 
 fn serviced(proof: &EffectiveBlock<'_>, machine: &EffectiveBlock<'_>) -> Option<VoidCause> {
-    let (proven, serviced) = (proof.field(proof::DATE)?, machine.field(machine::SERVICED)?);
-    let (then, service) = (date_of(&proven.field.value)?, date_of(&serviced.field.value)?);
+    let proven = proof.field(proof::DATE)?;
+    let then = date_of(&proven.field.value)?;
+    let services = machine.fields.iter().filter(|field| field.field.key.is(machine::SERVICED));
+    let latest = services.filter_map(|field| Some((date_of(&field.field.value)?, field))).max_by_key(|(day, _)| *day);
+    let (service, serviced) = latest?;
     (then < service).then(|| VoidCause {
         what: format!("proven on {}, before the machine was serviced on {}", written(then), written(service)),
         place: (serviced.item.file, serviced.field.value_span),

@@ -2,13 +2,13 @@
 
 use std::sync::Arc;
 
-use super::{BY_TRIALS, Series};
+use super::series::{BY_TRIALS, Series};
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Missing, Origin, Reason};
-use crate::book::results::entry::{Meaning, Recorder, Spot, origin};
-use crate::book::results::not_computed::WhyNot;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
 use crate::mechanics::{Computed, DomainError};
@@ -302,7 +302,7 @@ pub(in crate::book::results) fn unbalances<'b>(
 ) -> Vec<VectorVal<Unbalance>> {
     let unit = recorder.facts.shop.unbalance_unit;
     let (channels, planes) = (coefficients.len(), spots.len());
-    let formulas: &[&'static crate::book::Formula] = match (channels, planes) {
+    let formulas: &[&'static crate::book::formulas::Formula] = match (channels, planes) {
         (1, 1) => &[&by::FOUND_IN_ONE],
         (2, 2) => &[&by::FOUND_IN_FIRST, &by::FOUND_IN_SECOND],
         _ => &[],

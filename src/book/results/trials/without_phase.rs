@@ -1,11 +1,11 @@
 //! One plane without angles: the unbalance from amounts alone.
 
-use super::Series;
 use super::influence::{self, InfluenceResults};
+use super::series::Series;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
-use crate::book::results::entry::{Meaning, Recorder, origin};
-use crate::book::results::not_computed::WhyNot;
+use crate::book::results::values::entry::{Meaning, Recorder, origin};
+use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::without_phase::unbalance_from_amounts;
 use crate::units::{Indication, Ratio, Unbalance, Unit, Vector};

@@ -37,12 +37,12 @@ pub(super) fn is_used(columns: &[Column], header: &str) -> bool {
     columns.iter().any(|column| column.header == header)
 }
 
-/// The first of the heads, each cut where it is long.
-pub(super) fn list<S: AsRef<str>>(heads: &[S]) -> String {
+/// The first of the heads between marks, each cut where it is long.
+pub(super) fn list<S: AsRef<str>>(heads: &[S], mark: &str) -> String {
     let shown = |head: &S| {
         let mut head = harmless(head.as_ref());
         cut(&mut head, COMPARED_CHARACTERS);
-        format!("`{head}`")
+        format!("{mark}{head}{mark}")
     };
     let listed = heads.iter().take(NAMES_LISTED).map(shown).collect::<Vec<_>>().join(", ");
     match heads.len().saturating_sub(NAMES_LISTED) {
@@ -77,7 +77,7 @@ fn no_header(header: &str, heads: &[String]) -> Failure {
     let failure = Failure::new(format!("the table has no column `{header}`"));
     match nearest(header, heads.iter().map(String::as_str)) {
         Some(near) => failure.help(format!("did you mean `{near}`?")),
-        None => failure.help(format!("it has {}", list(heads))),
+        None => failure.help(format!("it has {}", list(heads, "`"))),
     }
 }
 

@@ -34,7 +34,7 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
     let columns = column::columns(asked, &table.heads)?;
     if !columns.iter().any(Column::is_name) {
         return Err(Failure::new("no column says what each item is called")
-            .help(format!("name it: --column name=HEADER; the table has {}", column::list(&table.heads))));
+            .help(format!("name it: --column name=HEADER; the table has {}", column::list(&table.heads, "`"))));
     }
     let mut sheets = Sheets { asked, columns: &columns, names: taken_names };
     let (mut texts, mut refused): (Vec<(String, String)>, usize) = (Vec::new(), 0);
@@ -61,7 +61,7 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
     let ignored: Vec<&str> =
         table.heads.iter().map(String::as_str).filter(|head| !column::is_used(&columns, head)).collect();
     if !ignored.is_empty() {
-        session.terminal.warn(&format!("columns not read: {}", column::list(&ignored)));
+        session.terminal.warn(&format!("columns not read: {}", column::list(&ignored, "")));
     }
     session.terminal.say(&format!(
         "{} read, {} written{}, {} not taken",
@@ -93,7 +93,7 @@ fn joined(texts: &[(String, String)]) -> String {
 }
 
 fn into_file(file: &Path, texts: &[(String, String)]) -> Result<usize, Failure> {
-    if file.extension().is_none_or(|extension| extension != "rotor") {
+    if !crate::disk::is_rotor(file) {
         return Err(Failure::new(format!("`{}` is neither a folder nor a `.rotor` file", file.display()))
             .help("end the name of a file with .rotor"));
     }

@@ -85,6 +85,11 @@ impl Sheets<'_> {
         }
         draft = draft.blocks(blocks.into_iter().map(|(_, _, block)| block));
         let text = draft.text();
+        let read = SourceFile::read("row.rotor", text.as_str());
+        let is_it = matches!(&*read.sheet.items, [item] if item.kind == kind && item.name_text() == *name);
+        if !is_it || !read.errors.is_empty() || !read.sheet.problems.is_empty() {
+            return Err("the sheet that it makes would not be read as it is meant".to_owned());
+        }
         self.names.insert(name.clone());
         Ok((name.clone(), text))
     }

@@ -1,0 +1,322 @@
+//! From what the channels of a setup read to the unbalance in the planes.
+
+pub(in crate::book::results) mod agreement;
+pub(in crate::book::results) mod sheet;
+pub(in crate::book::results) mod turn;
+
+use crate::book::derive::Val;
+use crate::book::formulas as by;
+use crate::book::origin::{Origin, Reason};
+use crate::book::results::bench::mode::{Mode, WorthAt};
+use crate::book::results::bench::readings::ReadingResults;
+use crate::book::results::trials::TrialResults;
+use crate::book::results::trials::influence;
+use crate::book::results::values::entry::{Recorder, Spot, origin};
+use crate::book::vectors::{Gathered, VectorVal, amounts, components};
+use crate::mechanics::hard_supports::Dimensions;
+use crate::units::{Angle, Indication, Length, Unbalance, Unit, Vector};
+use crate::vocabulary::{ResultSpec, setup};
+use agreement::{Contradiction, are_of_before};
+use sheet::Sheet;
+
+/// An unbalance in a plane, as far as the readings tell it.
+#[derive(Clone, Debug)]
+pub enum Found {
+    /// Where it is in excess, in the rotor's angles.
+    Vector(VectorVal<Unbalance>),
+    /// No angle was read.
+    Amount(Val<Unbalance>),
+}
+
+impl Found {
+    pub fn amount(&self) -> Val<Unbalance> {
+        match self {
+            Found::Vector(vector) => vector.amount(),
+            Found::Amount(amount) => amount.clone(),
+        }
+    }
+
+    pub fn vector(&self) -> Option<&VectorVal<Unbalance>> {
+        match self {
+            Found::Vector(vector) => Some(vector),
+            Found::Amount(_) => None,
+        }
+    }
+}
+
+/// How a setup turns readings into unbalances.
+pub(in crate::book::results) struct Measuring<'a, 'b> {
+    pub sheet: Sheet<'a, 'b>,
+    how: How<'a, 'b>,
+    /// The planes it can tell, in the order of its channels or trials.
+    pub planes: Vec<&'b str>,
+}
+
+enum How<'a, 'b> {
+    /// Each channel reads the plane that the setup says, in what its readout shows.
+    ByCalibration,
+    /// Channels together tell the planes, by trial runs.
+    ByInfluence(&'a TrialResults<'b>),
+    /// Amounts of one plane, by trial runs without angles.
+    ByAmounts(&'a TrialResults<'b>),
+    /// Unbalances at hard supports, brought into the planes by their dimensions.
+    ByDimensions,
+    Unknown(&'static str),
+}
+
+impl<'a, 'b> Measuring<'a, 'b> {
+    pub fn of(sheet: Sheet<'a, 'b>, contradictions: &[Contradiction]) -> Self {
+        let mode = sheet.mode();
+        // Trials tell what readings stand for, unless a calibration mass in every plane that is read tells the same.
+        let made = sheet.trials.filter(|_| !are_of_before(sheet.block));
+        let trials = made.filter(|trials| !trials.found.coefficients.is_empty());
+        let amounts = made.filter(|trials| trials.found.worth_of_amount.is_some());
+        let mapped: Vec<&'b str> = sheet.channels.iter().map(|(_, plane)| *plane).collect();
+        let shared = || -> Vec<&'b str> {
+            let planes = sheet.rotor.iter().flat_map(|rotor| &rotor.planes);
+            planes.filter(|plane| plane.shares_tolerance).map(|plane| plane.name).collect()
+        };
+        let reads = !mapped.is_empty() && mode.is_some();
+        let divisions_known = mode != Some(Mode::Divisions) || sheet.reading_at_tolerance.is_known();
+        let calibrated = divisions_known
+            && mapped.iter().all(|plane| sheet.is_calibrated(plane))
+            && !contradictions.iter().any(|one| one.is_calibrated);
+        let (how, planes) = if reads && (calibrated || trials.is_none() && amounts.is_none()) {
+            (How::ByCalibration, mapped)
+        } else if let Some(trials) = trials {
+            (How::ByInfluence(trials), trials.planes.clone())
+        } else if let Some(trials) = amounts {
+            (How::ByAmounts(trials), trials.planes.clone())
+        } else if sheet.is_on_hard_supports() && mode == Some(Mode::Unbalance) {
+            (How::ByDimensions, shared())
+        } else if mapped.is_empty() {
+            (How::Unknown("no `channel` line says which plane a channel reads, and there are no trial runs"), shared())
+        } else {
+            (How::Unknown("what the readout shows stands for an unbalance only by trial runs with angles"), mapped)
+        };
+        Self { sheet, how, planes }
+    }
+
+    /// The trials that readings are judged by; `None` when something else judges them.
+    pub fn trials(&self) -> Option<&'a TrialResults<'b>> {
+        match self.how {
+            How::ByInfluence(trials) => Some(trials),
+            _ => None,
+        }
+    }
+
+    /// The trials that the unbalances are worked out by, with angles or without.
+    pub fn resting_on(&self) -> Option<&'a TrialResults<'b>> {
+        match self.how {
+            How::ByInfluence(trials) | How::ByAmounts(trials) => Some(trials),
+            _ => None,
+        }
+    }
+
+    /// The unbalance in each plane that a run's readings stand for; `spots` has one place a plane.
+    pub fn unbalances(
+        &self,
+        recorder: &Recorder<'b>,
+        spots: &[Spot],
+        spec: &'static ResultSpec,
+        run: &Read<'_, 'b>,
+    ) -> Vec<Found> {
+        match &self.how {
+            How::ByCalibration => {
+                let planes = self.planes.iter().zip(spots);
+                planes.map(|(plane, spot)| self.by_calibration(recorder, spot, spec, plane, run)).collect()
+            }
+            How::ByInfluence(trials) => {
+                if let Some(why) = run.without_angles(&trials.channels) {
+                    return spots.iter().map(|spot| lacking(recorder, spot, spec, &why)).collect();
+                }
+                let read: Vec<_> = trials.channels.iter().map(|channel| run.vector(channel)).collect();
+                let found = influence::unbalances(recorder, spots, spec, &trials.found.coefficients, &read);
+                found.into_iter().map(Found::Vector).collect()
+            }
+            How::ByAmounts(trials) => {
+                spots.iter().map(|spot| self.by_amounts(recorder, spot, spec, trials, run)).collect()
+            }
+            How::ByDimensions => self.by_dimensions(recorder, spots, spec, run),
+            How::Unknown(why) => spots.iter().map(|spot| lacking(recorder, spot, spec, why)).collect(),
+        }
+    }
+
+    /// The planes that are read in divisions which no calibration mass has been set up for.
+    pub fn not_calibrated(&self) -> Vec<&'b str> {
+        match self.how {
+            How::ByCalibration if self.sheet.mode() == Some(Mode::Divisions) => {
+                self.planes.iter().copied().filter(|plane| !self.sheet.is_calibrated(plane)).collect()
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    fn by_calibration(
+        &self,
+        recorder: &Recorder<'b>,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        plane: &str,
+        run: &Read<'_, 'b>,
+    ) -> Found {
+        let channel = self.sheet.channels.iter().find(|(_, reads)| *reads == plane).map_or("", |(channel, _)| channel);
+        let unit = recorder.facts.shop.unbalance_unit;
+        let worth = self.sheet.worth(plane, unit);
+        let reading = run.reading(channel);
+        let with_angle = reading.is_some_and(|reading| reading.angle.is_some());
+        let mut gathered = Gathered::new();
+        let read = match with_angle {
+            true => gathered.vector(&run.vector(channel)),
+            false => gathered.value(&run.amount(channel)),
+        };
+        let worth = worth.gather(&mut gathered);
+        let turn = with_angle.then(|| gathered.value(&self.sheet.turn(recorder, spot, plane)));
+        let set = self.sheet.set_reading(plane).map(|set| (gathered.silently(&set), set.get()));
+        let formula = match (with_angle, worth) {
+            (true, WorthAt::Itself) => &by::UNBALANCE_AS_SHOWN,
+            (true, WorthAt::Radius(_)) => &by::UNBALANCE_BY_SHOWN_MASS,
+            (true, WorthAt::Of(_)) => &by::UNBALANCE_BY_DIVISION,
+            (false, WorthAt::Itself) => &by::AMOUNT_AS_SHOWN,
+            (false, WorthAt::Radius(_)) => &by::AMOUNT_BY_SHOWN_MASS,
+            (false, WorthAt::Of(_)) => &by::AMOUNT_BY_DIVISION,
+        };
+        let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
+            // The sensitivity is as uncertain as the reading it was set by.
+            let sensitivity = match set {
+                Some((at, Some(set))) => (numbers.value::<Indication>(at) / set).value(),
+                _ => 1.0,
+            };
+            let unbalance = |reading: Indication| worth.unbalance(numbers, reading) * sensitivity;
+            let Some(turn) = turn else {
+                return Ok(amounts([unbalance(numbers.value(read))]));
+            };
+            let vector: Vector<Indication> = numbers.vector(read);
+            Ok(components([vector.rotate(numbers.value::<Angle>(turn)).map(unbalance)]))
+        });
+        match with_angle {
+            true => Found::Vector(outputs.vector(0, origin(spot, spec), unit)),
+            false => Found::Amount(outputs.value(0, origin(spot, spec), unit)),
+        }
+    }
+
+    /// The amount of a run, by what four runs told that one unit of the readout stands for.
+    fn by_amounts(
+        &self,
+        recorder: &Recorder<'b>,
+        spot: &Spot,
+        spec: &'static ResultSpec,
+        trials: &TrialResults<'b>,
+        run: &Read<'_, 'b>,
+    ) -> Found {
+        let plane = self.planes.first().copied().unwrap_or_default();
+        let mapped = self.sheet.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
+        let channel = mapped.or_else(|| trials.channels.first().copied()).unwrap_or_default();
+        let unit = recorder.facts.shop.unbalance_unit;
+        let worth = trials.found.worth_of_amount.clone().unwrap_or_else(|| self.sheet.no_plane(unit));
+        let amount = run.amount(channel);
+        let formula = &by::AMOUNT_BY_TRIALS;
+        Found::Amount(recorder.on_the_way(spot, spec, unit, formula, (&amount, &worth), |(amount, worth)| {
+            let (amount, worth): (Indication, Unbalance) = (amount, worth);
+            Ok(worth * amount.value())
+        }))
+    }
+
+    /// Unbalances that hard supports measure, brought into two planes.
+    fn by_dimensions(
+        &self,
+        recorder: &Recorder<'b>,
+        spots: &[Spot],
+        spec: &'static ResultSpec,
+        run: &Read<'_, 'b>,
+    ) -> Vec<Found> {
+        let machine = self.sheet.machine.map_or(&[][..], |machine| &machine.channels);
+        let ([left, right], [first, second]) = (machine, &self.planes[..]) else {
+            let why = "the machine's two channels or the rotor's two planes are not named";
+            return spots.iter().map(|spot| lacking(recorder, spot, spec, why)).collect();
+        };
+        let (Some(first), Some(second)) = (self.sheet.plane(first), self.sheet.plane(second)) else {
+            return spots.iter().map(|spot| lacking(recorder, spot, spec, "the rotor has no such plane")).collect();
+        };
+        if let Some(why) = run.without_angles(&[left, right]) {
+            return spots.iter().map(|spot| lacking(recorder, spot, spec, &why)).collect();
+        }
+        let supports = [0, 1].map(|n| recorder.facts.nth(self.sheet.block, setup::SUPPORTS_AT, n));
+        let unit = recorder.facts.shop.unbalance_unit;
+        let one = |n: usize| {
+            let spot = &spots[n];
+            let mut gathered = Gathered::new();
+            let read = [gathered.vector(&run.vector(left)), gathered.vector(&run.vector(right))];
+            let turn = gathered.value(&self.sheet.turn(recorder, spot, self.planes[n]));
+            let supports = [gathered.value(&supports[0]), gathered.value(&supports[1])];
+            let planes = [gathered.value(&first.at), gathered.value(&second.at)];
+            let formula = if n == 0 { &by::LEFT_PLANE_BY_DIMENSIONS } else { &by::RIGHT_PLANE_BY_DIMENSIONS };
+            let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
+                let at = |place: [usize; 2]| place.map(|place| numbers.value::<Length>(place));
+                let turn = numbers.value::<Angle>(turn);
+                let shown = read.map(|read| numbers.vector::<Unbalance>(read).rotate(turn));
+                Ok(components([in_planes(at(supports), at(planes), shown)?[n]]))
+            });
+            Found::Vector(outputs.vector(0, origin(spot, spec), unit))
+        };
+        vec![one(0), one(1)]
+    }
+}
+
+/// Unbalances at two supports as they act in two planes, whichever way round the rotor lies.
+fn in_planes(
+    supports: [Length; 2],
+    planes: [Length; 2],
+    shown: [Vector<Unbalance>; 2],
+) -> crate::mechanics::Computed<[Vector<Unbalance>; 2]> {
+    let turned = if supports[1] < supports[0] { -1.0 } else { 1.0 };
+    let along = |place: Length| place * turned;
+    let swap = along(planes[1]) < along(planes[0]);
+    let ordered = if swap { [planes[1], planes[0]] } else { planes };
+    let dimensions = Dimensions::from_places(supports.map(along), ordered.map(along))?;
+    let [left, right] = dimensions.unbalances_in_planes(shown)?;
+    Ok(if swap { [right, left] } else { [left, right] })
+}
+
+fn lacking(recorder: &Recorder<'_>, spot: &Spot, spec: &'static ResultSpec, why: &str) -> Found {
+    let reason = Reason::Impossible(why.to_owned().into());
+    Found::Vector(VectorVal::missing(origin(spot, spec), reason, recorder.facts.shop.unbalance_unit))
+}
+
+/// The readings of one run.
+pub(in crate::book::results) struct Read<'r, 'b> {
+    pub readings: &'r [ReadingResults<'b>],
+    /// Where a reading is looked for that is not there.
+    pub origin: Origin,
+}
+
+impl<'b> Read<'_, 'b> {
+    pub fn reading(&self, channel: &str) -> Option<&ReadingResults<'b>> {
+        self.readings.iter().find(|reading| reading.channel == channel)
+    }
+
+    fn not_read(&self, channel: &str) -> Origin {
+        Origin { name: format!("reading {channel}").into(), ..self.origin.clone() }
+    }
+
+    pub fn amount(&self, channel: &str) -> Val<Indication> {
+        match self.reading(channel) {
+            Some(reading) => reading.amount.clone(),
+            None => Val::missing(self.not_read(channel), Reason::NotGiven, Unit::ONE),
+        }
+    }
+
+    pub fn vector(&self, channel: &str) -> VectorVal<Indication> {
+        match self.reading(channel).map(ReadingResults::vector) {
+            Some(Some(vector)) => vector,
+            _ => VectorVal::missing(self.not_read(channel), Reason::NotGiven, Unit::ONE),
+        }
+    }
+
+    /// Why vectors cannot be had of these channels, when a reading lacks its angle.
+    fn without_angles(&self, channels: &[&str]) -> Option<String> {
+        let lacks = |channel: &&&str| self.reading(channel).is_some_and(|reading| reading.angle.is_none());
+        let channel = channels.iter().find(lacks)?;
+        Some(format!("the reading of `{channel}` has no angle, without which the planes cannot be told apart"))
+    }
+}

@@ -1,0 +1,93 @@
+//! A sheet with its calibrations and trials: what its readings stand for, before it is known whether it is proven.
+
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::files::ItemId;
+use crate::book::origin::{Origin, Reason};
+use crate::book::results::bench::angles::Angles;
+use crate::book::results::bench::machine::MachineFacts;
+use crate::book::results::bench::mode::{Mode, Worth};
+use crate::book::results::calibration::calibrate::CalibrateResults;
+use crate::book::results::plane::PlaneResults;
+use crate::book::results::rotor::results::RotorResults;
+use crate::book::results::trials::TrialResults;
+use crate::units::{Amount, Indication, Unit};
+use crate::vocabulary::machine::Supports;
+use crate::vocabulary::{machine, setup};
+
+/// What of a setup its readings are judged by.
+#[derive(Clone, Copy)]
+pub(in crate::book::results) struct Sheet<'a, 'b> {
+    pub id: ItemId,
+    pub block: &'a EffectiveBlock<'b>,
+    pub rotor: Option<&'a RotorResults<'b>>,
+    pub machine: Option<&'a MachineFacts<'b>>,
+    /// Channel and plane, in the order in which they are written.
+    pub channels: &'a [(&'b str, &'b str)],
+    /// What the readout shows at the tolerance of a plane.
+    pub reading_at_tolerance: &'a Val<Indication>,
+    /// One a plane that is read or calibrated.
+    pub calibrations: &'a [CalibrateResults<'b>],
+    pub trials: Option<&'a TrialResults<'b>>,
+}
+
+impl<'a, 'b> Sheet<'a, 'b> {
+    pub fn calibration(&self, plane: &str) -> Option<&'a CalibrateResults<'b>> {
+        self.calibrations.iter().find(|calibration| calibration.plane == plane)
+    }
+
+    /// Whether a calibration mass, known in amount and radius, was set up in the plane.
+    pub fn is_calibrated(&self, plane: &str) -> bool {
+        let calibration = self.calibration(plane).filter(|calibration| calibration.block.is_some());
+        calibration.is_some_and(|calibration| calibration.unbalance.is_known())
+    }
+
+    /// What the angles of its readings mean.
+    pub fn angles(&self) -> Angles<'a, 'b> {
+        Angles { setup: self.block, rotor: self.rotor.map(|rotor| &rotor.block), machine: self.machine }
+    }
+
+    /// How its readings show unbalances without any trial; `None` where they do not.
+    pub fn mode(&self) -> Option<Mode> {
+        self.machine?.readout.as_ref()?.mode()
+    }
+
+    pub fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {
+        self.rotor.and_then(|rotor| rotor.plane(name))
+    }
+
+    pub fn is_on_hard_supports(&self) -> bool {
+        self.machine.is_some_and(|machine| machine.block.choice(machine::SUPPORTS) == Some(Supports::Hard))
+            && self.block.field(setup::SUPPORTS_AT).is_some()
+    }
+
+    /// The reading that the calibration of a plane was set to, with what it is known to.
+    pub fn set_reading(&self, plane: &str) -> Option<Val<Indication>> {
+        let calibration = self.calibration(plane)?;
+        calibration.block.as_ref()?;
+        let reading = calibration.reading.clone();
+        (reading.is_known() && reading.get().is_some_and(|reading| reading.value() > 0.0)).then_some(reading)
+    }
+
+    /// What one unit of the readout stands for in a plane.
+    pub fn worth(&self, plane: &str, unit: Unit) -> Worth {
+        match self.mode() {
+            Some(Mode::Unbalance) => Worth::Itself,
+            Some(Mode::Mass) => {
+                let radius = self.plane(plane).map(|plane| plane.radius.clone());
+                Worth::AtRadius(radius.unwrap_or_else(|| self.no_plane(unit)))
+            }
+            Some(Mode::Divisions) | None => {
+                let calibration = self.calibration(plane);
+                Worth::Of(calibration.map_or_else(|| self.no_plane(unit), |one| one.one_division.clone()))
+            }
+        }
+    }
+
+    pub fn no_plane<T: Amount>(&self, unit: Unit) -> Val<T> {
+        let field = self.block.field(setup::ROTOR);
+        let place = field.map(|field| (field.item.file, field.field.value_span));
+        let origin = Origin { item: self.id, path: self.block.path.clone(), name: setup::ROTOR.words().into(), place };
+        Val::missing(origin, Reason::NoSuchItem, unit)
+    }
+}

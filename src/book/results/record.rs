@@ -1,0 +1,222 @@
+//! The record: runs, corrections, what they achieved, and the verdict.
+
+use crate::vocabulary::{self, record, result};
+use std::sync::Arc;
+
+use crate::book::effective::{EffectiveBlock, effective};
+use crate::book::files::ItemId;
+use crate::book::origin::{Missing, Reason};
+use crate::book::results::computing::Computing;
+use crate::book::results::measuring::Measuring;
+use crate::book::results::runs::correction::{Correcting, CorrectionResults};
+use crate::book::results::runs::index::{self, IndexResults};
+use crate::book::results::runs::run::{ReadRun, RunResults, Runner};
+use crate::book::results::runs::step::{self, StepResults};
+use crate::book::results::runs::traverse::{self, TraverseResults};
+use crate::book::results::setup::SetupResults;
+use crate::book::results::values::entry::{Entry, Recorder, Spot};
+use crate::book::results::values::not_computed::{NotComputed, WhyNot};
+use crate::book::results::verdict::{self, Judging, RecordVerdict};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+
+/// What is computed of a record, typed for what builds on it and as entries for people.
+pub struct RecordResults<'b> {
+    pub id: ItemId,
+    pub block: EffectiveBlock<'b>,
+    /// `None` when the reference leads nowhere.
+    pub setup: Option<Arc<SetupResults<'b>>>,
+    pub runs: Vec<RunResults<'b>>,
+    pub corrections: Vec<CorrectionResults<'b>>,
+    /// One for each run that corrections lead to.
+    pub steps: Vec<StepResults<'b>>,
+    pub traverses: Vec<TraverseResults<'b>>,
+    pub index: Option<IndexResults<'b>>,
+    /// The runs after the last correction, by number.
+    pub last_state: Vec<usize>,
+    pub verdict: Option<RecordVerdict>,
+    pub entries: Vec<Entry>,
+    /// Results that were left out, each with its reason.
+    pub not_computed: Vec<NotComputed>,
+}
+
+impl<'b> RecordResults<'b> {
+    pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
+        let book = computing.book();
+        let (block, _) = effective(book, id);
+        let setup = match block.field(record::SETUP).map(|field| &field.field.value) {
+            Some(FieldValue::Name(name)) => book.find(Kind::Setup, &name.text).ok(),
+            _ => None,
+        };
+        match setup.and_then(|setup| computing.setup(setup)) {
+            Some(setup) => Self::on(computing, id, block, setup),
+            None => {
+                let mut recorder = Recorder::new(computing.facts());
+                let origin = recorder.facts.origin(&block, record::SETUP, block.field(record::SETUP));
+                let missing = Arc::new(Missing { origin, reason: Reason::NoSuchItem });
+                recorder.none_of(&block, id, WhyNot::Lacks(missing));
+                Self {
+                    id,
+                    block,
+                    setup: None,
+                    runs: Vec::new(),
+                    corrections: Vec::new(),
+                    steps: Vec::new(),
+                    traverses: Vec::new(),
+                    index: None,
+                    last_state: Vec::new(),
+                    verdict: None,
+                    entries: Vec::new(),
+                    not_computed: recorder.not_computed,
+                }
+            }
+        }
+    }
+
+    pub fn run(&self, name: &str) -> Option<&RunResults<'b>> {
+        self.runs.iter().find(|run| run.name == name)
+    }
+
+    fn on(computing: &Computing<'b>, id: ItemId, block: EffectiveBlock<'b>, setup: Arc<SetupResults<'b>>) -> Self {
+        let mut recorder = Recorder::new(computing.facts().with_masses(setup.masses));
+        let measuring = Measuring::of(setup.sheet(), &setup.contradictions);
+        let sense = measuring.sheet.angles().sense(&recorder.facts);
+        let runner = Runner { id, setup: &setup, measuring: &measuring, sense };
+        let blocks: Vec<&EffectiveBlock<'b>> = block.blocks.iter().collect();
+        let states = states(&blocks);
+        let of_runs: Vec<&EffectiveBlock<'b>> =
+            blocks.iter().copied().filter(|block| block.kind == Kind::Run).collect();
+        let reads: Vec<ReadRun<'b>> = of_runs.iter().map(|block| runner.read(&mut recorder, block)).collect();
+        let spot = Spot::heading(&block, id);
+        let mut indexes: Vec<Option<IndexResults<'b>>> =
+            states.iter().map(|state| index::of(&recorder, &runner, &spot, &reads, state)).collect();
+        let mut runs: Vec<RunResults<'b>> = Vec::with_capacity(of_runs.len());
+        for (run, (block, read)) in of_runs.into_iter().zip(reads).enumerate() {
+            let state = states.iter().position(|state| state.contains(&run)).unwrap_or(0);
+            let rotor = index::rotor_alone(&recorder, &read, run, &indexes, state);
+            runs.push(runner.run(&mut recorder, block, read, rotor));
+        }
+        let corrections = corrections(&mut recorder, &runner, &runs, &blocks);
+        let steps = step::of(&mut recorder, &runner, &runs, &corrections, &states);
+        let traverses: Vec<TraverseResults<'b>> = blocks
+            .iter()
+            .filter(|block| block.kind == Kind::Traverse)
+            .map(|block| traverse::of(&mut recorder, &runner, block))
+            .collect();
+        let last_state = states.last().cloned().unwrap_or_default();
+        // The last state that was indexed; the arbor is the same throughout.
+        let index = indexes.iter_mut().rev().find_map(Option::take);
+        if let Some(index) = &index {
+            index::keep(&mut recorder, &runner, &spot, index);
+        } else {
+            let specs = [&result::ARBOR_UNBALANCE, &result::ROTOR_UNBALANCE, &result::INDEX_SCATTER];
+            recorder.not_asked(&spot, &specs, "no runs with the rotor turned on its arbor tell the two apart");
+        }
+        let of_last = |index: &&IndexResults<'b>| index.runs.iter().all(|run| last_state.contains(run));
+        let judging = Judging {
+            runner: &runner,
+            runs: &runs,
+            state: &last_state,
+            has_corrections: !corrections.is_empty(),
+            traverses: &traverses[traverses_before_last_correction(&blocks)..],
+            index: index.as_ref().filter(of_last),
+            earlier_index: index.as_ref(),
+            revision: match block.field(record::REVISION).map(|field| &field.field.value) {
+                Some(FieldValue::Text(text)) => Some(text),
+                _ => None,
+            },
+        };
+        if runs.is_empty() {
+            recorder.not_asked(&spot, &[&result::VERDICT, &result::REASONS], verdict::NO_RUN);
+            recorder.not_asked(&spot, &verdict::AT_PLACES, verdict::NO_RUN);
+        }
+        let verdict = (!runs.is_empty()).then(|| judging.work_out(&mut recorder, &spot));
+        Self {
+            id,
+            runs,
+            corrections,
+            steps,
+            traverses,
+            index,
+            last_state,
+            verdict,
+            entries: recorder.entries,
+            not_computed: recorder.not_computed,
+            setup: Some(setup.clone()),
+            block,
+        }
+    }
+}
+
+/// The runs between corrections, by number: one list for each state of the rotor, the last for the state it was left in.
+fn states(blocks: &[&EffectiveBlock<'_>]) -> Vec<Vec<usize>> {
+    let mut states = vec![Vec::new()];
+    let mut run = 0;
+    let mut corrected = false;
+    for block in blocks {
+        match block.kind {
+            Kind::Correction => corrected = true,
+            Kind::Run => {
+                if std::mem::take(&mut corrected) {
+                    states.push(Vec::new());
+                }
+                if let Some(state) = states.last_mut() {
+                    state.push(run);
+                }
+                run += 1;
+            }
+            _ => {}
+        }
+    }
+    if corrected {
+        states.push(Vec::new());
+    }
+    states
+}
+
+fn traverses_before_last_correction(blocks: &[&EffectiveBlock<'_>]) -> usize {
+    let last = blocks.iter().rposition(|block| block.kind == Kind::Correction).unwrap_or(0);
+    blocks[..last].iter().filter(|block| block.kind == Kind::Traverse).count()
+}
+
+fn corrections<'b>(
+    recorder: &mut Recorder<'b>,
+    runner: &Runner<'_, 'b>,
+    runs: &[RunResults<'b>],
+    blocks: &[&EffectiveBlock<'b>],
+) -> Vec<CorrectionResults<'b>> {
+    let mut before: Vec<(&EffectiveBlock<'b>, Option<usize>)> = Vec::new();
+    let mut count = 0_usize;
+    for block in blocks {
+        match block.kind {
+            Kind::Run => count += 1,
+            Kind::Correction => before.push((block, count.checked_sub(1))),
+            _ => {}
+        }
+    }
+    let after = |(block, last): &(&EffectiveBlock<'b>, Option<usize>)| {
+        let named = block.field(vocabulary::correction::AFTER).map(|field| &field.field.value);
+        match named {
+            Some(FieldValue::Name(name)) => runs.iter().position(|run| run.name == &*name.text),
+            Some(_) => None,
+            None => *last,
+        }
+    };
+    let mut results: Vec<CorrectionResults<'b>> = Vec::new();
+    for (n, (block, last_run)) in before.iter().enumerate() {
+        let same = |other: &(&EffectiveBlock<'b>, Option<usize>)| {
+            other.0.name_text() == block.name_text() && after(other) == after(&before[n])
+        };
+        let correcting = Correcting {
+            runner,
+            block,
+            runs,
+            earlier: &results,
+            last_run: *last_run,
+            more_to_come: before[n + 1..].iter().any(same),
+        };
+        let result = correcting.work_out(recorder);
+        results.push(result);
+    }
+    results
+}

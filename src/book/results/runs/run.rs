@@ -1,0 +1,509 @@
+//! One run of a record: unbalance in the planes and at the bearings, and what it calls for.
+
+use std::sync::Arc;
+
+use crate::book::derive::{Derivation, Val};
+use crate::book::effective::EffectiveBlock;
+use crate::book::files::ItemId;
+use crate::book::formulas as by;
+use crate::book::origin::{Missing, Reason};
+use crate::book::results::bench::readings::{self as reading, ReadingResults};
+use crate::book::results::measuring::{Found, Measuring, Read};
+use crate::book::results::plane::PlaneResults;
+use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::setup::SetupResults;
+use crate::book::results::values::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::values::not_computed::WhyNot;
+use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::mechanics::correction::mass_at_radius;
+use crate::mechanics::known_masses::resultant_and_moment;
+use crate::mechanics::{machine, planes};
+use crate::sheet::FieldValue;
+use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Typed, Unbalance, Unit, Vector};
+use crate::vocabulary::run::{AnglesFrom, CalibrationMasses};
+use crate::vocabulary::{self, Bearing, Of, ResultSpec, Sense, YesNo, calibrate, result, run};
+
+/// What is computed of one run.
+pub struct RunResults<'b> {
+    pub name: &'b str,
+    pub block: EffectiveBlock<'b>,
+    pub speed: Val<Speed>,
+    /// `None` when the sheet does not say.
+    pub calibration_masses_on: Option<bool>,
+    /// How far the rotor was turned on its arbor, where the run says so.
+    pub turned: Option<Val<Angle>>,
+    pub remounted: Option<bool>,
+    pub readings: Vec<ReadingResults<'b>>,
+    /// In the order of the setup's channels or trials.
+    pub planes: Vec<PlaneRun<'b>>,
+    pub at_bearings: Option<[VectorVal<Unbalance>; 2]>,
+    pub static_unbalance: Option<VectorVal<Unbalance>>,
+    pub couple: Option<VectorVal<Couple>>,
+}
+
+/// One plane in one run.
+pub struct PlaneRun<'b> {
+    pub name: &'b str,
+    /// In the rotor's angles, the arbor's own unbalance with it.
+    pub unbalance: Found,
+    /// The rotor's own, where other runs have told what the arbor puts in.
+    pub rotor: Option<VectorVal<Unbalance>>,
+    pub times_tolerance: Option<Val<Ratio>>,
+    /// What corrects it at the plane's correction radius.
+    pub correction: Option<VectorVal<Mass>>,
+}
+
+impl PlaneRun<'_> {
+    /// What is to be corrected: the rotor's own unbalance where it is known apart from the arbor's.
+    pub fn own(&self) -> Found {
+        self.rotor.clone().map_or_else(|| self.unbalance.clone(), Found::Vector)
+    }
+
+    /// The same as a vector; `None` without an angle.
+    pub fn own_vector(&self) -> Option<&VectorVal<Unbalance>> {
+        self.rotor.as_ref().or_else(|| self.unbalance.vector())
+    }
+}
+
+/// What a run read, before it is known what the arbor's share of it is.
+pub(in crate::book::results) struct ReadRun<'b> {
+    readings: Vec<ReadingResults<'b>>,
+    pub turned: Option<Val<Angle>>,
+    spots: Vec<Spot>,
+    /// One a plane.
+    pub found: Vec<Found>,
+}
+
+impl<'b> RunResults<'b> {
+    pub fn plane(&self, name: &str) -> Option<&PlaneRun<'b>> {
+        self.planes.iter().find(|plane| plane.name == name)
+    }
+
+    /// The vectors of all planes, the rotor's own where they are known; `None` when one has no angle or is not known.
+    pub fn vectors(&self) -> Option<Vec<&VectorVal<Unbalance>>> {
+        self.planes.iter().map(|plane| plane.own_vector().filter(|vector| vector.is_known())).collect()
+    }
+}
+
+/// The vectors as they were read; else why one of them is not known.
+fn known_vectors<'r>(planes: &'r [PlaneRun<'_>]) -> Result<Vec<&'r VectorVal<Unbalance>>, WhyNot> {
+    let known = |plane: &'r PlaneRun<'_>| {
+        let vector = plane.unbalance.vector().ok_or("a reading has no angle")?;
+        vector.known.as_ref().map(|_| vector).map_err(|missing| WhyNot::Lacks(missing.clone()))
+    };
+    planes.iter().map(known).collect()
+}
+
+/// What a run has one of in each plane.
+const IN_PLANES: [&ResultSpec; 6] = [
+    &result::RUN_UNBALANCE,
+    &result::RUN_ROTOR_UNBALANCE,
+    &result::RUN_TIMES_TOLERANCE,
+    &result::RUN_CORRECTION,
+    &result::STEPS_NEEDED,
+    &result::LEFT_AFTER_STEP,
+];
+
+/// What every run of a record needs.
+pub(in crate::book::results) struct Runner<'a, 'b> {
+    pub id: ItemId,
+    pub setup: &'a SetupResults<'b>,
+    pub measuring: &'a Measuring<'a, 'b>,
+    pub sense: Result<Sense, Arc<Missing>>,
+}
+
+impl<'a, 'b> Runner<'a, 'b> {
+    pub fn plane(&self, name: &str) -> Option<&'a PlaneResults<'b>> {
+        self.setup.rotor.as_ref().and_then(|rotor| rotor.plane(name))
+    }
+
+    pub fn read(&self, recorder: &mut Recorder<'b>, block: &EffectiveBlock<'b>) -> ReadRun<'b> {
+        let angles = self.measuring.sheet.angles();
+        let readings = reading::readings(recorder, &angles, block, run::READING);
+        let turned =
+            block.field(run::TURNED_ON_ARBOR_BY).map(|_| recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY));
+        let spots: Vec<Spot> = self.measuring.planes.iter().map(|plane| self.spot(block, plane)).collect();
+        let read = Read { readings: &readings, origin: recorder.facts.origin(block, run::READING, None) };
+        let found = self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read);
+        let found: Vec<Found> = found.into_iter().map(|found| self.in_rotor(recorder, block, &turned, found)).collect();
+        ReadRun { readings, turned, spots, found }
+    }
+
+    /// `rotor` has the rotor's own unbalances, one a plane, where runs have told them from the arbor's.
+    pub fn run(
+        &self,
+        recorder: &mut Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+        read: ReadRun<'b>,
+        rotor: Option<Vec<VectorVal<Unbalance>>>,
+    ) -> RunResults<'b> {
+        let ReadRun { readings, turned, spots, found } = read;
+        if found.is_empty() {
+            let why = "the rotor has no plane that the readings tell";
+            recorder.not_asked(&Spot::heading(block, self.id), &IN_PLANES, why);
+        }
+        for (spot, found) in spots.iter().zip(&found) {
+            self.keep(recorder, spot, &result::RUN_UNBALANCE, found);
+        }
+        let planes: Vec<PlaneRun<'b>> = (0..found.len())
+            .map(|n| {
+                let rotor = rotor.as_ref().and_then(|rotor| rotor.get(n)).cloned();
+                self.one_plane(recorder, &spots[n], self.measuring.planes[n], found[n].clone(), rotor)
+            })
+            .collect();
+        let at_bearings = self.at_bearings(recorder, block, &planes);
+        let (static_unbalance, couple) = self.static_and_couple(recorder, block, &planes);
+        RunResults {
+            name: block.name_text(),
+            speed: recorder.facts.quantity(block, run::SPEED),
+            calibration_masses_on: block.choice(run::CALIBRATION_MASSES).map(|masses| masses == CalibrationMasses::On),
+            turned,
+            remounted: block.choice(run::REMOUNTED).map(|remounted| remounted == YesNo::Yes),
+            readings,
+            planes,
+            at_bearings,
+            static_unbalance,
+            couple,
+            block: block.clone(),
+        }
+    }
+
+    /// The angle about which readings counted the wrong way round would mirror what they tell of a plane: where its
+    /// trial mass or calibration mass stood; else the zero of the angles.
+    pub fn axis(&self, plane: &str) -> Angle {
+        let setup = self.setup;
+        if let Some(trials) = self.measuring.trials() {
+            let run = trials.runs.iter().find(|run| run.plane == Some(plane));
+            let put_on = run.and_then(|run| run.put_on.as_ref()?.get());
+            return put_on.map_or(Angle::ZERO, Vector::angle);
+        }
+        let block = setup.calibration(plane).and_then(|calibration| calibration.block.as_ref());
+        match block
+            .filter(|block| block.field(calibrate::SHOWS).is_some())
+            .and_then(|block| block.field(calibrate::ANGLE))
+        {
+            Some(field) => match &field.field.value {
+                FieldValue::Quantity(stated) => Angle::from_base(stated.base),
+                _ => Angle::ZERO,
+            },
+            None => Angle::ZERO,
+        }
+    }
+
+    /// Beside the reading of the channel that reads the plane, else beside the heading.
+    fn spot(&self, block: &EffectiveBlock<'b>, plane: &str) -> Spot {
+        let channels = &self.setup.channels;
+        let channel = channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
+        let field = block.named(run::READING).find(|(name, _)| channel == Some(&*name.text)).map(|(_, field)| field);
+        Spot::beside(block, self.id, field).of_plane(plane)
+    }
+
+    fn keep(&self, recorder: &mut Recorder<'b>, spot: &Spot, spec: &'static ResultSpec, found: &Found) {
+        match found {
+            Found::Vector(vector) => recorder.keep_vector(spot, spec, vector, Meaning::HeavySpot, &self.sense),
+            Found::Amount(amount) => recorder.keep(spot, spec, amount),
+        }
+    }
+
+    /// Angles counted from the arbor's zero become angles of the rotor, which sits turned on it.
+    fn in_rotor(
+        &self,
+        recorder: &Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+        turned: &Option<Val<Angle>>,
+        found: Found,
+    ) -> Found {
+        let Found::Vector(vector) = found else { return found };
+        let from_arbor = match (block.stated_choice(run::ANGLES_FROM), turned) {
+            (Ok(from), _) => from == AnglesFrom::Arbor,
+            (Err(_), None) => false,
+            // A rotor that sits turned has two zeros, and nothing says which one the angles count from.
+            (Err(missing), Some(_)) => {
+                return Found::Vector(VectorVal { known: Err(missing), ..vector });
+            }
+        };
+        if !from_arbor {
+            return Found::Vector(vector);
+        }
+        let by = match turned {
+            Some(by) => by.clone(),
+            None => recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY),
+        };
+        let mut turned_back = rotated(&vector, &by, -1.0);
+        turned_back.derivation = vector.derivation.map(|derivation| {
+            let inputs = derivation.inputs.iter().cloned().chain([by.input()]).collect();
+            Arc::new(Derivation { formula: by::on_arbor(derivation.formula), inputs })
+        });
+        Found::Vector(turned_back)
+    }
+
+    fn one_plane(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spot: &Spot,
+        name: &'b str,
+        unbalance: Found,
+        rotor: Option<VectorVal<Unbalance>>,
+    ) -> PlaneRun<'b> {
+        let plane = self.plane(name);
+        let amount = unbalance.amount();
+        // What is missing has been said once; nothing that rests on it says so again.
+        let why = match (plane, &amount.known) {
+            (None, _) => Some("the rotor has no such plane".into()),
+            (_, Err(missing)) => Some(WhyNot::Lacks(missing.clone())),
+            (Some(_), Ok(_)) => None,
+        };
+        if let Some(why) = why {
+            let specs = [
+                &result::RUN_TIMES_TOLERANCE,
+                &result::RUN_CORRECTION,
+                &result::STEPS_NEEDED,
+                &result::LEFT_AFTER_STEP,
+            ];
+            recorder.not_asked(spot, &specs, why);
+        }
+        let plane = plane.filter(|_| amount.is_known());
+        let times_tolerance = plane.map(|plane| times(recorder, spot, &amount, &plane.tolerance));
+        let rotor = rotor.map(|rotor| rotor.under(origin(spot, &result::RUN_ROTOR_UNBALANCE)));
+        if let Some(rotor) = &rotor {
+            recorder.keep_vector(spot, &result::RUN_ROTOR_UNBALANCE, rotor, Meaning::HeavySpot, &self.sense);
+        } else {
+            let why = "no runs with the rotor turned on its arbor tell what the arbor puts in here";
+            recorder.not_asked(spot, &[&result::RUN_ROTOR_UNBALANCE], why);
+        }
+        let mut run = PlaneRun { name, unbalance, rotor, times_tolerance, correction: None };
+        let own = run.own();
+        run.correction = plane.and_then(|plane| self.correction(recorder, spot, plane, &own));
+        if let Some(plane) = plane {
+            self.steps(recorder, spot, plane, &own.amount());
+        }
+        run
+    }
+
+    fn correction(
+        &self,
+        recorder: &mut Recorder<'b>,
+        spot: &Spot,
+        plane: &PlaneResults<'b>,
+        unbalance: &Found,
+    ) -> Option<VectorVal<Mass>> {
+        let spec = &result::RUN_CORRECTION;
+        match unbalance {
+            Found::Vector(vector) => {
+                let (meaning, mass) = match meaning_of(plane) {
+                    Ok(meaning) => (meaning, mass_for(recorder, spot, spec, meaning, vector, &plane.radius)),
+                    Err(missing) => (Meaning::ToAdd, VectorVal::lacking(origin(spot, spec), missing, Unit::GRAM)),
+                };
+                recorder.keep_vector(spot, spec, &mass, meaning, &self.sense);
+                Some(mass)
+            }
+            Found::Amount(amount) => {
+                let inputs = (amount, &plane.radius);
+                recorder.work_out(
+                    spot,
+                    spec,
+                    recorder.facts.shop.shown(Unit::GRAM),
+                    &by::MASS_ALONE,
+                    inputs,
+                    |(u, r)| mass_at_radius(u, r),
+                );
+                None
+            }
+        }
+    }
+
+    /// What a step leaves and how many are needed, at the ratio that the machine was tested to.
+    fn steps(&self, recorder: &mut Recorder<'b>, spot: &Spot, plane: &PlaneResults<'b>, amount: &Val<Unbalance>) {
+        let specs = [&result::STEPS_NEEDED, &result::LEFT_AFTER_STEP];
+        if let Err(missing) = &plane.tolerance.known {
+            return recorder.not_asked(spot, &specs, WhyNot::Lacks(missing.clone()));
+        }
+        let Some(machine) = &self.setup.machine else {
+            let why = recorder.no_such_item(&self.setup.block, vocabulary::setup::MACHINE);
+            return recorder.not_asked(spot, &specs, why);
+        };
+        let ratio: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::UNBALANCE_REDUCTION_RATIO);
+        if ratio.is_left_out() {
+            return recorder.not_asked(spot, &specs, "the machine does not state its unbalance reduction ratio");
+        }
+        let steps = recorder.on_the_way(
+            spot,
+            &result::STEPS_NEEDED,
+            Unit::ONE,
+            &by::STEPS,
+            (&plane.tolerance, amount, &ratio),
+            |(tolerance, amount, ratio)| {
+                machine::steps_needed(amount, tolerance, ratio).map(|steps| Ratio::new(f64::from(steps)))
+            },
+        );
+        let count = match &steps.known {
+            Ok(steps) => steps.value() as u32,
+            Err(missing) => return recorder.not_asked(spot, &specs, WhyNot::Lacks(missing.clone())),
+        };
+        recorder.push(spot, &result::STEPS_NEEDED, Outcome::Count(count), steps.derivation.clone());
+        if count > 0 {
+            let spec = &result::LEFT_AFTER_STEP;
+            let inputs = (amount, &ratio);
+            recorder.work_out(spot, spec, amount.unit, &by::AFTER_ONE_STEP, inputs, |(amount, ratio)| {
+                machine::residual_after_step(amount, ratio)
+            });
+        } else {
+            recorder.not_asked(spot, &[&result::LEFT_AFTER_STEP], "the tolerance is kept already");
+        }
+    }
+
+    /// The planes' unbalances as they act at the bearings; only where all planes that share the tolerance are read.
+    fn at_bearings(
+        &self,
+        recorder: &mut Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+        run: &[PlaneRun<'b>],
+    ) -> Option<[VectorVal<Unbalance>; 2]> {
+        let given = || {
+            let setup = &self.setup.block;
+            let rotor = self.setup.rotor.as_ref();
+            let rotor = rotor.ok_or_else(|| recorder.no_such_item(setup, vocabulary::setup::ROTOR))?;
+            if let Err(missing) = &rotor.bearings[0].known
+                && rotor.bearings[0].is_left_out()
+            {
+                return Err(WhyNot::Lacks(missing.clone()));
+            }
+            if !self.reads_every_plane() {
+                return Err("not every plane that shares the tolerance is read".into());
+            }
+            Ok((rotor, known_vectors(run)?))
+        };
+        let (rotor, vectors) = match given() {
+            Ok(given) => given,
+            Err(why) => {
+                let specs = [&result::RUN_UNBALANCE, &result::RUN_TIMES_TOLERANCE];
+                for bearing in Bearing::BOTH {
+                    let spot = Spot::heading(block, self.id).with(Of::Bearing(bearing));
+                    recorder.not_asked(&spot, &specs, why.clone());
+                }
+                return None;
+            }
+        };
+        let specs = [(&by::ACTING_AT_A, Bearing::A), (&by::ACTING_AT_B, Bearing::B)];
+        Some([0, 1].map(|n| {
+            let (formula, bearing) = specs[n];
+            let spot = Spot::heading(block, self.id).with(Of::Bearing(bearing));
+            let mut gathered = Gathered::new();
+            let read: Vec<(usize, usize)> = vectors
+                .iter()
+                .zip(run)
+                .map(|(vector, plane)| (gathered.vector(*vector), gathered.value(&self.at(plane.name))))
+                .collect();
+            let bearings = [gathered.value(&rotor.bearings[0]), gathered.value(&rotor.bearings[1])];
+            let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
+                let unbalances: Vec<(Vector<Unbalance>, Length)> =
+                    read.iter().map(|(vector, at)| (numbers.vector(*vector), numbers.value(*at))).collect();
+                let bearings = bearings.map(|at| numbers.value(at));
+                Ok(components([planes::acting_at_bearings(&unbalances, bearings)?[n]]))
+            });
+            let spec = &result::RUN_UNBALANCE;
+            let acting = outputs.vector(0, origin(&spot, spec), recorder.facts.shop.unbalance_unit);
+            recorder.keep_vector(&spot, spec, &acting, Meaning::HeavySpot, &self.sense);
+            match (&acting.known, &rotor.at_bearings[n].known) {
+                (Ok(_), Ok(_)) => drop(times(recorder, &spot, &acting.amount(), &rotor.at_bearings[n])),
+                (Err(missing), _) | (_, Err(missing)) => {
+                    recorder.not_asked(&spot, &[&result::RUN_TIMES_TOLERANCE], WhyNot::Lacks(missing.clone()));
+                }
+            }
+            acting
+        }))
+    }
+
+    pub fn at(&self, plane: &str) -> Val<Length> {
+        match self.plane(plane) {
+            Some(plane) => plane.at.clone(),
+            None => {
+                let setup = self.setup;
+                let spot = Spot::heading(&setup.block, setup.id);
+                let why = Reason::Impossible(format!("the rotor has no plane `{plane}`").into());
+                Val::missing(origin(&spot, &result::RUN_UNBALANCE), why, Unit::MILLIMETRE)
+            }
+        }
+    }
+
+    pub fn reads_every_plane(&self) -> bool {
+        let rotor = self.setup.rotor.as_ref();
+        let mut sharing = rotor.into_iter().flat_map(|rotor| &rotor.planes).filter(|plane| plane.shares_tolerance);
+        sharing.all(|plane| self.measuring.planes.contains(&plane.name))
+    }
+
+    fn static_and_couple(
+        &self,
+        recorder: &mut Recorder<'b>,
+        block: &EffectiveBlock<'b>,
+        run: &[PlaneRun<'b>],
+    ) -> (Option<VectorVal<Unbalance>>, Option<VectorVal<Couple>>) {
+        let given = || {
+            let rotor = self.setup.rotor.as_ref();
+            let rotor = rotor.ok_or_else(|| recorder.no_such_item(&self.setup.block, vocabulary::setup::ROTOR))?;
+            if run.len() < 2 {
+                return Err(WhyNot::from("it takes two planes that are read"));
+            }
+            Ok((rotor, known_vectors(run)?))
+        };
+        let spot = Spot::heading(block, self.id);
+        let (rotor, vectors) = match given() {
+            Ok(given) => given,
+            Err(why) => {
+                recorder.not_asked(&spot, &[&result::STATIC_UNBALANCE, &result::COUPLE_UNBALANCE], why);
+                return (None, None);
+            }
+        };
+        let mut gathered = Gathered::new();
+        let read: Vec<usize> = vectors.iter().map(|vector| gathered.vector(*vector)).collect();
+        let outputs = gathered.work_out(recorder.explained(&by::STATIC_SUM), |numbers| {
+            Ok(components([read.iter().map(|at| numbers.vector::<Unbalance>(*at)).sum()]))
+        });
+        let spec = &result::STATIC_UNBALANCE;
+        let sum = outputs.vector(0, origin(&spot, spec), recorder.facts.shop.unbalance_unit);
+        recorder.keep_vector(&spot, spec, &sum, Meaning::HeavySpot, &self.sense);
+        let mut gathered = Gathered::new();
+        let read: Vec<(usize, usize)> = vectors
+            .iter()
+            .zip(run)
+            .map(|(vector, plane)| (gathered.vector(*vector), gathered.value(&self.at(plane.name))))
+            .collect();
+        let centre = rotor.mass_centre.is_known().then(|| gathered.value(&rotor.mass_centre));
+        let outputs = gathered.work_out(recorder.explained(&by::COUPLE_SUM), |numbers| {
+            let known: Vec<(Vector<Unbalance>, Length)> =
+                read.iter().map(|(vector, at)| (numbers.vector(*vector), numbers.value(*at))).collect();
+            let middle = known.iter().map(|(_, at)| *at).sum::<Length>() / known.len() as f64;
+            let about = centre.map_or(middle, |centre| numbers.value(centre));
+            Ok(components([resultant_and_moment(&known, about).1]))
+        });
+        let spec = &result::COUPLE_UNBALANCE;
+        let couple = outputs.vector(0, origin(&spot, spec), Unit::GRAM_SQUARE_MILLIMETRE);
+        recorder.keep_vector(&spot, spec, &couple, Meaning::HeavySpot, &self.sense);
+        (Some(sum), Some(couple))
+    }
+}
+
+/// An unbalance as a multiple of the tolerance there.
+fn times<'b>(
+    recorder: &mut Recorder<'b>,
+    spot: &Spot,
+    amount: &Val<Unbalance>,
+    tolerance: &Val<Unbalance>,
+) -> Val<Ratio> {
+    let spec = &result::RUN_TIMES_TOLERANCE;
+    let inputs = (amount, tolerance);
+    recorder.work_out(spot, spec, Unit::ONE, &by::TIMES_ITS_TOLERANCE, inputs, |(amount, tolerance)| {
+        crate::mechanics::tolerance::times(amount, tolerance)
+    })
+}
+
+/// A vector turned by an angle, or back by it.
+pub(in crate::book::results) fn rotated<T: Amount>(vector: &VectorVal<T>, by: &Val<Angle>, sign: f64) -> VectorVal<T> {
+    let mut gathered = Gathered::new();
+    let (at, turn) = (gathered.vector(vector), gathered.value(by));
+    let outputs = gathered.work_out(None, |numbers| {
+        Ok(components([numbers.vector::<T>(at).rotate(numbers.value::<Angle>(turn) * sign)]))
+    });
+    let derivation = vector.derivation.clone();
+    VectorVal { derivation, ..outputs.vector(0, vector.origin.clone(), vector.unit) }
+}

@@ -1,0 +1,182 @@
+//! What the corrections between two runs achieved.
+
+use super::correction::CorrectionResults;
+use super::run::{RunResults, Runner};
+use crate::book::derive::Val;
+use crate::book::formulas as by;
+use crate::book::results::measuring::Found;
+use crate::book::results::values::entry::{Recorder, Spot};
+use crate::book::results::values::not_computed::WhyNot;
+use crate::mechanics::effect::{Effect, Explained, explain};
+use crate::mechanics::machine::unbalance_reduction_ratio;
+use crate::units::{Angle, Ratio, Typed, Unbalance, Unit, Vector};
+use crate::vocabulary::result;
+
+/// One step: corrections, and the run that shows what they did.
+pub struct StepResults<'b> {
+    /// The run that called for the corrections, and the run after them.
+    pub from: usize,
+    pub to: usize,
+    /// The corrections, by number.
+    pub corrections: Vec<usize>,
+    /// One for each plane that was corrected.
+    pub reductions: Vec<(String, Val<Ratio>)>,
+    /// How the change stands to what the corrections were meant to do; `None` when that is not known.
+    pub effect: Option<Explained>,
+    /// Planes in which a slip shows that all planes together do not name.
+    pub slips: Vec<(&'b str, Explained)>,
+}
+
+pub(in crate::book::results) fn of<'b>(
+    recorder: &mut Recorder<'b>,
+    runner: &Runner<'_, 'b>,
+    runs: &[RunResults<'b>],
+    corrections: &[CorrectionResults<'b>],
+    states: &[Vec<usize>],
+) -> Vec<StepResults<'b>> {
+    let mut steps = Vec::new();
+    for pair in states.windows(2) {
+        let (Some(before), Some(to)) = (pair[0].last().copied(), pair[1].first().copied()) else { continue };
+        // Corrections stand in the record where they were made, whatever run called for them.
+        let own: Vec<usize> =
+            (0..corrections.len()).filter(|n| corrections[*n].written_after == Some(before)).collect();
+        let Some(first) = own.first() else { continue };
+        let from = corrections[*first].after.filter(|after| pair[0].contains(after)).unwrap_or(before);
+        let step = Step { runner, from: &runs[from], to: &runs[to], corrections, own: &own };
+        let reductions = step.reductions(recorder);
+        let (effect, slips) = step.effects(recorder).unzip();
+        let slips = slips.unwrap_or_default();
+        steps.push(StepResults { from, to, corrections: own, reductions, effect, slips });
+    }
+    for (_, run) in runs.iter().enumerate().filter(|(n, _)| !steps.iter().any(|step| step.to == *n)) {
+        let specs = [&result::REDUCTION, &result::EFFECT, &result::EFFECT_IN_PLANE];
+        recorder.not_asked(&Spot::heading(&run.block, runner.id), &specs, "no correction leads to this run");
+    }
+    steps
+}
+
+struct Step<'a, 'b> {
+    runner: &'a Runner<'a, 'b>,
+    from: &'a RunResults<'b>,
+    to: &'a RunResults<'b>,
+    corrections: &'a [CorrectionResults<'b>],
+    own: &'a [usize],
+}
+
+impl<'b> Step<'_, 'b> {
+    fn corrects(&self, plane: &str) -> bool {
+        self.own.iter().any(|n| self.corrections[*n].plane == plane)
+    }
+
+    fn reductions(&self, recorder: &mut Recorder<'b>) -> Vec<(String, Val<Ratio>)> {
+        let mut reductions = Vec::new();
+        if self.from.planes.is_empty() {
+            let spot = Spot::heading(&self.to.block, self.runner.id);
+            recorder.not_asked(&spot, &[&result::REDUCTION], "the rotor has no plane that the readings tell");
+        }
+        for (before, after) in self.from.planes.iter().zip(&self.to.planes) {
+            let own = [before.own(), after.own()];
+            let [first, second] = own.each_ref().map(Found::amount);
+            let spot = Spot::heading(&self.to.block, self.runner.id).of_plane(before.name);
+            let spec = &result::REDUCTION;
+            let why = match (&first.known, &second.known) {
+                _ if !self.corrects(before.name) => Some("no correction was made in this plane".into()),
+                (Err(missing), _) | (_, Err(missing)) => Some(WhyNot::Lacks(missing.clone())),
+                (Ok(_), Ok(_)) => None,
+            };
+            if let Some(why) = why {
+                recorder.not_asked(&spot, &[spec], why);
+                continue;
+            }
+            let vectors = own.iter().all(|found| matches!(found, Found::Vector(_)));
+            let formula = if vectors { &by::REDUCED_BY } else { &by::REDUCED_BY_AMOUNTS };
+            let inputs = (&second, &first);
+            let reduction = recorder.work_out(&spot, spec, Unit::PERCENT, formula, inputs, |(after, before)| {
+                unbalance_reduction_ratio(before, after)
+            });
+            reductions.push((before.name.to_owned(), reduction));
+        }
+        reductions
+    }
+
+    /// Which explanation fits the change best: of all planes together, and of each plane where these tell of no slip.
+    fn effects(&self, recorder: &mut Recorder<'b>) -> Option<(Explained, Vec<(&'b str, Explained)>)> {
+        let axes: Vec<Angle> = self.from.planes.iter().map(|plane| self.runner.axis(plane.name)).collect();
+        let spot = Spot::heading(&self.to.block, self.runner.id);
+        let (put_on, changed, explained) = match self.explained(&axes) {
+            Ok(explained) => explained,
+            Err(why) => {
+                recorder.not_asked(&spot, &[&result::EFFECT, &result::EFFECT_IN_PLANE], why);
+                return None;
+            }
+        };
+        recorder.words(&spot, &result::EFFECT, in_words(&explained));
+        if !matches!(explained.effect, Effect::AsMeant | Effect::Unexplained) {
+            recorder.not_asked(&spot, &[&result::EFFECT_IN_PLANE], "all planes together show the slip");
+            return Some((explained, Vec::new()));
+        }
+        let slip = |n: usize| {
+            let alone = explain(&put_on[n..=n], &changed[n..=n], &axes[n..=n]).ok()?;
+            let is_slip = matches!(alone.effect, Effect::Opposite | Effect::Mirrored);
+            let off = put_on[n].amount() * alone.off_as_meant.value();
+            (is_slip && off > self.uncertainty_of_change(n)).then_some((self.from.planes[n].name, alone))
+        };
+        let slips: Vec<_> = (0..put_on.len()).filter_map(slip).collect();
+        if slips.is_empty() {
+            recorder.not_asked(&spot, &[&result::EFFECT_IN_PLANE], "no plane shows a slip by itself");
+        }
+        for (plane, alone) in &slips {
+            recorder.words(&spot.of_plane(plane), &result::EFFECT_IN_PLANE, in_words(alone));
+        }
+        Some((explained, slips))
+    }
+
+    /// What was put on and what changed in each plane, and which explanation fits all of it best.
+    #[expect(clippy::type_complexity, reason = "two lists of vectors and what they amount to")]
+    fn explained(&self, axes: &[Angle]) -> Result<(Vec<Vector<Unbalance>>, Vec<Vector<Unbalance>>, Explained), WhyNot> {
+        let planes = || self.from.planes.iter().chain(&self.to.planes);
+        let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get)
+            || planes().all(|plane| plane.rotor.is_some());
+        if !same_seat {
+            return Err("the rotor sat turned on its arbor, and nothing tells what the arbor puts in".into());
+        }
+        let put_on = self.put_on().ok_or("not all that the corrections did is known")?;
+        let changed = self.changed().ok_or("not every plane is known with its angle in both runs")?;
+        let explained = explain(&put_on, &changed, axes).map_err(|error| WhyNot::Says(error.to_string().into()))?;
+        Ok((put_on, changed, explained))
+    }
+
+    /// What the corrections put on in each plane, where all of it is known.
+    fn put_on(&self) -> Option<Vec<Vector<Unbalance>>> {
+        let mut put_on = vec![Vector::<Unbalance>::zero(); self.from.planes.len()];
+        for n in self.own {
+            let correction = &self.corrections[*n];
+            let plane = self.from.planes.iter().position(|plane| plane.name == correction.plane)?;
+            put_on[plane] = put_on[plane] + correction.done.as_ref()?.get()?;
+        }
+        Some(put_on)
+    }
+
+    /// By how much the unbalance of each plane changed.
+    fn changed(&self) -> Option<Vec<Vector<Unbalance>>> {
+        let (before, after) = (self.from.vectors()?, self.to.vectors()?);
+        before.iter().zip(&after).map(|(a, b)| Some(b.get()? - a.get()?)).collect()
+    }
+
+    /// How far readings alone may have moved a plane, k = 2.
+    fn uncertainty_of_change(&self, plane: usize) -> Unbalance {
+        let of = |run: &RunResults<'b>| run.planes[plane].own().amount().expanded_uncertainty();
+        Unbalance::from_base(of(self.from).hypot(of(self.to)))
+    }
+}
+
+fn in_words(explained: &Explained) -> String {
+    let off = crate::units::quantity(explained.off.in_percent(), "%", None);
+    match explained.effect {
+        Effect::AsMeant => format!("as meant, {off} off"),
+        Effect::Opposite => "half a turn off: heavy and light spot, or adding and removing, are mixed up".to_owned(),
+        Effect::Mirrored => "mirrored: angles are counted the wrong way round".to_owned(),
+        Effect::Swapped => "in the other plane: channels or planes are swapped".to_owned(),
+        Effect::Unexplained => format!("not as meant, {off} off"),
+    }
+}
