@@ -223,9 +223,9 @@ fn whatever_line_of_the_example_book_is_typed_is_offered() {
             continue;
         }
         let first_word = code.split([':', ' ', '=']).next().unwrap();
-        if code.starts_with('"') {
+        if let Some(quoted) = code.strip_prefix('"') {
             // Controls and planes, whose names need their quotes.
-            let name = code[1..].split('"').next().unwrap();
+            let name = quoted.split('"').next().unwrap();
             let found = offered(&book, &path, span, indent + 2);
             assert!(found.iter().any(|label| label == name), "{path}: {code}: {name} in {found:?}");
             continue;
