@@ -15,6 +15,7 @@ mod rules_on_trials;
 mod same_rotor_other_words;
 mod setup_results;
 mod shown_formulas;
+mod thresholds;
 mod uncertainty;
 mod verdicts;
 mod virtual_bench;
