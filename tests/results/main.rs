@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
+mod boundaries;
 mod example_book;
 mod mechanics_properties;
 mod mechanics_table;
