@@ -17,12 +17,28 @@ fn holes_may_go_all_the_way_round_and_no_farther() {
     assert!(holes_along_arc(each, 13, Angle::degrees(30.0)).is_err());
 }
 
-// Nothing says where the supports are: what the arbor has at an end is taken to act there whole. No source.
+// Without supports each end is taken to act whole on its own plane. With them, at 0 mm and 164 mm and planes at 34 mm and 121
+// mm, the levers share both out, at the worst phase: (10·121 + 30·43) ÷ 87 and (10·34 + 30·130) ÷ 87. Statics.
 #[test]
-fn without_places_each_end_of_an_arbor_acts_on_its_own_plane() {
+fn the_ends_of_an_arbor_act_on_the_planes_by_their_places() {
     let base = fs::read_to_string(faulty::folder().join("base.rotor")).unwrap();
-    let text = base.replace("  supports at: 0 mm, 164 mm\n", "  arbor: \"expanding arbor 40\"\n")
-        + r#"
+    let places = "  supports at: 0 mm, 164 mm\n";
+    let arbor = "  arbor: \"expanding arbor 40\"\n";
+    let cases = [
+        (arbor.to_owned(), [("hub", 10.0), ("rim", 30.0)]),
+        ([places, arbor].concat(), [("hub", 2500.0 / 87.0), ("rim", 4240.0 / 87.0)]),
+    ];
+    for (lines, expected) in cases {
+        let book = books::book(&(base.replace(places, &lines) + ARBOR_AND_RUN));
+        for (plane, error) in expected {
+            let path = format!("record wheel 118 / combined error {plane}");
+            let (amount, _) = books::amount(&book, &path, "g·mm");
+            assert!((amount - error).abs() < 1e-9, "{plane}: {amount}");
+        }
+    }
+}
+
+const ARBOR_AND_RUN: &str = r#"
 arbor "expanding arbor 40" {
   mass: 1.20 kg
   unbalance left: 10.0 g·mm @ 40 deg
@@ -41,13 +57,6 @@ record "wheel 118" {
   }
 }
 "#;
-    let book = books::book(&text);
-    for (plane, own) in [("hub", 10.0), ("rim", 30.0)] {
-        let path = format!("record wheel 118 / combined error {plane}");
-        let (amount, _) = books::amount(&book, &path, "g·mm");
-        assert!((amount - own).abs() < 1e-9, "{plane}: {amount}");
-    }
-}
 
 // What cannot be read is told where it stands, and may be the very line that is missing.
 #[test]
