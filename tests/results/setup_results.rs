@@ -404,7 +404,7 @@ fn a_machine_that_asks_for_the_layout_is_told_amounts() {
     assert_eq!(outcome(&text, "settings", "left plane to right support").1, "346 mm");
     let text = panel(&layout("left plane outside"), AS_THEY_LIE, "");
     let (_, shown) = outcome(&text, "settings", "lie");
-    assert_eq!(shown, "not computed: no position of control \"lie\" stands for one plane outside each support");
+    assert_eq!(shown, "not computed: no position of control \"lie\" means one plane outside each support");
 }
 
 // Left and right are the planes that the left and the right channel read, wherever they are.
