@@ -154,7 +154,7 @@ fn readings_of_a_run_are_multiples_of_the_tolerance() {
     // Half a division is half of 40 g·mm; a mark is half a division, and twice the tolerance calls for 80 g·mm ÷ 120 mm.
     assert_eq!(
         line(&text, "reading right"),
-        "reading right: 4 mark on x1 ⟨outer rim 80.0 g·mm, 2.00 × tolerance, correct by 0.667 g⟩"
+        "reading right: 4 mark on x1 ⟨outer rim correct by 0.667 g, 80.0 g·mm, 2.00 × tolerance⟩"
     );
     assert_eq!(line(&text, "reading middle"), "reading middle: 3 div");
 }
