@@ -41,7 +41,8 @@ pub(super) fn typical(grade: f64) -> Option<&'static str> {
 /// Every grade that a rotor of the book states.
 pub(super) fn used(book: &Book) -> Vec<f64> {
     let rotors = book.items().map(|id| book.item(id)).filter(|item| item.kind == Kind::Rotor);
-    let stated = rotors.flat_map(|rotor| rotor.inner(Kind::Tolerance)).filter_map(|block| block.field(tolerance::GRADE));
+    let stated =
+        rotors.flat_map(|rotor| rotor.inner(Kind::Tolerance)).filter_map(|block| block.field(tolerance::GRADE));
     stated
         .filter_map(|field| match field.value {
             FieldValue::Grade(grade) => Some(grade),
