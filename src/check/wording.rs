@@ -19,7 +19,8 @@ pub fn a_dimension(dimensions: &[Dimension]) -> String {
     or_list(&names)
 }
 
-fn one_dimension(dimension: Dimension) -> String {
+/// `a length`, `a mass`
+pub fn one_dimension(dimension: Dimension) -> String {
     match dimension {
         Dimension::NONE => "a percentage".to_owned(),
         Dimension::DIVISION => "a number of divisions of the readout".to_owned(),
@@ -176,6 +177,7 @@ pub fn expected(value: ValueType) -> String {
         T::Setting => "a number, a quantity, a position of the control, or `as found`".to_owned(),
         T::Positions => format!("positions with a comma and a space between,{such_as}"),
         T::DialRange => format!("the range of the dial,{such_as}"),
+        T::DialStep => format!("what the dial moves by,{such_as}"),
         T::LineHeads => format!("heads of lines in quotes,{such_as}"),
     }
 }
@@ -203,6 +205,7 @@ pub fn name_of(name: NameOf) -> String {
         NameOf::Code => "a diagnostic".to_owned(),
         NameOf::Run => "a run of the record".to_owned(),
         NameOf::Place => "a place of the plane".to_owned(),
+        NameOf::Position => "a position of the switch".to_owned(),
         NameOf::Listed(choices) => choice_list(choices),
     }
 }

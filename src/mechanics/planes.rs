@@ -35,6 +35,7 @@ impl Levers {
     }
 
     /// Unbalances in the planes as they act in the tolerance planes A and B.
+    #[cfg(feature = "internals")]
     pub fn at_bearings(&self, planes: [Vector<Unbalance>; 2]) -> [Vector<Unbalance>; 2] {
         [self.at_a, self.at_b].map(|shares| planes[0] * shares[0] + planes[1] * shares[1])
     }

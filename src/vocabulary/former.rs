@@ -24,7 +24,7 @@ pub enum Became {
     Retired(&'static str),
 }
 
-/// The facts that a kind of block once had. The checks say what became of one where a sheet still states it.
+/// The facts that a kind of block once had. The checks say what became of one where a sheet still states or pins it.
 const FACTS: &[(Kind, Former)] = &[
     first(Kind::Readout, "seen from", Became::Renamed("pointer seen from")),
     first(Kind::Shop, "unbalance unit", Became::Renamed("show in")),

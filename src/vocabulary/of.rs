@@ -2,9 +2,7 @@
 
 use std::fmt;
 
-use super::spec::Each;
-
-/// The plane, bearing or channel that a result is of. Two of them are never equal because their words are: a plane may
+/// The plane, bearing, channel or control that a result is of. Two of them are never equal because their words are: a plane may
 /// be called what a bearing is called.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub enum Of {
@@ -16,6 +14,7 @@ pub enum Of {
     Static,
     /// Their moment.
     Couple,
+    Control(Box<str>),
 }
 
 /// A service bearing of the rotor.
@@ -45,24 +44,13 @@ impl Of {
             _ => None,
         }
     }
-
-    /// Whether a declaration that has one such result for each of these may have this one.
-    pub const fn is_one_of(&self, each: Each) -> bool {
-        match self {
-            Self::Plane(_) => matches!(each, Each::Plane | Each::PlaneOrBearing | Each::Limit),
-            Self::Bearing(_) => matches!(each, Each::PlaneOrBearing | Each::Limit),
-            Self::Static | Self::Couple => matches!(each, Each::Limit),
-            Self::Channel(_) => matches!(each, Each::Channel),
-            Self::ChannelAndPlane { .. } => matches!(each, Each::ChannelAndPlane),
-        }
-    }
 }
 
 /// As it follows the name of the result: `hub`, `bearing a`, `left, hub`.
 impl fmt::Display for Of {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Plane(name) | Self::Channel(name) => f.write_str(name),
+            Self::Plane(name) | Self::Channel(name) | Self::Control(name) => f.write_str(name),
             Self::Bearing(bearing) => f.write_str(bearing.words()),
             Self::Static => f.write_str("static"),
             Self::Couple => f.write_str("couple"),

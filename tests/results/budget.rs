@@ -234,5 +234,5 @@ fn the_cheapest_way_to_a_clean_word_is_named() {
     let over = Sheet { runs: run("last", [300.0, 300.0], [0.0, 0.0]), ..Sheet::default() };
     assert_eq!(over.verdict(), "over");
     let draft = Sheet { proof: String::new(), runs: run("last", [20.0, 20.0], [0.0, 90.0]), ..Sheet::default() };
-    assert!(draft.said("record job / cheapest way").starts_with("take the rotor out and put it back"));
+    assert!(draft.said("record job / cheapest way").contains("take the rotor out and put it back"));
 }

@@ -1,18 +1,41 @@
+use crate::check::wording::one_dimension;
 use crate::check::{ItemContext, Sink};
+use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::vocabulary::control;
+use crate::units::Dimension;
+use crate::vocabulary::AnyFact;
+use crate::vocabulary::control::{self, Taken};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !context.is_read_whole() {
         return;
     }
     for control in context.effective().inner(Kind::Control) {
-        if control.field(control::RANGE).is_some() || control.field(control::POSITIONS).is_some() {
+        const VALUES: [AnyFact; 3] = [control::RANGE.any(), control::POSITIONS.any(), control::POSITION.any()];
+        if control.choice(control::TAKES) == Some(Taken::Layout) && control.field(control::POSITION).is_none() {
+            let message = format!("control \"{}\" takes the layout, but has no position for any", control.name_text());
+            let help = "write a line for each of its positions, such as `position 1: planes between supports`";
+            sink.report(context.on_heading(control, message).help(help));
+            continue;
+        }
+        let amount = control.choice(control::TAKES).and_then(Taken::dimension);
+        let with_unit = |dimension: Dimension| {
+            let unit = dimension.usual_units().first().copied().unwrap_or_default();
+            format!("write its range with its unit, such as `range: 0 {unit} to 500 {unit}`")
+        };
+        if let (Some(dimension), Some(range)) = (amount, control.field(control::RANGE)) {
+            let is_plain = matches!(range.field.value, FieldValue::NumberRange(..));
+            let said = format!("the range of control \"{}\" has no unit", control.name_text());
+            let message = format!("{said}, but the control takes {}", one_dimension(dimension));
+            sink.drafts.extend(is_plain.then(|| context.beside(range, message).help(with_unit(dimension))));
+        }
+        if VALUES.iter().any(|fact| control.field(*fact).is_some()) {
             continue;
         }
         let message = format!("control \"{}\" has neither a range nor positions", control.name_text());
         let help = "write `range: 0 to 100` for a dial, `positions: off, on` for a switch: then a setting that it \
                     does not have is found";
+        let help = amount.map_or_else(|| help.to_owned(), with_unit);
         sink.report(context.on_heading(control, message).help(help));
     }
 }

@@ -1,6 +1,6 @@
 //! An assembly: its mass from its parts, what parts and fits take of its tolerance, and what is balanced first.
 
-use super::limits::{Acts, Limit, LimitAt};
+use super::limits::{Acts, Limit, LimitAt, as_unbalance};
 use super::results::PartResults;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
@@ -10,11 +10,10 @@ use crate::book::results::computing::Computing;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::Gathered;
-use crate::mechanics::limits::at_arm;
 use crate::mechanics::{Computed, fits};
 use crate::mechanics::weighing::{self, Placed};
 use crate::syntax::Kind;
-use crate::units::{Contributions, Couple, Inertia, Length, Mass, Typed, Unbalance, Unit};
+use crate::units::{Couple, Inertia, Length, Mass, Unbalance, Unit};
 use crate::vocabulary::made_of::PartBalanced;
 use crate::vocabulary::{Fact, made_of, result, rotor};
 
@@ -178,7 +177,7 @@ pub(in crate::book::results) fn results<'b>(
 
 /// What one part takes of the assembly's tolerance: an unbalance where the part's mass centre is, or a couple.
 struct Taken {
-    /// A couple counts as the unbalance that makes it at the arm of [`at_arm`].
+    /// A couple as [`as_unbalance`] has it.
     amount: Val<Unbalance>,
     at: Val<Length>,
     is_couple: bool,
@@ -202,9 +201,7 @@ fn taken(recorder: &Recorder<'_>, parts: &[PartResults<'_>]) -> Vec<Taken> {
             let own = part.rotor.as_ref().filter(|_| balanced).map(|rotor| rotor.permissible.clone());
             own.into_iter().for_each(|own| push(own, false));
             if let Some(couple) = &part.runout {
-                let mut contributions = Contributions::none();
-                contributions.add(&couple.contributions, at_arm(Couple::from_base(1.0)).base());
-                push(Val { known: couple.known.clone().map(at_arm), contributions, ..couple.read_as() }, true);
+                push(as_unbalance(couple), true);
             }
         }
     }

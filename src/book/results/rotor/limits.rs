@@ -12,7 +12,7 @@ use crate::mechanics::limits::{Acting, Row, at_arm};
 use crate::mechanics::{Computed, allocation};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Couple, Length, Unbalance};
+use crate::units::{Contributions, Couple, Length, Typed, Unbalance};
 use crate::vocabulary::{Bearing, Of, result, tolerance};
 
 /// One limit that is stated or follows from a stated rule.
@@ -106,6 +106,19 @@ impl LimitAt {
         let place = |at: &Option<usize>| at.map_or(Length::ZERO, |at| numbers.value(at));
         let planes: Vec<Length> = self.planes.iter().map(place).collect();
         Row::new(self.acting(numbers), &planes, numbers.value(self.amount))
+    }
+}
+
+/// A couple as the unbalance that makes it at the arm of [`at_arm`].
+pub(in crate::book::results) fn as_unbalance(couple: &Val<Couple>) -> Val<Unbalance> {
+    let mut contributions = Contributions::none();
+    contributions.add(&couple.contributions, at_arm(Couple::from_base(1.0)).base());
+    Val {
+        known: couple.known.clone().map(at_arm),
+        contributions,
+        origin: couple.origin.clone(),
+        unit: couple.unit,
+        derivation: couple.derivation.clone(),
     }
 }
 
@@ -226,8 +239,7 @@ fn of_couple(recorder: &Recorder<'_>, block: &EffectiveBlock<'_>, base: &Base<'_
     }
     let about: Val<Length> = recorder.facts.quantity(block, tolerance::COUPLE_ABOUT);
     let about = about.or(|| base.mass_centre.clone());
-    let mut amount: Val<Unbalance> = couple.read_as();
-    amount.known = couple.known.map(at_arm);
-    amount.contributions = Default::default();
+    // A stated limit is exact.
+    let amount = Val { contributions: Default::default(), ..as_unbalance(&couple) };
     Some(stated_limit(Of::Couple, amount, Acts::About(about)))
 }
