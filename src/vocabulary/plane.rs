@@ -53,7 +53,7 @@ block! {
         .also_called(&["min wall", "minimum wall"]);
     /// The least distance of a hole's centre from an edge.
     EDGE_DISTANCE: Length = "edge distance";
-    /// The least distance between the centres of two holes.
+    /// The least distance between the centres of two holes, where they are nearest: radial ones at their bottoms.
     HOLE_SPACING_AT_LEAST: Length = "hole spacing at least"
         .also_called(&["hole spacing", "spacing", "pitch"]);
     /// How many holes may be drilled side by side for one correction.

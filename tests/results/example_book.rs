@@ -138,9 +138,10 @@ const CHECKED: &[Checked] = &[
     // U_per − √ΣUᵢ², parts 20, 24, 8.716, fits m·c/2 14.16, 3.44. ISO 21940-14:2012, clause 6 (from memory).
     checked("rotor blower rotor 41 / left for assembly", "g·mm", 71.88453),
     checked("rotor blower rotor 41 / left at worst", "g·mm", 37.12548),
-    // Four 8 mm holes 6 mm deep with a 118° tip, 12 mm apart: one hole in 20,000 slices is 0.91619 g, 119.816 g·mm
+    // Four 8 mm holes 6 mm deep with a 118° tip, 12 mm apart at their bottoms, which are 128.2 mm from the axis: one hole in
+    // 20,000 slices is 0.91619 g, 119.816 g·mm
     checked("rotor fan wheel 315 / plane hub / correction radius", "mm", 130.7758),
-    checked("rotor fan wheel 315 / plane hub / greatest correction", "g·mm", 476.87),
+    checked("rotor fan wheel 315 / plane hub / greatest correction", "g·mm", 476.64),
     // Four axial 6 mm holes 7 mm deep, 10 mm apart on a pitch circle of 204 mm, of 0.57596 g each: the radius is 102 mm
     checked("rotor blower impeller 41 / plane drive face / correction radius", "mm", 102.0),
     checked("rotor blower impeller 41 / plane drive face / greatest correction", "g·mm", 233.580),

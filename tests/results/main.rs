@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
 mod example_book;
+mod ledger;
 mod mechanics_properties;
 mod mechanics_table;
 mod metamorphic;

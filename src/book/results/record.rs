@@ -1,6 +1,6 @@
 //! The record: runs, corrections, what they achieved, and the verdict.
 
-use crate::vocabulary::{self, record, result};
+use crate::vocabulary::{self, YesNo, record, result};
 use std::sync::Arc;
 
 use crate::book::effective::{EffectiveBlock, effective};
@@ -157,7 +157,8 @@ fn states(blocks: &[&EffectiveBlock<'_>]) -> Vec<Vec<usize>> {
         match block.kind {
             Kind::Correction => corrected = true,
             Kind::Run => {
-                if std::mem::take(&mut corrected) {
+                let not_recorded = block.choice(vocabulary::run::CORRECTION_NOT_RECORDED) == Some(YesNo::Yes);
+                if std::mem::take(&mut corrected) || not_recorded && run > 0 {
                     states.push(Vec::new());
                 }
                 if let Some(state) = states.last_mut() {

@@ -33,6 +33,8 @@ pub struct RunResults<'b> {
     /// How far the rotor was turned on its arbor, where the run says so.
     pub turned: Option<Val<Angle>>,
     pub remounted: Option<bool>,
+    /// Whether the rotor was corrected since the run before, and nobody wrote down how.
+    pub not_recorded: bool,
     pub readings: Vec<ReadingResults<'b>>,
     /// In the order of the setup's channels or trials.
     pub planes: Vec<PlaneRun<'b>>,
@@ -158,6 +160,7 @@ impl<'a, 'b> Runner<'a, 'b> {
             speed: recorder.facts.quantity(block, run::SPEED),
             calibration_masses_on: block.choice(run::CALIBRATION_MASSES).map(|masses| masses == CalibrationMasses::On),
             turned,
+            not_recorded: block.choice(run::CORRECTION_NOT_RECORDED) == Some(YesNo::Yes),
             remounted: block.choice(run::REMOUNTED).map(|remounted| remounted == YesNo::Yes),
             readings,
             planes,
