@@ -76,9 +76,11 @@ fn said(book: &Book, path: &str) -> Option<String> {
     books::results(book).iter().rfind(|(found, _)| *found == path).map(|(_, entry)| text_of(book, entry))
 }
 
-/// Number of the place, degrees, grams and millimetres of depth of each row of the last proposal; `None` where the last
-/// correction has none.
-fn proposed(book: &Book) -> Option<Vec<(String, f64, f64, Option<f64>)>> {
+/// Number of the place, degrees, grams and millimetres of depth.
+type Row = (String, f64, f64, Option<f64>);
+
+/// The rows of the last proposal; `None` where the last correction has none.
+fn proposed(book: &Book) -> Option<Vec<Row>> {
     let results = books::results(book);
     let (_, entry) = results.iter().rfind(|(path, _)| path == "record job / correction rim / places")?;
     let Outcome::Table { heads, rows, .. } = &entry.outcome else { panic!("no table: {entry:?}") };
@@ -91,7 +93,7 @@ fn proposed(book: &Book) -> Option<Vec<(String, f64, f64, Option<f64>)>> {
 }
 
 /// What rows take off a rotor, by the integrals of a hole with a point of 118 degrees in steel: each as x and y in g·mm.
-fn taken(rows: &[(String, f64, f64, Option<f64>)], surface: f64, diameter: f64) -> [f64; 2] {
+fn taken(rows: &[Row], surface: f64, diameter: f64) -> [f64; 2] {
     rows.iter().fold([0.0, 0.0], |[x, y], (_, angle, _, depth)| {
         let one = hole(surface, diameter, depth.expect("a hole has its depth"));
         [x + one * angle.to_radians().cos(), y + one * angle.to_radians().sin()]
@@ -105,7 +107,7 @@ fn hole(surface: f64, diameter: f64, depth: f64) -> f64 {
 }
 
 /// How near the middles of two holes come where both still have their full diameter.
-fn nearest(rows: &[(String, f64, f64, Option<f64>)], surface: f64) -> f64 {
+fn nearest(rows: &[Row], surface: f64) -> f64 {
     let mut least = f64::INFINITY;
     for (n, one) in rows.iter().enumerate() {
         for other in &rows[..n] {
@@ -298,4 +300,29 @@ fn what_is_not_known_to_be_free_is_not_proposed() {
     assert_eq!(proposed(&book), None);
     assert_eq!(said(&book, "correction rim / not reached"), None);
     assert!(said(&book, "correction rim / add").unwrap().starts_with("3.00"));
+}
+
+fn warned(book: &Book, code: &str) -> Vec<String> {
+    let found = rotorbook::check::check(book);
+    found.iter().filter(|diagnostic| diagnostic.rule.code == code).map(|one| one.message.to_string()).collect()
+}
+
+/// Called for are 5.79 g at 100 degrees, stated is 10.6 g over places 3 and 4 beside 90 and 135; and then the run shows
+/// what cannot be: 579 at 280 and 6.4 at 90 with 4.2 at 135 make 437 g·mm at 115.
+#[test]
+fn a_correction_that_is_another_and_a_run_that_cannot_follow_are_told() {
+    let done = did("add place 3: 6.4 g\n    add place 4: 4.2 g");
+    let plane = CLAMPS.replace("5 g", "30 g");
+    let book = sheet(&plane, &(run("found", "579 g·mm @ 280 deg") + &done + &run("final", "32 g·mm @ 190 deg")));
+    // 640 at 90 and 420 at 135 degrees: x = −297.0, y = 937.0, which is 982.9 at 107.6.
+    let [stated] = &warned(&book, "correction-not-as-called-for")[..] else { panic!("it is not told") };
+    assert!(stated.contains("983 g·mm @ 108 deg") && stated.contains("579 g·mm @ 100 deg"), "{stated}");
+    // 579 at 280: x = 100.5, y = −570.2; with what was put on x = −196.4, y = 366.8, which is 416.0 at 118.2.
+    let [shown] = &warned(&book, "run-not-as-foretold")[..] else { panic!("it is not told") };
+    assert!(shown.contains("32.0 g·mm @ 190 deg") && shown.contains("416 g·mm @ 118 deg"), "{shown}");
+    // What follows from it is no finding, nor is a first step in the right direction.
+    let half = did("add place 3: 2.5 g\n    add place 4: 0.7 g");
+    let book = sheet(&plane, &(run("found", "579 g·mm @ 280 deg") + &half + &run("final", "270 g·mm @ 278 deg")));
+    assert!(warned(&book, "correction-not-as-called-for").is_empty());
+    assert!(warned(&book, "run-not-as-foretold").is_empty(), "{:?}", warned(&book, "run-not-as-foretold"));
 }

@@ -56,7 +56,7 @@ pub use runs::fit::Fit;
 pub use runs::index::{IndexResults, IndexedPlane};
 pub use runs::run::{PlaneRun, RunResults};
 pub use runs::stated::StatedPlace;
-pub use runs::step::StepResults;
+pub use runs::step::{Foretold, StepResults};
 pub use runs::traverse::TraverseResults;
 pub use setup::SetupResults;
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};

@@ -167,7 +167,8 @@ impl<'b> Making<'_, 'b> {
         let rows: Vec<Row> = moves.iter().map(row).collect();
         // One mass at a free angle has its mass and its angle as results of their own.
         let is_plain = self.plane.places.is_none() && rows.len() == 1 && rows[0].mass > Mass::ZERO;
-        if !rows.is_empty() && !(is_plain && not_reached.amount() <= wanted.amount() * 1e-9) {
+        let is_all = not_reached.amount() <= wanted.amount() * 1e-9;
+        if !(rows.is_empty() || is_plain && is_all) {
             self.table(recorder, spot, &rows);
         }
         if self.plane.places.is_some() || self.plane.geometry.mass_each.is_known() {
