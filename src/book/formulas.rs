@@ -51,6 +51,7 @@ const ISO_11_SHARES: Basis =
     Source("ISO 21940-11:2016, allocation to tolerance planes with its share limits (from memory)");
 const STATICS: Basis = Source("statics of a rigid body; common practice, no source");
 const CENTRIFUGAL: Basis = Source("F = m·r·Ω²; mechanics");
+const OWN_RULE: Basis = Source("the format's own rule");
 const PRACTICE: Basis = Source("common practice, no source");
 const GEOMETRY: Basis = Source("solid geometry, checked by numerical slicing; common practice, no source");
 const INFLUENCE: Basis = Source(
@@ -138,8 +139,20 @@ formulas! {
     OVER_RESONANCE = "n ÷ n_res" [plain("n"), plain("n_res")] PRACTICE;
     WITH_ARBOR = "m = m_rotor + m_arbor" [plain("m_rotor"), plain("m_arbor")] STATICS;
     ROTOR_ALONE = "m = m_rotor" [plain("m_rotor")] STATICS;
-    DISTANCE = "|z₂ − z₁|" [plain("z₁"), plain("z₂")] STATICS;
-    SIGNED_DISTANCE = "z₂ − z₁" [plain("z₁"), plain("z₂")] STATICS;
+    LEFT_SUPPORT_TO_LEFT_PLANE = "d₁ = z₁ − z_L, counted towards the right support" [plain("z_L"), plain("z₁")] STATICS;
+    BETWEEN_PLANES = "d = z₂ − z₁, counted towards the right support" [plain("z₁"), plain("z₂")] STATICS;
+    RIGHT_PLANE_TO_RIGHT_SUPPORT = "d₂ = z_R − z₂, counted towards the right support" [plain("z₂"), plain("z_R")] STATICS;
+    SET_TO = "x, to the step of the control" [plain("x")] OWN_RULE;
+    SET_TO_AMOUNT = "|x|, to the step of the control" [plain("x")] OWN_RULE;
+    SET_TO_TWICE = "2 · r, to the step of the control" [plain("r")] GEOMETRY;
+    LEFT_SUPPORT_TO_RIGHT_PLANE = "d₁ + d, to the step of the control" [plain("d₁"), plain("d")] STATICS;
+    LEFT_SUPPORT_TO_RIGHT_PLANE_AMOUNT = "|d₁ + d|, to the step of the control" [plain("d₁"), plain("d")] STATICS;
+    LEFT_PLANE_TO_RIGHT_SUPPORT = "d + d₂, to the step of the control" [plain("d"), plain("d₂")] STATICS;
+    LEFT_PLANE_TO_RIGHT_SUPPORT_AMOUNT = "|d + d₂|, to the step of the control" [plain("d"), plain("d₂")] STATICS;
+    BETWEEN_SUPPORTS = "d₁ + d + d₂, to the step of the control" [plain("d₁"), plain("d"), plain("d₂")] STATICS;
+    BETWEEN_SUPPORTS_BY_PLACES = "|z_R − z_L|, to the step of the control" [plain("z_L"), plain("z_R")] STATICS;
+    LEFT_RADIUS = "r_L = r_stated" [plain("r_stated")] Stated;
+    RIGHT_RADIUS = "r_R = r_stated" [plain("r_stated")] Stated;
 
     MASS_TIMES_RADIUS = "U_cal = m · r" [plain("m"), plain("r")] Source("ISO 21940-2");
     OVER_TOLERANCE = "U_cal ÷ U_tol" [plain("U_cal"), plain("U_tol")] PRACTICE;
@@ -209,8 +222,8 @@ formulas! {
     AMOUNT_AS_SHOWN = "U = A" [plain("A")] Source("the readout shows unbalance");
     AMOUNT_BY_SHOWN_MASS = "U = A · r" [plain("A"), plain("r")] Source("the readout shows mass at the radius keyed in");
     AMOUNT_BY_TRIALS = "U = A · U₀ ÷ A₀" [plain("A"), plain("U₀ ÷ A₀")] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
-    LEFT_PLANE_BY_DIMENSIONS = "U_I = (U_A · (a + b) − U_B · c) ÷ b" [] Source("statics of a rigid rotor on two supports that measure force");
-    RIGHT_PLANE_BY_DIMENSIONS = "U_II = (U_B · (b + c) − U_A · a) ÷ b" [] Source("statics of a rigid rotor on two supports that measure force");
+    LEFT_PLANE_BY_DIMENSIONS = "U₁ = (U_L · (d₁ + d) − U_R · d₂) ÷ d" [] Source("statics of a rigid rotor on two supports that measure force");
+    RIGHT_PLANE_BY_DIMENSIONS = "U₂ = (U_R · (d + d₂) − U_L · d₁) ÷ d" [] Source("statics of a rigid rotor on two supports that measure force");
     TIMES_ITS_TOLERANCE = "U ÷ U_tol" [plain("U"), plain("U_tol")] Source("ISO 21940-11 (from memory)");
     ACTING_AT_A = "U_A = Σ Uᵢ · (z_B − zᵢ) ÷ (z_B − z_A)" [] STATICS;
     ACTING_AT_B = "U_B = Σ Uᵢ · (zᵢ − z_A) ÷ (z_B − z_A)" [] STATICS;

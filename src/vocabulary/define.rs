@@ -9,7 +9,7 @@ pub(super) use super::alert::{AlertCode, Grave};
 pub(super) use super::fact::*;
 pub(super) use super::hint::Hint;
 pub(super) use super::hint::OfVector::{BeyondUncertainty, SaysWhatToDo};
-pub(super) use super::spec::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart};
+pub(super) use super::spec::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart, Position};
 pub(super) use super::spec::{BlockSpec, Each, KeySpec, NamedFacts, OnCard, ResultSpec};
 pub(super) use crate::syntax::Kind;
 pub(super) use crate::units::{Angle, Couple, Density, Inertia, Length, Mass, SpecificUnbalance, Speed, Unbalance};

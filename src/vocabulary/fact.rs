@@ -195,6 +195,8 @@ marks! {
     Positions: ValueType::Positions;
     /// The range of a dial: plain numbers or quantities.
     DialRange: ValueType::DialRange;
+    /// What a dial moves by.
+    DialStep: ValueType::DialStep;
     /// Names of facts and blocks, quoted, as their lines begin.
     LineHeads: ValueType::LineHeads;
     /// Divisions of the readout.

@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::spec::Each;
 
-/// The plane, bearing or channel that a result is of. Two of them are never equal because their words are: a plane may
+/// The plane, bearing, channel or control that a result is of. Two of them are never equal because their words are: a plane may
 /// be called what a bearing is called.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub enum Of {
@@ -12,6 +12,7 @@ pub enum Of {
     Bearing(Bearing),
     Channel(Box<str>),
     ChannelAndPlane { channel: Box<str>, plane: Box<str> },
+    Control(Box<str>),
 }
 
 /// A service bearing of the rotor.
@@ -49,6 +50,7 @@ impl Of {
             Self::Bearing(_) => matches!(each, Each::PlaneOrBearing),
             Self::Channel(_) => matches!(each, Each::Channel),
             Self::ChannelAndPlane { .. } => matches!(each, Each::ChannelAndPlane),
+            Self::Control(_) => matches!(each, Each::Control),
         }
     }
 }
@@ -57,7 +59,7 @@ impl Of {
 impl fmt::Display for Of {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Plane(name) | Self::Channel(name) => f.write_str(name),
+            Self::Plane(name) | Self::Channel(name) | Self::Control(name) => f.write_str(name),
             Self::Bearing(bearing) => f.write_str(bearing.words()),
             Self::ChannelAndPlane { channel, plane } => write!(f, "{channel}, {plane}"),
         }

@@ -25,6 +25,7 @@ impl ValueType {
             | T::Readings
             | T::Setting
             | T::DialRange
+            | T::DialStep
             | T::Number
             | T::Count
             | T::NumberRange
@@ -63,6 +64,7 @@ impl ValueType {
             T::Places => Some("8 from 0 deg"),
             T::Positions => Some("off, on"),
             T::DialRange => Some("0 to 100"),
+            T::DialStep => Some("0.5 mm"),
             T::LineHeads => Some("\"belt runs on\", \"calibrate rim\""),
             T::Quantity(_)
             | T::Quantities(..)

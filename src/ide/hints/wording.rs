@@ -42,6 +42,7 @@ fn value(book: &Book, entry: &Entry, hint: Hint) -> Option<String> {
         }
         Outcome::Vector { .. } => vector(&entry.outcome)?,
         Outcome::Direction { angle, .. } => degrees(*angle),
+        Outcome::ToSet { base, unit, decimals, .. } => book::to_set_text(*base, *unit, *decimals),
         Outcome::Count(count) => count.to_string(),
         Outcome::Words(words) | Outcome::Void(words) => words.to_string(),
     })

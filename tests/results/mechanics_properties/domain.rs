@@ -92,7 +92,11 @@ proptest! {
         let readings = [a, b, c, d, e, 1.0].map(Indication::new);
         check!(machine::residual_from_traverse(q(a), &readings).map(|found| found.residual_from_harmonic));
         let vector = |x, y| Vector::<Force> { x: q(x), y: q(y) };
-        let dimensions = hard_supports::Dimensions { a: q(a), b: q(b), c: q(c) };
+        let dimensions = hard_supports::Dimensions {
+            left_support_to_left_plane: q(a),
+            between_planes: q(b),
+            right_plane_to_right_support: q(c),
+        };
         check!(dimensions.forces_in_planes([vector(d, e), vector(e, d)]).map(|planes| planes[0].x));
         let readings = [(q(a), vector(b, c)), (q(d), vector(e, a))];
         check!(index::index_balancing(&readings).map(|indexed| indexed.arbor.x));

@@ -59,7 +59,11 @@ fn centrifugal_force(row: &Row) -> Outcome {
 }
 
 fn hard_supports(row: &Row) -> Outcome {
-    let dimensions = Dimensions { a: row.get("a"), b: row.get("b"), c: row.get("c") };
+    let dimensions = Dimensions {
+        left_support_to_left_plane: row.get("d1"),
+        between_planes: row.get("d"),
+        right_plane_to_right_support: row.get("d2"),
+    };
     let at_supports = [row.vectors::<Force>("F_A")[0], row.vectors::<Force>("F_B")[0]];
     let [first, second] = dimensions.forces_in_planes(at_supports).unwrap();
     let unbalance = |force: Vector<Force>| force::unbalance_of_force(force.amount(), row.get("n")).unwrap();

@@ -9,6 +9,7 @@ use crate::book::readers::Facts;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Dimension, Indication, Ratio, Unit};
+use crate::vocabulary::control::{self, Taken};
 use crate::vocabulary::readout::{AngleDisplay, Shown};
 use crate::vocabulary::{Fact, ReadoutAmount, machine, readout, scale};
 
@@ -70,6 +71,11 @@ impl ReadoutFacts<'_> {
 }
 
 impl<'b> MachineFacts<'b> {
+    /// Whether one of its controls takes the layout; the distances are then set as amounts.
+    pub fn asks_for_layout(&self) -> bool {
+        self.controls.iter().any(|control| control.choice(control::TAKES) == Some(Taken::Layout))
+    }
+
     pub(in crate::book::results) fn of(facts: &Facts<'b>, id: ItemId) -> Self {
         let (block, _) = effective(facts.book, id);
         let channels = match block.field(machine::CHANNELS).map(|field| &field.field.value) {

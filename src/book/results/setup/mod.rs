@@ -10,7 +10,7 @@ use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::results::bench::machine::MachineFacts;
-use crate::book::results::bench::{Bench, load, speeds, supports};
+use crate::book::results::bench::{Bench, controls, load, speeds, supports};
 use crate::book::results::calibration::calibrate::{self, CalibrateResults};
 use crate::book::results::calibration::check_mass::{self, CheckMassResults};
 use crate::book::results::computing::Computing;
@@ -25,6 +25,7 @@ use crate::book::unread::is_read_whole;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Mass, Ratio, Speed};
+use crate::vocabulary::setup::Layout;
 use crate::vocabulary::{AnyFact, setup};
 use proof::{ProofResults, SeparationResults};
 use void::{VoidCause, Voiding};
@@ -54,6 +55,10 @@ pub struct SetupResults<'b> {
     pub reading_at_tolerance: Val<Indication>,
     /// Channel and plane, in the order in which they are written.
     pub channels: Vec<(&'b str, &'b str)>,
+    /// The planes that the left and the right channel read.
+    pub sides: [Option<&'b str>; 2],
+    /// How planes and supports lie to each other, where that is stated or can be worked out.
+    pub layout: Option<Layout>,
     /// One a plane that is read or calibrated.
     pub calibrations: Vec<CalibrateResults<'b>>,
     /// `None` when the sheet has no trial runs.
@@ -106,7 +111,22 @@ impl<'b> SetupResults<'b> {
                 _ => None,
             })
             .collect();
-        supports::of(&mut recorder, &block, id, rotor.as_deref(), machine.as_ref(), &channels);
+        let work = supports::Work {
+            setup: &block,
+            id,
+            rotor: rotor.as_deref(),
+            machine: machine.as_ref(),
+            channels: &channels,
+        };
+        let laid = work.laid(&mut recorder);
+        let worked = controls::Worked {
+            laid: &laid,
+            balancing_speed: &balancing_speed,
+            motor_speed: &motor_speed,
+            mass_on_machine: &mass_on_machine,
+        };
+        controls::of(&mut recorder, &work, &worked);
+        let sides = work.read_by_channels(&recorder).map(|side| side.ok().map(|plane| plane.name));
         let bench = Bench {
             id,
             setup: &block,
@@ -123,6 +143,7 @@ impl<'b> SetupResults<'b> {
             &block,
             rotor.as_ref().map(|rotor| &rotor.block),
             machine.as_ref().map(|machine| &machine.block),
+            &recorder.entries,
             [Some(id), rotor.as_ref().map(|rotor| rotor.id)]
                 .into_iter()
                 .flatten()
@@ -163,6 +184,8 @@ impl<'b> SetupResults<'b> {
             mass_on_machine,
             reading_at_tolerance,
             channels,
+            sides,
+            layout: laid.layout.ok(),
             calibrations,
             trials,
             contradictions,
