@@ -237,7 +237,6 @@ formulas! {
     DONE_BY_MASSES = "Σ m · r at the angles, half a turn on where material was taken off" [] Source("ISO 21940-2");
     LEFT_OF = "U + W" [] Source("sum of vectors");
     SHARES = "m₁ = m · sin(θ₂ − φ) ÷ sin(θ₂ − θ₁), m₂ = m · sin(φ − θ₁) ÷ sin(θ₂ − θ₁)" [] Source("law of sines; common practice, no source");
-    WEIGHTS_APART = "2 · arccos(U ÷ (2 · m · r))" [plain("U"), plain("m"), plain("r")] GEOMETRY;
     HOLD = "F = U · (2π · n ÷ 60)²" [inside("U", "kg·m"), inside("n", "r/min")] CENTRIFUGAL;
     INDEXED = "M_k = arbor + rotor turned by θ_k, by least squares" [] BY_INDEX;
     ARBOR_OF_HALF_A_TURN = "arbor = (M₀ + M₁₈₀) ÷ 2" [plain("M₀"), plain("M₁₈₀")] BY_INDEX;

@@ -50,9 +50,6 @@ block! {
         /// What goes where: angle, mass and depth at each place. A mass below zero is the other way: one that is on comes off.
         CORRECTION_PLACES = "places"
             .quiet();
-        /// The angle between the sliding weights.
-        CORRECTION_SPREAD = "spread of weights"
-            .hint(Hint::before("spread "));
         /// What whole pieces, or the point of a drill, leave, where it is then in excess.
         LEFT_BY_ROUNDING = "left by rounding"
             .hint(Hint::before("rounding leaves "));

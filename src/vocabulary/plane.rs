@@ -66,6 +66,8 @@ block! {
     MASS_EACH: Mass = "mass each";
     /// How many sliding weights the plane has.
     WEIGHTS: Count = "weights".default("2");
+    /// The room that one sliding weight takes up along its groove.
+    WEIGHT_LENGTH: Length = "weight length";
     /// The most mass that one place takes.
     MOST_PER_PLACE: Mass = "most per place";
     /// Density of filler or putty once it has set.

@@ -378,7 +378,6 @@ const SILENT_RESULTS: &[&ResultSpec] = &[
     &correction::result::CORRECTION_DEPTH,
     &correction::result::CORRECTION_HOLES,
     &correction::result::CORRECTION_PLACES,
-    &correction::result::CORRECTION_SPREAD,
     &correction::result::LEFT_BY_ROUNDING,
     &correction::result::NOT_REACHED,
     &correction::result::CORRECTION_DONE,

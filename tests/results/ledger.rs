@@ -326,3 +326,54 @@ fn a_correction_that_is_another_and_a_run_that_cannot_follow_are_told() {
     assert!(warned(&book, "correction-not-as-called-for").is_empty());
     assert!(warned(&book, "run-not-as-foretold").is_empty(), "{:?}", warned(&book, "run-not-as-foretold"));
 }
+
+const GROOVE: &str = "    radius: 62 mm
+    correct: either
+    method: sliding weights
+    weights: 2
+    mass each: 35 g
+    weight length: 20 mm";
+
+fn with_weights(name: &str, reading: &str, stood: &str) -> String {
+    run(name, reading).replace("    reading", &format!("    weights at rim: {stood}\n    reading"))
+}
+
+/// Two weights of 35 g at 62 mm, 2170 g·mm each. Opposite at 0 and 180 they make nothing, and 665 g·mm @ 225 deg ask for
+/// arccos(665 ÷ 4340) = 81.19 deg to either side of 45: 126.2 and 323.8. Then 64.3 @ 270 more: what they make already,
+/// 663 @ 45, and 64.3 @ 90 are 710 @ 48.7, which is 80.6 deg to either side of it: 129.3 and 328.1.
+#[test]
+fn a_second_turn_of_weights_keeps_what_the_first_made() {
+    let first = with_weights("found", "665 g·mm @ 225 deg", "180 deg, 0 deg");
+    let second = with_weights("then", "64.3 g·mm @ 270 deg", "126.2 deg, 323.8 deg");
+    let book = sheet(GROOVE, &(first.clone() + &second));
+    assert_eq!(said(&book, "run found / weights to rim").unwrap(), "126.2 deg, 323.8 deg");
+    assert_eq!(said(&book, "run then / weights to rim").unwrap(), "129.2 deg, 328.1 deg");
+    // That they stand otherwise is the correction: 64.3 @ 270 is about what it must have led to.
+    assert!(said(&book, "run then / effect of correction").unwrap().starts_with("as meant"));
+    assert!(warned(&book, "run-not-as-foretold").is_empty());
+    let not = first + &with_weights("then", "664 g·mm @ 225 deg", "126.2 deg, 323.8 deg");
+    assert_eq!(warned(&sheet(GROOVE, &not), "run-not-as-foretold").len(), 1);
+}
+
+/// Where nobody says where they stood, or how long one is, there is no proposal; a run without the line has them as before.
+#[test]
+fn weights_of_which_too_little_is_known_are_not_turned() {
+    assert_eq!(said(&sheet(GROOVE, &run("found", "665 g·mm @ 225 deg")), "run found / weights to rim"), None);
+    let shorter = GROOVE.replace("    weight length: 20 mm", "");
+    let record = with_weights("found", "665 g·mm @ 225 deg", "180 deg, 0 deg");
+    assert_eq!(said(&sheet(&shorter, &record), "run found / weights to rim"), None);
+    let again = record + &run("again", "665 g·mm @ 225 deg");
+    assert_eq!(said(&sheet(GROOVE, &again), "run again / weights to rim").unwrap(), "126.2 deg, 323.8 deg");
+}
+
+/// Three weights of 2170 g·mm at 0, 120 and 240, and 3255 g·mm @ 60: one and a half of them at 240. The third stays, and
+/// the others make half of it, arccos 0.25 = 75.5 to either side.
+#[test]
+fn of_three_weights_one_stays_where_it_can() {
+    let three = GROOVE.replace("weights: 2", "weights: 3");
+    let book = sheet(&three, &with_weights("even", "3255 g·mm @ 60 deg", "0 deg, 120 deg, 240 deg"));
+    assert_eq!(said(&book, "run even / weights to rim").unwrap(), "315.5 deg, 164.5 deg, 240 deg");
+    let pinned = with_weights("even", "3255 g·mm @ 60 deg", "0 deg, 120 deg, 240 deg")
+        .replace("  }\n", "    weights to rim => 315.5 deg, 164.5 deg, 240 deg\n  }\n");
+    assert!(warned(&sheet(&three, &pinned), "pinned-result-stale").is_empty());
+}

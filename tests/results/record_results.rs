@@ -424,17 +424,6 @@ fn what_two_places_cannot_take_goes_to_the_next_and_pieces_are_whole() {
 }
 
 #[test]
-fn sliding_weights_are_spread() {
-    // 2 · 2 g · 100 mm · cos β = 300 g·mm: β = 41.41 degrees, twice that between them. Vector sum, no source.
-    let sheet = asked("correct: either\n    method: sliding weights\n    mass each: 2.00 g");
-    assert!(
-        sheet.said("correction hub / spread of weights").starts_with("82.8"),
-        "{}",
-        sheet.said("correction hub / spread of weights")
-    );
-}
-
-#[test]
 fn trial_masses_of_which_nobody_says_whether_they_stay_tell_nothing() {
     let setup = "indicates: heavy spot
   trial found {

@@ -1,4 +1,4 @@
-//! How a plane's method makes a correction: depth, holes side by side, shares of places, spread of weights.
+//! How a plane's method makes a correction: depth, holes side by side, shares of places, sliding weights.
 
 use std::sync::Arc;
 
@@ -8,23 +8,20 @@ use super::carried::{Carried, mass_of};
 use super::cutting::{Arranged, Room, Share};
 use super::moves::{Done, Moves};
 use crate::book::derive::Val;
-use crate::book::formulas as by;
 use crate::book::origin::Missing;
 use crate::book::results::values::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::VectorVal;
-use crate::mechanics::correction::sliding::spread_for;
 use crate::mechanics::correction::spread::{Way, over_ways};
 use crate::units::{Angle, Length, Mass, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{ResultSpec, Sense, correction, plane, result, trial};
 
 /// What the method of a plane makes of an unbalance.
-pub(in crate::book::results) const MADE_BY_METHOD: [&ResultSpec; 6] = [
+pub(in crate::book::results) const MADE_BY_METHOD: [&ResultSpec; 5] = [
     &result::CORRECTION_DEPTH,
     &result::CORRECTION_HOLES,
     &result::CORRECTION_PLACES,
-    &result::CORRECTION_SPREAD,
     &result::LEFT_BY_ROUNDING,
     &result::NOT_REACHED,
 ];
@@ -70,7 +67,7 @@ impl<'b> Making<'_, 'b> {
     }
 
     /// For each of [`MADE_BY_METHOD`], why this plane has none for such an unbalance.
-    fn why_not(&self, unbalance: &VectorVal<Unbalance>) -> [WhyNot; 6] {
+    fn why_not(&self, unbalance: &VectorVal<Unbalance>) -> [WhyNot; 5] {
         if let Err(missing) = &unbalance.known {
             return std::array::from_fn(|_| WhyNot::Lacks(missing.clone()));
         }
@@ -88,18 +85,11 @@ impl<'b> Making<'_, 'b> {
             true => no_radius().unwrap_or_else(|| "no place is free, or none of them helps".into()),
             false => WhyNot::LeftOut(plane::PLACES.any()),
         };
-        let spread = match self.plane.method {
-            Some(Method::SlidingWeights) => match &self.plane.geometry.mass_each.known {
-                Err(missing) => WhyNot::Lacks(missing.clone()),
-                Ok(_) => no_radius().unwrap_or_else(|| "the pair of weights does not make so much".into()),
-            },
-            _ => "the plane has no sliding weights".into(),
-        };
         let rounding = match &self.plane.geometry.mass_each.known {
             Err(missing) if self.plane.method.is_none_or(Method::is_in_pieces) => WhyNot::Lacks(missing.clone()),
             _ => "nothing is left by whole pieces, or by the point of a drill".into(),
         };
-        [depth, holes, places, spread, rounding, "the plane takes all of it".into()]
+        [depth, holes, places, rounding, "the plane takes all of it".into()]
     }
 
     fn make(
@@ -114,7 +104,7 @@ impl<'b> Making<'_, 'b> {
         let wanted = unbalance.get()? * self.sign();
         let cuts = matches!(self.plane.method, Some(Method::Drilling | Method::Milling | Method::Grinding));
         let left = match self.plane.method {
-            Some(Method::SlidingWeights) => self.sliding(recorder, spot, unbalance, wanted),
+            Some(Method::SlidingWeights) => self.beyond_weights(recorder, wanted),
             _ if cuts && self.plane.places.is_none() => self.cuts(recorder, spot, unbalance, wanted),
             _ => self.by_masses(recorder, spot, wanted)?,
         };
@@ -260,29 +250,15 @@ impl<'b> Making<'_, 'b> {
         spread.left
     }
 
-    /// The angle between two sliding weights, their middle at the light spot.
-    fn sliding(
-        &self,
-        recorder: &mut Recorder<'b>,
-        spot: &Spot,
-        unbalance: &VectorVal<Unbalance>,
-        wanted: Vector<Unbalance>,
-    ) -> Vector<Unbalance> {
-        let (each, amount) = (&self.plane.geometry.mass_each, unbalance.amount());
-        let (Some(mass), Some(radius)) = (each.get(), self.radius.get()) else { return Vector::zero() };
-        let most = mass * radius * 2.0;
-        if wanted.amount() > most {
-            return Vector::from_polar(wanted.amount() - most, wanted.angle());
+    /// What all weights of a groove together do not make.
+    fn beyond_weights(&self, recorder: &Recorder<'b>, wanted: Vector<Unbalance>) -> Vector<Unbalance> {
+        let geometry = &self.plane.geometry;
+        let weights =
+            recorder.facts.number(&self.plane.block, plane::WEIGHTS).get().map_or(2.0, |weights| weights.value());
+        let most = geometry.mass_each.get().zip(self.radius.get()).map(|(mass, radius)| mass * radius * weights);
+        match most {
+            Some(most) if wanted.amount() > most => Vector::from_polar(wanted.amount() - most, wanted.angle()),
+            _ => Vector::zero(),
         }
-        let inputs = (&amount, each, self.radius);
-        recorder.work_out(
-            spot,
-            &result::CORRECTION_SPREAD,
-            Unit::DEGREE,
-            &by::WEIGHTS_APART,
-            inputs,
-            |(u, m, r): (Unbalance, Mass, Length)| spread_for(u, m, r),
-        );
-        Vector::zero()
     }
 }

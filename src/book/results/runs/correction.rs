@@ -21,7 +21,7 @@ use crate::units::{Angle, Force, Mass, Unbalance, Unit};
 use crate::vocabulary::{self, ResultSpec, correction, result};
 
 /// What the block leaves to be worked out where it does not state what was done.
-const TO_WORK_OUT: [&ResultSpec; 9] = [
+const TO_WORK_OUT: [&ResultSpec; 8] = [
     &result::CORRECTION_REMOVE,
     &result::CORRECTION_ADD,
     &result::CORRECTION_ANGLE,
@@ -30,7 +30,6 @@ const TO_WORK_OUT: [&ResultSpec; 9] = [
     MADE_BY_METHOD[2],
     MADE_BY_METHOD[3],
     MADE_BY_METHOD[4],
-    MADE_BY_METHOD[5],
 ];
 
 /// What is computed of one `correction` block.

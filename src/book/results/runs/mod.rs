@@ -8,3 +8,4 @@ pub(in crate::book::results) mod run;
 pub(in crate::book::results) mod stated;
 pub(in crate::book::results) mod step;
 pub(in crate::book::results) mod traverse;
+pub(in crate::book::results) mod weights;

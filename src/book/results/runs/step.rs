@@ -2,6 +2,7 @@
 
 use super::correction::CorrectionResults;
 use super::run::{PlaneRun, RunResults, Runner};
+use super::weights;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::measuring::Found;
@@ -57,8 +58,12 @@ pub(in crate::book::results) fn of<'b>(
         // Corrections stand in the record where they were made, whatever run called for them.
         let own: Vec<usize> =
             (0..corrections.len()).filter(|n| corrections[*n].written_after == Some(before)).collect();
-        let Some(first) = own.first() else { continue };
-        let from = corrections[*first].after.filter(|after| pair[0].contains(after)).unwrap_or(before);
+        let turned = weights::were_turned(&runs[before].weights, &runs[to].weights);
+        if own.is_empty() && !turned {
+            continue;
+        }
+        let called_for = own.first().and_then(|first| corrections[*first].after);
+        let from = called_for.filter(|after| pair[0].contains(after)).unwrap_or(before);
         let step = Step { runner, from: &runs[from], to: &runs[to], corrections, own: &own };
         let reductions = step.reductions(recorder);
         let (effect, slips) = step.effects(recorder).unzip();
@@ -82,7 +87,13 @@ struct Step<'a, 'b> {
 
 impl<'b> Step<'_, 'b> {
     fn corrects(&self, plane: &str) -> bool {
-        self.own.iter().any(|n| self.corrections[*n].plane == plane)
+        self.own.iter().any(|n| self.corrections[*n].plane == plane) || self.turned(plane).is_some()
+    }
+
+    /// What turning its weights put on in a plane; `None` where nothing says that they were turned.
+    fn turned(&self, plane: &str) -> Option<Vector<Unbalance>> {
+        let put_on = weights::put_on(self.runner.plane(plane)?, &self.from.weights, &self.to.weights)?;
+        (put_on.amount() > Unbalance::ZERO).then_some(put_on)
     }
 
     fn reductions(&self, recorder: &mut Recorder<'b>) -> Vec<(String, Val<Ratio>)> {
@@ -189,7 +200,8 @@ impl<'b> Step<'_, 'b> {
         if self.to.not_recorded {
             return None;
         }
-        let mut put_on = vec![Vector::<Unbalance>::zero(); self.from.planes.len()];
+        let turned = |plane: &PlaneRun<'b>| self.turned(plane.name).unwrap_or(Vector::zero());
+        let mut put_on: Vec<Vector<Unbalance>> = self.from.planes.iter().map(turned).collect();
         for n in self.own {
             let correction = &self.corrections[*n];
             let plane = self.from.planes.iter().position(|plane| plane.name == correction.plane)?;
