@@ -462,6 +462,9 @@ const SILENT_RESULTS: &[&ResultSpec] = &[
     &trial::result::CHANGE_OF_AMOUNT,
     &trial::result::CHANGE_OF_ANGLE,
     &trial::result::INTERFERENCE,
+    &trial::result::SET_INFLUENCE,
+    &trial::result::SET_FOUND,
+    &trial::result::SET_CORRECTION,
 ];
 
 #[test]

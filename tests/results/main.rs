@@ -18,6 +18,7 @@ mod same_rotor_other_words;
 mod setup_results;
 mod shown_formulas;
 mod thresholds;
+mod trial_sets;
 mod uncertainty;
 mod verdicts;
 mod virtual_bench;

@@ -129,7 +129,9 @@ impl<'a, 'b> Runner<'a, 'b> {
         let turned =
             block.field(run::TURNED_ON_ARBOR_BY).map(|_| recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY));
         let spots: Vec<Spot> = self.measuring.planes.iter().map(|plane| self.spot(block, plane)).collect();
-        let read = Read { readings: &readings, origin: recorder.facts.origin(block, run::READING, None) };
+        let origin = recorder.facts.origin(block, run::READING, None);
+        let speed = recorder.facts.quantity(block, run::SPEED).get();
+        let read = Read { readings: &readings, origin, speed };
         let found = self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read);
         let found: Vec<Found> = found.into_iter().map(|found| self.in_rotor(recorder, block, &turned, found)).collect();
         ReadRun { readings, turned, spots, found }

@@ -73,7 +73,8 @@ fn gathered<'b>(
 ) -> crate::book::vectors::Outputs {
     let channel = series.channel_of(series.planes[0]).unwrap_or(0);
     let mut gathered = Gathered::new();
-    let read: Vec<usize> = (0..series.runs.len()).map(|run| gathered.value(&series.amount(run, channel))).collect();
+    let members = series.members.iter();
+    let read: Vec<usize> = members.map(|run| gathered.value(&series.amount(*run, channel))).collect();
     let put: Vec<Option<usize>> =
         series.runs.iter().map(|run| run.put_on.as_ref().map(|put| gathered.vector(put))).collect();
     let on = |numbers: &Numbers, run: usize| -> Vector<Unbalance> {
@@ -81,12 +82,12 @@ fn gathered<'b>(
     };
     gathered.work_out(recorder.explained(&by::FOUR_RUNS), |numbers| {
         let (mut as_found, mut trials) = (Vec::new(), Vec::new());
-        for (run, state) in states.iter().enumerate() {
-            let amount: Indication = numbers.value(read[run]);
-            if state.is_empty() {
+        for (run, at) in series.members.iter().zip(&read) {
+            let amount: Indication = numbers.value(*at);
+            if states[*run].is_empty() {
                 as_found.push(amount.value());
             } else {
-                trials.push((on(numbers, run), amount));
+                trials.push((on(numbers, *run), amount));
             }
         }
         // Without a run as found the mean is no number, which the formula refuses.
