@@ -209,7 +209,7 @@ formulas! {
     FOUND_IN_SECOND_ON_ARBOR = "U₂ = (α₁₁ · V₂ − α₂₁ · V₁) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁), turned back by θ, as the rotor sits turned on the arbor" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂"), plain("θ")] INFLUENCE;
     FOUND_IN_PLANES = "U by least squares: V = α · U" [] INFLUENCE;
     LEFT_OVER = "|V − α · U|" [] INFLUENCE;
-    FOUR_RUNS = "Aᵢ² = A₀² + R² + 2 · A₀ · R · cos(θᵢ − ψ); U = T · A₀ ÷ R at ψ" [] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
+    FOUR_RUNS = "Aᵢ = κ · |U + Tᵢ|, by least squares over all runs" [] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
     MASS_TO_ADD = "m = U ÷ r, half a turn from the heavy spot" [plain("U"), plain("r")] Source("ISO 21940-2");
     MASS_TO_REMOVE = "m = U ÷ r, at the heavy spot" [plain("U"), plain("r")] Source("ISO 21940-2");
     UNBALANCE_BY_DIVISION = "U = V · one division, turned by δ to the heavy spot" [plain("V"), plain("one division"), plain("δ")] PRACTICE;

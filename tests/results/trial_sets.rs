@@ -125,3 +125,49 @@ fn a_trial_outside_the_band_is_no_data() {
     let elsewhere = good.concat().replace("1470 rpm", "980 rpm");
     assert_eq!(vector(&fan(MEASURED, &elsewhere, ""), "setup sheet / correction wheel"), None);
 }
+
+const AMOUNTS: &str = "angles: none";
+
+/// As read in one plane without angles, with 60 g at each angle.
+fn amounts(found: &str, with: &[(f64, &str)]) -> Book {
+    let trials: String = with
+        .iter()
+        .map(|(degrees, read)| trial(&format!("at-{degrees}"), 1470, Some((60.0, *degrees)), read))
+        .collect();
+    fan(AMOUNTS, &(trial("found", 1470, None, found) + &trials), "")
+}
+
+/// What the plane really had is 36 kg·mm @ 70 deg, which reads 20.0 mm/s; the first trial was read half too high, 49.1 for
+/// 32.8. Least squares over all amounts cannot tell which, but the answer is known no better than that.
+#[test]
+fn amounts_that_contradict_each_other_are_known_no_better_than_they_agree() {
+    let read = |first: &str| {
+        let book = amounts("20.0 mm/s", &[(0.0, first), (120.0, "36.25 mm/s"), (240.0, "3.49 mm/s")]);
+        let results = books::results(&book);
+        let (_, entry) = results.iter().find(|(path, _)| path == "setup sheet / unbalance found wheel").unwrap();
+        let Outcome::Vector { base, angle, standard, .. } = entry.outcome else { panic!("{}", text_of(&book, entry)) };
+        (base * angle.cos(), base * angle.sin(), 2.0 * standard)
+    };
+    let (x, y) = (0.036 * 70_f64.to_radians().cos(), 0.036 * 70_f64.to_radians().sin());
+    let (by_x, by_y, known_to) = read("32.77 mm/s");
+    assert!((by_x - x).hypot(by_y - y) < 0.0001 && known_to < 0.0005, "{by_x} {by_y} {known_to}");
+    let (by_x, by_y, known_to) = read("49.1 mm/s");
+    let off = (by_x - x).hypot(by_y - y);
+    assert!(off > 0.01 && off < known_to, "{off} m·kg off, known to {known_to}");
+}
+
+/// Trials at 0 and 180 deg alone: the mirror image fits as well. A third off their line tells which it is.
+#[test]
+fn two_answers_are_no_answer() {
+    // 36 kg·mm @ 70 deg at 20.0 mm/s, by the law of cosines.
+    let line = [(0.0, "32.77 mm/s"), (180.0, "22.94 mm/s")];
+    let book = amounts("20.0 mm/s", &line);
+    assert!(books::results(&book).iter().any(|(path, entry)| path == "setup sheet / unbalance found wheel"
+        && text_of(&book, entry).contains("two unbalances explain the amounts")
+        && text_of(&book, entry).contains("@ 70.0 deg")
+        && text_of(&book, entry).contains("@ 290 deg")));
+    let found = rotorbook::check::check(&book);
+    assert!(found.iter().any(|one| one.rule.code == "trials-leave-two-answers"));
+    let told = amounts("20.0 mm/s", &[line[0], line[1], (100.0, "38.64 mm/s")]);
+    near(vector(&told, "setup sheet / unbalance found wheel").unwrap(), 0.036, 70.0, 2e-3);
+}

@@ -233,6 +233,7 @@ mod traverse_readings_and_places;
 mod trial_mass_left_unsaid;
 mod trial_too_weak;
 mod trials_contradict_calibration;
+mod trials_leave_two_answers;
 mod two_channels_expected;
 mod unclosed_block;
 mod unclosed_parenthesis;
@@ -524,6 +525,7 @@ rules! {
     trial_mass_left_unsaid: Warning, Item[Setup];
     trial_too_weak: Warning, Item[Setup];
     trials_contradict_calibration: Warning, Item[Setup];
+    trials_leave_two_answers: Warning, Item[Setup];
     two_channels_expected: Error, Item[Machine];
     unclosed_block: Error, Syntax(UnclosedBlock);
     unclosed_parenthesis: Error, Syntax(UnclosedParenthesis);
