@@ -13,7 +13,7 @@ block! {
     /// Whether calibration masses were on the rotor; asked for where the setup has a `calibrate` block.
     CALIBRATION_MASSES: CalibrationMasses = "calibration masses";
     /// How far the rotor was turned against its arbor.
-    TURNED_ON_ARBOR_BY: Angle = "turned on arbor by".any_sign();
+    TURNED_ON_ARBOR_BY: Angle = "turned on arbor by".measured().any_sign();
     /// Whose zero mark the angles count from.
     ANGLES_FROM: AnglesFrom = "angles from";
     /// Whether the rotor was taken out and put back before this run.

@@ -230,6 +230,7 @@ mod traverse_beyond_band;
 mod traverse_contradicts_run;
 mod traverse_mass_too_small;
 mod traverse_readings_and_places;
+mod trial_angle_missing;
 mod trial_mass_left_unsaid;
 mod trial_too_weak;
 mod trials_contradict_calibration;
@@ -522,6 +523,7 @@ rules! {
     traverse_contradicts_run: Warning, Item[Record];
     traverse_mass_too_small: Warning, Item[Record];
     traverse_readings_and_places: Error, Item[Record];
+    trial_angle_missing: Error, Item[Setup];
     trial_mass_left_unsaid: Warning, Item[Setup];
     trial_too_weak: Warning, Item[Setup];
     trials_contradict_calibration: Warning, Item[Setup];
