@@ -50,7 +50,8 @@ const ISO_11: Basis = Source("ISO 21940-11:2016, clause 6 (number from memory)")
 const ISO_11_SHARES: Basis =
     Source("ISO 21940-11:2016, allocation to tolerance planes with its share limits (from memory)");
 const STATICS: Basis = Source("statics of a rigid body; common practice, no source");
-const PRODUCT: Basis = Source("the largest product of all that keep every limit at the worst phase; common practice, no source");
+const PRODUCT: Basis =
+    Source("the largest product of all that keep every limit at the worst phase; common practice, no source");
 const CENTRIFUGAL: Basis = Source("F = m·r·Ω²; mechanics");
 const OWN_RULE: Basis = Source("the format's own rule");
 const PRACTICE: Basis = Source("common practice, no source");
@@ -207,7 +208,7 @@ formulas! {
     FOUND_IN_SECOND_ON_ARBOR = "U₂ = (α₁₁ · V₂ − α₂₁ · V₁) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁), turned back by θ, as the rotor sits turned on the arbor" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂"), plain("θ")] INFLUENCE;
     FOUND_IN_PLANES = "U by least squares: V = α · U" [] INFLUENCE;
     LEFT_OVER = "|V − α · U|" [] INFLUENCE;
-    FOUR_RUNS = "Aᵢ² = A₀² + R² + 2 · A₀ · R · cos(θᵢ − ψ); U = T · A₀ ÷ R at ψ" [] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
+    FOUR_RUNS = "Aᵢ = κ · |U + Tᵢ|, by least squares over all runs" [] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
     MASS_TO_ADD = "m = U ÷ r, half a turn from the heavy spot" [plain("U"), plain("r")] Source("ISO 21940-2");
     MASS_TO_REMOVE = "m = U ÷ r, at the heavy spot" [plain("U"), plain("r")] Source("ISO 21940-2");
     UNBALANCE_BY_DIVISION = "U = V · one division, turned by δ to the heavy spot" [plain("V"), plain("one division"), plain("δ")] PRACTICE;
@@ -234,7 +235,6 @@ formulas! {
     REDUCED_BY_AMOUNTS = "1 − A₂ ÷ A₁, of amounts alone, as no angles were read" [plain("A₂"), plain("A₁")] Source("ISO 21940-2: unbalance reduction ratio (from memory)");
     DONE_BY_MASSES = "Σ m · r at the angles, half a turn on where material was taken off" [] Source("ISO 21940-2");
     LEFT_OF = "U + W" [] Source("sum of vectors");
-    WEIGHTS_APART = "2 · arccos(U ÷ (2 · m · r))" [plain("U"), plain("m"), plain("r")] GEOMETRY;
     HOLD = "F = U · (2π · n ÷ 60)²" [inside("U", "kg·m"), inside("n", "r/min")] CENTRIFUGAL;
     INDEXED = "M_k = arbor + rotor turned by θ_k, by least squares" [] BY_INDEX;
     ARBOR_OF_HALF_A_TURN = "arbor = (M₀ + M₁₈₀) ÷ 2" [plain("M₀"), plain("M₁₈₀")] BY_INDEX;

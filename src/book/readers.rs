@@ -230,7 +230,9 @@ impl<'b> Facts<'b> {
         if let Some(standard) = stated.stated_uncertainty() {
             return standard;
         }
-        if field.field.key.standing != Standing::Measured || stated.base == 0.0 {
+        // Nothing on and nothing read is nothing; an angle of nought is known as well as one of a whole turn.
+        let is_nothing = stated.base == 0.0 && stated.dimension() != Dimension::ANGLE;
+        if field.field.key.standing != Standing::Measured || is_nothing {
             return 0.0;
         }
         if let Some(standard) = self.of_the_set(stated) {

@@ -2,11 +2,16 @@
 
 use crate::book::{self, Val};
 use crate::sheet::{FieldValue, StatedRange};
-use crate::units::{self, Amount, Unit};
+use crate::units::{self, Amount, Unit, Vector};
 
 /// An amount in a unit, without its uncertainty.
 pub fn amount<T: Amount>(value: T, unit: Unit) -> String {
     book::display_value(value.raw(), unit, 0.0)
+}
+
+/// A vector in a unit, without its uncertainty: `42.1 g·mm @ 310 deg`.
+pub fn vector<T: Amount>(value: Vector<T>, unit: Unit) -> String {
+    book::display_vector(value.amount().raw(), value.angle().in_radians(), unit, 0.0, 0.0)
 }
 
 /// A known value in its own unit, without its uncertainty; `?` for a hole, which no message should name.

@@ -7,6 +7,7 @@ mod linear;
 pub mod allocation;
 pub mod budget;
 pub mod calibration;
+mod circles;
 pub mod clocking;
 pub mod correction;
 pub mod drive;

@@ -44,16 +44,13 @@ block! {
         /// How deep to drill, mill or grind.
         CORRECTION_DEPTH = "depth"
             .hint(Hint::before("depth ").left_out().with_limits());
-        /// How many holes side by side, where one would be too deep.
+        /// How many like holes side by side, where one would be too deep.
         CORRECTION_HOLES = "holes"
             .hint(Hint::before("holes "));
-        /// What goes where: angle, mass and depth at each place.
+        /// What goes where: angle, mass and depth at each place. A mass below zero is the other way: one that is on comes off.
         CORRECTION_PLACES = "places"
             .quiet();
-        /// The angle between the sliding weights.
-        CORRECTION_SPREAD = "spread of weights"
-            .hint(Hint::before("spread "));
-        /// What whole pieces leave, where it is then in excess.
+        /// What whole pieces, or the point of a drill, leave, where it is then in excess.
         LEFT_BY_ROUNDING = "left by rounding"
             .hint(Hint::before("rounding leaves "));
         /// What the plane cannot take, where it is then still in excess.

@@ -53,7 +53,7 @@ block! {
         .also_called(&["min wall", "minimum wall"]);
     /// The least distance of a hole's centre from an edge.
     EDGE_DISTANCE: Length = "edge distance";
-    /// The least distance between the centres of two holes.
+    /// The least distance between the centres of two holes, where they are nearest: radial ones at their bottoms.
     HOLE_SPACING_AT_LEAST: Length = "hole spacing at least"
         .also_called(&["hole spacing", "spacing", "pitch"]);
     /// How many holes may be drilled side by side for one correction.
@@ -66,6 +66,8 @@ block! {
     MASS_EACH: Mass = "mass each";
     /// How many sliding weights the plane has.
     WEIGHTS: Count = "weights".default("2");
+    /// The room that one sliding weight takes up along its groove.
+    WEIGHT_LENGTH: Length = "weight length";
     /// The most mass that one place takes.
     MOST_PER_PLACE: Mass = "most per place";
     /// Density of filler or putty once it has set.

@@ -18,6 +18,10 @@ block! {
     ANGLES_FROM: AnglesFrom = "angles from";
     /// Whether the rotor was taken out and put back before this run.
     REMOUNTED: YesNo = "remounted";
+    /// Whether the rotor was corrected since the run before, and what was done is not written.
+    CORRECTION_NOT_RECORDED: YesNo = "correction not recorded";
+    /// Where the sliding weights of a plane stood, weight 1 first.
+    WEIGHTS_AT: List<Angle> = "weights at".per(Plane).measured().any_sign();
     /// What one channel reads.
     READING: Reading = "reading".per(Channel).measured().or_zero();
     /// What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.
@@ -45,6 +49,9 @@ block! {
         /// The mass at the plane's correction radius that the run calls for.
         RUN_CORRECTION = "correction".of_each(Each::Plane)
             .hint(Hint::before("correct by ").vector(SaysWhatToDo).says_of());
+        /// Where to turn the sliding weights of the plane, weight 1 first.
+        WEIGHTS_TO = "weights to".of_each(Each::Plane)
+            .hint(Hint::before("turn weights to "));
         /// What one correction step leaves at the machine's unbalance reduction ratio.
         LEFT_AFTER_STEP = "left after a step".of_each(Each::Plane)
             .quiet();

@@ -379,7 +379,6 @@ const SILENT_RESULTS: &[&ResultSpec] = &[
     &correction::result::CORRECTION_DEPTH,
     &correction::result::CORRECTION_HOLES,
     &correction::result::CORRECTION_PLACES,
-    &correction::result::CORRECTION_SPREAD,
     &correction::result::LEFT_BY_ROUNDING,
     &correction::result::NOT_REACHED,
     &correction::result::CORRECTION_DONE,
@@ -400,10 +399,6 @@ const SILENT_RESULTS: &[&ResultSpec] = &[
     &record::result::ROTOR_UNBALANCE,
     &record::result::INDEX_SCATTER,
     &record::result::MEASURED,
-    &record::result::COMBINED_ERROR,
-    &record::result::ERRORS,
-    &record::result::ACCEPTANCE_LIMIT,
-    &record::result::LATER_LIMIT,
     &record::result::VERDICT_AT,
     &record::result::REASONS,
     &rotor::result::MASS,
@@ -464,6 +459,9 @@ const SILENT_RESULTS: &[&ResultSpec] = &[
     &trial::result::CHANGE_OF_AMOUNT,
     &trial::result::CHANGE_OF_ANGLE,
     &trial::result::INTERFERENCE,
+    &trial::result::SET_INFLUENCE,
+    &trial::result::SET_FOUND,
+    &trial::result::SET_CORRECTION,
 ];
 
 #[test]

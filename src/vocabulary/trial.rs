@@ -43,6 +43,16 @@ block! {
         /// Correction plane interference ratio: what another plane shows for the mass in this one, as a share of it.
         INTERFERENCE = "interference"
             .hint(Hint::before("interference "));
+        /// What one channel reads of unbalance in a plane at the speed of these trials, where that is another than the
+        /// balancing speed; beside their run as found.
+        SET_INFLUENCE = "influence".of_each(Each::ChannelAndPlane)
+            .quiet();
+        /// The unbalance that trials at such a speed find in a plane.
+        SET_FOUND = "unbalance found".of_each(Each::Plane)
+            .quiet();
+        /// The mass that they call for.
+        SET_CORRECTION = "correction".of_each(Each::Plane)
+            .quiet();
     }
 }
 

@@ -2,9 +2,10 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
-mod budget;
 mod boundaries;
+mod budget;
 mod example_book;
+mod ledger;
 mod mechanics_properties;
 mod mechanics_table;
 mod metamorphic;
@@ -18,6 +19,7 @@ mod same_rotor_other_words;
 mod setup_results;
 mod shown_formulas;
 mod thresholds;
+mod trial_sets;
 mod uncertainty;
 mod verdicts;
 mod virtual_bench;

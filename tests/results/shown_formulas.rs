@@ -16,7 +16,7 @@ type Number = Complex<f64>;
 /// by one of these that could be, stops the test.
 const NOT_EVALUATED: [(&str, &str); 36] = [
     ("(A₂ ÷ U₂) ÷ (A₁ ÷ U₁) − 1", LIST),
-    ("Aᵢ² = A₀² + R² + 2 · A₀ · R · cos(θᵢ − ψ); U = T · A₀ ÷ R at ψ", IN_WORDS),
+    ("Aᵢ = κ · |U + Tᵢ|, by least squares over all runs", IN_WORDS),
     ("L = (U ÷ (r · ρ) − V_k) ÷ (π · d² ÷ 4)", PARTS),
     ("U + W", LIST),
     ("U = U_per − Σ Uᵢ", LIST),

@@ -1,6 +1,6 @@
 //! The record: runs, corrections, what they achieved, and the verdict.
 
-use crate::vocabulary::{self, record, result};
+use crate::vocabulary::{self, YesNo, record, result};
 use std::sync::Arc;
 
 use crate::book::effective::{EffectiveBlock, effective};
@@ -13,6 +13,7 @@ use crate::book::results::runs::index::{self, IndexResults};
 use crate::book::results::runs::run::{ReadRun, RunResults, Runner};
 use crate::book::results::runs::step::{self, StepResults};
 use crate::book::results::runs::traverse::{self, TraverseResults};
+use crate::book::results::runs::weights::{self, Standing};
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Entry, Recorder, Spot};
 use crate::book::results::values::not_computed::{NotComputed, WhyNot};
@@ -83,7 +84,8 @@ impl<'b> RecordResults<'b> {
         let sense = measuring.sheet.angles().sense(&recorder.facts);
         let runner = Runner { id, setup: &setup, measuring: &measuring, sense };
         let blocks: Vec<&EffectiveBlock<'b>> = block.blocks.iter().collect();
-        let states = states(&blocks);
+        let standing = weights::standing(&blocks);
+        let states = states(&blocks, &standing);
         let of_runs: Vec<&EffectiveBlock<'b>> =
             blocks.iter().copied().filter(|block| block.kind == Kind::Run).collect();
         let reads: Vec<ReadRun<'b>> = of_runs.iter().map(|block| runner.read(&mut recorder, block)).collect();
@@ -94,7 +96,7 @@ impl<'b> RecordResults<'b> {
         for (run, (block, read)) in of_runs.into_iter().zip(reads).enumerate() {
             let state = states.iter().position(|state| state.contains(&run)).unwrap_or(0);
             let rotor = index::rotor_alone(&recorder, &read, run, &indexes, state);
-            runs.push(runner.run(&mut recorder, block, read, rotor));
+            runs.push(runner.run(&mut recorder, block, read, rotor, standing[run].clone()));
         }
         let corrections = corrections(&mut recorder, &runner, &runs, &blocks);
         let steps = step::of(&mut recorder, &runner, &runs, &corrections, &states);
@@ -127,7 +129,11 @@ impl<'b> RecordResults<'b> {
             },
         };
         if runs.is_empty() {
-            recorder.not_asked(&spot, &[&result::VERDICT, &result::NOT_ASSESSED, &result::CHEAPEST_WAY, &result::REASONS], verdict::NO_RUN);
+            recorder.not_asked(
+                &spot,
+                &[&result::VERDICT, &result::NOT_ASSESSED, &result::CHEAPEST_WAY, &result::REASONS],
+                verdict::NO_RUN,
+            );
             recorder.not_asked(&spot, &verdict::AT_LIMITS, verdict::NO_RUN);
         }
         let verdict = (!runs.is_empty()).then(|| judging.work_out(&mut recorder, &spot));
@@ -149,7 +155,7 @@ impl<'b> RecordResults<'b> {
 }
 
 /// The runs between corrections, by number: one list for each state of the rotor, the last for the state it was left in.
-fn states(blocks: &[&EffectiveBlock<'_>]) -> Vec<Vec<usize>> {
+fn states(blocks: &[&EffectiveBlock<'_>], standing: &[Standing<'_>]) -> Vec<Vec<usize>> {
     let mut states = vec![Vec::new()];
     let mut run = 0;
     let mut corrected = false;
@@ -157,7 +163,9 @@ fn states(blocks: &[&EffectiveBlock<'_>]) -> Vec<Vec<usize>> {
         match block.kind {
             Kind::Correction => corrected = true,
             Kind::Run => {
-                if std::mem::take(&mut corrected) {
+                let not_recorded = block.choice(vocabulary::run::CORRECTION_NOT_RECORDED) == Some(YesNo::Yes);
+                let turned = run > 0 && weights::were_turned(&standing[run - 1], &standing[run]);
+                if std::mem::take(&mut corrected) || turned || not_recorded && run > 0 {
                     states.push(Vec::new());
                 }
                 if let Some(state) = states.last_mut() {

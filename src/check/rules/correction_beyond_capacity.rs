@@ -1,7 +1,7 @@
 use crate::book::{CorrectionResults, Val, VectorVal};
 use crate::check::amounts::{amount, shown};
 use crate::check::{ItemContext, Sink};
-use crate::units::{Amount, Length, Unbalance};
+use crate::units::{Amount, Length, Mass, Unbalance};
 use crate::vocabulary::{correction, plane};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -48,9 +48,14 @@ fn stated<'b>(context: &ItemContext<'b, '_>, sink: &mut Sink, correction: &Corre
     let name = plane.name;
     for place in &correction.places {
         let (Some(most), Some(mass)) = (correction.most_per_place, place.mass.get()) else { continue };
-        if exceeds(mass, &place.mass, most) {
+        let before = if place.adds { place.before } else { Mass::ZERO };
+        if exceeds(mass + before, &place.mass, most) {
+            let has = match before > Mass::ZERO {
+                true => format!(" besides the {} that are on it", amount(before, place.mass.unit)),
+                false => String::new(),
+            };
             let message = format!(
-                "place {} of plane {name} is given {}, where one place takes {}",
+                "place {} of plane {name} is given {}{has}, where one place takes {}",
                 place.name,
                 shown(&place.mass),
                 amount(most, place.mass.unit)

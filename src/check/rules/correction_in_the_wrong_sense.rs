@@ -31,7 +31,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     let unreported = record.corrections.iter().enumerate().filter(|(number, _)| !reported.contains(number));
     for (_, correction) in unreported {
-        let Some((what, help)) = correction.fit.and_then(stated) else { continue };
+        let Some((what, help)) = correction.fit.and_then(|fit| stated(fit.effect)) else { continue };
         let facts = [correction::ANGLE.any(), correction::ADD.any(), correction::REMOVE.any()];
         let message = format!("the correction in plane {} {what}", correction.plane);
         sink.report(context.beside_first(&correction.block, &facts, message).help(help));

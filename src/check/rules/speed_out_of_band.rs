@@ -7,7 +7,13 @@ use crate::vocabulary::run;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if let Some(setup) = context.setup() {
-        for run in setup.trials.iter().flat_map(|trials| &trials.runs) {
+        let trials = setup.trials.as_ref();
+        // Trials of another speed that are whole have influences of their own.
+        let is_whole = |n: usize| {
+            trials.is_some_and(|trials| trials.others.iter().any(|set| set.runs.contains(&n) && set.is_whole()))
+        };
+        let runs = trials.iter().flat_map(|trials| &trials.runs).enumerate();
+        for (_, run) in runs.filter(|(n, _)| !is_whole(*n)) {
             judge_one(context, setup, ("trial", run.name), (&run.block, &run.speed), sink);
         }
     }

@@ -1,8 +1,8 @@
 //! Several like holes side by side along an arc.
 
 use crate::mechanics::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
-use crate::units::{Angle, Length, Unbalance};
-use std::f64::consts::{PI, TAU};
+use crate::units::{Angle, Length, Typed, Unbalance};
+use std::f64::consts::TAU;
 
 /// The angle between two holes whose middles are a distance apart on a surface: `δ = 2·arcsin(s / 2R)`.
 ///
@@ -26,35 +26,79 @@ pub fn holes_along_arc(each: Unbalance, holes: u32, spacing: Angle) -> Computed<
     settled(each * resultant(f64::from(holes), step))
 }
 
+/// What like holes side by side take off at a depth; `None` where they do not go round the rotor, or one is none.
+fn together(
+    holes: u32,
+    depth: Length,
+    each: impl Fn(Length) -> Option<Unbalance>,
+    apart: impl Fn(Length) -> Option<Angle>,
+) -> Option<Unbalance> {
+    if holes == 1 {
+        return each(depth);
+    }
+    holes_along_arc(each(depth)?, holes, apart(depth)?).ok()
+}
+
+/// How finely depths are looked through for the one that is wanted.
+const STEPS: u32 = 100;
+
+fn share_of(depth: Length, step: u32) -> Length {
+    depth * (f64::from(step) / f64::from(STEPS))
+}
+
+/// The least depth at which so many like holes side by side take off an unbalance, and the angle from one to the next.
+///
+/// `each` gives what one hole of a depth takes off and `apart` the least angle between two of that depth: holes towards
+/// the axis come nearer to each other the deeper they are. `None` where no depth up to the deepest does.
+/// Source: sum of equal vectors turned by equal steps.
+pub fn equal_holes(
+    wanted: Unbalance,
+    holes: u32,
+    deepest: Length,
+    each: impl Fn(Length) -> Option<Unbalance>,
+    apart: impl Fn(Length) -> Option<Angle>,
+) -> Option<(Length, Angle)> {
+    let enough = |depth: Length| together(holes, depth, &each, &apart).is_some_and(|sum| sum >= wanted);
+    let step = (0..=STEPS).find(|step| enough(share_of(deepest, *step)))?;
+    // Points alone take off more than is wanted.
+    let mut low = share_of(deepest, step.checked_sub(1)?);
+    let mut high = share_of(deepest, step);
+    for _ in 0..60 {
+        let middle = (low + high) * 0.5;
+        (low, high) = if enough(middle) { (low, middle) } else { (middle, high) };
+    }
+    Some((high, apart(high)?))
+}
+
+/// The most that up to so many like holes side by side take off, whatever depth up to the deepest that needs.
+///
+/// Symbols as in [`equal_holes`]. Source: as there.
+pub fn most_together(
+    holes: u32,
+    deepest: Length,
+    each: impl Fn(Length) -> Option<Unbalance>,
+    apart: impl Fn(Length) -> Option<Angle>,
+) -> Option<Unbalance> {
+    let sum = |holes: u32, depth: Length| together(holes, depth, &each, &apart).unwrap_or(Unbalance::ZERO);
+    let most = |of: &dyn Fn(u32) -> Unbalance, numbers: std::ops::RangeInclusive<u32>| {
+        numbers.map(|n| (n, of(n))).max_by(|a, b| a.1.base().total_cmp(&b.1.base()))
+    };
+    // More than a half turn of holes takes off less again.
+    let best = |depth: Length| most(&|holes| sum(holes, depth), 1..=holes.min(MOST_LOOKED_AT));
+    let (step, _) = most(&|step| best(share_of(deepest, step)).map_or(Unbalance::ZERO, |best| best.1), 0..=STEPS)?;
+    let (number, _) = best(share_of(deepest, step))?;
+    let (mut low, mut high) = (share_of(deepest, step.saturating_sub(1)), share_of(deepest, (step + 1).min(STEPS)));
+    for _ in 0..60 {
+        let third = (high - low) / 3.0;
+        let (a, b) = (low + third, high - third);
+        (low, high) = if sum(number, a) < sum(number, b) { (a, high) } else { (low, b) };
+    }
+    Some(sum(number, high).max(sum(number, low)).max(sum(number, deepest.min(high))))
+}
+
+/// As many holes as go round with a degree from one to the next.
+const MOST_LOOKED_AT: u32 = 360;
+
 fn resultant(holes: f64, step: f64) -> f64 {
     ((holes * step / 2.0).sin() / (step / 2.0).sin()).max(0.0)
-}
-
-/// The most that like holes an angle apart can take off, and how many that is: they then span half a turn, as nearly
-/// as their spacing allows.
-///
-/// Symbols and domain as in [`holes_along_arc`]. Source: as there.
-pub fn most_from_holes(each: Unbalance, spacing: Angle) -> Computed<(u32, Unbalance)> {
-    let each = not_negative(each, Input::Unbalance)?;
-    let step = positive(spacing, Input::HoleSpacing)?.in_radians();
-    demand(step <= TAU * (1.0 + 1e-9), Input::HoleSpacing, Requirement::BeWithinRange)?;
-    // One more or one less than half a turn holds, whichever sums to more.
-    let fewer = (PI / step).floor().max(1.0);
-    let holes = if resultant(fewer + 1.0, step) > resultant(fewer, step) { fewer + 1.0 } else { fewer };
-    // The conversion stops at the end of its range.
-    Ok((holes as u32, settled(each * resultant(holes, step))?))
-}
-
-/// The fewest like holes an angle apart that together take off at least an unbalance.
-///
-/// Symbols and domain as in [`holes_along_arc`]; no more than [`most_from_holes`] gives. Source: as there.
-pub fn holes_needed(wanted: Unbalance, each: Unbalance, spacing: Angle) -> Computed<u32> {
-    let wanted = not_negative(wanted, Input::Unbalance)?;
-    let (most, largest) = most_from_holes(positive(each, Input::Unbalance)?, spacing)?;
-    demand(wanted <= largest, Input::Unbalance, Requirement::BeWithinReach)?;
-    let step = spacing.in_radians();
-    // The sum grows up to half a turn, so the number follows from the arcsine.
-    let share = ((wanted / each).value() * (step / 2.0).sin()).min(1.0);
-    let holes = (2.0 * share.asin() / step - 1e-9).ceil().max(1.0);
-    Ok((holes as u32).min(most))
 }

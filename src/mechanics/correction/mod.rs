@@ -7,8 +7,8 @@ pub mod holes;
 pub mod places;
 pub mod sliding;
 pub mod slot;
-pub mod split;
 pub mod spread;
+mod zonotope;
 
 use super::domain::{Computed, Input, not_negative, positive, settled};
 use crate::units::{Density, Length, Mass, Typed, Unbalance, Volume};

@@ -1,7 +1,7 @@
 //! Fixed places round a plane, and what can be corrected with them.
 
 use crate::mechanics::domain::{Computed, Input, Requirement, demand, finite, not_negative, settled};
-use crate::units::{Angle, Length, Mass, Typed, Unbalance, Vector};
+use crate::units::{Angle, Typed, Unbalance, Vector};
 use std::f64::consts::TAU;
 
 /// A range of angles, run through with increasing angle; it may pass zero.
@@ -48,18 +48,6 @@ pub fn equally_spaced(count: u32, first: Angle, numbering: Numbering) -> Compute
     };
     let step = |place: u32| Angle::radians(sign * TAU * f64::from(place) / f64::from(count));
     Ok((0..count).map(|place| (first + step(place)).within_one_turn()).collect())
-}
-
-/// Masses at places of one radius, as one vector: `Σ mᵢ·r ∠θᵢ`. The radius is not below zero.
-///
-/// Source: vector sum.
-#[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "for masses at the places of a ledger"))]
-pub fn sum_at_places(masses: &[(Mass, Angle)], radius: Length) -> Computed<Vector<Unbalance>> {
-    let radius = not_negative(radius, Input::Radius)?;
-    let sum: Vector<Mass> = masses.iter().map(|(mass, angle)| Vector::from_polar(*mass, *angle)).sum();
-    let sum = sum.map(|mass| mass * radius);
-    demand(sum.is_finite(), Input::Result, Requirement::BeFinite)?;
-    Ok(sum)
 }
 
 /// What can be corrected when each of several places takes up to an unbalance.

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use rotorbook::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
 use rotorbook::mechanics::correction::drilling::*;
 use rotorbook::mechanics::correction::flat::{milled_flat, milled_flat_depth};
-use rotorbook::mechanics::correction::{holes, places, sliding, slot, split};
+use rotorbook::mechanics::correction::{holes, places, sliding, slot, spread};
 use rotorbook::mechanics::limits::{Acting, Row, largest_product};
 use rotorbook::mechanics::weighing::{self, Placed};
 use rotorbook::mechanics::*;
@@ -121,10 +121,9 @@ proptest! {
             slot::slot_filler(q(a), q(b), q(c), q(d)).map(|piece| piece.unbalance),
             holes::spacing_angle(q(a), q(b)),
             holes::holes_along_arc(q(a), 7, q(b)),
-            holes::most_from_holes(q(a), q(b)).map(|(_, most)| most),
-            split::on_two_places(Vector::<Mass> { x: q(a), y: q(b) }, q(c), q(d)).map(|shares| shares[0]),
+            spread::over_ways(Vector::<Mass> { x: q(a), y: q(b) }, &[spread::Way::new(q(c), None), spread::Way::new(q(d), Some(q(e)))])
+                .map(|spread| spread.left.x),
         );
-        let _ = holes::holes_needed(q(a), q(b), q(c));
         let capacity = places::Capacity::new(q(a), &[q(b), q(c), q(d)]);
         if let Ok(capacity) = capacity {
             check!(capacity.towards(q(e)), capacity.everywhere(), capacity.best());

@@ -2,10 +2,10 @@
 
 use super::close;
 use proptest::prelude::*;
-use rotorbook::mechanics::correction::holes::{holes_along_arc, holes_needed, most_from_holes};
-use rotorbook::mechanics::correction::places::{AngularRange, Capacity, Numbering, equally_spaced};
-use rotorbook::mechanics::correction::split::{neighbours, on_two_places};
-use rotorbook::units::{Angle, Unbalance, Vector};
+use rotorbook::mechanics::correction::holes::{equal_holes, holes_along_arc, most_together, spacing_angle};
+use rotorbook::mechanics::correction::places::{AngularRange, Capacity};
+use rotorbook::mechanics::correction::spread::{Way, over_ways, together};
+use rotorbook::units::{Angle, Length, Unbalance, Vector};
 
 fn unit(degrees: f64) -> Vector<Unbalance> {
     Vector::from_polar(Unbalance::gram_millimetres(1.0), Angle::degrees(degrees))
@@ -56,23 +56,55 @@ proptest! {
         let sum: Vector<Unbalance> = (0..holes).map(|hole| unit(f64::from(hole) * spacing)).sum();
         let formula = holes_along_arc(each, holes, Angle::degrees(spacing)).unwrap();
         prop_assert!((sum.amount() - formula).abs().in_gram_millimetres() < 1e-9);
-        let (count, most) = most_from_holes(each, Angle::degrees(spacing)).unwrap();
-        prop_assert!(formula <= most * (1.0 + 1e-12));
-        let needed = holes_needed(formula, each, Angle::degrees(spacing)).unwrap();
-        prop_assert!(needed <= holes && needed <= count);
-        let enough = holes_along_arc(each, needed, Angle::degrees(spacing)).unwrap();
-        prop_assert!(enough >= formula * (1.0 - 1e-6));
     }
 
+    /// Holes that come nearer to each other the deeper they are: what is asked of them is made, and no depth makes more
+    /// than the most.
     #[test]
-    fn two_places_make_the_wanted_vector(direction in 0.0..360.0, count in 3_u32..40, first in 0.0..360.0) {
-        let places = equally_spaced(count, Angle::degrees(first), Numbering::AgainstAngles).unwrap();
-        let wanted = unit(direction) * 7.0;
-        let [before, after] = neighbours(wanted.angle(), &places).unwrap().map(|place| places[place]);
-        let [at_first, at_second] = on_two_places(wanted, before, after).unwrap();
-        prop_assert!(at_first >= Unbalance::ZERO && at_second >= Unbalance::ZERO);
-        let fitted = Vector::from_polar(at_first, before) + Vector::from_polar(at_second, after);
-        prop_assert!((fitted - wanted).amount().in_gram_millimetres() < 1e-9);
+    fn equal_holes_make_what_is_wanted(holes in 2_u32..9, share in 0.1..0.99, spacing in 2.0..9.0) {
+        let length = Length::millimetres;
+        let each = |depth: Length| Some(Unbalance::gram_millimetres(5.0 + depth.in_millimetres()));
+        let apart = |depth: Length| spacing_angle(length(spacing), length(30.0) - depth).ok();
+        let deepest = length(20.0);
+        let sum = |holes: u32, depth: Length| holes_along_arc(each(depth)?, holes, apart(depth)?).ok();
+        let most = most_together(holes, deepest, each, apart).unwrap();
+        for step in 0..=57 {
+            let sum = sum(holes, deepest * (f64::from(step) / 57.0));
+            prop_assert!(sum.is_none_or(|sum| sum <= most * (1.0 + 1e-9)));
+        }
+        if let Some((depth, angle)) = equal_holes(most * share, holes, deepest, each, apart) {
+            prop_assert!(depth <= deepest && (angle - apart(depth).unwrap()).in_degrees().abs() < 1e-9);
+            let made: Unbalance = sum(holes, depth).unwrap() - most * share;
+            prop_assert!(made.abs() <= most * 1e-9);
+        }
+    }
+
+    /// Without limits two neighbours make any vector; with them, what is made costs no more than any other choice that
+    /// makes it, and what is left is no longer than what any other choice leaves.
+    #[test]
+    fn shares_make_what_is_wanted_at_the_least_cost(
+        direction in 0.0..360.0, wanted in 0.1..20.0,
+        ways in prop::collection::vec((0.0..360.0, 0.1..8.0, 0.2..2.0), 2..7), others in prop::collection::vec(0.0..1.0, 6),
+    ) {
+        let way = |(angle, most, cost): &(f64, f64, f64)| Way {
+            angle: Angle::degrees(*angle),
+            most: Some(Unbalance::gram_millimetres(*most)),
+            cost: *cost,
+        };
+        let ways: Vec<Way<Unbalance>> = ways.iter().map(way).collect();
+        let cost = |shares: &[(usize, Unbalance)]| -> f64 {
+            shares.iter().map(|(way, share)| ways[*way].cost * share.in_gram_millimetres()).sum()
+        };
+        // Another choice, and what it makes.
+        let other: Vec<(usize, Unbalance)> =
+            ways.iter().enumerate().map(|(n, way)| (n, way.most.unwrap() * others[n])).collect();
+        let made = together(&ways, &other);
+        let spread = over_ways(made, &ways).unwrap();
+        prop_assert!(spread.left.amount().in_gram_millimetres() < 1e-6 * made.amount().in_gram_millimetres());
+        prop_assert!(cost(&spread.shares) <= cost(&other) * (1.0 + 1e-6));
+        let spread = over_ways(unit(direction) * wanted, &ways).unwrap();
+        prop_assert!(spread.left.amount() <= (unit(direction) * wanted - made).amount() * (1.0 + 1e-9));
+        prop_assert!(spread.shares.iter().all(|(way, share)| *share <= ways[*way].most.unwrap() * (1.0 + 1e-9)));
     }
 }
 

@@ -1,10 +1,11 @@
 //! Rows on taking material off and putting masses on.
 
 use super::row::{Outcome, Row};
+use rotorbook::mechanics::correction::Piece;
 use rotorbook::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
 use rotorbook::mechanics::correction::drilling::{Drill, radial_hole, radial_hole_depth};
 use rotorbook::mechanics::correction::places::{Numbering, equally_spaced};
-use rotorbook::mechanics::correction::{Piece, split};
+use rotorbook::mechanics::correction::spread::{Way, over_ways};
 use rotorbook::units::{Angle, Density, Length, Mass, Vector};
 
 pub fn outcome(row: &Row) -> Option<Outcome> {
@@ -50,13 +51,13 @@ fn arc(row: &Row) -> Outcome {
 fn split_on_places(row: &Row) -> Outcome {
     let wanted: Vector<Mass> = row.vectors("wanted")[0];
     let places = equally_spaced(row.number("places") as u32, Angle::ZERO, Numbering::WithAngles).unwrap();
-    let [first, second] = split::neighbours(wanted.angle(), &places).expect("there are two places").map(|p| places[p]);
-    let shares = split::on_two_places(wanted, first, second).unwrap();
-    let fitted = Vector::from_polar(shares[0], first) + Vector::from_polar(shares[1], second);
-    assert!((fitted - wanted).amount() <= wanted.amount() * 1e-12, "{}", row.id);
+    let ways: Vec<Way<Mass>> = places.into_iter().map(|angle| Way::new(angle, None)).collect();
+    let spread = over_ways(wanted, &ways).unwrap();
+    assert!(spread.left.amount() <= wanted.amount() * 1e-12, "{}", row.id);
+    let [(first, at_first), (second, at_second)] = spread.shares[..] else { panic!("{}: {spread:?}", row.id) };
     Outcome::default()
-        .with("first", shares[0])
-        .with("second", shares[1])
-        .with("first angle", first)
-        .with("second angle", second)
+        .with("first", at_first)
+        .with("second", at_second)
+        .with("first angle", ways[first].angle)
+        .with("second angle", ways[second].angle)
 }

@@ -1,7 +1,8 @@
 //! Rows on known masses along a rotor.
 
 use super::row::{Outcome, Row};
-use rotorbook::mechanics::correction::{mass_at_radius, split};
+use rotorbook::mechanics::correction::mass_at_radius;
+use rotorbook::mechanics::correction::spread::{Way, over_ways};
 use rotorbook::mechanics::force::{STANDARD_GRAVITY, weight};
 use rotorbook::mechanics::known_masses::{correction_in_two_planes, resultant_and_moment};
 use rotorbook::units::{Angle, Force, Length, Mass, Typed, Unbalance, Vector};
@@ -58,7 +59,9 @@ fn complete_balance(row: &Row) -> Outcome {
     // About A only D counts against B and C, so their moment gives its direction.
     let (sum, moment) = resultant_and_moment(&placed, Length::ZERO);
     let direction = (-moment).angle();
-    let [at_a, at_d] = split::on_two_places(-sum, row.get("angle A"), direction).unwrap();
+    let ways = [row.get("angle A"), direction].map(|angle| Way::new(angle, None));
+    let spread = over_ways(-sum, &ways).unwrap();
+    let [(0, at_a), (1, at_d)] = spread.shares[..] else { panic!("{}: {spread:?}", row.id) };
     Outcome::default()
         .with("m_A", mass_at_radius(at_a, radius).unwrap())
         .with("m_D", mass_at_radius(at_d, radius).unwrap())

@@ -21,7 +21,8 @@ pub struct Drill {
     pub depth: f64,
 }
 
-/// A mass put on for a trial, or for good: in grams, at an angle of the rotor in degrees; or a hole by its depth in mm.
+/// A mass put on for a trial, or for good: in grams, below zero where one that was put on comes off, at an angle of the
+/// rotor in degrees; or a hole by its depth in mm.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Put {
     pub plane: usize,
@@ -213,8 +214,9 @@ fn correction(body: &Body, after: usize, fixing: Fixing, put: Put) -> String {
     if let Some(depth) = put.depth {
         return format!("{head}    depth: {depth:.2} mm ± 0.05 mm\n{angle}");
     }
-    let key = if matches!(fixing, Fixing::Remove | Fixing::Holes(..)) { "remove" } else { "add" };
-    format!("{head}    {key}: {} g ± 0.5 %\n    radius: {:.6} mm\n{angle}", put.grams, body.radius * 1e3)
+    let removes = matches!(fixing, Fixing::Remove | Fixing::Holes(..));
+    let key = if removes == (put.grams > 0.0) { "remove" } else { "add" };
+    format!("{head}    {key}: {} g ± 0.5 %\n    radius: {:.6} mm\n{angle}", put.grams.abs(), body.radius * 1e3)
 }
 
 /// A correction that is still to be made, for the program to say how.

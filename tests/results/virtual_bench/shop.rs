@@ -318,7 +318,7 @@ impl Job {
         }
         let results = Results::of(&(sheets.to_owned() + &record));
         let planes = 0..self.body.planes.len();
-        planes.flat_map(|plane| self.asked_in(&results, plane, after)).filter(|put| put.grams > 0.0).collect()
+        planes.flat_map(|plane| self.asked_in(&results, plane, after)).filter(|put| put.grams != 0.0).collect()
     }
 
     fn asked_in(&self, results: &Results, plane: usize, after: usize) -> Vec<Put> {
@@ -336,15 +336,11 @@ impl Job {
         }
         let called_for = results.vector(&format!("record / run number{after} / correction {}", PLANES[plane]));
         let Some((mass, angle)) = called_for else { return Vec::new() };
-        let depth = match self.fixing {
-            // Deeper than the plane allows it is drilled as deep as it does.
-            Fixing::Holes(drill, _) if results.vector(&format!("{correction} / not reached")).is_some() => {
-                Some(drill.depth)
-            }
-            _ => results.amount(&format!("{correction} / depth")),
-        };
+        let depth = results.amount(&format!("{correction} / depth"));
+        let is_full = results.vector(&format!("{correction} / not reached")).is_some();
         match self.fixing {
             Fixing::Places(..) => Vec::new(),
+            Fixing::Holes(..) if is_full => Vec::new(),
             _ => vec![put((angle, mass, depth))],
         }
     }

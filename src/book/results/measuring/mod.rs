@@ -14,7 +14,7 @@ use crate::book::results::trials::influence;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::vectors::{Gathered, VectorVal, amounts, components};
 use crate::mechanics::hard_supports::Dimensions;
-use crate::units::{Angle, Indication, Length, Unbalance, Unit, Vector};
+use crate::units::{Angle, Indication, Length, Speed, Unbalance, Unit, Vector};
 use crate::vocabulary::{ResultSpec, setup};
 use agreement::{Contradiction, are_of_before};
 use sheet::Sheet;
@@ -127,11 +127,18 @@ impl<'a, 'b> Measuring<'a, 'b> {
                 planes.map(|(plane, spot)| self.by_calibration(recorder, spot, spec, plane, run)).collect()
             }
             How::ByInfluence(trials) => {
-                if let Some(why) = run.without_angles(&trials.channels) {
+                let other = trials.at_other_speed(run.speed);
+                // Another speed has influences of its own.
+                let other = other.filter(|other| other.planes == trials.planes && !other.found.coefficients.is_empty());
+                let (channels, by) = match other {
+                    Some(other) => (&other.channels, &other.found),
+                    None => (&trials.channels, &trials.found),
+                };
+                if let Some(why) = run.without_angles(channels) {
                     return spots.iter().map(|spot| lacking(recorder, spot, spec, &why)).collect();
                 }
-                let read: Vec<_> = trials.channels.iter().map(|channel| run.vector(channel)).collect();
-                let found = influence::unbalances(recorder, spots, spec, &trials.found.coefficients, &read);
+                let read: Vec<_> = channels.iter().map(|channel| run.vector(channel)).collect();
+                let found = influence::unbalances(recorder, spots, spec, &by.coefficients, &read);
                 found.into_iter().map(Found::Vector).collect()
             }
             How::ByAmounts(trials) => {
@@ -288,6 +295,8 @@ pub(in crate::book::results) struct Read<'r, 'b> {
     pub readings: &'r [ReadingResults<'b>],
     /// Where a reading is looked for that is not there.
     pub origin: Origin,
+    /// At which it was made.
+    pub speed: Option<Speed>,
 }
 
 impl<'b> Read<'_, 'b> {

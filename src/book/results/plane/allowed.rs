@@ -11,7 +11,7 @@ use crate::vocabulary::plane;
 use crate::vocabulary::plane::Method;
 
 /// The edge of a cut beside a barred range keeps this many degrees off it. Source: common practice, no source.
-const OFF_THE_EDGE: f64 = 1.0;
+pub(super) const OFF_THE_EDGE: f64 = 1.0;
 
 /// The angle from the middle of a cut to its edge: of a hole at the surface or pitch circle, of a flat at its deepest, of
 /// an arc ground all round its range. Zero for masses, and where a fact is missing.

@@ -1,5 +1,6 @@
 //! The radius of a plane's corrections, and the most that can be corrected in it.
 
+use super::cutting::USUAL_SPACING;
 use super::places::Places;
 use super::removal::{Cut, Geometry, filler};
 use crate::book::derive::Val;
@@ -14,7 +15,7 @@ use crate::mechanics::correction::Piece;
 use crate::mechanics::correction::arc::{Arc, ground_arc};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, radial_hole};
 use crate::mechanics::correction::flat::milled_flat;
-use crate::mechanics::correction::holes::{holes_along_arc, spacing_angle};
+use crate::mechanics::correction::holes::{most_together, spacing_angle};
 use crate::mechanics::correction::places::Capacity;
 use crate::mechanics::correction::sliding::sliding_weights;
 use crate::sheet::FieldValue;
@@ -185,8 +186,9 @@ fn drilled<'b>(
     let holes = holes.or(|| recorder.default(block, plane::HOLES_AT_MOST, Ratio::new(1.0), Unit::ONE));
     let spacing: Val<Length> = recorder.facts.quantity(block, plane::HOLE_SPACING_AT_LEAST);
     let spacing = spacing.or(|| match g.hole_diameter.get() {
-        // Holes that touch leave no web: one and a half diameters is the usual least distance.
-        Some(diameter) => recorder.default(block, plane::HOLE_SPACING_AT_LEAST, diameter * 1.5, g.hole_diameter.unit),
+        Some(diameter) => {
+            recorder.default(block, plane::HOLE_SPACING_AT_LEAST, diameter * USUAL_SPACING, g.hole_diameter.unit)
+        }
         None => recorder.default(block, plane::HOLE_SPACING_AT_LEAST, Length::millimetres(1.0), Unit::MILLIMETRE),
     });
     let tail = (&g.hole_diameter, &g.depth, &g.point_angle, &g.density, &holes, &spacing);
@@ -200,15 +202,15 @@ fn drilled<'b>(
             &by::MOST_BY_DRILLING_AXIALLY,
             inputs,
             |(r, d, l, point, density, n, s)| {
-                let hole = axial_hole(Drill { diameter: d, point_angle: point }, l, r, density)?;
-                side_by_side(hole, r, n, s)
+                let hole = |l| axial_hole(Drill { diameter: d, point_angle: point }, l, r, density);
+                side_by_side((n, s), l, hole, |_| r)
             },
         );
     }
     let inputs = (&g.surface, d, depth, point, density, holes, spacing);
     recorder.on_the_way(spot, spec, unit, &by::MOST_BY_DRILLING_RADIALLY, inputs, |(r, d, l, point, density, n, s)| {
-        let hole = radial_hole(Drill { diameter: d, point_angle: point }, l, r, density)?;
-        side_by_side(hole, r, n, s)
+        let hole = |l| radial_hole(Drill { diameter: d, point_angle: point }, l, r, density);
+        side_by_side((n, s), l, hole, |l| r - l)
     })
 }
 
@@ -240,12 +242,17 @@ fn drilled_at_places<'b>(
     })
 }
 
-fn side_by_side(hole: Piece, radius: Length, holes: Ratio, spacing: Length) -> Computed<Unbalance> {
-    if holes.value() <= 1.0 {
-        return Ok(hole.unbalance);
-    }
-    let step = spacing_angle(spacing, radius)?;
-    holes_along_arc(hole.unbalance, holes.value() as u32, step)
+/// Up to so many holes beside each other, as deep as together takes off most.
+fn side_by_side(
+    (holes, spacing): (Ratio, Length),
+    deepest: Length,
+    hole: impl Fn(Length) -> Computed<Piece>,
+    radius_at: impl Fn(Length) -> Length,
+) -> Computed<Unbalance> {
+    let one = hole(deepest)?.unbalance;
+    let each = |depth: Length| hole(depth).ok().map(|hole| hole.unbalance);
+    let apart = |depth: Length| spacing_angle(spacing, radius_at(depth)).ok();
+    Ok(most_together(holes.value() as u32, deepest, each, apart).unwrap_or(one))
 }
 
 /// Masses at the places of the plane that are neither barred nor used; at any angle when it has none.

@@ -1,28 +1,27 @@
-//! How a plane's method makes a correction: depth, holes side by side, shares of places, spread of weights.
+//! How a plane's method makes a correction: depth, holes side by side, shares of places, sliding weights.
 
 use std::sync::Arc;
 
 use super::PlaneResults;
-use super::allowed::{most_per_place, towards};
+use super::allowed::towards;
+use super::carried::{Carried, mass_of};
+use super::cutting::{Arranged, Room, Share};
+use super::moves::{Done, Moves};
 use crate::book::derive::Val;
-use crate::book::formulas as by;
 use crate::book::origin::Missing;
 use crate::book::results::values::entry::{Column, Meaning, Outcome, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::VectorVal;
-use crate::mechanics::correction::holes::{holes_needed, spacing_angle};
-use crate::mechanics::correction::sliding::spread_for;
-use crate::mechanics::correction::spread::{Spread, in_whole_pieces, over_places};
-use crate::units::{Angle, Length, Mass, Ratio, Unbalance, Unit, Vector};
+use crate::mechanics::correction::spread::{Way, over_ways};
+use crate::units::{Angle, Length, Mass, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::plane::Method;
 use crate::vocabulary::{ResultSpec, Sense, correction, plane, result, trial};
 
 /// What the method of a plane makes of an unbalance.
-pub(in crate::book::results) const MADE_BY_METHOD: [&ResultSpec; 6] = [
+pub(in crate::book::results) const MADE_BY_METHOD: [&ResultSpec; 5] = [
     &result::CORRECTION_DEPTH,
     &result::CORRECTION_HOLES,
     &result::CORRECTION_PLACES,
-    &result::CORRECTION_SPREAD,
     &result::LEFT_BY_ROUNDING,
     &result::NOT_REACHED,
 ];
@@ -36,6 +35,17 @@ pub(in crate::book::results) struct Making<'a, 'b> {
     pub adds: Option<bool>,
     /// To the centre of mass of the correction.
     pub radius: &'a Val<Length>,
+    /// What the plane carries already.
+    pub carried: &'a Carried,
+}
+
+/// One row of the table of a correction.
+struct Row {
+    /// The place by number, from 0, where it has one.
+    place: Option<usize>,
+    angle: Angle,
+    mass: Mass,
+    depth: Option<Length>,
 }
 
 impl<'b> Making<'_, 'b> {
@@ -57,33 +67,29 @@ impl<'b> Making<'_, 'b> {
     }
 
     /// For each of [`MADE_BY_METHOD`], why this plane has none for such an unbalance.
-    fn why_not(&self, unbalance: &VectorVal<Unbalance>) -> [WhyNot; 6] {
+    fn why_not(&self, unbalance: &VectorVal<Unbalance>) -> [WhyNot; 5] {
         if let Err(missing) = &unbalance.known {
             return std::array::from_fn(|_| WhyNot::Lacks(missing.clone()));
+        }
+        if let Some(why) = &self.carried.not_known {
+            return std::array::from_fn(|_| why.clone());
         }
         let at_places = self.plane.block.field(plane::PLACES).is_some();
         let no_radius = || self.radius.known.as_ref().err().map(|missing| WhyNot::NoRadius(missing.clone()));
         let depth = if at_places { "each place has its own depth".into() } else { self.plane.why_no_depth() };
         let holes = match self.plane.method {
-            Some(Method::Drilling) if !at_places => "one hole is enough, or even all that are allowed are not".into(),
+            Some(Method::Drilling) if !at_places => "one hole is enough, or the holes are not alike".into(),
             _ => "the plane is not drilled anywhere round it".into(),
         };
         let places = match at_places {
             true => no_radius().unwrap_or_else(|| "no place is free, or none of them helps".into()),
             false => WhyNot::LeftOut(plane::PLACES.any()),
         };
-        let spread = match self.plane.method {
-            Some(Method::SlidingWeights) => match &self.plane.geometry.mass_each.known {
-                Err(missing) => WhyNot::Lacks(missing.clone()),
-                Ok(_) => no_radius().unwrap_or_else(|| "the pair of weights does not make so much".into()),
-            },
-            _ => "the plane has no sliding weights".into(),
-        };
         let rounding = match &self.plane.geometry.mass_each.known {
-            Err(missing) => WhyNot::Lacks(missing.clone()),
-            Ok(_) => "nothing is left by whole pieces".into(),
+            Err(missing) if self.plane.method.is_none_or(Method::is_in_pieces) => WhyNot::Lacks(missing.clone()),
+            _ => "nothing is left by whole pieces, or by the point of a drill".into(),
         };
-        [depth, holes, places, spread, rounding, "the plane takes all of it".into()]
+        [depth, holes, places, rounding, "the plane takes all of it".into()]
     }
 
     fn make(
@@ -92,17 +98,25 @@ impl<'b> Making<'_, 'b> {
         spot: &Spot,
         unbalance: &VectorVal<Unbalance>,
     ) -> Option<VectorVal<Unbalance>> {
-        let sign = if self.adds == Some(false) { 1.0 } else { -1.0 };
-        let wanted = unbalance.get()? * sign;
+        if self.carried.not_known.is_some() {
+            return None;
+        }
+        let wanted = unbalance.get()? * self.sign();
+        let cuts = matches!(self.plane.method, Some(Method::Drilling | Method::Milling | Method::Grinding));
         let left = match self.plane.method {
-            _ if self.plane.block.field(plane::PLACES).is_some() => self.at_places(recorder, spot, wanted)?,
-            Some(Method::SlidingWeights) => self.sliding(recorder, spot, unbalance, wanted),
-            Some(Method::Drilling | Method::Milling | Method::Grinding) => {
-                self.cuts(recorder, spot, unbalance, wanted)?
-            }
-            _ => self.one_piece(recorder, spot, wanted),
+            Some(Method::SlidingWeights) => self.beyond_weights(recorder, wanted),
+            _ if cuts && self.plane.places.is_none() => self.cuts(recorder, spot, unbalance, wanted),
+            _ => self.by_masses(recorder, spot, wanted)?,
         };
-        self.keep_left(recorder, spot, &result::NOT_REACHED, left * sign)
+        self.keep_left(recorder, spot, &result::NOT_REACHED, left * self.sign())
+    }
+
+    fn removes(&self) -> bool {
+        self.adds == Some(false)
+    }
+
+    fn sign(&self) -> f64 {
+        if self.removes() { 1.0 } else { -1.0 }
     }
 
     /// Records what is left, unless it is nothing worth mentioning.
@@ -122,70 +136,47 @@ impl<'b> Making<'_, 'b> {
         Some(left)
     }
 
-    /// Shares of the numbered places to either side; further ones where a place takes no more.
-    fn at_places(
+    /// Masses or holes at numbered places, masses at free angles; what is on comes off where it is opposed.
+    fn by_masses(
         &self,
         recorder: &mut Recorder<'b>,
         spot: &Spot,
         wanted: Vector<Unbalance>,
     ) -> Option<Vector<Unbalance>> {
-        let places = self.plane.places.as_ref()?;
         let radius = self.radius.get()?;
-        let angles: Vec<Angle> = places.free.iter().map(|place| places.angles[*place]).collect();
-        if angles.is_empty() {
-            return Some(wanted);
+        let moves = Moves { plane: self.plane, carried: self.carried, removes: self.removes(), radius };
+        let Done { moves, not_reached, by_rounding } = moves.choose(recorder, spot, wanted)?;
+        let row = |(one, share): &(super::moves::Move, Unbalance)| {
+            let depth = self.removes().then(|| self.depth_of(*share)).flatten();
+            // The centre of mass of a cut lies where its own depth puts it.
+            let of_cut = depth.and_then(|depth| self.plane.geometry.mass_at_depth(self.plane.method?, depth));
+            let mass = of_cut.unwrap_or_else(|| mass_of(*share, radius));
+            let mass = if one.is_undone { Mass::ZERO - mass } else { mass };
+            Row { place: one.place, angle: one.angle, mass, depth }
+        };
+        let rows: Vec<Row> = moves.iter().map(row).collect();
+        // One mass at a free angle has its mass and its angle as results of their own.
+        let is_plain = self.plane.places.is_none() && rows.len() == 1 && rows[0].mass > Mass::ZERO;
+        let is_all = not_reached.amount() <= wanted.amount() * 1e-9;
+        if !(rows.is_empty() || is_plain && is_all) {
+            self.table(recorder, spot, &rows);
         }
-        let most = most_per_place(recorder, self.plane, spot).map(|mass| mass * radius);
-        let spread = over_places(wanted, &angles, most).ok()?;
-        let not_reached = spread.left;
-        let spread = self.in_pieces(recorder, spot, &angles, Spread { left: wanted - not_reached, ..spread }, most);
-        let number = |(place, _): &(usize, Unbalance)| (places.free[*place] + 1).to_string().into();
-        let heads = places.numbered.then(|| spread.shares.iter().map(number).collect());
-        self.table(recorder, spot, &angles, &spread.shares, heads.unwrap_or_default());
+        if self.plane.places.is_some() || self.plane.geometry.mass_each.is_known() {
+            self.keep_left(recorder, spot, &result::LEFT_BY_ROUNDING, by_rounding * self.sign());
+        }
         Some(not_reached)
     }
 
-    /// Whole washers or screws, with what rounding leaves; `left` of the spread is what they are to make.
-    fn in_pieces(
-        &self,
-        recorder: &mut Recorder<'b>,
-        spot: &Spot,
-        angles: &[Angle],
-        spread: Spread<Unbalance>,
-        most: Option<Unbalance>,
-    ) -> Spread<Unbalance> {
-        let each = self.plane.geometry.mass_each.get().zip(self.radius.get());
-        let Some((mass, radius)) = each else { return spread };
-        match in_whole_pieces(spread.left, angles, &spread.shares, mass * radius, most) {
-            Ok(pieces) => {
-                let sign = if self.adds == Some(false) { 1.0 } else { -1.0 };
-                self.keep_left(recorder, spot, &result::LEFT_BY_ROUNDING, pieces.left * sign);
-                pieces
-            }
-            Err(_) => spread,
-        }
-    }
-
-    fn table(
-        &self,
-        recorder: &mut Recorder<'b>,
-        spot: &Spot,
-        angles: &[Angle],
-        shares: &[(usize, Unbalance)],
-        heads: Vec<Box<str>>,
-    ) {
-        let Some(radius) = self.radius.get() else { return };
-        let depths: Vec<Option<Length>> = shares.iter().map(|(_, share)| self.depth_within(*share)).collect();
-        let has_depths = depths.iter().any(Option::is_some);
-        let rows = shares.iter().zip(&depths).map(|((place, share), depth)| {
-            // The centre of mass of a cut lies where its own depth puts it.
-            let of_cut = depth.and_then(|depth| self.plane.geometry.mass_at_depth(self.plane.method?, depth));
-            let mass = of_cut.unwrap_or_else(|| *share / radius);
-            let mut row = vec![Some(angles[*place].in_radians()), Some(mass.in_kilograms())];
-            row.extend(has_depths.then_some(depth.map(Length::in_metres)));
-            row
-        });
-        let rows: Vec<Vec<Option<f64>>> = rows.collect();
+    fn table(&self, recorder: &mut Recorder<'b>, spot: &Spot, rows: &[Row]) {
+        let numbered = self.plane.places.as_ref().is_some_and(|places| places.numbered);
+        let head = |row: &Row| row.place.map_or_else(String::new, |place| (place + 1).to_string()).into();
+        let heads = if numbered { rows.iter().map(head).collect() } else { Vec::new() };
+        let has_depths = rows.iter().any(|row| row.depth.is_some());
+        let cells = |row: &Row| {
+            let mut cells = vec![Some(row.angle.in_radians()), Some(row.mass.in_kilograms())];
+            cells.extend(has_depths.then_some(row.depth.map(Length::in_metres)));
+            cells
+        };
         let mut columns = vec![
             Column { name: correction::ANGLE.words(), unit: Unit::DEGREE },
             Column { name: trial::MASS.words(), unit: recorder.facts.shop.shown(Unit::GRAM) },
@@ -193,123 +184,80 @@ impl<'b> Making<'_, 'b> {
         columns.extend(
             has_depths.then(|| Column { name: correction::DEPTH.words(), unit: self.plane.geometry.length_unit() }),
         );
+        let rows = rows.iter().map(cells).collect();
         recorder.push(spot, &result::CORRECTION_PLACES, Outcome::Table { heads, columns, rows }, None);
     }
 
-    /// The depth that takes this much, if the plane allows it.
-    fn depth_within(&self, unbalance: Unbalance) -> Option<Length> {
-        let geometry = &self.plane.geometry;
-        let depth = geometry.depth(self.plane.method?, unbalance)?;
-        geometry.depth.get().is_none_or(|most| depth <= most * (1.0 + 1e-9)).then_some(depth)
+    fn depth_of(&self, unbalance: Unbalance) -> Option<Length> {
+        self.plane.geometry.depth(self.plane.method?, unbalance)
     }
 
-    /// A hole, flat or arc at the angle; two beside a barred range; several holes where one would be too deep.
+    /// A hole, flat or arc at the angle; beside what is barred or cut already; several holes where one would be too deep.
     fn cuts(
         &self,
         recorder: &mut Recorder<'b>,
         spot: &Spot,
         unbalance: &VectorVal<Unbalance>,
         wanted: Vector<Unbalance>,
-    ) -> Option<Vector<Unbalance>> {
-        let angles = towards(self.plane, wanted.angle());
-        let spread = match angles.len() {
-            0 => return Some(wanted),
-            1 => Spread { shares: vec![(0, wanted.amount())], left: Vector::zero() },
-            _ => over_places(wanted, &angles, None).ok()?,
-        };
-        if angles.len() > 1 {
-            self.table(recorder, spot, &angles, &spread.shares, Vec::new());
-        }
-        let mut left = spread.left;
-        for (place, share) in &spread.shares {
-            if self.depth_within(*share).is_some() {
-                continue;
-            }
-            let reach = self.side_by_side(recorder, spot, *share);
-            left = left + Vector::from_polar(*share - reach.min(*share), angles[*place]);
-        }
-        let alone = angles.len() == 1 && self.depth_within(wanted.amount()).is_some();
-        if alone {
-            let geometry = &self.plane.geometry;
-            let amount = unbalance.amount();
-            geometry.depth_for(recorder, spot, &result::CORRECTION_DEPTH, self.plane.method, &amount);
-        }
-        Some(left)
-    }
-
-    /// As many equal holes as it takes, up to what the plane allows; returns how much they take off.
-    fn side_by_side(&self, recorder: &mut Recorder<'b>, spot: &Spot, wanted: Unbalance) -> Unbalance {
-        let most_deep = self.plane.geometry.depth.clone();
-        let spec = &result::CORRECTION_HOLES;
-        let one = self.plane.geometry.taken_by(recorder, spot, spec, self.plane.method, &most_deep);
-        let Some(one) = one.and_then(|one| one.get()) else { return wanted };
-        // Less than the drill's point alone takes off has no depth of its own, and needs no second hole.
-        if wanted <= one {
-            return wanted;
-        }
-        let several =
-            (self.plane.method == Some(Method::Drilling)).then(|| self.several(recorder, wanted, one)).flatten();
-        let Some((holes, depth)) = several else { return one };
-        let block = &self.plane.block;
-        recorder.push(spot, spec, Outcome::Count(holes), None);
-        let unit = self.plane.geometry.length_unit();
-        let depth = recorder.default(block, plane::DEPTH, depth, unit);
-        recorder.keep(spot, &result::CORRECTION_DEPTH, &depth);
-        wanted
-    }
-
-    /// The number of holes and the depth of each; `None` when even all that are allowed do not take enough.
-    fn several(&self, recorder: &Recorder<'b>, wanted: Unbalance, one: Unbalance) -> Option<(u32, Length)> {
-        let (geometry, facts) = (&self.plane.geometry, &recorder.facts);
-        let most: Ratio = facts.number(&self.plane.block, plane::HOLES_AT_MOST).get()?;
-        let surface = if geometry.axial { geometry.pitch_radius.get()? } else { geometry.surface.get()? };
-        let spacing: Val<Length> = facts.quantity(&self.plane.block, plane::HOLE_SPACING_AT_LEAST);
-        let spacing = spacing.get().or(geometry.hole_diameter.get().map(|diameter| diameter * 1.5))?;
-        let step = spacing_angle(spacing, surface).ok()?;
-        let holes = holes_needed(wanted, one, step).ok()?;
-        if f64::from(holes) > most.value() {
-            return None;
-        }
-        let together =
-            crate::mechanics::correction::holes::holes_along_arc(Unbalance::gram_millimetres(1.0), holes, step);
-        let each = wanted * (1.0 / (together.ok()? / Unbalance::gram_millimetres(1.0)).value());
-        Some((holes, geometry.depth(Method::Drilling, each)?))
-    }
-
-    /// The angle between two sliding weights, their middle at the light spot.
-    fn sliding(
-        &self,
-        recorder: &mut Recorder<'b>,
-        spot: &Spot,
-        unbalance: &VectorVal<Unbalance>,
-        wanted: Vector<Unbalance>,
     ) -> Vector<Unbalance> {
-        let (each, amount) = (&self.plane.geometry.mass_each, unbalance.amount());
-        let (Some(mass), Some(radius)) = (each.get(), self.radius.get()) else { return Vector::zero() };
-        let most = mass * radius * 2.0;
-        if wanted.amount() > most {
-            return Vector::from_polar(wanted.amount() - most, wanted.angle());
+        let Some(room) = Room::of(&recorder.facts, self.plane, self.carried) else {
+            return self.without_depths(recorder, spot, wanted);
+        };
+        let Arranged { cuts: shares, not_reached, by_rounding } = room.arrange(wanted);
+        let alone = |share: &Share| (share.0 - wanted.angle()).sin().abs() < 1e-9 && share.1 == wanted.amount();
+        match &shares[..] {
+            [one] if alone(one) => {
+                let amount = unbalance.amount();
+                let spec = &result::CORRECTION_DEPTH;
+                self.plane.geometry.depth_for(recorder, spot, spec, self.plane.method, &amount);
+            }
+            [] => {}
+            _ => self.several(recorder, spot, &shares),
         }
-        let inputs = (&amount, each, self.radius);
-        recorder.work_out(
-            spot,
-            &result::CORRECTION_SPREAD,
-            Unit::DEGREE,
-            &by::WEIGHTS_APART,
-            inputs,
-            |(u, m, r): (Unbalance, Mass, Length)| spread_for(u, m, r),
-        );
-        Vector::zero()
+        self.keep_left(recorder, spot, &result::LEFT_BY_ROUNDING, by_rounding * self.sign());
+        not_reached
     }
 
-    /// A mass at any angle, up to the most that the plane says one place takes.
-    fn one_piece(&self, recorder: &Recorder<'b>, spot: &Spot, wanted: Vector<Unbalance>) -> Vector<Unbalance> {
-        let stated = self.plane.block.field(plane::MOST_PER_PLACE).is_some();
-        let most = most_per_place(recorder, self.plane, spot).filter(|_| stated).zip(self.radius.get());
-        match most {
-            Some((mass, radius)) if wanted.amount() > mass * radius => {
-                Vector::from_polar(wanted.amount() - mass * radius, wanted.angle())
+    /// What is said of several cuts, or of one that is not what is called for.
+    fn several(&self, recorder: &mut Recorder<'b>, spot: &Spot, shares: &[Share]) {
+        let row = |(angle, share): &Share| {
+            let depth = self.depth_of(*share);
+            let mass = depth.and_then(|depth| self.plane.geometry.mass_at_depth(self.plane.method?, depth));
+            let own = || self.radius.get().map(|radius| mass_of(*share, radius));
+            Row { place: None, angle: *angle, mass: mass.or_else(own).unwrap_or(Mass::ZERO), depth }
+        };
+        let rows: Vec<Row> = shares.iter().map(row).collect();
+        let alike = shares.iter().all(|(_, share)| (share.base() / shares[0].1.base() - 1.0).abs() < 1e-6);
+        if alike && shares.len() > 1 && self.plane.method == Some(Method::Drilling) {
+            recorder.push(spot, &result::CORRECTION_HOLES, Outcome::Count(shares.len() as u32), None);
+            if let Some(depth) = rows[0].depth {
+                let depth = recorder.default(&self.plane.block, plane::DEPTH, depth, self.plane.geometry.length_unit());
+                recorder.keep(spot, &result::CORRECTION_DEPTH, &depth);
             }
+        }
+        self.table(recorder, spot, &rows);
+    }
+
+    /// Shares beside a barred range of a plane whose cuts have no depth that can be worked out.
+    fn without_depths(&self, recorder: &mut Recorder<'b>, spot: &Spot, wanted: Vector<Unbalance>) -> Vector<Unbalance> {
+        let angles = towards(self.plane, wanted.angle());
+        let ways: Vec<Way<Unbalance>> = angles.iter().map(|angle| Way::new(*angle, None)).collect();
+        let Ok(spread) = over_ways(wanted, &ways) else { return wanted };
+        if angles.len() > 1 {
+            let shares: Vec<Share> = spread.shares.iter().map(|(way, share)| (angles[*way], *share)).collect();
+            self.several(recorder, spot, &shares);
+        }
+        spread.left
+    }
+
+    /// What all weights of a groove together do not make.
+    fn beyond_weights(&self, recorder: &Recorder<'b>, wanted: Vector<Unbalance>) -> Vector<Unbalance> {
+        let geometry = &self.plane.geometry;
+        let weights =
+            recorder.facts.number(&self.plane.block, plane::WEIGHTS).get().map_or(2.0, |weights| weights.value());
+        let most = geometry.mass_each.get().zip(self.radius.get()).map(|(mass, radius)| mass * radius * weights);
+        match most {
+            Some(most) if wanted.amount() > most => Vector::from_polar(wanted.amount() - most, wanted.angle()),
             _ => Vector::zero(),
         }
     }

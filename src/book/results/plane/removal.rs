@@ -4,6 +4,7 @@ use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::results::values::entry::{Recorder, Spot};
+use crate::mechanics::correction::Piece;
 use crate::mechanics::correction::arc::{Arc, ground_arc, ground_arc_depth};
 use crate::mechanics::correction::drilling::{Drill, axial_hole, axial_hole_depth, radial_hole, radial_hole_depth};
 use crate::mechanics::correction::flat::{milled_flat, milled_flat_depth};
@@ -82,10 +83,9 @@ impl Geometry {
     /// The depth that takes this unbalance; `None` where a fact is missing, the method has no depth, or none takes it.
     pub fn depth(&self, method: Method, unbalance: Unbalance) -> Option<Length> {
         let density = self.density.get()?;
-        let drill = || Some(Drill { diameter: self.hole_diameter.get()?, point_angle: self.point_angle.get()? });
         let depth = match self.cut(method)? {
-            Cut::AxialHole => axial_hole_depth(drill()?, unbalance, self.pitch_radius.get()?, density),
-            Cut::RadialHole => radial_hole_depth(drill()?, unbalance, self.surface.get()?, density),
+            Cut::AxialHole => axial_hole_depth(self.drill()?, unbalance, self.pitch_radius.get()?, density),
+            Cut::RadialHole => radial_hole_depth(self.drill()?, unbalance, self.surface.get()?, density),
             Cut::Flat => milled_flat_depth(self.surface.get()?, self.width.get()?, unbalance, density),
             Cut::Arc => {
                 let (surface_radius, width) = (self.surface.get()?, self.width.get()?);
@@ -96,20 +96,36 @@ impl Geometry {
         depth.ok()
     }
 
-    /// What a hole, flat or arc of this depth weighs; `None` where a fact is missing or the method has no depth.
-    pub fn mass_at_depth(&self, method: Method, depth: Length) -> Option<Mass> {
+    /// What a hole, flat or arc of this depth takes off; `None` where a fact is missing or the method has no depth.
+    pub(in crate::book::results) fn piece(&self, method: Method, depth: Length) -> Option<Piece> {
         let density = self.density.get()?;
-        let drill = || Some(Drill { diameter: self.hole_diameter.get()?, point_angle: self.point_angle.get()? });
         let piece = match self.cut(method)? {
-            Cut::AxialHole => axial_hole(drill()?, depth, self.pitch_radius.get()?, density),
-            Cut::RadialHole => radial_hole(drill()?, depth, self.surface.get()?, density),
+            Cut::AxialHole => axial_hole(self.drill()?, depth, self.pitch_radius.get()?, density),
+            Cut::RadialHole => radial_hole(self.drill()?, depth, self.surface.get()?, density),
             Cut::Flat => milled_flat(self.surface.get()?, self.width.get()?, depth, density),
             Cut::Arc => {
                 let (surface_radius, width) = (self.surface.get()?, self.width.get()?);
                 ground_arc(Arc { surface_radius, width, full_angle: self.full_arc.get()? }, depth, density)
             }
         };
-        piece.ok().map(|piece| piece.mass)
+        piece.ok()
+    }
+
+    pub(in crate::book::results) fn drill(&self) -> Option<Drill> {
+        Some(Drill { diameter: self.hole_diameter.get()?, point_angle: self.point_angle.get()? })
+    }
+
+    /// How far from the axis a hole of this depth still has its full diameter.
+    pub(in crate::book::results) fn radius_at(&self, method: Method, depth: Length) -> Option<Length> {
+        match self.cut(method)? {
+            Cut::AxialHole => self.pitch_radius.get(),
+            Cut::RadialHole | Cut::Flat | Cut::Arc => Some(self.surface.get()? - depth),
+        }
+    }
+
+    /// What a hole, flat or arc of this depth weighs; `None` where a fact is missing or the method has no depth.
+    pub fn mass_at_depth(&self, method: Method, depth: Length) -> Option<Mass> {
+        self.piece(method, depth).map(|piece| piece.mass)
     }
 
     /// The depth of hole, flat or arc that takes this unbalance, recorded; `None` where the method has no depth.

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::weights::{self, Standing};
 use crate::book::derive::{Derivation, Val};
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
@@ -33,6 +34,10 @@ pub struct RunResults<'b> {
     /// How far the rotor was turned on its arbor, where the run says so.
     pub turned: Option<Val<Angle>>,
     pub remounted: Option<bool>,
+    /// Whether the rotor was corrected since the run before, and nobody wrote down how.
+    pub not_recorded: bool,
+    /// Where the sliding weights of its planes stood, as far as it is known.
+    pub weights: Standing<'b>,
     pub readings: Vec<ReadingResults<'b>>,
     /// In the order of the setup's channels or trials.
     pub planes: Vec<PlaneRun<'b>>,
@@ -95,13 +100,14 @@ fn known_vectors<'r>(planes: &'r [PlaneRun<'_>]) -> Result<Vec<&'r VectorVal<Unb
 }
 
 /// What a run has one of in each plane.
-const IN_PLANES: [&ResultSpec; 6] = [
+const IN_PLANES: [&ResultSpec; 7] = [
     &result::RUN_UNBALANCE,
     &result::RUN_ROTOR_UNBALANCE,
     &result::RUN_TIMES_TOLERANCE,
     &result::RUN_CORRECTION,
     &result::STEPS_NEEDED,
     &result::LEFT_AFTER_STEP,
+    &result::WEIGHTS_TO,
 ];
 
 /// What every run of a record needs.
@@ -123,7 +129,9 @@ impl<'a, 'b> Runner<'a, 'b> {
         let turned =
             block.field(run::TURNED_ON_ARBOR_BY).map(|_| recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY));
         let spots: Vec<Spot> = self.measuring.planes.iter().map(|plane| self.spot(block, plane)).collect();
-        let read = Read { readings: &readings, origin: recorder.facts.origin(block, run::READING, None) };
+        let origin = recorder.facts.origin(block, run::READING, None);
+        let speed = recorder.facts.quantity(block, run::SPEED).get();
+        let read = Read { readings: &readings, origin, speed };
         let found = self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read);
         let found: Vec<Found> = found.into_iter().map(|found| self.in_rotor(recorder, block, &turned, found)).collect();
         ReadRun { readings, turned, spots, found }
@@ -136,6 +144,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         block: &EffectiveBlock<'b>,
         read: ReadRun<'b>,
         rotor: Option<Vec<VectorVal<Unbalance>>>,
+        weights: Standing<'b>,
     ) -> RunResults<'b> {
         let ReadRun { readings, turned, spots, found } = read;
         if found.is_empty() {
@@ -151,6 +160,14 @@ impl<'a, 'b> Runner<'a, 'b> {
                 self.one_plane(recorder, &spots[n], self.measuring.planes[n], found[n].clone(), rotor)
             })
             .collect();
+        for (spot, run) in spots.iter().zip(&planes) {
+            match self.plane(run.name) {
+                Some(plane) => {
+                    weights::turn(recorder, spot, plane, run.own_vector().and_then(VectorVal::get), &weights);
+                }
+                None => recorder.not_asked(spot, &[&result::WEIGHTS_TO], "the rotor has no such plane"),
+            }
+        }
         let at_bearings = self.at_bearings(recorder, block, &planes);
         let (static_unbalance, couple) = self.static_and_couple(recorder, block, &planes);
         RunResults {
@@ -158,6 +175,8 @@ impl<'a, 'b> Runner<'a, 'b> {
             speed: recorder.facts.quantity(block, run::SPEED),
             calibration_masses_on: block.choice(run::CALIBRATION_MASSES).map(|masses| masses == CalibrationMasses::On),
             turned,
+            weights,
+            not_recorded: block.choice(run::CORRECTION_NOT_RECORDED) == Some(YesNo::Yes),
             remounted: block.choice(run::REMOUNTED).map(|remounted| remounted == YesNo::Yes),
             readings,
             planes,

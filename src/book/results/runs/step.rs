@@ -1,7 +1,8 @@
 //! What the corrections between two runs achieved.
 
 use super::correction::CorrectionResults;
-use super::run::{RunResults, Runner};
+use super::run::{PlaneRun, RunResults, Runner};
+use super::weights;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::measuring::Found;
@@ -25,7 +26,24 @@ pub struct StepResults<'b> {
     pub effect: Option<Explained>,
     /// Planes in which a slip shows that all planes together do not name.
     pub slips: Vec<(&'b str, Explained)>,
+    /// One for each plane of which it is known; none where not all that was done is.
+    pub foretold: Vec<Foretold<'b>>,
 }
+
+/// What the run before and the corrections let expect in a plane, and what was then read.
+pub struct Foretold<'b> {
+    pub plane: &'b str,
+    pub expected: Vector<Unbalance>,
+    pub read: Vector<Unbalance>,
+    pub unit: Unit,
+    /// Whether they lie apart by more than reading and weighing, interference and the tolerance explain.
+    pub is_contradicted: bool,
+}
+
+/// So much of what was put on may be missing from its effect without a word, of its own plane and of the others.
+/// Source: common practice, no source.
+const OF_OWN: f64 = 0.35;
+const OF_OTHERS: f64 = 0.1;
 
 pub(in crate::book::results) fn of<'b>(
     recorder: &mut Recorder<'b>,
@@ -40,13 +58,17 @@ pub(in crate::book::results) fn of<'b>(
         // Corrections stand in the record where they were made, whatever run called for them.
         let own: Vec<usize> =
             (0..corrections.len()).filter(|n| corrections[*n].written_after == Some(before)).collect();
-        let Some(first) = own.first() else { continue };
-        let from = corrections[*first].after.filter(|after| pair[0].contains(after)).unwrap_or(before);
+        let turned = weights::were_turned(&runs[before].weights, &runs[to].weights);
+        if own.is_empty() && !turned {
+            continue;
+        }
+        let called_for = own.first().and_then(|first| corrections[*first].after);
+        let from = called_for.filter(|after| pair[0].contains(after)).unwrap_or(before);
         let step = Step { runner, from: &runs[from], to: &runs[to], corrections, own: &own };
         let reductions = step.reductions(recorder);
         let (effect, slips) = step.effects(recorder).unzip();
-        let slips = slips.unwrap_or_default();
-        steps.push(StepResults { from, to, corrections: own, reductions, effect, slips });
+        let (slips, foretold) = (slips.unwrap_or_default(), step.foretold().unwrap_or_default());
+        steps.push(StepResults { from, to, corrections: own, reductions, effect, slips, foretold });
     }
     for (_, run) in runs.iter().enumerate().filter(|(n, _)| !steps.iter().any(|step| step.to == *n)) {
         let specs = [&result::REDUCTION, &result::EFFECT, &result::EFFECT_IN_PLANE];
@@ -65,7 +87,13 @@ struct Step<'a, 'b> {
 
 impl<'b> Step<'_, 'b> {
     fn corrects(&self, plane: &str) -> bool {
-        self.own.iter().any(|n| self.corrections[*n].plane == plane)
+        self.own.iter().any(|n| self.corrections[*n].plane == plane) || self.turned(plane).is_some()
+    }
+
+    /// What turning its weights put on in a plane; `None` where nothing says that they were turned.
+    fn turned(&self, plane: &str) -> Option<Vector<Unbalance>> {
+        let put_on = weights::put_on(self.runner.plane(plane)?, &self.from.weights, &self.to.weights)?;
+        (put_on.amount() > Unbalance::ZERO).then_some(put_on)
     }
 
     fn reductions(&self, recorder: &mut Recorder<'b>) -> Vec<(String, Val<Ratio>)> {
@@ -134,10 +162,7 @@ impl<'b> Step<'_, 'b> {
     /// What was put on and what changed in each plane, and which explanation fits all of it best.
     #[expect(clippy::type_complexity, reason = "two lists of vectors and what they amount to")]
     fn explained(&self, axes: &[Angle]) -> Result<(Vec<Vector<Unbalance>>, Vec<Vector<Unbalance>>, Explained), WhyNot> {
-        let planes = || self.from.planes.iter().chain(&self.to.planes);
-        let same_seat = self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get)
-            || planes().all(|plane| plane.rotor.is_some());
-        if !same_seat {
+        if !self.has_same_seat() {
             return Err("the rotor sat turned on its arbor, and nothing tells what the arbor puts in".into());
         }
         let put_on = self.put_on().ok_or("not all that the corrections did is known")?;
@@ -146,9 +171,37 @@ impl<'b> Step<'_, 'b> {
         Ok((put_on, changed, explained))
     }
 
+    /// What each plane is expected to show, where that and what it shows are known.
+    fn foretold(&self) -> Option<Vec<Foretold<'b>>> {
+        let put_on = self.put_on().filter(|_| self.has_same_seat())?;
+        let whole: Unbalance = put_on.iter().map(|put| put.amount()).sum();
+        let planes = self.from.planes.iter().zip(&self.to.planes).zip(put_on).enumerate();
+        let one = |(n, ((before, after), put_on)): (usize, ((&PlaneRun<'b>, &PlaneRun<'b>), Vector<Unbalance>))| {
+            let (before, shown) = (before.own_vector()?.get()?, after.own_vector()?);
+            let (expected, read, own) = (before + put_on, shown.get()?, put_on.amount());
+            let tolerance = self.runner.plane(after.name).and_then(|plane| plane.tolerance.get());
+            let explained = [own * OF_OWN, (whole - own) * OF_OTHERS, self.uncertainty_of_change(n)];
+            let may_be = explained.into_iter().fold(tolerance.unwrap_or(Unbalance::ZERO), Unbalance::max);
+            let is_contradicted = (read - expected).amount() > may_be;
+            Some(Foretold { plane: after.name, expected, read, unit: shown.unit, is_contradicted })
+        };
+        Some(planes.filter_map(one).collect())
+    }
+
+    /// Whether the rotor sat on its arbor in the same position, or what the arbor puts in is known.
+    fn has_same_seat(&self) -> bool {
+        let planes = || self.from.planes.iter().chain(&self.to.planes);
+        self.from.turned.as_ref().map(Val::get) == self.to.turned.as_ref().map(Val::get)
+            || planes().all(|plane| plane.rotor.is_some())
+    }
+
     /// What the corrections put on in each plane, where all of it is known.
     fn put_on(&self) -> Option<Vec<Vector<Unbalance>>> {
-        let mut put_on = vec![Vector::<Unbalance>::zero(); self.from.planes.len()];
+        if self.to.not_recorded {
+            return None;
+        }
+        let turned = |plane: &PlaneRun<'b>| self.turned(plane.name).unwrap_or(Vector::zero());
+        let mut put_on: Vec<Vector<Unbalance>> = self.from.planes.iter().map(turned).collect();
         for n in self.own {
             let correction = &self.corrections[*n];
             let plane = self.from.planes.iter().position(|plane| plane.name == correction.plane)?;

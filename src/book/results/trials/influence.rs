@@ -52,7 +52,11 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
     let missing = match &series.states {
         Err(missing) => Some(missing.clone()),
         Ok(_) if series.planes.is_empty() => {
-            recorder.not_asked(&spot, &BY_TRIALS, "no trial run has a mass in a plane");
+            let why = match series.members.is_empty() {
+                true => "no trial run was made at the balancing speed",
+                false => "no trial run at the balancing speed has a mass in a plane",
+            };
+            recorder.not_asked(&spot, &BY_TRIALS, why);
             return none(Vec::new());
         }
         Ok(_) if series.channels.is_empty() => Some(no_readings(series)),
@@ -106,7 +110,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
 
 /// Trials of which none has a reading yet.
 fn no_readings(series: &Series<'_, '_>) -> Arc<Missing> {
-    let block = &series.runs[0].block;
+    let block = &series.runs[series.members.first().copied().unwrap_or(0)].block;
     let origin =
         Origin { item: block.item, path: block.path.clone(), name: trial::READING.words().into(), place: None };
     Arc::new(Missing { origin, reason: Reason::NotGiven })
@@ -121,18 +125,20 @@ fn no_angles(spot: &Spot) -> Arc<Missing> {
 /// For each plane its only trial and the run it is compared with, when that is all there is and one run is as found.
 fn one_by_one(series: &Series<'_, '_>) -> Option<Vec<(usize, usize)>> {
     let states = series.states.as_ref().ok()?;
-    if series.runs.len() != series.planes.len() + 1 || states.iter().filter(|state| state.is_empty()).count() != 1 {
+    let as_found = series.members.iter().filter(|run| states[**run].is_empty()).count();
+    if series.members.len() != series.planes.len() + 1 || as_found != 1 {
         return None;
     }
     let pair = |plane: &&str| {
-        let run = series.runs.iter().position(|run| run.plane == Some(*plane))?;
+        let run = series.run_of(plane)?;
         Some((series.before(run)?, run))
     };
     series.planes.iter().map(pair).collect()
 }
 
 fn coefficient_unit(series: &Series<'_, '_>, unbalance: Unit) -> Unit {
-    let reading = series.runs.iter().flat_map(|run| &run.readings).find(|reading| reading.amount.is_known());
+    let readings = series.members.iter().flat_map(|run| &series.runs[*run].readings);
+    let reading = readings.into_iter().find(|reading| reading.amount.is_known());
     reading.and_then(|reading| reading.amount.unit.per(unbalance)).unwrap_or(Unit::ONE)
 }
 
@@ -166,7 +172,7 @@ fn each_alone<'b>(
 }
 
 fn starting(series: &Series<'_, '_>) -> Vec<VectorVal<Indication>> {
-    let run = series.as_found().unwrap_or(0);
+    let run = series.as_found().or(series.members.first().copied()).unwrap_or(0);
     (0..series.channels.len()).map(|channel| series.vector(run, channel)).collect()
 }
 
@@ -178,24 +184,25 @@ fn all_together<'b>(
 ) -> (Vec<Vec<VectorVal<Sensitivity>>>, Vec<VectorVal<Indication>>, Option<(Indication, usize)>) {
     let mut gathered = Gathered::new();
     let (channels, planes) = (series.channels.len(), series.planes.len());
-    let runs = 0..series.runs.len();
-    let read: Vec<Vec<usize>> =
-        runs.map(|run| (0..channels).map(|channel| gathered.vector(&series.vector(run, channel))).collect()).collect();
+    let members = series.members.iter();
+    let read: Vec<Vec<usize>> = members
+        .map(|run| (0..channels).map(|channel| gathered.vector(&series.vector(*run, channel))).collect())
+        .collect();
     let put: Vec<Option<usize>> =
         series.runs.iter().map(|run| run.put_on.as_ref().map(|put| gathered.vector(put))).collect();
     let states = series.states.as_ref().expect("looked at before");
     let plane_of = |run: usize| series.planes.iter().position(|plane| series.runs[run].plane == Some(plane));
-    let run = |numbers: &Numbers, run: usize| -> TrialRun {
+    let run = |numbers: &Numbers, n: usize| -> TrialRun {
         let mut put_on = vec![Vector::<Unbalance>::zero(); planes];
-        for on in &states[run] {
+        for on in &states[series.members[n]] {
             if let (Some(plane), Some(at)) = (plane_of(*on), put[*on]) {
                 put_on[plane] = put_on[plane] + numbers.vector(at);
             }
         }
-        TrialRun { put_on, readings: read[run].iter().map(|at| numbers.vector(*at)).collect() }
+        TrialRun { put_on, readings: read[n].iter().map(|at| numbers.vector(*at)).collect() }
     };
     let outputs = gathered.work_out(recorder.explained(&by::COEFFICIENTS), |numbers| {
-        let runs: Vec<TrialRun> = (0..states.len()).map(|n| run(numbers, n)).collect();
+        let runs: Vec<TrialRun> = (0..read.len()).map(|n| run(numbers, n)).collect();
         let FromRuns { as_found, influence, misfit } = Influence::from_runs(&runs)?;
         let as_found = as_found.into_iter().fold(Produced::default(), Produced::and_vector);
         let each = (0..channels).flat_map(|channel| (0..planes).map(move |plane| (channel, plane)));
@@ -203,7 +210,7 @@ fn all_together<'b>(
         Ok(coefficients.fold(as_found, Produced::and_vector).and(misfit))
     });
     let unit = coefficient_unit(series, recorder.facts.shop.unbalance_unit);
-    let reading_unit = series.amount(0, 0).unit;
+    let reading_unit = series.amount(series.members[0], 0).unit;
     let as_found = (0..channels).map(|channel| {
         let spot = spot.of_channel(series.channels[channel]);
         outputs.vector(2 * channel, origin(&spot, &result::LEFT_IN_CHANNEL), reading_unit)
@@ -378,7 +385,7 @@ fn left_over<'b>(
     for (n, channel) in series.channels.iter().enumerate() {
         let spot = spot.of_channel(channel);
         let spec = &result::LEFT_IN_CHANNEL;
-        let left: Val<Indication> = outputs.value(n, origin(&spot, spec), series.amount(0, n).unit);
+        let left: Val<Indication> = outputs.value(n, origin(&spot, spec), series.amount(series.members[0], n).unit);
         recorder.keep(&spot, spec, &left);
     }
 }

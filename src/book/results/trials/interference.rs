@@ -44,9 +44,9 @@ impl<'b> Series<'_, 'b> {
     }
 
     fn tenth_of_trials(&self) -> Option<Indication> {
-        let own = self.runs.iter().enumerate().filter_map(|(n, run)| {
-            let channel = self.channel_of(run.plane?)?;
-            self.amount(n, channel).get()
+        let own = self.members.iter().filter_map(|n| {
+            let channel = self.channel_of(self.runs[*n].plane?)?;
+            self.amount(*n, channel).get()
         });
         own.min_by(|a, b| a.value().total_cmp(&b.value())).map(|least| least * 0.1)
     }
@@ -135,7 +135,7 @@ impl<'b> Series<'_, 'b> {
             }
             None => return impossible("there is no run as found to show that the rotor was pre-balanced".to_owned()),
         }
-        let own_run = self.runs.iter().position(|run| run.plane == Some(self.planes[other]));
+        let own_run = self.run_of(self.planes[other]);
         let Some(own_run) = own_run else { return impossible("the other plane has no trial".to_owned()) };
         let put = |run: usize| self.runs[run].put_on.as_ref().map(VectorVal::amount);
         let (Some(put_here), Some(put_there)) = (put(run), put(own_run)) else {

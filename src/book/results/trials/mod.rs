@@ -4,16 +4,19 @@ mod change;
 pub(in crate::book::results) mod influence;
 pub(in crate::book::results) mod interference;
 pub(in crate::book::results) mod series;
+pub(in crate::book::results) mod sets;
 mod without_phase;
 
+use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::results::bench::Bench;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::syntax::Kind;
+use crate::units::{Angle, Ratio, Speed};
 use crate::vocabulary::result;
 use influence::InfluenceResults;
 use interference::PreBalanced;
-use series::{BY_TRIALS, Series, TrialRunResults, channels, planes, run, states};
+use series::{BY_TRIALS, Series, TrialRunResults, channels, run, states};
 
 /// What is computed of a setup's trial runs.
 pub struct TrialResults<'b> {
@@ -28,6 +31,23 @@ pub struct TrialResults<'b> {
     /// Without angles: whether the amounts as found were small enough for amounts to be compared.
     pub pre_balanced: Option<PreBalanced>,
     pub found: InfluenceResults,
+    /// The runs at the balancing speed, by number: what `found` rests on.
+    pub at_balancing_speed: Vec<usize>,
+    /// What runs at other speeds tell, each of its own.
+    pub others: Vec<sets::OtherSpeed<'b>>,
+}
+
+impl<'b> TrialResults<'b> {
+    /// The runs that readings at the balancing speed are judged by.
+    pub fn of_balancing_speed(&self) -> impl Iterator<Item = &TrialRunResults<'b>> {
+        self.at_balancing_speed.iter().map(|run| &self.runs[*run])
+    }
+
+    /// What trials at the speed of a run tell, where that is another than the balancing speed.
+    pub fn at_other_speed(&self, speed: Option<Speed>) -> Option<&sets::OtherSpeed<'b>> {
+        let mut main = self.of_balancing_speed().filter_map(|run| run.speed.get());
+        self.others.iter().find(|set| set.is_at(speed)).filter(|set| !main.any(|main| set.is_same(main, speed)))
+    }
 }
 
 pub(in crate::book::results) fn of<'b>(
@@ -44,34 +64,83 @@ pub(in crate::book::results) fn of<'b>(
     }
     let mut runs: Vec<TrialRunResults<'b>> =
         blocks.into_iter().map(|block| run(recorder, &angles, bench, block)).collect();
-    let channels = channels(bench, &runs);
     // Trials that nobody has read yet say nothing.
-    if channels.is_empty() {
+    if channels(bench, &runs, &all(&runs)).is_empty() {
         let why = "no trial run has a reading";
         recorder.not_asked(&whole, &BY_TRIALS, why);
         for run in &runs {
             let specs = [&result::CHANGE_OF_AMOUNT, &result::CHANGE_OF_ANGLE, &result::INTERFERENCE];
             recorder.not_asked(&Spot::heading(&run.block, bench.id), &specs, why);
+            recorder.not_asked(&Spot::heading(&run.block, bench.id), &sets::OF_OTHER_SPEED, why);
         }
         return None;
     }
-    let planes = planes(bench, &runs);
-    let with_angles = runs.iter().flat_map(|run| &run.readings).all(|reading| reading.angle.is_some());
     let states = states(&runs);
-    let series = Series { bench, runs: &runs, channels: &channels, planes: &planes, mapping, with_angles, states };
-    let changes: Vec<_> = (0..runs.len()).map(|run| series.change(recorder, run)).collect();
-    let without_phase = !with_angles && planes.len() == 1;
-    let found = match without_phase {
-        true => without_phase::of(recorder, &series),
-        false => influence::of(recorder, &series),
-    };
-    let pre_balanced = (!with_angles).then(|| series.pre_balanced(recorder)).flatten();
-    let interference: Vec<_> =
-        (0..runs.len()).map(|run| series.interference(recorder, run, &found, pre_balanced.as_ref())).collect();
-    for (run, ((amount, angle), interference)) in runs.iter_mut().zip(changes.into_iter().zip(interference)) {
-        run.change_of_amount = amount;
-        run.change_of_angle = angle;
-        run.interference = interference;
+    let sets = sets::by_speed(recorder, bench, &runs);
+    let series = |members: &[usize]| Series::of(bench, &runs, members, mapping, states.clone());
+    let main = series(&sets.at_balancing_speed);
+    let changes = told_by_runs(recorder, &main);
+    let (found, pre_balanced) = found(recorder, &main);
+    let with_interference = interference(recorder, &main, &found, pre_balanced.as_ref());
+    let (channels, planes, with_angles) = (main.channels.clone(), main.planes.clone(), main.with_angles);
+    let mut told: Vec<Told> = std::iter::zip(changes, with_interference).collect();
+    let mut others = Vec::new();
+    let mut order = sets.at_balancing_speed.clone();
+    for members in &sets.at_other_speeds {
+        let of_set = series(members);
+        let changes = told_by_runs(recorder, &of_set);
+        let found = sets::found(recorder, &of_set, found_quietly);
+        let with_interference = interference(recorder, &of_set, &found, None);
+        told.extend(std::iter::zip(changes, with_interference));
+        order.extend(members);
+        others.push(sets::OtherSpeed::of(&of_set, sets.within, found));
     }
-    Some(TrialResults { runs, channels, planes, with_angles, pre_balanced, found })
+    for run in &sets.at_balancing_speed {
+        let spot = Spot::heading(&runs[*run].block, bench.id);
+        recorder.not_asked(&spot, &sets::OF_OTHER_SPEED, "the trial was made at the balancing speed");
+    }
+    for (run, ((amount, angle), interference)) in order.into_iter().zip(told) {
+        runs[run].change_of_amount = amount;
+        runs[run].change_of_angle = angle;
+        runs[run].interference = interference;
+    }
+    let at_balancing_speed = sets.at_balancing_speed;
+    Some(TrialResults { runs, channels, planes, with_angles, pre_balanced, found, at_balancing_speed, others })
+}
+
+/// By how much a run changed amount and angle, and what it shows in another plane.
+type Told = ((Option<Val<Ratio>>, Option<Val<Angle>>), Option<Val<Ratio>>);
+
+fn all(runs: &[TrialRunResults<'_>]) -> Vec<usize> {
+    (0..runs.len()).collect()
+}
+
+fn told_by_runs<'b>(
+    recorder: &mut Recorder<'b>,
+    series: &Series<'_, 'b>,
+) -> Vec<(Option<Val<Ratio>>, Option<Val<Angle>>)> {
+    series.members.iter().map(|run| series.change(recorder, *run)).collect()
+}
+
+fn interference<'b>(
+    recorder: &mut Recorder<'b>,
+    series: &Series<'_, 'b>,
+    found: &InfluenceResults,
+    pre_balanced: Option<&PreBalanced>,
+) -> Vec<Option<Val<Ratio>>> {
+    series.members.iter().map(|run| series.interference(recorder, *run, found, pre_balanced)).collect()
+}
+
+fn found<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> (InfluenceResults, Option<PreBalanced>) {
+    let found = found_quietly(recorder, series);
+    let pre_balanced = (!series.with_angles).then(|| series.pre_balanced(recorder)).flatten();
+    (found, pre_balanced)
+}
+
+fn found_quietly<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> InfluenceResults {
+    let without_phase = !series.with_angles && series.planes.len() == 1;
+    match without_phase {
+        true => without_phase::of(recorder, series),
+        false => influence::of(recorder, series),
+    }
 }

@@ -65,15 +65,21 @@ pub(in crate::book::results) const BY_TRIALS: [&ResultSpec; 9] = [
 /// Trials on their way to results.
 pub(in crate::book::results) struct Series<'a, 'b> {
     pub bench: &'a Bench<'a, 'b>,
+    /// All of them; those that are read together are the members.
     pub runs: &'a [TrialRunResults<'b>],
-    pub channels: &'a [&'b str],
-    pub planes: &'a [&'b str],
+    /// By number: the runs of one speed.
+    pub members: Vec<usize>,
+    pub channels: Vec<&'b str>,
+    pub planes: Vec<&'b str>,
     /// Which channel is said to read which plane.
     pub mapping: &'a [(&'b str, &'b str)],
     pub with_angles: bool,
     /// For each run, the runs whose masses were on; an error when a run does not say whether its mass stayed.
-    pub states: Result<Vec<Vec<usize>>, Arc<Missing>>,
+    pub states: States,
 }
+
+/// For each run, the runs whose masses were on; an error when a run does not say whether its mass stayed.
+pub(in crate::book::results) type States = Result<Vec<Vec<usize>>, Arc<Missing>>;
 
 pub(in crate::book::results) fn run<'b>(
     recorder: &mut Recorder<'b>,
@@ -126,9 +132,13 @@ fn put_on<'b>(recorder: &Recorder<'b>, bench: &Bench<'_, 'b>, block: &EffectiveB
 }
 
 /// The channels that any run reads: the machine's first, in their order, then others as they come.
-pub(in crate::book::results) fn channels<'b>(bench: &Bench<'_, 'b>, runs: &[TrialRunResults<'b>]) -> Vec<&'b str> {
+pub(in crate::book::results) fn channels<'b>(
+    bench: &Bench<'_, 'b>,
+    runs: &[TrialRunResults<'b>],
+    members: &[usize],
+) -> Vec<&'b str> {
     let mut read: Vec<&'b str> = Vec::new();
-    for reading in runs.iter().flat_map(|run| &run.readings) {
+    for reading in members.iter().flat_map(|run| &runs[*run].readings) {
         if !read.contains(&reading.channel) {
             read.push(reading.channel);
         }
@@ -139,9 +149,9 @@ pub(in crate::book::results) fn channels<'b>(bench: &Bench<'_, 'b>, runs: &[Tria
 }
 
 /// The planes that carried a trial mass, in the order of the rotor's planes.
-pub(in crate::book::results) fn planes<'b>(bench: &Bench<'_, 'b>, runs: &[TrialRunResults<'b>]) -> Vec<&'b str> {
+fn planes<'b>(bench: &Bench<'_, 'b>, runs: &[TrialRunResults<'b>], members: &[usize]) -> Vec<&'b str> {
     let mut planes: Vec<&'b str> = Vec::new();
-    for plane in runs.iter().filter_map(|run| run.plane) {
+    for plane in members.iter().filter_map(|run| runs[*run].plane) {
         if !planes.contains(&plane) {
             planes.push(plane);
         }
@@ -152,7 +162,7 @@ pub(in crate::book::results) fn planes<'b>(bench: &Bench<'_, 'b>, runs: &[TrialR
 }
 
 /// The runs whose masses are on in each run: its own, and those left on before.
-pub(in crate::book::results) fn states(runs: &[TrialRunResults<'_>]) -> Result<Vec<Vec<usize>>, Arc<Missing>> {
+pub(in crate::book::results) fn states(runs: &[TrialRunResults<'_>]) -> States {
     let mut left_on: Vec<usize> = Vec::new();
     let mut states = Vec::with_capacity(runs.len());
     for (n, run) in runs.iter().enumerate() {
@@ -182,10 +192,36 @@ pub(in crate::book::results) fn states(runs: &[TrialRunResults<'_>]) -> Result<V
     Ok(states)
 }
 
-impl<'b> Series<'_, 'b> {
+impl<'a, 'b> Series<'a, 'b> {
+    pub fn of(
+        bench: &'a Bench<'a, 'b>,
+        runs: &'a [TrialRunResults<'b>],
+        members: &[usize],
+        mapping: &'a [(&'b str, &'b str)],
+        states: States,
+    ) -> Self {
+        let readings = || members.iter().flat_map(|run| &runs[*run].readings);
+        Self {
+            bench,
+            runs,
+            members: members.to_vec(),
+            channels: channels(bench, runs, members),
+            planes: planes(bench, runs, members),
+            mapping,
+            with_angles: readings().all(|reading| reading.angle.is_some()),
+            states,
+        }
+    }
+
     /// The first run without any trial mass on.
     pub fn as_found(&self) -> Option<usize> {
-        self.states.as_ref().ok()?.iter().position(Vec::is_empty)
+        let states = self.states.as_ref().ok()?;
+        self.members.iter().copied().find(|run| states[*run].is_empty())
+    }
+
+    /// The run of a plane's own mass.
+    pub fn run_of(&self, plane: &str) -> Option<usize> {
+        self.members.iter().copied().find(|run| self.runs[*run].plane == Some(plane))
     }
 
     /// The run that differs from this one by its own mass alone: the nearest before it, else any.
@@ -193,7 +229,9 @@ impl<'b> Series<'_, 'b> {
         let states = self.states.as_ref().ok()?;
         let without: Vec<usize> = states[run].iter().copied().filter(|on| *on != run).collect();
         let same = |other: &usize| states[*other] == without;
-        (0..run).rev().find(same).or_else(|| (run + 1..states.len()).find(same))
+        let (earlier, later): (Vec<usize>, Vec<usize>) =
+            self.members.iter().filter(|other| **other != run).partition(|other| **other < run);
+        earlier.into_iter().rev().find(same).or_else(|| later.into_iter().find(same))
     }
 
     /// The channel that the setup says reads this plane, by its place among the channels that were read.
@@ -205,7 +243,7 @@ impl<'b> Series<'_, 'b> {
     /// Where results of all trials together stand: beside the run as found.
     pub fn spot(&self) -> Spot {
         let whole = Spot::heading(self.bench.setup, self.bench.id);
-        match self.runs.get(self.as_found().unwrap_or(0)) {
+        match self.as_found().or(self.members.first().copied()).map(|run| &self.runs[run]) {
             Some(run) => Spot { place: Spot::heading(&run.block, self.bench.id).place, ..whole },
             None => whole,
         }

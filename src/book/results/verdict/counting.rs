@@ -117,7 +117,7 @@ pub(in crate::book::results) fn of_setup(
         let words = "the balancing speed of the sheet is not known, so no run is shown to be at it";
         say(DoesNotCount::BalancingSpeedNotKnown, words.to_owned());
     }
-    for trial in measuring.resting_on().into_iter().flat_map(|trials| &trials.runs) {
+    for trial in measuring.resting_on().into_iter().flat_map(|trials| trials.of_balancing_speed()) {
         let name = trial.name;
         match (trial.speed.get(), in_band(setup, &trial.speed)) {
             (None, _) => say(

@@ -49,7 +49,8 @@ impl<'b> Sources<'_, 'b> {
     fn runout(&self, recorder: &Recorder<'b>, arbor: &EffectiveBlock<'b>, at: &At<'_, 'b>) -> Option<Part> {
         let runout: Val<Length> = recorder.facts.quantity(arbor, arbor::RUNOUT);
         let rotor = self.runner.setup.rotor.as_ref()?;
-        let unbalance = unbalance_of_eccentricity(rotor.mass.get()?, eccentricity_of_runout(runout.get()?).ok()?).ok()?;
+        let unbalance =
+            unbalance_of_eccentricity(rotor.mass.get()?, eccentricity_of_runout(runout.get()?).ok()?).ok()?;
         Some(Part::at_any_angle(at.of_place(rotor.mass_centre.get(), unbalance), group(25, 0)))
     }
 }

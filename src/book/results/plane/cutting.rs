@@ -1,0 +1,269 @@
+//! Where holes, flats or arcs can go round a plane, and which of them make a correction.
+
+use super::PlaneResults;
+use super::allowed::{OFF_THE_EDGE, half_width};
+use super::carried::{Carried, CarriedCut};
+use super::places::barred;
+use super::removal::{Cut, Geometry};
+use crate::book::readers::Facts;
+use crate::mechanics::correction::holes::{equal_holes, spacing_angle};
+use crate::mechanics::correction::places::AngularRange;
+use crate::mechanics::correction::spread::{Way, over_ways};
+use crate::units::{Angle, Length, Typed, Unbalance, Vector};
+use crate::vocabulary::plane;
+use crate::vocabulary::plane::Method;
+
+/// Holes that touch leave no web: one and a half diameters is the usual least distance.
+pub(in crate::book::results) const USUAL_SPACING: f64 = 1.5;
+
+/// More holes than this on one side of a direction are not tried.
+const MOST_TO_A_SIDE: u32 = 12;
+
+/// The room round a plane that is cut.
+pub(in crate::book::results) struct Room<'p> {
+    geometry: &'p Geometry,
+    method: Method,
+    barred: Vec<AngularRange>,
+    /// Each with half the angle that no middle of another cut may come into.
+    old: Vec<(Angle, Angle)>,
+    /// Between the middles of two holes.
+    spacing: Option<Length>,
+    /// From the middle of a cut to its edge.
+    half: Angle,
+    /// The deepest that a cut may be, and what it then takes.
+    deepest: Length,
+    one: Unbalance,
+    /// How many cuts may be side by side.
+    at_most: u32,
+}
+
+/// One cut of a proposal.
+pub(in crate::book::results) type Share = (Angle, Unbalance);
+
+/// The cuts that make a correction.
+pub(in crate::book::results) struct Arranged {
+    pub cuts: Vec<Share>,
+    /// What the plane cannot take.
+    pub not_reached: Vector<Unbalance>,
+    /// What the point of a drill leaves.
+    pub by_rounding: Vector<Unbalance>,
+}
+
+impl<'p> Room<'p> {
+    /// `None` where the plane is not cut, or a fact of the cut is missing.
+    pub fn of(facts: &Facts<'_>, plane: &'p PlaneResults<'_>, carried: &Carried) -> Option<Self> {
+        let (geometry, method) = (&plane.geometry, plane.method?);
+        let cut = geometry.cut(method)?;
+        let half = half_width(plane);
+        let holes = matches!(cut, Cut::AxialHole | Cut::RadialHole);
+        let deepest = deepest(facts, plane, cut)?;
+        let stated = || facts.quantity::<Length>(&plane.block, plane::HOLE_SPACING_AT_LEAST).get();
+        let spacing = || stated().or(geometry.hole_diameter.get().map(|diameter| diameter * USUAL_SPACING));
+        let number = facts.number(&plane.block, plane::HOLES_AT_MOST).get().map_or(1.0, |holes| holes.value());
+        let mut room = Self {
+            geometry,
+            method,
+            barred: barred(&plane.block).into_iter().map(|range| range.widened(half)).collect(),
+            old: Vec::new(),
+            spacing: if holes { spacing() } else { None },
+            half,
+            deepest,
+            one: geometry.piece(method, deepest)?.unbalance,
+            at_most: if holes { (number as u32).max(1) } else { 1 },
+        };
+        let all_round = Angle::degrees(180.0);
+        let old = |of: &CarriedCut| (of.angle, room.apart(of.depth.unwrap_or(deepest)).unwrap_or(all_round));
+        room.old = carried.cuts.iter().map(old).collect();
+        Some(room)
+    }
+
+    /// The least angle between the middles of two cuts of which one is no deeper than this; `None` where there is none
+    /// within a half turn.
+    fn apart(&self, depth: Length) -> Option<Angle> {
+        match self.spacing {
+            Some(spacing) => spacing_angle(spacing, self.geometry.radius_at(self.method, depth)?).ok(),
+            None => Some(self.half * 2.0),
+        }
+    }
+
+    fn is_free(&self, angle: Angle) -> bool {
+        let near = |(at, apart): &(Angle, Angle)| short_way(*at - angle) < *apart - Angle::degrees(1e-9);
+        !self.barred.iter().any(|range| range.contains(angle)) && !self.old.iter().any(near)
+    }
+
+    /// The first free middle from an angle on, with increasing angle or against it.
+    fn first_free(&self, from: Angle, against: bool) -> Option<Angle> {
+        let sign = if against { -1.0 } else { 1.0 };
+        let mut at = from;
+        let mut gone = 0.0;
+        while gone < 360.0 {
+            if self.is_free(at) {
+                return Some(at.within_one_turn());
+            }
+            let step = self.way_out(at, sign);
+            gone += step.in_degrees();
+            at = at + step * sign;
+        }
+        None
+    }
+
+    /// How far it is out of what bars an angle.
+    fn way_out(&self, at: Angle, sign: f64) -> Angle {
+        let of_range = |range: &AngularRange| {
+            let edge = if sign > 0.0 { range.to } else { range.from };
+            ((edge - at) * sign).within_one_turn() + Angle::degrees(OFF_THE_EDGE)
+        };
+        let of_old = |(old, apart): &(Angle, Angle)| ((*old - at) * sign + *apart).within_one_turn();
+        let range = self.barred.iter().find(|range| range.contains(at)).map(of_range);
+        let old = self.old.iter().find(|(old, apart)| short_way(*old - at) < *apart).map(of_old);
+        range.or(old).unwrap_or(Angle::ZERO).max(Angle::degrees(1e-6))
+    }
+
+    /// The cuts that make what is wanted, or what comes nearest to it, and what they leave.
+    pub fn arrange(&self, wanted: Vector<Unbalance>) -> Arranged {
+        let direction = wanted.angle();
+        let free = self.is_free(direction);
+        if free && wanted.amount() <= self.one {
+            return self.to_drill(Vector::zero(), wanted, vec![(direction, wanted.amount())]);
+        }
+        if free && let Some(cuts) = self.equal(wanted) {
+            return Arranged { cuts, not_reached: Vector::zero(), by_rounding: Vector::zero() };
+        }
+        let sets = self.sets(direction, free);
+        let enough = wanted.amount() * 1e-6;
+        let left = |(_, left): &(Vec<Share>, Vector<Unbalance>)| left.amount().max(enough).base();
+        let best = sets.iter().filter_map(|set| self.on_set(wanted, set));
+        let best = best.min_by(|a, b| left(a).total_cmp(&left(b)).then(a.0.len().cmp(&b.0.len())));
+        let (shares, left) = best.unwrap_or((Vec::new(), wanted));
+        self.to_drill(left, wanted - left, shares)
+    }
+
+    /// Equal holes about the direction, the fewest that make all of it, where all of them have room.
+    fn equal(&self, wanted: Vector<Unbalance>) -> Option<Vec<Share>> {
+        let each = |depth: Length| self.geometry.piece(self.method, depth).map(|piece| piece.unbalance);
+        let apart = |depth: Length| self.apart(depth);
+        (2..=self.at_most).find_map(|holes| {
+            let (depth, apart) = equal_holes(wanted.amount(), holes, self.deepest, each, apart)?;
+            let one = each(depth)?;
+            let middle = (f64::from(holes) - 1.0) / 2.0;
+            let angle = |n: u32| (wanted.angle() + apart * (f64::from(n) - middle)).within_one_turn();
+            let shares: Vec<Share> = (0..holes).map(|n| (angle(n), one)).collect();
+            shares.iter().all(|(angle, _)| self.is_free(*angle)).then_some(shares)
+        })
+    }
+
+    /// Sets of middles to choose from, each with the most that one of its cuts takes: outward from the direction to
+    /// either side, as near as cuts of several depths may be.
+    fn sets(&self, direction: Angle, free: bool) -> Vec<(Vec<Angle>, Unbalance)> {
+        let most = self.at_most.min(MOST_TO_A_SIDE);
+        let numbers = (1..=most).flat_map(|n| [(n, n), (n, n - 1), (n - 1, n)]);
+        // To either side of what is barred goes a row of its own.
+        let numbers: Vec<(u32, u32)> = numbers.filter(|(a, b)| !free || a + b <= self.at_most).collect();
+        let mut sets = Vec::new();
+        for share in [1.0, 0.8, 0.6, 0.4] {
+            let depth = self.deepest * share;
+            let (Some(apart), Some(piece)) = (self.apart(depth), self.geometry.piece(self.method, depth)) else {
+                continue;
+            };
+            for starts in self.starts(direction, apart) {
+                for (after, before) in &numbers {
+                    let mut set = self.row(starts[0], apart, *after, false);
+                    set.extend(self.row(starts[1], apart, *before, true));
+                    if self.keep_apart(&set, apart) {
+                        sets.push((set, piece.unbalance));
+                    }
+                }
+            }
+        }
+        sets
+    }
+
+    /// Where the rows to both sides begin: in the direction the one or the other, both half an interval off it, or one
+    /// right beside what is barred.
+    fn starts(&self, direction: Angle, apart: Angle) -> Vec<[Option<Angle>; 2]> {
+        let (after, before) = (|at| self.first_free(at, false), |at| self.first_free(at, true));
+        let upwards = |first: Option<Angle>| [first, first.and_then(|first| before(first - apart))];
+        let downwards = |last: Option<Angle>| [last.and_then(|last| after(last + apart)), last];
+        let half = apart * 0.5;
+        let mut starts = vec![
+            upwards(after(direction)),
+            downwards(before(direction)),
+            [after(direction + half), before(direction - half)],
+        ];
+        for (low, high) in
+            self.edges().filter(|(low, high)| [low, high].iter().any(|at| short_way(**at - direction) < apart))
+        {
+            starts.extend([downwards(before(low)), upwards(after(high))]);
+        }
+        starts
+    }
+
+    /// The angles just before and after each stretch that is barred.
+    fn edges(&self) -> impl Iterator<Item = (Angle, Angle)> {
+        let off = Angle::degrees(OFF_THE_EDGE);
+        let ranges = self.barred.iter().map(move |range| (range.from - off, range.to + off));
+        ranges.chain(self.old.iter().map(|(old, apart)| (*old - *apart, *old + *apart)))
+    }
+
+    fn row(&self, start: Option<Angle>, apart: Angle, number: u32, against: bool) -> Vec<Angle> {
+        let sign = if against { -1.0 } else { 1.0 };
+        let mut row = Vec::new();
+        let mut at = start;
+        while let Some(angle) = at.filter(|_| row.len() < number as usize) {
+            row.push(angle);
+            at = self.first_free(angle + apart * sign, against);
+        }
+        row
+    }
+
+    fn keep_apart(&self, set: &[Angle], apart: Angle) -> bool {
+        let near = |a: &Angle, b: &Angle| short_way(*a - *b) < apart - Angle::degrees(1e-6);
+        !set.iter().enumerate().any(|(n, a)| set[..n].iter().any(|b| near(a, b)))
+    }
+
+    fn on_set(
+        &self,
+        wanted: Vector<Unbalance>,
+        (set, most): &(Vec<Angle>, Unbalance),
+    ) -> Option<(Vec<Share>, Vector<Unbalance>)> {
+        let ways: Vec<Way<Unbalance>> = set.iter().map(|angle| Way::new(*angle, Some(*most))).collect();
+        let spread = over_ways(wanted, &ways).ok()?;
+        Some((spread.shares.into_iter().map(|(way, share)| (set[way], share)).collect(), spread.left))
+    }
+
+    fn to_drill(&self, not_reached: Vector<Unbalance>, reached: Vector<Unbalance>, shares: Vec<Share>) -> Arranged {
+        let cuts = to_drill(self.geometry, self.method, shares);
+        let made: Vector<Unbalance> = cuts.iter().map(|(angle, share)| Vector::from_polar(*share, *angle)).sum();
+        Arranged { cuts, not_reached, by_rounding: reached - made }
+    }
+}
+
+/// Less than the point of the drill takes is the point alone or nothing, whichever is nearer.
+pub(in crate::book::results) fn to_drill<P>(
+    geometry: &Geometry,
+    method: Method,
+    shares: Vec<(P, Unbalance)>,
+) -> Vec<(P, Unbalance)> {
+    let point = geometry.piece(method, Length::ZERO).map_or(Unbalance::ZERO, |piece| piece.unbalance);
+    let shares = shares.into_iter().filter(|(_, share)| *share > point * 0.5);
+    shares.map(|(place, share)| (place, share.max(point))).collect()
+}
+
+/// The deepest that a cut of a plane may be: as allowed, within the wall, and before the axis.
+pub(in crate::book::results) fn deepest(facts: &Facts<'_>, plane: &PlaneResults<'_>, cut: Cut) -> Option<Length> {
+    let geometry = &plane.geometry;
+    let length = |fact| facts.quantity::<Length>(&plane.block, fact).get();
+    let tip = match cut {
+        Cut::AxialHole | Cut::RadialHole => geometry.drill()?.tip_height().ok()?,
+        Cut::Flat | Cut::Arc => Length::ZERO,
+    };
+    let wall = length(plane::WALL).map(|wall| wall - length(plane::WALL_AT_LEAST).unwrap_or(Length::ZERO) - tip);
+    let axis = if cut == Cut::AxialHole { None } else { geometry.surface.get().map(|surface| surface - tip) };
+    let limits = [geometry.depth.get(), wall, axis];
+    limits.into_iter().flatten().reduce(Length::min).filter(|depth| *depth >= Length::ZERO)
+}
+
+fn short_way(angle: Angle) -> Angle {
+    let turned = angle.within_one_turn();
+    turned.min(Angle::degrees(360.0) - turned)
+}

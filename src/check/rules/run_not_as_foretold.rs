@@ -1,0 +1,33 @@
+use crate::check::amounts::vector;
+use crate::check::{ItemContext, Sink};
+use crate::mechanics::effect::Effect;
+
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record() else { return };
+    for step in &record.steps {
+        // A slip that has a name is said by that name.
+        let is_slip = step.effect.is_some_and(|all| !matches!(all.effect, Effect::AsMeant | Effect::Unexplained));
+        if is_slip || !step.slips.is_empty() {
+            continue;
+        }
+        let run = &record.runs[step.to];
+        for plane in step.foretold.iter().filter(|plane| plane.is_contradicted) {
+            let message = format!(
+                "run \"{}\" shows {} in plane {}; run \"{}\" and the corrections after it lead to {}",
+                run.name,
+                vector(plane.read, plane.unit),
+                plane.plane,
+                record.runs[step.from].name,
+                vector(plane.expected, plane.unit)
+            );
+            sink.report(context.on_heading(&run.block, message).related(
+                record.runs[step.from].block.item.file,
+                record.runs[step.from].block.written.heading,
+                "the run before",
+            ).help(
+                "run again; then look at what was really done, at what has moved, and at whether the rotor seats as before; \
+                 where something else was corrected, write it, or `correction not recorded: yes`",
+            ));
+        }
+    }
+}
