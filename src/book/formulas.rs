@@ -50,7 +50,8 @@ const ISO_11: Basis = Source("ISO 21940-11:2016, clause 6 (number from memory)")
 const ISO_11_SHARES: Basis =
     Source("ISO 21940-11:2016, allocation to tolerance planes with its share limits (from memory)");
 const STATICS: Basis = Source("statics of a rigid body; common practice, no source");
-const PRODUCT: Basis = Source("the largest product of all that keep every limit at the worst phase; common practice, no source");
+const PRODUCT: Basis =
+    Source("the largest product of all that keep every limit at the worst phase; common practice, no source");
 const CENTRIFUGAL: Basis = Source("F = m·r·Ω²; mechanics");
 const OWN_RULE: Basis = Source("the format's own rule");
 const PRACTICE: Basis = Source("common practice, no source");

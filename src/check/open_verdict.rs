@@ -40,7 +40,9 @@ fn may_be_missing(why: DoesNotCount) -> bool {
 /// What a place that has no verdict lacks.
 fn lacking(book: &Book, verdict: &RecordVerdict) -> Option<String> {
     let open = verdict.judged.iter().find(|judged| judged.verdict.is_none())?;
-    Some(open.lacks().map_or_else(|| format!("nothing is known at {}", open.name()), |missing| book::why(book, missing)))
+    Some(
+        open.lacks().map_or_else(|| format!("nothing is known at {}", open.name()), |missing| book::why(book, missing)),
+    )
 }
 
 /// The items whose lines a verdict rests on: the record, its setup and those that it is like, rotor and machine.

@@ -26,7 +26,11 @@ impl Acting {
     pub fn lever(self, at: Length, planes: &[Length]) -> Computed<Ratio> {
         let lever = match self {
             Acting::AtBearing(n, [a, b]) => {
-                demand(finite(b - a, Input::BearingSpan)? != Length::ZERO, Input::BearingSpan, Requirement::NotCoincide)?;
+                demand(
+                    finite(b - a, Input::BearingSpan)? != Length::ZERO,
+                    Input::BearingSpan,
+                    Requirement::NotCoincide,
+                )?;
                 if n == 0 { (b - at) / (b - a) } else { (at - a) / (b - a) }
             }
             Acting::InPlane(n) => match planes {

@@ -9,7 +9,10 @@ pub enum Of {
     Plane(Box<str>),
     Bearing(Bearing),
     Channel(Box<str>),
-    ChannelAndPlane { channel: Box<str>, plane: Box<str> },
+    ChannelAndPlane {
+        channel: Box<str>,
+        plane: Box<str>,
+    },
     /// The sum of all planes.
     Static,
     /// Their moment.

@@ -1,8 +1,8 @@
 //! The shop and its rules.
 
+use super::Choice;
 use super::define::*;
 use super::spec::{NameOf, ValueType};
-use super::Choice;
 
 block! {
     /// The shop and its rules; one a book, in `book.rotor`, which marks the root of the book.

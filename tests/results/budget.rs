@@ -223,14 +223,14 @@ fn a_stated_scatter_of_the_readout_counts() {
 // t = 2.37 of eight comparisons, 43.9. 120 g·mm of 200 leave 80.
 #[test]
 fn the_cheapest_way_to_a_clean_word_is_named() {
-    let open = Sheet {
-        proof: proof([0.0, 0.0], 45.0),
-        runs: run("last", [120.0, 120.0], [0.0, 0.0]),
-        ..Sheet::default()
-    };
+    let open =
+        Sheet { proof: proof([0.0, 0.0], 45.0), runs: run("last", [120.0, 120.0], [0.0, 0.0]), ..Sheet::default() };
     assert_eq!(open.verdict(), "not shown");
     let way = open.said("record job / cheapest way");
-    assert!(way.starts_with("two more mountings: within at bearing ") && way.ends_with("(± 92.2 g·mm becomes ± 43.9 g·mm)"), "{way}");
+    assert!(
+        way.starts_with("two more mountings: within at bearing ") && way.ends_with("(± 92.2 g·mm becomes ± 43.9 g·mm)"),
+        "{way}"
+    );
     let over = Sheet { runs: run("last", [300.0, 300.0], [0.0, 0.0]), ..Sheet::default() };
     assert_eq!(over.verdict(), "over");
     let draft = Sheet { proof: String::new(), runs: run("last", [20.0, 20.0], [0.0, 90.0]), ..Sheet::default() };

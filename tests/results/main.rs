@@ -2,8 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
-mod budget;
 mod boundaries;
+mod budget;
 mod example_book;
 mod mechanics_properties;
 mod mechanics_table;

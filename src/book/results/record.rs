@@ -127,7 +127,11 @@ impl<'b> RecordResults<'b> {
             },
         };
         if runs.is_empty() {
-            recorder.not_asked(&spot, &[&result::VERDICT, &result::NOT_ASSESSED, &result::CHEAPEST_WAY, &result::REASONS], verdict::NO_RUN);
+            recorder.not_asked(
+                &spot,
+                &[&result::VERDICT, &result::NOT_ASSESSED, &result::CHEAPEST_WAY, &result::REASONS],
+                verdict::NO_RUN,
+            );
             recorder.not_asked(&spot, &verdict::AT_LIMITS, verdict::NO_RUN);
         }
         let verdict = (!runs.is_empty()).then(|| judging.work_out(&mut recorder, &spot));

@@ -21,7 +21,9 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
             let at = |one: &crate::book::Judged| {
                 let same = one.budget.lines.iter().find(|other| other.name == line.name);
                 match same.filter(|line| !line.parts.is_empty()) {
-                    Some(line) => Value::text(Words::stated(values::in_unit(one.acted(line.amount()), one.measured.unit))),
+                    Some(line) => {
+                        Value::text(Words::stated(values::in_unit(one.acted(line.amount()), one.measured.unit)))
+                    }
                     None => Value::Blank(""),
                 }
             };

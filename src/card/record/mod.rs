@@ -57,7 +57,9 @@ pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_
 fn stamp(verdict: Verdict) -> Stamp {
     match verdict {
         Verdict::Within => Stamp { word: "WITHIN", meaning: "its tolerance", firm: true },
-        Verdict::WithinAsRead => Stamp { word: "WITHIN AS READ", meaning: "its tolerance; not all was assessed", firm: false },
+        Verdict::WithinAsRead => {
+            Stamp { word: "WITHIN AS READ", meaning: "its tolerance; not all was assessed", firm: false }
+        }
         Verdict::NotShown => Stamp { word: "NOT SHOWN", meaning: "to be within its tolerance", firm: false },
         Verdict::Over => Stamp { word: "OVER", meaning: "its tolerance", firm: false },
     }

@@ -71,7 +71,9 @@ pub(super) fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut rows = vec![
         Row::new(
             "Verdict",
-            Value::Choice([Verdict::Within, Verdict::WithinAsRead, Verdict::NotShown, Verdict::Over].map(book::word_of).to_vec()),
+            Value::Choice(
+                [Verdict::Within, Verdict::WithinAsRead, Verdict::NotShown, Verdict::Over].map(book::word_of).to_vec(),
+            ),
         ),
         Row::new("Serial number", Value::Blank("")),
         Row::new("Masses off", Value::Choice(vec!["counted, all off"])),

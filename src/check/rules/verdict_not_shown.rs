@@ -16,7 +16,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let open = verdict.judged.iter().filter(|judged| judged.verdict == Some(Verdict::NotShown));
     let words: Vec<String> = open
         .map(|judged| {
-            let known_to = judged.uncertainty.map(|known_to| amount(known_to, judged.measured.unit)).unwrap_or_default();
+            let known_to =
+                judged.uncertainty.map(|known_to| amount(known_to, judged.measured.unit)).unwrap_or_default();
             let (measured, allowed) = (shown(&judged.measured), shown(&judged.limit));
             format!("{measured} ± {known_to} {} where {allowed} are allowed", place(judged))
         })

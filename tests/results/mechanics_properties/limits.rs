@@ -29,7 +29,13 @@ fn rest(rows: &[Row], others: &[f64]) -> f64 {
     let left = |row: &Row| {
         let left = row.limit().in_gram_millimetres() - row.worst(&amounts).in_gram_millimetres();
         let lever = row.lever(others.len()).value().abs();
-        if lever > 1e-12 { left / lever } else if left >= -1e-9 { f64::INFINITY } else { -1.0 }
+        if lever > 1e-12 {
+            left / lever
+        } else if left >= -1e-9 {
+            f64::INFINITY
+        } else {
+            -1.0
+        }
     };
     rows.iter().map(left).fold(f64::INFINITY, f64::min)
 }

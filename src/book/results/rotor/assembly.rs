@@ -10,8 +10,8 @@ use crate::book::results::computing::Computing;
 use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::Gathered;
-use crate::mechanics::{Computed, fits};
 use crate::mechanics::weighing::{self, Placed};
+use crate::mechanics::{Computed, fits};
 use crate::syntax::Kind;
 use crate::units::{Couple, Inertia, Length, Mass, Unbalance, Unit};
 use crate::vocabulary::made_of::PartBalanced;
@@ -140,7 +140,8 @@ pub(in crate::book::results) fn results<'b>(
         let whole = gathered.value(permissible);
         let rows: Vec<LimitAt> = at_bearings.iter().map(|limit| limit.gather(&mut gathered, &[])).collect();
         let along = !rows.is_empty();
-        let taken: Vec<(usize, Option<usize>, bool)> = taken.iter().map(|one| one.gather(&mut gathered, along)).collect();
+        let taken: Vec<(usize, Option<usize>, bool)> =
+            taken.iter().map(|one| one.gather(&mut gathered, along)).collect();
         gathered.work_out_one((origin(&spot, spec), unit), recorder.explained(formula), |numbers| {
             let amount = |(at, ..): &(usize, Option<usize>, bool)| numbers.value::<Unbalance>(*at);
             if rows.is_empty() {
@@ -154,7 +155,9 @@ pub(in crate::book::results) fn results<'b>(
                     .iter()
                     .map(|one| match one {
                         (at, _, true) => Ok(numbers.value::<Unbalance>(*at) * acting.of_couple()?.value()),
-                        (_, Some(place), false) => Ok(amount(one) * acting.lever(numbers.value(*place), &[])?.value().abs()),
+                        (_, Some(place), false) => {
+                            Ok(amount(one) * acting.lever(numbers.value(*place), &[])?.value().abs())
+                        }
                         (_, None, false) => Ok(amount(one)),
                     })
                     .collect();

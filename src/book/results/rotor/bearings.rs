@@ -122,6 +122,7 @@ fn by_mass_centre<'b>(
     let inputs = (permissible, base.mass_centre, &base.bearings[0], &base.bearings[1]);
     let support = base.support(rotor);
     recorder.on_the_way(spot, SPECS[n], unit, formula, inputs, |(total, centre, a, b)| {
-        allocation::by_mass_centre(total, a, b, centre, support).map(|shares| if n == 0 { shares.at_a } else { shares.at_b })
+        allocation::by_mass_centre(total, a, b, centre, support)
+            .map(|shares| if n == 0 { shares.at_a } else { shares.at_b })
     })
 }

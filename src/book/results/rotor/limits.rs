@@ -164,9 +164,8 @@ fn at_bearings(
     let half = found.binding.as_ref().is_some_and(|(rule, _)| shares_by_mass_centre(*rule))
         && base.mass_centre.is_left_out()
         && !base.is_overhung(rotor);
-    let stands = |n: &usize| {
-        has_bearings && found.binding.is_some() || !recorder.facts.quantity(block, facts[*n]).is_left_out()
-    };
+    let stands =
+        |n: &usize| has_bearings && found.binding.is_some() || !recorder.facts.quantity(block, facts[*n]).is_left_out();
     let standing = |n: usize| match found.bearing_is_stated[n] {
         true => Standing::Stated,
         false if half => Standing::HalfByDefault,
@@ -197,7 +196,8 @@ fn in_place_of_bearings<'b>(
     let Some((_, whole)) = &found.binding else { return Vec::new() };
     let unit = recorder.facts.shop.unbalance_unit;
     let spot = |name: &str| Spot::heading(block, id).of_plane(name);
-    let limit = |name: &str, amount, standing| Limit { of: Of::Plane(name.into()), amount, acts: Acts::InPlane, standing };
+    let limit =
+        |name: &str, amount, standing| Limit { of: Of::Plane(name.into()), amount, acts: Acts::InPlane, standing };
     let spec = &result::PLANE_TOLERANCE;
     let work_out = |name: &str, inputs: (&Val<Unbalance>,)| {
         let formula = if sharing.len() == 1 { &by::WHOLE_IN_ONE_PLANE } else { &by::HALF_WITHOUT_BEARINGS };

@@ -45,7 +45,8 @@ impl ShareOf<'_, '_> {
     /// By a limit of the plane itself.
     fn in_plane(&self, share: Unbalance) -> Option<Explained> {
         let name = self.planes[self.n].0;
-        let mut own = self.limits.iter().filter(|limit| matches!(limit.acts, Acts::InPlane) && limit.of.plane() == Some(name));
+        let mut own =
+            self.limits.iter().filter(|limit| matches!(limit.acts, Acts::InPlane) && limit.of.plane() == Some(name));
         let limit = own.find(|limit| limit.amount.get().is_some_and(|limit| same(limit, share)))?;
         let stated = || (&by::PLANE_AS_GIVEN, vec![limit.amount.input()]);
         Some(limit.amount.derivation.as_ref().map_or_else(stated, |from| (from.formula, from.inputs.to_vec())))

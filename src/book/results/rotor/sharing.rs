@@ -43,7 +43,11 @@ impl Shares<'_> {
         let stated = self.limits.iter().filter(own).find(|limit| limit.standing == Standing::Stated);
         let stated = stated.map(|limit| limit.amount.clone());
         let all: Vec<&Limit> = self.limits.iter().collect();
-        let of_others: Vec<&Limit> = self.limits.iter().filter(|limit| limit.standing != Standing::Stated || !matches!(limit.acts, Acts::InPlane)).collect();
+        let of_others: Vec<&Limit> = self
+            .limits
+            .iter()
+            .filter(|limit| limit.standing != Standing::Stated || !matches!(limit.acts, Acts::InPlane))
+            .collect();
         let holds = self.share(recorder, spot, name, &all);
         let shared = (!of_others.is_empty()).then(|| self.share(recorder, spot, name, &of_others));
         recorder.keep(spot, &result::PLANE_TOLERANCE, &holds);
@@ -56,10 +60,14 @@ impl Shares<'_> {
         let unit = recorder.facts.shop.unbalance_unit;
         let here = origin(spot, &result::PLANE_TOLERANCE);
         let missing = |why: String| Val::missing(here.clone(), Reason::Impossible(why.into()), unit);
-        let own = limits.iter().filter(|limit| limit.of.plane() == Some(name) && limit.standing == Standing::Stated).next_back();
+        let own = limits
+            .iter()
+            .filter(|limit| limit.of.plane() == Some(name) && limit.standing == Standing::Stated)
+            .next_back();
         let Some(n) = self.planes.iter().position(|(plane, _)| *plane == name) else {
             // It shares nothing with the others: what is stated of it holds of it alone.
-            return own.map_or_else(|| missing("the plane does not share the tolerance".into()), |own| own.amount.clone());
+            return own
+                .map_or_else(|| missing("the plane does not share the tolerance".into()), |own| own.amount.clone());
         };
         if limits.is_empty() {
             return missing("the rotor has no tolerance".into());
@@ -70,7 +78,9 @@ impl Shares<'_> {
         let found = gathered.numbers().and_then(|numbers| rows(&numbers).ok());
         if let Some(plane) = found.as_ref().and_then(|rows| unlimited(rows, self.planes.len())) {
             let (plane, _) = self.planes[plane];
-            return missing(format!("nothing limits plane {plane}: a limit of the whole rotor, or of this plane, is missing"));
+            return missing(format!(
+                "nothing limits plane {plane}: a limit of the whole rotor, or of this plane, is missing"
+            ));
         }
         let share = |numbers: &Numbers| Ok(largest_product(&rows(numbers)?, self.planes.len())?[n]);
         let value: Val<Unbalance> = gathered.work_out_one((here.clone(), unit), None, share);

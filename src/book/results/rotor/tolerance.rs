@@ -105,7 +105,11 @@ fn without<'b>(recorder: &Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) 
 }
 
 /// Static and couple limits, where they are stated.
-pub(in crate::book::results) fn static_and_couple<'b>(recorder: &mut Recorder<'b>, rotor: &EffectiveBlock<'b>, id: ItemId) {
+pub(in crate::book::results) fn static_and_couple<'b>(
+    recorder: &mut Recorder<'b>,
+    rotor: &EffectiveBlock<'b>,
+    id: ItemId,
+) {
     let Some(block) = rotor.inner(Kind::Tolerance).next() else { return };
     let spot = Spot::beside(block, id, block.field(tolerance::STATIC));
     let limit: Val<Unbalance> = recorder.facts.quantity(block, tolerance::STATIC);

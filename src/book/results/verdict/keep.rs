@@ -1,8 +1,8 @@
 //! A judged row as results and as words.
 
 use super::budget::{Budget, Line};
-use super::rows::JudgedRow;
 use super::judged::{Judged, word_of};
+use super::rows::JudgedRow;
 use crate::book::derive::Val;
 use crate::book::results::rotor::limits::Acts;
 use crate::book::results::values::entry::{Column, Outcome, Recorder, Spot};
@@ -15,13 +15,8 @@ use crate::units::{Amount, Contributions, Typed, Unbalance, Unit};
 use crate::vocabulary::{ResultSpec, result};
 
 /// What a record has one of at each limit.
-pub(in crate::book::results) const AT_LIMITS: [&ResultSpec; 5] = [
-    &result::MEASURED,
-    &result::UNCERTAINTY,
-    &result::BUDGET,
-    &result::LIMIT_AT,
-    &result::VERDICT_AT,
-];
+pub(in crate::book::results) const AT_LIMITS: [&ResultSpec; 5] =
+    [&result::MEASURED, &result::UNCERTAINTY, &result::BUDGET, &result::LIMIT_AT, &result::VERDICT_AT];
 
 /// Records a row, its amounts in what its limit is of.
 pub(super) fn keep_row(
@@ -44,7 +39,12 @@ pub(super) fn keep_row(
     match (uncertainty, &lacking) {
         (Some(amount), None) => {
             let base = amount.raw();
-            recorder.push(&spot, &result::UNCERTAINTY, Outcome::Amount { base, unit: measured.unit, standard: 0.0 }, None);
+            recorder.push(
+                &spot,
+                &result::UNCERTAINTY,
+                Outcome::Amount { base, unit: measured.unit, standard: 0.0 },
+                None,
+            );
             keep_lines(recorder, &spot, &budget.lines, (acting, measured.unit));
         }
         (_, lacking) => {

@@ -20,9 +20,9 @@ use crate::book::vectors::VectorVal;
 use crate::mechanics::verdict::{Verdict, judge, whole};
 use crate::units::Unbalance;
 use crate::vocabulary::{Fact, Text, result, setup};
+pub use apart::RunApart;
 use budget::Sources;
 use counting::{DoesNotCount, NotCounted, of_run, of_setup, of_traverse, rests_on};
-pub use apart::RunApart;
 use keep::{keep_row, say_row};
 use rows::JudgedRow;
 use state::State;
@@ -107,7 +107,11 @@ impl<'b> Judging<'_, 'b> {
         let verdict = self.word(recorder, &judged, &does_not_count);
         recorder.words(spot, &result::VERDICT, word_of(verdict));
         match &not_assessed[..] {
-            [] => recorder.not_asked(spot, &[&result::NOT_ASSESSED], "every line of the budget is known, or nothing is judged"),
+            [] => recorder.not_asked(
+                spot,
+                &[&result::NOT_ASSESSED],
+                "every line of the budget is known, or nothing is judged",
+            ),
             names => recorder.words(spot, &result::NOT_ASSESSED, names.join(", ")),
         }
         let way = cheapest::way(&judged, verdict).filter(|_| does_not_count.is_empty());
@@ -136,9 +140,9 @@ impl<'b> Judging<'_, 'b> {
 
     fn judge(&self, recorder: &mut Recorder<'b>, spot: &Spot, state: &State<'b>) -> Vec<Judged> {
         let limits = self.setup().rotor.as_ref().map_or(&[][..], |rotor| &rotor.limits);
-        let index = self.index.or(self
-            .earlier_index
-            .filter(|_| self.state.last().is_some_and(|run| self.runs[*run].turned.is_some())));
+        let index = self
+            .index
+            .or(self.earlier_index.filter(|_| self.state.last().is_some_and(|run| self.runs[*run].turned.is_some())));
         let sources = Sources { runner: self.runner, runs: self.runs, state, index };
         limits.iter().map(|limit| self.judge_one(recorder, spot, &sources, limit)).collect()
     }

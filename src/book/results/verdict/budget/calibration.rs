@@ -1,8 +1,8 @@
 //! What a division is worth: how the dial was set, and what the proof found of it.
 
 use super::classes::{Class, of_class};
-use super::proven::acting;
 use super::line::{At, Known, Line, Sources, group};
+use super::proven::acting;
 use crate::book::results::bench::mode::Mode;
 use crate::book::results::calibration::calibrate::CalibrateResults;
 use crate::book::results::values::entry::Recorder;
@@ -22,7 +22,8 @@ impl<'b> Sources<'_, 'b> {
                 return [dial, calibration];
             }
             // Large amounts tell it, and nothing shows that a small one goes by the same.
-            let why = "runs without angles tell what a reading is worth, and no proof shows that it holds for a small one";
+            let why =
+                "runs without angles tell what a reading is worth, and no proof shows that it holds for a small one";
             return [dial, Line { known: Known::NotKnown, why: why.into(), ..calibration }];
         }
         let proven = at.planes().all(|plane| self.own_error(plane).is_some());
@@ -38,7 +39,8 @@ impl<'b> Sources<'_, 'b> {
             return Line::new(name, Known::Measured, "the masses of the proof have it in what they read");
         }
         let steps: Option<Vec<Ratio>> = at.planes().map(|plane| self.step_of_setting(plane)).collect();
-        let stated = at.planes().all(|plane| self.set_to(plane).is_some_and(|calibration| calibration.stated_reading.is_some()));
+        let stated =
+            at.planes().all(|plane| self.set_to(plane).is_some_and(|calibration| calibration.stated_reading.is_some()));
         let line = match stated {
             true => Line::new(name, Known::Stated, "the step of the scale on which it was set"),
             false => Line::new(name, Known::NotKnown, "no `reading` says what it was set to"),
@@ -85,7 +87,8 @@ impl<'b> Sources<'_, 'b> {
         parts.extend(linearity.into_iter().flatten());
         parts.extend(back);
         let known = if lacks.is_some() { Known::NotKnown } else { Known::Measured };
-        Line::new(name, known, lacks.unwrap_or("own reading, linearity and return to the start in the proof")).with(parts)
+        Line::new(name, known, lacks.unwrap_or("own reading, linearity and return to the start in the proof"))
+            .with(parts)
     }
 
     fn own_reading(&self, at: &At<'_, '_>, plane: usize) -> Option<Part> {
@@ -103,7 +106,8 @@ impl<'b> Sources<'_, 'b> {
         let departure = |one: &crate::book::results::setup::proof::LinearityResults<'_>| {
             one.departure.as_ref().and_then(|departure| departure.get()).map(|departure| departure.value().abs())
         };
-        let worst = own.filter_map(departure).reduce(f64::max).or_else(|| all.iter().filter_map(departure).reduce(f64::max))?;
+        let worst =
+            own.filter_map(departure).reduce(f64::max).or_else(|| all.iter().filter_map(departure).reduce(f64::max))?;
         Some(Part::up_to(at.of_reading(plane, Ratio::new(worst)), group(18, plane)))
     }
 
@@ -126,6 +130,7 @@ impl<'b> Sources<'_, 'b> {
             let seen = at.amounts[plane] * shares[plane].value().abs();
             Part::up_to(others.map(|other| at.of_plane(other, seen)).sum(), group(20, plane))
         };
-        Line::new(name, Known::Measured, "what the masses of the proof show in the other plane").with(at.planes().map(part))
+        Line::new(name, Known::Measured, "what the masses of the proof show in the other plane")
+            .with(at.planes().map(part))
     }
 }

@@ -25,16 +25,15 @@ impl Sources<'_, '_> {
                 false => Line::new(name, Known::NotKnown, "the machine states no smallest residual"),
             };
         };
-        let parts: Vec<Part> = at
-            .planes()
-            .map(|plane| Part::at_any_angle(at.of_plane(plane, all[plane]), group(4, plane)))
-            .collect();
-        let square = |parts: &mut dyn Iterator<Item = &Part>| parts.map(|part| part.standard.base().powi(2)).sum::<f64>();
-        let (own, seen) =
-            (square(&mut parts.iter()), square(&mut noise.iter().flat_map(|line| &line.parts)));
+        let parts: Vec<Part> =
+            at.planes().map(|plane| Part::at_any_angle(at.of_plane(plane, all[plane]), group(4, plane))).collect();
+        let square =
+            |parts: &mut dyn Iterator<Item = &Part>| parts.map(|part| part.standard.base().powi(2)).sum::<f64>();
+        let (own, seen) = (square(&mut parts.iter()), square(&mut noise.iter().flat_map(|line| &line.parts)));
         // The noise of a reading is the same noise: only what is beyond it counts.
         let beyond = if own > seen { ((own - seen) / own).sqrt() } else { 0.0 };
-        let less = |part: Part| Part { standard: part.standard * beyond, bound: part.bound.map(|b| b * beyond), ..part };
+        let less =
+            |part: Part| Part { standard: part.standard * beyond, bound: part.bound.map(|b| b * beyond), ..part };
         Line::new(name, Known::Stated, "the smallest residual of the machine, beyond what readings show of it")
             .with(parts.into_iter().map(less))
     }
@@ -50,17 +49,20 @@ impl Sources<'_, '_> {
         let Some(departure) = self.departure() else {
             return Line::new(name, Known::NotKnown, "a run does not say its speed");
         };
-        let shows_unbalance =
-            matches!(self.runner.measuring.sheet.mode(), Some(Mode::Unbalance | Mode::Mass));
+        let shows_unbalance = matches!(self.runner.measuring.sheet.mode(), Some(Mode::Unbalance | Mode::Mass));
         let by_peak = setup.block.choice(setup::SPEED_FOUND_BY) == Some(SpeedFoundBy::Peak);
         let (share, why) = match works {
-            Works::AboveResonance => return Line::new(name, Known::DoesNotApply, "above resonance the reading does not go by speed"),
+            Works::AboveResonance => {
+                return Line::new(name, Known::DoesNotApply, "above resonance the reading does not go by speed");
+            }
             Works::AtResonance if by_peak => return Line::new(name, Known::DoesNotApply, "each run is at the peak"),
             Works::BelowResonance if shows_unbalance => {
                 return Line::new(name, Known::DoesNotApply, "the readout allows for the speed");
             }
             Works::AtResonance => (lacks_beside_resonance(departure), "beside its peak the reading is too small"),
-            Works::BelowResonance => (wrong_by_square_of_speed(departure), "below resonance the reading goes by the square of the speed"),
+            Works::BelowResonance => {
+                (wrong_by_square_of_speed(departure), "below resonance the reading goes by the square of the speed")
+            }
         };
         let part = |plane: usize| Part::up_to(at.of_reading(plane, share), group(5, 0));
         Line::new(name, Known::ByDefault, why).with(at.planes().map(part))

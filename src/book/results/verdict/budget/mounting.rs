@@ -1,7 +1,7 @@
 //! How far one mounting lies from the next.
 
-use super::proven::acting;
 use super::line::{At, Known, Line, Sources, group};
+use super::proven::acting;
 use crate::book::derive::Val;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
@@ -16,11 +16,9 @@ impl<'b> Sources<'_, 'b> {
     pub(super) fn mounting(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Line {
         let name = BudgetLine::Mounting.words();
         let proof = self.proof_mountings(recorder);
-        let of_proof: Vec<Vector<Unbalance>> =
-            proof.iter().filter_map(|planes| acting(at.row, planes)).collect();
+        let of_proof: Vec<Vector<Unbalance>> = proof.iter().filter_map(|planes| acting(at.row, planes)).collect();
         let mountings = self.mountings();
-        let of_record: Vec<Vector<Unbalance>> =
-            mountings.iter().filter_map(|runs| self.mean_at(at, runs)).collect();
+        let of_record: Vec<Vector<Unbalance>> = mountings.iter().filter_map(|runs| self.mean_at(at, runs)).collect();
         let scatter = Scatter::of(&of_proof).and(Scatter::of(&of_record));
         let Some(one) = scatter.standard() else { return self.by_arbor(recorder, at) };
         let count = self.index.map_or(mountings.len(), |index| index.runs.len()).max(1);
@@ -67,7 +65,8 @@ impl<'b> Sources<'_, 'b> {
             length.get()
         };
         let mass = self.runner.setup.rotor.as_ref().and_then(|rotor| rotor.mass.get());
-        let clearance = length(arbor::FIT_CLEARANCE).zip(mass).and_then(|(c, mass)| unbalance_of_clearance(mass, c).ok());
+        let clearance =
+            length(arbor::FIT_CLEARANCE).zip(mass).and_then(|(c, mass)| unbalance_of_clearance(mass, c).ok());
         let centring = length(arbor::CENTRING_REPEATABILITY).zip(mass).and_then(|(length, mass)| {
             unbalance_of_eccentricity(mass, SpecificUnbalance::from_base(length.base())).ok()
         });

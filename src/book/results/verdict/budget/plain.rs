@@ -18,9 +18,7 @@ impl<'b> Sources<'_, 'b> {
             return Line::new(name, Known::DoesNotApply, "the rotor states no keyway");
         }
         match keyways.iter().find(|one| one.block.field(keyway::KEY).is_none()) {
-            Some(one) => {
-                Line::new(name, Known::NotKnown, format!("keyway {} does not say what fills it", one.name))
-            }
+            Some(one) => Line::new(name, Known::NotKnown, format!("keyway {} does not say what fills it", one.name)),
             None => Line::new(name, Known::Stated, "the rotor says what fills its keyways"),
         }
     }

@@ -49,12 +49,7 @@ impl<'b> Sources<'_, 'b> {
         Some([read(proof::START_READING)?, read(proof::BACK_AT_START)?])
     }
 
-    fn in_planes(
-        &self,
-        recorder: &Recorder<'b>,
-        proof: &ProofResults<'b>,
-        read: &[ReadingResults<'b>],
-    ) -> Vec<Found> {
+    fn in_planes(&self, recorder: &Recorder<'b>, proof: &ProofResults<'b>, read: &[ReadingResults<'b>]) -> Vec<Found> {
         let heading = Spot::heading(&proof.block, self.runner.setup.id);
         let planes = &self.runner.measuring.planes;
         let spots: Vec<Spot> = planes.iter().map(|plane| heading.of_plane(plane)).collect();

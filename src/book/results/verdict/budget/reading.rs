@@ -8,8 +8,8 @@ use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::mechanics::scatter::Scatter;
 use crate::units::{Indication, Mass, Typed, Unbalance, Vector};
-use crate::vocabulary::{Choice, readout};
 use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::{Choice, readout};
 
 impl<'b> Sources<'_, 'b> {
     pub(super) fn reading(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>, mounting: &Line) -> Line {

@@ -23,7 +23,8 @@ impl<'b> Sources<'_, 'b> {
             let part = Part::scattered(half, Freedom::of(1.0), group(22, 0));
             let facts = of_facts(recorder.facts.book, &at.judged.measured.contributions, Class::Trials);
             let read = Part::known_to(Unbalance::from_base(facts), group(21, 0));
-            return Line::new(name, Known::Measured, "two ways through the runs without angles differ").with([part, read]);
+            return Line::new(name, Known::Measured, "two ways through the runs without angles differ")
+                .with([part, read]);
         }
         match self.misfits(trials, at) {
             Some((parts, freedom)) => {
@@ -43,7 +44,8 @@ impl<'b> Sources<'_, 'b> {
         let effect = |plane: usize| {
             let name = self.state.planes[plane].name;
             let column = trials.planes.iter().position(|other| *other == name)?;
-            let put_on = trials.runs.iter().filter(|run| run.plane == Some(name)).filter_map(|run| run.put_on.as_ref()?.get());
+            let put_on =
+                trials.runs.iter().filter(|run| run.plane == Some(name)).filter_map(|run| run.put_on.as_ref()?.get());
             let least = put_on.map(|put| put.amount().raw()).reduce(f64::min)?;
             let influences = trials.found.coefficients.iter().filter_map(|row| row.get(column)?.get());
             influences.map(|one| one.amount().raw() * least).reduce(f64::max)
