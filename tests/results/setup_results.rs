@@ -125,24 +125,24 @@ fn a_readout_in_its_own_unit_needs_no_tolerance() {
     expect(&at_radius("mass: 3 g\n    reading: 2.5 g"), ("calibrate hub", "radius"), 50.0, "mm", 1e-9);
 }
 
-// The limit is the tolerance as the readout shows it: by definition of the unit.
+// It is the tolerance as the readout shows it: by definition of the unit.
 #[test]
-fn the_limit_to_read() {
+fn the_reading_at_tolerance() {
     let speed = "balancing speed: 1150 rpm";
     let calibrate = "mass: 3 g\n    radius: 50 mm";
     let unbalance = sheet("30 g·mm", "shows: unbalance\n    unit: g·cm", speed, calibrate);
-    expect(&unbalance, ("calibrate hub", "limit to read"), 3.0, "g·cm", 1e-9);
+    expect(&unbalance, ("calibrate hub", "reading at tolerance"), 3.0, "g·cm", 1e-9);
     // 30 g·mm at the plane's 60 mm.
     let mass = sheet("30 g·mm", "shows: mass at set radius", speed, calibrate);
-    expect(&mass, ("calibrate hub", "limit to read"), 0.5, "g", 1e-9);
+    expect(&mass, ("calibrate hub", "reading at tolerance"), 0.5, "g", 1e-9);
     // The plane is read although the sheet does not calibrate it.
     let alone = mass.replace("  calibrate hub {\n    mass: 3 g\n    radius: 50 mm\n  }\n", "");
     assert_ne!(alone, mass);
-    expect(&alone, ("calibrate hub", "limit to read"), 0.5, "g", 1e-9);
+    expect(&alone, ("calibrate hub", "reading at tolerance"), 0.5, "g", 1e-9);
     // In divisions the sheet itself says what the tolerance reads.
     let divisions = sheet("30 g·mm", "shows: div", "balancing speed: 1150 rpm\n  tolerance reads: 1 div", calibrate);
     with_setup(&divisions, "sheet", |setup| {
-        assert!(setup.entries.iter().all(|entry| entry.spec.name != "limit to read"));
+        assert!(setup.entries.iter().all(|entry| entry.spec.name != "reading at tolerance"));
     });
 }
 

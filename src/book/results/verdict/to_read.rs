@@ -62,7 +62,8 @@ impl Rows {
             let middle = 0.5 * (low + high);
             if within(middle) { low = middle } else { high = middle }
         }
-        Ok(Ratio::new(low))
+        // To a thousandth, below: nobody reads it finer.
+        Ok(Ratio::new((low * 1000.0).floor() / 1000.0))
     }
 }
 

@@ -6,6 +6,7 @@ use crate::book::effective::EffectiveBlock;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::mechanics::fits::{eccentricity_of_runout, unbalance_of_eccentricity};
+use crate::mechanics::limits::Acting;
 use crate::sheet::FieldValue;
 use crate::units::{Length, Unbalance};
 use crate::vocabulary::shop::BudgetLine;
@@ -41,7 +42,13 @@ impl<'b> Sources<'_, 'b> {
             let origin = recorder.facts.origin(arbor, fact, Some(field));
             let amount: Val<Unbalance> = recorder.facts.stated(arbor, field, &reading.amount, origin);
             let support: Val<Length> = recorder.facts.nth(&self.runner.setup.block, setup::SUPPORTS_AT, n);
-            Some(Part::at_any_angle(at.of_place(support.get(), amount.get()?), group(24, n)))
+            // Without supports each end is taken to act whole on its own plane or bearing.
+            let elsewhere = match at.judged.acting {
+                Some(Acting::AtBearing(own, _) | Acting::InPlane(own)) => own.min(1) != n,
+                _ => false,
+            };
+            let acts = !(elsewhere && support.get().is_none());
+            acts.then(|| Some(Part::at_any_angle(at.of_place(support.get(), amount.get()?), group(24, n))))?
         };
         [arbor::UNBALANCE_LEFT, arbor::UNBALANCE_RIGHT].into_iter().enumerate().filter_map(side).collect()
     }
