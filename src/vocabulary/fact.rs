@@ -284,5 +284,6 @@ names! {
     PlaneName: Plane;
     ChannelName: Channel;
     RunName: Run;
+    ExtraMassName: ExtraMass;
     InstrumentName: Instrument;
 }

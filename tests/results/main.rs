@@ -4,6 +4,7 @@
 
 mod boundaries;
 mod example_book;
+mod extra_masses;
 mod ledger;
 mod mechanics_properties;
 mod mechanics_table;
@@ -17,6 +18,7 @@ mod rules_on_trials;
 mod same_rotor_other_words;
 mod setup_results;
 mod shown_formulas;
+mod static_stand;
 mod thresholds;
 mod trial_sets;
 mod uncertainty;
