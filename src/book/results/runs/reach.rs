@@ -7,7 +7,7 @@ use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Outcome, Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::machine;
-use crate::units::{Ratio, Typed, Unbalance, Unit};
+use crate::units::{Ratio, Unbalance, Unit};
 use crate::vocabulary::{self, result};
 
 /// What a step leaves and how many are needed, at the ratio that the machine was tested to.

@@ -6,7 +6,7 @@ use super::counted::counted;
 use super::seat::in_rotor;
 use super::weights::{self, Standing};
 use super::{reach, stand, sums};
-use crate::book::derive::{Derivation, Val};
+use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
@@ -17,15 +17,13 @@ use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
 use crate::book::results::plane::extra::ExtraMass;
 use crate::book::results::setup::SetupResults;
-use crate::book::results::values::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
-use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::book::vectors::VectorVal;
 use crate::mechanics::correction::mass_at_radius;
-use crate::mechanics::known_masses::resultant_and_moment;
-use crate::mechanics::{machine, planes};
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Typed, Unbalance, Unit, Vector};
-use crate::vocabulary::run::{AnglesFrom, CalibrationMasses};
+use crate::units::{Angle, Couple, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
+use crate::vocabulary::run::CalibrationMasses;
 use crate::vocabulary::{self, Bearing, Of, ResultSpec, Sense, YesNo, calibrate, result, run};
 
 /// What is computed of one run.
