@@ -77,7 +77,6 @@ proptest! {
             calibration::mass_for_reading(Indication::new(a), q(b), q(c), Indication::new(d)),
             calibration::radius_for_reading(Indication::new(a), q(b), q(c), Indication::new(d)),
             calibration::trial_mass(q(a), q(b), q(c), q(d)),
-            drive::rotor_speed(q(a), q(b), q(c), q(d)),
             drive::motor_speed(q(a), q(b), q(c), q(d)),
             drive::resonance_speed(q(a), q(b)),
             drive::soft_support_factor(q(a)),
@@ -124,9 +123,6 @@ proptest! {
             spread::over_ways(Vector::<Mass> { x: q(a), y: q(b) }, &[spread::Way::new(q(c), None), spread::Way::new(q(d), Some(q(e)))])
                 .map(|spread| spread.left.x),
         );
-        let range = places::AngularRange { from: q(b), to: q(c) };
-        let places = places::side_by_side(q(a), &[range]).unwrap_or_default();
-        prop_assert!(places.iter().all(|place| place.is_finite()));
         let capacity = places::Capacity::new(q(a), &[q(b), q(c), q(d)]);
         if let Ok(capacity) = capacity {
             check!(capacity.towards(q(e)), capacity.everywhere(), capacity.best());

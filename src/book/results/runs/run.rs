@@ -22,7 +22,7 @@ use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::VectorVal;
 use crate::mechanics::correction::mass_at_radius;
 use crate::sheet::FieldValue;
-use crate::units::{Angle, Couple, Length, Mass, Ratio, Speed, Unbalance, Unit, Vector};
+use crate::units::{Angle, Couple, Length, Mass, Ratio, Speed, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::run::CalibrationMasses;
 use crate::vocabulary::{self, Bearing, Of, ResultSpec, Sense, YesNo, calibrate, result, run};
 
