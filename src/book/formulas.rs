@@ -234,6 +234,9 @@ formulas! {
     REDUCED_BY = "1 − |U₂| ÷ |U₁|" [plain("U₂"), plain("U₁")] Source("ISO 21940-2: unbalance reduction ratio (from memory)");
     REDUCED_BY_AMOUNTS = "1 − A₂ ÷ A₁, of amounts alone, as no angles were read" [plain("A₂"), plain("A₁")] Source("ISO 21940-2: unbalance reduction ratio (from memory)");
     DONE_BY_MASSES = "Σ m · r at the angles, half a turn on where material was taken off" [] Source("ISO 21940-2");
+    WITH_EXTRA_MASSES = "U = V − Σ mᵢ · rᵢ on only while balancing + Σ mᵢ · rᵢ on only in service, by the levers of the planes" [] STATICS;
+    BALANCED_ON_STAND = "U = m · r at the heavy spot" [plain("m"), plain("r")] Source("statics of a rotor on level edges");
+    RESTS_ANYWHERE = "U = 0, known to m · r" [plain("m"), plain("r")] Source("statics of a rotor on level edges");
     LEFT_OF = "U + W" [] Source("sum of vectors");
     HOLD = "F = U · (2π · n ÷ 60)²" [inside("U", "kg·m"), inside("n", "r/min")] CENTRIFUGAL;
     INDEXED = "M_k = arbor + rotor turned by θ_k, by least squares" [] BY_INDEX;

@@ -151,6 +151,7 @@ fn noun(of: NameOf) -> &'static str {
         NameOf::Control => Kind::Control.words(),
         NameOf::Instrument => Kind::Instrument.words(),
         NameOf::Run => Kind::Run.words(),
+        NameOf::ExtraMass => Kind::ExtraMass.words(),
         _ => "name",
     }
 }

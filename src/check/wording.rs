@@ -204,6 +204,7 @@ pub fn name_of(name: NameOf) -> String {
         NameOf::Instrument => "an instrument of the shop".to_owned(),
         NameOf::Code => "a diagnostic".to_owned(),
         NameOf::Run => "a run of the record".to_owned(),
+        NameOf::ExtraMass => "an extra mass of the rotor".to_owned(),
         NameOf::Place => "a place of the plane".to_owned(),
         NameOf::Position => "a position of the switch".to_owned(),
         NameOf::Listed(choices) => choice_list(choices),

@@ -21,6 +21,7 @@ pub enum Kind {
     SimilarPart,
     Keyway,
     MadeOf,
+    ExtraMass,
     Settings,
     Calibrate,
     Trial,
@@ -36,7 +37,7 @@ pub enum Kind {
 use Kind::*;
 
 impl Kind {
-    pub const ALL: [Kind; 28] = [
+    pub const ALL: [Kind; 29] = [
         Shop,
         Material,
         Masses,
@@ -55,6 +56,7 @@ impl Kind {
         SimilarPart,
         Keyway,
         MadeOf,
+        ExtraMass,
         Settings,
         Calibrate,
         Trial,
@@ -88,6 +90,7 @@ impl Kind {
             SimilarPart => "similar part",
             Keyway => "keyway",
             MadeOf => "made of",
+            ExtraMass => "extra mass",
             Settings => "settings",
             Calibrate => "calibrate",
             Trial => "trial",
@@ -106,19 +109,33 @@ impl Kind {
         matches!(self, Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record)
     }
 
-    /// The block that an inner block stands in; `None` for items.
-    pub const fn parent(self) -> Option<Kind> {
+    /// The kinds of blocks that an inner block stands in; none for items.
+    pub const fn parents(self) -> &'static [Kind] {
         match self {
-            Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record => None,
-            Instrument | Severity => Some(Shop),
-            Readout | Control => Some(Machine),
-            Scale => Some(Readout),
-            Plane | Tolerance | Keyway | MadeOf => Some(Rotor),
-            SimilarPart => Some(Tolerance),
-            Settings | Calibrate | Trial | Proof | CheckMass => Some(Setup),
-            Separation | Linearity => Some(Proof),
-            Run | Correction | Traverse => Some(Record),
+            Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record => &[],
+            Instrument | Severity => &[Shop],
+            Readout | Control => &[Machine],
+            Scale => &[Readout],
+            Plane | Tolerance | Keyway | MadeOf => &[Rotor],
+            ExtraMass => &[Rotor, Setup],
+            SimilarPart => &[Tolerance],
+            Settings | Calibrate | Trial | Proof | CheckMass => &[Setup],
+            Separation | Linearity => &[Proof],
+            Run | Correction | Traverse => &[Record],
         }
+    }
+
+    /// Whether a block of this kind may stand in one of that kind; outside every block, where `None`.
+    pub fn stands_in(self, parent: Option<Kind>) -> bool {
+        match parent {
+            Some(parent) => self.parents().contains(&parent),
+            None => self.is_item(),
+        }
+    }
+
+    /// The kinds of blocks that may stand in one of that kind; outside every block, where `None`.
+    pub fn all_in(parent: Option<Kind>) -> impl Iterator<Item = Kind> {
+        Kind::ALL.into_iter().filter(move |kind| kind.stands_in(parent))
     }
 
     /// Whether a block of this kind takes a name after its kind.

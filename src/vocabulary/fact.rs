@@ -283,5 +283,6 @@ names! {
     PlaneName: Plane;
     ChannelName: Channel;
     RunName: Run;
+    ExtraMassName: ExtraMass;
     InstrumentName: Instrument;
 }

@@ -6,7 +6,8 @@ block! {
     /// A balancing machine of the shop: what it takes and what it shows.
     Machine named Own;
 
-    /// Soft supports sense motion, hard supports sense force.
+    /// What carries the rotor: soft supports sense motion, hard ones force; knife edges and rollers let it roll; or its own
+    /// bearings.
     SUPPORTS: Supports = "supports".must().source("ISO 21940-2");
     /// Where it works with respect to the resonance of rotor and supports.
     WORKS: Works = "works";
@@ -50,10 +51,25 @@ block! {
 }
 
 choice! {
-    /// What the supports of a machine sense: soft ones motion, hard ones force.
+    /// What carries the rotor.
     Supports {
         Soft = "soft".also_called(&["soft-bearing", "soft bearing", "soft bearings", "flexible"]),
         Hard = "hard".also_called(&["hard-bearing", "hard bearing", "hard bearings", "rigid", "stiff"]),
+        KnifeEdges = "knife edges".also_called(&["knives", "parallel bars", "ways"]),
+        Rollers = "rollers".also_called(&["discs", "disks"]),
+        InPlace = "in place".also_called(&["in situ", "own bearings", "field"]),
+    }
+}
+
+impl Supports {
+    /// Whether the rotor rolls to rest by its own weight, and nothing is read at a speed.
+    pub const fn is_stand(self) -> bool {
+        matches!(self, Self::KnifeEdges | Self::Rollers)
+    }
+
+    /// Whether the rotor lies on the supports of a balancing machine.
+    pub const fn is_machine(self) -> bool {
+        matches!(self, Self::Soft | Self::Hard)
     }
 }
 

@@ -20,6 +20,7 @@ pub mod calibrate;
 pub mod check_mass;
 pub mod control;
 pub mod correction;
+pub mod extra_mass;
 pub mod instrument;
 pub mod keyway;
 pub mod linearity;
@@ -94,6 +95,7 @@ pub fn block(kind: Kind) -> &'static BlockSpec {
         Kind::SimilarPart => &similar_part::BLOCK,
         Kind::Keyway => &keyway::BLOCK,
         Kind::MadeOf => &made_of::BLOCK,
+        Kind::ExtraMass => &extra_mass::BLOCK,
         Kind::Setup => &setup::BLOCK,
         Kind::Settings => &settings::BLOCK,
         Kind::Calibrate => &calibrate::BLOCK,

@@ -20,12 +20,22 @@ block! {
     REMOUNTED: YesNo = "remounted";
     /// Whether the rotor was corrected since the run before, and what was done is not written.
     CORRECTION_NOT_RECORDED: YesNo = "correction not recorded";
+    /// The extra masses that were off in this run.
+    WITHOUT: AllNamed<ExtraMassName> = "without";
     /// Where the sliding weights of a plane stood, weight 1 first.
     WEIGHTS_AT: List<Angle> = "weights at".per(Plane).measured().any_sign();
     /// What one channel reads.
     READING: Reading = "reading".per(Channel).measured().or_zero();
     /// What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.
     SHOWS: ClockOrAngle = "shows".per(Channel).measured().any_sign();
+    /// On a static stand: the angle of the rotor that came to rest below.
+    HEAVY_SPOT: Angle = "heavy spot".measured().any_sign();
+    /// On a static stand: the mass at the plane's correction radius, opposite the heavy spot, that holds the rotor anywhere.
+    BALANCED_BY: Mass = "balanced by".per(Plane).measured();
+    /// On a static stand: the least mass at the plane's correction radius that sets the rotor rolling.
+    STARTS_WITH: Mass = "starts with".per(Plane).measured();
+    /// On a static stand: whether the rotor stays wherever it is turned to.
+    RESTS_ANYWHERE: YesNo = "rests anywhere";
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 
@@ -51,7 +61,7 @@ block! {
             .hint(Hint::before("correct by ").vector(SaysWhatToDo).says_of());
         /// Where to turn the sliding weights of the plane, weight 1 first.
         WEIGHTS_TO = "weights to".of_each(Each::Plane)
-            .hint(Hint::before("turn weights to "));
+            .hint(Hint::before("turn weights to ").says_of());
         /// What one correction step leaves at the machine's unbalance reduction ratio.
         LEFT_AFTER_STEP = "left after a step".of_each(Each::Plane)
             .quiet();

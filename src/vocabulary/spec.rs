@@ -128,6 +128,8 @@ pub enum NameOf {
     Code,
     /// A run of the record.
     Run,
+    /// An extra mass of the rotor or the setup.
+    ExtraMass,
     /// A numbered or named place of a plane.
     Place,
     /// A position of a switch.

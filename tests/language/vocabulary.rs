@@ -17,6 +17,7 @@ const ALLOWED: &[(&str, &str, &str)] = &[
     ("src/card/drawing/side_view.rs", "journals", "what a shape of the drawing is of"),
     ("src/card/cautions.rs", "putty", "a material that people name"),
     ("src/card/setup/head.rs", "none", "said of a revision that is not given"),
+    ("src/cli/list/mod.rs", "place", "where in a file an item is"),
     ("src/book/results/verdict/judged.rs", "within", "the verdict's word"),
     ("src/check/behind_value.rs", "on", "a joiner of values"),
     ("src/check/rules/channels_crossed.rs", "left", "what people call a channel"),

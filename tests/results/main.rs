@@ -5,6 +5,7 @@
 mod boundaries;
 mod budget;
 mod example_book;
+mod extra_masses;
 mod ledger;
 mod mechanics_properties;
 mod mechanics_table;
@@ -18,6 +19,7 @@ mod rules_on_trials;
 mod same_rotor_other_words;
 mod setup_results;
 mod shown_formulas;
+mod static_stand;
 mod thresholds;
 mod trial_sets;
 mod uncertainty;

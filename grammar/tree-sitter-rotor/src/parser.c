@@ -17,9 +17,9 @@
 #define LANGUAGE_VERSION 14
 #define STATE_COUNT 243
 #define LARGE_STATE_COUNT 2
-#define SYMBOL_COUNT 117
+#define SYMBOL_COUNT 118
 #define ALIAS_COUNT 0
-#define TOKEN_COUNT 72
+#define TOKEN_COUNT 73
 #define EXTERNAL_TOKEN_COUNT 0
 #define FIELD_COUNT 6
 #define MAX_ALIAS_SEQUENCE_LENGTH 8
@@ -54,96 +54,97 @@ enum ts_symbol_identifiers {
   anon_sym_keyway = 24,
   anon_sym_made = 25,
   anon_sym_of = 26,
-  anon_sym_settings = 27,
-  anon_sym_calibrate = 28,
-  anon_sym_trial = 29,
-  anon_sym_proof = 30,
-  anon_sym_separation = 31,
-  anon_sym_linearity = 32,
-  anon_sym_check = 33,
-  anon_sym_mass = 34,
-  anon_sym_run = 35,
-  anon_sym_correction = 36,
-  anon_sym_traverse = 37,
-  aux_sym__plain_word_token1 = 38,
-  sym_junk = 39,
-  aux_sym__value_token1 = 40,
-  anon_sym_to = 41,
-  anon_sym_up = 42,
-  anon_sym_from = 43,
-  anon_sym_on = 44,
-  anon_sym_AT = 45,
-  anon_sym_at = 46,
-  aux_sym_grade_token1 = 47,
-  anon_sym_G = 48,
-  sym_date = 49,
-  aux_sym_clock_token1 = 50,
-  anon_sym_o_SQUOTEclock = 51,
-  anon_sym_u00b1 = 52,
-  anon_sym_PLUS_SLASH_DASH = 53,
-  sym_coverage = 54,
-  aux_sym_arithmetic_token1 = 55,
-  aux_sym_arithmetic_token2 = 56,
-  anon_sym_DASH = 57,
-  sym_immediate_number = 58,
-  anon_sym_LPAREN = 59,
-  anon_sym_RPAREN = 60,
-  anon_sym_LPAREN2 = 61,
-  sym_number = 62,
-  sym__without_space = 63,
-  sym__immediate_without_space = 64,
-  anon_sym_1_SLASHmin = 65,
-  aux_sym_unit_token1 = 66,
-  sym_string = 67,
-  sym__bare = 68,
-  sym__further = 69,
-  sym_comment = 70,
-  sym__line_end = 71,
-  sym_source_file = 72,
-  sym__line = 73,
-  sym_block = 74,
-  sym__heading = 75,
-  sym__heading_with_colon = 76,
-  sym__closed_on_its_line = 77,
-  sym_fact = 78,
-  sym_pin = 79,
-  sym__behind = 80,
-  aux_sym__no_value = 81,
-  sym__head = 82,
-  sym_key = 83,
-  sym_kind = 84,
-  sym_name = 85,
-  sym__word = 86,
-  sym__plain_word = 87,
-  sym_unfinished = 88,
-  sym__value = 89,
-  sym__item = 90,
-  sym_range = 91,
-  sym_reading = 92,
-  sym__scale_word = 93,
-  sym_weighing = 94,
-  sym_places = 95,
-  sym_grade = 96,
-  sym_clock = 97,
-  sym__amount = 98,
-  sym_limited = 99,
-  sym__sum = 100,
-  sym_arithmetic = 101,
-  sym__factor = 102,
-  sym_negative = 103,
-  sym_immediate_quantity = 104,
-  sym_immediate_group = 105,
-  sym_group = 106,
-  sym_quantity = 107,
-  sym_unit = 108,
-  sym_words = 109,
-  aux_sym_source_file_repeat1 = 110,
-  aux_sym_source_file_repeat2 = 111,
-  aux_sym_block_repeat1 = 112,
-  aux_sym__closed_on_its_line_repeat1 = 113,
-  aux_sym_key_repeat1 = 114,
-  aux_sym__value_repeat1 = 115,
-  aux_sym_words_repeat1 = 116,
+  anon_sym_extra = 27,
+  anon_sym_mass = 28,
+  anon_sym_settings = 29,
+  anon_sym_calibrate = 30,
+  anon_sym_trial = 31,
+  anon_sym_proof = 32,
+  anon_sym_separation = 33,
+  anon_sym_linearity = 34,
+  anon_sym_check = 35,
+  anon_sym_run = 36,
+  anon_sym_correction = 37,
+  anon_sym_traverse = 38,
+  aux_sym__plain_word_token1 = 39,
+  sym_junk = 40,
+  aux_sym__value_token1 = 41,
+  anon_sym_to = 42,
+  anon_sym_up = 43,
+  anon_sym_from = 44,
+  anon_sym_on = 45,
+  anon_sym_AT = 46,
+  anon_sym_at = 47,
+  aux_sym_grade_token1 = 48,
+  anon_sym_G = 49,
+  sym_date = 50,
+  aux_sym_clock_token1 = 51,
+  anon_sym_o_SQUOTEclock = 52,
+  anon_sym_u00b1 = 53,
+  anon_sym_PLUS_SLASH_DASH = 54,
+  sym_coverage = 55,
+  aux_sym_arithmetic_token1 = 56,
+  aux_sym_arithmetic_token2 = 57,
+  anon_sym_DASH = 58,
+  sym_immediate_number = 59,
+  anon_sym_LPAREN = 60,
+  anon_sym_RPAREN = 61,
+  anon_sym_LPAREN2 = 62,
+  sym_number = 63,
+  sym__without_space = 64,
+  sym__immediate_without_space = 65,
+  anon_sym_1_SLASHmin = 66,
+  aux_sym_unit_token1 = 67,
+  sym_string = 68,
+  sym__bare = 69,
+  sym__further = 70,
+  sym_comment = 71,
+  sym__line_end = 72,
+  sym_source_file = 73,
+  sym__line = 74,
+  sym_block = 75,
+  sym__heading = 76,
+  sym__heading_with_colon = 77,
+  sym__closed_on_its_line = 78,
+  sym_fact = 79,
+  sym_pin = 80,
+  sym__behind = 81,
+  aux_sym__no_value = 82,
+  sym__head = 83,
+  sym_key = 84,
+  sym_kind = 85,
+  sym_name = 86,
+  sym__word = 87,
+  sym__plain_word = 88,
+  sym_unfinished = 89,
+  sym__value = 90,
+  sym__item = 91,
+  sym_range = 92,
+  sym_reading = 93,
+  sym__scale_word = 94,
+  sym_weighing = 95,
+  sym_places = 96,
+  sym_grade = 97,
+  sym_clock = 98,
+  sym__amount = 99,
+  sym_limited = 100,
+  sym__sum = 101,
+  sym_arithmetic = 102,
+  sym__factor = 103,
+  sym_negative = 104,
+  sym_immediate_quantity = 105,
+  sym_immediate_group = 106,
+  sym_group = 107,
+  sym_quantity = 108,
+  sym_unit = 109,
+  sym_words = 110,
+  aux_sym_source_file_repeat1 = 111,
+  aux_sym_source_file_repeat2 = 112,
+  aux_sym_block_repeat1 = 113,
+  aux_sym__closed_on_its_line_repeat1 = 114,
+  aux_sym_key_repeat1 = 115,
+  aux_sym__value_repeat1 = 116,
+  aux_sym_words_repeat1 = 117,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -174,6 +175,8 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_keyway] = "keyway",
   [anon_sym_made] = "made",
   [anon_sym_of] = "of",
+  [anon_sym_extra] = "extra",
+  [anon_sym_mass] = "mass",
   [anon_sym_settings] = "settings",
   [anon_sym_calibrate] = "calibrate",
   [anon_sym_trial] = "trial",
@@ -181,7 +184,6 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_separation] = "separation",
   [anon_sym_linearity] = "linearity",
   [anon_sym_check] = "check",
-  [anon_sym_mass] = "mass",
   [anon_sym_run] = "run",
   [anon_sym_correction] = "correction",
   [anon_sym_traverse] = "traverse",
@@ -294,6 +296,8 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_keyway] = anon_sym_keyway,
   [anon_sym_made] = anon_sym_made,
   [anon_sym_of] = anon_sym_of,
+  [anon_sym_extra] = anon_sym_extra,
+  [anon_sym_mass] = anon_sym_mass,
   [anon_sym_settings] = anon_sym_settings,
   [anon_sym_calibrate] = anon_sym_calibrate,
   [anon_sym_trial] = anon_sym_trial,
@@ -301,7 +305,6 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_separation] = anon_sym_separation,
   [anon_sym_linearity] = anon_sym_linearity,
   [anon_sym_check] = anon_sym_check,
-  [anon_sym_mass] = anon_sym_mass,
   [anon_sym_run] = anon_sym_run,
   [anon_sym_correction] = anon_sym_correction,
   [anon_sym_traverse] = anon_sym_traverse,
@@ -495,6 +498,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = false,
   },
+  [anon_sym_extra] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_mass] = {
+    .visible = true,
+    .named = false,
+  },
   [anon_sym_settings] = {
     .visible = true,
     .named = false,
@@ -520,10 +531,6 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .named = false,
   },
   [anon_sym_check] = {
-    .visible = true,
-    .named = false,
-  },
-  [anon_sym_mass] = {
     .visible = true,
     .named = false,
   },
@@ -1664,68 +1671,69 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
     case 0:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 253,
-        '#', 507,
-        '(', 320,
-        ')', 321,
-        '+', 495,
-        ',', 275,
-        '-', 313,
-        '1', 314,
+        '"', 259,
+        '#', 517,
+        '(', 326,
+        ')', 327,
+        '+', 505,
+        ',', 281,
+        '-', 319,
+        '1', 320,
         ':', 53,
-        '=', 262,
+        '=', 268,
         '?', 55,
-        '@', 298,
-        'G', 304,
-        'a', 451,
-        'c', 362,
-        'f', 452,
-        'i', 424,
-        'k', 385,
-        'l', 404,
-        'm', 363,
-        'o', 400,
-        'p', 366,
-        'r', 386,
-        's', 381,
-        't', 434,
-        'u', 447,
+        '@', 304,
+        'G', 310,
+        'a', 458,
+        'c', 368,
+        'e', 497,
+        'f', 459,
+        'i', 431,
+        'k', 392,
+        'l', 411,
+        'm', 369,
+        'o', 407,
+        'p', 373,
+        'r', 393,
+        's', 388,
+        't', 441,
+        'u', 454,
         '{', 51,
         '}', 52,
-        0xb1, 308,
+        0xb1, 314,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(25);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(314);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(506);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(516);
       END_STATE();
     case 1:
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
       END_STATE();
     case 2:
       if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == '(') ADVANCE(320);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == '(') ADVANCE(326);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(4);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(315);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(252);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(258);
       END_STATE();
     case 3:
       ADVANCE_MAP(
         '"', 5,
-        '#', 507,
-        ')', 321,
+        '#', 517,
+        ')', 327,
         '1', 9,
-        'G', 303,
-        'f', 452,
-        't', 435,
-        'u', 447,
+        'G', 309,
+        'f', 459,
+        't', 442,
+        'u', 454,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(3);
@@ -1733,33 +1741,33 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
           lookahead == '-') ADVANCE(17);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
       END_STATE();
     case 4:
       if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '#') ADVANCE(517);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(4);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(258);
       END_STATE();
     case 5:
-      if (lookahead == '"') ADVANCE(360);
+      if (lookahead == '"') ADVANCE(366);
       if (lookahead != 0 &&
           lookahead != '\n') ADVANCE(5);
       END_STATE();
     case 6:
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == '(') ADVANCE(322);
-      if (lookahead == '-') ADVANCE(313);
-      if (lookahead == '1') ADVANCE(331);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == '(') ADVANCE(328);
+      if (lookahead == '-') ADVANCE(319);
+      if (lookahead == '1') ADVANCE(337);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(6);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(331);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
       END_STATE();
     case 7:
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == ')') ADVANCE(321);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == ')') ADVANCE(327);
       if (lookahead == '1') ADVANCE(10);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(7);
@@ -1767,15 +1775,15 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
           lookahead == '-') ADVANCE(17);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(353);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(359);
       END_STATE();
     case 8:
-      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '#') ADVANCE(517);
       if (lookahead == '1') ADVANCE(9);
-      if (lookahead == 't') ADVANCE(435);
+      if (lookahead == 't') ADVANCE(442);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(8);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
       END_STATE();
     case 9:
       if (lookahead == '/') ADVANCE(13);
@@ -1796,574 +1804,577 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (lookahead == 'm') ADVANCE(12);
       END_STATE();
     case 15:
-      if (lookahead == 'n') ADVANCE(343);
+      if (lookahead == 'n') ADVANCE(349);
       END_STATE();
     case 16:
-      if (lookahead == 'n') ADVANCE(361);
+      if (lookahead == 'n') ADVANCE(367);
       END_STATE();
     case 17:
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(312);
+          lookahead == ' ') ADVANCE(318);
       END_STATE();
     case 18:
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(311);
+          lookahead == ' ') ADVANCE(317);
       END_STATE();
     case 19:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
       END_STATE();
     case 20:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(323);
       END_STATE();
     case 21:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(360);
       END_STATE();
     case 22:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(364);
       END_STATE();
     case 23:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(353);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(359);
       END_STATE();
     case 24:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(355);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(361);
       END_STATE();
     case 25:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 253,
-        '#', 507,
-        '(', 322,
-        ')', 321,
-        '+', 495,
-        ',', 275,
-        '-', 313,
+        '"', 259,
+        '#', 517,
+        '(', 328,
+        ')', 327,
+        '+', 505,
+        ',', 281,
+        '-', 319,
         '1', 58,
         ':', 53,
-        '=', 262,
+        '=', 268,
         '?', 55,
-        '@', 298,
-        'G', 304,
-        'a', 451,
-        'c', 362,
-        'f', 452,
-        'i', 424,
-        'k', 385,
-        'l', 404,
-        'm', 363,
-        'o', 400,
-        'p', 366,
-        'r', 386,
-        's', 381,
-        't', 434,
-        'u', 447,
+        '@', 304,
+        'G', 310,
+        'a', 458,
+        'c', 368,
+        'e', 497,
+        'f', 459,
+        'i', 431,
+        'k', 392,
+        'l', 411,
+        'm', 369,
+        'o', 407,
+        'p', 373,
+        'r', 393,
+        's', 388,
+        't', 441,
+        'u', 454,
         '{', 51,
         '}', 52,
-        0xb1, 308,
+        0xb1, 314,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(25);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(506);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(516);
       END_STATE();
     case 26:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 253,
-        '#', 507,
-        '(', 322,
-        '-', 313,
-        '0', 324,
-        '1', 325,
+        '"', 259,
+        '#', 517,
+        '(', 328,
+        '-', 319,
+        '0', 330,
+        '1', 331,
         '?', 55,
-        'G', 304,
-        'f', 452,
-        't', 435,
-        'u', 447,
+        'G', 310,
+        'f', 459,
+        't', 442,
+        'u', 454,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(26);
-      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(326);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
+      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(332);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 27:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 253,
-        '#', 507,
+        '"', 259,
+        '#', 517,
         ':', 53,
-        '=', 262,
-        'a', 211,
-        'c', 120,
-        'i', 186,
-        'k', 145,
-        'l', 166,
-        'm', 121,
-        'o', 162,
-        'p', 124,
-        'r', 146,
-        's', 140,
-        't', 199,
+        '=', 268,
+        'a', 214,
+        'c', 122,
+        'e', 253,
+        'i', 189,
+        'k', 148,
+        'l', 169,
+        'm', 123,
+        'o', 165,
+        'p', 127,
+        'r', 149,
+        's', 143,
+        't', 202,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(27);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(252);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(258);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 28:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(253);
-      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '"') ADVANCE(259);
+      if (lookahead == '#') ADVANCE(517);
       if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(262);
+      if (lookahead == '=') ADVANCE(268);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(28);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 29:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 253,
-        '#', 507,
-        'a', 211,
-        'c', 120,
-        'i', 186,
-        'k', 145,
-        'l', 166,
-        'm', 121,
-        'o', 162,
-        'p', 124,
-        'r', 146,
-        's', 140,
-        't', 199,
+        '"', 259,
+        '#', 517,
+        'a', 214,
+        'c', 122,
+        'e', 253,
+        'i', 189,
+        'k', 148,
+        'l', 169,
+        'm', 123,
+        'o', 165,
+        'p', 127,
+        'r', 149,
+        's', 143,
+        't', 202,
         '{', 51,
         '}', 52,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(29);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(258);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(289);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(295);
       END_STATE();
     case 30:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        '(', 267,
-        ',', 275,
-        '1', 258,
-        '@', 298,
-        'a', 350,
-        'o', 346,
+        '"', 260,
+        '#', 517,
+        '(', 273,
+        ',', 281,
+        '1', 264,
+        '@', 304,
+        'a', 356,
+        'o', 352,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(30);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 31:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        '(', 267,
-        ',', 275,
-        '1', 258,
+        '"', 260,
+        '#', 517,
+        '(', 273,
+        ',', 281,
+        '1', 264,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(31);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 32:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        '(', 267,
-        ',', 275,
-        '@', 298,
-        'a', 274,
-        'o', 270,
+        '"', 260,
+        '#', 517,
+        '(', 273,
+        ',', 281,
+        '@', 304,
+        'a', 280,
+        'o', 276,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(32);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 33:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == '(') ADVANCE(267);
-      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == '(') ADVANCE(273);
+      if (lookahead == ',') ADVANCE(281);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(33);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 34:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        '+', 259,
-        ',', 275,
-        '-', 276,
-        '1', 258,
-        '@', 298,
-        'a', 350,
-        'f', 349,
-        'o', 344,
-        't', 347,
+        '"', 260,
+        '#', 517,
+        '+', 265,
+        ',', 281,
+        '-', 282,
+        '1', 264,
+        '@', 304,
+        'a', 356,
+        'f', 355,
+        'o', 350,
+        't', 353,
         '{', 51,
-        0xb1, 308,
+        0xb1, 314,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(34);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(277);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
+          lookahead == '/') ADVANCE(283);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 35:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        '+', 259,
-        ',', 275,
-        '-', 276,
-        '1', 258,
-        '@', 298,
-        'a', 350,
-        'o', 346,
-        't', 347,
+        '"', 260,
+        '#', 517,
+        '+', 265,
+        ',', 281,
+        '-', 282,
+        '1', 264,
+        '@', 304,
+        'a', 356,
+        'o', 352,
+        't', 353,
         '{', 51,
-        0xb1, 308,
+        0xb1, 314,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(35);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(277);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
+          lookahead == '/') ADVANCE(283);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 36:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        '+', 259,
-        ',', 275,
-        '-', 276,
-        '1', 258,
+        '"', 260,
+        '#', 517,
+        '+', 265,
+        ',', 281,
+        '-', 282,
+        '1', 264,
         '{', 51,
-        0xb1, 308,
+        0xb1, 314,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(36);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(277);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
+          lookahead == '/') ADVANCE(283);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 37:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        '+', 259,
-        ',', 275,
-        '-', 276,
-        '@', 298,
-        'a', 274,
-        'o', 270,
-        't', 272,
+        '"', 260,
+        '#', 517,
+        '+', 265,
+        ',', 281,
+        '-', 282,
+        '@', 304,
+        'a', 280,
+        'o', 276,
+        't', 278,
         '{', 51,
-        0xb1, 308,
+        0xb1, 314,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(37);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(277);
+          lookahead == '/') ADVANCE(283);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 38:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        '+', 259,
-        ',', 275,
-        '-', 276,
+        '"', 260,
+        '#', 517,
+        '+', 265,
+        ',', 281,
+        '-', 282,
         '{', 51,
-        0xb1, 308,
+        0xb1, 314,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(38);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(277);
+          lookahead == '/') ADVANCE(283);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 39:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        ',', 275,
-        '1', 258,
-        '@', 298,
-        'a', 350,
-        'o', 346,
-        't', 347,
+        '"', 260,
+        '#', 517,
+        ',', 281,
+        '1', 264,
+        '@', 304,
+        'a', 356,
+        'o', 352,
+        't', 353,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(39);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(277);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(276);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
+          lookahead == '/') ADVANCE(283);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(282);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 40:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == ',') ADVANCE(275);
-      if (lookahead == '1') ADVANCE(258);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == ',') ADVANCE(281);
+      if (lookahead == '1') ADVANCE(264);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(40);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(277);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(276);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
+          lookahead == '/') ADVANCE(283);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(282);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 41:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == ',') ADVANCE(275);
-      if (lookahead == '1') ADVANCE(332);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == ',') ADVANCE(281);
+      if (lookahead == '1') ADVANCE(338);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(41);
       if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(289);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(332);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
+          lookahead == '=') ADVANCE(295);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(338);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(506);
+          lookahead != '}') ADVANCE(516);
       END_STATE();
     case 42:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == ',') ADVANCE(275);
-      if (lookahead == '1') ADVANCE(496);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == ',') ADVANCE(281);
+      if (lookahead == '1') ADVANCE(506);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(42);
       if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(289);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(493);
+          lookahead == '=') ADVANCE(295);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(506);
+          lookahead != '}') ADVANCE(516);
       END_STATE();
     case 43:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        ',', 275,
-        '@', 298,
-        'a', 274,
-        'o', 270,
-        't', 272,
+        '"', 260,
+        '#', 517,
+        ',', 281,
+        '@', 304,
+        'a', 280,
+        'o', 276,
+        't', 278,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(43);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(277);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(276);
+          lookahead == '/') ADVANCE(283);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(282);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 44:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 508,
+        '\n', 518,
         '\r', 1,
-        '"', 254,
-        '#', 507,
-        ',', 275,
-        '@', 298,
-        'a', 274,
-        'o', 270,
+        '"', 260,
+        '#', 517,
+        ',', 281,
+        '@', 304,
+        'a', 280,
+        'o', 276,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(44);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 45:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == ',') ADVANCE(275);
-      if (lookahead == '@') ADVANCE(298);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == ',') ADVANCE(281);
+      if (lookahead == '@') ADVANCE(304);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(45);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 46:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == ',') ADVANCE(281);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(46);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(277);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(276);
+          lookahead == '/') ADVANCE(283);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(282);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 47:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '#') ADVANCE(507);
-      if (lookahead == ',') ADVANCE(275);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == ',') ADVANCE(281);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(47);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 48:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '#') ADVANCE(517);
       if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(262);
+      if (lookahead == '=') ADVANCE(268);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(48);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 49:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(508);
+      if (lookahead == '\n') ADVANCE(518);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '#') ADVANCE(507);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '#') ADVANCE(517);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '}') ADVANCE(52);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(49);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(289);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(295);
       END_STATE();
     case 50:
       ACCEPT_TOKEN(ts_builtin_sym_end);
@@ -2399,991 +2410,943 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       END_STATE();
     case 60:
       ACCEPT_TOKEN(anon_sym_shop);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 61:
       ACCEPT_TOKEN(anon_sym_material);
       END_STATE();
     case 62:
       ACCEPT_TOKEN(anon_sym_material);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 63:
       ACCEPT_TOKEN(anon_sym_masses);
       END_STATE();
     case 64:
       ACCEPT_TOKEN(anon_sym_masses);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 65:
       ACCEPT_TOKEN(anon_sym_machine);
       END_STATE();
     case 66:
       ACCEPT_TOKEN(anon_sym_machine);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 67:
       ACCEPT_TOKEN(anon_sym_arbor);
       END_STATE();
     case 68:
       ACCEPT_TOKEN(anon_sym_arbor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 69:
       ACCEPT_TOKEN(anon_sym_rotor);
       END_STATE();
     case 70:
       ACCEPT_TOKEN(anon_sym_rotor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 71:
       ACCEPT_TOKEN(anon_sym_setup);
       END_STATE();
     case 72:
       ACCEPT_TOKEN(anon_sym_setup);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 73:
       ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
     case 74:
       ACCEPT_TOKEN(anon_sym_record);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 75:
       ACCEPT_TOKEN(anon_sym_instrument);
       END_STATE();
     case 76:
       ACCEPT_TOKEN(anon_sym_instrument);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 77:
       ACCEPT_TOKEN(anon_sym_severity);
       END_STATE();
     case 78:
       ACCEPT_TOKEN(anon_sym_severity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 79:
       ACCEPT_TOKEN(anon_sym_readout);
       END_STATE();
     case 80:
       ACCEPT_TOKEN(anon_sym_readout);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 81:
       ACCEPT_TOKEN(anon_sym_scale);
       END_STATE();
     case 82:
       ACCEPT_TOKEN(anon_sym_scale);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 83:
       ACCEPT_TOKEN(anon_sym_control);
       END_STATE();
     case 84:
       ACCEPT_TOKEN(anon_sym_control);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 85:
       ACCEPT_TOKEN(anon_sym_plane);
       END_STATE();
     case 86:
       ACCEPT_TOKEN(anon_sym_plane);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 87:
       ACCEPT_TOKEN(anon_sym_tolerance);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 88:
       ACCEPT_TOKEN(anon_sym_similar);
       END_STATE();
     case 89:
       ACCEPT_TOKEN(anon_sym_similar);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 90:
       ACCEPT_TOKEN(anon_sym_part);
       END_STATE();
     case 91:
       ACCEPT_TOKEN(anon_sym_part);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 92:
       ACCEPT_TOKEN(anon_sym_keyway);
       END_STATE();
     case 93:
       ACCEPT_TOKEN(anon_sym_keyway);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 94:
       ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 95:
       ACCEPT_TOKEN(anon_sym_made);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 96:
       ACCEPT_TOKEN(anon_sym_of);
       END_STATE();
     case 97:
       ACCEPT_TOKEN(anon_sym_of);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 98:
-      ACCEPT_TOKEN(anon_sym_settings);
+      ACCEPT_TOKEN(anon_sym_extra);
       END_STATE();
     case 99:
-      ACCEPT_TOKEN(anon_sym_settings);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_extra);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 100:
-      ACCEPT_TOKEN(anon_sym_calibrate);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(476);
       END_STATE();
     case 101:
-      ACCEPT_TOKEN(anon_sym_calibrate);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(232);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 102:
-      ACCEPT_TOKEN(anon_sym_trial);
+      ACCEPT_TOKEN(anon_sym_settings);
       END_STATE();
     case 103:
-      ACCEPT_TOKEN(anon_sym_trial);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_settings);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 104:
-      ACCEPT_TOKEN(anon_sym_proof);
+      ACCEPT_TOKEN(anon_sym_calibrate);
       END_STATE();
     case 105:
-      ACCEPT_TOKEN(anon_sym_proof);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_calibrate);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 106:
-      ACCEPT_TOKEN(anon_sym_separation);
+      ACCEPT_TOKEN(anon_sym_trial);
       END_STATE();
     case 107:
-      ACCEPT_TOKEN(anon_sym_separation);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_trial);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 108:
-      ACCEPT_TOKEN(anon_sym_linearity);
+      ACCEPT_TOKEN(anon_sym_proof);
       END_STATE();
     case 109:
-      ACCEPT_TOKEN(anon_sym_linearity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_proof);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 110:
-      ACCEPT_TOKEN(anon_sym_check);
+      ACCEPT_TOKEN(anon_sym_separation);
       END_STATE();
     case 111:
-      ACCEPT_TOKEN(anon_sym_check);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_separation);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 112:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(468);
+      ACCEPT_TOKEN(anon_sym_linearity);
       END_STATE();
     case 113:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(228);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_linearity);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 114:
-      ACCEPT_TOKEN(anon_sym_run);
+      ACCEPT_TOKEN(anon_sym_check);
       END_STATE();
     case 115:
-      ACCEPT_TOKEN(anon_sym_run);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_check);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 116:
-      ACCEPT_TOKEN(anon_sym_correction);
+      ACCEPT_TOKEN(anon_sym_run);
       END_STATE();
     case 117:
-      ACCEPT_TOKEN(anon_sym_correction);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_run);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 118:
-      ACCEPT_TOKEN(anon_sym_traverse);
+      ACCEPT_TOKEN(anon_sym_correction);
       END_STATE();
     case 119:
-      ACCEPT_TOKEN(anon_sym_traverse);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_correction);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 120:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(180);
-      if (lookahead == 'h') ADVANCE(147);
-      if (lookahead == 'o') ADVANCE(191);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_traverse);
       END_STATE();
     case 121:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(138);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_traverse);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 122:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(144);
-      if (lookahead == 'c') ADVANCE(205);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(183);
+      if (lookahead == 'h') ADVANCE(150);
+      if (lookahead == 'o') ADVANCE(199);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 123:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(246);
-      if (lookahead == 'i') ADVANCE(126);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(141);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 124:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(217);
-      if (lookahead == 'l') ADVANCE(132);
-      if (lookahead == 'r') ADVANCE(202);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(147);
+      if (lookahead == 'c') ADVANCE(209);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 125:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(249);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(251);
+      if (lookahead == 'i') ADVANCE(129);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 126:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(177);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(99);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 127:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(193);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(220);
+      if (lookahead == 'l') ADVANCE(134);
+      if (lookahead == 'r') ADVANCE(204);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 128:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(179);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(255);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 129:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(240);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(180);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 130:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(223);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(195);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 131:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(215);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(182);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 132:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(194);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(245);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 133:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(181);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(218);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 134:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(226);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(196);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 135:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(242);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(185);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 136:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(201);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(227);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 137:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(225);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(230);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 138:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(165);
-      if (lookahead == 'd') ADVANCE(148);
-      if (lookahead == 's') ADVANCE(227);
-      if (lookahead == 't') ADVANCE(157);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'a') ADVANCE(247);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 139:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(176);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'b') ADVANCE(205);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 140:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(133);
-      if (lookahead == 'e') ADVANCE(210);
-      if (lookahead == 'h') ADVANCE(197);
-      if (lookahead == 'i') ADVANCE(184);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'b') ADVANCE(229);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 141:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(239);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'c') ADVANCE(168);
+      if (lookahead == 'd') ADVANCE(151);
+      if (lookahead == 's') ADVANCE(231);
+      if (lookahead == 't') ADVANCE(160);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 142:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(154);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'c') ADVANCE(179);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 143:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(74);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'c') ADVANCE(135);
+      if (lookahead == 'e') ADVANCE(213);
+      if (lookahead == 'h') ADVANCE(200);
+      if (lookahead == 'i') ADVANCE(187);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 144:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(200);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'c') ADVANCE(243);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 145:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(248);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'c') ADVANCE(157);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 146:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(122);
-      if (lookahead == 'o') ADVANCE(243);
-      if (lookahead == 'u') ADVANCE(187);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'd') ADVANCE(74);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 147:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(139);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'd') ADVANCE(203);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 148:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(95);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(254);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 149:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(86);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(124);
+      if (lookahead == 'o') ADVANCE(248);
+      if (lookahead == 'u') ADVANCE(190);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 150:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(82);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(142);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 151:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(66);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(95);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 152:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(119);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(86);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 153:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(101);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(82);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 154:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(87);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(66);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 155:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(141);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(121);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 156:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(196);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(105);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 157:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(218);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(87);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 158:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(220);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(144);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 159:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(224);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(197);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 160:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(219);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(221);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 161:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(134);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(137);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 162:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(97);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(223);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 163:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(105);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(222);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 164:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'g') ADVANCE(229);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(228);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 165:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(175);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'f') ADVANCE(97);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 166:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(192);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'f') ADVANCE(109);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 167:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(137);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'g') ADVANCE(233);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 168:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(182);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'h') ADVANCE(178);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 169:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(188);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(194);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 170:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(235);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(140);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 171:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(204);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(186);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 172:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(206);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(191);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 173:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(236);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(239);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 174:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(128);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(207);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 175:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(195);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(241);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 176:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'k') ADVANCE(111);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(208);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 177:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(103);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(131);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 178:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(84);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'i') ADVANCE(198);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 179:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(62);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'k') ADVANCE(115);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 180:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(167);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'l') ADVANCE(107);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 181:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(150);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'l') ADVANCE(84);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 182:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(131);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'l') ADVANCE(62);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 183:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(159);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'l') ADVANCE(170);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 184:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(168);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'l') ADVANCE(164);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 185:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(156);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'l') ADVANCE(153);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 186:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(231);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'l') ADVANCE(133);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 187:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(115);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'm') ADVANCE(171);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 188:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(164);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'm') ADVANCE(159);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 189:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(117);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(235);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 190:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(107);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(117);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 191:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(237);
-      if (lookahead == 'r') ADVANCE(221);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(167);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 192:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(161);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(119);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 193:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(142);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(111);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 194:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(149);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(161);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 195:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(151);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(145);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 196:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(234);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(152);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 197:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(208);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(238);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 198:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(163);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(154);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 199:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(183);
-      if (lookahead == 'r') ADVANCE(123);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'n') ADVANCE(242);
+      if (lookahead == 'r') ADVANCE(226);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 200:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(245);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(211);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 201:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(212);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(166);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 202:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(198);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(184);
+      if (lookahead == 'r') ADVANCE(125);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 203:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(178);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(250);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 204:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(189);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(201);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 205:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(216);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(215);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 206:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(190);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(181);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 207:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(214);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(192);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 208:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(60);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(193);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 209:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(72);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(219);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 210:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(130);
-      if (lookahead == 't') ADVANCE(241);
-      if (lookahead == 'v') ADVANCE(158);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'o') ADVANCE(217);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 211:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(136);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'p') ADVANCE(60);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 212:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(68);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'p') ADVANCE(72);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 213:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(244);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'p') ADVANCE(136);
+      if (lookahead == 't') ADVANCE(246);
+      if (lookahead == 'v') ADVANCE(162);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 214:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(70);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(139);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 215:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(89);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(68);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 216:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(143);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(249);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 217:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(232);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(70);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 218:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(174);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(89);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 219:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(230);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(146);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 220:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(170);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(236);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 221:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(155);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(177);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 222:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(203);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(234);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 223:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(135);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(173);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 224:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(127);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(126);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 225:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(129);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(206);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 226:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(173);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(158);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 227:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(113);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(138);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 228:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(64);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(130);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 229:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(99);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(132);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 230:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(152);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'r') ADVANCE(175);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 231:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(238);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 's') ADVANCE(101);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 232:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(91);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 's') ADVANCE(64);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 233:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(80);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 's') ADVANCE(103);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 234:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(76);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 's') ADVANCE(155);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 235:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(250);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 's') ADVANCE(244);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 236:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(251);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(91);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 237:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(222);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(80);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 238:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(213);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(76);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 239:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(171);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(256);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 240:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(153);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(224);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 241:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(169);
-      if (lookahead == 'u') ADVANCE(209);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(257);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 242:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(172);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(225);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 243:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(207);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(174);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 244:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(185);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(216);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 245:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(233);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(156);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 246:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'v') ADVANCE(160);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(172);
+      if (lookahead == 'u') ADVANCE(212);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 247:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'w') ADVANCE(125);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(176);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 248:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(247);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 't') ADVANCE(210);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 249:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(93);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'u') ADVANCE(188);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 250:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(78);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'u') ADVANCE(237);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 251:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(109);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'v') ADVANCE(163);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 252:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(252);
+      if (lookahead == 'w') ADVANCE(128);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 253:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(359);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(253);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'x') ADVANCE(240);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 254:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(289);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(254);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 255:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == ')') ADVANCE(310);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(255);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(93);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 256:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '-') ADVANCE(309);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(78);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 257:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '-') ADVANCE(286);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(113);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 258:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '/') ADVANCE(269);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
       END_STATE();
     case 259:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '/') ADVANCE(256);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(312);
+      if (lookahead == '"') ADVANCE(365);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '\n') ADVANCE(259);
       END_STATE();
     case 260:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '2') ADVANCE(255);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(260);
+      if (lookahead == '"') ADVANCE(295);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '\n') ADVANCE(260);
       END_STATE();
     case 261:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '=') ADVANCE(260);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == ')') ADVANCE(316);
       if (lookahead == '\t' ||
           lookahead == ' ') ADVANCE(261);
       if (lookahead != 0 &&
@@ -3392,67 +3355,73 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 262:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '>') ADVANCE(54);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '-') ADVANCE(315);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 263:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'c') ADVANCE(268);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '-') ADVANCE(292);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 264:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'c') ADVANCE(266);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '/') ADVANCE(275);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 265:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'i') ADVANCE(271);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '/') ADVANCE(262);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(318);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 266:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'k') ADVANCE(307);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '2') ADVANCE(261);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(266);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 267:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'k') ADVANCE(261);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '=') ADVANCE(266);
       if (lookahead == '\t' ||
           lookahead == ' ') ADVANCE(267);
       if (lookahead != 0 &&
@@ -3461,685 +3430,754 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 268:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'l') ADVANCE(273);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '>') ADVANCE(54);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 269:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'm') ADVANCE(265);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'c') ADVANCE(274);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 270:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'n') ADVANCE(296);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'c') ADVANCE(272);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 271:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'n') ADVANCE(343);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'i') ADVANCE(277);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 272:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'o') ADVANCE(291);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'k') ADVANCE(313);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 273:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 'o') ADVANCE(264);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'k') ADVANCE(267);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(273);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 274:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == 't') ADVANCE(299);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'l') ADVANCE(279);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 275:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(290);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'm') ADVANCE(271);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 276:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(312);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'n') ADVANCE(302);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 277:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'n') ADVANCE(349);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
+      END_STATE();
+    case 278:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'o') ADVANCE(297);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
+      END_STATE();
+    case 279:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 'o') ADVANCE(270);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
+      END_STATE();
+    case 280:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == 't') ADVANCE(305);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
+      END_STATE();
+    case 281:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(311);
+          lookahead == ' ') ADVANCE(296);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
-      END_STATE();
-    case 278:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(280);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
-      END_STATE();
-    case 279:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
-      END_STATE();
-    case 280:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(306);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
-      END_STATE();
-    case 281:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(257);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 282:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(305);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(318);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 283:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(317);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 284:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
+      if (lookahead == '"') ADVANCE(260);
+      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(286);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 285:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(281);
+      if (lookahead == '"') ADVANCE(260);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 286:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(282);
+      if (lookahead == '"') ADVANCE(260);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(312);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 287:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(351);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
-      END_STATE();
-    case 288:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(356);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(289);
-      END_STATE();
-    case 289:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(254);
+      if (lookahead == '"') ADVANCE(260);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(263);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(289);
+          lookahead != '}') ADVANCE(295);
+      END_STATE();
+    case 288:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(311);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
+      END_STATE();
+    case 289:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 290:
-      ACCEPT_TOKEN(aux_sym__value_token1);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(290);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(363);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 291:
-      ACCEPT_TOKEN(anon_sym_to);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(287);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 292:
-      ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(288);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 293:
-      ACCEPT_TOKEN(anon_sym_up);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 294:
-      ACCEPT_TOKEN(anon_sym_from);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(362);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 295:
-      ACCEPT_TOKEN(anon_sym_from);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(260);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(295);
       END_STATE();
     case 296:
-      ACCEPT_TOKEN(anon_sym_on);
+      ACCEPT_TOKEN(aux_sym__value_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(296);
       END_STATE();
     case 297:
-      ACCEPT_TOKEN(anon_sym_on);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      ACCEPT_TOKEN(anon_sym_to);
       END_STATE();
     case 298:
-      ACCEPT_TOKEN(anon_sym_AT);
-      END_STATE();
-    case 299:
-      ACCEPT_TOKEN(anon_sym_at);
-      END_STATE();
-    case 300:
-      ACCEPT_TOKEN(anon_sym_at);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
+      ACCEPT_TOKEN(anon_sym_to);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
+          lookahead == 0xb7) ADVANCE(293);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      END_STATE();
+    case 299:
+      ACCEPT_TOKEN(anon_sym_up);
+      END_STATE();
+    case 300:
+      ACCEPT_TOKEN(anon_sym_from);
       END_STATE();
     case 301:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (lookahead == '.') ADVANCE(492);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
+      ACCEPT_TOKEN(anon_sym_from);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(293);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
       END_STATE();
     case 302:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
+      ACCEPT_TOKEN(anon_sym_on);
       END_STATE();
     case 303:
-      ACCEPT_TOKEN(anon_sym_G);
+      ACCEPT_TOKEN(anon_sym_on);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(293);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
       END_STATE();
     case 304:
-      ACCEPT_TOKEN(anon_sym_G);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
+      ACCEPT_TOKEN(anon_sym_AT);
       END_STATE();
     case 305:
-      ACCEPT_TOKEN(sym_date);
+      ACCEPT_TOKEN(anon_sym_at);
       END_STATE();
     case 306:
-      ACCEPT_TOKEN(aux_sym_clock_token1);
+      ACCEPT_TOKEN(anon_sym_at);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(293);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
       END_STATE();
     case 307:
-      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (lookahead == '.') ADVANCE(502);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(307);
       END_STATE();
     case 308:
-      ACCEPT_TOKEN(anon_sym_u00b1);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(308);
       END_STATE();
     case 309:
-      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      ACCEPT_TOKEN(anon_sym_G);
       END_STATE();
     case 310:
-      ACCEPT_TOKEN(sym_coverage);
+      ACCEPT_TOKEN(anon_sym_G);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(307);
       END_STATE();
     case 311:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(311);
+      ACCEPT_TOKEN(sym_date);
       END_STATE();
     case 312:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(312);
+      ACCEPT_TOKEN(aux_sym_clock_token1);
       END_STATE();
     case 313:
-      ACCEPT_TOKEN(anon_sym_DASH);
+      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
       END_STATE();
     case 314:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(502);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(500);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(314);
+      ACCEPT_TOKEN(anon_sym_u00b1);
       END_STATE();
     case 315:
+      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      END_STATE();
+    case 316:
+      ACCEPT_TOKEN(sym_coverage);
+      END_STATE();
+    case 317:
+      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(317);
+      END_STATE();
+    case 318:
+      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(318);
+      END_STATE();
+    case 319:
+      ACCEPT_TOKEN(anon_sym_DASH);
+      END_STATE();
+    case 320:
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(512);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(510);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      END_STATE();
+    case 321:
       ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == '.') ADVANCE(20);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(340);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(315);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(342);
-      END_STATE();
-    case 316:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(500);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
-      END_STATE();
-    case 317:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(340);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(317);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(342);
-      END_STATE();
-    case 318:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
-      END_STATE();
-    case 319:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(342);
-      END_STATE();
-    case 320:
-      ACCEPT_TOKEN(anon_sym_LPAREN);
-      END_STATE();
-    case 321:
-      ACCEPT_TOKEN(anon_sym_RPAREN);
+          lookahead == 'e') ADVANCE(346);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(348);
       END_STATE();
     case 322:
-      ACCEPT_TOKEN(anon_sym_LPAREN2);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(510);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
       END_STATE();
     case 323:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(285);
-      if (lookahead == '.') ADVANCE(279);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(330);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+          lookahead == 'e') ADVANCE(346);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(323);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(348);
       END_STATE();
     case 324:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(279);
-      if (lookahead == '0') ADVANCE(329);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(327);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(324);
       END_STATE();
     case 325:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(279);
-      if (lookahead == ':') ADVANCE(278);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(327);
-      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(329);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(325);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(348);
       END_STATE();
     case 326:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(279);
-      if (lookahead == ':') ADVANCE(278);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(329);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+      ACCEPT_TOKEN(anon_sym_LPAREN);
       END_STATE();
     case 327:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(279);
-      if (lookahead == ':') ADVANCE(278);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(328);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+      ACCEPT_TOKEN(anon_sym_RPAREN);
       END_STATE();
     case 328:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(279);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(323);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+      ACCEPT_TOKEN(anon_sym_LPAREN2);
       END_STATE();
     case 329:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == '-') ADVANCE(291);
+      if (lookahead == '.') ADVANCE(285);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(328);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+          lookahead == 'e') ADVANCE(343);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 330:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(279);
+      if (lookahead == '.') ADVANCE(285);
+      if (lookahead == '0') ADVANCE(335);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(330);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+          lookahead == 'e') ADVANCE(343);
+      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(333);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 331:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(19);
+      if (lookahead == '.') ADVANCE(285);
+      if (lookahead == ':') ADVANCE(284);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(331);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+          lookahead == 'e') ADVANCE(343);
+      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(333);
+      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(335);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 332:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(504);
+      if (lookahead == '.') ADVANCE(285);
+      if (lookahead == ':') ADVANCE(284);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(501);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(332);
+          lookahead == 'e') ADVANCE(343);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 333:
       ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(285);
+      if (lookahead == ':') ADVANCE(284);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(337);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(339);
+          lookahead == 'e') ADVANCE(343);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 334:
       ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(285);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(501);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
+          lookahead == 'e') ADVANCE(343);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(329);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 335:
       ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(339);
+      if (lookahead == '.') ADVANCE(285);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(343);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 336:
       ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(285);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(343);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 337:
-      ACCEPT_TOKEN(sym__without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(338);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(339);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(19);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(343);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 338:
-      ACCEPT_TOKEN(sym__without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(339);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(514);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(511);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(338);
       END_STATE();
     case 339:
-      ACCEPT_TOKEN(sym__without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(339);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(343);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 340:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(341);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(342);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(511);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
       END_STATE();
     case 341:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(342);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(345);
       END_STATE();
     case 342:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(342);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
       END_STATE();
     case 343:
-      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
+      ACCEPT_TOKEN(sym__without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(344);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(345);
       END_STATE();
     case 344:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '\'') ADVANCE(263);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == 'n') ADVANCE(297);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      ACCEPT_TOKEN(sym__without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(345);
       END_STATE();
     case 345:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == 'm') ADVANCE(295);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      ACCEPT_TOKEN(sym__without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(345);
       END_STATE();
     case 346:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == 'n') ADVANCE(297);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(347);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(325);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(348);
       END_STATE();
     case 347:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == 'o') ADVANCE(292);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(325);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(348);
       END_STATE();
     case 348:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == 'o') ADVANCE(345);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(348);
       END_STATE();
     case 349:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == 'r') ADVANCE(348);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
       END_STATE();
     case 350:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
-      if (lookahead == 't') ADVANCE(300);
+      if (lookahead == '\'') ADVANCE(269);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == 'n') ADVANCE(303);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
+          lookahead == 0xb7) ADVANCE(293);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
       END_STATE();
     case 351:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead == '^') ADVANCE(283);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == 'm') ADVANCE(301);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
+          lookahead == 0xb7) ADVANCE(293);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(351);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
       END_STATE();
     case 352:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(288);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == 'n') ADVANCE(303);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(287);
+          lookahead == 0xb7) ADVANCE(293);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
       END_STATE();
     case 353:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == 'o') ADVANCE(298);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(293);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      END_STATE();
+    case 354:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == 'o') ADVANCE(351);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(293);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      END_STATE();
+    case 355:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == 'r') ADVANCE(354);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(293);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      END_STATE();
+    case 356:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == 't') ADVANCE(306);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(293);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      END_STATE();
+    case 357:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(293);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      END_STATE();
+    case 358:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(293);
+      END_STATE();
+    case 359:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '/') ADVANCE(24);
       if (lookahead == '^') ADVANCE(21);
@@ -4149,17 +4187,17 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(354);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(353);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(360);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(359);
       END_STATE();
-    case 354:
+    case 360:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '/') ADVANCE(24);
       if (lookahead == '*' ||
           lookahead == '.' ||
           lookahead == 0xb7) ADVANCE(23);
       END_STATE();
-    case 355:
+    case 361:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '^') ADVANCE(22);
       if (lookahead == '*' ||
@@ -4168,798 +4206,818 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(355);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(364);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(361);
       END_STATE();
-    case 356:
+    case 362:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '^') ADVANCE(284);
+      if (lookahead == '^') ADVANCE(290);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(288);
+          lookahead == 0xb7) ADVANCE(294);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(357);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(356);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(363);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(362);
       END_STATE();
-    case 357:
+    case 363:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(288);
+          lookahead == 0xb7) ADVANCE(294);
       END_STATE();
-    case 358:
+    case 364:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '*' ||
           lookahead == '.' ||
           lookahead == 0xb7) ADVANCE(24);
       END_STATE();
-    case 359:
+    case 365:
       ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(253);
+      if (lookahead == '"') ADVANCE(259);
       END_STATE();
-    case 360:
+    case 366:
       ACCEPT_TOKEN(sym_string);
       if (lookahead == '"') ADVANCE(5);
       END_STATE();
-    case 361:
-      ACCEPT_TOKEN(sym__bare);
-      END_STATE();
-    case 362:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(418);
-      if (lookahead == 'h') ADVANCE(387);
-      if (lookahead == 'o') ADVANCE(429);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
-      END_STATE();
-    case 363:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(379);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
-      END_STATE();
-    case 364:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(384);
-      if (lookahead == 'c') ADVANCE(444);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
-      END_STATE();
-    case 365:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(486);
-      if (lookahead == 'i') ADVANCE(369);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
-      END_STATE();
-    case 366:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(460);
-      if (lookahead == 'l') ADVANCE(374);
-      if (lookahead == 'r') ADVANCE(442);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
-      END_STATE();
     case 367:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(419);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
       END_STATE();
     case 368:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(489);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(425);
+      if (lookahead == 'h') ADVANCE(394);
+      if (lookahead == 'o') ADVANCE(437);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 369:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(415);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(386);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 370:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(417);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(391);
+      if (lookahead == 'c') ADVANCE(452);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 371:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(479);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(495);
+      if (lookahead == 'i') ADVANCE(376);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 372:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(463);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(98);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 373:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(456);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(466);
+      if (lookahead == 'l') ADVANCE(380);
+      if (lookahead == 'r') ADVANCE(449);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 374:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(431);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(426);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 375:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(466);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(499);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 376:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(482);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(422);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 377:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(440);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(424);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 378:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(464);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(488);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 379:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(403);
-      if (lookahead == 'd') ADVANCE(388);
-      if (lookahead == 's') ADVANCE(467);
-      if (lookahead == 't') ADVANCE(396);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(463);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 380:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(414);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(438);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 381:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(367);
-      if (lookahead == 'e') ADVANCE(450);
-      if (lookahead == 'h') ADVANCE(437);
-      if (lookahead == 'i') ADVANCE(422);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(472);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 382:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(478);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(474);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 383:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(73);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'a') ADVANCE(491);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 384:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(439);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'b') ADVANCE(447);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 385:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(488);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'b') ADVANCE(473);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 386:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(364);
-      if (lookahead == 'o') ADVANCE(483);
-      if (lookahead == 'u') ADVANCE(425);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'c') ADVANCE(410);
+      if (lookahead == 'd') ADVANCE(395);
+      if (lookahead == 's') ADVANCE(475);
+      if (lookahead == 't') ADVANCE(403);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 387:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(380);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'c') ADVANCE(421);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 388:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(94);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'c') ADVANCE(374);
+      if (lookahead == 'e') ADVANCE(457);
+      if (lookahead == 'h') ADVANCE(444);
+      if (lookahead == 'i') ADVANCE(429);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 389:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(85);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'c') ADVANCE(487);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 390:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(81);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'd') ADVANCE(73);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 391:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(65);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'd') ADVANCE(446);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 392:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(118);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(498);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 393:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(100);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(370);
+      if (lookahead == 'o') ADVANCE(492);
+      if (lookahead == 'u') ADVANCE(432);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 394:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(382);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(387);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 395:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(433);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(94);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 396:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(458);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(85);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 397:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(461);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(81);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 398:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(459);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(65);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 399:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(375);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(120);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 400:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(96);
-      if (lookahead == 'n') ADVANCE(296);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(104);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 401:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(104);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(389);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 402:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'g') ADVANCE(469);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(440);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 403:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(413);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(465);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 404:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(430);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(382);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 405:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(378);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(468);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 406:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(420);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'e') ADVANCE(467);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 407:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(426);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'f') ADVANCE(96);
+      if (lookahead == 'n') ADVANCE(302);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 408:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(475);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'f') ADVANCE(108);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 409:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(370);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'g') ADVANCE(477);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 410:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(443);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'h') ADVANCE(420);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 411:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(476);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(436);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 412:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(445);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(385);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 413:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(432);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(427);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 414:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'k') ADVANCE(110);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(433);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 415:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(102);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(483);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 416:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(83);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(450);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 417:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(61);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(485);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 418:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(405);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(451);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 419:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(390);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(377);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 420:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(373);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(439);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 421:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(294);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'k') ADVANCE(114);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 422:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(406);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'l') ADVANCE(106);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 423:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(395);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'l') ADVANCE(83);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 424:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(470);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'l') ADVANCE(61);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 425:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(114);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'l') ADVANCE(412);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 426:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(402);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'l') ADVANCE(397);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 427:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(116);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'l') ADVANCE(379);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 428:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(106);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'm') ADVANCE(300);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 429:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(480);
-      if (lookahead == 'r') ADVANCE(462);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'm') ADVANCE(413);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 430:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(399);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'm') ADVANCE(402);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 431:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(389);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(479);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 432:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(391);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(116);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 433:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(474);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(409);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 434:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(291);
-      if (lookahead == 'r') ADVANCE(365);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(118);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 435:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(291);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(110);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 436:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(401);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(404);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 437:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(448);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(489);
+      if (lookahead == 'r') ADVANCE(469);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 438:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(421);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(396);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 439:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(485);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(398);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 440:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(453);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'n') ADVANCE(482);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 441:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(416);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(297);
+      if (lookahead == 'r') ADVANCE(371);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 442:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(436);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(297);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 443:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(427);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(408);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 444:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(457);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(455);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 445:
       ACCEPT_TOKEN(sym__bare);
       if (lookahead == 'o') ADVANCE(428);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 446:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(455);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(494);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 447:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(293);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(460);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 448:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(59);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(423);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 449:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(71);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(443);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 450:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(372);
-      if (lookahead == 't') ADVANCE(481);
-      if (lookahead == 'v') ADVANCE(397);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(434);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 451:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(377);
-      if (lookahead == 't') ADVANCE(299);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(435);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 452:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(438);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(464);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 453:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(67);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'o') ADVANCE(462);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 454:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(484);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'p') ADVANCE(299);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 455:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(69);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'p') ADVANCE(59);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 456:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(88);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'p') ADVANCE(71);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 457:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(383);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'p') ADVANCE(381);
+      if (lookahead == 't') ADVANCE(490);
+      if (lookahead == 'v') ADVANCE(405);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 458:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(409);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(384);
+      if (lookahead == 't') ADVANCE(305);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 459:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(471);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(445);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 460:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(472);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(67);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 461:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(408);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(493);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 462:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(394);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(69);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 463:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(376);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(88);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 464:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(371);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(390);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 465:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(441);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(419);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 466:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(411);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(480);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 467:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(112);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(478);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 468:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(63);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(415);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 469:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(98);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(401);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 470:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(477);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(372);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 471:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(392);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(448);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 472:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(90);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(383);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 473:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(79);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(378);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 474:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(75);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'r') ADVANCE(417);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 475:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(490);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 's') ADVANCE(100);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 476:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(491);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 's') ADVANCE(63);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 477:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(454);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 's') ADVANCE(102);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 478:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(410);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 's') ADVANCE(399);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 479:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(393);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 's') ADVANCE(486);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 480:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(465);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(90);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 481:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(407);
-      if (lookahead == 'u') ADVANCE(449);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(79);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 482:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(412);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(75);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 483:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(446);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(500);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 484:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(423);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(470);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 485:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(473);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(501);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 486:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'v') ADVANCE(398);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(461);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 487:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'w') ADVANCE(368);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(416);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 488:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(487);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(400);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 489:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(92);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(471);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 490:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(77);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(414);
+      if (lookahead == 'u') ADVANCE(456);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 491:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(108);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(418);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 492:
       ACCEPT_TOKEN(sym__bare);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(302);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 't') ADVANCE(453);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 493:
       ACCEPT_TOKEN(sym__bare);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(493);
+      if (lookahead == 'u') ADVANCE(430);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 494:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '-') ADVANCE(309);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(481);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 495:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(494);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'v') ADVANCE(406);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 496:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(498);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'w') ADVANCE(375);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 497:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'i') ADVANCE(499);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'x') ADVANCE(484);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 498:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'm') ADVANCE(497);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(496);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 499:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'n') ADVANCE(361);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(92);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 500:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(503);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(77);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 501:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(505);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(112);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 502:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(316);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(308);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 503:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(318);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      ACCEPT_TOKEN(sym__bare);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 504:
       ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      if (lookahead == '-') ADVANCE(315);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
       END_STATE();
     case 505:
       ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      if (lookahead == '/') ADVANCE(504);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
       END_STATE();
     case 506:
       ACCEPT_TOKEN(sym__further);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(506);
+      if (lookahead == '/') ADVANCE(508);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
       END_STATE();
     case 507:
-      ACCEPT_TOKEN(sym_comment);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(507);
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'i') ADVANCE(509);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
       END_STATE();
     case 508:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'm') ADVANCE(507);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      END_STATE();
+    case 509:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'n') ADVANCE(367);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      END_STATE();
+    case 510:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(513);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(324);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      END_STATE();
+    case 511:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(515);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      END_STATE();
+    case 512:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      END_STATE();
+    case 513:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(324);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      END_STATE();
+    case 514:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      END_STATE();
+    case 515:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      END_STATE();
+    case 516:
+      ACCEPT_TOKEN(sym__further);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      END_STATE();
+    case 517:
+      ACCEPT_TOKEN(sym_comment);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(517);
+      END_STATE();
+    case 518:
       ACCEPT_TOKEN(sym__line_end);
       END_STATE();
     default:
@@ -5241,6 +5299,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_keyway] = ACTIONS(1),
     [anon_sym_made] = ACTIONS(1),
     [anon_sym_of] = ACTIONS(1),
+    [anon_sym_extra] = ACTIONS(1),
+    [anon_sym_mass] = ACTIONS(1),
     [anon_sym_settings] = ACTIONS(1),
     [anon_sym_calibrate] = ACTIONS(1),
     [anon_sym_trial] = ACTIONS(1),
@@ -5248,7 +5308,6 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_separation] = ACTIONS(1),
     [anon_sym_linearity] = ACTIONS(1),
     [anon_sym_check] = ACTIONS(1),
-    [anon_sym_mass] = ACTIONS(1),
     [anon_sym_run] = ACTIONS(1),
     [anon_sym_correction] = ACTIONS(1),
     [anon_sym_traverse] = ACTIONS(1),
@@ -5313,6 +5372,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_keyway] = ACTIONS(9),
     [anon_sym_made] = ACTIONS(15),
     [anon_sym_of] = ACTIONS(13),
+    [anon_sym_extra] = ACTIONS(17),
+    [anon_sym_mass] = ACTIONS(13),
     [anon_sym_settings] = ACTIONS(9),
     [anon_sym_calibrate] = ACTIONS(9),
     [anon_sym_trial] = ACTIONS(9),
@@ -5320,7 +5381,6 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_separation] = ACTIONS(9),
     [anon_sym_linearity] = ACTIONS(9),
     [anon_sym_check] = ACTIONS(17),
-    [anon_sym_mass] = ACTIONS(13),
     [anon_sym_run] = ACTIONS(9),
     [anon_sym_correction] = ACTIONS(9),
     [anon_sym_traverse] = ACTIONS(9),
@@ -5342,8 +5402,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -5364,6 +5422,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5407,7 +5468,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [94] = 20,
+  [95] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5416,8 +5477,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -5438,6 +5497,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5481,7 +5543,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [188] = 20,
+  [190] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5490,8 +5552,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -5512,6 +5572,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5555,7 +5618,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [282] = 20,
+  [285] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5564,8 +5627,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -5586,6 +5647,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5629,7 +5693,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [376] = 20,
+  [380] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5638,8 +5702,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -5660,6 +5722,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5703,7 +5768,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [470] = 20,
+  [475] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5712,8 +5777,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -5734,6 +5797,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5777,7 +5843,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [564] = 20,
+  [570] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5786,8 +5852,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -5808,6 +5872,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5851,7 +5918,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [658] = 20,
+  [665] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5860,8 +5927,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -5882,6 +5947,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5925,7 +5993,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [752] = 19,
+  [760] = 19,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5934,8 +6002,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -5954,6 +6020,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5997,7 +6066,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [843] = 19,
+  [852] = 19,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6006,8 +6075,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6026,6 +6093,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6069,7 +6139,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [934] = 19,
+  [944] = 19,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6078,8 +6148,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6098,6 +6166,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6141,7 +6212,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1025] = 19,
+  [1036] = 19,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6150,8 +6221,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6170,6 +6239,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6213,7 +6285,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1116] = 18,
+  [1128] = 18,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6222,8 +6294,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6240,6 +6310,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6283,7 +6356,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1204] = 18,
+  [1217] = 18,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6292,8 +6365,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6310,6 +6381,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6353,7 +6427,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1292] = 18,
+  [1306] = 18,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(57), 1,
@@ -6364,8 +6438,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(71), 1,
       anon_sym_made,
-    ACTIONS(74), 1,
-      anon_sym_check,
     ACTIONS(77), 1,
       sym_junk,
     ACTIONS(80), 1,
@@ -6380,6 +6452,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(74), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6423,7 +6498,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1380] = 18,
+  [1395] = 18,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6432,8 +6507,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6450,6 +6523,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6493,7 +6569,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1468] = 18,
+  [1484] = 18,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6502,8 +6578,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6520,6 +6594,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6563,7 +6640,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1556] = 18,
+  [1573] = 18,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6572,8 +6649,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6590,6 +6665,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6633,7 +6711,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1644] = 18,
+  [1662] = 18,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6642,8 +6720,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6660,6 +6736,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6703,7 +6782,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1732] = 18,
+  [1751] = 18,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6712,8 +6791,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6730,6 +6807,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6773,7 +6853,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1820] = 18,
+  [1840] = 18,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6782,8 +6862,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_check,
     ACTIONS(19), 1,
       sym_junk,
     ACTIONS(21), 1,
@@ -6800,6 +6878,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(190), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(236), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6843,7 +6924,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
-  [1908] = 5,
+  [1929] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(97), 1,
@@ -6860,7 +6941,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(95), 32,
+    ACTIONS(95), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6881,6 +6962,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -6888,12 +6971,11 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [1963] = 5,
+  [1985] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(104), 1,
@@ -6910,7 +6992,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(101), 32,
+    ACTIONS(101), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6931,6 +7013,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -6938,12 +7022,11 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2018] = 5,
+  [2041] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(114), 1,
@@ -6957,7 +7040,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_EQ_GT,
       sym__digits,
       sym__line_end,
-    ACTIONS(111), 32,
+    ACTIONS(111), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6978,6 +7061,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -6985,12 +7070,11 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2070] = 4,
+  [2094] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(116), 1,
@@ -7003,7 +7087,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(114), 32,
+    ACTIONS(114), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7023,6 +7107,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7030,13 +7116,12 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2120] = 4,
+  [2145] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(116), 1,
@@ -7049,7 +7134,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(114), 32,
+    ACTIONS(114), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7070,6 +7155,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7082,7 +7168,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2170] = 4,
+  [2196] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(116), 1,
@@ -7095,7 +7181,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(114), 32,
+    ACTIONS(114), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7115,6 +7201,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_part,
       anon_sym_keyway,
       anon_sym_made,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7122,13 +7210,12 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2220] = 5,
+  [2247] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(123), 1,
@@ -7140,7 +7227,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_string,
-    ACTIONS(121), 33,
+    ACTIONS(121), 34,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7161,6 +7248,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7168,13 +7257,12 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2271] = 7,
+  [2299] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(126), 1,
@@ -7188,7 +7276,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(242), 2,
       sym__word,
       sym__plain_word,
-    ACTIONS(130), 32,
+    ACTIONS(130), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7209,6 +7297,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7216,12 +7306,11 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2325] = 5,
+  [2354] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(27), 1,
@@ -7232,7 +7321,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_string,
-    ACTIONS(134), 33,
+    ACTIONS(134), 34,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7253,6 +7342,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7260,13 +7351,12 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2375] = 24,
+  [2405] = 24,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(138), 1,
@@ -7329,7 +7419,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2462] = 24,
+  [2492] = 24,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(138), 1,
@@ -7392,14 +7482,14 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2549] = 3,
+  [2579] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(169), 3,
       anon_sym_LBRACE,
       anon_sym_COLON,
       sym_string,
-    ACTIONS(171), 32,
+    ACTIONS(171), 33,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7420,6 +7510,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7427,12 +7519,11 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_run,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2592] = 17,
+  [2623] = 17,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(145), 1,
@@ -7480,7 +7571,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2657] = 8,
+  [2688] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(179), 1,
@@ -7508,7 +7599,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2693] = 6,
+  [2724] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(183), 1,
@@ -7532,7 +7623,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2723] = 6,
+  [2754] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(191), 1,
@@ -7554,7 +7645,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2751] = 6,
+  [2782] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(191), 1,
@@ -7576,7 +7667,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2779] = 3,
+  [2810] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(197), 1,
@@ -7594,7 +7685,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2800] = 3,
+  [2831] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
@@ -7612,7 +7703,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2821] = 3,
+  [2852] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(201), 1,
@@ -7630,7 +7721,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2842] = 3,
+  [2873] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(189), 1,
@@ -7648,7 +7739,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2863] = 3,
+  [2894] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(205), 1,
@@ -7666,7 +7757,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2884] = 4,
+  [2915] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(209), 1,
@@ -7685,7 +7776,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2907] = 3,
+  [2938] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(215), 1,
@@ -7703,7 +7794,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2928] = 3,
+  [2959] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(219), 1,
@@ -7721,7 +7812,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2949] = 3,
+  [2980] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(223), 1,
@@ -7739,7 +7830,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2970] = 8,
+  [3001] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
@@ -7761,7 +7852,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3000] = 8,
+  [3031] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
@@ -7783,7 +7874,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3030] = 8,
+  [3061] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
@@ -7805,7 +7896,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3060] = 8,
+  [3091] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
@@ -7827,7 +7918,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3090] = 5,
+  [3121] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(189), 1,
@@ -7846,7 +7937,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3114] = 5,
+  [3145] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
@@ -7865,7 +7956,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3138] = 6,
+  [3169] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(235), 1,
@@ -7885,7 +7976,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       sym_coverage,
       sym__line_end,
-  [3164] = 6,
+  [3195] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(241), 1,
@@ -7904,7 +7995,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [3189] = 7,
+  [3220] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -7924,7 +8015,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3216] = 7,
+  [3247] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -7944,7 +8035,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3243] = 3,
+  [3274] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(263), 1,
@@ -7960,7 +8051,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3262] = 4,
+  [3293] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(245), 1,
@@ -7977,7 +8068,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3283] = 3,
+  [3314] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
@@ -7993,7 +8084,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3302] = 3,
+  [3333] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(189), 1,
@@ -8009,7 +8100,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3321] = 3,
+  [3352] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(215), 1,
@@ -8025,7 +8116,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3340] = 3,
+  [3371] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(223), 1,
@@ -8041,7 +8132,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3359] = 3,
+  [3390] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(197), 1,
@@ -8057,7 +8148,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3378] = 3,
+  [3409] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(201), 1,
@@ -8073,7 +8164,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3397] = 3,
+  [3428] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(205), 1,
@@ -8089,7 +8180,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3416] = 3,
+  [3447] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(219), 1,
@@ -8105,7 +8196,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3435] = 6,
+  [3466] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8123,7 +8214,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3459] = 6,
+  [3490] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8141,7 +8232,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3483] = 5,
+  [3514] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
@@ -8158,7 +8249,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3505] = 6,
+  [3536] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8176,7 +8267,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3529] = 6,
+  [3560] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8194,7 +8285,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3553] = 6,
+  [3584] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8212,7 +8303,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3577] = 6,
+  [3608] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8230,7 +8321,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3601] = 5,
+  [3632] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(189), 1,
@@ -8247,7 +8338,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3623] = 6,
+  [3654] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8265,7 +8356,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3647] = 6,
+  [3678] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8283,7 +8374,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3671] = 6,
+  [3702] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8301,7 +8392,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3695] = 6,
+  [3726] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8319,7 +8410,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3719] = 6,
+  [3750] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8337,7 +8428,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3743] = 6,
+  [3774] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8355,7 +8446,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3767] = 6,
+  [3798] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8373,7 +8464,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3791] = 6,
+  [3822] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8391,7 +8482,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3815] = 6,
+  [3846] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8409,7 +8500,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3839] = 6,
+  [3870] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8427,7 +8518,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3863] = 6,
+  [3894] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -8445,7 +8536,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3887] = 3,
+  [3918] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(197), 1,
@@ -8459,7 +8550,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [3904] = 3,
+  [3935] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(189), 1,
@@ -8473,7 +8564,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3921] = 3,
+  [3952] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
@@ -8487,7 +8578,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3938] = 6,
+  [3969] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(285), 1,
@@ -8504,7 +8595,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [3961] = 3,
+  [3992] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(205), 1,
@@ -8518,7 +8609,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3978] = 3,
+  [4009] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(215), 1,
@@ -8532,7 +8623,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3995] = 3,
+  [4026] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(223), 1,
@@ -8546,7 +8637,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4012] = 3,
+  [4043] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(197), 1,
@@ -8560,7 +8651,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4029] = 3,
+  [4060] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(201), 1,
@@ -8574,7 +8665,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4046] = 3,
+  [4077] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(219), 1,
@@ -8588,7 +8679,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4063] = 3,
+  [4094] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(223), 1,
@@ -8602,7 +8693,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4080] = 3,
+  [4111] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
@@ -8616,7 +8707,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4097] = 5,
+  [4128] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
@@ -8632,7 +8723,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [4118] = 4,
+  [4149] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(209), 1,
@@ -8647,7 +8738,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4137] = 4,
+  [4168] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(297), 1,
@@ -8662,7 +8753,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [4156] = 4,
+  [4187] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(305), 1,
@@ -8676,7 +8767,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COLON,
       anon_sym_EQ_GT,
       sym__line_end,
-  [4174] = 6,
+  [4205] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(309), 1,
@@ -8692,7 +8783,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4196] = 6,
+  [4227] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(285), 1,
@@ -8708,7 +8799,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4218] = 6,
+  [4249] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(321), 1,
@@ -8724,7 +8815,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4240] = 3,
+  [4271] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(331), 1,
@@ -8737,7 +8828,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [4256] = 6,
+  [4287] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(335), 1,
@@ -8753,7 +8844,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4278] = 6,
+  [4309] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(343), 1,
@@ -8769,7 +8860,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4300] = 6,
+  [4331] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(337), 1,
@@ -8785,7 +8876,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4322] = 6,
+  [4353] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(337), 1,
@@ -8801,7 +8892,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4344] = 6,
+  [4375] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(351), 1,
@@ -8817,7 +8908,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4366] = 3,
+  [4397] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(201), 1,
@@ -8829,7 +8920,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4381] = 3,
+  [4412] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(263), 1,
@@ -8841,7 +8932,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4396] = 3,
+  [4427] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(197), 1,
@@ -8853,7 +8944,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4411] = 3,
+  [4442] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(223), 1,
@@ -8865,7 +8956,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4426] = 3,
+  [4457] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
@@ -8877,7 +8968,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4441] = 7,
+  [4472] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(167), 1,
@@ -8893,7 +8984,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(145), 2,
       anon_sym_to,
       anon_sym_from,
-  [4464] = 3,
+  [4495] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(205), 1,
@@ -8905,7 +8996,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4479] = 3,
+  [4510] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(215), 1,
@@ -8917,7 +9008,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4494] = 3,
+  [4525] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(189), 1,
@@ -8929,7 +9020,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4509] = 4,
+  [4540] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(263), 1,
@@ -8942,7 +9033,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4526] = 3,
+  [4557] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(219), 1,
@@ -8954,7 +9045,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4541] = 5,
+  [4572] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(363), 1,
@@ -8968,7 +9059,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4560] = 5,
+  [4591] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(241), 1,
@@ -8982,7 +9073,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4579] = 5,
+  [4610] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(363), 1,
@@ -8996,7 +9087,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4598] = 3,
+  [4629] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(377), 1,
@@ -9007,7 +9098,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COLON,
       anon_sym_EQ_GT,
       sym__line_end,
-  [4612] = 7,
+  [4643] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(379), 1,
@@ -9022,7 +9113,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__closed_on_its_line_repeat1,
     STATE(178), 1,
       sym__closed_on_its_line,
-  [4634] = 3,
+  [4665] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(389), 1,
@@ -9033,7 +9124,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COLON,
       anon_sym_EQ_GT,
       sym__line_end,
-  [4648] = 4,
+  [4679] = 4,
     ACTIONS(3), 1,
       sym_comment,
     STATE(182), 1,
@@ -9045,7 +9136,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4664] = 4,
+  [4695] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(395), 1,
@@ -9057,7 +9148,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4680] = 4,
+  [4711] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(297), 1,
@@ -9069,7 +9160,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4696] = 7,
+  [4727] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(379), 1,
@@ -9084,7 +9175,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__closed_on_its_line_repeat1,
     STATE(189), 1,
       sym__closed_on_its_line,
-  [4718] = 5,
+  [4749] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(407), 1,
@@ -9097,7 +9188,7 @@ static const uint16_t ts_small_parse_table[] = {
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [4736] = 5,
+  [4767] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(415), 1,
@@ -9110,7 +9201,7 @@ static const uint16_t ts_small_parse_table[] = {
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [4754] = 5,
+  [4785] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(417), 1,
@@ -9123,7 +9214,7 @@ static const uint16_t ts_small_parse_table[] = {
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [4772] = 4,
+  [4803] = 4,
     ACTIONS(3), 1,
       sym_comment,
     STATE(183), 1,
@@ -9135,7 +9226,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [4788] = 3,
+  [4819] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(177), 1,
@@ -9146,7 +9237,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [4802] = 3,
+  [4833] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(223), 1,
@@ -9157,7 +9248,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [4816] = 3,
+  [4847] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(197), 1,
@@ -9168,7 +9259,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [4830] = 5,
+  [4861] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(425), 1,
@@ -9181,7 +9272,7 @@ static const uint16_t ts_small_parse_table[] = {
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [4848] = 3,
+  [4879] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(432), 1,
@@ -9192,7 +9283,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       anon_sym_AT,
       sym__line_end,
-  [4862] = 5,
+  [4893] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(434), 1,
@@ -9204,7 +9295,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(120), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [4879] = 5,
+  [4910] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(442), 1,
@@ -9216,7 +9307,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(440), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4896] = 3,
+  [4927] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(331), 1,
@@ -9226,7 +9317,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4909] = 5,
+  [4940] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(442), 1,
@@ -9238,7 +9329,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(446), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4926] = 3,
+  [4957] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(452), 1,
@@ -9248,7 +9339,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4939] = 5,
+  [4970] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(454), 1,
@@ -9260,7 +9351,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(46), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [4956] = 3,
+  [4987] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(462), 1,
@@ -9270,7 +9361,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4969] = 3,
+  [5000] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(466), 1,
@@ -9280,7 +9371,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4982] = 5,
+  [5013] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(470), 1,
@@ -9292,7 +9383,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(468), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [4999] = 3,
+  [5030] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(478), 1,
@@ -9302,7 +9393,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5012] = 3,
+  [5043] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(482), 1,
@@ -9312,7 +9403,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5025] = 2,
+  [5056] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(484), 5,
@@ -9321,7 +9412,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
       sym_junk,
       sym__line_end,
-  [5036] = 2,
+  [5067] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(486), 5,
@@ -9330,7 +9421,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
       sym_junk,
       sym__line_end,
-  [5047] = 5,
+  [5078] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(442), 1,
@@ -9342,7 +9433,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(488), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5064] = 5,
+  [5095] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(490), 1,
@@ -9354,7 +9445,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(93), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5081] = 3,
+  [5112] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(425), 1,
@@ -9364,7 +9455,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5094] = 5,
+  [5125] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(496), 1,
@@ -9376,7 +9467,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(180), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5111] = 3,
+  [5142] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(504), 1,
@@ -9386,7 +9477,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5124] = 6,
+  [5155] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(379), 1,
@@ -9399,7 +9490,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__closed_on_its_line_repeat1,
     STATE(196), 1,
       sym__closed_on_its_line,
-  [5143] = 5,
+  [5174] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(508), 1,
@@ -9411,7 +9502,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(63), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5160] = 3,
+  [5191] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(516), 1,
@@ -9421,7 +9512,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5173] = 6,
+  [5204] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(379), 1,
@@ -9434,7 +9525,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__closed_on_its_line_repeat1,
     STATE(173), 1,
       sym__closed_on_its_line,
-  [5192] = 3,
+  [5223] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(520), 1,
@@ -9444,7 +9535,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5205] = 5,
+  [5236] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(51), 1,
@@ -9455,7 +9546,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(172), 1,
       aux_sym_source_file_repeat2,
-  [5221] = 5,
+  [5252] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(524), 1,
@@ -9466,7 +9557,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(167), 1,
       aux_sym_source_file_repeat2,
-  [5237] = 3,
+  [5268] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(531), 1,
@@ -9475,7 +9566,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [5249] = 5,
+  [5280] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(379), 1,
@@ -9486,7 +9577,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     STATE(175), 1,
       aux_sym__closed_on_its_line_repeat1,
-  [5265] = 5,
+  [5296] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(49), 1,
@@ -9497,7 +9588,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(174), 1,
       aux_sym_source_file_repeat2,
-  [5281] = 3,
+  [5312] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(539), 1,
@@ -9506,7 +9597,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [5293] = 5,
+  [5324] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(49), 1,
@@ -9517,7 +9608,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(167), 1,
       aux_sym_source_file_repeat2,
-  [5309] = 2,
+  [5340] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(541), 4,
@@ -9525,7 +9616,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       sym_junk,
       sym__line_end,
-  [5319] = 5,
+  [5350] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
@@ -9536,7 +9627,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(167), 1,
       aux_sym_source_file_repeat2,
-  [5335] = 5,
+  [5366] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(545), 1,
@@ -9547,7 +9638,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     STATE(175), 1,
       aux_sym__closed_on_its_line_repeat1,
-  [5351] = 4,
+  [5382] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9556,7 +9647,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(557), 1,
       anon_sym_RPAREN,
-  [5364] = 4,
+  [5395] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(559), 1,
@@ -9565,7 +9656,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     STATE(131), 1,
       sym__scale_word,
-  [5377] = 3,
+  [5408] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(565), 1,
@@ -9573,56 +9664,56 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(563), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5388] = 2,
+  [5419] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5397] = 2,
+  [5428] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(213), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5406] = 2,
+  [5437] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(221), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5415] = 2,
+  [5446] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(195), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5424] = 2,
+  [5455] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(199), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5433] = 2,
+  [5464] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(203), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5442] = 2,
+  [5473] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(261), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5451] = 3,
+  [5482] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9630,14 +9721,14 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(261), 2,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5462] = 2,
+  [5493] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(217), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5471] = 4,
+  [5502] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -9646,7 +9737,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__without_space,
     STATE(102), 1,
       sym_quantity,
-  [5484] = 3,
+  [5515] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(573), 1,
@@ -9654,7 +9745,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(571), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5495] = 3,
+  [5526] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(577), 1,
@@ -9662,7 +9753,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(575), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5506] = 3,
+  [5537] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(581), 1,
@@ -9670,7 +9761,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(579), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5517] = 3,
+  [5548] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(585), 1,
@@ -9678,7 +9769,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(583), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5528] = 3,
+  [5559] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(587), 1,
@@ -9686,7 +9777,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(583), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5539] = 3,
+  [5570] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(589), 1,
@@ -9694,7 +9785,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(583), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5550] = 3,
+  [5581] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(593), 1,
@@ -9702,14 +9793,14 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(591), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5561] = 2,
+  [5592] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(548), 3,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [5570] = 3,
+  [5601] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(597), 1,
@@ -9717,7 +9808,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(595), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5581] = 3,
+  [5612] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(601), 1,
@@ -9725,7 +9816,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(599), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5592] = 4,
+  [5623] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9734,7 +9825,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(603), 1,
       anon_sym_RPAREN,
-  [5605] = 4,
+  [5636] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9743,7 +9834,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(605), 1,
       anon_sym_RPAREN,
-  [5618] = 4,
+  [5649] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(607), 1,
@@ -9752,7 +9843,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__without_space,
     STATE(132), 1,
       sym_quantity,
-  [5631] = 4,
+  [5662] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9761,7 +9852,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(611), 1,
       anon_sym_RPAREN,
-  [5644] = 4,
+  [5675] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9770,7 +9861,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(613), 1,
       anon_sym_RPAREN,
-  [5657] = 4,
+  [5688] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9779,7 +9870,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(615), 1,
       anon_sym_RPAREN,
-  [5670] = 3,
+  [5701] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(617), 1,
@@ -9787,7 +9878,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(599), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5681] = 4,
+  [5712] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9796,7 +9887,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(619), 1,
       anon_sym_RPAREN,
-  [5694] = 3,
+  [5725] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(623), 1,
@@ -9804,7 +9895,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(621), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5705] = 3,
+  [5736] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(625), 1,
@@ -9812,7 +9903,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(599), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5716] = 4,
+  [5747] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9821,7 +9912,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(627), 1,
       anon_sym_RPAREN,
-  [5729] = 4,
+  [5760] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9830,14 +9921,14 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(629), 1,
       anon_sym_RPAREN,
-  [5742] = 2,
+  [5773] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(136), 3,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [5751] = 3,
+  [5782] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(633), 1,
@@ -9845,7 +9936,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(631), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5762] = 4,
+  [5793] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9854,7 +9945,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(635), 1,
       anon_sym_RPAREN,
-  [5775] = 3,
+  [5806] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(639), 1,
@@ -9862,167 +9953,167 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(637), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5786] = 2,
+  [5817] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(175), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5795] = 2,
+  [5826] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(595), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5803] = 2,
+  [5834] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(595), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5811] = 2,
+  [5842] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(579), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5819] = 2,
+  [5850] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(641), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5827] = 2,
+  [5858] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(524), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5835] = 2,
+  [5866] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(643), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5843] = 2,
+  [5874] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(645), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5851] = 2,
+  [5882] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(583), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5859] = 2,
+  [5890] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(599), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5867] = 2,
+  [5898] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(591), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5875] = 2,
+  [5906] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(583), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5883] = 2,
+  [5914] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(621), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5891] = 2,
+  [5922] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(647), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5899] = 2,
+  [5930] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(583), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5907] = 2,
+  [5938] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(649), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5915] = 3,
+  [5946] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(651), 1,
       sym__line_end,
     STATE(31), 1,
       aux_sym_source_file_repeat1,
-  [5925] = 2,
+  [5956] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(595), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5933] = 3,
+  [5964] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(257), 1,
       sym__bare,
     ACTIONS(653), 1,
       anon_sym_to,
-  [5943] = 3,
+  [5974] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(257), 1,
       sym__bare,
     ACTIONS(655), 1,
       anon_sym_to,
-  [5953] = 2,
+  [5984] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(657), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5961] = 2,
+  [5992] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(659), 1,
       anon_sym_LBRACE,
-  [5968] = 2,
+  [5999] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(661), 1,
       anon_sym_LBRACE,
-  [5975] = 2,
+  [6006] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(663), 1,
       anon_sym_LBRACE,
-  [5982] = 2,
+  [6013] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(665), 1,
       sym__bare,
-  [5989] = 2,
+  [6020] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(667), 1,
       sym__bare,
-  [5996] = 2,
+  [6027] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(669), 1,
       ts_builtin_sym_end,
-  [6003] = 2,
+  [6034] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(671), 1,
@@ -10031,246 +10122,246 @@ static const uint16_t ts_small_parse_table[] = {
 
 static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(2)] = 0,
-  [SMALL_STATE(3)] = 94,
-  [SMALL_STATE(4)] = 188,
-  [SMALL_STATE(5)] = 282,
-  [SMALL_STATE(6)] = 376,
-  [SMALL_STATE(7)] = 470,
-  [SMALL_STATE(8)] = 564,
-  [SMALL_STATE(9)] = 658,
-  [SMALL_STATE(10)] = 752,
-  [SMALL_STATE(11)] = 843,
-  [SMALL_STATE(12)] = 934,
-  [SMALL_STATE(13)] = 1025,
-  [SMALL_STATE(14)] = 1116,
-  [SMALL_STATE(15)] = 1204,
-  [SMALL_STATE(16)] = 1292,
-  [SMALL_STATE(17)] = 1380,
-  [SMALL_STATE(18)] = 1468,
-  [SMALL_STATE(19)] = 1556,
-  [SMALL_STATE(20)] = 1644,
-  [SMALL_STATE(21)] = 1732,
-  [SMALL_STATE(22)] = 1820,
-  [SMALL_STATE(23)] = 1908,
-  [SMALL_STATE(24)] = 1963,
-  [SMALL_STATE(25)] = 2018,
-  [SMALL_STATE(26)] = 2070,
-  [SMALL_STATE(27)] = 2120,
-  [SMALL_STATE(28)] = 2170,
-  [SMALL_STATE(29)] = 2220,
-  [SMALL_STATE(30)] = 2271,
-  [SMALL_STATE(31)] = 2325,
-  [SMALL_STATE(32)] = 2375,
-  [SMALL_STATE(33)] = 2462,
-  [SMALL_STATE(34)] = 2549,
-  [SMALL_STATE(35)] = 2592,
-  [SMALL_STATE(36)] = 2657,
-  [SMALL_STATE(37)] = 2693,
-  [SMALL_STATE(38)] = 2723,
-  [SMALL_STATE(39)] = 2751,
-  [SMALL_STATE(40)] = 2779,
-  [SMALL_STATE(41)] = 2800,
-  [SMALL_STATE(42)] = 2821,
-  [SMALL_STATE(43)] = 2842,
-  [SMALL_STATE(44)] = 2863,
-  [SMALL_STATE(45)] = 2884,
-  [SMALL_STATE(46)] = 2907,
-  [SMALL_STATE(47)] = 2928,
-  [SMALL_STATE(48)] = 2949,
-  [SMALL_STATE(49)] = 2970,
-  [SMALL_STATE(50)] = 3000,
-  [SMALL_STATE(51)] = 3030,
-  [SMALL_STATE(52)] = 3060,
-  [SMALL_STATE(53)] = 3090,
-  [SMALL_STATE(54)] = 3114,
-  [SMALL_STATE(55)] = 3138,
-  [SMALL_STATE(56)] = 3164,
-  [SMALL_STATE(57)] = 3189,
-  [SMALL_STATE(58)] = 3216,
-  [SMALL_STATE(59)] = 3243,
-  [SMALL_STATE(60)] = 3262,
-  [SMALL_STATE(61)] = 3283,
-  [SMALL_STATE(62)] = 3302,
-  [SMALL_STATE(63)] = 3321,
-  [SMALL_STATE(64)] = 3340,
-  [SMALL_STATE(65)] = 3359,
-  [SMALL_STATE(66)] = 3378,
-  [SMALL_STATE(67)] = 3397,
-  [SMALL_STATE(68)] = 3416,
-  [SMALL_STATE(69)] = 3435,
-  [SMALL_STATE(70)] = 3459,
-  [SMALL_STATE(71)] = 3483,
-  [SMALL_STATE(72)] = 3505,
-  [SMALL_STATE(73)] = 3529,
-  [SMALL_STATE(74)] = 3553,
-  [SMALL_STATE(75)] = 3577,
-  [SMALL_STATE(76)] = 3601,
-  [SMALL_STATE(77)] = 3623,
-  [SMALL_STATE(78)] = 3647,
-  [SMALL_STATE(79)] = 3671,
-  [SMALL_STATE(80)] = 3695,
-  [SMALL_STATE(81)] = 3719,
-  [SMALL_STATE(82)] = 3743,
-  [SMALL_STATE(83)] = 3767,
-  [SMALL_STATE(84)] = 3791,
-  [SMALL_STATE(85)] = 3815,
-  [SMALL_STATE(86)] = 3839,
-  [SMALL_STATE(87)] = 3863,
-  [SMALL_STATE(88)] = 3887,
-  [SMALL_STATE(89)] = 3904,
-  [SMALL_STATE(90)] = 3921,
-  [SMALL_STATE(91)] = 3938,
-  [SMALL_STATE(92)] = 3961,
-  [SMALL_STATE(93)] = 3978,
-  [SMALL_STATE(94)] = 3995,
-  [SMALL_STATE(95)] = 4012,
-  [SMALL_STATE(96)] = 4029,
-  [SMALL_STATE(97)] = 4046,
-  [SMALL_STATE(98)] = 4063,
-  [SMALL_STATE(99)] = 4080,
-  [SMALL_STATE(100)] = 4097,
-  [SMALL_STATE(101)] = 4118,
-  [SMALL_STATE(102)] = 4137,
-  [SMALL_STATE(103)] = 4156,
-  [SMALL_STATE(104)] = 4174,
-  [SMALL_STATE(105)] = 4196,
-  [SMALL_STATE(106)] = 4218,
-  [SMALL_STATE(107)] = 4240,
-  [SMALL_STATE(108)] = 4256,
-  [SMALL_STATE(109)] = 4278,
-  [SMALL_STATE(110)] = 4300,
-  [SMALL_STATE(111)] = 4322,
-  [SMALL_STATE(112)] = 4344,
-  [SMALL_STATE(113)] = 4366,
-  [SMALL_STATE(114)] = 4381,
-  [SMALL_STATE(115)] = 4396,
-  [SMALL_STATE(116)] = 4411,
-  [SMALL_STATE(117)] = 4426,
-  [SMALL_STATE(118)] = 4441,
-  [SMALL_STATE(119)] = 4464,
-  [SMALL_STATE(120)] = 4479,
-  [SMALL_STATE(121)] = 4494,
-  [SMALL_STATE(122)] = 4509,
-  [SMALL_STATE(123)] = 4526,
-  [SMALL_STATE(124)] = 4541,
-  [SMALL_STATE(125)] = 4560,
-  [SMALL_STATE(126)] = 4579,
-  [SMALL_STATE(127)] = 4598,
-  [SMALL_STATE(128)] = 4612,
-  [SMALL_STATE(129)] = 4634,
-  [SMALL_STATE(130)] = 4648,
-  [SMALL_STATE(131)] = 4664,
-  [SMALL_STATE(132)] = 4680,
-  [SMALL_STATE(133)] = 4696,
-  [SMALL_STATE(134)] = 4718,
-  [SMALL_STATE(135)] = 4736,
-  [SMALL_STATE(136)] = 4754,
-  [SMALL_STATE(137)] = 4772,
-  [SMALL_STATE(138)] = 4788,
-  [SMALL_STATE(139)] = 4802,
-  [SMALL_STATE(140)] = 4816,
-  [SMALL_STATE(141)] = 4830,
-  [SMALL_STATE(142)] = 4848,
-  [SMALL_STATE(143)] = 4862,
-  [SMALL_STATE(144)] = 4879,
-  [SMALL_STATE(145)] = 4896,
-  [SMALL_STATE(146)] = 4909,
-  [SMALL_STATE(147)] = 4926,
-  [SMALL_STATE(148)] = 4939,
-  [SMALL_STATE(149)] = 4956,
-  [SMALL_STATE(150)] = 4969,
-  [SMALL_STATE(151)] = 4982,
-  [SMALL_STATE(152)] = 4999,
-  [SMALL_STATE(153)] = 5012,
-  [SMALL_STATE(154)] = 5025,
-  [SMALL_STATE(155)] = 5036,
-  [SMALL_STATE(156)] = 5047,
-  [SMALL_STATE(157)] = 5064,
-  [SMALL_STATE(158)] = 5081,
-  [SMALL_STATE(159)] = 5094,
-  [SMALL_STATE(160)] = 5111,
-  [SMALL_STATE(161)] = 5124,
-  [SMALL_STATE(162)] = 5143,
-  [SMALL_STATE(163)] = 5160,
-  [SMALL_STATE(164)] = 5173,
-  [SMALL_STATE(165)] = 5192,
-  [SMALL_STATE(166)] = 5205,
-  [SMALL_STATE(167)] = 5221,
-  [SMALL_STATE(168)] = 5237,
-  [SMALL_STATE(169)] = 5249,
-  [SMALL_STATE(170)] = 5265,
-  [SMALL_STATE(171)] = 5281,
-  [SMALL_STATE(172)] = 5293,
-  [SMALL_STATE(173)] = 5309,
-  [SMALL_STATE(174)] = 5319,
-  [SMALL_STATE(175)] = 5335,
-  [SMALL_STATE(176)] = 5351,
-  [SMALL_STATE(177)] = 5364,
-  [SMALL_STATE(178)] = 5377,
-  [SMALL_STATE(179)] = 5388,
-  [SMALL_STATE(180)] = 5397,
-  [SMALL_STATE(181)] = 5406,
-  [SMALL_STATE(182)] = 5415,
-  [SMALL_STATE(183)] = 5424,
-  [SMALL_STATE(184)] = 5433,
-  [SMALL_STATE(185)] = 5442,
-  [SMALL_STATE(186)] = 5451,
-  [SMALL_STATE(187)] = 5462,
-  [SMALL_STATE(188)] = 5471,
-  [SMALL_STATE(189)] = 5484,
-  [SMALL_STATE(190)] = 5495,
-  [SMALL_STATE(191)] = 5506,
-  [SMALL_STATE(192)] = 5517,
-  [SMALL_STATE(193)] = 5528,
-  [SMALL_STATE(194)] = 5539,
-  [SMALL_STATE(195)] = 5550,
-  [SMALL_STATE(196)] = 5561,
-  [SMALL_STATE(197)] = 5570,
-  [SMALL_STATE(198)] = 5581,
-  [SMALL_STATE(199)] = 5592,
-  [SMALL_STATE(200)] = 5605,
-  [SMALL_STATE(201)] = 5618,
-  [SMALL_STATE(202)] = 5631,
-  [SMALL_STATE(203)] = 5644,
-  [SMALL_STATE(204)] = 5657,
-  [SMALL_STATE(205)] = 5670,
-  [SMALL_STATE(206)] = 5681,
-  [SMALL_STATE(207)] = 5694,
-  [SMALL_STATE(208)] = 5705,
-  [SMALL_STATE(209)] = 5716,
-  [SMALL_STATE(210)] = 5729,
-  [SMALL_STATE(211)] = 5742,
-  [SMALL_STATE(212)] = 5751,
-  [SMALL_STATE(213)] = 5762,
-  [SMALL_STATE(214)] = 5775,
-  [SMALL_STATE(215)] = 5786,
-  [SMALL_STATE(216)] = 5795,
-  [SMALL_STATE(217)] = 5803,
-  [SMALL_STATE(218)] = 5811,
-  [SMALL_STATE(219)] = 5819,
-  [SMALL_STATE(220)] = 5827,
-  [SMALL_STATE(221)] = 5835,
-  [SMALL_STATE(222)] = 5843,
-  [SMALL_STATE(223)] = 5851,
-  [SMALL_STATE(224)] = 5859,
-  [SMALL_STATE(225)] = 5867,
-  [SMALL_STATE(226)] = 5875,
-  [SMALL_STATE(227)] = 5883,
-  [SMALL_STATE(228)] = 5891,
-  [SMALL_STATE(229)] = 5899,
-  [SMALL_STATE(230)] = 5907,
-  [SMALL_STATE(231)] = 5915,
-  [SMALL_STATE(232)] = 5925,
-  [SMALL_STATE(233)] = 5933,
-  [SMALL_STATE(234)] = 5943,
-  [SMALL_STATE(235)] = 5953,
-  [SMALL_STATE(236)] = 5961,
-  [SMALL_STATE(237)] = 5968,
-  [SMALL_STATE(238)] = 5975,
-  [SMALL_STATE(239)] = 5982,
-  [SMALL_STATE(240)] = 5989,
-  [SMALL_STATE(241)] = 5996,
-  [SMALL_STATE(242)] = 6003,
+  [SMALL_STATE(3)] = 95,
+  [SMALL_STATE(4)] = 190,
+  [SMALL_STATE(5)] = 285,
+  [SMALL_STATE(6)] = 380,
+  [SMALL_STATE(7)] = 475,
+  [SMALL_STATE(8)] = 570,
+  [SMALL_STATE(9)] = 665,
+  [SMALL_STATE(10)] = 760,
+  [SMALL_STATE(11)] = 852,
+  [SMALL_STATE(12)] = 944,
+  [SMALL_STATE(13)] = 1036,
+  [SMALL_STATE(14)] = 1128,
+  [SMALL_STATE(15)] = 1217,
+  [SMALL_STATE(16)] = 1306,
+  [SMALL_STATE(17)] = 1395,
+  [SMALL_STATE(18)] = 1484,
+  [SMALL_STATE(19)] = 1573,
+  [SMALL_STATE(20)] = 1662,
+  [SMALL_STATE(21)] = 1751,
+  [SMALL_STATE(22)] = 1840,
+  [SMALL_STATE(23)] = 1929,
+  [SMALL_STATE(24)] = 1985,
+  [SMALL_STATE(25)] = 2041,
+  [SMALL_STATE(26)] = 2094,
+  [SMALL_STATE(27)] = 2145,
+  [SMALL_STATE(28)] = 2196,
+  [SMALL_STATE(29)] = 2247,
+  [SMALL_STATE(30)] = 2299,
+  [SMALL_STATE(31)] = 2354,
+  [SMALL_STATE(32)] = 2405,
+  [SMALL_STATE(33)] = 2492,
+  [SMALL_STATE(34)] = 2579,
+  [SMALL_STATE(35)] = 2623,
+  [SMALL_STATE(36)] = 2688,
+  [SMALL_STATE(37)] = 2724,
+  [SMALL_STATE(38)] = 2754,
+  [SMALL_STATE(39)] = 2782,
+  [SMALL_STATE(40)] = 2810,
+  [SMALL_STATE(41)] = 2831,
+  [SMALL_STATE(42)] = 2852,
+  [SMALL_STATE(43)] = 2873,
+  [SMALL_STATE(44)] = 2894,
+  [SMALL_STATE(45)] = 2915,
+  [SMALL_STATE(46)] = 2938,
+  [SMALL_STATE(47)] = 2959,
+  [SMALL_STATE(48)] = 2980,
+  [SMALL_STATE(49)] = 3001,
+  [SMALL_STATE(50)] = 3031,
+  [SMALL_STATE(51)] = 3061,
+  [SMALL_STATE(52)] = 3091,
+  [SMALL_STATE(53)] = 3121,
+  [SMALL_STATE(54)] = 3145,
+  [SMALL_STATE(55)] = 3169,
+  [SMALL_STATE(56)] = 3195,
+  [SMALL_STATE(57)] = 3220,
+  [SMALL_STATE(58)] = 3247,
+  [SMALL_STATE(59)] = 3274,
+  [SMALL_STATE(60)] = 3293,
+  [SMALL_STATE(61)] = 3314,
+  [SMALL_STATE(62)] = 3333,
+  [SMALL_STATE(63)] = 3352,
+  [SMALL_STATE(64)] = 3371,
+  [SMALL_STATE(65)] = 3390,
+  [SMALL_STATE(66)] = 3409,
+  [SMALL_STATE(67)] = 3428,
+  [SMALL_STATE(68)] = 3447,
+  [SMALL_STATE(69)] = 3466,
+  [SMALL_STATE(70)] = 3490,
+  [SMALL_STATE(71)] = 3514,
+  [SMALL_STATE(72)] = 3536,
+  [SMALL_STATE(73)] = 3560,
+  [SMALL_STATE(74)] = 3584,
+  [SMALL_STATE(75)] = 3608,
+  [SMALL_STATE(76)] = 3632,
+  [SMALL_STATE(77)] = 3654,
+  [SMALL_STATE(78)] = 3678,
+  [SMALL_STATE(79)] = 3702,
+  [SMALL_STATE(80)] = 3726,
+  [SMALL_STATE(81)] = 3750,
+  [SMALL_STATE(82)] = 3774,
+  [SMALL_STATE(83)] = 3798,
+  [SMALL_STATE(84)] = 3822,
+  [SMALL_STATE(85)] = 3846,
+  [SMALL_STATE(86)] = 3870,
+  [SMALL_STATE(87)] = 3894,
+  [SMALL_STATE(88)] = 3918,
+  [SMALL_STATE(89)] = 3935,
+  [SMALL_STATE(90)] = 3952,
+  [SMALL_STATE(91)] = 3969,
+  [SMALL_STATE(92)] = 3992,
+  [SMALL_STATE(93)] = 4009,
+  [SMALL_STATE(94)] = 4026,
+  [SMALL_STATE(95)] = 4043,
+  [SMALL_STATE(96)] = 4060,
+  [SMALL_STATE(97)] = 4077,
+  [SMALL_STATE(98)] = 4094,
+  [SMALL_STATE(99)] = 4111,
+  [SMALL_STATE(100)] = 4128,
+  [SMALL_STATE(101)] = 4149,
+  [SMALL_STATE(102)] = 4168,
+  [SMALL_STATE(103)] = 4187,
+  [SMALL_STATE(104)] = 4205,
+  [SMALL_STATE(105)] = 4227,
+  [SMALL_STATE(106)] = 4249,
+  [SMALL_STATE(107)] = 4271,
+  [SMALL_STATE(108)] = 4287,
+  [SMALL_STATE(109)] = 4309,
+  [SMALL_STATE(110)] = 4331,
+  [SMALL_STATE(111)] = 4353,
+  [SMALL_STATE(112)] = 4375,
+  [SMALL_STATE(113)] = 4397,
+  [SMALL_STATE(114)] = 4412,
+  [SMALL_STATE(115)] = 4427,
+  [SMALL_STATE(116)] = 4442,
+  [SMALL_STATE(117)] = 4457,
+  [SMALL_STATE(118)] = 4472,
+  [SMALL_STATE(119)] = 4495,
+  [SMALL_STATE(120)] = 4510,
+  [SMALL_STATE(121)] = 4525,
+  [SMALL_STATE(122)] = 4540,
+  [SMALL_STATE(123)] = 4557,
+  [SMALL_STATE(124)] = 4572,
+  [SMALL_STATE(125)] = 4591,
+  [SMALL_STATE(126)] = 4610,
+  [SMALL_STATE(127)] = 4629,
+  [SMALL_STATE(128)] = 4643,
+  [SMALL_STATE(129)] = 4665,
+  [SMALL_STATE(130)] = 4679,
+  [SMALL_STATE(131)] = 4695,
+  [SMALL_STATE(132)] = 4711,
+  [SMALL_STATE(133)] = 4727,
+  [SMALL_STATE(134)] = 4749,
+  [SMALL_STATE(135)] = 4767,
+  [SMALL_STATE(136)] = 4785,
+  [SMALL_STATE(137)] = 4803,
+  [SMALL_STATE(138)] = 4819,
+  [SMALL_STATE(139)] = 4833,
+  [SMALL_STATE(140)] = 4847,
+  [SMALL_STATE(141)] = 4861,
+  [SMALL_STATE(142)] = 4879,
+  [SMALL_STATE(143)] = 4893,
+  [SMALL_STATE(144)] = 4910,
+  [SMALL_STATE(145)] = 4927,
+  [SMALL_STATE(146)] = 4940,
+  [SMALL_STATE(147)] = 4957,
+  [SMALL_STATE(148)] = 4970,
+  [SMALL_STATE(149)] = 4987,
+  [SMALL_STATE(150)] = 5000,
+  [SMALL_STATE(151)] = 5013,
+  [SMALL_STATE(152)] = 5030,
+  [SMALL_STATE(153)] = 5043,
+  [SMALL_STATE(154)] = 5056,
+  [SMALL_STATE(155)] = 5067,
+  [SMALL_STATE(156)] = 5078,
+  [SMALL_STATE(157)] = 5095,
+  [SMALL_STATE(158)] = 5112,
+  [SMALL_STATE(159)] = 5125,
+  [SMALL_STATE(160)] = 5142,
+  [SMALL_STATE(161)] = 5155,
+  [SMALL_STATE(162)] = 5174,
+  [SMALL_STATE(163)] = 5191,
+  [SMALL_STATE(164)] = 5204,
+  [SMALL_STATE(165)] = 5223,
+  [SMALL_STATE(166)] = 5236,
+  [SMALL_STATE(167)] = 5252,
+  [SMALL_STATE(168)] = 5268,
+  [SMALL_STATE(169)] = 5280,
+  [SMALL_STATE(170)] = 5296,
+  [SMALL_STATE(171)] = 5312,
+  [SMALL_STATE(172)] = 5324,
+  [SMALL_STATE(173)] = 5340,
+  [SMALL_STATE(174)] = 5350,
+  [SMALL_STATE(175)] = 5366,
+  [SMALL_STATE(176)] = 5382,
+  [SMALL_STATE(177)] = 5395,
+  [SMALL_STATE(178)] = 5408,
+  [SMALL_STATE(179)] = 5419,
+  [SMALL_STATE(180)] = 5428,
+  [SMALL_STATE(181)] = 5437,
+  [SMALL_STATE(182)] = 5446,
+  [SMALL_STATE(183)] = 5455,
+  [SMALL_STATE(184)] = 5464,
+  [SMALL_STATE(185)] = 5473,
+  [SMALL_STATE(186)] = 5482,
+  [SMALL_STATE(187)] = 5493,
+  [SMALL_STATE(188)] = 5502,
+  [SMALL_STATE(189)] = 5515,
+  [SMALL_STATE(190)] = 5526,
+  [SMALL_STATE(191)] = 5537,
+  [SMALL_STATE(192)] = 5548,
+  [SMALL_STATE(193)] = 5559,
+  [SMALL_STATE(194)] = 5570,
+  [SMALL_STATE(195)] = 5581,
+  [SMALL_STATE(196)] = 5592,
+  [SMALL_STATE(197)] = 5601,
+  [SMALL_STATE(198)] = 5612,
+  [SMALL_STATE(199)] = 5623,
+  [SMALL_STATE(200)] = 5636,
+  [SMALL_STATE(201)] = 5649,
+  [SMALL_STATE(202)] = 5662,
+  [SMALL_STATE(203)] = 5675,
+  [SMALL_STATE(204)] = 5688,
+  [SMALL_STATE(205)] = 5701,
+  [SMALL_STATE(206)] = 5712,
+  [SMALL_STATE(207)] = 5725,
+  [SMALL_STATE(208)] = 5736,
+  [SMALL_STATE(209)] = 5747,
+  [SMALL_STATE(210)] = 5760,
+  [SMALL_STATE(211)] = 5773,
+  [SMALL_STATE(212)] = 5782,
+  [SMALL_STATE(213)] = 5793,
+  [SMALL_STATE(214)] = 5806,
+  [SMALL_STATE(215)] = 5817,
+  [SMALL_STATE(216)] = 5826,
+  [SMALL_STATE(217)] = 5834,
+  [SMALL_STATE(218)] = 5842,
+  [SMALL_STATE(219)] = 5850,
+  [SMALL_STATE(220)] = 5858,
+  [SMALL_STATE(221)] = 5866,
+  [SMALL_STATE(222)] = 5874,
+  [SMALL_STATE(223)] = 5882,
+  [SMALL_STATE(224)] = 5890,
+  [SMALL_STATE(225)] = 5898,
+  [SMALL_STATE(226)] = 5906,
+  [SMALL_STATE(227)] = 5914,
+  [SMALL_STATE(228)] = 5922,
+  [SMALL_STATE(229)] = 5930,
+  [SMALL_STATE(230)] = 5938,
+  [SMALL_STATE(231)] = 5946,
+  [SMALL_STATE(232)] = 5956,
+  [SMALL_STATE(233)] = 5964,
+  [SMALL_STATE(234)] = 5974,
+  [SMALL_STATE(235)] = 5984,
+  [SMALL_STATE(236)] = 5992,
+  [SMALL_STATE(237)] = 5999,
+  [SMALL_STATE(238)] = 6006,
+  [SMALL_STATE(239)] = 6013,
+  [SMALL_STATE(240)] = 6020,
+  [SMALL_STATE(241)] = 6027,
+  [SMALL_STATE(242)] = 6034,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {

@@ -44,6 +44,7 @@ pub use measuring::agreement::Contradiction;
 pub use measuring::turn::{HeavySpot, Stands};
 pub use plane::PlaneResults;
 pub use plane::carried::{Carried, CarriedCut, CarriedMass};
+pub use plane::extra::ExtraMass;
 pub use plane::places::{Places, barred};
 pub use plane::removal::{Cut, Geometry};
 pub use record::RecordResults;

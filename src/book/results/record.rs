@@ -8,6 +8,7 @@ use crate::book::files::ItemId;
 use crate::book::origin::{Missing, Reason};
 use crate::book::results::computing::Computing;
 use crate::book::results::measuring::Measuring;
+use crate::book::results::plane::extra;
 use crate::book::results::runs::correction::{Correcting, CorrectionResults};
 use crate::book::results::runs::index::{self, IndexResults};
 use crate::book::results::runs::run::{ReadRun, RunResults, Runner};
@@ -82,7 +83,11 @@ impl<'b> RecordResults<'b> {
         let mut recorder = Recorder::new(computing.facts().with_masses(setup.masses));
         let measuring = Measuring::of(setup.sheet(), &setup.contradictions);
         let sense = measuring.sheet.angles().sense(&recorder.facts);
-        let runner = Runner { id, setup: &setup, measuring: &measuring, sense };
+        let rotor = setup.rotor.as_ref();
+        let carriers: Vec<&EffectiveBlock<'b>> =
+            rotor.map(|rotor| &rotor.block).into_iter().chain([&setup.block]).collect();
+        let extra = extra::of(&recorder, &carriers, rotor.map_or(&[], |rotor| &rotor.planes));
+        let runner = Runner { id, setup: &setup, measuring: &measuring, sense, extra };
         let blocks: Vec<&EffectiveBlock<'b>> = block.blocks.iter().collect();
         let standing = weights::standing(&blocks);
         let states = states(&blocks, &standing);

@@ -38,6 +38,7 @@ fn report(context: &ItemContext<'_, '_>, sink: &mut Sink, block: &EffectiveBlock
         .chain(calibration_masses(context, block.kind))
         .filter(|key| block.fields.iter().all(|field| field.field.key.name != key.name))
         .filter(|key| !is_hinted_at(context, own, key))
+        .filter(|key| !(key.is(setup::BALANCING_SPEED) && context.setup().is_some_and(|setup| setup.is_on_stand())))
         .collect();
     if !missing.is_empty() {
         sink.report(say(context, own, &missing));

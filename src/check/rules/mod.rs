@@ -248,6 +248,7 @@ mod unknown_channel;
 mod unknown_choice;
 mod unknown_code;
 mod unknown_control;
+mod unknown_extra_mass;
 mod unknown_instrument;
 mod unknown_key;
 mod unknown_kind;
@@ -540,6 +541,7 @@ rules! {
     unknown_choice: Error, Fact(UnknownChoice);
     unknown_code: Warning, Item[Shop];
     unknown_control: Warning, Item[Setup];
+    unknown_extra_mass: Error, Item[Record];
     unknown_instrument: Error, Item[Setup Record];
     unknown_key: Error, Fact(UnknownKey);
     unknown_kind: Error, Syntax(UnknownKind);

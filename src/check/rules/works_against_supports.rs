@@ -13,9 +13,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         (Supports::Hard, Works::AboveResonance | Works::AtResonance) => {
             (Works::BelowResonance.words(), "hard supports show the force on them")
         }
-        (Supports::Soft, Works::AboveResonance | Works::AtResonance) | (Supports::Hard, Works::BelowResonance) => {
-            return;
-        }
+        _ => return,
     };
     let message = format!("the supports are {}, but the machine is said to work {}", supports.words(), works.words());
     let draft = context.beside(field, message).help(format!("{because}, which holds {where_it_should}"));

@@ -8,7 +8,7 @@ use crate::ide::names::Owners;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{AnyFact, NameOf, control, instrument, machine, plane, run, scale};
+use crate::vocabulary::{AnyFact, NameOf, control, extra_mass, instrument, machine, plane, run, scale};
 
 /// A name with a few words on what it names.
 pub(super) struct Known {
@@ -37,6 +37,9 @@ pub(super) fn known(context: &Context<'_, '_>, of: NameOf) -> Vec<Known> {
         NameOf::Channel => channels(book, owners.and_then(|owners| owners.machine)),
         NameOf::Instrument => {
             inner(book, book.shop_id(), Kind::Instrument, &[instrument::MEASURES.any(), instrument::RESOLUTION.any()])
+        }
+        NameOf::ExtraMass => {
+            inner(book, owners.and_then(|owners| owners.rotor), Kind::ExtraMass, &[extra_mass::MASS.any()])
         }
         NameOf::Run => inner(book, context.item(), Kind::Run, &[run::SPEED.any()]),
         NameOf::Code => codes(),

@@ -228,6 +228,7 @@ impl<'b> Collector<'b> {
             NameOf::PlaneOfPart => (What::Block(Kind::Plane), Some(owners.part.unwrap_or(self.item))),
             NameOf::Control => (What::Block(Kind::Control), Some(owners.machine.unwrap_or(self.item))),
             NameOf::Instrument => (What::Block(Kind::Instrument), Some(owners.shop.unwrap_or(self.item))),
+            NameOf::ExtraMass => (What::Block(Kind::ExtraMass), Some(owners.rotor.unwrap_or(self.item))),
             NameOf::Run => (What::Block(Kind::Run), Some(self.item)),
             NameOf::Code => (What::Code, None),
             NameOf::Own | NameOf::Place | NameOf::Position | NameOf::Listed(_) => return None,

@@ -9,7 +9,7 @@ use crate::units::{Amount, Angle, Vector};
 pub struct Way<T: Amount> {
     /// The direction in which it acts.
     pub angle: Angle,
-    /// The most that it makes; `None` where there is no limit.
+    /// The most that it makes; `None` without a limit.
     pub most: Option<T>,
     /// What a unit of it counts against a unit of others; above zero.
     pub cost: f64,

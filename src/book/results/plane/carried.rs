@@ -69,7 +69,7 @@ impl Carried {
             (on.mass, mass) = (on.mass - off, mass - off);
         }
         self.masses.retain(|on| on.mass > Mass::ZERO);
-        // What weighing leaves over is no hole.
+        // What weighing leaves over is not a hole.
         if mass < Mass::kilograms(1e-9) { Mass::ZERO } else { mass }
     }
 

@@ -77,7 +77,7 @@ impl<'p> Room<'p> {
         Some(room)
     }
 
-    /// The least angle between the middles of two cuts of which one is no deeper than this; `None` where there is none
+    /// The least angle between the middles of two cuts, one of them at most this deep; `None` where there is none
     /// within a half turn.
     fn apart(&self, depth: Length) -> Option<Angle> {
         match self.spacing {

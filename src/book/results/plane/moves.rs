@@ -98,7 +98,7 @@ impl<'b> Moves<'_, 'b> {
         moves
     }
 
-    /// The most that one place takes; `None` where there is no limit.
+    /// The most that one place takes; `None` without a limit.
     fn most(&self, recorder: &Recorder<'b>, spot: &Spot) -> Option<Unbalance> {
         let (geometry, facts) = (&self.plane.geometry, &recorder.facts);
         if self.is_cut() {

@@ -90,7 +90,7 @@ impl<'b> Correcting<'_, 'b> {
         let stated = Stated { runner: self.runner, block };
         let adds = stated.adds(plane);
         let done = plane.and_then(|plane| stated.done(recorder, plane, adds));
-        let carried = self.carried(plane);
+        let carried = carried(self.runner, &self.runs[..self.last_run.map_or(0, |last| last + 1)], self.earlier, name);
         let mut results = CorrectionResults {
             plane: name,
             block: block.clone(),
@@ -181,19 +181,6 @@ impl<'b> Correcting<'_, 'b> {
         Stated { runner: self.runner, block: self.block }
     }
 
-    /// What the plane carries by all that was done to it before.
-    fn carried(&self, plane: Option<&PlaneResults<'b>>) -> Carried {
-        let own = |other: &&CorrectionResults<'b>| other.plane == self.block.name_text();
-        let before = self.earlier.iter().rev().find(own);
-        let mut carried = before.map_or_else(|| ledger::to_begin_with(plane), |before| before.then.clone());
-        let last = self.last_run.map_or(0, |last| last + 1);
-        if let Some(run) = self.runs[..last].iter().find(|run| run.not_recorded) {
-            carried.not_known =
-                Some(WhyNot::Says(format!("run \"{}\" says that a correction was not recorded", run.name).into()));
-        }
-        carried
-    }
-
     /// The run it names, else the one before it.
     fn after(&self) -> Option<usize> {
         match self.block.field(correction::AFTER).map(|field| &field.field.value) {
@@ -271,6 +258,23 @@ impl<'b> Correcting<'_, 'b> {
             centrifugal_force(unbalance, speed)
         }))
     }
+}
+
+/// What a plane carries by all that was done to it in these runs and corrections.
+pub(in crate::book::results) fn carried<'b>(
+    runner: &Runner<'_, 'b>,
+    runs: &[RunResults<'b>],
+    corrections: &[CorrectionResults<'b>],
+    plane: &str,
+) -> Carried {
+    let last = corrections.iter().rev().find(|other| other.plane == plane);
+    let mut carried =
+        last.map_or_else(|| ledger::to_begin_with(runner.plane(plane), &runner.extra), |last| last.then.clone());
+    if let Some(run) = runs.iter().find(|run| run.not_recorded) {
+        let why = format!("run \"{}\" says that a correction was not recorded", run.name);
+        carried.not_known = Some(WhyNot::Says(why.into()));
+    }
+    carried
 }
 
 /// An unbalance together with what was put on.

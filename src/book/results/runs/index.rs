@@ -1,6 +1,7 @@
 //! Runs with the rotor turned on its arbor: the arbor's own unbalance and the rotor's.
 
-use super::run::{ReadRun, Runner, rotated};
+use super::run::{ReadRun, Runner};
+use super::seat::rotated;
 use crate::book::derive::Val;
 use crate::book::formulas::{self as by, Formula};
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};

@@ -1,11 +1,16 @@
 //! What was run on a setup, what was corrected between, and what runs together tell.
 
 pub(in crate::book::results) mod correction;
+mod counted;
 pub(in crate::book::results) mod fit;
 pub(in crate::book::results) mod index;
 pub(in crate::book::results) mod ledger;
+mod reach;
 pub(in crate::book::results) mod run;
+mod seat;
+pub(in crate::book::results) mod stand;
 pub(in crate::book::results) mod stated;
 pub(in crate::book::results) mod step;
+mod sums;
 pub(in crate::book::results) mod traverse;
 pub(in crate::book::results) mod weights;

@@ -2,8 +2,11 @@
 
 use std::sync::Arc;
 
+use super::counted::counted;
+use super::seat::in_rotor;
 use super::weights::{self, Standing};
-use crate::book::derive::{Derivation, Val};
+use super::{reach, stand, sums};
+use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::files::ItemId;
 use crate::book::formulas as by;
@@ -12,16 +15,15 @@ use crate::book::results::bench::readings::{self as reading, ReadingResults};
 use crate::book::results::measuring::{Found, Measuring, Read};
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::plane::extra::ExtraMass;
 use crate::book::results::setup::SetupResults;
-use crate::book::results::values::entry::{Meaning, Outcome, Recorder, Spot, origin};
+use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
-use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::book::vectors::VectorVal;
 use crate::mechanics::correction::mass_at_radius;
-use crate::mechanics::known_masses::resultant_and_moment;
-use crate::mechanics::{machine, planes};
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Angle, Couple, Length, Mass, Ratio, Speed, Typed, Unbalance, Unit, Vector};
-use crate::vocabulary::run::{AnglesFrom, CalibrationMasses};
+use crate::units::{Angle, Couple, Length, Mass, Ratio, Speed, Typed, Unbalance, Unit, Vector};
+use crate::vocabulary::run::CalibrationMasses;
 use crate::vocabulary::{self, Bearing, Of, ResultSpec, Sense, YesNo, calibrate, result, run};
 
 /// What is computed of one run.
@@ -116,6 +118,8 @@ pub(in crate::book::results) struct Runner<'a, 'b> {
     pub setup: &'a SetupResults<'b>,
     pub measuring: &'a Measuring<'a, 'b>,
     pub sense: Result<Sense, Arc<Missing>>,
+    /// The extra masses of rotor and setup.
+    pub extra: Vec<ExtraMass<'b>>,
 }
 
 impl<'a, 'b> Runner<'a, 'b> {
@@ -132,9 +136,20 @@ impl<'a, 'b> Runner<'a, 'b> {
         let origin = recorder.facts.origin(block, run::READING, None);
         let speed = recorder.facts.quantity(block, run::SPEED).get();
         let read = Read { readings: &readings, origin, speed };
-        let found = self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read);
-        let found: Vec<Found> = found.into_iter().map(|found| self.in_rotor(recorder, block, &turned, found)).collect();
+        let found = match self.on_stand() {
+            Some(plane) => vec![stand::found(recorder, &spots[0], block, plane)],
+            None => self.measuring.unbalances(recorder, &spots, &result::RUN_UNBALANCE, &read),
+        };
+        let found: Vec<Found> = found.into_iter().map(|found| in_rotor(recorder, block, &turned, found)).collect();
+        let at: Vec<Val<Length>> = self.measuring.planes.iter().map(|plane| self.at(plane)).collect();
+        let found = counted(recorder, block, &self.extra, &at, &found);
         ReadRun { readings, turned, spots, found }
+    }
+
+    /// The one plane of a rotor on a static stand.
+    fn on_stand(&self) -> Option<&'a PlaneResults<'b>> {
+        let [plane] = self.measuring.planes[..] else { return None };
+        self.plane(plane).filter(|_| self.setup.is_on_stand())
     }
 
     /// `rotor` has the rotor's own unbalances, one a plane, where runs have told them from the arbor's.
@@ -224,38 +239,6 @@ impl<'a, 'b> Runner<'a, 'b> {
         }
     }
 
-    /// Angles counted from the arbor's zero become angles of the rotor, which sits turned on it.
-    fn in_rotor(
-        &self,
-        recorder: &Recorder<'b>,
-        block: &EffectiveBlock<'b>,
-        turned: &Option<Val<Angle>>,
-        found: Found,
-    ) -> Found {
-        let Found::Vector(vector) = found else { return found };
-        let from_arbor = match (block.stated_choice(run::ANGLES_FROM), turned) {
-            (Ok(from), _) => from == AnglesFrom::Arbor,
-            (Err(_), None) => false,
-            // A rotor that sits turned has two zeros, and nothing says which one the angles count from.
-            (Err(missing), Some(_)) => {
-                return Found::Vector(VectorVal { known: Err(missing), ..vector });
-            }
-        };
-        if !from_arbor {
-            return Found::Vector(vector);
-        }
-        let by = match turned {
-            Some(by) => by.clone(),
-            None => recorder.facts.quantity(block, run::TURNED_ON_ARBOR_BY),
-        };
-        let mut turned_back = rotated(&vector, &by, -1.0);
-        turned_back.derivation = vector.derivation.map(|derivation| {
-            let inputs = derivation.inputs.iter().cloned().chain([by.input()]).collect();
-            Arc::new(Derivation { formula: by::on_arbor(derivation.formula), inputs })
-        });
-        Found::Vector(turned_back)
-    }
-
     fn one_plane(
         &self,
         recorder: &mut Recorder<'b>,
@@ -294,7 +277,7 @@ impl<'a, 'b> Runner<'a, 'b> {
         let own = run.own();
         run.correction = plane.and_then(|plane| self.correction(recorder, spot, plane, &own));
         if let Some(plane) = plane {
-            self.steps(recorder, spot, plane, &own.amount());
+            reach::steps(recorder, self.setup, spot, plane, &own.amount());
         }
         run
     }
@@ -331,46 +314,6 @@ impl<'a, 'b> Runner<'a, 'b> {
         }
     }
 
-    /// What a step leaves and how many are needed, at the ratio that the machine was tested to.
-    fn steps(&self, recorder: &mut Recorder<'b>, spot: &Spot, plane: &PlaneResults<'b>, amount: &Val<Unbalance>) {
-        let specs = [&result::STEPS_NEEDED, &result::LEFT_AFTER_STEP];
-        if let Err(missing) = &plane.tolerance.known {
-            return recorder.not_asked(spot, &specs, WhyNot::Lacks(missing.clone()));
-        }
-        let Some(machine) = &self.setup.machine else {
-            let why = recorder.no_such_item(&self.setup.block, vocabulary::setup::MACHINE);
-            return recorder.not_asked(spot, &specs, why);
-        };
-        let ratio: Val<Ratio> = recorder.facts.quantity(&machine.block, vocabulary::machine::UNBALANCE_REDUCTION_RATIO);
-        if ratio.is_left_out() {
-            return recorder.not_asked(spot, &specs, "the machine does not state its unbalance reduction ratio");
-        }
-        let steps = recorder.on_the_way(
-            spot,
-            &result::STEPS_NEEDED,
-            Unit::ONE,
-            &by::STEPS,
-            (&plane.tolerance, amount, &ratio),
-            |(tolerance, amount, ratio)| {
-                machine::steps_needed(amount, tolerance, ratio).map(|steps| Ratio::new(f64::from(steps)))
-            },
-        );
-        let count = match &steps.known {
-            Ok(steps) => steps.value() as u32,
-            Err(missing) => return recorder.not_asked(spot, &specs, WhyNot::Lacks(missing.clone())),
-        };
-        recorder.push(spot, &result::STEPS_NEEDED, Outcome::Count(count), steps.derivation.clone());
-        if count > 0 {
-            let spec = &result::LEFT_AFTER_STEP;
-            let inputs = (amount, &ratio);
-            recorder.work_out(spot, spec, amount.unit, &by::AFTER_ONE_STEP, inputs, |(amount, ratio)| {
-                machine::residual_after_step(amount, ratio)
-            });
-        } else {
-            recorder.not_asked(spot, &[&result::LEFT_AFTER_STEP], "the tolerance is kept already");
-        }
-    }
-
     /// The planes' unbalances as they act at the bearings; only where all planes that share the tolerance are read.
     fn at_bearings(
         &self,
@@ -404,24 +347,13 @@ impl<'a, 'b> Runner<'a, 'b> {
             }
         };
         let specs = [(&by::ACTING_AT_A, Bearing::A), (&by::ACTING_AT_B, Bearing::B)];
+        let read: Vec<(&VectorVal<Unbalance>, Val<Length>)> =
+            vectors.into_iter().zip(run).map(|(vector, plane)| (vector, self.at(plane.name))).collect();
         Some([0, 1].map(|n| {
             let (formula, bearing) = specs[n];
             let spot = Spot::heading(block, self.id).with(Of::Bearing(bearing));
-            let mut gathered = Gathered::new();
-            let read: Vec<(usize, usize)> = vectors
-                .iter()
-                .zip(run)
-                .map(|(vector, plane)| (gathered.vector(*vector), gathered.value(&self.at(plane.name))))
-                .collect();
-            let bearings = [gathered.value(&rotor.bearings[0]), gathered.value(&rotor.bearings[1])];
-            let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
-                let unbalances: Vec<(Vector<Unbalance>, Length)> =
-                    read.iter().map(|(vector, at)| (numbers.vector(*vector), numbers.value(*at))).collect();
-                let bearings = bearings.map(|at| numbers.value(at));
-                Ok(components([planes::acting_at_bearings(&unbalances, bearings)?[n]]))
-            });
+            let acting = sums::at_bearing(recorder, &spot, formula, (&read, &rotor.bearings), n);
             let spec = &result::RUN_UNBALANCE;
-            let acting = outputs.vector(0, origin(&spot, spec), recorder.facts.shop.unbalance_unit);
             recorder.keep_vector(&spot, spec, &acting, Meaning::HeavySpot, &self.sense);
             match (&acting.known, &rotor.at_bearings[n].known) {
                 (Ok(_), Ok(_)) => drop(times(recorder, &spot, &acting.amount(), &rotor.at_bearings[n])),
@@ -477,31 +409,9 @@ impl<'a, 'b> Runner<'a, 'b> {
                 return (None, None);
             }
         };
-        let mut gathered = Gathered::new();
-        let read: Vec<usize> = vectors.iter().map(|vector| gathered.vector(*vector)).collect();
-        let outputs = gathered.work_out(recorder.explained(&by::STATIC_SUM), |numbers| {
-            Ok(components([read.iter().map(|at| numbers.vector::<Unbalance>(*at)).sum()]))
-        });
-        let spec = &result::STATIC_UNBALANCE;
-        let sum = outputs.vector(0, origin(&spot, spec), recorder.facts.shop.unbalance_unit);
-        recorder.keep_vector(&spot, spec, &sum, Meaning::HeavySpot, &self.sense);
-        let mut gathered = Gathered::new();
-        let read: Vec<(usize, usize)> = vectors
-            .iter()
-            .zip(run)
-            .map(|(vector, plane)| (gathered.vector(*vector), gathered.value(&self.at(plane.name))))
-            .collect();
-        let centre = rotor.mass_centre.is_known().then(|| gathered.value(&rotor.mass_centre));
-        let outputs = gathered.work_out(recorder.explained(&by::COUPLE_SUM), |numbers| {
-            let known: Vec<(Vector<Unbalance>, Length)> =
-                read.iter().map(|(vector, at)| (numbers.vector(*vector), numbers.value(*at))).collect();
-            let middle = known.iter().map(|(_, at)| *at).sum::<Length>() / known.len() as f64;
-            let about = centre.map_or(middle, |centre| numbers.value(centre));
-            Ok(components([resultant_and_moment(&known, about).1]))
-        });
-        let spec = &result::COUPLE_UNBALANCE;
-        let couple = outputs.vector(0, origin(&spot, spec), Unit::GRAM_SQUARE_MILLIMETRE);
-        recorder.keep_vector(&spot, spec, &couple, Meaning::HeavySpot, &self.sense);
+        let read: Vec<(&VectorVal<Unbalance>, Val<Length>)> =
+            vectors.into_iter().zip(run).map(|(vector, plane)| (vector, self.at(plane.name))).collect();
+        let (sum, couple) = sums::static_and_couple(recorder, &spot, &read, &rotor.mass_centre, &self.sense);
         (Some(sum), Some(couple))
     }
 }
@@ -518,15 +428,4 @@ fn times<'b>(
     recorder.work_out(spot, spec, Unit::ONE, &by::TIMES_ITS_TOLERANCE, inputs, |(amount, tolerance)| {
         crate::mechanics::tolerance::times(amount, tolerance)
     })
-}
-
-/// A vector turned by an angle, or back by it.
-pub(in crate::book::results) fn rotated<T: Amount>(vector: &VectorVal<T>, by: &Val<Angle>, sign: f64) -> VectorVal<T> {
-    let mut gathered = Gathered::new();
-    let (at, turn) = (gathered.vector(vector), gathered.value(by));
-    let outputs = gathered.work_out(None, |numbers| {
-        Ok(components([numbers.vector::<T>(at).rotate(numbers.value::<Angle>(turn) * sign)]))
-    });
-    let derivation = vector.derivation.clone();
-    VectorVal { derivation, ..outputs.vector(0, vector.origin.clone(), vector.unit) }
 }

@@ -25,8 +25,9 @@ use crate::book::unread::is_read_whole;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Mass, Ratio, Speed};
+use crate::vocabulary::machine::Supports;
 use crate::vocabulary::setup::Layout;
-use crate::vocabulary::{AnyFact, setup};
+use crate::vocabulary::{AnyFact, machine, setup};
 use proof::{ProofResults, SeparationResults};
 use void::{VoidCause, Voiding};
 
@@ -231,6 +232,16 @@ impl<'b> SetupResults<'b> {
     /// Whether it has a `calibrate` block, so that its masses may still be on.
     pub fn is_calibrated(&self) -> bool {
         self.block.inner(Kind::Calibrate).next().is_some()
+    }
+
+    /// What carries the rotor, where the machine says so.
+    pub fn supports(&self) -> Option<Supports> {
+        self.machine.as_ref()?.block.choice(machine::SUPPORTS)
+    }
+
+    /// Whether the rotor rolls to rest on a static stand, and nothing is read at a speed.
+    pub fn is_on_stand(&self) -> bool {
+        self.supports().is_some_and(Supports::is_stand)
     }
 
     /// Whether technicians may use it.

@@ -352,7 +352,7 @@ fn found<'b>(
 ) -> Vec<VectorVal<Unbalance>> {
     let spec = &result::UNBALANCE_FOUND;
     let spots: Vec<Spot> = series.planes.iter().map(|plane| spot.of_plane(plane)).collect();
-    let found = unbalances(recorder, &spots, spec, coefficients, as_found);
+    let found = series.counted(recorder, unbalances(recorder, &spots, spec, coefficients, as_found));
     for (spot, found) in spots.iter().zip(&found) {
         recorder.keep_vector(spot, spec, found, Meaning::HeavySpot, sense);
     }

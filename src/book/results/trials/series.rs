@@ -9,6 +9,7 @@ use crate::book::origin::{Missing, Origin, Reason};
 use crate::book::results::bench::Bench;
 use crate::book::results::bench::angles::Angles;
 use crate::book::results::bench::readings::{self as reading, ReadingResults};
+use crate::book::results::plane::extra::{self, ExtraMass};
 use crate::book::results::values::entry::{Meaning, Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Produced, VectorVal};
@@ -217,6 +218,17 @@ impl<'a, 'b> Series<'a, 'b> {
     pub fn as_found(&self) -> Option<usize> {
         let states = self.states.as_ref().ok()?;
         self.members.iter().copied().find(|run| states[*run].is_empty())
+    }
+
+    /// What the trials find in each plane, as it counts: without masses that are on only while balancing, and with those
+    /// that are on only in service.
+    pub fn counted(&self, recorder: &Recorder<'b>, found: Vec<VectorVal<Unbalance>>) -> Vec<VectorVal<Unbalance>> {
+        let Some(rotor) = self.bench.rotor else { return found };
+        let extra = extra::of(recorder, &[&rotor.block, self.bench.setup], &rotor.planes);
+        let places = self.planes.iter().map(|plane| rotor.plane(plane).map(|plane| plane.at.clone()));
+        let Some(at) = places.collect::<Option<Vec<_>>>().filter(|_| !extra.is_empty()) else { return found };
+        let on: Vec<&ExtraMass<'b>> = extra.iter().collect();
+        found.iter().enumerate().map(|(n, found)| extra::counted(recorder, &on, (&at, n), found)).collect()
     }
 
     /// The run of a plane's own mass.

@@ -41,6 +41,7 @@ pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Ser
             (found, Some(share), worth)
         }
     };
+    let found = series.counted(recorder, vec![found]).remove(0);
     recorder.keep_vector(&of_plane, spec, &found, Meaning::HeavySpot, &sense);
     let with_angles = [
         &result::INFLUENCE,

@@ -91,6 +91,8 @@ pub(in crate::book::results) fn of_run(
         ),
     }
     match (run.speed.get(), in_band(setup, &run.speed)) {
+        // On a stand the rotor rolls to rest.
+        _ if setup.is_on_stand() => {}
         (None, _) => say(DoesNotCount::SpeedNotStated, format!("run `{name}` does not say its speed")),
         (Some(_), Some(false)) => say(DoesNotCount::SpeedOutOfBand, out_of_band(setup, ("run", name), &run.speed)),
         _ => {}
@@ -113,7 +115,7 @@ pub(in crate::book::results) fn of_setup(
     let mut found = Vec::new();
     let mut say = |why: DoesNotCount, words: String| found.push(NotCounted::new(why, None, words));
     let band = setup.same_speed.as_ref();
-    if band.is_none_or(|ends| ends.iter().any(|end| !end.is_known())) {
+    if !setup.is_on_stand() && band.is_none_or(|ends| ends.iter().any(|end| !end.is_known())) {
         let words = "the balancing speed of the sheet is not known, so no run is shown to be at it";
         say(DoesNotCount::BalancingSpeedNotKnown, words.to_owned());
     }

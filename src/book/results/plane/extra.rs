@@ -1,0 +1,156 @@
+//! Extra masses: what each does out of centre, and what of it is taken out of a reading or put into what is judged.
+
+use super::PlaneResults;
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::formulas as by;
+use crate::book::origin::Reason;
+use crate::book::results::values::entry::Recorder;
+use crate::book::vectors::{Gathered, VectorVal, components};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
+use crate::vocabulary::extra_mass;
+use crate::vocabulary::extra_mass::On;
+
+/// One extra mass of a rotor or a setup.
+#[derive(Clone, Debug)]
+pub struct ExtraMass<'b> {
+    pub name: &'b str,
+    pub on: Option<On>,
+    pub mass: Val<Mass>,
+    pub radius: Val<Length>,
+    pub angle: Val<Angle>,
+    pub at: Val<Length>,
+    /// The numbered place of a plane, from 0, where it is at one.
+    pub place: Option<(&'b str, usize)>,
+}
+
+/// The extra masses that stand in blocks.
+pub(in crate::book::results) fn of<'b>(
+    recorder: &Recorder<'b>,
+    blocks: &[&EffectiveBlock<'b>],
+    planes: &[PlaneResults<'b>],
+) -> Vec<ExtraMass<'b>> {
+    blocks.iter().flat_map(|block| block.inner(Kind::ExtraMass)).map(|block| one(recorder, block, planes)).collect()
+}
+
+fn one<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, planes: &[PlaneResults<'b>]) -> ExtraMass<'b> {
+    let facts = &recorder.facts;
+    let named = match block.field(extra_mass::PLANE).map(|field| &field.field.value) {
+        Some(FieldValue::Name(name)) => Some(&*name.text),
+        _ => None,
+    };
+    let plane = planes.iter().find(|plane| named == Some(plane.name));
+    let number = facts.number(block, extra_mass::PLACE).get().map(|number| number.value() as usize);
+    let place = plane.zip(number.and_then(|number| number.checked_sub(1)));
+    let angle_of_place = || {
+        let origin = facts.origin(block, extra_mass::PLACE, block.field(extra_mass::PLACE));
+        let angle = place.and_then(|(plane, place)| plane.places.as_ref()?.angles.get(place).copied());
+        match angle {
+            Some(angle) => Val::exact(angle, origin, Unit::DEGREE),
+            None => facts.quantity(block, extra_mass::ANGLE),
+        }
+    };
+    let radius = facts.radius(block, extra_mass::RADIUS, extra_mass::DIAMETER);
+    let at: Val<Length> = facts.quantity(block, extra_mass::AT);
+    ExtraMass {
+        name: block.name_text(),
+        on: block.choice(extra_mass::ON),
+        mass: facts.quantity(block, extra_mass::MASS),
+        radius: plane.map_or(radius.clone(), |plane| radius.or(|| plane.radius.clone())),
+        angle: facts.quantity(block, extra_mass::ANGLE).or(angle_of_place),
+        at: plane.map_or(at.clone(), |plane| at.or(|| plane.at.clone())),
+        place: place.map(|(plane, place)| (plane.name, place)),
+    }
+}
+
+impl ExtraMass<'_> {
+    /// What it counts by in a reading with it on: taken out, put in, or only its uncertainty.
+    fn sign(&self) -> f64 {
+        match self.on {
+            Some(On::OnlyWhileBalancing) => -1.0,
+            Some(On::OnlyInService) => 1.0,
+            Some(On::AsInService | On::Always) | None => 0.0,
+        }
+    }
+
+    /// Whether it changes what is read, or how well that is known.
+    pub fn counts(&self) -> bool {
+        !matches!(self.on, Some(On::Always))
+    }
+
+    pub fn is_taken_out(&self) -> bool {
+        self.on == Some(On::OnlyWhileBalancing)
+    }
+}
+
+/// The unbalance of one of several planes as it counts: what was read, without what is on only while balancing and with
+/// what is on only in service, each by its levers. `at` has the places of the planes, the one in question by number.
+pub(in crate::book::results) fn counted(
+    recorder: &Recorder<'_>,
+    extra: &[&ExtraMass<'_>],
+    (at, number): (&[Val<Length>], usize),
+    read: &VectorVal<Unbalance>,
+) -> VectorVal<Unbalance> {
+    let extra: Vec<&&ExtraMass<'_>> = extra.iter().filter(|mass| mass.counts()).collect();
+    if extra.is_empty() || !read.is_known() {
+        return read.clone();
+    }
+    if let Some(mass) = extra.iter().find(|mass| mass.on.is_none()) {
+        let why = Reason::Impossible(format!("extra mass \"{}\" does not say when it is on", mass.name).into());
+        return VectorVal::missing(read.origin.clone(), why, read.unit);
+    }
+    let mut gathered = Gathered::new();
+    let seen = gathered.vector(read);
+    let places: Vec<usize> = at.iter().map(|at| gathered.silently(at)).collect();
+    let masses: Vec<[usize; 4]> = extra
+        .iter()
+        .map(|one| {
+            [
+                gathered.value(&one.mass),
+                gathered.value(&one.radius),
+                gathered.value(&one.angle),
+                gathered.value(&one.at),
+            ]
+        })
+        .collect();
+    let fixed: Option<Vec<Vector<Unbalance>>> = extra.iter().map(|one| vector_of(one)).collect();
+    let outputs = gathered.work_out(recorder.explained(&by::WITH_EXTRA_MASSES), |numbers| {
+        let places: Vec<Length> = places.iter().map(|at| numbers.value(*at)).collect();
+        let mut sum: Vector<Unbalance> = numbers.vector(seen);
+        for (n, [mass, radius, angle, at]) in masses.iter().enumerate() {
+            let unbalance: Unbalance = numbers.value::<Mass>(*mass) * numbers.value::<Length>(*radius);
+            let vector = Vector::from_polar(unbalance, numbers.value(*angle));
+            // One that is as in service counts by what it is not known to.
+            let off = fixed.as_ref().map_or(Vector::zero(), |fixed| vector - fixed[n]);
+            let counts = if extra[n].sign() == 0.0 { off } else { vector * extra[n].sign() };
+            sum = sum + counts * lever(&places, number, numbers.value(*at));
+        }
+        Ok(components([sum]))
+    });
+    outputs.vector(0, read.origin.clone(), read.unit)
+}
+
+fn vector_of(mass: &ExtraMass<'_>) -> Option<Vector<Unbalance>> {
+    Some(Vector::from_polar(mass.mass.get()? * mass.radius.get()?, mass.angle.get()?))
+}
+
+/// What one of several planes has of an unbalance at a place: all of it where it is alone, else by the two outermost.
+fn lever(planes: &[Length], number: usize, at: Length) -> f64 {
+    let outermost = |a: &Length, b: &Length| a.in_metres().total_cmp(&b.in_metres());
+    let (Some(first), Some(last)) =
+        (planes.iter().copied().min_by(outermost), planes.iter().copied().max_by(outermost))
+    else {
+        return 0.0;
+    };
+    if planes.len() < 2 || first == last {
+        return 1.0 / planes.len() as f64;
+    }
+    let share = ((at - first) / (last - first)).value();
+    match planes[number] {
+        own if own == first => 1.0 - share,
+        own if own == last => share,
+        _ => 0.0,
+    }
+}

@@ -1,0 +1,37 @@
+//! What a run tells of each plane, as it counts.
+
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::origin::Reason;
+use crate::book::results::measuring::Found;
+use crate::book::results::plane::extra::{self as extra_masses, ExtraMass};
+use crate::book::results::values::entry::Recorder;
+use crate::sheet::FieldValue;
+use crate::units::Length;
+use crate::vocabulary::run;
+
+/// What was read, without the extra masses that are not the rotor's and with those that it has in service.
+pub(in crate::book::results) fn counted<'b>(
+    recorder: &Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    extra: &[ExtraMass<'b>],
+    at: &[Val<Length>],
+    found: &[Found],
+) -> Vec<Found> {
+    let off = |mass: &ExtraMass<'_>| match block.field(run::WITHOUT).map(|field| &field.field.value) {
+        Some(FieldValue::Names(names)) => names.iter().any(|name| *name.text == *mass.name),
+        _ => false,
+    };
+    let on: Vec<&ExtraMass<'b>> = extra.iter().filter(|mass| !(mass.is_taken_out() && off(mass))).collect();
+    let one = |(n, found): (usize, &Found)| match found {
+        Found::Vector(read) => Found::Vector(extra_masses::counted(recorder, &on, (at, n), read)),
+        Found::Amount(amount) => match on.iter().find(|mass| mass.counts() && amount.is_known()) {
+            Some(mass) => {
+                let why = format!("extra mass \"{}\" cannot be taken account of without an angle", mass.name);
+                Found::Amount(Val::missing(amount.origin.clone(), Reason::Impossible(why.into()), amount.unit))
+            }
+            None => found.clone(),
+        },
+    };
+    found.iter().enumerate().map(one).collect()
+}

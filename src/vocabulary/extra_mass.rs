@@ -1,0 +1,38 @@
+//! Masses out of centre that are not corrections.
+
+use super::define::*;
+
+block! {
+    /// A mass out of centre that is not a correction: a ring that cannot come off, a key, a bob weight.
+    ExtraMass named Own;
+
+    /// What it weighs.
+    MASS: Mass = "mass".must().measured()
+        .headline();
+    /// Radius to its centre.
+    RADIUS: Length = "radius".measured().group("radius");
+    /// Twice that radius.
+    DIAMETER: Length = "diameter".measured().group("radius");
+    /// Its angle on the rotor.
+    ANGLE: Angle = "angle".measured().any_sign();
+    /// Its axial place.
+    AT: Length = "at".any_sign();
+    /// The plane that it is in; instead of `at`.
+    PLANE: Named<PlaneName> = "plane";
+    /// The numbered place of that plane; instead of `angle`.
+    PLACE: Count = "place";
+    /// When it is on, and what that means for readings.
+    ON: On = "on".must();
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}
+
+choice! {
+    /// When an extra mass is on: taken out of readings, put into what is judged, a part as in service, or part of the rotor.
+    On {
+        OnlyWhileBalancing = "only while balancing",
+        OnlyInService = "only in service",
+        AsInService = "as in service",
+        Always = "always",
+    }
+}

@@ -1,0 +1,161 @@
+//! Masses out of centre that are no corrections: rings that are on only while balancing, keys, bob weights.
+
+use crate::support::books;
+use rotorbook::book::{Book, Outcome, text_of};
+
+fn sheet(extra: &str, of_setup: &str, record: &str) -> Book {
+    let text = format!(
+        r#"machine bench {{
+  supports: soft
+  channels: left, right
+  readout {{
+    shows: unbalance
+    unit: g·mm
+    angles: measured
+    angles count: with rotation
+    smallest step: 0.01 g·mm
+  }}
+}}
+rotor shaft {{
+  mass: 12 kg
+  mass centre: 120 mm
+  bearings: 0 mm, 240 mm
+  highest service speed: 3000 rpm
+  angles count: with rotation
+  plane first {{
+    at: 52 mm
+    radius: 70 mm
+    correct: add
+    method: clamping
+    places: 8 from 0 deg
+    places numbered: with rotation
+    most per place: 5 g
+  }}
+  plane last {{
+    at: 188 mm
+    radius: 70 mm
+    correct: add
+    method: welding
+  }}
+{extra}
+  tolerance {{
+    grade: G 16
+    source: "drawing"
+  }}
+}}
+setup sheet {{
+  rotor: shaft
+  machine: bench
+  balancing speed: 700 rpm
+  channel left: first
+  channel right: last
+  indicates: heavy spot
+{of_setup}
+}}
+record job {{
+  setup: sheet
+{record}
+}}
+"#
+    );
+    let book = books::book(&text);
+    for (_, file) in book.files() {
+        assert!(file.errors.is_empty(), "{:?}\n{text}", file.errors);
+        assert!(file.sheet.problems.is_empty(), "{:?}\n{text}", file.sheet.problems);
+    }
+    book
+}
+
+fn run(name: &str, more: &str) -> String {
+    format!(
+        "  run \"{name}\" {{\n    speed: 700 rpm\n    calibration masses: off\n{more}    reading left: 900.00 g·mm @ 70 deg\n    reading right: 650.00 g·mm @ 300 deg\n  }}\n"
+    )
+}
+
+/// `x`, `y` and expanded uncertainty of the unbalance of a plane in a run, in g·mm.
+fn unbalance(book: &Book, run: &str, plane: &str) -> [f64; 3] {
+    let path = format!("record job / run {run} / unbalance {plane}");
+    let results = books::results(book);
+    let (_, entry) = results.iter().find(|(found, _)| *found == path).unwrap_or_else(|| panic!("no {path}"));
+    let Outcome::Vector { base, angle, standard, .. } = entry.outcome else { panic!("{}", text_of(book, entry)) };
+    [base * 1e6 * angle.cos(), base * 1e6 * angle.sin(), 2e6 * standard]
+}
+
+fn at(amount: f64, degrees: f64) -> [f64; 2] {
+    [amount * degrees.to_radians().cos(), amount * degrees.to_radians().sin()]
+}
+
+#[track_caller]
+fn near(found: [f64; 3], parts: &[[f64; 2]]) {
+    let by_hand = parts.iter().fold([0.0, 0.0], |[x, y], part| [x + part[0], y + part[1]]);
+    assert!((found[0] - by_hand[0]).hypot(found[1] - by_hand[1]) < 0.01, "{found:?} is not {by_hand:?}");
+}
+
+const RING: &str = "  extra mass \"ring on journal 2\" {
+    mass: 212 g ± 1 g
+    radius: 1.4 mm
+    angle: 85 deg
+    at: 164 mm
+    on: only while balancing
+  }
+";
+
+/// 212 g · 1.4 mm = 296.8 g·mm @ 85 deg at 164 mm: (164 − 52) ÷ 136 = 0.8235 of it in the last plane, the rest in the
+/// first. It comes out of each reading, but of the run that was made without it.
+#[test]
+fn a_ring_that_is_on_while_balancing_is_taken_out_of_each_reading() {
+    let record = run("on", "") + &run("off", "    without: \"ring on journal 2\"\n");
+    let book = sheet(RING, "", &record);
+    near(unbalance(&book, "on", "first"), &[at(900.0, 70.0), at(-296.8 * 24.0 / 136.0, 85.0)]);
+    near(unbalance(&book, "on", "last"), &[at(650.0, 300.0), at(-296.8 * 112.0 / 136.0, 85.0)]);
+    near(unbalance(&book, "off", "last"), &[at(650.0, 300.0)]);
+    // In the setup it is the same.
+    let of_setup = sheet("", RING, &record);
+    near(unbalance(&of_setup, "on", "last"), &[at(650.0, 300.0), at(-296.8 * 112.0 / 136.0, 85.0)]);
+}
+
+/// A full key that the shaft has only in service: 6.1 g · 13 mm = 79.3 g·mm @ 0 deg at 268 mm, outside both planes, acts by
+/// (268 − 52) ÷ 136 = 1.588 in the last and by −0.588 in the first.
+#[test]
+fn what_is_on_only_in_service_counts_in_what_is_judged() {
+    let key = RING.replace("212 g ± 1 g", "6.1 g").replace("1.4 mm", "13 mm").replace("85 deg", "0 deg");
+    let key = key.replace("164 mm", "268 mm").replace("only while balancing", "only in service");
+    let book = sheet(&key, "", &run("found", ""));
+    near(unbalance(&book, "found", "first"), &[at(900.0, 70.0), at(-79.3 * 80.0 / 136.0, 0.0)]);
+    near(unbalance(&book, "found", "last"), &[at(650.0, 300.0), at(79.3 * 216.0 / 136.0, 0.0)]);
+}
+
+/// Bob weights stand for what is there in service: nothing is taken out. How well they are known counts: 0.5 g at 30 mm is
+/// 15 g·mm, of which 0.7206 act in the first plane, 52 mm from the end, at 90 mm.
+#[test]
+fn a_weight_as_in_service_counts_by_its_uncertainty_alone() {
+    let bob = RING
+        .replace("212 g ± 1 g", "640.0 g ± 0.5 g")
+        .replace("1.4 mm", "30 mm ± 0 mm")
+        .replace("85 deg", "90 deg ± 0 deg");
+    let bob = bob.replace("164 mm", "90 mm").replace("only while balancing", "as in service");
+    let with = unbalance(&sheet(&bob, "", &run("found", "")), "found", "first");
+    let without = unbalance(&sheet("", "", &run("found", "")), "found", "first");
+    near(with, &[at(900.0, 70.0)]);
+    let by_hand = 15.0 * 98.0 / 136.0 * (20_f64.to_radians().cos());
+    assert!((with[2].powi(2) - without[2].powi(2)).sqrt() > 0.8 * by_hand, "{with:?} {without:?}");
+}
+
+/// A mass that is always on is part of the rotor: it is not taken out, and where it stands opposite to what is needed it
+/// comes off first. 3 g at place 1, and 70 g·mm too much at 0 deg.
+#[test]
+fn a_mass_that_is_always_on_may_come_off() {
+    let mass = "  extra mass \"old clip\" {
+    mass: 3.0 g
+    plane: first
+    place: 1
+    on: always
+  }
+";
+    let record = run("found", "").replace("900.00 g·mm @ 70 deg", "70.00 g·mm @ 0 deg") + "  correction first {\n  }\n";
+    let book = sheet(mass, "", &record);
+    near(unbalance(&book, "found", "first"), &[at(70.0, 0.0)]);
+    let results = books::results(&book);
+    let (_, entry) = results.iter().find(|(path, _)| path == "record job / correction first / places").unwrap();
+    assert_eq!(text_of(&book, entry), "1: 0 deg → -1.00 g");
+}
