@@ -56,9 +56,8 @@ const CENTRIFUGAL: Basis = Source("F = m·r·Ω²; mechanics");
 const OWN_RULE: Basis = Source("the format's own rule");
 const PRACTICE: Basis = Source("common practice, no source");
 const GEOMETRY: Basis = Source("solid geometry, checked by numerical slicing; common practice, no source");
-const INFLUENCE: Basis = Source(
-    "influence coefficients; McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 5",
-);
+const INFLUENCE: Basis =
+    Source("influence coefficients; Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 5");
 const BY_INDEX: Basis =
     Source("ISO 21940-14, index balancing (from memory); Machinery Component Maintenance and Repair, chapter 6");
 const FOUR_W_OVER_N: Basis =
@@ -208,7 +207,7 @@ formulas! {
     FOUND_IN_SECOND_ON_ARBOR = "U₂ = (α₁₁ · V₂ − α₂₁ · V₁) ÷ (α₁₁ · α₂₂ − α₁₂ · α₂₁), turned back by θ, as the rotor sits turned on the arbor" [plain("α₁₁"), plain("α₁₂"), plain("α₂₁"), plain("α₂₂"), plain("V₁"), plain("V₂"), plain("θ")] INFLUENCE;
     FOUND_IN_PLANES = "U by least squares: V = α · U" [] INFLUENCE;
     LEFT_OVER = "|V − α · U|" [] INFLUENCE;
-    FOUR_RUNS = "Aᵢ = κ · |U + Tᵢ|, by least squares over all runs" [] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
+    FOUR_RUNS = "Aᵢ = κ · |U + Tᵢ|, by least squares over all runs" [] Source("Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
     MASS_TO_ADD = "m = U ÷ r, half a turn from the heavy spot" [plain("U"), plain("r")] Source("ISO 21940-2");
     MASS_TO_REMOVE = "m = U ÷ r, at the heavy spot" [plain("U"), plain("r")] Source("ISO 21940-2");
     UNBALANCE_BY_DIVISION = "U = V · one division, turned by δ to the heavy spot" [plain("V"), plain("one division"), plain("δ")] PRACTICE;
@@ -220,7 +219,7 @@ formulas! {
     AMOUNT_BY_DIVISION = "U = A · one division" [plain("A"), plain("one division")] PRACTICE;
     AMOUNT_AS_SHOWN = "U = A" [plain("A")] Source("the readout shows unbalance");
     AMOUNT_BY_SHOWN_MASS = "U = A · r" [plain("A"), plain("r")] Source("the readout shows mass at the radius keyed in");
-    AMOUNT_BY_TRIALS = "U = A · U₀ ÷ A₀" [plain("A"), plain("U₀ ÷ A₀")] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
+    AMOUNT_BY_TRIALS = "U = A · U₀ ÷ A₀" [plain("A"), plain("U₀ ÷ A₀")] Source("Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
     LEFT_PLANE_BY_DIMENSIONS = "U₁ = (U_L · (d₁ + d) − U_R · d₂) ÷ d" [] Source("statics of a rigid rotor on two supports that measure force");
     RIGHT_PLANE_BY_DIMENSIONS = "U₂ = (U_R · (d + d₂) − U_L · d₁) ÷ d" [] Source("statics of a rigid rotor on two supports that measure force");
     TIMES_ITS_TOLERANCE = "U ÷ U_tol" [plain("U"), plain("U_tol")] Source("ISO 21940-11 (from memory)");

@@ -15,7 +15,7 @@ use crate::units::{
 };
 use crate::vocabulary::{
     Fact, Grade, NameOf, OneQuantity, PlainNumber, QuantityRange, SeveralQuantities, Standing, To, ValueType, masses,
-    material,
+    material, run,
 };
 
 /// Reads facts with what the book knows about instruments and masses.
@@ -230,8 +230,10 @@ impl<'b> Facts<'b> {
         if let Some(standard) = stated.stated_uncertainty() {
             return standard;
         }
-        // Nothing on and nothing read is nothing; an angle of nought is known as well as one of a whole turn.
-        let is_nothing = stated.base == 0.0 && stated.dimension() != Dimension::ANGLE;
+        // Nothing on, nothing read and not turned is nothing; any other angle of nought is known as well as a whole turn.
+        let key = field.field.key;
+        let is_nothing =
+            stated.base == 0.0 && (stated.dimension() != Dimension::ANGLE || key.is(run::TURNED_ON_ARBOR_BY));
         if field.field.key.standing != Standing::Measured || is_nothing {
             return 0.0;
         }

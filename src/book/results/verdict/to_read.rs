@@ -14,6 +14,7 @@ use crate::book::results::values::entry::{Outcome, Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::results::values::render::display_value;
 use crate::mechanics::budget::{Part, expanded};
+use crate::syntax::Kind;
 use crate::units::{Amount, Indication, Ratio, Typed, Unbalance, Unit};
 use crate::vocabulary::{Of, result};
 
@@ -80,8 +81,12 @@ fn work_out<'b>(setup: &SetupResults<'b>, recorder: &mut Recorder<'b>) {
     let spot = Spot::heading(&setup.block, setup.id);
     let measuring = Measuring::of(setup.sheet(), &setup.contradictions);
     let sense = measuring.sheet.angles().sense(&recorder.facts);
-    let runner = Runner { id: setup.id, setup, measuring: &measuring, sense };
     let spec = &result::LIMIT_TO_READ;
+    let carriers = setup.rotor.as_ref().map(|rotor| &rotor.block).into_iter().chain([&setup.block]);
+    if carriers.into_iter().any(|block| block.inner(Kind::ExtraMass).next().is_some()) {
+        return recorder.not_asked(&spot, &[spec], "an extra mass acts beside what is read");
+    }
+    let runner = Runner { id: setup.id, setup, measuring: &measuring, sense, extra: Vec::new() };
     let shares: Option<Vec<Val<Unbalance>>> =
         measuring.planes.iter().map(|name| runner.plane(name).map(|plane| plane.tolerance.clone())).collect();
     let Some(shares) = shares.filter(|shares| !shares.is_empty()) else {
