@@ -18,6 +18,7 @@ mod open_verdict;
 mod pin_text;
 mod pins;
 mod placing;
+mod proven_with;
 mod readings;
 mod references;
 mod registry;

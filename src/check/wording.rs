@@ -202,6 +202,7 @@ pub fn name_of(name: NameOf) -> String {
         NameOf::Instrument => "an instrument of the shop".to_owned(),
         NameOf::Code => "a diagnostic".to_owned(),
         NameOf::Run => "a run of the record".to_owned(),
+        NameOf::Proof => "a proof of the setup".to_owned(),
         NameOf::Place => "a place of the plane".to_owned(),
         NameOf::Listed(choices) => choice_list(choices),
     }

@@ -21,7 +21,7 @@ fn block(text: &mut String, kind: Kind, level: usize) {
     let name = if kind.takes_name() { " *name*" } else { "" };
     let _ = writeln!(text, "{hashes} `{kind}`{name}\n\n{}\n", spec.meaning);
     keys(text, spec);
-    for inner in Kind::ALL.into_iter().filter(|inner| inner.parent() == Some(kind)) {
+    for inner in Kind::all_in(Some(kind)) {
         block(text, inner, level + 1);
     }
 }

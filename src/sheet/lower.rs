@@ -48,7 +48,7 @@ impl<'a> Lowering<'a> {
         for node in nodes {
             let Node::Block(node) = node else { continue };
             let LineKind::Open(open) = &self.tree.lines[node.open as usize].kind else { continue };
-            if open.kind.parent() == parent {
+            if open.kind.stands_in(parent) {
                 let block = self.block(node, open);
                 self.twice(&mut first, &block);
                 blocks.push(block);

@@ -25,9 +25,12 @@ pub enum Kind {
     Calibrate,
     Trial,
     Proof,
+    ProvenWith,
     Separation,
     Linearity,
     CheckMass,
+    AsRun,
+    Influence,
     Run,
     Correction,
     Traverse,
@@ -36,7 +39,7 @@ pub enum Kind {
 use Kind::*;
 
 impl Kind {
-    pub const ALL: [Kind; 28] = [
+    pub const ALL: [Kind; 31] = [
         Shop,
         Material,
         Masses,
@@ -59,9 +62,12 @@ impl Kind {
         Calibrate,
         Trial,
         Proof,
+        ProvenWith,
         Separation,
         Linearity,
         CheckMass,
+        AsRun,
+        Influence,
         Run,
         Correction,
         Traverse,
@@ -92,9 +98,12 @@ impl Kind {
             Calibrate => "calibrate",
             Trial => "trial",
             Proof => "proof",
+            ProvenWith => "proven with",
             Separation => "separation",
             Linearity => "linearity",
             CheckMass => "check mass",
+            AsRun => "as run",
+            Influence => "influence",
             Run => "run",
             Correction => "correction",
             Traverse => "traverse",
@@ -106,24 +115,38 @@ impl Kind {
         matches!(self, Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record)
     }
 
-    /// The block that an inner block stands in; `None` for items.
-    pub const fn parent(self) -> Option<Kind> {
+    /// The kinds of blocks that an inner block stands in; none for items.
+    pub const fn parents(self) -> &'static [Kind] {
         match self {
-            Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record => None,
-            Instrument | Severity => Some(Shop),
-            Readout | Control => Some(Machine),
-            Scale => Some(Readout),
-            Plane | Tolerance | Keyway | MadeOf => Some(Rotor),
-            SimilarPart => Some(Tolerance),
-            Settings | Calibrate | Trial | Proof | CheckMass => Some(Setup),
-            Separation | Linearity => Some(Proof),
-            Run | Correction | Traverse => Some(Record),
+            Shop | Material | Masses | Machine | Arbor | Rotor | Setup | Record => &[],
+            Instrument | Severity => &[Shop],
+            Readout | Control => &[Machine],
+            Scale => &[Readout],
+            Plane | Tolerance | Keyway | MadeOf => &[Rotor],
+            SimilarPart => &[Tolerance],
+            Settings | Calibrate | Trial | Proof | CheckMass => &[Setup],
+            Separation | Linearity | ProvenWith => &[Proof],
+            Influence => &[ProvenWith, AsRun],
+            AsRun | Run | Correction | Traverse => &[Record],
         }
+    }
+
+    /// Whether a block of this kind may stand in one of that kind; outside every block, where `None`.
+    pub fn stands_in(self, parent: Option<Kind>) -> bool {
+        match parent {
+            Some(parent) => self.parents().contains(&parent),
+            None => self.is_item(),
+        }
+    }
+
+    /// The kinds of blocks that may stand in one of that kind; outside every block, where `None`.
+    pub fn all_in(parent: Option<Kind>) -> impl Iterator<Item = Kind> {
+        Kind::ALL.into_iter().filter(move |kind| kind.stands_in(parent))
     }
 
     /// Whether a block of this kind takes a name after its kind.
     pub const fn takes_name(self) -> bool {
-        !matches!(self, Readout | Tolerance | SimilarPart | Settings | Proof | CheckMass)
+        !matches!(self, Readout | Tolerance | SimilarPart | Settings | ProvenWith | CheckMass | AsRun)
     }
 }
 

@@ -3,7 +3,7 @@
 use super::{Block, Kind, Line, LineKind, Node, SyntaxError, SyntaxErrorKind};
 use crate::text::Span;
 
-/// Blocks open at one time. The deepest arrangement that means anything is three.
+/// Blocks open at one time. The deepest arrangement that means anything is four.
 pub(super) const DEEPEST: usize = 64;
 
 /// A block that is open.
@@ -33,9 +33,9 @@ impl Nest {
 
     /// Whether a block of `kind` may stand here as things are.
     pub fn fits(&self, kind: Kind) -> bool {
-        match kind.parent() {
-            None => self.frames.is_empty(),
-            parent => self.frames.last().is_some_and(|frame| frame.kind == parent),
+        match self.frames.last() {
+            None => kind.is_item(),
+            Some(frame) => frame.kind.is_some_and(|around| kind.stands_in(Some(around))),
         }
     }
 
@@ -56,18 +56,18 @@ impl Nest {
     /// An item closes all. An inner block closes up to the nearest block that may hold it; where none is open it closes
     /// nothing, and in a block of unknown kind it is left where it is.
     pub fn make_room(&mut self, kind: Kind, lines: &mut [Line]) -> bool {
-        let Some(parent) = kind.parent() else {
+        if kind.is_item() {
             self.beyond = 0;
             self.abandon_to(0, lines);
             return true;
-        };
+        }
         if self.beyond > 0 {
             return true;
         }
         for (at, frame) in self.frames.iter().enumerate().rev() {
             match frame.kind {
                 None => return true,
-                Some(kind) if kind == parent => {
+                Some(around) if kind.stands_in(Some(around)) => {
                     self.abandon_to(at + 1, lines);
                     return true;
                 }

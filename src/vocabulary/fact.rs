@@ -282,5 +282,6 @@ names! {
     PlaneName: Plane;
     ChannelName: Channel;
     RunName: Run;
+    ProofName: Proof;
     InstrumentName: Instrument;
 }

@@ -9,6 +9,10 @@ block! {
 
     /// The setup it ran on.
     SETUP: To<setup::Block> = "setup".must();
+    /// The proof of the setup that it was run by. Without one it is judged by `as run`, else by the sheet of today.
+    PROOF: Named<ProofName> = "proof".own();
+    /// An earlier record of this rotor, whose work this one goes on with.
+    CONTINUES: To<Block> = "continues".own();
     /// The revision of the sheet that it ran by.
     REVISION: Text = "revision".own();
     /// The serial number of the rotor.

@@ -126,6 +126,8 @@ pub enum NameOf {
     Code,
     /// A run of the record.
     Run,
+    /// A proof of the record's setup.
+    Proof,
     /// A numbered or named place of a plane.
     Place,
     /// One of these words.

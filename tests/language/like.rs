@@ -70,7 +70,8 @@ setup first {
     plane: hub
     mass: 1 g
   }
-  proof {
+  proof first {
+    date: 2026-03-09
     start reading left: 0.4 div
   }
 }

@@ -352,7 +352,7 @@ fn a_proof_that_only_follows_the_sheet_proves_nothing_anew() {
     for (lines, old, new) in cases {
         lines.iter().for_each(|line| repo.edit(setup, line, &line.replace(old, new)));
         assert!(repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{lines:?}: {:?}", repo.alerts(&[]));
-        repo.edit(setup, "proof {\n    date: 2026-04-14", "proof {\n    date: 2026-05-20");
+        repo.edit(setup, "date: 2026-04-14\n    by", "date: 2026-05-20\n    by");
         assert!(!repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{lines:?}: {:?}", repo.alerts(&[]));
         repo.git("checkout -q -- .");
     }

@@ -56,6 +56,7 @@ pub use runs::run::{PlaneRun, RunResults};
 pub use runs::step::StepResults;
 pub use runs::traverse::TraverseResults;
 pub use setup::SetupResults;
+pub use setup::limits::Limit;
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};
 pub use setup::void::{VoidCause, Voiding};
 pub use trials::TrialResults;

@@ -7,7 +7,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let FactProblemKind::BlockTakesNoName { block } = problem.kind else { return None };
     let name = block_at(context.source, problem.span)?.name.as_ref()?;
     let blank = context.text(problem.span).trim_end_matches(context.text(name.span)).trim_end().len() as u32;
-    let parent = block.parent().map_or_else(|| "file".to_owned(), |parent| parent.to_string());
+    let parent = block.parents().first().map_or_else(|| "file".to_owned(), |parent| parent.to_string());
     let message = format!("`{block}` takes no name, and here it has {}", wording::shown(context.text(name.span)));
     Some(
         context

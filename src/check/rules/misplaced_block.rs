@@ -3,7 +3,7 @@ use crate::syntax::Kind;
 
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let kind = Kind::ALL.into_iter().find(|kind| kind.words().split(' ').eq(slip.found().split_whitespace()));
-    let Some((kind, parent)) = kind.and_then(|kind| Some((kind, kind.parent()?))) else {
+    let Some((kind, parent)) = kind.and_then(|kind| Some((kind, *kind.parents().first()?))) else {
         return slip
             .draft(format!("`{}` may not stand here", slip.shown()))
             .help("move it into the block it belongs to");

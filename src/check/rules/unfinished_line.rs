@@ -38,7 +38,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
 fn meant(slip: &Slip<'_>) -> Option<&'static str> {
     let block = slip.block();
     let keys = block.map_or(&[][..], |block| block.spec().keys).iter().map(|key| key.name);
-    let kinds = Kind::ALL.into_iter().filter(|kind| kind.parent() == block.map(|block| block.kind)).map(Kind::words);
+    let kinds = Kind::all_in(block.map(|block| block.kind)).map(Kind::words);
     let words: Vec<&'static str> = kinds.chain(keys).collect();
     let found = slip.found();
     let begun = words.iter().copied().find(|word| found.len() > 2 && word.starts_with(found));
@@ -48,7 +48,7 @@ fn meant(slip: &Slip<'_>) -> Option<&'static str> {
 /// The kind that the line begins with, when a block of it may stand here, and what follows.
 fn heading<'a>(slip: &Slip<'a>) -> Option<(Kind, &'a str)> {
     let parent = slip.block().map(|block| block.kind);
-    Kind::ALL.into_iter().filter(|kind| kind.parent() == parent).find_map(|kind| {
+    Kind::all_in(parent).find_map(|kind| {
         let rest = slip.found().strip_prefix(kind.words())?;
         (rest.is_empty() || rest.starts_with([' ', '\t', '"'])).then_some((kind, rest.trim()))
     })

@@ -77,9 +77,8 @@ const OTHER_WORDS: [(&str, Kind); 22] = [
 /// The kinds that may stand where the error is.
 fn kinds_here(slip: &Slip<'_>) -> String {
     let parent = slip.block().map(|block| block.kind);
-    let fitting = |parent: Option<Kind>| -> Vec<String> {
-        Kind::ALL.into_iter().filter(|kind| kind.parent() == parent).map(|kind| format!("`{kind}`")).collect()
-    };
+    let fitting =
+        |parent: Option<Kind>| -> Vec<String> { Kind::all_in(parent).map(|kind| format!("`{kind}`")).collect() };
     let inner = fitting(parent);
     wording::or_list(&if inner.is_empty() { fitting(None) } else { inner })
 }

@@ -105,7 +105,7 @@ fn by_the_setup(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Ale
 /// The day of a setup's proof as it is written, its own or taken over; `None` without a proof.
 fn proof(book: &Book, setup: ItemId) -> Option<String> {
     let block = effective(book, setup).0;
-    let proof = block.inner(Kind::Proof).next()?;
+    let proof = block.latest_proof()?;
     let date =
         proof.field(proof::DATE).map(|date| date.field.value_span.of(&book.file(date.item.file).text).to_owned());
     Some(date.unwrap_or_default())

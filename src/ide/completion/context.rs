@@ -132,7 +132,7 @@ impl<'c, 'b> Context<'c, 'b> {
 
     fn head(&self) -> Where {
         let typed = self.text(Span::new(self.start, self.offset));
-        let kinds = Kind::ALL.into_iter().filter(|kind| kind.parent() == self.around.last().copied());
+        let kinds = Kind::all_in(self.around.last().copied());
         for kind in kinds {
             if let (Some(rest), Some(of)) = (behind_words(typed, kind.words()), vocabulary::block(kind).name) {
                 let start = self.offset - rest.len() as u32;

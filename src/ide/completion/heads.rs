@@ -164,7 +164,7 @@ fn named_facts(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completio
 fn kinds(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completion>) {
     let parent = context.around.last().copied();
     let here = block(context);
-    for kind in Kind::ALL.into_iter().filter(|kind| kind.parent() == parent) {
+    for kind in Kind::all_in(parent) {
         let stands = here.is_some_and(|block| block.inner(kind).next().is_some());
         let shop_stands = kind == Kind::Shop && context.book.shop().is_some();
         if (!kind.takes_name() && stands) || shop_stands {

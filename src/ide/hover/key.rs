@@ -54,7 +54,7 @@ pub(in crate::ide) fn of_kind(kind: Kind) -> String {
     if !must.is_empty() {
         let _ = write!(text, "\n\n- must have {}", check::and_list(&must));
     }
-    let inner = Kind::ALL.into_iter().filter(|inner| inner.parent() == Some(kind));
+    let inner = Kind::all_in(Some(kind));
     let inner: Vec<String> = inner.map(|inner| format!("`{inner}`")).collect();
     if !inner.is_empty() {
         let _ = write!(text, "\n- may hold {}", check::and_list(&inner));

@@ -219,6 +219,7 @@ impl<'b> Collector<'b> {
             NameOf::Control => (What::Block(Kind::Control), Some(owners.machine.unwrap_or(self.item))),
             NameOf::Instrument => (What::Block(Kind::Instrument), Some(owners.shop.unwrap_or(self.item))),
             NameOf::Run => (What::Block(Kind::Run), Some(self.item)),
+            NameOf::Proof => (What::Block(Kind::Proof), Some(owners.setup.unwrap_or(self.item))),
             NameOf::Code => (What::Code, None),
             NameOf::Own | NameOf::Place | NameOf::Listed(_) => return None,
         };

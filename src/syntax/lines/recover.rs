@@ -145,7 +145,7 @@ impl Reader<'_> {
                 Some((0, _)) | None => false,
                 Some((at, Sign::Brace)) => {
                     let inner = Heading::read(code, Span::new(0, at as u32)).kind;
-                    inner.is_some_and(|(inner, _)| inner.parent() == Some(kind))
+                    inner.is_some_and(|(inner, _)| inner.stands_in(Some(kind)))
                 }
                 Some(_) => Code::split(code, 0, code.len() as u32).last(code) != Some(b'{'),
             }

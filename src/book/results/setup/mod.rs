@@ -1,5 +1,6 @@
 //! The setup: speeds, masses on the machine, and one calibration a plane.
 
+pub(in crate::book::results) mod limits;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
 pub(in crate::book::results) mod void;
@@ -200,7 +201,7 @@ impl<'b> SetupResults<'b> {
 
     /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.
     pub fn not_proven(&self) -> Vec<Voiding<'b>> {
-        let proof = self.block.inner(Kind::Proof).next();
+        let proof = self.block.latest_proof();
         let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
         proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
     }

@@ -55,7 +55,10 @@ struct Proof<'a, 'b> {
 }
 
 pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, sheet: &Sheet<'_, 'b>) -> Option<ProofResults<'b>> {
-    let block = sheet.block.inner(Kind::Proof).next()?.clone();
+    let block = sheet.block.latest_proof()?.clone();
+    for older in sheet.block.inner(Kind::Proof).filter(|older| older.path != block.path) {
+        recorder.none_of(older, sheet.id, "it is not the latest proof: only the records that name it rest on it");
+    }
     let start = reading::readings(recorder, &sheet.angles(), &block, proof::START_READING);
     let proof = Proof { sheet, block: &block, start };
     let separations: Vec<SeparationResults<'b>> =

@@ -119,7 +119,7 @@ fn unknown(kind: Kind, fact: &str) -> Failure {
 
 /// `calibrate hub`: a kind of block that the item holds, and its name.
 fn inner(item: Kind, block: &str) -> Option<(Kind, Option<String>)> {
-    let kinds = Kind::ALL.into_iter().filter(|kind| kind.parent() == Some(item));
+    let kinds = Kind::all_in(Some(item));
     let matching = kinds.filter_map(|kind| {
         let rest = block.strip_prefix(kind.words())?;
         match rest.strip_prefix(' ').map(str::trim) {
