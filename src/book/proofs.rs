@@ -17,6 +17,7 @@ impl Day {
     pub fn of(value: &FieldValue) -> Option<Self> {
         match *value {
             FieldValue::Date { year, month, day } => Some(Self { year, month, day }),
+            FieldValue::OfDay(ref one) => Some(Self { year: one.year, month: one.month, day: one.day }),
             _ => None,
         }
     }

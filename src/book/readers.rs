@@ -230,7 +230,7 @@ impl<'b> Facts<'b> {
         if let Some(standard) = stated.stated_uncertainty() {
             return standard;
         }
-        if field.field.key.standing != Standing::Measured || stated.base == 0.0 {
+        if field.key.standing != Standing::Measured || stated.base == 0.0 {
             return 0.0;
         }
         if let Some(standard) = self.of_the_set(stated) {

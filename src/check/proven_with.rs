@@ -2,12 +2,13 @@
 
 use super::context::ItemContext;
 use super::placing::line_at_end;
-use crate::book::{EffectiveBlock, Limit, SetupResults};
+use super::wording::name_as_written;
+use crate::book::{EffectiveBlock, KeptLimit, SetupResults, VectorVal};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Edit;
-use crate::units;
-use crate::vocabulary::{proven_with, setup};
+use crate::units::{self, Amount, Angle, Sensitivity};
+use crate::vocabulary::{influence, proven_with, setup};
 
 /// A line that a proof has not yet.
 pub struct Line {
@@ -28,11 +29,48 @@ pub fn missing<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> V
     let facts = setup.not_proven().into_iter();
     lines.extend(facts.map(|fact| Line { head: fact.head(), value: context.written(fact.now).to_owned() }));
     let limits = setup.limits().into_iter().filter(|limit| !with.is_some_and(|with| says(with, limit)));
-    lines.extend(limits.map(|limit| Line { head: limit.head(), value: kept(limit.base, limit.unit, limit.standard) }));
+    lines.extend(limits.map(Line::of));
     lines
 }
 
-fn says(with: &EffectiveBlock<'_>, limit: &Limit<'_>) -> bool {
+impl Line {
+    fn of(limit: KeptLimit<'_>) -> Self {
+        Self { head: limit.head(), value: kept(limit.base, limit.unit, limit.standard) }
+    }
+}
+
+/// The limits of today.
+pub fn limits(setup: &SetupResults<'_>) -> Vec<Line> {
+    setup.limits().into_iter().map(Line::of).collect()
+}
+
+/// The lines of a block a channel with what it reads for an unbalance in each plane.
+pub fn influences<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Vec<String> {
+    let Some(speed) = setup.block.field(setup::BALANCING_SPEED) else { return Vec::new() };
+    let speed = context.written(speed);
+    let per = context.book().rules().unbalance_unit;
+    let mut lines = Vec::new();
+    for one in setup.influences(context.computing.facts()) {
+        lines.push(String::new());
+        lines.push(format!("  {} {} {{", Kind::Influence, name_as_written(one.channel)));
+        lines.push(format!("    {}: {speed}", influence::SPEED));
+        lines.push(format!("    {}: 1 {per}", influence::PER));
+        lines.extend(one.in_planes.iter().map(|(plane, answer)| answer_line(plane, answer, one.unit, per)));
+        lines.push("  }".to_owned());
+    }
+    lines
+}
+
+fn answer_line(plane: &str, answer: &VectorVal<Sensitivity>, unit: units::Unit, per: units::Unit) -> String {
+    let (amount, angle) = (answer.amount(), answer.angle());
+    let raw = amount.get().map_or(0.0, Amount::raw) * per.factor();
+    let shown = kept(raw, unit, amount.standard_uncertainty() * per.factor());
+    let turned = angle.get().map_or(0.0, |angle| angle.within_one_turn().in_radians());
+    let ahead = kept(turned, units::Unit::DEGREE, angle.standard_uncertainty());
+    format!("    {}: {shown} @ {ahead}", name_as_written(plane))
+}
+
+fn says(with: &EffectiveBlock<'_>, limit: &KeptLimit<'_>) -> bool {
     match limit.of {
         Some(of) => with.named(limit.fact).any(|(name, _)| name.text == of.text),
         None => with.field(limit.fact).is_some(),

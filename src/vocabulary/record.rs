@@ -29,6 +29,9 @@ block! {
     NOTE: Text = "note".repeats();
 
     results {
+        /// What it is judged by: a proof of its setup, its own `as run`, or the sheet of today.
+        JUDGED_BY = "judged by"
+            .quiet();
         /// The arbor's own unbalance, in its angles, from runs with the rotor turned on it.
         ARBOR_UNBALANCE = "arbor unbalance".of_each(Each::Plane)
             .quiet();

@@ -44,6 +44,7 @@ block! {
     STATUS: Status = "status".own().default("draft");
     /// Its revision.
     REVISION: Text = "revision".own()
+        .proven_as(proven_with::REVISION.any())
         .on_card(OnCard::OfDraft);
     /// Who wrote it.
     BY: Text = "by".own()

@@ -172,6 +172,8 @@ pub enum ValueType {
     Reading,
     /// Several readings.
     Readings,
+    /// A date, and what was read on that day.
+    ReadingOfDay,
     /// An unbalance at an angle.
     UnbalanceVector,
     /// A place of the clock as seen, or what the pointer shows.

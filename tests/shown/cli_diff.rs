@@ -352,8 +352,17 @@ fn a_proof_that_only_follows_the_sheet_proves_nothing_anew() {
     for (lines, old, new) in cases {
         lines.iter().for_each(|line| repo.edit(setup, line, &line.replace(old, new)));
         assert!(repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{lines:?}: {:?}", repo.alerts(&[]));
+        // Another date alone proves nothing; it is told as what it is.
         repo.edit(setup, "date: 2026-04-14\n    by", "date: 2026-05-20\n    by");
-        assert!(!repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{lines:?}: {:?}", repo.alerts(&[]));
+        let alerts = repo.alerts(&[]);
+        assert!(alerts.contains(&"calibration-void setup".to_owned()), "{lines:?}: {alerts:?}");
+        assert!(alerts.contains(&"proof-rewritten setup".to_owned()), "{lines:?}: {alerts:?}");
+        let said = repo.run(&["check", "--since", "HEAD"]);
+        assert!(said.stdout.contains("proof-rewritten"), "{}", said.stdout);
+        repo.edit(setup, "reading right: 6.2 div @ 355 deg", "reading right: 6.1 div @ 355 deg");
+        let alerts = repo.alerts(&[]);
+        assert!(!alerts.contains(&"calibration-void setup".to_owned()), "{lines:?}: {alerts:?}");
+        assert!(!alerts.contains(&"proof-rewritten setup".to_owned()), "{lines:?}: {alerts:?}");
         repo.git("checkout -q -- .");
     }
 }

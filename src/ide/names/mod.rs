@@ -166,6 +166,7 @@ impl<'b> Collector<'b> {
                 names.iter().for_each(|head| self.line_head(block, head));
             }
             (FieldValue::Reading(reading), _) => self.scale(reading),
+            (FieldValue::OfDay(checked), _) => self.scale(&checked.reading),
             (FieldValue::Readings(readings), _) => readings.iter().for_each(|reading| self.scale(reading)),
             _ => {}
         }

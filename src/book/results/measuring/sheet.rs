@@ -6,7 +6,7 @@ use crate::book::files::ItemId;
 use crate::book::origin::{Origin, Reason};
 use crate::book::results::bench::angles::Angles;
 use crate::book::results::bench::machine::MachineFacts;
-use crate::book::results::bench::mode::{Mode, Worth};
+use crate::book::results::bench::mode::{Gain, Mode, Worth};
 use crate::book::results::calibration::calibrate::CalibrateResults;
 use crate::book::results::plane::PlaneResults;
 use crate::book::results::rotor::results::RotorResults;
@@ -61,21 +61,22 @@ impl<'a, 'b> Sheet<'a, 'b> {
             && self.block.field(setup::SUPPORTS_AT).is_some()
     }
 
-    /// The reading that the calibration of a plane was set to, with what it is known to.
-    pub fn set_reading(&self, plane: &str) -> Option<Val<Indication>> {
-        let calibration = self.calibration(plane)?;
-        calibration.block.as_ref()?;
-        let reading = calibration.reading.clone();
-        (reading.is_known() && reading.get().is_some_and(|reading| reading.value() > 0.0)).then_some(reading)
+    /// What the calibration mass of a plane should read on a readout in unbalance or mass, and what was set with it.
+    fn gain(&self, plane: &str) -> Option<Gain> {
+        let calibration = self.calibration(plane).filter(|one| one.block.is_some())?;
+        let set = calibration.set_to.as_ref()?.reading.clone();
+        let is_above_zero = |reading: &Val<Indication>| reading.get().is_some_and(|reading| reading.value() > 0.0);
+        let should = calibration.should_read.clone();
+        (is_above_zero(&should) && is_above_zero(&set)).then_some(Gain { should, set })
     }
 
     /// What one unit of the readout stands for in a plane.
     pub fn worth(&self, plane: &str, unit: Unit) -> Worth {
         match self.mode() {
-            Some(Mode::Unbalance) => Worth::Itself,
+            Some(Mode::Unbalance) => Worth::Itself(self.gain(plane)),
             Some(Mode::Mass) => {
                 let radius = self.plane(plane).map(|plane| plane.radius.clone());
-                Worth::AtRadius(radius.unwrap_or_else(|| self.no_plane(unit)))
+                Worth::AtRadius(radius.unwrap_or_else(|| self.no_plane(unit)), self.gain(plane))
             }
             Some(Mode::Divisions) | None => {
                 let calibration = self.calibration(plane);

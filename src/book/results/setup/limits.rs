@@ -11,7 +11,7 @@ use crate::vocabulary::{AnyFact, Fact, OneQuantity, proven_with, tolerance};
 
 /// One limit that the rotor is judged by.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Limit<'b> {
+pub struct KeptLimit<'b> {
     /// The fact that keeps it.
     pub fact: AnyFact,
     /// The plane that it is of.
@@ -23,7 +23,7 @@ pub struct Limit<'b> {
     pub standard: f64,
 }
 
-impl Limit<'_> {
+impl KeptLimit<'_> {
     /// As its line begins: `limit at bearing a`, `limit in hub`.
     pub fn head(&self) -> String {
         super::void::head(self.fact.words(), self.of)
@@ -32,7 +32,7 @@ impl Limit<'_> {
 
 impl<'b> SetupResults<'b> {
     /// The limits of its rotor that are known: at the bearings, static and couple where stated, and in the planes read.
-    pub fn limits(&self) -> Vec<Limit<'b>> {
+    pub fn limits(&self) -> Vec<KeptLimit<'b>> {
         let Some(rotor) = &self.rotor else { return Vec::new() };
         let bearings = [proven_with::LIMIT_AT_BEARING_A, proven_with::LIMIT_AT_BEARING_B];
         let at_bearings =
@@ -42,17 +42,17 @@ impl<'b> SetupResults<'b> {
     }
 }
 
-fn of_value<'b, T: Amount>(fact: AnyFact, of: Option<&'b NameAt>, value: &Val<T>) -> Option<Limit<'b>> {
+fn of_value<'b, T: Amount>(fact: AnyFact, of: Option<&'b NameAt>, value: &Val<T>) -> Option<KeptLimit<'b>> {
     let base = value.get()?.raw();
-    Some(Limit { fact, of, base, unit: value.unit, standard: value.standard_uncertainty() })
+    Some(KeptLimit { fact, of, base, unit: value.unit, standard: value.standard_uncertainty() })
 }
 
-fn of_plane<'b>(plane: &PlaneResults<'b>) -> Option<Limit<'b>> {
+fn of_plane<'b>(plane: &PlaneResults<'b>) -> Option<KeptLimit<'b>> {
     of_value(proven_with::LIMIT_IN.any(), plane.block.name, &plane.tolerance)
 }
 
 /// Static and couple limits.
-fn stated<'b>(rotor: &RotorResults<'b>) -> Vec<Limit<'b>> {
+fn stated<'b>(rotor: &RotorResults<'b>) -> Vec<KeptLimit<'b>> {
     let Some(block) = rotor.tolerance_block() else { return Vec::new() };
     let both = [
         of_fact(block, tolerance::STATIC, proven_with::LIMIT_STATIC.any()),
@@ -61,8 +61,8 @@ fn stated<'b>(rotor: &RotorResults<'b>) -> Vec<Limit<'b>> {
     both.into_iter().flatten().collect()
 }
 
-fn of_fact<'b, F: OneQuantity>(block: &EffectiveBlock<'b>, fact: Fact<F>, kept_as: AnyFact) -> Option<Limit<'b>> {
+fn of_fact<'b, F: OneQuantity>(block: &EffectiveBlock<'b>, fact: Fact<F>, kept_as: AnyFact) -> Option<KeptLimit<'b>> {
     let FieldValue::Quantity(stated) = &block.field(fact)?.field.value else { return None };
     let standard = stated.stated_uncertainty().unwrap_or(0.0);
-    Some(Limit { fact: kept_as, of: None, base: stated.base, unit: stated.unit, standard })
+    Some(KeptLimit { fact: kept_as, of: None, base: stated.base, unit: stated.unit, standard })
 }

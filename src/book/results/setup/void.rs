@@ -68,7 +68,7 @@ fn of_block<'b>(block: &EffectiveBlock<'b>, of: Option<&'b NameAt>) -> Vec<Voidi
     let keys = spec.keys.iter().chain(spec.named_facts.as_ref().map(|named| &named.spec));
     let proven = keys.filter_map(|key| Some((key, key.proven_as?)));
     let of_key = |(key, proven_as): (&'static KeySpec, AnyFact)| {
-        let fields = block.fields.iter().filter(move |now| std::ptr::eq(now.field.key, key));
+        let fields = block.fields.iter().filter(move |now| std::ptr::eq(now.key, key));
         fields.map(move |now| Voiding { proven_as, of: now.field.name.as_ref().or(of), now: *now })
     };
     proven.flat_map(of_key).collect()

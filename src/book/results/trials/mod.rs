@@ -3,6 +3,7 @@
 mod change;
 pub(in crate::book::results) mod influence;
 pub(in crate::book::results) mod interference;
+pub(in crate::book::results) mod kept;
 pub(in crate::book::results) mod series;
 mod without_phase;
 
@@ -27,6 +28,8 @@ pub struct TrialResults<'b> {
     pub with_angles: bool,
     /// Without angles: whether the amounts as found were small enough for amounts to be compared.
     pub pre_balanced: Option<PreBalanced>,
+    /// A proof or a record has kept what they told; the runs themselves are not asked.
+    pub is_kept: bool,
     pub found: InfluenceResults,
 }
 
@@ -73,5 +76,5 @@ pub(in crate::book::results) fn of<'b>(
         run.change_of_angle = angle;
         run.interference = interference;
     }
-    Some(TrialResults { runs, channels, planes, with_angles, pre_balanced, found })
+    Some(TrialResults { runs, channels, planes, with_angles, pre_balanced, is_kept: false, found })
 }

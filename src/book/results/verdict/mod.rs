@@ -10,6 +10,7 @@ use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::runs::traverse::TraverseResults;
 use crate::book::results::setup::SetupResults;
+use crate::book::results::setup::binding::{Binding, Untimely};
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::results::values::render::display_value;
@@ -48,6 +49,13 @@ pub struct RecordVerdict {
     pub residual: Vec<(String, VectorVal<Unbalance>)>,
     pub does_not_count: Vec<NotCounted>,
     pub reasons: Vec<String>,
+}
+
+impl Judged {
+    /// The verdict there, were this the tolerance.
+    pub fn by(&self, tolerance: &Val<Unbalance>) -> Option<Verdict> {
+        verdict_on(&self.measured, tolerance, &self.combined_error)
+    }
 }
 
 impl RecordVerdict {
@@ -93,6 +101,7 @@ pub(in crate::book::results) struct Judging<'a, 'b> {
     /// From runs before: the arbor is the same one.
     pub earlier_index: Option<&'a IndexResults<'b>>,
     pub revision: Option<&'a str>,
+    pub binding: &'a Binding<'b>,
 }
 
 impl<'b> Judging<'_, 'b> {
@@ -154,6 +163,9 @@ impl<'b> Judging<'_, 'b> {
         }
         found.extend(self.traverses.iter().filter_map(|traverse| of_traverse(traverse, &self.runs[last])));
         found.extend(of_setup(self.setup(), self.runner.measuring, recorder.facts.shop));
+        if let Some(untimely @ Untimely::AfterService { .. }) = self.binding.untimely {
+            found.push(NotCounted::new(DoesNotCount::CalibrationVoid, None, untimely.words()));
+        }
         if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), setup::REVISION))
             && ran != now
         {
