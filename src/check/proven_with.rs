@@ -8,7 +8,7 @@ use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Edit;
 use crate::units::{self, Amount, Angle, Sensitivity};
-use crate::vocabulary::{influence, proven_with, setup};
+use crate::vocabulary::{influence, setup};
 
 /// A line that a proof has not yet.
 pub struct Line {
@@ -19,15 +19,9 @@ pub struct Line {
 /// What of the facts and limits of today the latest proof does not say.
 pub fn missing<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Vec<Line> {
     let with = setup.block.latest_proof().and_then(EffectiveBlock::proven_with);
-    let mut lines = Vec::new();
-    if with.is_none_or(|with| with.field(proven_with::REVISION).is_none())
-        && let Some(revision) = setup.block.field(setup::REVISION)
-    {
-        let head = proven_with::REVISION.words().to_owned();
-        lines.push(Line { head, value: context.written(revision).to_owned() });
-    }
     let facts = setup.not_proven().into_iter();
-    lines.extend(facts.map(|fact| Line { head: fact.head(), value: context.written(fact.now).to_owned() }));
+    let mut lines: Vec<Line> =
+        facts.map(|fact| Line { head: fact.head(), value: context.written(fact.now).to_owned() }).collect();
     let limits = setup.limits().into_iter().filter(|limit| !with.is_some_and(|with| says(with, limit)));
     lines.extend(limits.map(Line::of));
     lines

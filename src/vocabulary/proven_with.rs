@@ -34,13 +34,13 @@ block! {
     PLANE: Length = "plane".per(Plane).any_sign()
         .proven("proven with {} at");
     /// The calibration mass of a plane; another one voids it.
-    CALIBRATION_MASS: Mass = "calibration mass".per(Plane)
+    CALIBRATION_MASS: Mass = "calibration mass".per(Plane).measured()
         .proven("proven with {}");
     /// The radius at which it stood; another one voids it.
-    CALIBRATION_RADIUS: Length = "calibration radius".per(Plane)
+    CALIBRATION_RADIUS: Length = "calibration radius".per(Plane).measured()
         .proven("proven with {}");
     /// Twice that radius, where the sheet says the diameter.
-    CALIBRATION_DIAMETER: Length = "calibration diameter".per(Plane)
+    CALIBRATION_DIAMETER: Length = "calibration diameter".per(Plane).measured()
         .proven("proven with {}");
     /// What a control was set to; another setting voids the calibration.
     SETTING: Setting = "setting".per(Control).any_sign()

@@ -8,6 +8,7 @@ mod mechanics_table;
 mod metamorphic;
 mod not_computed;
 mod pins;
+mod proof_as_event;
 mod record_results;
 mod rotor_results;
 mod rules_on_rotors;

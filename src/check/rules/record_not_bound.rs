@@ -1,4 +1,4 @@
-use crate::book::{Binding, Day, EffectiveBlock, JudgedBy, SetupResults};
+use crate::book::{self, Binding, Day, EffectiveBlock, JudgedBy, SetupResults};
 use crate::check::placing::line_at_end;
 use crate::check::{Draft, ItemContext, Sink, proven_with};
 use crate::syntax::Kind;
@@ -27,6 +27,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 fn with_fix<'b>(context: &ItemContext<'b, '_>, draft: Draft, binding: &Binding<'b>, setup: &SetupResults<'b>) -> Draft {
     let Some(day) = binding.day.filter(|_| context.is_read_whole()) else { return draft };
     if let Some(proof) = proof_of(setup, day) {
+        if !runs_at_its_speed(context, setup, proof) {
+            return draft;
+        }
         let line = format!("{}: {}", record::PROOF, crate::check::quoted(proof.name_text()));
         return match behind_setup(context, &line) {
             Some(edit) => draft.fix(format!("Write `{line}`"), edit),
@@ -49,6 +52,13 @@ fn proof_of<'e, 'b>(setup: &'e SetupResults<'b>, day: Day) -> Option<&'e Effecti
     let proofs = setup.block.inner(Kind::Proof).filter(|one| one.proven_with().is_some());
     let days = proofs.filter_map(|one| Some((one.day(proof::DATE)?, one)));
     days.filter(|(made, _)| may_hold(*made)).max_by_key(|(made, _)| *made).map(|(_, one)| one)
+}
+
+/// Whether no run was at another speed than the proof.
+fn runs_at_its_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, proof: &EffectiveBlock<'_>) -> bool {
+    let proven = context.computing.setup_as_proven(setup.id, proof.name_text());
+    let runs = context.record().map_or(&[][..], |record| &record.runs);
+    proven.is_some_and(|proven| runs.iter().all(|run| book::in_band(&proven, &run.speed) != Some(false)))
 }
 
 /// The edit that writes a line after that of the setup.

@@ -10,7 +10,7 @@ use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::runs::traverse::TraverseResults;
 use crate::book::results::setup::SetupResults;
-use crate::book::results::setup::binding::{Binding, Untimely};
+use crate::book::results::setup::binding::{Binding, JudgedBy, Untimely};
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::results::values::render::display_value;
@@ -168,6 +168,7 @@ impl<'b> Judging<'_, 'b> {
         }
         if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), setup::REVISION))
             && ran != now
+            && self.binding.by == JudgedBy::Today
         {
             let words = format!("it ran by revision {ran}, the sheet is at revision {now}");
             found.push(NotCounted::new(DoesNotCount::OtherRevision, None, words));
