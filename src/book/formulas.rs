@@ -51,6 +51,7 @@ const ISO_11_SHARES: Basis =
     Source("ISO 21940-11:2016, allocation to tolerance planes with its share limits (from memory)");
 const STATICS: Basis = Source("statics of a rigid body; common practice, no source");
 const CENTRIFUGAL: Basis = Source("F = m·r·Ω²; mechanics");
+const OWN_RULE: Basis = Source("the format's own rule");
 const PRACTICE: Basis = Source("common practice, no source");
 const GEOMETRY: Basis = Source("solid geometry, checked by numerical slicing; common practice, no source");
 const INFLUENCE: Basis = Source(
@@ -67,6 +68,7 @@ macro_rules! formulas {
         $(pub static $constant: Formula = Formula { text: $text, symbols: &[$($symbol),*], basis: $basis };)*
 
         /// Every formula there is.
+        #[cfg(feature = "internals")]
         pub static FORMULAS: &[&Formula] = &[$(&$constant),*];
     };
 }
@@ -89,7 +91,6 @@ formulas! {
     SUM_OF_BEARINGS = "U_per = U_A + U_B" [plain("U_A"), plain("U_B")] STATICS;
     SUM_OF_PLANES = "U_per = Σ Uᵢ" [] STATICS;
     STATIC_AS_TOTAL = "U_per = U_static" [plain("U_static")] Stated;
-    LOWEST_RULE = "U_per = min(Uᵢ)" [] Source("the lower rule governs");
     SPECIFIC = "e_per = U_per ÷ m" [plain("U_per"), plain("m")] Source("ISO 21940-2");
     GRADE_OF = "G = U_per · n ÷ (9549.3 · m)" [inside("U_per", "g·mm"), inside("m", "kg"), inside("n", "r/min")] ISO_11;
     SHARE_AT_A = "U_A = U_per · |z_B − z| ÷ |z_B − z_A|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
@@ -106,7 +107,6 @@ formulas! {
     COUPLE_OF_PLANES = "U_c = min(U_1, U_2) · |z₂ − z₁|" [plain("U_1"), plain("U_2"), plain("z₁"), plain("z₂")] STATICS;
 
     RADIUS_AS_GIVEN = "r = r_stated" [plain("r_stated")] Stated;
-    RADIUS_OF_DIAMETER = "r = D ÷ 2" [plain("D")] GEOMETRY;
     RADIUS_OF_DEEPEST_HOLE = "r = centre of mass of the deepest hole" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ")] GEOMETRY;
     RADIUS_OF_FLAT = "r = centre of mass of the deepest flat" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
     RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
@@ -130,7 +130,6 @@ formulas! {
     FACE_RUNOUT = "U_c = (I_p − I_d) · TIR ÷ D" [plain("I_p"), plain("I_d"), plain("TIR"), plain("D")] Source("mechanics of a tilted rigid body; common practice, no source");
     LEFT_BY_SQUARES = "U = U_per − √(Σ Uᵢ²)" [] Source("root of squares as in ISO 21940-14 (from memory)");
     LEFT_BY_SUM = "U = U_per − Σ Uᵢ" [] Source("worst case; common practice, no source");
-    BY_PARTS = "parts, then the assembly" [] PRACTICE;
 
     MOTOR_BY_BELT = "n_motor = n · D ÷ (D_pulley · (1 − s))" [plain("n"), plain("D"), plain("D_pulley"), plain("s")] Source("belt drive; from memory");
     SPEED_BAND_LOW = "n_low = n · (1 − band)" [plain("n"), plain("band")] PRACTICE;
@@ -138,8 +137,20 @@ formulas! {
     OVER_RESONANCE = "n ÷ n_res" [plain("n"), plain("n_res")] PRACTICE;
     WITH_ARBOR = "m = m_rotor + m_arbor" [plain("m_rotor"), plain("m_arbor")] STATICS;
     ROTOR_ALONE = "m = m_rotor" [plain("m_rotor")] STATICS;
-    DISTANCE = "|z₂ − z₁|" [plain("z₁"), plain("z₂")] STATICS;
-    SIGNED_DISTANCE = "z₂ − z₁" [plain("z₁"), plain("z₂")] STATICS;
+    LEFT_SUPPORT_TO_LEFT_PLANE = "d₁ = z₁ − z_L, counted towards the right support" [plain("z_L"), plain("z₁")] STATICS;
+    BETWEEN_PLANES = "d = z₂ − z₁, counted towards the right support" [plain("z₁"), plain("z₂")] STATICS;
+    RIGHT_PLANE_TO_RIGHT_SUPPORT = "d₂ = z_R − z₂, counted towards the right support" [plain("z₂"), plain("z_R")] STATICS;
+    SET_TO = "x, to the step of the control" [plain("x")] OWN_RULE;
+    SET_TO_AMOUNT = "|x|, to the step of the control" [plain("x")] OWN_RULE;
+    SET_TO_TWICE = "2 · r, to the step of the control" [plain("r")] GEOMETRY;
+    LEFT_SUPPORT_TO_RIGHT_PLANE = "d₁ + d, to the step of the control" [plain("d₁"), plain("d")] STATICS;
+    LEFT_SUPPORT_TO_RIGHT_PLANE_AMOUNT = "|d₁ + d|, to the step of the control" [plain("d₁"), plain("d")] STATICS;
+    LEFT_PLANE_TO_RIGHT_SUPPORT = "d + d₂, to the step of the control" [plain("d"), plain("d₂")] STATICS;
+    LEFT_PLANE_TO_RIGHT_SUPPORT_AMOUNT = "|d + d₂|, to the step of the control" [plain("d"), plain("d₂")] STATICS;
+    BETWEEN_SUPPORTS = "d₁ + d + d₂, to the step of the control" [plain("d₁"), plain("d"), plain("d₂")] STATICS;
+    BETWEEN_SUPPORTS_BY_PLACES = "|z_R − z_L|, to the step of the control" [plain("z_L"), plain("z_R")] STATICS;
+    LEFT_RADIUS = "r_L = r_stated" [plain("r_stated")] Stated;
+    RIGHT_RADIUS = "r_R = r_stated" [plain("r_stated")] Stated;
 
     MASS_TIMES_RADIUS = "U_cal = m · r" [plain("m"), plain("r")] Source("ISO 21940-2");
     OVER_TOLERANCE = "U_cal ÷ U_tol" [plain("U_cal"), plain("U_tol")] PRACTICE;
@@ -156,7 +167,6 @@ formulas! {
     RADIUS_FOR_SHOWN_MASS = "r = reading × r_plane ÷ m" [plain("reading"), plain("r_plane"), plain("m")] Source("the readout shows mass at the radius keyed in");
     ERROR_ONE_POSITION = "U_res ÷ U_cal" [plain("U_res"), plain("U_cal")] Source("vector geometry; common practice, no source");
     ERROR_MEAN_OF_TWO = "U_res² ÷ (2 · U_cal²)" [plain("U_res"), plain("U_cal")] Source("vector geometry; common practice, no source");
-    ERROR_NONE = "0" [plain("U_res"), plain("U_cal")] Source("the difference of two vectors does not contain the residual");
     SET_MASS = "the mass of the set nearest to 10 · U_tol ÷ r within the shop's range" [plain("U_tol"), plain("r")] PRACTICE;
     READING_BY_DIVISION = "m · r ÷ U_div" [plain("m"), plain("r"), plain("U_div")] PRACTICE;
     AS_SET = "reading set" [plain("reading set")] Stated;
@@ -175,7 +185,6 @@ formulas! {
     SPREAD = "2 · arccos(U ÷ (2 · m_each · r))" [plain("U"), plain("m_each"), plain("r")] GEOMETRY;
     LIMIT_AS_UNBALANCE = "U_tol" [plain("U_tol")] Source("the readout shows unbalance");
     LIMIT_AS_MASS = "U_tol ÷ r_plane" [plain("U_tol"), plain("r_plane")] Source("the readout shows mass at the radius keyed in");
-    TABLE_OF_DIVISIONS = "one division times 1, 2, 5, 10, 20" [plain("U")] PRACTICE;
     END_OF_SCALE = "full scale × one division" [plain("full scale"), plain("one division")] PRACTICE;
     PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
     OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] Source("ISO 21940-21: minimum achievable residual unbalance (from memory)");
@@ -213,8 +222,8 @@ formulas! {
     AMOUNT_AS_SHOWN = "U = A" [plain("A")] Source("the readout shows unbalance");
     AMOUNT_BY_SHOWN_MASS = "U = A · r" [plain("A"), plain("r")] Source("the readout shows mass at the radius keyed in");
     AMOUNT_BY_TRIALS = "U = A · U₀ ÷ A₀" [plain("A"), plain("U₀ ÷ A₀")] Source("McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6");
-    LEFT_PLANE_BY_DIMENSIONS = "U_I = (U_A · (a + b) − U_B · c) ÷ b" [] Source("statics of a rigid rotor on two supports that measure force");
-    RIGHT_PLANE_BY_DIMENSIONS = "U_II = (U_B · (b + c) − U_A · a) ÷ b" [] Source("statics of a rigid rotor on two supports that measure force");
+    LEFT_PLANE_BY_DIMENSIONS = "U₁ = (U_L · (d₁ + d) − U_R · d₂) ÷ d" [] Source("statics of a rigid rotor on two supports that measure force");
+    RIGHT_PLANE_BY_DIMENSIONS = "U₂ = (U_R · (d + d₂) − U_L · d₁) ÷ d" [] Source("statics of a rigid rotor on two supports that measure force");
     TIMES_ITS_TOLERANCE = "U ÷ U_tol" [plain("U"), plain("U_tol")] Source("ISO 21940-11 (from memory)");
     ACTING_AT_A = "U_A = Σ Uᵢ · (z_B − zᵢ) ÷ (z_B − z_A)" [] STATICS;
     ACTING_AT_B = "U_B = Σ Uᵢ · (zᵢ − z_A) ÷ (z_B − z_A)" [] STATICS;
@@ -227,7 +236,6 @@ formulas! {
     REDUCED_BY_AMOUNTS = "1 − A₂ ÷ A₁, of amounts alone, as no angles were read" [plain("A₂"), plain("A₁")] Source("ISO 21940-2: unbalance reduction ratio (from memory)");
     DONE_BY_MASSES = "Σ m · r at the angles, half a turn on where material was taken off" [] Source("ISO 21940-2");
     LEFT_OF = "U + W" [] Source("sum of vectors");
-    SHARES = "m₁ = m · sin(θ₂ − φ) ÷ sin(θ₂ − θ₁), m₂ = m · sin(φ − θ₁) ÷ sin(θ₂ − θ₁)" [] Source("law of sines; common practice, no source");
     WEIGHTS_APART = "2 · arccos(U ÷ (2 · m · r))" [plain("U"), plain("m"), plain("r")] GEOMETRY;
     HOLD = "F = U · (2π · n ÷ 60)²" [inside("U", "kg·m"), inside("n", "r/min")] CENTRIFUGAL;
     INDEXED = "M_k = arbor + rotor turned by θ_k, by least squares" [] BY_INDEX;
@@ -243,8 +251,6 @@ formulas! {
     LIMIT = "U_tol − ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] Source("ISO 21940-14, clause 7 (from memory)");
     LATER = "U_tol + ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] Source("ISO 21940-14, clause 7 (from memory)");
     OF_TRAVERSE = "U = U_t · r ÷ (1 + √(1 − r²)), r = 2 · |Σ A² · e^(iθ)| ÷ Σ A²" [] Source("law of cosines: the squared readings are linear in cos θ and sin θ");
-    OF_EXTREMES = "U_t · (A_max − A_min) ÷ (A_max + A_min)" [] Source("residual unbalance work sheet of API 610 and 617 (from memory)");
-    OF_MEAN = "max |A − mean| ÷ mean" [] Source("ISO 21940-21, traverse test: 12 % (seen in Bloch & Geitner)");
     PROOF_RATIO = "|U₁₂ ÷ U₂₂|, each reading less the one at the start" [] Source("ISO 21940-2: correction plane interference ratio (from memory)");
     OWN_ANGLE = "the angle of U_shown less that of the mass" [] Source("definition; common practice, no source");
     OWN_ERROR = "U_shown ÷ (m · r) − 1" [] PRACTICE;

@@ -5,7 +5,7 @@ use super::words::Words;
 use crate::book::{self, Book, EffectiveBlock, EffectiveField, Entry, Outcome, Path, Val, VectorVal};
 use crate::sheet::{FieldValue, SettingValue};
 use crate::units::{Amount, Unit};
-use crate::vocabulary::{Fact, ResultSpec};
+use crate::vocabulary::{Fact, Of, ResultSpec, result};
 
 /// A fact as it stands in the sheet; nothing when it is not given.
 pub(super) fn fact<T: ?Sized>(book: &Book, block: &EffectiveBlock<'_>, fact: Fact<T>) -> Option<Value> {
@@ -147,6 +147,13 @@ impl<'a> Results<'a> {
 
     pub fn value(self, path: &Path, spec: &'static ResultSpec) -> Option<Value> {
         self.entry(path, spec).map(|entry| self.value_of(entry))
+    }
+
+    /// What is worked out for a control that takes something.
+    pub fn to_set(self, control: &str) -> Option<Value> {
+        let of = |entry: &&Entry| matches!(&entry.of, Some(Of::Control(name)) if **name == *control);
+        let entry = self.entries.iter().filter(|entry| entry.is(&result::SET_TO)).find(of)?;
+        Some(self.value_of(entry))
     }
 
     pub fn value_of(self, entry: &Entry) -> Value {

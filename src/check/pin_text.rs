@@ -135,6 +135,7 @@ pub(super) fn filled(outcome: &Outcome, step: Option<f64>) -> Option<String> {
             format!("{} @ {}", amount(*base, *unit, *standard, step), direction(*angle, *angle_standard))
         }
         Outcome::Direction { angle, standard, .. } => direction(*angle, *standard),
+        Outcome::ToSet { base, unit, decimals, .. } => book::to_set_text(*base, *unit, *decimals),
         Outcome::Count(count) => count.to_string(),
         Outcome::Words(said) => words(said, false),
         Outcome::Void(_) | Outcome::Table { .. } | Outcome::Missing(_) => return None,
@@ -218,6 +219,8 @@ fn enough(value: f64, decimals: i32) -> i32 {
 /// Words as a pin: bare where they were bare and can be read so, else in quotes.
 pub(super) fn words(words: &str, quoted: bool) -> String {
     let (value, errors) = syntax::parse_value(words, Span::new(0, words.len() as u32));
-    let bare = !quoted && errors.is_empty() && value.shape == Shape::Words;
+    // A position of a switch may be a number.
+    let is_number = words.bytes().all(|byte| byte.is_ascii_digit());
+    let bare = !quoted && errors.is_empty() && (value.shape == Shape::Words || is_number);
     if bare { words.to_owned() } else { format!("\"{}\"", words.replace('"', "\"\"")) }
 }

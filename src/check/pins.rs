@@ -72,7 +72,7 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
     }
     let Some(entry) = entry_of(context, block, &pin.name) else {
         // A fact of the same name beside it is a diagnostic of its own.
-        let stated = block.own.is_some_and(|own| own.fields.iter().any(|field| *field.key.name == *pin.name));
+        let stated = block.own.is_some_and(|own| own.fields.iter().any(|field| book::head_of(field) == *pin.name));
         let is_verdict = [&result::VERDICT, &result::VERDICT_AT].into_iter().any(|spec| spec.answers_to(&pin.name));
         let is_open = is_verdict && super::open_verdict::why(context).is_some();
         let (why, said) = why_not(context, block, &pin.name);
@@ -104,6 +104,9 @@ fn state(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, pin: &Pin) -
         Outcome::Direction { angle, standard, .. } => {
             let computed = Computed { base: *angle, unit: Unit::DEGREE, standard: *standard, angle: None };
             compare(pin, &written, &computed)
+        }
+        Outcome::ToSet { base, unit, decimals, .. } => {
+            compare_to_set(pin, (*base, *unit), book::to_set_text(*base, *unit, *decimals))
         }
         Outcome::Count(count) => {
             let computed = Computed { base: f64::from(*count), unit: Unit::ONE, standard: 0.0, angle: None };
@@ -155,7 +158,7 @@ fn why_not(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, name: &str
             (one.why.words(context.book()), said)
         }
         // The block has the result, of others.
-        None => ("no plane, bearing or channel of this name has it here".to_owned(), false),
+        None => ("no plane, bearing, channel or control of this name has it here".to_owned(), false),
     }
 }
 
@@ -227,6 +230,21 @@ fn remark(written: &Stated, computed: &Computed, refreshed: &str) -> String {
     factor.map_or_else(String::new, |factor| {
         format!("; they differ by a factor of {}, as when {}", factor.written, factor.slip)
     })
+}
+
+/// What a control is set to stands as a whole number of its steps, whatever digits are written.
+fn compare_to_set(pin: &Pin, (base, unit): (f64, Unit), text: String) -> PinState {
+    let wrong = |found| PinState::WrongDimension { found, computed: text.clone(), refreshed: text.clone() };
+    match &pin.value {
+        PinValue::Hole | PinValue::Unknown => PinState::Hole,
+        PinValue::Words(_) => wrong("words".to_owned()),
+        PinValue::Vector { .. } => wrong("an amount at an angle".to_owned()),
+        PinValue::Amount(amount) if amount.dimension() != unit.dimension() => {
+            wrong(super::wording::a_dimension(&[amount.dimension()]))
+        }
+        PinValue::Amount(amount) if (amount.base - base).abs() <= 1e-9 * base.abs() => PinState::Fresh,
+        PinValue::Amount(_) => PinState::Stale { computed: text.clone(), refreshed: text, remark: String::new() },
+    }
 }
 
 /// Half a step of the last written decimal, and a billionth of the value for the noise of conversions.

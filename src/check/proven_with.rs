@@ -82,13 +82,24 @@ pub fn kept(base: f64, unit: units::Unit, standard: f64) -> String {
     }
 }
 
-/// The edit that writes the lines into a proof.
-pub fn written(text: &str, proof: &Block, lines: &[Line]) -> Option<Edit> {
+/// The influences that the latest proof has not kept, where readings are understood by trial runs: those may change.
+pub fn missing_influences<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Vec<String> {
+    let with = setup.block.latest_proof().and_then(EffectiveBlock::proven_with);
+    let has_some = with.is_some_and(|with| with.inner(Kind::Influence).next().is_some());
+    if has_some || !setup.rests_on_trials() { Vec::new() } else { influences(context, setup) }
+}
+
+/// The edit that writes the lines, and after them those of influences, into a proof.
+pub fn written(text: &str, proof: &Block, lines: &[Line], influences: &[String]) -> Option<Edit> {
     let line = |line: &Line| format!("{}: {}", line.head, line.value);
     match proof.inner(Kind::ProvenWith).next() {
-        Some(with) => line_at_end(text, with, &lines.iter().map(line).collect::<Vec<_>>().join("\n")),
+        Some(with) => {
+            let influences = influences.iter().map(|line| line.strip_prefix("  ").unwrap_or(line).to_owned());
+            line_at_end(text, with, &lines.iter().map(line).chain(influences).collect::<Vec<_>>().join("\n"))
+        }
         None => {
-            let lines: Vec<String> = lines.iter().map(|one| format!("  {}", line(one))).collect();
+            let own = lines.iter().map(|one| format!("  {}", line(one)));
+            let lines: Vec<String> = own.chain(influences.iter().cloned()).collect();
             line_at_end(text, proof, &format!("\n{} {{\n{}\n}}", Kind::ProvenWith, lines.join("\n")))
         }
     }

@@ -1,10 +1,11 @@
 //! What rules on settings share: the controls that are set, and those that the machine declares.
 
 use super::context::ItemContext;
-use crate::book::{EffectiveBlock, EffectiveField};
-use crate::sheet::{FieldValue, NameAt, SettingValue};
+use crate::book::{EffectiveBlock, EffectiveField, Entry};
+use crate::sheet::{FieldValue, NameAt, Pin, SettingValue};
 use crate::syntax::Kind;
-use crate::vocabulary::settings;
+use crate::vocabulary::control::{self, Taken};
+use crate::vocabulary::{Of, result, settings};
 
 /// One line of `settings`.
 #[derive(Clone, Copy)]
@@ -42,4 +43,28 @@ pub fn controls<'b, 'c>(context: &ItemContext<'b, 'c>) -> Option<&'c [EffectiveB
 /// The control of a setting.
 pub fn control_of<'b, 'c>(context: &ItemContext<'b, 'c>, setting: &Setting<'b>) -> Option<&'c EffectiveBlock<'b>> {
     controls(context)?.iter().find(|control| *control.name_text() == *setting.name.text)
+}
+
+/// The settings that are pinned: worked out, and taken over by no other sheet.
+pub fn pinned<'b>(context: &ItemContext<'b, '_>) -> &'b [Pin] {
+    block(context).and_then(|block| block.own).map_or(&[], |own| &own.pins)
+}
+
+/// What is worked out for a control that takes something.
+pub fn worked_out<'c>(context: &ItemContext<'_, 'c>, control: &str) -> Option<&'c Entry> {
+    let of = |entry: &&Entry| matches!(&entry.of, Some(Of::Control(name)) if **name == *control);
+    context.setup()?.entries.iter().filter(|entry| entry.is(&result::SET_TO)).find(of)
+}
+
+/// What a control takes.
+pub fn taken(control: &EffectiveBlock<'_>) -> Option<Taken> {
+    control.choice(control::TAKES)
+}
+
+/// The names of a control's positions.
+pub fn positions<'b>(control: &EffectiveBlock<'b>) -> Vec<&'b str> {
+    match control.field(control::POSITIONS).map(|field| &field.field.value) {
+        Some(FieldValue::Names(names)) => names.iter().map(|name| &*name.text).collect(),
+        _ => control.named(control::POSITION).map(|(name, _)| &*name.text).collect(),
+    }
 }

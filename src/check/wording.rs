@@ -177,6 +177,7 @@ pub fn expected(value: ValueType) -> String {
         T::Setting => "a number, a quantity, a position of the control, or `as found`".to_owned(),
         T::Positions => format!("positions with a comma and a space between,{such_as}"),
         T::DialRange => format!("the range of the dial,{such_as}"),
+        T::DialStep => format!("what the dial moves by,{such_as}"),
         T::LineHeads => format!("heads of lines in quotes,{such_as}"),
     }
 }
@@ -205,6 +206,7 @@ pub fn name_of(name: NameOf) -> String {
         NameOf::Run => "a run of the record".to_owned(),
         NameOf::Proof => "a proof of the setup".to_owned(),
         NameOf::Place => "a place of the plane".to_owned(),
+        NameOf::Position => "a position of the switch".to_owned(),
         NameOf::Listed(choices) => choice_list(choices),
     }
 }

@@ -63,6 +63,9 @@ pub(super) fn differs(old: &Outcome, new: &Outcome) -> Differs {
             O::Direction { angle: x, standard: s, meaning: m, sense: c },
             O::Direction { angle: y, standard: t, meaning: n, sense: d },
         ) => of(m == n && c == d && angle(*x, *y, s.min(*t)), spread(*s, *t) || idle(*s, *t, 1.0)),
+        (O::ToSet { base: a, unit: u, .. }, O::ToSet { base: b, unit: v, .. }) => {
+            of(u.dimension() == v.dimension() && value(*a, *b, 0.0), true)
+        }
         (O::Count(a), O::Count(b)) => of(a == b, true),
         (O::Words(a), O::Words(b)) | (O::Void(a), O::Void(b)) => of(a == b || same_words(a, b), true),
         (O::Table { heads: g, columns: c, rows: a }, O::Table { heads: h, columns: d, rows: b }) => {
@@ -108,6 +111,7 @@ fn row(a: &[Option<f64>], b: &[Option<f64>]) -> bool {
 }
 
 /// Whether a result is what it was, uncertainty included.
+#[cfg(feature = "internals")]
 pub fn same_outcome(old: &Outcome, new: &Outcome) -> bool {
     differs(old, new) == Differs::Nothing
 }

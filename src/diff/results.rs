@@ -148,7 +148,7 @@ fn moved_from(
         }
     };
     let base = |side: (&Book, &Entry)| match side.1.outcome {
-        Outcome::Amount { base, .. } | Outcome::Vector { base, .. } => Some(base),
+        Outcome::Amount { base, .. } | Outcome::Vector { base, .. } | Outcome::ToSet { base, .. } => Some(base),
         Outcome::Count(count) => Some(f64::from(count)),
         _ => None,
     };

@@ -2,11 +2,13 @@
 
 use rustc_hash::FxHashMap;
 
+use super::quote;
 use crate::book::{self, Basis, Book, Computed, Entry, ItemId, Outcome, Path, Step};
 use crate::sheet::Block;
 use crate::syntax::{self, Kind, Shape};
 use crate::text::Span;
 use crate::units::{self, Unit};
+use crate::vocabulary::Of;
 
 /// The results of an item by the blocks that they belong to, found in one go.
 pub(super) struct ByBlock<'c> {
@@ -71,6 +73,7 @@ pub(super) fn pin_line(book: &Book, entry: &Entry) -> Option<String> {
 /// The name as it stands before the arrow: what it is of goes in quotes when it must.
 fn pinned_name(entry: &Entry) -> String {
     match &entry.of {
+        Some(Of::Control(control)) => quote::as_head(entry.spec.block, control),
         Some(of) if !is_words(&of.to_string()) => {
             format!("{} {}", entry.spec.name, crate::check::quoted(&of.to_string()))
         }
@@ -92,6 +95,7 @@ pub(super) fn pin_value(book: &Book, entry: &Entry) -> Option<String> {
             let degrees = Unit::DEGREE.from_base(*angle).rem_euclid(360.0);
             units::quantity(degrees, &Unit::DEGREE.to_string(), None)
         }
+        Outcome::ToSet { base, unit, decimals, .. } => book::to_set_text(*base, *unit, *decimals),
         Outcome::Count(count) => count.to_string(),
         Outcome::Words(_) | Outcome::Void(_) | Outcome::Table { .. } => as_words(&book::text_of(book, entry)),
         Outcome::Missing(_) => return None,
@@ -101,7 +105,7 @@ pub(super) fn pin_value(book: &Book, entry: &Entry) -> Option<String> {
 /// Words bare where they can be read so, else in quotes.
 fn as_words(words: &str) -> String {
     let (value, errors) = syntax::parse_value(words, Span::new(0, words.len() as u32));
-    let bare = errors.is_empty() && value.shape == Shape::Words;
+    let bare = errors.is_empty() && value.shape == Shape::Words || words.bytes().all(|byte| byte.is_ascii_digit());
     if bare { words.to_owned() } else { crate::check::quoted(words) }
 }
 

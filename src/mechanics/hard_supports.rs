@@ -6,17 +6,17 @@ use crate::units::{Force, Length, Typed, Unbalance, Vector};
 /// Where the correction planes stand along the supports of the machine.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Dimensions {
-    /// From the left support A to the left plane I; below zero when I stands outside A.
-    pub a: Length,
-    /// From plane I to plane II; above zero.
-    pub b: Length,
-    /// From plane II to the right support B; below zero when II stands outside B.
-    pub c: Length,
+    /// d₁, from the left support to the left plane; below zero when the plane stands outside.
+    pub left_support_to_left_plane: Length,
+    /// d, from the left plane to the right plane; above zero.
+    pub between_planes: Length,
+    /// d₂, from the right plane to the right support; below zero when the plane stands outside.
+    pub right_plane_to_right_support: Length,
 }
 
 /// Which planes stand outside the supports.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Arrangement {
+pub enum Layout {
     PlanesBetweenSupports,
     LeftPlaneOutside,
     RightPlaneOutside,
@@ -26,37 +26,52 @@ pub enum Arrangement {
 }
 
 impl Dimensions {
-    /// From axial places that count from left to right: A before B, I before II.
+    /// From axial places that count from left to right, left support and left plane first.
     pub fn from_places(supports: [Length; 2], planes: [Length; 2]) -> Computed<Self> {
         let span = finite(supports[1] - supports[0], Input::BearingSpan)?;
         positive(span, Input::BearingSpan)?;
-        let dimensions = Self { a: planes[0] - supports[0], b: planes[1] - planes[0], c: supports[1] - planes[1] };
+        let dimensions = Self {
+            left_support_to_left_plane: planes[0] - supports[0],
+            between_planes: planes[1] - planes[0],
+            right_plane_to_right_support: supports[1] - planes[1],
+        };
         dimensions.checked()
     }
 
-    fn checked(self) -> Computed<Self> {
-        for place in [self.a, self.c] {
+    /// The same where they can be: the planes apart, left before right, and the supports too.
+    pub fn checked(self) -> Computed<Self> {
+        for place in [self.left_support_to_left_plane, self.right_plane_to_right_support] {
             finite(place, Input::Place)?;
         }
-        positive(self.b, Input::PlaneDistance)?;
+        positive(self.between_planes, Input::PlaneDistance)?;
         positive(self.span(), Input::BearingSpan)?;
         Ok(self)
     }
 
-    /// The distance of the supports, `a + b + c`.
-    pub fn span(self) -> Length {
-        self.a + self.b + self.c
+    /// From the left support to the right plane, `d₁ + d`.
+    pub fn left_support_to_right_plane(self) -> Length {
+        self.left_support_to_left_plane + self.between_planes
     }
 
-    pub fn arrangement(self) -> Arrangement {
-        let (first_to_b, second_to_a) = (self.b + self.c, self.a + self.b);
-        match (self.a < Length::ZERO, self.c < Length::ZERO) {
-            (false, false) => Arrangement::PlanesBetweenSupports,
-            (true, true) => Arrangement::BothOutside,
-            (true, false) if second_to_a < Length::ZERO => Arrangement::BothOutsideLeft,
-            (true, false) => Arrangement::LeftPlaneOutside,
-            (false, true) if first_to_b < Length::ZERO => Arrangement::BothOutsideRight,
-            (false, true) => Arrangement::RightPlaneOutside,
+    /// From the left plane to the right support, `d + d₂`.
+    pub fn left_plane_to_right_support(self) -> Length {
+        self.between_planes + self.right_plane_to_right_support
+    }
+
+    /// The distance of the supports, `d₁ + d + d₂`.
+    pub fn span(self) -> Length {
+        self.left_support_to_right_plane() + self.right_plane_to_right_support
+    }
+
+    pub fn layout(self) -> Layout {
+        let outside = |distance: Length| distance < Length::ZERO;
+        match (outside(self.left_support_to_left_plane), outside(self.right_plane_to_right_support)) {
+            (false, false) => Layout::PlanesBetweenSupports,
+            (true, true) => Layout::BothOutside,
+            (true, false) if outside(self.left_support_to_right_plane()) => Layout::BothOutsideLeft,
+            (true, false) => Layout::LeftPlaneOutside,
+            (false, true) if outside(self.left_plane_to_right_support()) => Layout::BothOutsideRight,
+            (false, true) => Layout::RightPlaneOutside,
         }
     }
 
@@ -65,18 +80,21 @@ impl Dimensions {
     /// Source: common practice, no source.
     pub fn closely_spaced(self) -> bool {
         // A tenth to the last digit of a binary fraction is a tenth, whichever way round the rotor lies.
-        self.b * 10.0 < self.span() * (1.0 - 1e-9)
+        self.between_planes * 10.0 < self.span() * (1.0 - 1e-9)
     }
 
-    /// Forces in the planes from forces at the supports: `F_I = [F_A·(a + b) − F_B·c] / b`,
-    /// `F_II = [F_B·(b + c) − F_A·a] / b`. The plane distance and the span are above zero.
+    /// Forces in the planes from forces at the supports: `F₁ = [F_L·(d₁ + d) − F_R·d₂] / d`,
+    /// `F₂ = [F_R·(d + d₂) − F_L·d₁] / d`. The plane distance and the span are above zero.
     ///
     /// Source: statics of a rigid rotor.
     pub fn forces_in_planes(self, at_supports: [Vector<Force>; 2]) -> Computed<[Vector<Force>; 2]> {
-        let Self { a, b, c } = self.checked()?;
-        let [at_a, at_b] = at_supports;
-        let share = |length: Length| (length / b).value();
-        both_finite([at_a * share(a + b) - at_b * share(c), at_b * share(b + c) - at_a * share(a)])
+        self.checked()?;
+        let [at_left, at_right] = at_supports;
+        let share = |length: Length| (length / self.between_planes).value();
+        both_finite([
+            at_left * share(self.left_support_to_right_plane()) - at_right * share(self.right_plane_to_right_support),
+            at_right * share(self.left_plane_to_right_support()) - at_left * share(self.left_support_to_left_plane),
+        ])
     }
 
     /// The same of unbalances, which forces at one speed are proportional to.

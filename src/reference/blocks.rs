@@ -43,6 +43,7 @@ fn head(key: &KeySpec) -> String {
         None => format!("`{}`", key.name),
         Some(NameOf::Channel) => format!("`{}` *channel*", key.name),
         Some(NameOf::Place) => format!("`{}` *place*", key.name),
+        Some(NameOf::Position) => format!("`{}` *which*", key.name),
         Some(_) => format!("`{}` *name*", key.name),
     }
 }

@@ -7,7 +7,7 @@ use crate::book::{BUILT_IN, FORMULAS};
 use crate::check::rules;
 use crate::syntax::Kind;
 use crate::units;
-use crate::vocabulary::results_of;
+use crate::vocabulary::{Each, results_of};
 
 const GRAMMAR: &str = include_str!("../../grammar/rotor.pest");
 
@@ -34,6 +34,7 @@ pub(super) fn results() -> String {
     for kind in Kind::ALL {
         for result in results_of(kind) {
             let name = match result.per {
+                Some(Each::Control) => format!("*{}*", result.name),
                 Some(per) => format!("`{}` *{}*", result.name, per.words()),
                 None => format!("`{}`", result.name),
             };

@@ -9,7 +9,7 @@ use super::value::Reader;
 use crate::syntax::{self, Amount, Expr, Fact, Head, Kind, LineKind, Node, Shape, Tree, Value};
 use crate::text::Span;
 use crate::units::Unit;
-use crate::vocabulary::{BlockSpec, KeySpec, NameOf};
+use crate::vocabulary::{BlockSpec, NameOf};
 use rustc_hash::FxHashMap;
 
 /// The facts of one file.
@@ -213,11 +213,8 @@ impl<'a> Lowering<'a> {
     fn facts_and_pins(&mut self, block: &Block) {
         for pin in &block.pins {
             let fact = block.fields.iter().find(|field| {
-                *field.key.name == *pin.name
-                    || field
-                        .name
-                        .as_ref()
-                        .is_some_and(|name| schema_head(field.key, &name.text).is_some_and(|head| head == *pin.name))
+                (field.name.is_none() && *field.key.name == *pin.name)
+                    || named_head(block, field).is_some_and(|head| *head == *pin.name)
             });
             if let Some(fact) = fact {
                 self.problems.push(FactProblem { span: pin.head, kind: P::FactAndPin { fact: fact.head } });
@@ -226,8 +223,15 @@ impl<'a> Lowering<'a> {
     }
 }
 
-fn schema_head(key: &KeySpec, name: &str) -> Option<String> {
-    matches!(key.head_name, Some(NameOf::Channel | NameOf::Place)).then(|| format!("{} {name}", key.name))
+/// A head with a name in it, as a pin of the same would be called.
+fn named_head(block: &Block, field: &Field) -> Option<String> {
+    let name = field.name.as_ref()?;
+    let is_named_alone = block.spec().named_facts.as_ref().is_some_and(|named| std::ptr::eq(field.key, &named.spec));
+    match field.key.head_name {
+        Some(NameOf::Channel | NameOf::Place) => Some(format!("{} {}", field.key.name, name.text)),
+        None if is_named_alone => Some(name.text.to_string()),
+        _ => None,
+    }
 }
 
 fn half_step(last_digit: i16) -> f64 {

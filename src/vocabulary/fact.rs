@@ -88,7 +88,6 @@ impl<T: Typed> Dimensions for T {
 
 /// A closed list of words, each a variant.
 pub trait Choice: Copy + Sized + 'static {
-    const ALL: &'static [Self];
     const WORDS: &'static [&'static str];
     /// What people write for each of them elsewhere.
     const OTHERS: &'static [&'static [&'static str]];
@@ -202,6 +201,8 @@ marks! {
     Positions: ValueType::Positions;
     /// The range of a dial: plain numbers or quantities.
     DialRange: ValueType::DialRange;
+    /// What a dial moves by.
+    DialStep: ValueType::DialStep;
     /// Names of facts and blocks, quoted, as their lines begin.
     LineHeads: ValueType::LineHeads;
     /// Divisions of the readout.

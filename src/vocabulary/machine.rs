@@ -45,8 +45,6 @@ block! {
     SERVICED: Date = "serviced".repeats();
     /// The names of its measuring channels, left first.
     CHANNELS: AllNamed<ChannelName> = "channels";
-    /// The unit in which hard supports want their dimensions keyed in.
-    DIMENSIONS_IN: UnitOf<Length> = "dimensions in".default("mm");
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

@@ -71,6 +71,7 @@ pub mod result {
     pub use super::rotor::result::*;
     pub use super::run::result::*;
     pub use super::separation::result::*;
+    pub use super::settings::result::*;
     pub use super::setup::result::*;
     pub use super::tolerance::result::*;
     pub use super::traverse::result::*;

@@ -2,9 +2,7 @@
 
 use std::fmt;
 
-use super::spec::Each;
-
-/// The plane, bearing or channel that a result is of. Two of them are never equal because their words are: a plane may
+/// The plane, bearing, channel or control that a result is of. Two of them are never equal because their words are: a plane may
 /// be called what a bearing is called.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub enum Of {
@@ -12,6 +10,7 @@ pub enum Of {
     Bearing(Bearing),
     Channel(Box<str>),
     ChannelAndPlane { channel: Box<str>, plane: Box<str> },
+    Control(Box<str>),
 }
 
 /// A service bearing of the rotor.
@@ -33,31 +32,11 @@ impl Bearing {
     }
 }
 
-impl Of {
-    /// The plane, where it is a plane alone.
-    pub fn plane(&self) -> Option<&str> {
-        match self {
-            Self::Plane(name) => Some(name),
-            _ => None,
-        }
-    }
-
-    /// Whether a declaration that has one such result for each of these may have this one.
-    pub const fn is_one_of(&self, each: Each) -> bool {
-        match self {
-            Self::Plane(_) => matches!(each, Each::Plane | Each::PlaneOrBearing),
-            Self::Bearing(_) => matches!(each, Each::PlaneOrBearing),
-            Self::Channel(_) => matches!(each, Each::Channel),
-            Self::ChannelAndPlane { .. } => matches!(each, Each::ChannelAndPlane),
-        }
-    }
-}
-
 /// As it follows the name of the result: `hub`, `bearing a`, `left, hub`.
 impl fmt::Display for Of {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Plane(name) | Self::Channel(name) => f.write_str(name),
+            Self::Plane(name) | Self::Channel(name) | Self::Control(name) => f.write_str(name),
             Self::Bearing(bearing) => f.write_str(bearing.words()),
             Self::ChannelAndPlane { channel, plane } => write!(f, "{channel}, {plane}"),
         }

@@ -15,4 +15,10 @@ block! {
 
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
+
+    results {
+        /// What the control is set to, as it follows from what it takes: to the step of the control.
+        SET_TO = "control".of_each(Each::Control)
+            .quiet();
+    }
 }

@@ -104,22 +104,22 @@ block! {
     /// Whether the trial runs were made before the dials were set, and so say nothing of readings since.
     TRIALS_MADE: TrialsMade = "trials made".default("as calibrated");
     /// How planes and supports lie to each other on hard supports.
-    ARRANGEMENT: Layout = "arrangement".derived().group("dimensions")
+    LAYOUT: Layout = "layout".derived()
         .found_with(DISTANCES);
-    /// Distance from the left support to the left plane.
-    A: Length = "a".derived().any_sign()
+    /// Distance from the left support to the left plane; positive towards the right support.
+    LEFT_SUPPORT_TO_LEFT_PLANE: Length = "left support to left plane".derived().any_sign()
         .found_with(DISTANCES);
-    /// Distance between the planes.
-    B: Length = "b".derived()
+    /// Distance from the left plane to the right plane.
+    BETWEEN_PLANES: Length = "between planes".derived()
         .found_with(DISTANCES);
-    /// Distance from the right plane to the right support.
-    C: Length = "c".derived().any_sign()
+    /// Distance from the right plane to the right support; positive towards the right support.
+    RIGHT_PLANE_TO_RIGHT_SUPPORT: Length = "right plane to right support".derived().any_sign()
         .found_with(DISTANCES);
     /// Correction radius of the left plane.
-    R1: Length = "r1".derived()
+    LEFT_RADIUS: Length = "left radius".derived()
         .found_with(DISTANCES);
     /// Correction radius of the right plane.
-    R2: Length = "r2".derived()
+    RIGHT_RADIUS: Length = "right radius".derived()
         .found_with(DISTANCES);
     /// Depth of hole for which the sheet's table of divisions stops.
     DRILLED_TO: Length = "drilled to";
@@ -146,23 +146,23 @@ block! {
         MASS_ON_MACHINE = "mass on machine"
             .quiet();
         /// How planes and supports lie to each other.
-        ARRANGEMENT = "arrangement"
+        LAYOUT = "layout"
             .hint(Hint::alone().left_out());
-        /// Distance from the left support to the left plane, to key in.
-        DISTANCE_A = "a"
-            .hint(Hint::before("a ").left_out());
-        /// Distance between the planes, to key in.
-        DISTANCE_B = "b"
-            .hint(Hint::before("b ").left_out());
-        /// Distance from the right plane to the right support, to key in.
-        DISTANCE_C = "c"
-            .hint(Hint::before("c ").left_out());
-        /// Correction radius of the left plane, to key in.
-        RADIUS_1 = "r1"
-            .hint(Hint::before("r1 ").left_out());
-        /// Correction radius of the right plane, to key in.
-        RADIUS_2 = "r2"
-            .hint(Hint::before("r2 ").left_out());
+        /// Distance from the left support to the left plane; positive towards the right support.
+        LEFT_SUPPORT_TO_LEFT_PLANE = "left support to left plane"
+            .hint(Hint::before("left support to left plane ").left_out());
+        /// Distance from the left plane to the right plane.
+        BETWEEN_PLANES = "between planes"
+            .hint(Hint::before("between planes ").left_out());
+        /// Distance from the right plane to the right support; positive towards the right support.
+        RIGHT_PLANE_TO_RIGHT_SUPPORT = "right plane to right support"
+            .hint(Hint::before("right plane to right support ").left_out());
+        /// Correction radius of the left plane.
+        LEFT_RADIUS = "left radius"
+            .hint(Hint::before("left radius ").left_out());
+        /// Correction radius of the right plane.
+        RIGHT_RADIUS = "right radius"
+            .hint(Hint::before("right radius ").left_out());
         /// What a channel reads for an unbalance in a plane, and by how much the reading stands ahead of it.
         INFLUENCE = "influence".of_each(Each::ChannelAndPlane)
             .quiet();

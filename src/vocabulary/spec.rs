@@ -3,8 +3,10 @@
 use super::alert::{AlertCode, Grave, Guard};
 use super::fact::{AnyFact, Fact};
 use super::hint::Hint;
+use super::of::Of;
 use crate::syntax::Kind;
 use crate::units::Dimension;
+use std::borrow::Cow;
 
 /// What may stand in one kind of block.
 #[derive(Debug)]
@@ -130,6 +132,8 @@ pub enum NameOf {
     Proof,
     /// A numbered or named place of a plane.
     Place,
+    /// A position of a switch.
+    Position,
     /// One of these words.
     Listed(&'static [&'static str]),
 }
@@ -190,6 +194,8 @@ pub enum ValueType {
     Positions,
     /// The range of a dial: plain numbers or quantities.
     DialRange,
+    /// What a dial moves by: a plain number or a quantity.
+    DialStep,
     /// Names of facts and blocks, quoted, as their lines begin.
     LineHeads,
 }
@@ -227,6 +233,7 @@ pub const PERCENTAGE_OR_READING: &[Dimension] = &[
 pub const DIAL_DIMENSIONS: &[Dimension] = &[
     Dimension::LENGTH,
     Dimension::MASS,
+    Dimension::UNBALANCE,
     Dimension::SPEED,
     Dimension::ANGLE,
     Dimension::TIME,
@@ -412,6 +419,8 @@ pub enum Each {
     ChannelAndPlane,
     /// A correction plane, or `bearing a` and `bearing b`.
     PlaneOrBearing,
+    /// A control of the machine, which is named alone.
+    Control,
 }
 
 impl Each {
@@ -421,6 +430,7 @@ impl Each {
             Each::Channel => "channel",
             Each::ChannelAndPlane => "channel, plane",
             Each::PlaneOrBearing => "plane or bearing",
+            Each::Control => "control",
         }
     }
 }
@@ -491,8 +501,20 @@ impl ResultSpec {
         self.guard.filter(|guard| guard.code == code).map(|guard| guard.grave)
     }
 
+    /// As it is pinned and shown: `reading`, `unbalance hub`; the setting of a control has no other name than that.
+    pub fn named(&self, of: Option<&Of>) -> Cow<'static, str> {
+        match of {
+            None => Cow::Borrowed(self.name),
+            Some(Of::Control(control)) => Cow::Owned(control.to_string()),
+            Some(of) => Cow::Owned(format!("{} {of}", self.name)),
+        }
+    }
+
     /// Whether a pin of this name may mean this result: the name alone, or with what it is of after it.
     pub fn answers_to(&self, pinned: &str) -> bool {
+        if self.per == Some(Each::Control) {
+            return true;
+        }
         match (self.per, pinned.strip_prefix(self.name)) {
             (None, Some(rest)) => rest.is_empty(),
             (Some(_), Some(rest)) => rest.strip_prefix(' ').is_some_and(|of| !of.is_empty()),

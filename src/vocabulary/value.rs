@@ -26,6 +26,7 @@ impl ValueType {
             | T::ReadingOfDay
             | T::Setting
             | T::DialRange
+            | T::DialStep
             | T::Number
             | T::Count
             | T::NumberRange
@@ -65,6 +66,7 @@ impl ValueType {
             T::Places => Some("8 from 0 deg"),
             T::Positions => Some("off, on"),
             T::DialRange => Some("0 to 100"),
+            T::DialStep => Some("0.5 mm"),
             T::LineHeads => Some("\"belt runs on\", \"calibrate rim\""),
             T::Quantity(_)
             | T::Quantities(..)

@@ -245,12 +245,12 @@ setup found {
   motor speed: 860 rpm
   resonance found at: 310 rpm
   supports at: -40 mm, 90 mm
-  arrangement: planes between supports
-  a: 40 mm
-  b: 50 mm
-  c: 40 mm
-  r1: 60 mm
-  r2: 60 mm
+  layout: planes between supports
+  left support to left plane: 40 mm
+  between planes: 50 mm
+  right plane to right support: 40 mm
+  left radius: 60 mm
+  right radius: 60 mm
   pre-balance to: 5 div
 }
 "#;
@@ -261,12 +261,12 @@ fn still_there(line: &str) -> Vec<&'static str> {
         "motor speed",
         "resonance found at",
         "supports at",
-        "arrangement",
-        "a",
-        "b",
-        "c",
-        "r1",
-        "r2",
+        "layout",
+        "left support to left plane",
+        "between planes",
+        "right plane to right support",
+        "left radius",
+        "right radius",
         "pre-balance to",
     ];
     setup(&format!("{FOUND}setup third {{\n  like: found\n{line}\n}}\n"), "third", |block, dropped, _| {
@@ -287,7 +287,16 @@ fn what_was_found_for_another_rotor_or_machine_is_dropped() {
     assert!(still_there("  rotor: impeller").is_empty());
     assert!(still_there("  machine: \"other bench\"").is_empty());
     // Another speed asks for another motor speed; where the supports stand and what resounds stays as it was.
-    let places = ["resonance found at", "supports at", "arrangement", "a", "b", "c", "r1", "r2"];
+    let places = [
+        "resonance found at",
+        "supports at",
+        "layout",
+        "left support to left plane",
+        "between planes",
+        "right plane to right support",
+        "left radius",
+        "right radius",
+    ];
     assert_eq!(still_there("  balancing speed: 900 rpm"), places);
     assert_eq!(still_there("  pulley: 100 mm"), places);
     // Other places of the supports make other distances and another resonance, the belt drive stays.

@@ -61,7 +61,8 @@ fn mended(text: &str, fix: &check::Fix) -> String {
 
 /// The row's own lines in a text that was changed there alone.
 fn lines_of<'t>(row: &Row, text: &'t str) -> &'t str {
-    &text[row.line.start..text.len() - (row.text.len() - row.line.end)]
+    // A fix may take the whole line out, its end included.
+    text.get(row.line.start..text.len() - (row.text.len() - row.line.end)).unwrap_or("")
 }
 
 fn report(slips: &Slips) -> String {

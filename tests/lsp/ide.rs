@@ -218,10 +218,14 @@ fn whatever_line_of_the_example_book_is_typed_is_offered() {
     for (path, span, written) in lines_of(&book).into_iter().step_by(3) {
         let indent = written.len() - written.trim_start().len();
         let code = &written[indent..];
+        // A calibration that is void is to be mended, and is not offered to be kept.
+        if code.contains("=> \"void: ") {
+            continue;
+        }
         let first_word = code.split([':', ' ', '=']).next().unwrap();
-        if code.starts_with('"') && written.contains(':') {
+        if let Some(quoted) = code.strip_prefix('"') {
             // Controls and planes, whose names need their quotes.
-            let name = code[1..].split('"').next().unwrap();
+            let name = quoted.split('"').next().unwrap();
             let found = offered(&book, &path, span, indent + 2);
             assert!(found.iter().any(|label| label == name), "{path}: {code}: {name} in {found:?}");
             continue;

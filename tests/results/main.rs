@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops where something is not as it should be")]
 
+mod boundaries;
 mod example_book;
 mod mechanics_properties;
 mod mechanics_table;
@@ -16,6 +17,7 @@ mod rules_on_trials;
 mod same_rotor_other_words;
 mod setup_results;
 mod shown_formulas;
+mod thresholds;
 mod uncertainty;
 mod verdicts;
 mod virtual_bench;

@@ -323,3 +323,84 @@ fn a_sheet_with_two_proofs_serves_the_records_of_both() {
     let drift = said_in(&book, &format!("{setup} / check mass / drift"));
     assert!(drift.starts_with("-1.23 %"), "{drift}");
 }
+
+/// Trials in one plane: 10 g at 100 mm are 1000 g·mm and read 10.00 div more, so that 0.01 div is 1 g·mm.
+fn by_trials(kept: &str, second: &str) -> String {
+    format!(
+        "machine bench {{
+  supports: soft
+  channels: left
+  readout {{
+    shows: div
+    smallest step: 0.01 div
+    angles: measured
+    angles count: with rotation
+  }}
+}}
+rotor disc {{
+  mass: 10 kg
+  angles count: with rotation
+  plane rim {{
+    at: 50 mm
+    radius: 100 mm
+    correct: remove
+  }}
+  tolerance {{
+    planes: one
+    rim: 100 g·mm
+  }}
+}}
+setup sheet {{
+  rotor: disc
+  machine: bench
+  balancing speed: 900 rpm
+  trial found {{
+    speed: 900 rpm
+    reading left: 5.00 div @ 0 deg
+  }}
+  trial mass {{
+    mass in: rim
+    mass: 10.000 g
+    radius: 100.000 mm
+    angle: 0 deg
+    trial mass: taken off
+    speed: 900 rpm
+    reading left: {second} div @ 0 deg
+  }}
+  proof first {{
+    date: 2026-03-02
+    start reading left: 0.10 div @ 0 deg
+    proven with {{
+      balancing speed: 900 rpm
+      limit in rim: 100 g·mm
+{kept}    }}
+  }}
+}}
+record job {{
+  setup: sheet
+  proof: first
+  date: 2026-04-21
+  run last {{
+    speed: 900 rpm
+    calibration masses: off
+    reading left: 0.90 div @ 30 deg
+  }}
+}}
+"
+    )
+}
+
+#[test]
+fn influences_that_a_proof_has_kept_outlast_the_trials() {
+    let kept = "      influence left {
+        speed: 900 rpm
+        per: 1 g·mm
+        rim: 0.01 div @ 0 deg
+      }
+";
+    let measured = |text: &str| said(text, "record job / run last / unbalance rim");
+    assert!(measured(&by_trials("", "15.00")).starts_with("90.0 g·mm"), "{}", measured(&by_trials("", "15.00")));
+    assert!(measured(&by_trials("", "25.00")).starts_with("45.0 g·mm"), "other trials, and nothing was kept");
+    let outlasting = measured(&by_trials(kept, "25.00"));
+    assert!(outlasting.starts_with("90.0 g·mm") && outlasting.contains("@ 30"), "{outlasting}");
+}

@@ -32,7 +32,7 @@ fn outcome(text: &str, block: &str, name: &str) -> (Outcome, String) {
     let entry = computed
         .entries()
         .iter()
-        .find(|entry| entry.path.headings().eq(block.split_terminator('/')) && entry.spec.name == name)
+        .find(|entry| entry.path.headings().eq(block.split_terminator('/')) && *entry.name() == *name)
         .unwrap_or_else(|| panic!("no `{name}` in `{block}`"));
     (entry.outcome.clone(), text_of(&book, entry))
 }
@@ -260,30 +260,37 @@ fn the_scale_to_read_on() {
     expect(&demanded, ("calibrate hub", "mass"), 4.0, "g", 1e-9);
 }
 
+/// The distances along supports and planes and the radii, by name.
+fn zip_sides(values: [f64; 5]) -> impl Iterator<Item = (&'static str, f64)> {
+    let names =
+        ["left support to left plane", "between planes", "right plane to right support", "left radius", "right radius"];
+    names.into_iter().zip(values)
+}
+
 // Distances of places, left support first; statics needs no source.
 #[test]
 fn dimensions_on_hard_supports() {
     let text = |supports: &str| {
         format!(
-            "machine hard {{\n  supports: hard\n  dimensions in: mm\n}}\n\
+            "machine hard {{\n  supports: hard\n}}\n\
              rotor shaft {{\n  plane one {{\n    at: 34 mm\n    radius: 60 mm\n  }}\n  plane two {{\n    at: 121 mm\n    \
              radius: 2 in\n  }}\n}}\n\
              setup sheet {{\n  rotor: shaft\n  machine: hard\n  balancing speed: 900 rpm\n  supports at: {supports}\n}}\n"
         )
     };
     let between = text("0 mm, 164 mm");
-    for (name, expected) in [("a", 34.0), ("b", 87.0), ("c", 43.0), ("r1", 60.0), ("r2", 50.8)] {
+    for (name, expected) in zip_sides([34.0, 87.0, 43.0, 60.0, 50.8]) {
         expect(&between, ("", name), expected, "mm", 1e-9);
     }
-    assert_eq!(outcome(&between, "", "arrangement").1, "planes between supports");
+    assert_eq!(outcome(&between, "", "layout").1, "planes between supports");
     // The rotor lies the other way round: its second plane is the left one.
     let turned = text("164 mm, 0 mm");
-    for (name, expected) in [("a", 43.0), ("b", 87.0), ("c", 34.0), ("r1", 50.8), ("r2", 60.0)] {
+    for (name, expected) in zip_sides([43.0, 87.0, 34.0, 50.8, 60.0]) {
         expect(&turned, ("", name), expected, "mm", 1e-9);
     }
     let overhung = text("50 mm, 164 mm");
-    expect(&overhung, ("", "a"), -16.0, "mm", 1e-9);
-    assert_eq!(outcome(&overhung, "", "arrangement").1, "left plane outside");
+    expect(&overhung, ("", "left support to left plane"), -16.0, "mm", 1e-9);
+    assert_eq!(outcome(&overhung, "", "layout").1, "left plane outside");
 }
 
 // A check mass reads as a calibration mass does, within a band of its reading.
@@ -331,4 +338,127 @@ fn a_force_is_told_against_the_weight() {
     let (severity, message) = said("20 kg").unwrap();
     assert_eq!(severity, check::Severity::Error);
     assert!(message.contains("296 times the 49.0 N that rest on the supports"), "{message}");
+}
+
+/// A machine of its own panel, and a rotor that hangs over its left support: supports at 0 mm and 300 mm, planes at
+/// −46.2 mm and 352 mm, radii 50.3 mm and 34 mm.
+fn panel(controls: &str, channels: &str, settings: &str) -> String {
+    format!(
+        "machine hard {{\n  supports: hard\n  channels: left, right\n{controls}}}\n\
+         rotor spindle {{\n  mass: 8.35 kg\n  plane one {{\n    at: -46.2 mm\n    radius: 50.3 mm\n  }}\n\
+         \x20 plane two {{\n    at: 352 mm\n    radius: 34 mm\n  }}\n  tolerance {{\n    one: 8.09 g·mm\n    two: 12 g·mm\n  }}\n}}\n\
+         setup sheet {{\n  rotor: spindle\n  machine: hard\n  balancing speed: 1500 rpm\n  supports at: 0 mm, 300 mm\n\
+         {channels}  settings {{\n{settings}  }}\n}}\n"
+    )
+}
+
+fn taking(takes: &str, step: &str) -> String {
+    format!("  control \"{takes}\" {{\n    takes: {takes}\n    step: {step}\n  }}\n")
+}
+
+const AS_THEY_LIE: &str = "  channel left: one\n  channel right: two\n";
+
+// Distances of places, left support first, to the step of the dial; statics needs no source. 25.4 mm are one inch.
+#[test]
+fn controls_are_set_to_what_they_take() {
+    let each = [
+        ("left support to left plane", "1 mm", "-46 mm"),
+        ("left support to right plane", "1 mm", "352 mm"),
+        ("between planes", "0.5 mm", "398.0 mm"),
+        ("left plane to right support", "0.5 mm", "346.0 mm"),
+        ("right plane to right support", "1 mm", "-52 mm"),
+        ("between supports", "0.1 in", "11.8 in"),
+        ("left radius", "0.5 mm", "50.5 mm"),
+        ("right radius", "5 mm", "35 mm"),
+        ("left diameter", "0.1 in", "4.0 in"),
+        ("right diameter", "0.01 in", "2.68 in"),
+        ("balancing speed", "10 rpm", "1500 rpm"),
+        ("mass on machine", "0.5 kg", "8.5 kg"),
+        ("tolerance left", "0.1 g·mm", "8.1 g·mm"),
+        ("tolerance right", "5 g·mm", "10 g·mm"),
+    ];
+    let controls: String = each.iter().map(|(takes, step, _)| taking(takes, step)).collect();
+    let text = panel(&controls, AS_THEY_LIE, "");
+    for (takes, _, expected) in each {
+        assert_eq!(outcome(&text, "settings", takes).1, expected, "{takes}");
+    }
+    // The motor speed is neither stated nor worked out here.
+    let text = panel(&taking("motor speed", "1 rpm"), AS_THEY_LIE, "");
+    let (_, shown) = outcome(&text, "settings", "motor speed");
+    assert_eq!(shown, "not computed: `motor speed` in setup \"sheet\" is missing");
+    // Half a step goes away from zero: 34 mm by steps of 4 mm is 8.5 steps.
+    let text = panel(&taking("right radius", "4 mm"), AS_THEY_LIE, "");
+    assert_eq!(outcome(&text, "settings", "right radius").1, "36 mm");
+}
+
+// A machine that asks for the layout is told amounts; its positions say which layout they stand for.
+#[test]
+fn a_machine_that_asks_for_the_layout_is_told_amounts() {
+    let layout = |position: &str| format!("  control lie {{\n    takes: layout\n    position 4: {position}\n  }}\n");
+    let distances = ["left support to left plane", "right plane to right support", "left plane to right support"];
+    let distances: String = distances.into_iter().map(|takes| taking(takes, "1 mm")).collect();
+    let text = panel(&(layout("one plane outside each support") + &distances), AS_THEY_LIE, "");
+    assert_eq!(outcome(&text, "settings", "lie").1, "4");
+    assert_eq!(outcome(&text, "settings", "left support to left plane").1, "46 mm");
+    assert_eq!(outcome(&text, "settings", "right plane to right support").1, "52 mm");
+    assert_eq!(outcome(&text, "settings", "left plane to right support").1, "346 mm");
+    let text = panel(&layout("left plane outside"), AS_THEY_LIE, "");
+    let (_, shown) = outcome(&text, "settings", "lie");
+    assert_eq!(shown, "not computed: no position of control \"lie\" means one plane outside each support");
+}
+
+// Left and right are the planes that the left and the right channel read, wherever they are.
+#[test]
+fn left_and_right_are_those_of_the_channels() {
+    let controls = taking("left radius", "0.1 mm") + &taking("left support to left plane", "0.1 mm");
+    let crossed = panel(&controls, "  channel left: two\n  channel right: one\n", "");
+    assert_eq!(outcome(&crossed, "settings", "left radius").1, "34.0 mm");
+    assert_eq!(outcome(&crossed, "settings", "left support to left plane").1, "352.0 mm");
+    let unsaid = panel(&controls, "", "");
+    let (_, shown) = outcome(&unsaid, "settings", "left radius");
+    assert_eq!(shown, "not computed: no `channel` line says which plane the left channel reads");
+}
+
+#[test]
+fn a_setting_that_is_worked_out_is_judged_as_pin_and_as_fact() {
+    let control = "  control throw {\n    takes: left radius\n    range: 10 mm to 60 mm\n    step: 0.5 mm\n  }\n";
+    let found = |settings: &str| codes(&panel(control, AS_THEY_LIE, settings)).join(" ");
+    let has = |settings: &str, code: &str| found(settings).split(' ').any(|found| found == code);
+    // 50.3 mm is 50.5 mm to half a millimetre.
+    assert!(!has("    throw => 50.5 mm\n", "pinned-result-stale"), "{}", found("    throw => 50.5 mm\n"));
+    assert!(has("    throw => 50 mm\n", "pinned-result-stale"));
+    assert!(has("    throw => 51 mm\n", "pinned-result-stale"));
+    assert!(has("    throw => 50.5 deg\n", "pin-of-other-dimension"));
+    assert!(!has("    throw: 50.7 mm\n", "facts-disagree"), "within half a step");
+    assert!(has("    throw: 51 mm\n", "facts-disagree"));
+    assert!(has("    thrwo => 50.5 mm\n", "pin-not-computed"));
+    // A proof that names the setting is held against what is worked out now.
+    let proven = |setting: &str| {
+        let proof = format!(
+            "  }}\n  proof p {{\n    date: 2026-03-09\n    proven with {{\n      setting throw: {setting}\n    }}\n"
+        );
+        has(&format!("    throw => 50.5 mm\n{proof}"), "calibration-void")
+    };
+    assert!(!proven("50.5 mm") && proven("50.0 mm"));
+    let narrow = control.replace("to 60 mm", "to 40 mm");
+    let codes = codes(&panel(&narrow, AS_THEY_LIE, "    throw => 50.5 mm\n"));
+    assert!(codes.contains(&"control-out-of-range"), "{codes:?}");
+}
+
+#[test]
+fn names_of_before_are_told_by_their_new_ones() {
+    let text = panel("", AS_THEY_LIE, "").replace("  settings {\n  }\n", "  a: -46.2 mm\n  r1 => 50.3 mm\n");
+    let book = Book::new(vec![Arc::new(SourceFile::read("sheet.rotor", text))]);
+    let told: Vec<(&str, String)> = check::check(&book)
+        .into_iter()
+        .filter(|found| ["unknown-key", "pin-names-no-result"].contains(&found.rule.code))
+        .map(|found| (found.rule.code, found.fixes[0].title.clone()))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            ("unknown-key", "Write `left support to left plane`".to_owned()),
+            ("pin-names-no-result", "Write `left radius`".to_owned()),
+        ]
+    );
 }

@@ -138,6 +138,11 @@ fn disagreement(book: &Book, entry: &Entry, derivation: &Derivation) -> Result<O
         },
         _ => return Err("the result is a table".to_owned()),
     };
+    // A control is set to the step that is nearest to what its formula gives.
+    let half_step = match entry.outcome {
+        Outcome::ToSet { step, .. } => half_step + 0.5 * step,
+        _ => half_step,
+    };
     let has_angle = result.im != 0.0;
     let apart =
         if has_angle || value.im == 0.0 { (value - result).norm() } else { (value.norm() - result.norm()).abs() };

@@ -74,7 +74,9 @@ fn disagreement(row: &Row, entry: &Entry, shown: &str) -> Option<String> {
                 && near(expected, *base, quantity(&of_amount))
                 && near(quantity(&direction), *angle, quantity(&of_direction))
         }
-        Outcome::Table { .. } | Outcome::Count(_) | Outcome::Direction { .. } => shown == row.expected,
+        Outcome::Table { .. } | Outcome::Count(_) | Outcome::ToSet { .. } | Outcome::Direction { .. } => {
+            shown == row.expected
+        }
     };
     (!agrees).then(|| format!("{}: {} is {shown}, not {}", row.id, row.result, row.expected))
 }

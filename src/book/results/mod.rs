@@ -71,7 +71,7 @@ pub use values::missing::why;
 pub use values::not_computed::{NotComputed, WhyNot};
 pub use values::render::{
     PrintedResult, PrintedRow, Said, display_unit, display_value, display_vector, formula_with_numbers, of_vector,
-    printed, printed_input, printed_quantity, text_of, vector_text,
+    printed, printed_input, printed_quantity, text_of, to_set_text, vector_text,
 };
 pub use verdict::counting::{DoesNotCount, NotCounted, in_band};
 pub use verdict::errors::{ErrorShare, Place};

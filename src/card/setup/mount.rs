@@ -9,7 +9,7 @@ use crate::card::words::Words;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::vocabulary::made_of::PartBalanced;
-use crate::vocabulary::{AnyFact, Choice, ResultSpec, arbor, control, keyway, made_of, result, rotor, setup};
+use crate::vocabulary::{AnyFact, Choice, arbor, control, keyway, made_of, rotor, settings, setup};
 
 pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let setup = sheet.setup;
@@ -87,41 +87,22 @@ fn notes(sheet: &Sheet<'_, '_>) -> Vec<String> {
     notes
 }
 
-/// What is keyed in on hard supports: as a fact, and as it follows from the places.
-const DIMENSIONS: [(AnyFact, &ResultSpec); 6] = [
-    (setup::ARRANGEMENT.any(), &result::ARRANGEMENT),
-    (setup::A.any(), &result::DISTANCE_A),
-    (setup::B.any(), &result::DISTANCE_B),
-    (setup::C.any(), &result::DISTANCE_C),
-    (setup::R1.any(), &result::RADIUS_1),
-    (setup::R2.any(), &result::RADIUS_2),
-];
-
-/// The machine's own dials and switches in panel order; each with room for what was found there.
+/// The controls that the machine declares, in its own order; each with room for what was found there.
 pub(super) fn presettings(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    let mut rows: Vec<Vec<Value>> = dimensions(sheet);
     let settings = sheet.setup.block.inner(Kind::Settings).next();
-    let set = |name: &str| {
-        let field = settings?.fields.iter().find(|field| {
-            field.field.key.head_name.is_none() && field.field.name.as_ref().is_some_and(|own| &*own.text == name)
-        })?;
-        Some(values::stated(sheet.book, *field))
+    let stated = |name: &str| {
+        let (_, field) = settings?.named(settings::CONTROL).find(|(control, _)| *control.text == *name)?;
+        Some(values::stated(sheet.book, field))
     };
     let controls = sheet.setup.machine.as_ref().map(|machine| machine.controls.as_slice()).unwrap_or_default();
-    for control in controls {
+    let rows = controls.iter().map(|control| {
         let name = control.name_text();
-        let value = set(name).unwrap_or_else(|| Value::text("not said by the sheet"));
-        rows.push(control_row(
-            name,
-            value,
-            control.field(control::NOTE).and_then(|note| text_of_fact(sheet.book, note)),
-        ));
-    }
-    let known = |name: &str| controls.iter().any(|control| control.name_text() == name);
-    for field in settings.into_iter().flat_map(|settings| &settings.fields) {
-        let Some(name) = field.field.name.as_ref().filter(|name| !known(&name.text)) else { continue };
-        rows.push(control_row(&name.text, values::stated(sheet.book, *field), None));
-    }
+        let value = stated(name).or_else(|| sheet.results().to_set(name));
+        let value = value.unwrap_or_else(|| Value::text("not said by the sheet"));
+        let note = control.field(control::NOTE).and_then(|note| text_of_fact(sheet.book, note));
+        control_row(name, value, note)
+    });
+    let rows: Vec<Vec<Value>> = rows.collect();
     if rows.is_empty() {
         return None;
     }
@@ -145,13 +126,4 @@ fn control_row(name: &str, value: Value, note: Option<String>) -> Vec<Value> {
         other => other,
     };
     vec![Value::Text(words), value, Value::Blank("")]
-}
-
-/// What hard supports want keyed in: as the sheet states it, else as it follows from the places.
-fn dimensions(sheet: &Sheet<'_, '_>) -> Vec<Vec<Value>> {
-    let one = |(fact, spec): (AnyFact, &'static ResultSpec)| {
-        let value = sheet.fact(fact).or_else(|| sheet.results().value(sheet.whole(), spec))?;
-        Some(control_row(fact.words(), value, None))
-    };
-    DIMENSIONS.into_iter().filter_map(one).collect()
 }

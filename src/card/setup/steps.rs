@@ -8,8 +8,9 @@ use crate::card::values::{self, amount, text_of_fact};
 use crate::card::words::Words;
 use crate::syntax::Kind;
 use crate::vocabulary::calibrate::TakenAs;
+use crate::vocabulary::machine::Supports;
 use crate::vocabulary::readout::AngleDisplay;
-use crate::vocabulary::{AnyFact, ResultSpec, calibrate, check_mass, result, setup, shop, trial};
+use crate::vocabulary::{AnyFact, ResultSpec, calibrate, check_mass, machine, result, setup, shop, trial};
 
 pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut steps = Vec::new();
@@ -35,8 +36,10 @@ pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
         let in_all = checks.then_some(masses + 1);
         steps.extend(masses_off("Trial masses", masses, in_all));
     }
-    let hard = sheet.setup.block.field(setup::A).is_some()
-        || sheet.results().entry(sheet.whole(), &result::DISTANCE_A).is_some();
+    let machine = sheet.setup.machine.as_ref().map(|machine| &machine.block);
+    let hard = machine.and_then(|machine| machine.choice(machine::SUPPORTS)) == Some(Supports::Hard)
+        && (sheet.setup.block.field(setup::LEFT_SUPPORT_TO_LEFT_PLANE).is_some()
+            || sheet.results().entry(sheet.whole(), &result::LEFT_SUPPORT_TO_LEFT_PLANE).is_some());
     let section = Section::new("Steps before the first correction");
     if calibrated.is_empty() && trials == 0 && !hard {
         let words = Words::said("Not computed, because the sheet has neither a calibration nor trial runs.");
@@ -48,7 +51,7 @@ pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
         });
     }
     if calibrated.is_empty() && trials == 0 {
-        steps.insert(0, Step::new("Planes and supports keyed in as above; nothing to calibrate on hard supports."));
+        steps.insert(0, Step::new("Planes and supports set as above; nothing to calibrate on hard supports."));
     }
     Some(section.cautions(cautions::masses()).part(Part::Steps(steps)))
 }

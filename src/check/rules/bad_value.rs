@@ -1,7 +1,7 @@
 use crate::check::slip::shown;
 use crate::check::{Draft, Slip};
 use crate::text::Edit;
-use crate::vocabulary::{plane, setup};
+use crate::vocabulary::plane;
 
 pub(super) fn say(slip: &Slip<'_>) -> Draft {
     let found = slip.found();
@@ -10,7 +10,7 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     }
     let number = found[found.find(|c: char| c.is_ascii_digit()).unwrap_or(0)..].trim();
     let key = slip.fact().map_or("", |fact| fact.key.name);
-    let is_radius = key == setup::R1.words() || key == setup::R2.words() || key.contains(plane::RADIUS.words());
+    let is_radius = key.contains(plane::RADIUS.words());
     let whole = |text: String| Edit::replace(slip.span(), text);
     if DIAMETERS.iter().any(|sign| found.to_lowercase().starts_with(sign)) {
         let message = format!("`{}` has a sign for a diameter before its number", slip.shown());

@@ -10,6 +10,11 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let block = settings::block(context);
     let set = settings::all(context);
     let names = || controls.iter().map(|control| control.name_text());
+    // What is worked out for a control must be pinned on a sheet that is released.
+    let worked_out = |name: &str| {
+        settings::pinned(context).iter().any(|pin| *pin.name == *name)
+            || !setup.is_released() && settings::worked_out(context, name).is_some()
+    };
     // A control whose name is misspelt is reported as unknown, with the name that was meant.
     let meant = |name: &str| {
         set.iter().any(|setting| {
@@ -18,7 +23,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                     && nearest(&setting.name.text, names()) == Some(name)
         })
     };
-    let missing: Vec<String> = names().filter(|name| !meant(name)).map(|name| format!("\"{name}\"")).collect();
+    let missing: Vec<String> =
+        names().filter(|name| !meant(name) && !worked_out(name)).map(|name| format!("\"{name}\"")).collect();
     if missing.is_empty() || !context.is_read_whole() {
         return;
     }
@@ -29,6 +35,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         Some(block) => context.on_heading(block, message),
         None => context.beside_first(&setup.block, &[setup::MACHINE.any()], message),
     };
-    let draft = draft.help("add a line for each in panel order; `as found` says that it is left as it stands");
+    let draft = draft.help(
+        "add a line for each in panel order; `as found` says that it is left as it stands, and what the control takes is \
+         pinned with `=>`",
+    ) ;
     sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });
 }

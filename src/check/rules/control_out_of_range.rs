@@ -1,12 +1,42 @@
+use crate::book::{self, EffectiveBlock, Outcome};
 use crate::check::settings::{self, Setting};
 use crate::check::{Draft, ItemContext, Sink};
-use crate::sheet::{FieldValue, SettingValue};
-use crate::vocabulary::control;
+use crate::sheet::{FieldValue, SettingValue, Stated};
+use crate::vocabulary::{control, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for setting in settings::all(context) {
         sink.drafts.extend(judge_one(context, &setting));
     }
+    for control in settings::controls(context).unwrap_or_default() {
+        sink.drafts.extend(worked_out(context, control));
+    }
+}
+
+/// What is worked out for a control, where the sheet does not state another setting.
+fn worked_out<'b>(context: &ItemContext<'b, '_>, control: &EffectiveBlock<'b>) -> Option<Draft> {
+    let name = control.name_text();
+    if settings::all(context).iter().any(|setting| *setting.name.text == *name) {
+        return None;
+    }
+    let entry = settings::worked_out(context, name)?;
+    let Outcome::ToSet { base, unit, decimals, .. } = entry.outcome else { return None };
+    let range = control.field(control::RANGE)?;
+    let stated = Stated { base, unit, half_step: 0.0, limits: None, plain: false };
+    let why = misfit(&range.field.value, &SettingValue::Quantity(stated))?;
+    let to_set = book::to_set_text(base, unit, decimals);
+    let message =
+        format!("\"{name}\" would have to be set to {to_set}, {why}: its dial goes {}", goes(context.written(range)));
+    let pin = settings::pinned(context).iter().find(|pin| *pin.name == *name);
+    let draft = match pin {
+        Some(pin) => context.draft(pin.head, message),
+        None => context.beside_first(&context.setup()?.block, &[setup::MACHINE.any()], message),
+    };
+    Some(
+        draft
+            .help("put right the places or the radius that it follows from, or the range of the control in the machine")
+            .about(range, "the dial"),
+    )
 }
 
 fn judge_one<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Option<Draft> {

@@ -8,7 +8,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let block = block_at(context.source, problem.span)?;
     let pin = block.pins.iter().find(|pin| pin.head == problem.span)?;
     // A pin that names no result is another matter: there is nothing here to choose between.
-    results_of(block.kind).find(|result| *result.name == *pin.name)?;
+    results_of(block.kind).find(|result| result.answers_to(&pin.name))?;
     let head = wording::shown(context.text(problem.span));
     let draft = context
         .draft(problem.span, format!("{head} is pinned as a result with `=>` and stated as a fact with `:`"))

@@ -1,10 +1,12 @@
-use crate::book::{CalibrateResults, CheckMassResults, EffectiveBlock, Outcome, SetupResults, Val};
+use crate::book::{self, CalibrateResults, CheckMassResults, EffectiveBlock, Outcome, SetupResults, Val};
 use crate::check::agreement::Reckoned;
 use crate::check::amounts::{amount, shown};
+use crate::check::settings::{self, Setting};
 use crate::check::{Draft, ItemContext, Sink, rotors};
-use crate::sheet::FieldValue;
+use crate::sheet::{FieldValue, SettingValue};
+use crate::text::{Edit, Span};
 use crate::units::{Amount, Indication, Length, Speed, Unit};
-use crate::vocabulary::{self, Fact, ResultSpec, calibrate, plane, result, rotor, setup};
+use crate::vocabulary::{self, Fact, ResultSpec, calibrate, control, plane, result, rotor, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.drafts.extend(mass_centre(context));
@@ -15,16 +17,53 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     }
     sink.drafts.extend(setup.check_mass.as_ref().and_then(|check| check_reading(context, check)));
     sink.drafts.extend(motor_speed(context, setup));
-    sink.drafts.extend(arrangement(context, setup));
+    sink.drafts.extend(layout(context, setup));
     for (fact, result) in [
-        (setup::A, &result::DISTANCE_A),
-        (setup::B, &result::DISTANCE_B),
-        (setup::C, &result::DISTANCE_C),
-        (setup::R1, &result::RADIUS_1),
-        (setup::R2, &result::RADIUS_2),
+        (setup::LEFT_SUPPORT_TO_LEFT_PLANE, &result::LEFT_SUPPORT_TO_LEFT_PLANE),
+        (setup::BETWEEN_PLANES, &result::BETWEEN_PLANES),
+        (setup::RIGHT_PLANE_TO_RIGHT_SUPPORT, &result::RIGHT_PLANE_TO_RIGHT_SUPPORT),
+        (setup::LEFT_RADIUS, &result::LEFT_RADIUS),
+        (setup::RIGHT_RADIUS, &result::RIGHT_RADIUS),
     ] {
         sink.drafts.extend(dimension(context, setup, fact, result));
     }
+    for setting in settings::all(context) {
+        sink.drafts.extend(set_otherwise(context, &setting));
+    }
+}
+
+/// A control that takes something, set to a fact that is another.
+fn set_otherwise<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Option<Draft> {
+    let entry = settings::worked_out(context, &setting.name.text)?;
+    let control = settings::control_of(context, setting)?;
+    let takes = control.field(control::TAKES)?;
+    let disagrees = match (&entry.outcome, setting.value()?) {
+        (Outcome::ToSet { base, step, .. }, SettingValue::Quantity(stated)) => {
+            (stated.base - base).abs() > 0.5 * step + 1e-9 * base.abs()
+        }
+        (Outcome::Words(position), SettingValue::Position(stated)) => *position != **stated,
+        (Outcome::Words(position), SettingValue::Number(_)) => *position != context.written(setting.field),
+        _ => false,
+    };
+    if !disagrees {
+        return None;
+    }
+    let worked_out = book::text_of(context.book(), entry);
+    let message = format!(
+        "\"{}\" is set to {}, but takes the {}, and {worked_out} is worked out for it",
+        setting.name.text,
+        context.written(setting.field),
+        context.written(takes)
+    );
+    let draft = context.beside(setting.field, message).about(takes, "what it takes");
+    let field = setting.field.field;
+    let pinned = Edit::replace(Span::new(field.head.end, field.value_span.end), format!(" => {worked_out}"));
+    Some(match setting.field.item == context.id {
+        true => draft
+            .help("pin what is worked out, or put right what it follows from")
+            .fix("Pin what is worked out", pinned),
+        false => draft.help("pin what is worked out here"),
+    })
 }
 
 /// A radius and a diameter of one thing, in this block and those in it.
@@ -129,15 +168,14 @@ fn motor_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Optio
     )
 }
 
-fn arrangement(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Option<Draft> {
-    let field = context.setup()?.block.field(setup::ARRANGEMENT)?;
+fn layout(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Option<Draft> {
+    let field = context.setup()?.block.field(setup::LAYOUT)?;
     let FieldValue::Choice(stated) = field.field.value else { return None };
-    let entry = setup.entries.iter().find(|entry| entry.is(&result::ARRANGEMENT))?;
+    let entry = setup.entries.iter().find(|entry| entry.is(&result::LAYOUT))?;
     let Outcome::Words(computed) = &entry.outcome else { return None };
     let supports = context.setup()?.block.field(setup::SUPPORTS_AT)?;
     (**computed != *stated).then(|| {
-        let message =
-            format!("the arrangement is stated as {stated}, but {} makes it {computed}", context.line(supports));
+        let message = format!("the layout is stated as {stated}, but {} makes it {computed}", context.line(supports));
         context
             .beside(field, message)
             .help("leave it out, or put right where supports and planes are")
@@ -145,7 +183,7 @@ fn arrangement(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>) -> Optio
     })
 }
 
-/// One of the dimensions to key in. Machines that ask for the arrangement want amounts without a sign.
+/// A distance of supports and planes, or a correction radius.
 fn dimension(
     context: &ItemContext<'_, '_>,
     setup: &SetupResults<'_>,
@@ -154,12 +192,9 @@ fn dimension(
 ) -> Option<Draft> {
     let field = context.setup()?.block.field(fact)?;
     let FieldValue::Quantity(stated) = &field.field.value else { return None };
-    let mut reckoned = Reckoned::entry(&setup.entries, result)?;
-    let mut base = stated.base;
-    if setup.block.field(setup::ARRANGEMENT).is_some() {
-        (reckoned.base, base) = (reckoned.base.abs(), base.abs());
-    }
-    let is_radius = fact == setup::R1 || fact == setup::R2;
+    let reckoned = Reckoned::entry(&setup.entries, result)?;
+    let base = stated.base;
+    let is_radius = fact == setup::LEFT_RADIUS || fact == setup::RIGHT_RADIUS;
     // Where the centre of mass of a correction comes to lie depends on its size.
     let slack = if is_radius { 0.01 * reckoned.base.abs() } else { 0.0 };
     if !reckoned.disagrees_with(base, stated.half_step + slack) {

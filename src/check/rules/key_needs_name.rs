@@ -7,6 +7,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let of = key.head_name?;
     let example = match of {
         NameOf::Place => "3: …",
+        NameOf::Position => "1: …",
         _ => "left: …",
     };
     let message = format!("`{}` does not say which: it needs the name of {}", key.name, wording::name_of(of));

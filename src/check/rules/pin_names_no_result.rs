@@ -3,7 +3,7 @@ use crate::check::{Draft, ItemContext, Sink, wording};
 use crate::sheet::Pin;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
-use crate::vocabulary;
+use crate::vocabulary::{self, Became, Former, former_fact};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for (pin, state) in pins(context) {
@@ -21,6 +21,11 @@ fn advised(
     block: Kind,
     suggestion: Option<&'static str>,
 ) -> Draft {
+    if let Some(Former { became: Became::Renamed(now), since, .. }) = former_fact(block, &pin.name) {
+        return draft
+            .help(format!("it is called `{now}` since version {since}"))
+            .fix(format!("Write `{now}`"), Edit::replace(pin.head, *now));
+    }
     if vocabulary::block(block).key(&pin.name).is_some() {
         let between = Span::new(pin.head.end, pin.value_span.start);
         return draft.help(format!("`{}` is a fact: it is stated with `:`, not worked out", pin.name)).fix(

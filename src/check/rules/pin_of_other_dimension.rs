@@ -10,7 +10,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(
             context
                 .draft(pin.value_span, message)
-                .help(format!("write `{} => {refreshed}`", pin.name))
+                .help(format!("write `{} => {refreshed}`", context.text(context.id.file, pin.head)))
                 .fix(format!("Write `{refreshed}`"), Edit::replace(pin.value_span, refreshed))
                 .weighing(context.by_status()),
         );

@@ -10,7 +10,10 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(
             context
                 .draft(pin.value_span, message)
-                .help(format!("find the fact that moved it, then write `{} => {refreshed}`", pin.name))
+                .help(format!(
+                    "find the fact that moved it, then write `{} => {refreshed}`",
+                    context.text(context.id.file, pin.head)
+                ))
                 .fix(format!("Write `{refreshed}`"), Edit::replace(pin.value_span, refreshed))
                 .weighing(context.by_status()),
         );

@@ -9,29 +9,32 @@ use crate::vocabulary::{Fact, ResultSpec, result, setup};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup() else { return };
-    let [Some(a), Some(b), Some(c)] =
-        [(setup::A, &result::DISTANCE_A), (setup::B, &result::DISTANCE_B), (setup::C, &result::DISTANCE_C)]
-            .map(|(fact, result)| distance(setup, fact, result))
-    else {
+    let [Some(d1), Some(d), Some(d2)] = [
+        (setup::LEFT_SUPPORT_TO_LEFT_PLANE, &result::LEFT_SUPPORT_TO_LEFT_PLANE),
+        (setup::BETWEEN_PLANES, &result::BETWEEN_PLANES),
+        (setup::RIGHT_PLANE_TO_RIGHT_SUPPORT, &result::RIGHT_PLANE_TO_RIGHT_SUPPORT),
+    ]
+    .map(|(fact, result)| distance(setup, fact, result)) else {
         return;
     };
-    let dimensions = Dimensions { a: a.0, b: b.0, c: c.0 };
-    if !dimensions.closely_spaced() || b.0.base() <= 0.0 || dimensions.span().base() <= 0.0 {
+    let dimensions =
+        Dimensions { left_support_to_left_plane: d1.0, between_planes: d.0, right_plane_to_right_support: d2.0 };
+    if !dimensions.closely_spaced() || d.0.base() <= 0.0 || dimensions.span().base() <= 0.0 {
         return;
     }
-    let times = dimensions.span().base() / b.0.base();
+    let times = dimensions.span().base() / d.0.base();
     let message = format!(
         "the planes stand {} apart between supports {} apart: an error of the forces comes out {} times as large in \
          each plane",
-        amount(b.0, b.1),
-        amount(dimensions.span(), b.1),
+        amount(d.0, d.1),
+        amount(dimensions.span(), d.1),
         ratio(times)
     );
-    let draft = context.beside_first(&setup.block, &[setup::SUPPORTS_AT.any(), setup::B.any()], message);
+    let draft = context.beside_first(&setup.block, &[setup::SUPPORTS_AT.any(), setup::BETWEEN_PLANES.any()], message);
     sink.report(draft.help("judge such a rotor by its static and its couple unbalance, or move the supports nearer"));
 }
 
-/// One of the dimensions to key in: as worked out, else as stated.
+/// One of the distances: as worked out, else as stated.
 fn distance(setup: &SetupResults<'_>, fact: Fact<Length>, result: &'static ResultSpec) -> Option<(Length, Unit)> {
     if let Some(reckoned) = Reckoned::entry(&setup.entries, result) {
         return Some((Length::from_base(reckoned.base), reckoned.unit));

@@ -2,7 +2,7 @@ use crate::check::pin_text::words;
 use crate::check::settings::{self, Setting};
 use crate::check::wording::or_list;
 use crate::check::{Draft, ItemContext, Sink};
-use crate::sheet::{FieldValue, SettingValue, nearest};
+use crate::sheet::{SettingValue, nearest};
 use crate::text::Edit;
 use crate::vocabulary::control;
 
@@ -13,9 +13,12 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 }
 
 fn judge_one<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Option<Draft> {
-    let positions = settings::control_of(context, setting)?.field(control::POSITIONS)?;
-    let FieldValue::Names(names) = &positions.field.value else { return None };
-    let names: Vec<&str> = names.iter().map(|name| &*name.text).collect();
+    let control = settings::control_of(context, setting)?;
+    let positions = control.field(control::POSITIONS).or_else(|| control.field(control::POSITION))?;
+    let names = settings::positions(control);
+    if names.is_empty() {
+        return None;
+    }
     let written = match setting.value()? {
         SettingValue::AsFound => return None,
         SettingValue::Position(position) => position,

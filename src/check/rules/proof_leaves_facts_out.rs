@@ -1,4 +1,5 @@
 use crate::check::{ItemContext, Sink, proven_with};
+use crate::syntax::Kind;
 
 /// So many are named; of the rest it is said how many there are.
 const NAMED: usize = 4;
@@ -7,10 +8,14 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(setup) = context.setup().filter(|setup| setup.is_released() && context.is_read_whole()) else { return };
     let Some(proof) = setup.block.latest_proof().and_then(|proof| proof.own) else { return };
     let missing = proven_with::missing(context, setup);
-    if missing.is_empty() {
+    let influences = proven_with::missing_influences(context, setup);
+    if missing.is_empty() && influences.is_empty() {
         return;
     }
     let mut heads: Vec<String> = missing.iter().take(NAMED).map(|line| format!("`{}`", line.head)).collect();
+    if !influences.is_empty() {
+        heads.insert(0, format!("`{}`", Kind::Influence));
+    }
     if missing.len() > NAMED {
         heads.push(format!("{} more", missing.len() - NAMED));
     }
@@ -19,7 +24,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         "take the facts over into `proven with` as they were when the proof was made; when one of them is changed \
          later, the sheet then says that its calibration is void",
     );
-    if let Some(edit) = proven_with::written(context.source(), proof, &missing) {
+    if let Some(edit) = proven_with::written(context.source(), proof, &missing, &influences) {
         draft = draft.fix("Take the facts over into the proof", edit);
     }
     sink.report(draft);

@@ -14,11 +14,12 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     if !hard || planes != 2 || by_trials || setup.block.field(setup::SUPPORTS_AT).is_some() {
         return;
     }
-    let missing: Vec<String> = [setup::A, setup::B, setup::C]
-        .into_iter()
-        .filter(|fact| setup.block.field(*fact).is_none())
-        .map(|fact| format!("`{fact}`"))
-        .collect();
+    let missing: Vec<String> =
+        [setup::LEFT_SUPPORT_TO_LEFT_PLANE, setup::BETWEEN_PLANES, setup::RIGHT_PLANE_TO_RIGHT_SUPPORT]
+            .into_iter()
+            .filter(|fact| setup.block.field(*fact).is_none())
+            .map(|fact| format!("`{fact}`"))
+            .collect();
     if missing.is_empty() || !context.is_read_whole() {
         return;
     }

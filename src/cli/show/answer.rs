@@ -176,6 +176,9 @@ fn result(book: &Book, entry: &Entry) -> ShownResult {
             let expanded = f64::from(K) * standard / unit.factor();
             ShownResult { value, unit: json!(unit.to_string()), ..shown }.uncertain(expanded)
         }
+        Outcome::ToSet { base, unit, .. } => {
+            ShownResult { value: json!(unit.from_base(*base)), unit: json!(unit.to_string()), ..shown }
+        }
         Outcome::Count(count) => ShownResult { value: json!(count), ..shown },
         Outcome::Table { heads, columns, rows } => {
             let heads = heads.iter().map(|head| head.to_string()).collect();

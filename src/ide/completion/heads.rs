@@ -145,7 +145,12 @@ fn named_facts(context: &Context<'_, '_>, typed: Span, found: &mut Vec<Completio
     let Some(spec) = context.spec() else { return };
     let Some(named) = &spec.named_facts else { return };
     let others = others(context);
-    let has = |name: &str| others.iter().any(|field| field.name.as_ref().is_some_and(|other| *other.text == *name));
+    let line = context.place.line.span;
+    let pins = block(context).map_or(&[][..], |block| &block.pins);
+    let is_pinned = |name: &str| pins.iter().any(|pin| *pin.name == *name && !line.touches(pin.head));
+    let has = |name: &str| {
+        is_pinned(name) || others.iter().any(|field| field.name.as_ref().is_some_and(|other| *other.text == *name))
+    };
     for known in names::known(context, named.name).into_iter().filter(|known| !has(&known.name)) {
         let Known { name, detail, .. } = known;
         let written = match context.in_string() {

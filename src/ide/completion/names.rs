@@ -43,7 +43,7 @@ pub(super) fn known(context: &Context<'_, '_>, of: NameOf) -> Vec<Known> {
         NameOf::Code => codes(),
         NameOf::Listed(names) => names.iter().map(|name| plain(name, "")).collect(),
         NameOf::Place => places(context, owners.and_then(|owners| owners.rotor)),
-        NameOf::Own => Vec::new(),
+        NameOf::Own | NameOf::Position => Vec::new(),
     }
 }
 

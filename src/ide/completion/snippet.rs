@@ -28,7 +28,7 @@ pub(super) fn sketch(context: &Context<'_, '_>, key: &KeySpec, value: ValueType)
         T::Range(dimensions) | T::Ranges(dimensions) => format!("$1 {0} to $2 {0}", unit(dimensions)),
         T::Quantities(dimensions, Some(2)) => format!("$1 {0}, $2 {0}", unit(dimensions)),
         T::Quantities(dimensions, _) => format!("$1 {}", unit(dimensions)),
-        T::Number | T::Count => "$1".to_owned(),
+        T::Number | T::Count | T::DialStep => "$1".to_owned(),
         T::NumberRange | T::DialRange => "$1 to $2".to_owned(),
         T::Percentage | T::PercentageOrAmount => "$1 %".to_owned(),
         T::Text => "\"$1\"".to_owned(),
@@ -73,6 +73,6 @@ pub(super) fn plain(snippet: &str) -> String {
 }
 
 /// Text as it may stand in a snippet.
-pub(super) fn escaped(text: &str) -> String {
+pub fn escaped(text: &str) -> String {
     text.replace('\\', "\\\\").replace('$', "\\$").replace('}', "\\}")
 }

@@ -16,7 +16,7 @@ pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension]
         T::Reading | T::Readings | T::ReadingOfDay | T::UnbalanceVector if before.contains('@') => &[Dimension::ANGLE],
         T::Reading | T::Readings | T::ReadingOfDay => vocabulary::READING_DIMENSIONS,
         T::PercentageOrAmount => vocabulary::PERCENTAGE_OR_READING,
-        T::Setting | T::DialRange => vocabulary::DIAL_DIMENSIONS,
+        T::Setting | T::DialRange | T::DialStep => vocabulary::DIAL_DIMENSIONS,
         T::Places if !before.contains("from") => &[],
         T::Weighing => match before.contains(" at ") {
             true => &[Dimension::LENGTH],

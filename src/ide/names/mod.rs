@@ -7,7 +7,7 @@ pub(in crate::ide) use linked::with_linked;
 pub(in crate::ide) use owners::Owners;
 
 use crate::book::{Book, FileId, ItemId};
-use crate::sheet::{Block, Field, FieldValue, NameAt, StatedReading};
+use crate::sheet::{Block, Field, FieldValue, NameAt, Pin, StatedReading};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::vocabulary::{NameOf, ValueType, setup};
@@ -134,9 +134,19 @@ impl<'b> Collector<'b> {
         for field in &block.fields {
             self.field(block, field);
         }
+        if block.kind == Kind::Settings {
+            block.pins.iter().for_each(|pin| self.pinned_setting(pin));
+        }
         for inner in &block.blocks {
             self.block(inner);
         }
+    }
+
+    /// The control of a setting that is worked out.
+    fn pinned_setting(&mut self, pin: &Pin) {
+        let quoted = pin.head.of(&self.book.file(self.item.file).text).starts_with('"');
+        let name = NameAt { text: pin.name.clone(), span: pin.head, quoted };
+        self.use_of(NameOf::Control, &name, Stands::Head(Kind::Settings));
     }
 
     fn field(&mut self, block: &'b Block, field: &'b Field) {
@@ -222,7 +232,7 @@ impl<'b> Collector<'b> {
             NameOf::Run => (What::Block(Kind::Run), Some(self.item)),
             NameOf::Proof => (What::Block(Kind::Proof), Some(owners.setup.unwrap_or(self.item))),
             NameOf::Code => (What::Code, None),
-            NameOf::Own | NameOf::Place | NameOf::Listed(_) => return None,
+            NameOf::Own | NameOf::Place | NameOf::Position | NameOf::Listed(_) => return None,
         };
         Some(Named { what, owner, name: name.text.clone() })
     }

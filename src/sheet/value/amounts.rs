@@ -210,6 +210,15 @@ impl Reader<'_> {
         Some(FieldValue::Range(Box::new(self.range(value, vocabulary::DIAL_DIMENSIONS, key)?)))
     }
 
+    /// A dial moves by a plain number, or by a quantity.
+    pub(super) fn dial_step(&mut self, value: &Value, key: &KeySpec) -> Option<FieldValue> {
+        let Shape::Amount(amount) = &value.shape else { return self.wrong_form(value, ValueType::DialStep) };
+        Some(match amount::last_unit(&amount.expr) {
+            None => FieldValue::Number(self.number(value, key)?),
+            Some(_) => FieldValue::Quantity(self.amount(amount, vocabulary::DIAL_DIMENSIONS, key)?),
+        })
+    }
+
     pub(super) fn unit_name(&mut self, value: &Value, dimensions: &'static [Dimension]) -> Option<Unit> {
         if value.shape != Shape::Words {
             return self.wrong_form(value, ValueType::UnitName(dimensions));

@@ -88,6 +88,7 @@ impl<'a> Reader<'a> {
             T::Places => self.places(value)?,
             T::Setting => V::Setting(self.setting(value)?),
             T::DialRange => self.dial_range(value, key)?,
+            T::DialStep => self.dial_step(value, key)?,
         })
     }
 

@@ -77,7 +77,6 @@ proptest! {
             calibration::mass_for_reading(Indication::new(a), q(b), q(c), Indication::new(d)),
             calibration::radius_for_reading(Indication::new(a), q(b), q(c), Indication::new(d)),
             calibration::trial_mass(q(a), q(b), q(c), q(d)),
-            drive::rotor_speed(q(a), q(b), q(c), q(d)),
             drive::motor_speed(q(a), q(b), q(c), q(d)),
             drive::resonance_speed(q(a), q(b)),
             drive::soft_support_factor(q(a)),
@@ -92,7 +91,11 @@ proptest! {
         let readings = [a, b, c, d, e, 1.0].map(Indication::new);
         check!(machine::residual_from_traverse(q(a), &readings).map(|found| found.residual_from_harmonic));
         let vector = |x, y| Vector::<Force> { x: q(x), y: q(y) };
-        let dimensions = hard_supports::Dimensions { a: q(a), b: q(b), c: q(c) };
+        let dimensions = hard_supports::Dimensions {
+            left_support_to_left_plane: q(a),
+            between_planes: q(b),
+            right_plane_to_right_support: q(c),
+        };
         check!(dimensions.forces_in_planes([vector(d, e), vector(e, d)]).map(|planes| planes[0].x));
         let readings = [(q(a), vector(b, c)), (q(d), vector(e, a))];
         check!(index::index_balancing(&readings).map(|indexed| indexed.arbor.x));
@@ -121,9 +124,6 @@ proptest! {
             split::on_two_places(Vector::<Mass> { x: q(a), y: q(b) }, q(c), q(d)).map(|shares| shares[0]),
         );
         let _ = holes::holes_needed(q(a), q(b), q(c));
-        let range = places::AngularRange { from: q(b), to: q(c) };
-        let places = places::side_by_side(q(a), &[range]).unwrap_or_default();
-        prop_assert!(places.iter().all(|place| place.is_finite()));
         let capacity = places::Capacity::new(q(a), &[q(b), q(c), q(d)]);
         if let Ok(capacity) = capacity {
             check!(capacity.towards(q(e)), capacity.everywhere(), capacity.best());

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use rotorbook::mechanics::calibration::{TakenAs, error_from_residual};
-use rotorbook::mechanics::hard_supports::{Arrangement, Dimensions};
+use rotorbook::mechanics::hard_supports::{Dimensions, Layout};
 use rotorbook::mechanics::index::index_balancing;
 use rotorbook::mechanics::machine::{residual_after_step, residual_from_traverse, steps_needed};
 use rotorbook::mechanics::planes::Levers;
@@ -24,7 +24,11 @@ proptest! {
     ) {
         prop_assume!(a + b + c > 1.0);
         let [a, b, c] = [a, b, c].map(Length::millimetres);
-        let dimensions = Dimensions { a, b, c };
+        let dimensions = Dimensions {
+            left_support_to_left_plane: a,
+            between_planes: b,
+            right_plane_to_right_support: c,
+        };
         let levers = Levers::new([Length::ZERO, dimensions.span()], [a, a + b]).unwrap();
         let at_bearings = levers.at_bearings([first, second]);
         let force = |u: Vector<Unbalance>| u.map(|u| Force::newtons(u.in_gram_millimetres()));
@@ -70,8 +74,6 @@ proptest! {
         let (one, opposite) = (amount(calibration + left), amount(calibration - left));
         prop_assert!((one - 1.0).abs() <= stated(TakenAs::OnePosition));
         prop_assert!(((one + opposite) / 2.0 - 1.0).abs() <= stated(TakenAs::MeanOfTwoOppositePositions));
-        let difference = amount((calibration + left) - left) - 1.0;
-        prop_assert!(difference.abs() <= stated(TakenAs::VectorDifference));
     }
 
     #[test]
@@ -92,16 +94,16 @@ proptest! {
 }
 
 #[test]
-fn arrangements_follow_from_the_places() {
-    let arrangement = |first: f64, second: f64| {
+fn layouts_follow_from_the_places() {
+    let layout = |first: f64, second: f64| {
         let places = [first, second].map(Length::millimetres);
         let supports = [Length::ZERO, Length::millimetres(300.0)];
-        Dimensions::from_places(supports, places).unwrap().arrangement()
+        Dimensions::from_places(supports, places).unwrap().layout()
     };
-    assert_eq!(arrangement(50.0, 200.0), Arrangement::PlanesBetweenSupports);
-    assert_eq!(arrangement(-50.0, 200.0), Arrangement::LeftPlaneOutside);
-    assert_eq!(arrangement(50.0, 400.0), Arrangement::RightPlaneOutside);
-    assert_eq!(arrangement(-50.0, 400.0), Arrangement::BothOutside);
-    assert_eq!(arrangement(-80.0, -20.0), Arrangement::BothOutsideLeft);
-    assert_eq!(arrangement(320.0, 400.0), Arrangement::BothOutsideRight);
+    assert_eq!(layout(50.0, 200.0), Layout::PlanesBetweenSupports);
+    assert_eq!(layout(-50.0, 200.0), Layout::LeftPlaneOutside);
+    assert_eq!(layout(50.0, 400.0), Layout::RightPlaneOutside);
+    assert_eq!(layout(-50.0, 400.0), Layout::BothOutside);
+    assert_eq!(layout(-80.0, -20.0), Layout::BothOutsideLeft);
+    assert_eq!(layout(320.0, 400.0), Layout::BothOutsideRight);
 }

@@ -59,7 +59,11 @@ fn centrifugal_force(row: &Row) -> Outcome {
 }
 
 fn hard_supports(row: &Row) -> Outcome {
-    let dimensions = Dimensions { a: row.get("a"), b: row.get("b"), c: row.get("c") };
+    let dimensions = Dimensions {
+        left_support_to_left_plane: row.get("d1"),
+        between_planes: row.get("d"),
+        right_plane_to_right_support: row.get("d2"),
+    };
     let at_supports = [row.vectors::<Force>("F_A")[0], row.vectors::<Force>("F_B")[0]];
     let [first, second] = dimensions.forces_in_planes(at_supports).unwrap();
     let unbalance = |force: Vector<Force>| force::unbalance_of_force(force.amount(), row.get("n")).unwrap();
@@ -72,9 +76,7 @@ fn hard_supports(row: &Row) -> Outcome {
 
 fn belt(row: &Row) -> Outcome {
     let (pulley, runs_on, slip) = (row.get("pulley"), row.get("runs on"), row.get("slip"));
-    let rotor = drive::rotor_speed(row.get("motor"), pulley, runs_on, slip).unwrap();
-    let motor = drive::motor_speed(rotor, pulley, runs_on, slip).unwrap();
-    Outcome::default().with("rotor", rotor).with("motor back", motor)
+    Outcome::default().with("motor", drive::motor_speed(row.get("rotor"), pulley, runs_on, slip).unwrap())
 }
 
 fn resonance(row: &Row) -> Outcome {

@@ -9,7 +9,8 @@ use crate::book::readers::Facts;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Dimension, Indication, Ratio, Unit};
-use crate::vocabulary::readout::{AngleDisplay, Shown};
+use crate::vocabulary::control::{self, Taken};
+use crate::vocabulary::readout::Shown;
 use crate::vocabulary::{Fact, ReadoutAmount, machine, readout, scale};
 
 /// The machine's facts that a setup needs.
@@ -30,7 +31,6 @@ pub struct ReadoutFacts<'b> {
     pub unit: Unit,
     pub full_scale: Val<Indication>,
     pub smallest_step: Val<Indication>,
-    pub angles: Option<AngleDisplay>,
     pub scales: Vec<ScaleFacts<'b>>,
 }
 
@@ -70,6 +70,11 @@ impl ReadoutFacts<'_> {
 }
 
 impl<'b> MachineFacts<'b> {
+    /// Whether one of its controls takes the layout; the distances are then set as amounts.
+    pub fn asks_for_layout(&self) -> bool {
+        self.controls.iter().any(|control| control.choice(control::TAKES) == Some(Taken::Layout))
+    }
+
     pub(in crate::book::results) fn of(facts: &Facts<'b>, id: ItemId) -> Self {
         let (block, _) = effective(facts.book, id);
         let channels = match block.field(machine::CHANNELS).map(|field| &field.field.value) {
@@ -118,7 +123,6 @@ fn readout_of<'b>(facts: &Facts<'b>, block: &EffectiveBlock<'b>) -> ReadoutFacts
         unit,
         full_scale: amount(block, readout::FULL_SCALE),
         smallest_step: amount(block, readout::SMALLEST_STEP),
-        angles: block.choice(readout::ANGLES),
         scales,
         block: block.clone(),
     }

@@ -2,6 +2,7 @@
 //! reading or an angle on this machine means.
 
 pub(in crate::book::results) mod angles;
+pub(in crate::book::results) mod controls;
 pub(in crate::book::results) mod load;
 pub(in crate::book::results) mod machine;
 pub(in crate::book::results) mod mode;

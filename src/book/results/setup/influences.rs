@@ -41,6 +41,11 @@ impl<'b> SetupResults<'b> {
         if found.iter().all(is_known) { found } else { Vec::new() }
     }
 
+    /// Whether its readings are understood by trial runs.
+    pub fn rests_on_trials(&self) -> bool {
+        Measuring::of(self.sheet(), &self.contradictions).resting_on().is_some()
+    }
+
     fn calibrated_influences(
         &self,
         recorder: &Recorder<'b>,

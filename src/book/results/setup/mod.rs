@@ -14,7 +14,7 @@ use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::{Book, ItemId};
 use crate::book::results::bench::machine::MachineFacts;
-use crate::book::results::bench::{Bench, load, speeds, supports};
+use crate::book::results::bench::{Bench, controls, load, speeds, supports};
 use crate::book::results::calibration::calibrate::{self, CalibrateResults};
 use crate::book::results::calibration::check_mass::{self, CheckMassResults};
 use crate::book::results::computing::Computing;
@@ -29,6 +29,7 @@ use crate::book::unread::is_read_whole;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Indication, Mass, Ratio, Speed};
+use crate::vocabulary::setup::Layout;
 use crate::vocabulary::{AnyFact, setup};
 use proof::{ProofResults, SeparationResults};
 use void::{VoidCause, Voiding};
@@ -58,6 +59,10 @@ pub struct SetupResults<'b> {
     pub reading_at_tolerance: Val<Indication>,
     /// Channel and plane, in the order in which they are written.
     pub channels: Vec<(&'b str, &'b str)>,
+    /// The planes that the left and the right channel read.
+    pub sides: [Option<&'b str>; 2],
+    /// How planes and supports lie to each other, where that is stated or can be worked out.
+    pub layout: Option<Layout>,
     /// One a plane that is read or calibrated.
     pub calibrations: Vec<CalibrateResults<'b>>,
     /// `None` when the sheet has no trial runs.
@@ -170,11 +175,27 @@ impl<'b> SetupResults<'b> {
                 _ => None,
             })
             .collect();
-        supports::of(&mut recorder, &block, id, rotor.as_deref(), machine.as_ref(), &channels);
+        let work = supports::Work {
+            setup: &block,
+            id,
+            rotor: rotor.as_deref(),
+            machine: machine.as_ref(),
+            channels: &channels,
+        };
+        let laid = work.laid(&mut recorder);
+        let worked = controls::Worked {
+            laid: &laid,
+            balancing_speed: &balancing_speed,
+            motor_speed: &motor_speed,
+            mass_on_machine: &mass_on_machine,
+        };
+        controls::of(&mut recorder, &work, &worked);
+        let sides = work.read_by_channels(&recorder).map(|side| side.ok().map(|plane| plane.name));
         let void_causes = void::causes(
             &block,
             rotor.as_ref().map(|rotor| &rotor.block),
             machine.as_ref().map(|machine| &machine.block).filter(|_| is_of_today),
+            &recorder.entries,
             [Some(id), rotor.as_ref().map(|rotor| rotor.id)]
                 .into_iter()
                 .flatten()
@@ -232,6 +253,8 @@ impl<'b> SetupResults<'b> {
             mass_on_machine,
             reading_at_tolerance,
             channels,
+            sides,
+            layout: laid.layout.ok(),
             calibrations,
             trials,
             contradictions,

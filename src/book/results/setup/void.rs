@@ -2,12 +2,13 @@
 
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::files::{FileId, ItemId};
-use crate::book::results::values::entry::{Outcome, Recorder, Spot};
+use crate::book::results::values::entry::{Entry, Outcome, Recorder, Spot};
+use crate::book::results::values::render::to_set_text;
 use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
-use crate::vocabulary::{self, AnyFact, KeySpec, machine, proof, proven_with, result, setup};
+use crate::vocabulary::{self, AnyFact, KeySpec, Of, machine, proof, proven_with, result, setup};
 
 /// Why a calibration no longer holds.
 #[derive(Clone, PartialEq, Debug)]
@@ -99,10 +100,12 @@ pub(in crate::book::results) fn causes<'b>(
     setup: &EffectiveBlock<'b>,
     rotor: Option<&EffectiveBlock<'b>>,
     machine: Option<&EffectiveBlock<'_>>,
+    entries: &[Entry],
     is_read_whole: bool,
 ) -> Vec<VoidCause> {
     let Some(proof) = setup.latest_proof() else { return Vec::new() };
-    let mut causes = proof.proven_with().map_or_else(Vec::new, |with| of_facts(with, setup, rotor, is_read_whole));
+    let mut causes =
+        proof.proven_with().map_or_else(Vec::new, |with| of_facts(with, setup, rotor, entries, is_read_whole));
     causes.extend(revision(proof, setup));
     causes.extend(machine.and_then(|machine| serviced(proof, machine)));
     causes
@@ -113,6 +116,7 @@ fn of_facts<'b>(
     with: &EffectiveBlock<'b>,
     setup: &EffectiveBlock<'b>,
     rotor: Option<&EffectiveBlock<'b>>,
+    entries: &[Entry],
     is_read_whole: bool,
 ) -> Vec<VoidCause> {
     let place = |field: EffectiveField<'_>| (field.item.file, field.field.value_span);
@@ -132,6 +136,14 @@ fn of_facts<'b>(
                     let what = format!("{how} {then}, the sheet now says {today}");
                     causes.push(VoidCause { what, place: place(fact.now), proven: place(proven) });
                 }
+                None if key.is(proven_with::SETTING) && worked_out(entries, of).is_some() => {
+                    let Some(today) = worked_out(entries, of).and_then(|entry| set_otherwise(entry, &proven)) else {
+                        continue;
+                    };
+                    let what = format!("{how} {then}, and {today} is worked out now");
+                    let place = (setup.item.file, setup.written.heading);
+                    causes.push(VoidCause { what, place, proven: (proven.item.file, proven.field.value_span) });
+                }
                 // What seems to be gone may stand in a line that could not be read.
                 None if !is_read_whole => {}
                 None => {
@@ -143,6 +155,30 @@ fn of_facts<'b>(
         }
     }
     causes
+}
+
+/// What is worked out for the control of a proven setting.
+fn worked_out<'e>(entries: &'e [Entry], control: Option<&NameAt>) -> Option<&'e Entry> {
+    let of = Of::Control(control?.text.clone());
+    entries.iter().find(|entry| entry.is(&result::SET_TO) && entry.of.as_ref() == Some(&of))
+}
+
+/// What a control is set to now, where it was set to something else.
+fn set_otherwise(now: &Entry, proven: &EffectiveField<'_>) -> Option<String> {
+    let FieldValue::Setting(proven) = &proven.field.value else { return None };
+    match (&now.outcome, proven) {
+        (Outcome::ToSet { base, .. }, SettingValue::Quantity(then))
+            if (then.base - base).abs() <= 1e-9 * base.abs() =>
+        {
+            None
+        }
+        (Outcome::ToSet { base, unit, decimals, .. }, _) => Some(to_set_text(*base, *unit, *decimals)),
+        (Outcome::Words(now), SettingValue::Position(then)) if **now == **then => None,
+        (Outcome::Words(now), SettingValue::Number(then)) if **now == *crate::units::plainly(*then) => None,
+        (Outcome::Words(now), _) => Some(now.to_string()),
+        // What is not worked out cannot be judged by.
+        _ => None,
+    }
 }
 
 fn revision(proof: &EffectiveBlock<'_>, setup: &EffectiveBlock<'_>) -> Option<VoidCause> {

@@ -38,10 +38,7 @@ impl Entry {
 
     /// The name of the result as it is pinned and shown: `reading`, `unbalance hub`.
     pub fn name(&self) -> Cow<'static, str> {
-        match &self.of {
-            None => Cow::Borrowed(self.spec.name),
-            Some(of) => Cow::Owned(format!("{} {of}", self.spec.name)),
-        }
+        self.spec.named(self.of.as_ref())
     }
 }
 
@@ -63,6 +60,13 @@ pub enum Outcome {
         meaning: Meaning,
         /// The direction in which the angle is counted.
         sense: Sense,
+    },
+    /// What a control is set to, a whole number of its steps: in base units of `unit`, with so many decimals on it.
+    ToSet {
+        base: f64,
+        step: f64,
+        unit: Unit,
+        decimals: i32,
     },
     /// How many of something.
     Count(u32),
@@ -340,9 +344,5 @@ impl<'b> Recorder<'b> {
 }
 
 pub fn origin(spot: &Spot, spec: &'static ResultSpec) -> Origin {
-    let name = match &spot.of {
-        None => Cow::Borrowed(spec.name),
-        Some(of) => Cow::Owned(format!("{} {of}", spec.name)),
-    };
-    Origin { item: spot.item, path: spot.path.clone(), name, place: None }
+    Origin { item: spot.item, path: spot.path.clone(), name: spec.named(spot.of.as_ref()), place: None }
 }

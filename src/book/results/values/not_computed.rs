@@ -25,10 +25,7 @@ impl NotComputed {
     /// Whether this is said of a result by the name it is pinned by.
     pub fn answers_to(&self, pinned: &str) -> bool {
         match &self.of {
-            Some(of) => pinned
-                .strip_prefix(self.spec.name)
-                .and_then(|rest| rest.strip_prefix(' '))
-                .is_some_and(|named| *named == *of.to_string()),
+            Some(of) => *pinned == *self.spec.named(Some(of)),
             None => self.spec.answers_to(pinned),
         }
     }

@@ -121,6 +121,11 @@ pub fn display_value(base: f64, unit: Unit, standard: f64) -> String {
     printed_value(base, unit, standard).to_string()
 }
 
+/// What a control is set to, with its unit and its decimals: `84.0 mm`.
+pub fn to_set_text(base: f64, unit: Unit, decimals: i32) -> String {
+    with_unit(units::with_decimals(unit.from_base(base), decimals), unit)
+}
+
 /// The unit in which an amount of this size is best read: grams rather than 0.003 kg.
 pub fn display_unit(base: f64, unit: Unit) -> Unit {
     let small = unit.from_base(base).abs() < 0.1 && base != 0.0;
@@ -181,6 +186,9 @@ pub fn printed(book: &Book, entry: &Entry) -> PrintedResult {
         Outcome::Amount { base, unit, standard } => PrintedResult::number(printed_value(*base, *unit, *standard)),
         Outcome::Vector { base, angle, unit, standard, angle_standard, meaning, sense } => {
             printed_vector((*base, *angle), *unit, (*standard, *angle_standard), Said::OfAngle(*meaning, *sense))
+        }
+        Outcome::ToSet { base, unit, decimals, .. } => {
+            PrintedResult::number(Printed { value: to_set_text(*base, *unit, *decimals), expanded: None })
         }
         Outcome::Count(count) => PrintedResult::Words(count.to_string()),
         Outcome::Direction { angle, standard, meaning, sense } => PrintedResult::Numbers {
