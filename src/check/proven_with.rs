@@ -3,11 +3,11 @@
 use super::context::ItemContext;
 use super::placing::line_at_end;
 use super::wording::name_as_written;
-use crate::book::{EffectiveBlock, KeptLimit, SetupResults, VectorVal};
+use crate::book::{EffectiveBlock, KeptInfluence, KeptLimit, SetupResults, VectorVal};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Edit;
-use crate::units::{self, Amount, Angle, Sensitivity};
+use crate::units::{self, Amount, Sensitivity};
 use crate::vocabulary::{influence, setup};
 
 /// A line that a proof has not yet.
@@ -49,16 +49,19 @@ pub fn influences<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -
         lines.push(format!("  {} {} {{", Kind::Influence, name_as_written(one.channel)));
         lines.push(format!("    {}: {speed}", influence::SPEED));
         lines.push(format!("    {}: 1 {per}", influence::PER));
-        lines.extend(one.in_planes.iter().map(|(plane, answer)| answer_line(plane, answer, one.unit, per)));
+        lines.extend(one.in_planes.iter().map(|(plane, answer)| answer_line(plane, answer, &one, per)));
         lines.push("  }".to_owned());
     }
     lines
 }
 
-fn answer_line(plane: &str, answer: &VectorVal<Sensitivity>, unit: units::Unit, per: units::Unit) -> String {
+fn answer_line(plane: &str, answer: &VectorVal<Sensitivity>, of: &KeptInfluence<'_>, per: units::Unit) -> String {
     let (amount, angle) = (answer.amount(), answer.angle());
     let raw = amount.get().map_or(0.0, Amount::raw) * per.factor();
-    let shown = kept(raw, unit, amount.standard_uncertainty() * per.factor());
+    let shown = kept(raw, of.unit, amount.standard_uncertainty() * per.factor());
+    if !of.with_angles {
+        return format!("    {}: {shown}", name_as_written(plane));
+    }
     let turned = angle.get().map_or(0.0, |angle| angle.within_one_turn().in_radians());
     let ahead = kept(turned, units::Unit::DEGREE, angle.standard_uncertainty());
     format!("    {}: {shown} @ {ahead}", name_as_written(plane))

@@ -4,6 +4,7 @@
 
 mod boundaries;
 mod example_book;
+mod kept_influences;
 mod mechanics_properties;
 mod mechanics_table;
 mod metamorphic;

@@ -156,9 +156,9 @@ impl Reads<'_> {
 /// What one unit of a readout stands for in a plane.
 pub(in crate::book::results) enum Worth {
     /// The readout shows unbalance.
-    Itself(Option<Gain>),
+    Itself(Option<Box<Gain>>),
     /// It shows the mass at this radius.
-    AtRadius(Val<Length>, Option<Gain>),
+    AtRadius(Val<Length>, Option<Box<Gain>>),
     /// So much unbalance.
     Of(Val<Unbalance>),
 }

@@ -24,8 +24,6 @@ pub(in crate::book::results) struct Sheet<'a, 'b> {
     pub machine: Option<&'a MachineFacts<'b>>,
     /// Channel and plane, in the order in which they are written.
     pub channels: &'a [(&'b str, &'b str)],
-    /// What the readout shows at the tolerance of a plane.
-    pub reading_at_tolerance: &'a Val<Indication>,
     /// One a plane that is read or calibrated.
     pub calibrations: &'a [CalibrateResults<'b>],
     pub trials: Option<&'a TrialResults<'b>>,
@@ -62,12 +60,12 @@ impl<'a, 'b> Sheet<'a, 'b> {
     }
 
     /// What the calibration mass of a plane should read on a readout in unbalance or mass, and what was set with it.
-    fn gain(&self, plane: &str) -> Option<Gain> {
+    fn gain(&self, plane: &str) -> Option<Box<Gain>> {
         let calibration = self.calibration(plane).filter(|one| one.block.is_some())?;
         let set = calibration.set_to.as_ref()?.reading.clone();
         let is_above_zero = |reading: &Val<Indication>| reading.get().is_some_and(|reading| reading.value() > 0.0);
         let should = calibration.should_read.clone();
-        (is_above_zero(&should) && is_above_zero(&set)).then_some(Gain { should, set })
+        (is_above_zero(&should) && is_above_zero(&set)).then(|| Box::new(Gain { should, set }))
     }
 
     /// What one unit of the readout stands for in a plane.

@@ -6,6 +6,7 @@ pub(in crate::book::results) mod influences;
 pub(in crate::book::results) mod limits;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
+mod proof_repeats;
 pub(in crate::book::results) mod void;
 
 use std::sync::Arc;
@@ -222,7 +223,6 @@ impl<'b> SetupResults<'b> {
             rotor: rotor.as_deref(),
             machine: machine.as_ref(),
             channels: &channels,
-            reading_at_tolerance: &reading_at_tolerance,
             calibrations: &calibrations,
             trials: trials.as_ref(),
         };
@@ -276,7 +276,6 @@ impl<'b> SetupResults<'b> {
             rotor: self.rotor.as_deref(),
             machine: self.machine.as_ref(),
             channels: &self.channels,
-            reading_at_tolerance: &self.reading_at_tolerance,
             calibrations: &self.calibrations,
             trials: self.trials.as_ref(),
         }

@@ -11,7 +11,7 @@ use crate::book::vectors::VectorVal;
 use crate::mechanics::influence as physics;
 use crate::sheet::{FieldValue, StatedReading};
 use crate::syntax::Kind;
-use crate::units::{Angle, Contributions, Indication, Part, Sensitivity, Typed, Unbalance, Unit};
+use crate::units::{Angle, Contributions, Indication, Part, Sensitivity, Unbalance, Unit};
 use crate::vocabulary::influence;
 
 /// What `kept` says of channels and planes; `None` where it has no `influence`.
