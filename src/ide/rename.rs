@@ -181,8 +181,14 @@ mod tests {
         let proof = "  proof fi$0rst {\n    date: 2026-04-14\n  }\n}\n";
         let records = "#! records/r.rotor\nrecord r {\n  setup: \"wheel on the soft bench\"\n  proof: first\n}\nrecord s {\n  \
                        setup: other\n  proof: first\n}\n";
-        let expected = "#! setups/wheel.rotor\n-  proof first {\n+  proof \"2026-04-14\" {\n#! records/r.rotor\n-  proof: first\n+  \
-                        proof: \"2026-04-14\"\n";
+        let expected = "\
+#! records/r.rotor
+-  proof: first
++  proof: \"2026-04-14\"
+#! setups/wheel.rotor
+-  proof first {
++  proof \"2026-04-14\" {
+";
         assert_eq!(renamed(&format!("{SHOP}{SETUP}{proof}{records}"), "2026-04-14"), expected);
     }
 
