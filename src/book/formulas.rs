@@ -57,9 +57,8 @@ const GEOMETRY: Basis = Source("solid geometry, checked by numerical slicing; co
 const INFLUENCE: Basis = Source(
     "influence coefficients; McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 5",
 );
-const BY_INDEX: Basis = Source(
-    "ISO 21940-14, index balancing (from memory); Bloch & Geitner, Machinery Component Maintenance and Repair, chapter 6",
-);
+const BY_INDEX: Basis =
+    Source("ISO 21940-14, index balancing (from memory); Machinery Component Maintenance and Repair, chapter 6");
 const FOUR_W_OVER_N: Basis =
     Source("form 4W/N: API 610, API 617, MIL-STD-167-1 (from memory); metric constant 6350 = 4·62.5·25.4 exactly");
 
@@ -126,7 +125,7 @@ formulas! {
 
     HALF_KEY = "m = ρ · b · h · l ÷ 2" [plain("ρ"), plain("b"), plain("h"), plain("l")] Source("ISO 21940-32, half-key principle; simple halving of the height (from memory)");
     WRONG_KEY = "U = m_half · r" [plain("m_half"), plain("r")] Source("ISO 21940-32 (from memory)");
-    FIT = "U = m · c ÷ 2" [plain("m"), plain("c")] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
+    FIT = "U = m · c ÷ 2" [plain("m"), plain("c")] Source("Machinery Component Maintenance and Repair, p. 282");
     FACE_RUNOUT = "U_c = (I_p − I_d) · TIR ÷ D" [plain("I_p"), plain("I_d"), plain("TIR"), plain("D")] Source("mechanics of a tilted rigid body; common practice, no source");
     LEFT_BY_SQUARES = "U = U_per − √(Σ Uᵢ²)" [] Source("root of squares as in ISO 21940-14 (from memory)");
     LEFT_BY_SUM = "U = U_per − Σ Uᵢ" [] Source("worst case; common practice, no source");
@@ -243,8 +242,8 @@ formulas! {
     ROTOR_OF_HALF_A_TURN = "rotor = (M₀ − M₁₈₀) ÷ 2" [plain("M₀"), plain("M₁₈₀")] BY_INDEX;
     WITHOUT_ARBOR = "U = M − arbor, turned back by θ" [plain("M"), plain("arbor"), plain("θ")] Source("ISO 21940-14, index balancing (from memory)");
     COMBINED = "ΔU = √(Σ ΔUᵢ²)" [] Source("ISO 21940-14, clause 6 (from memory)");
-    OF_CLEARANCE = "m · c ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
-    OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
+    OF_CLEARANCE = "m · c ÷ 2, by the levers of the mass centre" [] Source("Machinery Component Maintenance and Repair, p. 282");
+    OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] Source("Machinery Component Maintenance and Repair, p. 282");
     OF_CENTRING = "m · e, by the levers of the mass centre" [] Source("ISO 21940-14 (from memory)");
     OF_ARBOR = "Σ Uᵢ · |levers of the supports|" [] STATICS;
     OF_MOUNTINGS = "the farthest of the mountings from their mean; of two, from each other" [] Source("ISO 21940-14, experimental assessment (from memory)");
@@ -257,7 +256,7 @@ formulas! {
     OFF_THE_LINE = "(A₂ ÷ U₂) ÷ (A₁ ÷ U₁) − 1" [] PRACTICE;
     MOVED = "|V − V_start| · one division ÷ U_tol" [] PRACTICE;
     SCATTERED = "max |V − mean| · one division ÷ U_tol" [] Source("ISO 21940-14, experimental assessment (from memory)");
-    TEST_MASS = "10 · U_mar ÷ r" [plain("U_mar"), plain("r")] Source("ISO 21940-21, traverse test (seen in Bloch & Geitner, Machinery Component Maintenance and Repair, p. 296)");
+    TEST_MASS = "10 · U_mar ÷ r" [plain("U_mar"), plain("r")] Source("ISO 21940-21, traverse test (seen in Machinery Component Maintenance and Repair, p. 296)");
     SUM_OF_PARTS = "Σ Uᵢ" [] STATICS;
     PARTS_IN_PLANES = "U₂ = Σ Uᵢ · (zᵢ − z₁) ÷ (z₂ − z₁), U₁ = Σ Uᵢ − U₂" [] STATICS;
     DRIFT_OF_CHECK = "read ÷ reading − 1" [plain("read"), plain("reading")] PRACTICE;

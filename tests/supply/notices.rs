@@ -12,7 +12,7 @@ fn main() {
     let (all, linked) = packages::all(Path::new(env!("CARGO_MANIFEST_DIR")));
     let mut by_text: BTreeMap<String, Vec<String>> = BTreeMap::new();
     println!("Rotorbook contains these packages, each under the terms beside it; their texts follow.\n");
-    for package in all.iter().filter(|package| linked.contains(&package.id)) {
+    for package in all.iter().filter(|package| package.source.is_some() && linked.contains(&package.id)) {
         assert!(packages::may_be_taken(&package.terms), "{}: {}", package.name, package.terms);
         println!("{} {}: {}", package.name, package.version, package.terms);
         for (name, text) in packages::texts(&package.folder) {
