@@ -7,7 +7,7 @@ use super::origin::{Missing, Origin, Path, Reason, Step};
 use crate::sheet::{Block, Field, FieldValue, NameAt};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{self, AnyFact, Choice, Fact, setup};
+use crate::vocabulary::{self, AnyFact, Choice, Fact, KeySpec, calibrate, setup};
 
 /// A block with the facts that hold in it, wherever they are written.
 #[derive(Clone, Debug)]
@@ -27,8 +27,16 @@ pub struct EffectiveBlock<'b> {
 #[derive(Clone, Copy, Debug)]
 pub struct EffectiveField<'b> {
     pub field: &'b Field,
+    /// The fact that it is: of its own block, or of the block that it is laid over from a proof.
+    pub key: &'static KeySpec,
     /// The item it is written in.
     pub item: ItemId,
+}
+
+impl<'b> EffectiveField<'b> {
+    pub fn new(field: &'b Field, item: ItemId) -> Self {
+        Self { field, key: field.key, item }
+    }
 }
 
 /// What `like` did not take over although the other setup has it, and why.
@@ -56,7 +64,7 @@ impl<'b> EffectiveBlock<'b> {
         for inner in &block.blocks {
             blocks.push(Self::own(inner, item, path.then(Step::of(inner))));
         }
-        let fields = block.fields.iter().map(|field| EffectiveField { field, item }).collect();
+        let fields = block.fields.iter().map(|field| EffectiveField::new(field, item)).collect();
         Self {
             kind: block.kind,
             name: block.name.as_ref(),
@@ -72,7 +80,7 @@ impl<'b> EffectiveBlock<'b> {
     pub fn field<T: ?Sized>(&self, fact: Fact<T>) -> Option<EffectiveField<'b>> {
         let key = fact.words();
         debug_assert!(vocabulary::block(self.kind).key(key).is_some(), "{} has no key {key}", self.kind);
-        self.fields.iter().find(|field| field.field.key.name == key).copied()
+        self.fields.iter().find(|field| field.key.name == key).copied()
     }
 
     /// What a fact that is a choice says; `None` where it is left out or unreadable.
@@ -109,7 +117,7 @@ impl<'b> EffectiveBlock<'b> {
     ) -> impl Iterator<Item = (&'b NameAt, EffectiveField<'b>)> + use<'_, 'b, T> {
         self.fields
             .iter()
-            .filter(move |field| field.field.key.name == fact.words())
+            .filter(move |field| field.key.name == fact.words())
             .filter_map(|field| field.field.name.as_ref().map(|name| (name, *field)))
     }
 }
@@ -172,8 +180,9 @@ fn take_over<'b>(
     dropped: &mut Vec<Dropped>,
 ) {
     let keeps = |head: &str| !left_out.iter().any(|out| **out == *head);
-    let because = differences(into, &parent);
-    let mut heads = Vec::new();
+    let because = differences(into, &parent, setup::VOIDING);
+    let of_dials = dial_differences(into, &parent, &because);
+    let (mut heads, mut dials) = (Vec::new(), Vec::new());
     let before: Vec<(&str, Option<&str>)> = groups_and_keys(into);
     for taken in parent.fields.into_iter().filter(is_taken_over) {
         let field = taken.field;
@@ -197,9 +206,20 @@ fn take_over<'b>(
         if matches!(block.kind, Kind::Trial | Kind::Proof | Kind::CheckMass) || !keeps(&head) {
             continue;
         }
-        if !because.is_empty() && matches!(block.kind, Kind::Settings | Kind::Calibrate) {
-            heads.push(head);
+        // What belongs to another rotor is no instruction for this one either.
+        let of_another = block.kind == Kind::Calibrate && because.contains(&setup::ROTOR.words());
+        if !of_dials.is_empty() && block.kind == Kind::Settings || of_another {
+            let lost = if because.is_empty() { &mut dials } else { &mut heads };
+            lost.push(head);
             continue;
+        }
+        let mut block = block;
+        if !of_dials.is_empty() && block.kind == Kind::Calibrate {
+            let lost = if because.is_empty() { &mut dials } else { &mut heads };
+            let reading_holds = of_dials == [Kind::Calibrate.words()];
+            lost.extend(
+                without_findings(&mut block, reading_holds).into_iter().map(|fact| format!("{fact} in {head}")),
+            );
         }
         let own = into.blocks.iter_mut().find(|own| own.kind == block.kind && own.name_text() == block.name_text());
         match own {
@@ -210,6 +230,45 @@ fn take_over<'b>(
     if !heads.is_empty() {
         dropped.push(Dropped { heads, because, span });
     }
+    if !dials.is_empty() {
+        dropped.push(Dropped { heads: dials, because: of_dials, span });
+    }
+}
+
+/// What differs of the facts that a dial was set with: those that void a calibration, what the tolerance reads, and the
+/// masses of the calibrations.
+fn dial_differences(
+    own: &EffectiveBlock<'_>,
+    other: &EffectiveBlock<'_>,
+    because: &[&'static str],
+) -> Vec<&'static str> {
+    let mut found = because.to_vec();
+    found.extend(differences(own, other, &[setup::TOLERANCE_READS.any()]));
+    let masses = |own: &EffectiveBlock<'_>| {
+        let other = other.inner(Kind::Calibrate).find(|other| other.name_text() == own.name_text());
+        other.is_some_and(|other| !differences(own, other, INSTRUCTIONS).is_empty())
+    };
+    if own.inner(Kind::Calibrate).any(masses) {
+        found.push(Kind::Calibrate.words());
+    }
+    found
+}
+
+/// The facts of a calibration that say what to put on, and nothing of what was found.
+const INSTRUCTIONS: &[AnyFact] =
+    &[calibrate::MASS.any(), calibrate::RADIUS.any(), calibrate::DIAMETER.any(), calibrate::ANGLE.any()];
+
+/// Takes what was found out of a calibration, and tells the facts. A reading that is demanded holds as long as only another
+/// mass is put on.
+fn without_findings(block: &mut EffectiveBlock<'_>, reading_holds: bool) -> Vec<&'static str> {
+    let stays = |field: &EffectiveField<'_>| {
+        let others = [calibrate::TAKEN_AS.any(), calibrate::INSTRUMENT.any(), calibrate::NOTE.any()];
+        let demanded = reading_holds && field.key.is(calibrate::READING);
+        demanded || INSTRUCTIONS.iter().chain(&others).any(|fact| field.key.is(*fact))
+    };
+    let lost = block.fields.iter().filter(|field| !stays(field)).map(|field| field.key.name).collect();
+    block.fields.retain(stays);
+    lost
 }
 
 /// Whether a block has a fact of this key for this name.
@@ -288,8 +347,8 @@ fn left_out(block: &Block) -> Vec<&str> {
     }
 }
 
-/// The voiding facts that both have, and have differently.
-fn differences(own: &EffectiveBlock<'_>, other: &EffectiveBlock<'_>) -> Vec<&'static str> {
+/// Which of these facts both have, and have differently.
+fn differences(own: &EffectiveBlock<'_>, other: &EffectiveBlock<'_>, of: &[AnyFact]) -> Vec<&'static str> {
     let differs = |fact: &AnyFact| {
         stating(own).map(|own| own.field).filter(|own| own.key.is(*fact)).any(|own| {
             let mut others = other.fields.iter().map(|other| other.field).filter(|other| other.key.is(*fact));
@@ -297,7 +356,7 @@ fn differences(own: &EffectiveBlock<'_>, other: &EffectiveBlock<'_>) -> Vec<&'st
             other.is_some_and(|other| !same(&own.value, &other.value))
         })
     };
-    setup::VOIDING.iter().filter(|fact| differs(fact)).map(|fact| fact.words()).collect()
+    of.iter().filter(|fact| differs(fact)).map(|fact| fact.words()).collect()
 }
 
 /// Whether two facts say the same, whatever unit they say it in.

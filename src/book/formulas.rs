@@ -170,6 +170,10 @@ formulas! {
     ERROR_ONE_POSITION = "U_res ÷ U_cal" [plain("U_res"), plain("U_cal")] Source("vector geometry; common practice, no source");
     ERROR_MEAN_OF_TWO = "U_res² ÷ (2 · U_cal²)" [plain("U_res"), plain("U_cal")] Source("vector geometry; common practice, no source");
     SET_MASS = "the mass of the set nearest to 10 · U_tol ÷ r within the shop's range" [plain("U_tol"), plain("r")] PRACTICE;
+    READING_BY_DIVISION = "m · r ÷ U_div" [plain("m"), plain("r"), plain("U_div")] PRACTICE;
+    AS_SET = "reading set" [plain("reading set")] Stated;
+    DIVISION_AS_SET = "U_cal ÷ reading set" [plain("U_cal"), plain("reading set")] PRACTICE;
+    LIMIT_IN_DIVISIONS = "U_tol ÷ U_div" [plain("U_tol"), plain("U_div")] PRACTICE;
     DIVISION_OF_TOLERANCE = "U_tol ÷ reading at tolerance" [plain("U_tol"), plain("reading at tolerance")] PRACTICE;
     MASS_AT_PLANE = "U ÷ r" [plain("U"), plain("r")] Source("ISO 21940-2");
     MASS_OF_HOLE = "mass of the hole that takes U" [plain("U"), plain("R"), plain("d"), plain("τ")] GEOMETRY;
@@ -254,6 +258,7 @@ formulas! {
     TEST_MASS = "10 · U_mar ÷ r" [plain("U_mar"), plain("r")] Source("ISO 21940-21, traverse test (seen in Machinery Component Maintenance and Repair, p. 296)");
     SUM_OF_PARTS = "Σ Uᵢ" [] STATICS;
     PARTS_IN_PLANES = "U₂ = Σ Uᵢ · (zᵢ − z₁) ÷ (z₂ − z₁), U₁ = Σ Uᵢ − U₂" [] STATICS;
+    DRIFT_OF_CHECK = "read ÷ reading − 1" [plain("read"), plain("reading")] PRACTICE;
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;
 }
 

@@ -234,7 +234,7 @@ impl<'b> Facts<'b> {
         let key = field.field.key;
         let is_nothing =
             stated.base == 0.0 && (stated.dimension() != Dimension::ANGLE || key.is(run::TURNED_ON_ARBOR_BY));
-        if field.field.key.standing != Standing::Measured || is_nothing {
+        if key.standing != Standing::Measured || is_nothing {
             return 0.0;
         }
         if let Some(standard) = self.of_the_set(stated) {

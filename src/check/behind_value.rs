@@ -54,6 +54,7 @@ pub fn next_of_list(slip: &Slip<'_>) -> Option<Edit> {
             | T::Ranges(_)
             | T::Names(_)
             | T::Readings
+            | T::ReadingOfDay
             | T::Weighing
             | T::Positions
             | T::LineHeads

@@ -18,6 +18,7 @@ mod open_verdict;
 mod pin_text;
 mod pins;
 mod placing;
+mod proven_with;
 mod readings;
 mod references;
 mod registry;
@@ -34,7 +35,9 @@ pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use pin_text::{LimitsText, Written};
 pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
-pub use registry::{check, check_book, check_facts, check_file, check_item, newer_format_of, rule, rules, sort};
+pub use registry::{
+    check, check_book, check_facts, check_file, check_item, newer_format_of, of_rewritten_proof, rule, rules, sort,
+};
 pub use rule::{Rule, Run};
 pub use slip::Slip;
 pub use told::{More, Told, told};

@@ -35,7 +35,10 @@ pub fn owner(context: &ItemContext<'_, '_>, kind: Kind) -> Option<ItemId> {
         Kind::Setup => of_setup(book, block, kind),
         Kind::Record => {
             let setup = item_named(book, block, record::SETUP)?;
-            of_setup(book, &effective(book, setup).0, kind)
+            match kind {
+                Kind::Setup => Some(setup),
+                _ => of_setup(book, &effective(book, setup).0, kind),
+            }
         }
         _ => None,
     }
@@ -152,6 +155,7 @@ fn noun(of: NameOf) -> &'static str {
         NameOf::Instrument => Kind::Instrument.words(),
         NameOf::Run => Kind::Run.words(),
         NameOf::ExtraMass => Kind::ExtraMass.words(),
+        NameOf::Proof => Kind::Proof.words(),
         _ => "name",
     }
 }

@@ -90,7 +90,10 @@ pub fn line_at_end(text: &str, block: &Block, line: &str) -> Option<Edit> {
     let rest = &text[block.end as usize..];
     let indentation = &rest[..rest.len() - rest.trim_start_matches([' ', '\t']).len()];
     let alone = rest.trim_start_matches([' ', '\t']).starts_with('}') && text[..block.end as usize].ends_with('\n');
-    let lines = line.lines().map(|line| format!("{indentation}  {line}\n"));
+    let lines = line.lines().map(|line| match line {
+        "" => "\n".to_owned(),
+        line => format!("{indentation}  {line}\n"),
+    });
     alone.then(|| Edit::insert(block.end, lines.collect::<String>()))
 }
 

@@ -25,6 +25,7 @@ fn collect<'b>(block: &EffectiveBlock<'b>, found: &mut Vec<(EffectiveField<'b>, 
     for field in &block.fields {
         match &field.field.value {
             FieldValue::Reading(reading) => found.push((*field, reading)),
+            FieldValue::OfDay(checked) => found.push((*field, &checked.reading)),
             FieldValue::Readings(readings) => found.extend(readings.iter().map(|reading| (*field, reading))),
             _ => {}
         }

@@ -255,6 +255,18 @@ pub fn check_book(book: &Book) -> Vec<Diagnostic> {
     found.all
 }
 
+/// That a proof was rewritten between two versions of a book.
+pub fn of_rewritten_proof(
+    book: &Book,
+    file: FileId,
+    heading: Span,
+    name: &str,
+    heads: &[String],
+) -> Option<Diagnostic> {
+    let draft = super::rules::proof_rewritten::say(file, heading, name, heads);
+    weighed(book, rule("proof-rewritten")?, draft)
+}
+
 /// The diagnostic with the weight that the shop gives it; `None` when the shop has turned it off.
 fn weighed(book: &Book, rule: &'static Rule, draft: Draft) -> Option<Diagnostic> {
     let severity = match shop_level(book.shop(), rule.code) {

@@ -101,7 +101,7 @@ pub fn taken_over<'b, F>(book: &'b Book, setup: ItemId, fact: Fact<F>) -> Option
     for _ in 0..64 {
         let block = book.item(at);
         if let Some(field) = block.field(fact) {
-            return Some(EffectiveField { field, item: at });
+            return Some(EffectiveField::new(field, at));
         }
         at = book.find(Kind::Setup, &name(block.field(setup::LIKE))?.text).ok()?;
     }

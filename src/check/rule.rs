@@ -49,6 +49,8 @@ pub enum Run {
     Fact(FactProblemOf, SayOfFact),
     /// An item of one of these kinds, with what is computed of it.
     Item(&'static [Kind], Judge),
+    /// Two versions of a book; `diff` finds it.
+    Versions,
     /// The whole book at once.
     Book(fn(&Book, &mut Sink)),
 }

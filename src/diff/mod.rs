@@ -12,6 +12,7 @@ mod facts;
 mod findings;
 mod outcome;
 mod pairs;
+mod proofs;
 mod renames;
 mod results;
 mod since;

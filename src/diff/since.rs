@@ -2,6 +2,8 @@
 
 use rayon::prelude::*;
 
+use super::pairs::pairs;
+use super::proofs::{Rewritten, rewritten};
 use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedBook, RecordedComputing};
 use crate::check::{self, Diagnostic, Place};
 use crate::syntax::Kind;
@@ -47,8 +49,21 @@ pub(super) fn concerned_in(old: &Book, computing: &RecordedComputing<'_>, differ
             false => since.left_out += 1,
         }
     }
+    since.concerned.extend(rewritten_proofs(old, new));
     check::sort(&mut since.concerned);
     since
+}
+
+/// Proofs that were rewritten since the old book.
+fn rewritten_proofs(old: &Book, new: &Book) -> Vec<Diagnostic> {
+    let (all, renames) = pairs(old, new);
+    let both = all.into_iter().filter_map(|pair| Some((pair.old?, pair.new?)));
+    let of_pair = |(before, after): (ItemId, ItemId)| {
+        let found = rewritten((old, before), (new, after), &renames);
+        let said = |one: Rewritten<'_>| check::of_rewritten_proof(new, after.file, one.heading, one.name, &one.heads);
+        found.into_iter().filter_map(said).collect::<Vec<_>>()
+    };
+    both.flat_map(of_pair).collect()
 }
 
 /// What is said of one file: what is concerned, how much is not, and which stretches of it are not what they were.

@@ -28,6 +28,9 @@ pub(super) fn same(old: &FieldValue, new: &FieldValue, key: &KeySpec, renames: &
         (V::NumberRange(a, b), V::NumberRange(c, d)) => near(*a, *c) && near(*b, *d),
         (V::Reading(a), V::Reading(b)) => readings(a, b),
         (V::Readings(a), V::Readings(b)) => lists(a, b, readings),
+        (V::OfDay(a), V::OfDay(b)) => {
+            (a.year, a.month, a.day) == (b.year, b.month, b.day) && readings(&a.reading, &b.reading)
+        }
         (V::Name(a), V::Name(b)) => names(a, b, key, renames),
         (V::Names(a), V::Names(b)) => lists(a, b, |a, b| names(a, b, key, renames)),
         (V::Weighing(a), V::Weighing(b)) => {
@@ -66,6 +69,7 @@ pub(super) fn amounts_in(value: &FieldValue) -> SmallVec<[&Stated; 2]> {
         V::Ranges(ranges) => ranges.iter().flat_map(|range| [&range.low, &range.high]).flatten().collect(),
         V::Quantities(list) => list.iter().collect(),
         V::Reading(reading) => Some(&reading.amount).into_iter().chain(&reading.angle).collect(),
+        V::OfDay(one) => Some(&one.reading.amount).into_iter().chain(&one.reading.angle).collect(),
         V::Readings(list) => list.iter().flat_map(|one| Some(&one.amount).into_iter().chain(&one.angle)).collect(),
         V::Weighing(two) => two.iter().flat_map(|(mass, at)| [mass, at]).collect(),
         _ => SmallVec::new(),

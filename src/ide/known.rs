@@ -44,7 +44,7 @@ impl Known {
         let effective = find(computed.effective(), block)?;
         let origin = Origin { item: id, path: Path::item(), name: field.key.name.into(), place: None };
         // Whatever its dimension is, it is the bare amount that is asked about.
-        let value = facts.stated::<Indication>(effective, EffectiveField { field, item: id }, stated, origin);
+        let value = facts.stated::<Indication>(effective, EffectiveField::new(field, id), stated, origin);
         let standard = value.standard_uncertainty();
         let why = match field.key.standing {
             _ if standard > 0.0 => why(&facts, stated, standard),

@@ -177,6 +177,22 @@ mod tests {
     }
 
     #[test]
+    fn a_proof_is_renamed_in_the_records_that_rest_on_it() {
+        let proof = "  proof fi$0rst {\n    date: 2026-04-14\n  }\n}\n";
+        let records = "#! records/r.rotor\nrecord r {\n  setup: \"wheel on the soft bench\"\n  proof: first\n}\nrecord s {\n  \
+                       setup: other\n  proof: first\n}\n";
+        let expected = "\
+#! records/r.rotor
+-  proof: first
++  proof: \"2026-04-14\"
+#! setups/wheel.rotor
+-  proof first {
++  proof \"2026-04-14\" {
+";
+        assert_eq!(renamed(&format!("{SHOP}{SETUP}{proof}{records}"), "2026-04-14"), expected);
+    }
+
+    #[test]
     fn channels_controls_and_instruments() {
         let lines = "  settings {\n    dial: 40\n  }\n  trial t {\n    reading left: 3 div\n    instrument: \"fine scale\"\n  }\n}\n";
         let text = format!("{SHOP}{SETUP}{lines}");

@@ -74,6 +74,22 @@ pub fn value_of_one_division(tolerance: Unbalance, at_tolerance: Indication) -> 
     unbalance_of_reading(Indication::new(1.0), tolerance, at_tolerance)
 }
 
+/// What one division stands for by what was set: `U / A`, with U the calibration unbalance and A the reading that was set
+/// with it. Both above zero.
+///
+/// Source: as for [`reading_to_set`].
+pub fn division_as_set(unbalance: Unbalance, reading: Indication) -> Computed<Unbalance> {
+    let unbalance = positive(unbalance, Input::CalibrationUnbalance)?;
+    settled(unbalance * (1.0 / positive(reading, Input::Reading)?.value()))
+}
+
+/// How far a check mass reads from what it must read, as a share of that: `A ÷ A_must − 1`. The reading is not below zero,
+/// what it must be above. Source: definition.
+pub fn drift_of_check(reading: Indication, must_read: Indication) -> Computed<Ratio> {
+    let share = not_negative(reading, Input::Reading)? / positive(must_read, Input::Reading)?;
+    settled(Ratio::new(share.value() - 1.0))
+}
+
 /// What a readout that shows the mass at a set radius shows for an unbalance: `m = U / r`. The radius is above zero, the
 /// unbalance not below. Source: definition.
 pub fn indicated_mass(unbalance: Unbalance, set_radius: Length) -> Computed<Mass> {

@@ -33,6 +33,17 @@ pub fn coefficient(
     Ok(coefficient)
 }
 
+/// How a channel answers by what it is kept to read for an unbalance: `α = A / U`. The unbalance is above zero. Source:
+/// definition.
+pub fn coefficient_of(shown: Indication, per: Unbalance) -> Computed<Sensitivity> {
+    settled(Sensitivity::from_raw(shown.value() / positive(per, Input::Unbalance)?.raw()))
+}
+
+/// The unbalance that one unit of a readout stands for: `1 / α`. The coefficient is above zero. Source: definition.
+pub fn worth_of_one(coefficient: Sensitivity) -> Computed<Unbalance> {
+    settled(Unbalance::from_raw(1.0 / positive(coefficient, Input::Reading)?.raw()))
+}
+
 /// What trial runs together tell.
 #[derive(Clone, PartialEq, Debug)]
 pub struct FromRuns {

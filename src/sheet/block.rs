@@ -75,6 +75,8 @@ pub enum FieldValue {
         month: i8,
         day: i8,
     },
+    /// What was read on a day.
+    OfDay(Box<DatedReading>),
     /// Mass and axial place of each of two weighings.
     Weighing(Box<[(Stated, Stated); 2]>),
     Places {
@@ -82,6 +84,15 @@ pub enum FieldValue {
         from: Stated,
     },
     Setting(SettingValue),
+}
+
+/// A reading with the day on which it was taken.
+#[derive(Clone, PartialEq, Debug)]
+pub struct DatedReading {
+    pub year: i16,
+    pub month: i8,
+    pub day: i8,
+    pub reading: StatedReading,
 }
 
 /// Low and high end; an end that is not given is open.

@@ -26,9 +26,12 @@ pub enum Kind {
     Calibrate,
     Trial,
     Proof,
+    ProvenWith,
     Separation,
     Linearity,
     CheckMass,
+    AsRun,
+    Influence,
     Run,
     Correction,
     Traverse,
@@ -37,7 +40,7 @@ pub enum Kind {
 use Kind::*;
 
 impl Kind {
-    pub const ALL: [Kind; 29] = [
+    pub const ALL: [Kind; 32] = [
         Shop,
         Material,
         Masses,
@@ -61,9 +64,12 @@ impl Kind {
         Calibrate,
         Trial,
         Proof,
+        ProvenWith,
         Separation,
         Linearity,
         CheckMass,
+        AsRun,
+        Influence,
         Run,
         Correction,
         Traverse,
@@ -95,9 +101,12 @@ impl Kind {
             Calibrate => "calibrate",
             Trial => "trial",
             Proof => "proof",
+            ProvenWith => "proven with",
             Separation => "separation",
             Linearity => "linearity",
             CheckMass => "check mass",
+            AsRun => "as run",
+            Influence => "influence",
             Run => "run",
             Correction => "correction",
             Traverse => "traverse",
@@ -120,8 +129,9 @@ impl Kind {
             ExtraMass => &[Rotor, Setup],
             SimilarPart => &[Tolerance],
             Settings | Calibrate | Trial | Proof | CheckMass => &[Setup],
-            Separation | Linearity => &[Proof],
-            Run | Correction | Traverse => &[Record],
+            Separation | Linearity | ProvenWith => &[Proof],
+            Influence => &[ProvenWith, AsRun],
+            AsRun | Run | Correction | Traverse => &[Record],
         }
     }
 
@@ -140,7 +150,7 @@ impl Kind {
 
     /// Whether a block of this kind takes a name after its kind.
     pub const fn takes_name(self) -> bool {
-        !matches!(self, Readout | Tolerance | SimilarPart | Settings | Proof | CheckMass)
+        !matches!(self, Readout | Tolerance | SimilarPart | Settings | ProvenWith | CheckMass | AsRun)
     }
 }
 

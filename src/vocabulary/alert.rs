@@ -37,6 +37,8 @@ pub enum AlertCode {
     ConflictLeft,
     /// Sheets that passed the check no longer do.
     CheckFails,
+    /// A proof says otherwise what it was made with, or when, and reads the same.
+    ProofRewritten,
     ToleranceLoosened,
     /// Without any limit, everything is within.
     ToleranceLost,
@@ -58,6 +60,7 @@ impl AlertCode {
         match self {
             AlertCode::ConflictLeft => "conflict-left",
             AlertCode::CheckFails => "check-fails",
+            AlertCode::ProofRewritten => "proof-rewritten",
             AlertCode::ToleranceLoosened => "tolerance-loosened",
             AlertCode::ToleranceLost => "tolerance-lost",
             AlertCode::SpeedRaised => "speed-raised",
@@ -78,6 +81,7 @@ impl AlertCode {
         match self {
             AlertCode::ConflictLeft => "conflict left in the sheet",
             AlertCode::CheckFails => "the check finds new errors",
+            AlertCode::ProofRewritten => "proof rewritten",
             AlertCode::ToleranceLoosened => "tolerance loosened",
             AlertCode::ToleranceLost => "tolerance lost",
             AlertCode::SpeedRaised => "speed raised",

@@ -1,7 +1,7 @@
 //! The calibration of one plane.
 
 use super::define::*;
-use super::proof;
+use super::proven_with;
 
 block! {
     /// How one plane is calibrated: a known mass at a known radius, and the reading to set.
@@ -10,17 +10,17 @@ block! {
     /// The calibration mass.
     MASS: Mass = "mass".derived().measured()
         .yields(1)
-        .proven_as(proof::CALIBRATION_MASS.any())
+        .proven_as(proven_with::CALIBRATION_MASS.any())
         .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// Radius to the centre of the calibration mass.
     RADIUS: Length = "radius".derived().measured().group("radius")
         .yields(2)
-        .proven_as(proof::CALIBRATION_RADIUS.any())
+        .proven_as(proven_with::CALIBRATION_RADIUS.any())
         .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// Twice that radius.
     DIAMETER: Length = "diameter".measured().group("radius")
         .yields(2)
-        .proven_as(proof::CALIBRATION_DIAMETER.any())
+        .proven_as(proven_with::CALIBRATION_DIAMETER.any())
         .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// The angle on the rotor at which it is put.
     ANGLE: Angle = "angle".measured().any_sign()

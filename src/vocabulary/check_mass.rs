@@ -21,6 +21,8 @@ block! {
     READING: Reading = "reading".derived().demand();
     /// How far the reading may be off before the sheet is not to be used.
     WITHIN: PercentageOrAmount = "within";
+    /// A day on which it was put on, and what it read.
+    CHECKED: ReadingOfDay = "checked".repeats().measured().or_zero();
     /// The instrument that took this block's measured facts.
     INSTRUMENT: Named<InstrumentName> = "instrument";
     /// A remark in the shop's own words.
@@ -37,5 +39,8 @@ block! {
         /// The highest reading at which the sheet may be used again.
         CHECK_HIGHEST = "highest reading"
             .hint(Hint::to());
+        /// How far the latest check reads from what the check mass must read: the drift since the proof.
+        DRIFT = "drift"
+            .hint(Hint::before("drift "));
     }
 }

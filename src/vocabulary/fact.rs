@@ -2,7 +2,7 @@
 
 use std::marker::PhantomData;
 
-use super::spec::{NameOf, ValueType};
+use super::spec::{KeySpec, NameOf, ValueType};
 use crate::syntax::Kind;
 use crate::units::{Amount, Dimension, Indication, Ratio, Typed};
 
@@ -26,6 +26,11 @@ impl<T: ?Sized> Fact<T> {
     /// As its line begins.
     pub const fn words(self) -> &'static str {
         self.words
+    }
+
+    /// The fact that a key declares.
+    pub const fn of_key(key: &KeySpec) -> Self {
+        Self::new(key.name)
     }
 
     /// The same fact, whatever it takes.
@@ -178,6 +183,8 @@ marks! {
     /// An amount on the readout, with an angle and a scale where the readout has them.
     Reading: ValueType::Reading;
     Readings: ValueType::Readings;
+    /// A date, and what was read on that day.
+    ReadingOfDay: ValueType::ReadingOfDay;
     /// An unbalance at an angle.
     UnbalanceVector: ValueType::UnbalanceVector;
     /// A place of the clock as seen, or what the pointer shows.
@@ -284,5 +291,6 @@ names! {
     ChannelName: Channel;
     RunName: Run;
     ExtraMassName: ExtraMass;
+    ProofName: Proof;
     InstrumentName: Instrument;
 }

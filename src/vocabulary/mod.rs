@@ -16,11 +16,13 @@ mod spec;
 mod value;
 
 pub mod arbor;
+pub mod as_run;
 pub mod calibrate;
 pub mod check_mass;
 pub mod control;
 pub mod correction;
 pub mod extra_mass;
+pub mod influence;
 pub mod instrument;
 pub mod keyway;
 pub mod linearity;
@@ -30,6 +32,7 @@ pub mod masses;
 pub mod material;
 pub mod plane;
 pub mod proof;
+pub mod proven_with;
 pub mod readout;
 pub mod record;
 pub mod rotor;
@@ -101,10 +104,13 @@ pub fn block(kind: Kind) -> &'static BlockSpec {
         Kind::Calibrate => &calibrate::BLOCK,
         Kind::Trial => &trial::BLOCK,
         Kind::Proof => &proof::BLOCK,
+        Kind::ProvenWith => &proven_with::BLOCK,
         Kind::Separation => &separation::BLOCK,
         Kind::Linearity => &linearity::BLOCK,
         Kind::CheckMass => &check_mass::BLOCK,
         Kind::Record => &record::BLOCK,
+        Kind::AsRun => &as_run::BLOCK,
+        Kind::Influence => &influence::BLOCK,
         Kind::Run => &run::BLOCK,
         Kind::Correction => &correction::BLOCK,
         Kind::Traverse => &traverse::BLOCK,

@@ -2,7 +2,7 @@
 
 use super::choices::*;
 use super::define::*;
-use super::{material, proof};
+use super::{material, proven_with};
 
 block! {
     /// A correction plane.
@@ -10,7 +10,7 @@ block! {
 
     /// Its axial place.
     AT: Length = "at".must().any_sign()
-        .proven_as(proof::PLANE.any())
+        .proven_as(proven_with::PLANE.any())
         .also_called(&["position", "location", "axial position", "axial place", "distance"])
         .headline()
         .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);

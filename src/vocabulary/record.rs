@@ -9,6 +9,10 @@ block! {
 
     /// The setup it ran on.
     SETUP: To<setup::Block> = "setup".must();
+    /// The proof of the setup that it was run by. Without one it is judged by `as run`, else by the sheet of today.
+    PROOF: Named<ProofName> = "proof".own();
+    /// An earlier record of this rotor, whose work this one goes on with.
+    CONTINUES: To<Block> = "continues".own();
     /// The revision of the sheet that it ran by.
     REVISION: Text = "revision".own();
     /// The serial number of the rotor.
@@ -25,6 +29,9 @@ block! {
     NOTE: Text = "note".repeats();
 
     results {
+        /// What it is judged by: a proof of its setup, its own `as run`, or the sheet of today.
+        JUDGED_BY = "judged by"
+            .quiet();
         /// The arbor's own unbalance, in its angles, from runs with the rotor turned on it.
         ARBOR_UNBALANCE = "arbor unbalance".of_each(Each::Plane)
             .quiet();

@@ -2,7 +2,7 @@
 
 use super::choices::*;
 use super::define::*;
-use super::proof;
+use super::proven_with;
 
 block! {
     /// A rotor, or an assembly of rotors.
@@ -13,7 +13,7 @@ block! {
         .alert(AlertCode::SourceRemoved, Grave::WhenRemoved);
     /// Its whole mass.
     MASS: Mass = "mass".derived().group("mass")
-        .proven_as(proof::ROTOR_MASS.any())
+        .proven_as(proven_with::ROTOR_MASS.any())
         .also_called(&[
             "weight", "test weight", "trial weight", "calibration weight", "rotor weight", "wt", "trial mass",
         ]);

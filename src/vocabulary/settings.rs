@@ -1,7 +1,7 @@
 //! What the machine's dials and switches are set to.
 
 use super::define::*;
-use super::proof;
+use super::proven_with;
 
 block! {
     /// What the machine's own dials and switches are set to, in panel order.
@@ -10,7 +10,7 @@ block! {
     each Control:
     /// What the control is set to at the start, or `as found`.
     CONTROL: Setting = "control".any_sign()
-        .proven_as(proof::SETTING.any())
+        .proven_as(proven_with::SETTING.any())
         .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
 
     /// A remark in the shop's own words.

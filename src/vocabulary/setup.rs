@@ -1,7 +1,7 @@
 //! The setup: one rotor on one machine.
 
 use super::define::*;
-use super::{arbor, machine, masses, proof, rotor};
+use super::{arbor, machine, masses, proven_with, rotor};
 
 /// What settings, calibrations and whatever else was found on a machine were found with, in the order in which a
 /// difference is told. Read by `book::effective`.
@@ -28,11 +28,11 @@ block! {
         .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The machine it is set up on.
     MACHINE: To<machine::Block> = "machine".must()
-        .proven_as(proof::MACHINE.any())
+        .proven_as(proven_with::MACHINE.any())
         .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The arbor that carries it.
     ARBOR: To<arbor::Block> = "arbor"
-        .proven_as(proof::ARBOR.any())
+        .proven_as(proven_with::ARBOR.any())
         .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The set from which calibration and trial masses are taken.
     MASSES: To<masses::Block> = "masses";
@@ -44,6 +44,7 @@ block! {
     STATUS: Status = "status".own().default("draft");
     /// Its revision.
     REVISION: Text = "revision".own()
+        .proven_as(proven_with::REVISION.any())
         .on_card(OnCard::OfDraft);
     /// Who wrote it.
     BY: Text = "by".own()
@@ -54,7 +55,7 @@ block! {
         .on_card(OnCard::Always);
     /// The speed at which the machine measures.
     BALANCING_SPEED: Speed = "balancing speed".must()
-        .proven_as(proof::BALANCING_SPEED.any())
+        .proven_as(proven_with::BALANCING_SPEED.any())
         .also_called(&[
             "speed", "rpm", "test speed", "run speed", "balance speed", "balancing rpm", "measuring speed",
         ])
@@ -71,7 +72,7 @@ block! {
     /// The diameter on the rotor that the belt runs on.
     BELT_RUNS_ON: Length = "belt runs on"
         .found_with(VOIDING)
-        .proven_as(proof::BELT_RUNS_ON.any())
+        .proven_as(proven_with::BELT_RUNS_ON.any())
         .also_called(&["belt diameter", "belt on", "belt"])
         .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The speed of the motor.
@@ -80,12 +81,12 @@ block! {
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The step of the motor pulley that is used.
     PULLEY: Length = "pulley"
-        .proven_as(proof::PULLEY.any())
+        .proven_as(proven_with::PULLEY.any())
         .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// The axial places of the machine's supports, left first.
     SUPPORTS_AT: Pair<Length> = "supports at".any_sign()
         .found_with(&[MACHINE.any(), ROTOR.any(), ARBOR.any()])
-        .proven_as(proof::SUPPORTS_AT.any())
+        .proven_as(proven_with::SUPPORTS_AT.any())
         .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
     /// What the machine's angle points at.
     INDICATES: Indicates = "indicates"

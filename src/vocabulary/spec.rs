@@ -130,6 +130,8 @@ pub enum NameOf {
     Run,
     /// An extra mass of the rotor or the setup.
     ExtraMass,
+    /// A proof of the record's setup.
+    Proof,
     /// A numbered or named place of a plane.
     Place,
     /// A position of a switch.
@@ -176,6 +178,8 @@ pub enum ValueType {
     Reading,
     /// Several readings.
     Readings,
+    /// A date, and what was read on that day.
+    ReadingOfDay,
     /// An unbalance at an angle.
     UnbalanceVector,
     /// A place of the clock as seen, or what the pointer shows.

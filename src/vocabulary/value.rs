@@ -23,6 +23,7 @@ impl ValueType {
             T::PercentageOrAmount
             | T::Reading
             | T::Readings
+            | T::ReadingOfDay
             | T::Setting
             | T::DialRange
             | T::DialStep
@@ -57,6 +58,7 @@ impl ValueType {
             T::Grade => Some("G 6.3"),
             T::Reading => Some("14.2 div @ 310 deg"),
             T::Readings => Some("3.1 div, 2.8 div"),
+            T::ReadingOfDay => Some("2026-05-03, 12.2 div"),
             T::UnbalanceVector => Some("12 g·mm @ 65 deg"),
             T::ClockOrAngle | T::Clock => Some("4:30"),
             T::Date => Some("2026-11-12"),

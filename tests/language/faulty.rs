@@ -32,8 +32,8 @@ fn check_files(files: &[File]) -> (Vec<Diagnostic>, Vec<String>) {
     (check::check(&book), paths)
 }
 
-/// What no sheet can show: it is about files that cannot be read.
-const WITHOUT_A_SHEET: [&str; 1] = ["cannot-read"];
+/// What no sheet can show: it is about files that cannot be read, or about two versions of a book.
+const WITHOUT_A_SHEET: [&str; 2] = ["cannot-read", "proof-rewritten"];
 
 #[test]
 fn every_diagnostic_has_a_faulty_sheet_that_shows_it_alone_and_in_these_words() {

@@ -70,7 +70,8 @@ setup first {
     plane: hub
     mass: 1 g
   }
-  proof {
+  proof first {
+    date: 2026-03-09
     start reading left: 0.4 div
   }
 }
@@ -175,7 +176,7 @@ fn what_is_left_out_is_not_taken_over() {
 }
 
 #[test]
-fn settings_and_calibrations_of_another_rotor_machine_or_speed_are_dropped_and_named() {
+fn dial_values_of_another_machine_or_speed_are_dropped_and_named_and_what_to_put_on_stays() {
     for (line, because) in [
         ("  balancing speed: 900 rpm", "balancing speed"),
         ("  machine: \"other bench\"", "machine"),
@@ -183,20 +184,50 @@ fn settings_and_calibrations_of_another_rotor_machine_or_speed_are_dropped_and_n
         ("  channel left: rim\n  channel right: hub", "channel"),
     ] {
         second(line, |block, dropped, _| {
-            assert_eq!(block.inner(Kind::Settings).count() + block.inner(Kind::Calibrate).count(), 0, "{because}");
+            assert_eq!(block.inner(Kind::Settings).count(), 0, "{because}");
+            let facts: Vec<&str> = calibrate(block, "hub").fields.iter().map(|field| field.key.name).collect();
+            assert_eq!(facts, ["mass", "radius", "angle"], "{because}");
+            let facts: Vec<&str> = calibrate(block, "rim").fields.iter().map(|field| field.key.name).collect();
+            assert_eq!(facts, ["radius"], "{because}");
             assert!(!has(block, "tolerance reads"));
             assert!(has(block, "indicates"), "the rest is taken over");
             let [dropped] = dropped else { panic!("{dropped:?}") };
             assert_eq!(dropped.because, [because]);
-            for head in ["settings", "calibrate hub", "calibrate rim", "tolerance reads"] {
+            for head in ["settings", "reading in calibrate rim", "tolerance reads"] {
                 assert!(dropped.heads.iter().any(|dropped| dropped == head), "{head}: {:?}", dropped.heads);
             }
         });
     }
+    second("  rotor: other", |block, _, _| {
+        assert_eq!(block.inner(Kind::Settings).count() + block.inner(Kind::Calibrate).count(), 0);
+    });
     // The same speed in another unit is the same speed.
     second("  balancing speed: 1.15e3 r/min", |block, dropped, _| {
         assert!(dropped.is_empty());
         assert_eq!(block.inner(Kind::Calibrate).count(), 2);
+    });
+}
+
+// The dials were set with 2.00 g in the hub and a tolerance that reads 1 div.
+#[test]
+fn dial_values_are_not_taken_over_beside_another_mass_or_another_mark() {
+    for (lines, because) in [
+        ("  calibrate hub {\n    mass: 5.00 g\n  }", "calibrate"),
+        ("  calibrate hub {\n    radius: 55.0 mm\n  }", "calibrate"),
+        ("  tolerance reads: 2 div", "tolerance reads"),
+    ] {
+        second(lines, |block, dropped, _| {
+            assert_eq!(block.inner(Kind::Settings).count(), 0, "{because}");
+            assert!(has(calibrate(block, "hub"), "mass") && has(calibrate(block, "hub"), "angle"), "{because}");
+            assert_eq!(has(calibrate(block, "rim"), "reading"), because == "calibrate");
+            let [dropped] = dropped else { panic!("{dropped:?}") };
+            assert_eq!(dropped.because, [because]);
+            assert!(dropped.heads.iter().any(|head| head == "settings"), "{:?}", dropped.heads);
+        });
+    }
+    second("  calibrate hub {\n    mass: 2000 mg\n  }", |block, dropped, _| {
+        assert_eq!(block.inner(Kind::Settings).count(), 1, "the same mass in another unit");
+        assert!(dropped.is_empty());
     });
 }
 
@@ -285,7 +316,7 @@ fn a_chain_takes_over_the_nearest_first() {
     // A speed that only the second has makes the first's dial values void for the third too.
     let more = "setup second {\n  like: first\n  balancing speed: 900 rpm\n}\nsetup third {\n  like: second\n}\n";
     setup(more, "third", |block, dropped, _| {
-        assert_eq!(block.inner(Kind::Calibrate).count(), 0);
+        assert_eq!(block.inner(Kind::Settings).count(), 0);
         assert_eq!(dropped.len(), 1);
     });
 }

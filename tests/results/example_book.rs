@@ -163,8 +163,10 @@ const CHECKED: &[Checked] = &[
     checked("setup fan wheel 315 on the soft bench / motor speed", "rpm", 875.6345),
     checked("setup bilge pump rotor 4 in on the soft bench / motor speed", "rpm", 451.2690),
     // m·r/U_tol × reading at tolerance. Common practice, no source. 3 · 134.2 / 46.839; 0.1 · 2.25 / 0.0310617
-    checked("setup fan wheel 315 on the soft bench / calibrate hub / reading", "div", 8.595410),
-    checked("setup bilge pump rotor 4 in on the soft bench / calibrate balance ring / reading", "div", 7.243658),
+    // As it was set and proven: 17.2 marks of 0.5 div; and 3.00 g · 134.2 mm ÷ 8.60 div.
+    checked("setup fan wheel 315 on the soft bench / calibrate hub / reading", "div", 8.6),
+    checked("setup fan wheel 315 on the soft bench / calibrate hub / one division", "g·mm", 46.81395),
+    checked("setup bilge pump rotor 4 in on the soft bench / calibrate balance ring / reading", "div", 7.25),
     checked("setup blower coupling half 41 on the swing cradle / calibrate flange / reading", "div", 20.19225),
     // F = m·r·Ω²: 0.003 kg · 0.1342 m · (2π · 1150 / 60)²
     checked("setup fan wheel 315 on the soft bench / calibrate hub / centrifugal force", "N", 5.838841),

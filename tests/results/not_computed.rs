@@ -96,10 +96,10 @@ fn what_is_left_out_of_the_example_book_says_why() {
 fn what_is_left_out_of_empty_blocks_says_why() {
     let empty = "rotor bare {\n  plane hub {\n  }\n  tolerance {\n  }\n  keyway drive {\n  }\n  made of part {\n  }\n}\n\
                  machine bench {\n  readout {\n  }\n}\n\
-                 setup lost {\n  rotor: none\n  machine: none\n  calibrate hub {\n  }\n  trial one {\n  }\n  proof {\n\
+                 setup lost {\n  rotor: none\n  machine: none\n  calibrate hub {\n  }\n  trial one {\n  }\n  proof p {\n\
                  \x20   separation hub {\n    }\n    linearity hub {\n    }\n  }\n  check mass {\n  }\n}\n\
                  setup found {\n  rotor: bare\n  machine: bench\n  channel left: hub\n  calibrate hub {\n  }\n  trial one {\n\
-                 \x20 }\n  proof {\n    separation hub {\n    }\n    linearity hub {\n    }\n  }\n  check mass {\n  }\n}\n\
+                 \x20 }\n  proof p {\n    separation hub {\n    }\n    linearity hub {\n    }\n  }\n  check mass {\n  }\n}\n\
                  record lost {\n  run a {\n  }\n  correction hub {\n  }\n  traverse hub {\n  }\n}\n\
                  record of {\n  setup: lost\n  run a {\n  }\n  correction hub {\n  }\n  run b {\n  }\n  traverse hub {\n  }\n}\n\
                  record found {\n  setup: found\n  run a {\n  }\n  correction hub {\n  }\n  run b {\n  }\n  traverse hub {\n  }\n}\n\

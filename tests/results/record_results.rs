@@ -281,11 +281,13 @@ fn a_changed_sheet_voids_its_calibration_by_cause() {
     let setup = "indicates: heavy spot
   revision: \"C\"
   belt runs on: 60 mm
-  proof {
+  proof \"2026-03-02\" {
     date: 2026-03-02
-    revision: \"B\"
-    balancing speed: 1000 rpm
-    belt runs on: 60.0 mm
+    proven with {
+      revision: \"B\"
+      balancing speed: 1000 rpm
+      belt runs on: 60.0 mm
+    }
   }";
     let record = "  run last {
     speed: 900 rpm

@@ -150,12 +150,12 @@ fn the_reading_at_tolerance() {
 #[test]
 fn masses_are_told_in_the_unit_of_the_shops_own_set() {
     let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
-    let text =
-        sheet("2 oz·in", "shows: div", setup, "mass: 3 oz\n    radius: 4 in").replace("radius: 60 mm", "radius: 4 in");
-    assert_eq!(outcome(&text, "calibrate hub", "one division as mass").1, "14.2 g");
+    let text = sheet("2 oz·in", "shows: div", setup, "mass: 3.0000 oz\n    radius: 4.0000 in")
+        .replace("radius: 60 mm", "radius: 4 in");
+    assert_eq!(outcome(&text, "calibrate hub", "one division as mass").1, "14.1748 g ± 0.00034 g");
     let set = "setup sheet {\n  masses: brass";
     let text = format!("masses brass {{\n  values: 0.1 oz, 0.5 oz\n}}\n{}", text.replace("setup sheet {", set));
-    assert_eq!(outcome(&text, "calibrate hub", "one division as mass").1, "0.500 oz");
+    assert_eq!(outcome(&text, "calibrate hub", "one division as mass").1, "0.500000 oz ± 1.2e-5 oz");
     assert!(outcome(&text, "calibrate hub", "division table").1.contains("→ 0.500 oz"));
 }
 
@@ -434,7 +434,9 @@ fn a_setting_that_is_worked_out_is_judged_as_pin_and_as_fact() {
     assert!(has("    thrwo => 50.5 mm\n", "pin-not-computed"));
     // A proof that names the setting is held against what is worked out now.
     let proven = |setting: &str| {
-        let proof = format!("  }}\n  proof {{\n    setting throw: {setting}\n");
+        let proof = format!(
+            "  }}\n  proof p {{\n    date: 2026-03-09\n    proven with {{\n      setting throw: {setting}\n    }}\n"
+        );
         has(&format!("    throw => 50.5 mm\n{proof}"), "calibration-void")
     };
     assert!(!proven("50.5 mm") && proven("50.0 mm"));

@@ -472,7 +472,8 @@ const PROPORTION: Sheet =
     faulty_of("reading-not-in-proportion").with(&[("reading left: 8.7 div @ 1 deg", "reading left: 8.7 div @ 40 deg")]);
 const SEPARATION: &[(&str, &str)] = &[(
     "  calibrate hub {",
-    "  proof {
+    "  proof \"2026-03-09\" {
+    date: 2026-03-09
     start reading left: 0.2 div @ 0 deg
     start reading right: 0.2 div @ 0 deg
 

@@ -336,7 +336,8 @@ fn an_amount_whose_angle_is_poor_may_be_larger_than_it_looks() {
 /// reads nothing at the start.
 fn proof(right: &str) -> String {
     format!(
-        "  proof {{
+        "  proof \"2026-03-02\" {{
+    date: 2026-03-02
     start reading left: 0.00 div @ 0.0 deg
     start reading right: 0.00 div @ 0.0 deg
     separation one {{
@@ -419,7 +420,8 @@ fn whatever_the_proof_was_made_with_voids_the_calibration_when_it_is_changed() {
     let proven = |from: &str, to: &str| {
         assert!(facts.contains(from), "{from}");
         let facts = facts.replacen(from, to, 1);
-        let proof = proof("99.7 div @ 0.0 deg").replacen("  proof {\n", &format!("  proof {{\n{facts}"), 1);
+        let proof =
+            proof("99.7 div @ 0.0 deg").replacen("02\n", &format!("02\n    proven with {{\n{facts}    }}\n"), 1);
         let settings = "  settings {\n    dial: 21\n    switch: left\n  }\n";
         Sheet {
             setup: format!("{settings}{}{proof}", calibrated()),

@@ -97,7 +97,8 @@ fn nothing_is_ordered_where_nothing_is_said_or_two_facts_disagree() {
 #[test]
 fn a_proof_that_shows_the_other_spot_stops_the_card() {
     let proof = "
-  proof {
+  proof \"2026-03-09\" {
+    date: 2026-03-09
     start reading left: 0.0 div
 
     separation hub {

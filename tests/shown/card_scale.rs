@@ -121,7 +121,7 @@ fn places_stand_where_they_are_seen() {
     near(y, 0.0);
 }
 
-// Of the record's first run: 4.4 times the tolerance of the hub plane at 310 deg, angles growing clockwise.
+// Of the record's first run: 4.4 div of 402.6 g·mm ÷ 8.6 div are 4.398 times the hub's 46.839 g·mm, at 310 deg, angles growing clockwise.
 #[test]
 fn polar_plots_show_the_runs_where_they_point() {
     let card = card("fan wheel 315, 26-0419");
@@ -135,7 +135,7 @@ fn polar_plots_show_the_runs_where_they_point() {
     let (middle, tolerance) = circle("tolerance").unwrap();
     let (_, tip) = lines(plot, "1")[0];
     let (x, y) = (tip[0] - middle[0], middle[1] - tip[1]);
-    near((x.hypot(y) / tolerance * 1e3).round(), 4400.0);
+    near((x.hypot(y) / tolerance * 1e3).round(), 4398.0);
     near(x.atan2(y).to_degrees().rem_euclid(360.0).round(), 310.0);
     // Two holes of 0.78 g at 130.8 mm, either side of the heavy spot, end within the tolerance.
     let (_, left) = *lines(plot, "b").last().unwrap();

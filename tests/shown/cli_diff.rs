@@ -28,7 +28,8 @@ fn a_change_shows_with_what_moved_because_of_it_in_other_files() {
         results.iter().any(|result| result["item"]["kind"] == kind && result["path"] == serde_json::json!(path))
     };
     assert!(has("rotor", &["tolerance", "permissible unbalance"]));
-    assert!(has("setup", &["calibrate hub", "reading"]));
+    assert!(has("setup", &["calibrate hub", "limit to read"]));
+    assert!(!has("setup", &["calibrate hub", "reading"]), "it is what was set on the day of the proof");
     assert!(!has("setup", &["calibrate hub", "centrifugal force"]), "it does not depend on the service speed");
     assert_eq!(repo.run(&["diff"]).code, 0);
     assert_eq!(repo.run(&["diff", "--exit-code"]).code, 1);
@@ -352,8 +353,17 @@ fn a_proof_that_only_follows_the_sheet_proves_nothing_anew() {
     for (lines, old, new) in cases {
         lines.iter().for_each(|line| repo.edit(setup, line, &line.replace(old, new)));
         assert!(repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{lines:?}: {:?}", repo.alerts(&[]));
-        repo.edit(setup, "proof {\n    date: 2026-04-14", "proof {\n    date: 2026-05-20");
-        assert!(!repo.alerts(&[]).contains(&"calibration-void setup".to_owned()), "{lines:?}: {:?}", repo.alerts(&[]));
+        // Another date alone proves nothing; it is told as what it is.
+        repo.edit(setup, "date: 2026-04-14\n    by", "date: 2026-05-20\n    by");
+        let alerts = repo.alerts(&[]);
+        assert!(alerts.contains(&"calibration-void setup".to_owned()), "{lines:?}: {alerts:?}");
+        assert!(alerts.contains(&"proof-rewritten setup".to_owned()), "{lines:?}: {alerts:?}");
+        let said = repo.run(&["check", "--since", "HEAD"]);
+        assert!(said.stdout.contains("proof-rewritten"), "{}", said.stdout);
+        repo.edit(setup, "reading right: 6.2 div @ 355 deg", "reading right: 6.1 div @ 355 deg");
+        let alerts = repo.alerts(&[]);
+        assert!(!alerts.contains(&"calibration-void setup".to_owned()), "{lines:?}: {alerts:?}");
+        assert!(!alerts.contains(&"proof-rewritten setup".to_owned()), "{lines:?}: {alerts:?}");
         repo.git("checkout -q -- .");
     }
 }

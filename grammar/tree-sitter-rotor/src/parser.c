@@ -15,11 +15,11 @@
 #endif
 
 #define LANGUAGE_VERSION 14
-#define STATE_COUNT 243
+#define STATE_COUNT 245
 #define LARGE_STATE_COUNT 2
-#define SYMBOL_COUNT 118
+#define SYMBOL_COUNT 121
 #define ALIAS_COUNT 0
-#define TOKEN_COUNT 73
+#define TOKEN_COUNT 76
 #define EXTERNAL_TOKEN_COUNT 0
 #define FIELD_COUNT 6
 #define MAX_ALIAS_SEQUENCE_LENGTH 8
@@ -54,97 +54,100 @@ enum ts_symbol_identifiers {
   anon_sym_keyway = 24,
   anon_sym_made = 25,
   anon_sym_of = 26,
-  anon_sym_extra = 27,
-  anon_sym_mass = 28,
-  anon_sym_settings = 29,
-  anon_sym_calibrate = 30,
-  anon_sym_trial = 31,
-  anon_sym_proof = 32,
+  anon_sym_settings = 27,
+  anon_sym_calibrate = 28,
+  anon_sym_trial = 29,
+  anon_sym_proof = 30,
+  anon_sym_proven = 31,
+  anon_sym_with = 32,
   anon_sym_separation = 33,
   anon_sym_linearity = 34,
   anon_sym_check = 35,
-  anon_sym_run = 36,
-  anon_sym_correction = 37,
-  anon_sym_traverse = 38,
-  aux_sym__plain_word_token1 = 39,
-  sym_junk = 40,
-  aux_sym__value_token1 = 41,
-  anon_sym_to = 42,
-  anon_sym_up = 43,
-  anon_sym_from = 44,
-  anon_sym_on = 45,
-  anon_sym_AT = 46,
-  anon_sym_at = 47,
-  aux_sym_grade_token1 = 48,
-  anon_sym_G = 49,
-  sym_date = 50,
-  aux_sym_clock_token1 = 51,
-  anon_sym_o_SQUOTEclock = 52,
-  anon_sym_u00b1 = 53,
-  anon_sym_PLUS_SLASH_DASH = 54,
-  sym_coverage = 55,
-  aux_sym_arithmetic_token1 = 56,
-  aux_sym_arithmetic_token2 = 57,
-  anon_sym_DASH = 58,
-  sym_immediate_number = 59,
-  anon_sym_LPAREN = 60,
-  anon_sym_RPAREN = 61,
-  anon_sym_LPAREN2 = 62,
-  sym_number = 63,
-  sym__without_space = 64,
-  sym__immediate_without_space = 65,
-  anon_sym_1_SLASHmin = 66,
-  aux_sym_unit_token1 = 67,
-  sym_string = 68,
-  sym__bare = 69,
-  sym__further = 70,
-  sym_comment = 71,
-  sym__line_end = 72,
-  sym_source_file = 73,
-  sym__line = 74,
-  sym_block = 75,
-  sym__heading = 76,
-  sym__heading_with_colon = 77,
-  sym__closed_on_its_line = 78,
-  sym_fact = 79,
-  sym_pin = 80,
-  sym__behind = 81,
-  aux_sym__no_value = 82,
-  sym__head = 83,
-  sym_key = 84,
-  sym_kind = 85,
-  sym_name = 86,
-  sym__word = 87,
-  sym__plain_word = 88,
-  sym_unfinished = 89,
-  sym__value = 90,
-  sym__item = 91,
-  sym_range = 92,
-  sym_reading = 93,
-  sym__scale_word = 94,
-  sym_weighing = 95,
-  sym_places = 96,
-  sym_grade = 97,
-  sym_clock = 98,
-  sym__amount = 99,
-  sym_limited = 100,
-  sym__sum = 101,
-  sym_arithmetic = 102,
-  sym__factor = 103,
-  sym_negative = 104,
-  sym_immediate_quantity = 105,
-  sym_immediate_group = 106,
-  sym_group = 107,
-  sym_quantity = 108,
-  sym_unit = 109,
-  sym_words = 110,
-  aux_sym_source_file_repeat1 = 111,
-  aux_sym_source_file_repeat2 = 112,
-  aux_sym_block_repeat1 = 113,
-  aux_sym__closed_on_its_line_repeat1 = 114,
-  aux_sym_key_repeat1 = 115,
-  aux_sym__value_repeat1 = 116,
-  aux_sym_words_repeat1 = 117,
+  anon_sym_mass = 36,
+  anon_sym_as = 37,
+  anon_sym_run = 38,
+  anon_sym_influence = 39,
+  anon_sym_correction = 40,
+  anon_sym_traverse = 41,
+  aux_sym__plain_word_token1 = 42,
+  sym_junk = 43,
+  aux_sym__value_token1 = 44,
+  anon_sym_to = 45,
+  anon_sym_up = 46,
+  anon_sym_from = 47,
+  anon_sym_on = 48,
+  anon_sym_AT = 49,
+  anon_sym_at = 50,
+  aux_sym_grade_token1 = 51,
+  anon_sym_G = 52,
+  sym_date = 53,
+  aux_sym_clock_token1 = 54,
+  anon_sym_o_SQUOTEclock = 55,
+  anon_sym_u00b1 = 56,
+  anon_sym_PLUS_SLASH_DASH = 57,
+  sym_coverage = 58,
+  aux_sym_arithmetic_token1 = 59,
+  aux_sym_arithmetic_token2 = 60,
+  anon_sym_DASH = 61,
+  sym_immediate_number = 62,
+  anon_sym_LPAREN = 63,
+  anon_sym_RPAREN = 64,
+  anon_sym_LPAREN2 = 65,
+  sym_number = 66,
+  sym__without_space = 67,
+  sym__immediate_without_space = 68,
+  anon_sym_1_SLASHmin = 69,
+  aux_sym_unit_token1 = 70,
+  sym_string = 71,
+  sym__bare = 72,
+  sym__further = 73,
+  sym_comment = 74,
+  sym__line_end = 75,
+  sym_source_file = 76,
+  sym__line = 77,
+  sym_block = 78,
+  sym__heading = 79,
+  sym__heading_with_colon = 80,
+  sym__closed_on_its_line = 81,
+  sym_fact = 82,
+  sym_pin = 83,
+  sym__behind = 84,
+  aux_sym__no_value = 85,
+  sym__head = 86,
+  sym_key = 87,
+  sym_kind = 88,
+  sym_name = 89,
+  sym__word = 90,
+  sym__plain_word = 91,
+  sym_unfinished = 92,
+  sym__value = 93,
+  sym__item = 94,
+  sym_range = 95,
+  sym_reading = 96,
+  sym__scale_word = 97,
+  sym_weighing = 98,
+  sym_places = 99,
+  sym_grade = 100,
+  sym_clock = 101,
+  sym__amount = 102,
+  sym_limited = 103,
+  sym__sum = 104,
+  sym_arithmetic = 105,
+  sym__factor = 106,
+  sym_negative = 107,
+  sym_immediate_quantity = 108,
+  sym_immediate_group = 109,
+  sym_group = 110,
+  sym_quantity = 111,
+  sym_unit = 112,
+  sym_words = 113,
+  aux_sym_source_file_repeat1 = 114,
+  aux_sym_source_file_repeat2 = 115,
+  aux_sym_block_repeat1 = 116,
+  aux_sym__closed_on_its_line_repeat1 = 117,
+  aux_sym_key_repeat1 = 118,
+  aux_sym__value_repeat1 = 119,
+  aux_sym_words_repeat1 = 120,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -175,16 +178,19 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_keyway] = "keyway",
   [anon_sym_made] = "made",
   [anon_sym_of] = "of",
-  [anon_sym_extra] = "extra",
-  [anon_sym_mass] = "mass",
   [anon_sym_settings] = "settings",
   [anon_sym_calibrate] = "calibrate",
   [anon_sym_trial] = "trial",
   [anon_sym_proof] = "proof",
+  [anon_sym_proven] = "proven",
+  [anon_sym_with] = "with",
   [anon_sym_separation] = "separation",
   [anon_sym_linearity] = "linearity",
   [anon_sym_check] = "check",
+  [anon_sym_mass] = "mass",
+  [anon_sym_as] = "as",
   [anon_sym_run] = "run",
+  [anon_sym_influence] = "influence",
   [anon_sym_correction] = "correction",
   [anon_sym_traverse] = "traverse",
   [aux_sym__plain_word_token1] = "_plain_word_token1",
@@ -296,16 +302,19 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_keyway] = anon_sym_keyway,
   [anon_sym_made] = anon_sym_made,
   [anon_sym_of] = anon_sym_of,
-  [anon_sym_extra] = anon_sym_extra,
-  [anon_sym_mass] = anon_sym_mass,
   [anon_sym_settings] = anon_sym_settings,
   [anon_sym_calibrate] = anon_sym_calibrate,
   [anon_sym_trial] = anon_sym_trial,
   [anon_sym_proof] = anon_sym_proof,
+  [anon_sym_proven] = anon_sym_proven,
+  [anon_sym_with] = anon_sym_with,
   [anon_sym_separation] = anon_sym_separation,
   [anon_sym_linearity] = anon_sym_linearity,
   [anon_sym_check] = anon_sym_check,
+  [anon_sym_mass] = anon_sym_mass,
+  [anon_sym_as] = anon_sym_as,
   [anon_sym_run] = anon_sym_run,
+  [anon_sym_influence] = anon_sym_influence,
   [anon_sym_correction] = anon_sym_correction,
   [anon_sym_traverse] = anon_sym_traverse,
   [aux_sym__plain_word_token1] = aux_sym__plain_word_token1,
@@ -498,14 +507,6 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = false,
   },
-  [anon_sym_extra] = {
-    .visible = true,
-    .named = false,
-  },
-  [anon_sym_mass] = {
-    .visible = true,
-    .named = false,
-  },
   [anon_sym_settings] = {
     .visible = true,
     .named = false,
@@ -522,6 +523,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = false,
   },
+  [anon_sym_proven] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_with] = {
+    .visible = true,
+    .named = false,
+  },
   [anon_sym_separation] = {
     .visible = true,
     .named = false,
@@ -534,7 +543,19 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = false,
   },
+  [anon_sym_mass] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_as] = {
+    .visible = true,
+    .named = false,
+  },
   [anon_sym_run] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_influence] = {
     .visible = true,
     .named = false,
   },
@@ -993,9 +1014,9 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [36] = 36,
   [37] = 37,
   [38] = 38,
-  [39] = 37,
+  [39] = 39,
   [40] = 40,
-  [41] = 41,
+  [41] = 39,
   [42] = 42,
   [43] = 43,
   [44] = 44,
@@ -1007,58 +1028,58 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [50] = 50,
   [51] = 51,
   [52] = 52,
-  [53] = 37,
-  [54] = 38,
-  [55] = 38,
-  [56] = 56,
+  [53] = 40,
+  [54] = 54,
+  [55] = 40,
+  [56] = 39,
   [57] = 57,
   [58] = 58,
   [59] = 59,
   [60] = 60,
-  [61] = 41,
-  [62] = 43,
-  [63] = 46,
-  [64] = 48,
-  [65] = 40,
+  [61] = 61,
+  [62] = 62,
+  [63] = 44,
+  [64] = 46,
+  [65] = 49,
   [66] = 42,
-  [67] = 44,
-  [68] = 47,
-  [69] = 69,
-  [70] = 70,
-  [71] = 38,
-  [72] = 70,
-  [73] = 73,
-  [74] = 69,
+  [67] = 43,
+  [68] = 48,
+  [69] = 47,
+  [70] = 50,
+  [71] = 71,
+  [72] = 71,
+  [73] = 71,
+  [74] = 39,
   [75] = 75,
-  [76] = 37,
-  [77] = 69,
-  [78] = 75,
-  [79] = 70,
-  [80] = 80,
-  [81] = 80,
+  [76] = 76,
+  [77] = 77,
+  [78] = 78,
+  [79] = 75,
+  [80] = 76,
+  [81] = 40,
   [82] = 75,
-  [83] = 80,
-  [84] = 70,
-  [85] = 80,
-  [86] = 70,
-  [87] = 80,
-  [88] = 40,
-  [89] = 43,
-  [90] = 41,
-  [91] = 91,
+  [83] = 76,
+  [84] = 77,
+  [85] = 71,
+  [86] = 77,
+  [87] = 77,
+  [88] = 71,
+  [89] = 77,
+  [90] = 42,
+  [91] = 49,
   [92] = 44,
   [93] = 46,
-  [94] = 48,
-  [95] = 40,
-  [96] = 42,
-  [97] = 47,
-  [98] = 48,
-  [99] = 41,
-  [100] = 38,
-  [101] = 45,
+  [94] = 47,
+  [95] = 43,
+  [96] = 48,
+  [97] = 50,
+  [98] = 44,
+  [99] = 40,
+  [100] = 42,
+  [101] = 43,
   [102] = 102,
   [103] = 103,
-  [104] = 104,
+  [104] = 45,
   [105] = 105,
   [106] = 106,
   [107] = 107,
@@ -1067,42 +1088,42 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [110] = 110,
   [111] = 111,
   [112] = 112,
-  [113] = 42,
-  [114] = 59,
-  [115] = 40,
+  [113] = 113,
+  [114] = 114,
+  [115] = 115,
   [116] = 48,
-  [117] = 41,
-  [118] = 118,
-  [119] = 44,
-  [120] = 46,
-  [121] = 43,
-  [122] = 60,
-  [123] = 47,
-  [124] = 124,
-  [125] = 125,
-  [126] = 126,
-  [127] = 127,
+  [117] = 117,
+  [118] = 47,
+  [119] = 62,
+  [120] = 50,
+  [121] = 61,
+  [122] = 122,
+  [123] = 46,
+  [124] = 43,
+  [125] = 42,
+  [126] = 49,
+  [127] = 44,
   [128] = 128,
   [129] = 129,
-  [130] = 38,
+  [130] = 102,
   [131] = 131,
-  [132] = 102,
+  [132] = 132,
   [133] = 133,
   [134] = 134,
-  [135] = 135,
+  [135] = 39,
   [136] = 136,
-  [137] = 37,
-  [138] = 41,
-  [139] = 48,
-  [140] = 40,
-  [141] = 141,
+  [137] = 42,
+  [138] = 138,
+  [139] = 43,
+  [140] = 140,
+  [141] = 44,
   [142] = 142,
   [143] = 143,
-  [144] = 144,
-  [145] = 107,
+  [144] = 40,
+  [145] = 145,
   [146] = 146,
   [147] = 147,
-  [148] = 143,
+  [148] = 148,
   [149] = 149,
   [150] = 150,
   [151] = 151,
@@ -1110,16 +1131,16 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [153] = 153,
   [154] = 154,
   [155] = 155,
-  [156] = 156,
-  [157] = 143,
+  [156] = 114,
+  [157] = 157,
   [158] = 158,
-  [159] = 143,
-  [160] = 160,
+  [159] = 145,
+  [160] = 145,
   [161] = 161,
-  [162] = 143,
+  [162] = 145,
   [163] = 163,
   [164] = 164,
-  [165] = 165,
+  [165] = 145,
   [166] = 166,
   [167] = 167,
   [168] = 168,
@@ -1132,18 +1153,18 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [175] = 175,
   [176] = 176,
   [177] = 177,
-  [178] = 178,
-  [179] = 43,
-  [180] = 46,
-  [181] = 48,
-  [182] = 40,
-  [183] = 42,
-  [184] = 44,
-  [185] = 59,
-  [186] = 60,
+  [178] = 50,
+  [179] = 179,
+  [180] = 44,
+  [181] = 181,
+  [182] = 46,
+  [183] = 49,
+  [184] = 42,
+  [185] = 43,
+  [186] = 48,
   [187] = 47,
-  [188] = 188,
-  [189] = 189,
+  [188] = 61,
+  [189] = 62,
   [190] = 190,
   [191] = 191,
   [192] = 192,
@@ -1154,22 +1175,22 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [197] = 197,
   [198] = 198,
   [199] = 199,
-  [200] = 199,
-  [201] = 188,
-  [202] = 176,
-  [203] = 199,
-  [204] = 176,
+  [200] = 200,
+  [201] = 201,
+  [202] = 202,
+  [203] = 194,
+  [204] = 204,
   [205] = 205,
-  [206] = 199,
-  [207] = 207,
-  [208] = 208,
-  [209] = 199,
-  [210] = 176,
-  [211] = 211,
-  [212] = 212,
-  [213] = 176,
-  [214] = 214,
-  [215] = 41,
+  [206] = 192,
+  [207] = 201,
+  [208] = 194,
+  [209] = 201,
+  [210] = 210,
+  [211] = 194,
+  [212] = 201,
+  [213] = 194,
+  [214] = 201,
+  [215] = 215,
   [216] = 216,
   [217] = 217,
   [218] = 218,
@@ -1197,6 +1218,8 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [240] = 240,
   [241] = 241,
   [242] = 242,
+  [243] = 243,
+  [244] = 244,
 };
 
 static const TSCharacterRange aux_sym__plain_word_token1_character_set_1[] = {
@@ -1671,69 +1694,69 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
     case 0:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 259,
-        '#', 517,
-        '(', 326,
-        ')', 327,
-        '+', 505,
-        ',', 281,
-        '-', 319,
-        '1', 320,
+        '"', 272,
+        '#', 537,
+        '(', 339,
+        ')', 340,
+        '+', 525,
+        ',', 294,
+        '-', 332,
+        '1', 333,
         ':', 53,
-        '=', 268,
+        '=', 281,
         '?', 55,
-        '@', 304,
-        'G', 310,
-        'a', 458,
-        'c', 368,
-        'e', 497,
-        'f', 459,
-        'i', 431,
-        'k', 392,
-        'l', 411,
-        'm', 369,
-        'o', 407,
-        'p', 373,
-        'r', 393,
-        's', 388,
-        't', 441,
-        'u', 454,
+        '@', 317,
+        'G', 323,
+        'a', 480,
+        'c', 381,
+        'f', 481,
+        'i', 451,
+        'k', 405,
+        'l', 429,
+        'm', 382,
+        'o', 423,
+        'p', 385,
+        'r', 406,
+        's', 400,
+        't', 463,
+        'u', 476,
+        'w', 431,
         '{', 51,
         '}', 52,
-        0xb1, 314,
+        0xb1, 327,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(25);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(516);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(536);
       END_STATE();
     case 1:
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
       END_STATE();
     case 2:
       if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == '(') ADVANCE(326);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == '(') ADVANCE(339);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(4);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(258);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(271);
       END_STATE();
     case 3:
       ADVANCE_MAP(
         '"', 5,
-        '#', 517,
-        ')', 327,
+        '#', 537,
+        ')', 340,
         '1', 9,
-        'G', 309,
-        'f', 459,
-        't', 442,
-        'u', 454,
+        'G', 322,
+        'f', 481,
+        't', 464,
+        'u', 476,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(3);
@@ -1741,33 +1764,33 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
           lookahead == '-') ADVANCE(17);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
       END_STATE();
     case 4:
       if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == '#') ADVANCE(537);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(4);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(271);
       END_STATE();
     case 5:
-      if (lookahead == '"') ADVANCE(366);
+      if (lookahead == '"') ADVANCE(379);
       if (lookahead != 0 &&
           lookahead != '\n') ADVANCE(5);
       END_STATE();
     case 6:
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == '(') ADVANCE(328);
-      if (lookahead == '-') ADVANCE(319);
-      if (lookahead == '1') ADVANCE(337);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == '(') ADVANCE(341);
+      if (lookahead == '-') ADVANCE(332);
+      if (lookahead == '1') ADVANCE(350);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(6);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(350);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
       END_STATE();
     case 7:
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == ')') ADVANCE(327);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == ')') ADVANCE(340);
       if (lookahead == '1') ADVANCE(10);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(7);
@@ -1775,15 +1798,15 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
           lookahead == '-') ADVANCE(17);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(359);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(372);
       END_STATE();
     case 8:
-      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == '#') ADVANCE(537);
       if (lookahead == '1') ADVANCE(9);
-      if (lookahead == 't') ADVANCE(442);
+      if (lookahead == 't') ADVANCE(464);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(8);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
       END_STATE();
     case 9:
       if (lookahead == '/') ADVANCE(13);
@@ -1804,577 +1827,577 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (lookahead == 'm') ADVANCE(12);
       END_STATE();
     case 15:
-      if (lookahead == 'n') ADVANCE(349);
+      if (lookahead == 'n') ADVANCE(362);
       END_STATE();
     case 16:
-      if (lookahead == 'n') ADVANCE(367);
+      if (lookahead == 'n') ADVANCE(380);
       END_STATE();
     case 17:
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(318);
+          lookahead == ' ') ADVANCE(331);
       END_STATE();
     case 18:
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(317);
+          lookahead == ' ') ADVANCE(330);
       END_STATE();
     case 19:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
       END_STATE();
     case 20:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(323);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
       END_STATE();
     case 21:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(360);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(373);
       END_STATE();
     case 22:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(364);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(377);
       END_STATE();
     case 23:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(359);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(372);
       END_STATE();
     case 24:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(361);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(374);
       END_STATE();
     case 25:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 259,
-        '#', 517,
-        '(', 328,
-        ')', 327,
-        '+', 505,
-        ',', 281,
-        '-', 319,
+        '"', 272,
+        '#', 537,
+        '(', 341,
+        ')', 340,
+        '+', 525,
+        ',', 294,
+        '-', 332,
         '1', 58,
         ':', 53,
-        '=', 268,
+        '=', 281,
         '?', 55,
-        '@', 304,
-        'G', 310,
-        'a', 458,
-        'c', 368,
-        'e', 497,
-        'f', 459,
-        'i', 431,
-        'k', 392,
-        'l', 411,
-        'm', 369,
-        'o', 407,
-        'p', 373,
-        'r', 393,
-        's', 388,
-        't', 441,
-        'u', 454,
+        '@', 317,
+        'G', 323,
+        'a', 480,
+        'c', 381,
+        'f', 481,
+        'i', 451,
+        'k', 405,
+        'l', 429,
+        'm', 382,
+        'o', 423,
+        'p', 385,
+        'r', 406,
+        's', 400,
+        't', 463,
+        'u', 476,
+        'w', 431,
         '{', 51,
         '}', 52,
-        0xb1, 314,
+        0xb1, 327,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(25);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(516);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(536);
       END_STATE();
     case 26:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 259,
-        '#', 517,
-        '(', 328,
-        '-', 319,
-        '0', 330,
-        '1', 331,
+        '"', 272,
+        '#', 537,
+        '(', 341,
+        '-', 332,
+        '0', 343,
+        '1', 344,
         '?', 55,
-        'G', 310,
-        'f', 459,
-        't', 442,
-        'u', 454,
+        'G', 323,
+        'f', 481,
+        't', 464,
+        'u', 476,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(26);
-      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(332);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
+      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(345);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 27:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 259,
-        '#', 517,
+        '"', 272,
+        '#', 537,
         ':', 53,
-        '=', 268,
-        'a', 214,
-        'c', 122,
-        'e', 253,
-        'i', 189,
-        'k', 148,
-        'l', 169,
-        'm', 123,
-        'o', 165,
-        'p', 127,
-        'r', 149,
-        's', 143,
-        't', 202,
+        '=', 281,
+        'a', 229,
+        'c', 128,
+        'i', 202,
+        'k', 154,
+        'l', 180,
+        'm', 129,
+        'o', 174,
+        'p', 130,
+        'r', 155,
+        's', 148,
+        't', 218,
+        'w', 182,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(27);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(258);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(271);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 28:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(259);
-      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == '"') ADVANCE(272);
+      if (lookahead == '#') ADVANCE(537);
       if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(268);
+      if (lookahead == '=') ADVANCE(281);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(28);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 29:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 259,
-        '#', 517,
-        'a', 214,
-        'c', 122,
-        'e', 253,
-        'i', 189,
-        'k', 148,
-        'l', 169,
-        'm', 123,
-        'o', 165,
-        'p', 127,
-        'r', 149,
-        's', 143,
-        't', 202,
+        '"', 272,
+        '#', 537,
+        'a', 229,
+        'c', 128,
+        'i', 202,
+        'k', 154,
+        'l', 180,
+        'm', 129,
+        'o', 174,
+        'p', 130,
+        'r', 155,
+        's', 148,
+        't', 218,
+        'w', 182,
         '{', 51,
         '}', 52,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(29);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(271);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(295);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(308);
       END_STATE();
     case 30:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        '(', 273,
-        ',', 281,
-        '1', 264,
-        '@', 304,
-        'a', 356,
-        'o', 352,
+        '"', 273,
+        '#', 537,
+        '(', 286,
+        ',', 294,
+        '1', 277,
+        '@', 317,
+        'a', 369,
+        'o', 365,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(30);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 31:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        '(', 273,
-        ',', 281,
-        '1', 264,
+        '"', 273,
+        '#', 537,
+        '(', 286,
+        ',', 294,
+        '1', 277,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(31);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 32:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        '(', 273,
-        ',', 281,
-        '@', 304,
-        'a', 280,
-        'o', 276,
+        '"', 273,
+        '#', 537,
+        '(', 286,
+        ',', 294,
+        '@', 317,
+        'a', 293,
+        'o', 289,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(32);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 33:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == '(') ADVANCE(273);
-      if (lookahead == ',') ADVANCE(281);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == '(') ADVANCE(286);
+      if (lookahead == ',') ADVANCE(294);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(33);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 34:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        '+', 265,
-        ',', 281,
-        '-', 282,
-        '1', 264,
-        '@', 304,
-        'a', 356,
-        'f', 355,
-        'o', 350,
-        't', 353,
+        '"', 273,
+        '#', 537,
+        '+', 278,
+        ',', 294,
+        '-', 295,
+        '1', 277,
+        '@', 317,
+        'a', 369,
+        'f', 368,
+        'o', 363,
+        't', 366,
         '{', 51,
-        0xb1, 314,
+        0xb1, 327,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(34);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(283);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
+          lookahead == '/') ADVANCE(296);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 35:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        '+', 265,
-        ',', 281,
-        '-', 282,
-        '1', 264,
-        '@', 304,
-        'a', 356,
-        'o', 352,
-        't', 353,
+        '"', 273,
+        '#', 537,
+        '+', 278,
+        ',', 294,
+        '-', 295,
+        '1', 277,
+        '@', 317,
+        'a', 369,
+        'o', 365,
+        't', 366,
         '{', 51,
-        0xb1, 314,
+        0xb1, 327,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(35);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(283);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
+          lookahead == '/') ADVANCE(296);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 36:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        '+', 265,
-        ',', 281,
-        '-', 282,
-        '1', 264,
+        '"', 273,
+        '#', 537,
+        '+', 278,
+        ',', 294,
+        '-', 295,
+        '1', 277,
         '{', 51,
-        0xb1, 314,
+        0xb1, 327,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(36);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(283);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
+          lookahead == '/') ADVANCE(296);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 37:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        '+', 265,
-        ',', 281,
-        '-', 282,
-        '@', 304,
-        'a', 280,
-        'o', 276,
-        't', 278,
+        '"', 273,
+        '#', 537,
+        '+', 278,
+        ',', 294,
+        '-', 295,
+        '@', 317,
+        'a', 293,
+        'o', 289,
+        't', 291,
         '{', 51,
-        0xb1, 314,
+        0xb1, 327,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(37);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(283);
+          lookahead == '/') ADVANCE(296);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 38:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        '+', 265,
-        ',', 281,
-        '-', 282,
+        '"', 273,
+        '#', 537,
+        '+', 278,
+        ',', 294,
+        '-', 295,
         '{', 51,
-        0xb1, 314,
+        0xb1, 327,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(38);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(283);
+          lookahead == '/') ADVANCE(296);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 39:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        ',', 281,
-        '1', 264,
-        '@', 304,
-        'a', 356,
-        'o', 352,
-        't', 353,
+        '"', 273,
+        '#', 537,
+        ',', 294,
+        '1', 277,
+        '@', 317,
+        'a', 369,
+        'o', 365,
+        't', 366,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(39);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(283);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(282);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
+          lookahead == '/') ADVANCE(296);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(295);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 40:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == ',') ADVANCE(281);
-      if (lookahead == '1') ADVANCE(264);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == ',') ADVANCE(294);
+      if (lookahead == '1') ADVANCE(277);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(40);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(283);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(282);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
+          lookahead == '/') ADVANCE(296);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(295);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 41:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == ',') ADVANCE(281);
-      if (lookahead == '1') ADVANCE(338);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == ',') ADVANCE(294);
+      if (lookahead == '1') ADVANCE(351);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(41);
       if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(295);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(338);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
+          lookahead == '=') ADVANCE(308);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(351);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(516);
+          lookahead != '}') ADVANCE(536);
       END_STATE();
     case 42:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == ',') ADVANCE(281);
-      if (lookahead == '1') ADVANCE(506);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == ',') ADVANCE(294);
+      if (lookahead == '1') ADVANCE(526);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(42);
       if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(295);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(503);
+          lookahead == '=') ADVANCE(308);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(516);
+          lookahead != '}') ADVANCE(536);
       END_STATE();
     case 43:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        ',', 281,
-        '@', 304,
-        'a', 280,
-        'o', 276,
-        't', 278,
+        '"', 273,
+        '#', 537,
+        ',', 294,
+        '@', 317,
+        'a', 293,
+        'o', 289,
+        't', 291,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(43);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(283);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(282);
+          lookahead == '/') ADVANCE(296);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(295);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 44:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 518,
+        '\n', 538,
         '\r', 1,
-        '"', 260,
-        '#', 517,
-        ',', 281,
-        '@', 304,
-        'a', 280,
-        'o', 276,
+        '"', 273,
+        '#', 537,
+        ',', 294,
+        '@', 317,
+        'a', 293,
+        'o', 289,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(44);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 45:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == ',') ADVANCE(281);
-      if (lookahead == '@') ADVANCE(304);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == ',') ADVANCE(294);
+      if (lookahead == '@') ADVANCE(317);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(45);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 46:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == ',') ADVANCE(281);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == ',') ADVANCE(294);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(46);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(283);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(282);
+          lookahead == '/') ADVANCE(296);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(295);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 47:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '#') ADVANCE(517);
-      if (lookahead == ',') ADVANCE(281);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == ',') ADVANCE(294);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(47);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 48:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '#') ADVANCE(537);
       if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(268);
+      if (lookahead == '=') ADVANCE(281);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(48);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 49:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(518);
+      if (lookahead == '\n') ADVANCE(538);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '#') ADVANCE(517);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '#') ADVANCE(537);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '}') ADVANCE(52);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(49);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(295);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(308);
       END_STATE();
     case 50:
       ACCEPT_TOKEN(ts_builtin_sym_end);
@@ -2410,1774 +2433,1833 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       END_STATE();
     case 60:
       ACCEPT_TOKEN(anon_sym_shop);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 61:
       ACCEPT_TOKEN(anon_sym_material);
       END_STATE();
     case 62:
       ACCEPT_TOKEN(anon_sym_material);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 63:
       ACCEPT_TOKEN(anon_sym_masses);
       END_STATE();
     case 64:
       ACCEPT_TOKEN(anon_sym_masses);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 65:
       ACCEPT_TOKEN(anon_sym_machine);
       END_STATE();
     case 66:
       ACCEPT_TOKEN(anon_sym_machine);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 67:
       ACCEPT_TOKEN(anon_sym_arbor);
       END_STATE();
     case 68:
       ACCEPT_TOKEN(anon_sym_arbor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 69:
       ACCEPT_TOKEN(anon_sym_rotor);
       END_STATE();
     case 70:
       ACCEPT_TOKEN(anon_sym_rotor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 71:
       ACCEPT_TOKEN(anon_sym_setup);
       END_STATE();
     case 72:
       ACCEPT_TOKEN(anon_sym_setup);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 73:
       ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
     case 74:
       ACCEPT_TOKEN(anon_sym_record);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 75:
       ACCEPT_TOKEN(anon_sym_instrument);
       END_STATE();
     case 76:
       ACCEPT_TOKEN(anon_sym_instrument);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 77:
       ACCEPT_TOKEN(anon_sym_severity);
       END_STATE();
     case 78:
       ACCEPT_TOKEN(anon_sym_severity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 79:
       ACCEPT_TOKEN(anon_sym_readout);
       END_STATE();
     case 80:
       ACCEPT_TOKEN(anon_sym_readout);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 81:
       ACCEPT_TOKEN(anon_sym_scale);
       END_STATE();
     case 82:
       ACCEPT_TOKEN(anon_sym_scale);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 83:
       ACCEPT_TOKEN(anon_sym_control);
       END_STATE();
     case 84:
       ACCEPT_TOKEN(anon_sym_control);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 85:
       ACCEPT_TOKEN(anon_sym_plane);
       END_STATE();
     case 86:
       ACCEPT_TOKEN(anon_sym_plane);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 87:
       ACCEPT_TOKEN(anon_sym_tolerance);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 88:
       ACCEPT_TOKEN(anon_sym_similar);
       END_STATE();
     case 89:
       ACCEPT_TOKEN(anon_sym_similar);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 90:
       ACCEPT_TOKEN(anon_sym_part);
       END_STATE();
     case 91:
       ACCEPT_TOKEN(anon_sym_part);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 92:
       ACCEPT_TOKEN(anon_sym_keyway);
       END_STATE();
     case 93:
       ACCEPT_TOKEN(anon_sym_keyway);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 94:
       ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 95:
       ACCEPT_TOKEN(anon_sym_made);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 96:
       ACCEPT_TOKEN(anon_sym_of);
       END_STATE();
     case 97:
       ACCEPT_TOKEN(anon_sym_of);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 98:
-      ACCEPT_TOKEN(anon_sym_extra);
+      ACCEPT_TOKEN(anon_sym_settings);
       END_STATE();
     case 99:
-      ACCEPT_TOKEN(anon_sym_extra);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_settings);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 100:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(476);
+      ACCEPT_TOKEN(anon_sym_calibrate);
       END_STATE();
     case 101:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(232);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_calibrate);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 102:
-      ACCEPT_TOKEN(anon_sym_settings);
+      ACCEPT_TOKEN(anon_sym_trial);
       END_STATE();
     case 103:
-      ACCEPT_TOKEN(anon_sym_settings);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_trial);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 104:
-      ACCEPT_TOKEN(anon_sym_calibrate);
+      ACCEPT_TOKEN(anon_sym_proof);
       END_STATE();
     case 105:
-      ACCEPT_TOKEN(anon_sym_calibrate);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_proof);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 106:
-      ACCEPT_TOKEN(anon_sym_trial);
+      ACCEPT_TOKEN(anon_sym_proven);
       END_STATE();
     case 107:
-      ACCEPT_TOKEN(anon_sym_trial);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_proven);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 108:
-      ACCEPT_TOKEN(anon_sym_proof);
+      ACCEPT_TOKEN(anon_sym_with);
       END_STATE();
     case 109:
-      ACCEPT_TOKEN(anon_sym_proof);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_with);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 110:
       ACCEPT_TOKEN(anon_sym_separation);
       END_STATE();
     case 111:
       ACCEPT_TOKEN(anon_sym_separation);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 112:
       ACCEPT_TOKEN(anon_sym_linearity);
       END_STATE();
     case 113:
       ACCEPT_TOKEN(anon_sym_linearity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 114:
       ACCEPT_TOKEN(anon_sym_check);
       END_STATE();
     case 115:
       ACCEPT_TOKEN(anon_sym_check);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 116:
-      ACCEPT_TOKEN(anon_sym_run);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(497);
       END_STATE();
     case 117:
-      ACCEPT_TOKEN(anon_sym_run);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(246);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 118:
-      ACCEPT_TOKEN(anon_sym_correction);
+      ACCEPT_TOKEN(anon_sym_as);
       END_STATE();
     case 119:
-      ACCEPT_TOKEN(anon_sym_correction);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_as);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 120:
-      ACCEPT_TOKEN(anon_sym_traverse);
+      ACCEPT_TOKEN(anon_sym_run);
       END_STATE();
     case 121:
-      ACCEPT_TOKEN(anon_sym_traverse);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_run);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 122:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(183);
-      if (lookahead == 'h') ADVANCE(150);
-      if (lookahead == 'o') ADVANCE(199);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_influence);
       END_STATE();
     case 123:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(141);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_influence);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 124:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(147);
-      if (lookahead == 'c') ADVANCE(209);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_correction);
       END_STATE();
     case 125:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(251);
-      if (lookahead == 'i') ADVANCE(129);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_correction);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 126:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(99);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_traverse);
       END_STATE();
     case 127:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(220);
-      if (lookahead == 'l') ADVANCE(134);
-      if (lookahead == 'r') ADVANCE(204);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      ACCEPT_TOKEN(anon_sym_traverse);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 128:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(255);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(196);
+      if (lookahead == 'h') ADVANCE(156);
+      if (lookahead == 'o') ADVANCE(209);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 129:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(180);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(146);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 130:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(195);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(236);
+      if (lookahead == 'l') ADVANCE(139);
+      if (lookahead == 'r') ADVANCE(215);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 131:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(182);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(153);
+      if (lookahead == 'c') ADVANCE(222);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 132:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(245);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(265);
+      if (lookahead == 'i') ADVANCE(134);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 133:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(218);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(268);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 134:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(196);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(193);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 135:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(185);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(195);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 136:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(227);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 137:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(230);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(240);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 138:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(247);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(232);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 139:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(205);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(211);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 140:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(229);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(197);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 141:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(168);
-      if (lookahead == 'd') ADVANCE(151);
-      if (lookahead == 's') ADVANCE(231);
-      if (lookahead == 't') ADVANCE(160);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(214);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 142:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(179);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(244);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 143:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(135);
-      if (lookahead == 'e') ADVANCE(213);
-      if (lookahead == 'h') ADVANCE(200);
-      if (lookahead == 'i') ADVANCE(187);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'a') ADVANCE(261);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 144:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(243);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'b') ADVANCE(219);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 145:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(157);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'b') ADVANCE(242);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 146:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(74);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'c') ADVANCE(179);
+      if (lookahead == 'd') ADVANCE(157);
+      if (lookahead == 's') ADVANCE(245);
+      if (lookahead == 't') ADVANCE(168);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 147:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(203);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'c') ADVANCE(191);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 148:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(254);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'c') ADVANCE(140);
+      if (lookahead == 'e') ADVANCE(228);
+      if (lookahead == 'h') ADVANCE(216);
+      if (lookahead == 'i') ADVANCE(200);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 149:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(124);
-      if (lookahead == 'o') ADVANCE(248);
-      if (lookahead == 'u') ADVANCE(190);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'c') ADVANCE(257);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 150:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(142);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'c') ADVANCE(163);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 151:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(95);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'c') ADVANCE(164);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 152:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(86);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'd') ADVANCE(74);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 153:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(82);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'd') ADVANCE(220);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 154:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(66);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(267);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 155:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(121);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(131);
+      if (lookahead == 'o') ADVANCE(260);
+      if (lookahead == 'u') ADVANCE(203);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 156:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(105);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(147);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 157:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(87);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(95);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 158:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(144);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(86);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 159:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(197);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(82);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 160:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(221);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(66);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 161:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(137);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(127);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 162:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(223);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(101);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 163:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(222);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(123);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 164:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(228);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(87);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 165:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(97);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(149);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 166:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(109);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(204);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 167:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'g') ADVANCE(233);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(210);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 168:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(178);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(237);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 169:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(194);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(212);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 170:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(140);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(243);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 171:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(186);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(241);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 172:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(191);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(235);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 173:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(239);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'e') ADVANCE(142);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 174:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(207);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'f') ADVANCE(97);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 175:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(241);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'f') ADVANCE(105);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 176:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(208);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'f') ADVANCE(192);
+      if (lookahead == 's') ADVANCE(256);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 177:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(131);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'g') ADVANCE(247);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 178:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(198);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'h') ADVANCE(109);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 179:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'k') ADVANCE(115);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'h') ADVANCE(190);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 180:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(107);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(208);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 181:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(84);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(145);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 182:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(62);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 183:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(170);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(198);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 184:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(164);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(205);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 185:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(153);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(223);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 186:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(133);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(253);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 187:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(171);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(254);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 188:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(159);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(135);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 189:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(235);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(225);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 190:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(117);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'i') ADVANCE(213);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 191:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(167);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'k') ADVANCE(115);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 192:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(119);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'l') ADVANCE(264);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 193:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(111);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'l') ADVANCE(103);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 194:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(161);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'l') ADVANCE(84);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 195:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(145);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'l') ADVANCE(62);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 196:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(152);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'l') ADVANCE(181);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 197:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(238);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'l') ADVANCE(159);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 198:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(154);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'l') ADVANCE(138);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 199:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(242);
-      if (lookahead == 'r') ADVANCE(226);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'l') ADVANCE(171);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 200:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(211);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'm') ADVANCE(183);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 201:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(166);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'm') ADVANCE(169);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 202:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(184);
-      if (lookahead == 'r') ADVANCE(125);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(176);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 203:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(250);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(121);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 204:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(201);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(107);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 205:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(215);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(177);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 206:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(181);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(125);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 207:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(192);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(111);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 208:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(193);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(173);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 209:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(219);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(255);
+      if (lookahead == 'r') ADVANCE(238);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 210:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(217);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(150);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 211:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(60);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(158);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 212:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(72);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(251);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 213:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(136);
-      if (lookahead == 't') ADVANCE(246);
-      if (lookahead == 'v') ADVANCE(162);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(160);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 214:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(139);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'n') ADVANCE(151);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 215:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(68);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(217);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 216:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(249);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(226);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 217:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(70);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(175);
+      if (lookahead == 'v') ADVANCE(166);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 218:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(89);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(199);
+      if (lookahead == 'r') ADVANCE(132);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 219:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(146);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(230);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 220:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(236);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(263);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 221:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(177);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(194);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 222:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(234);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(233);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 223:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(173);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(206);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 224:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(126);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(231);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 225:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(206);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'o') ADVANCE(207);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 226:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(158);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'p') ADVANCE(60);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 227:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(138);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'p') ADVANCE(72);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 228:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(130);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'p') ADVANCE(137);
+      if (lookahead == 't') ADVANCE(259);
+      if (lookahead == 'v') ADVANCE(170);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 229:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(132);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(144);
+      if (lookahead == 's') ADVANCE(119);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 230:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(175);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(68);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 231:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(101);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(70);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 232:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(64);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(89);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 233:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(103);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(152);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 234:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(155);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(262);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 235:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(244);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(248);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 236:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(91);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(249);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 237:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(80);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(188);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 238:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(76);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(165);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 239:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(256);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(221);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 240:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(224);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(143);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 241:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(257);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(141);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 242:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(225);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(136);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 243:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(174);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(186);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 244:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(216);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 'r') ADVANCE(187);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 245:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(156);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 's') ADVANCE(117);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 246:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(172);
-      if (lookahead == 'u') ADVANCE(212);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 's') ADVANCE(64);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 247:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(176);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 's') ADVANCE(99);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 248:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(210);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 's') ADVANCE(161);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 249:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(188);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(91);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 250:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(237);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(80);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 251:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'v') ADVANCE(163);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(76);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 252:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'w') ADVANCE(128);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(178);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 253:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'x') ADVANCE(240);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(269);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 254:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(252);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(270);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 255:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(93);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(239);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 256:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(78);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(234);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 257:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(113);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(185);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 258:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(258);
+      if (lookahead == 't') ADVANCE(162);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 259:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(365);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(259);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(184);
+      if (lookahead == 'u') ADVANCE(227);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 260:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(295);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(260);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(224);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 261:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == ')') ADVANCE(316);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(261);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(189);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 262:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '-') ADVANCE(315);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(201);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 263:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '-') ADVANCE(292);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(250);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 264:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '/') ADVANCE(275);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(167);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 265:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '/') ADVANCE(262);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(318);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'v') ADVANCE(172);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 266:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '2') ADVANCE(261);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(266);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'w') ADVANCE(133);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
       END_STATE();
     case 267:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(266);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      END_STATE();
+    case 268:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(93);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      END_STATE();
+    case 269:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(78);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      END_STATE();
+    case 270:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(113);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      END_STATE();
+    case 271:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      END_STATE();
+    case 272:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '=') ADVANCE(266);
+      if (lookahead == '"') ADVANCE(378);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(272);
+      END_STATE();
+    case 273:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(308);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(273);
+      END_STATE();
+    case 274:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == ')') ADVANCE(329);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(267);
+          lookahead == ' ') ADVANCE(274);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
-    case 268:
+    case 275:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '-') ADVANCE(328);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 276:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '-') ADVANCE(305);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 277:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '/') ADVANCE(288);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 278:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '/') ADVANCE(275);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(331);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 279:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '2') ADVANCE(274);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(279);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 280:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '=') ADVANCE(279);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(280);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 281:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
       if (lookahead == '>') ADVANCE(54);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 269:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'c') ADVANCE(274);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 270:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'c') ADVANCE(272);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 271:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'i') ADVANCE(277);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 272:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'k') ADVANCE(313);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 273:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'k') ADVANCE(267);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(273);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 274:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'l') ADVANCE(279);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 275:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'm') ADVANCE(271);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 276:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'n') ADVANCE(302);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 277:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'n') ADVANCE(349);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 278:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'o') ADVANCE(297);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 279:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 'o') ADVANCE(270);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 280:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == 't') ADVANCE(305);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 281:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(296);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 282:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(318);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'c') ADVANCE(287);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 283:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'c') ADVANCE(285);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 284:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'i') ADVANCE(290);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 285:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'k') ADVANCE(326);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 286:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'k') ADVANCE(280);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(317);
+          lookahead == ' ') ADVANCE(286);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 284:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(286);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 285:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 286:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(312);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 287:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(263);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'l') ADVANCE(292);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 288:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(311);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'm') ADVANCE(284);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 289:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'n') ADVANCE(315);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 290:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(363);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'n') ADVANCE(362);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 291:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(287);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'o') ADVANCE(310);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 292:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(288);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 'o') ADVANCE(283);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 293:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(357);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 294:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(362);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(295);
-      END_STATE();
-    case 295:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(260);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == 't') ADVANCE(318);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(295);
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 294:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(309);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 295:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(331);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 296:
-      ACCEPT_TOKEN(aux_sym__value_token1);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(296);
+          lookahead == ' ') ADVANCE(330);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 297:
-      ACCEPT_TOKEN(anon_sym_to);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(299);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 298:
-      ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 299:
-      ACCEPT_TOKEN(anon_sym_up);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(325);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 300:
-      ACCEPT_TOKEN(anon_sym_from);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(276);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 301:
-      ACCEPT_TOKEN(anon_sym_from);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(324);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 302:
-      ACCEPT_TOKEN(anon_sym_on);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 303:
-      ACCEPT_TOKEN(anon_sym_on);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(376);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 304:
-      ACCEPT_TOKEN(anon_sym_AT);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(300);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 305:
-      ACCEPT_TOKEN(anon_sym_at);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
       END_STATE();
     case 306:
-      ACCEPT_TOKEN(anon_sym_at);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 307:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(375);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 308:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(273);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(308);
+      END_STATE();
+    case 309:
+      ACCEPT_TOKEN(aux_sym__value_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(309);
+      END_STATE();
+    case 310:
+      ACCEPT_TOKEN(anon_sym_to);
+      END_STATE();
+    case 311:
+      ACCEPT_TOKEN(anon_sym_to);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
+          lookahead == 0xb7) ADVANCE(306);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
-      END_STATE();
-    case 307:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (lookahead == '.') ADVANCE(502);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(307);
-      END_STATE();
-    case 308:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(308);
-      END_STATE();
-    case 309:
-      ACCEPT_TOKEN(anon_sym_G);
-      END_STATE();
-    case 310:
-      ACCEPT_TOKEN(anon_sym_G);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(307);
-      END_STATE();
-    case 311:
-      ACCEPT_TOKEN(sym_date);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
       END_STATE();
     case 312:
-      ACCEPT_TOKEN(aux_sym_clock_token1);
+      ACCEPT_TOKEN(anon_sym_up);
       END_STATE();
     case 313:
-      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
+      ACCEPT_TOKEN(anon_sym_from);
       END_STATE();
     case 314:
-      ACCEPT_TOKEN(anon_sym_u00b1);
+      ACCEPT_TOKEN(anon_sym_from);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
       END_STATE();
     case 315:
-      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      ACCEPT_TOKEN(anon_sym_on);
       END_STATE();
     case 316:
-      ACCEPT_TOKEN(sym_coverage);
+      ACCEPT_TOKEN(anon_sym_on);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
       END_STATE();
     case 317:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(317);
+      ACCEPT_TOKEN(anon_sym_AT);
       END_STATE();
     case 318:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(318);
+      ACCEPT_TOKEN(anon_sym_at);
       END_STATE();
     case 319:
-      ACCEPT_TOKEN(anon_sym_DASH);
+      ACCEPT_TOKEN(anon_sym_at);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
       END_STATE();
     case 320:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(512);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(510);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (lookahead == '.') ADVANCE(522);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
       END_STATE();
     case 321:
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
+      END_STATE();
+    case 322:
+      ACCEPT_TOKEN(anon_sym_G);
+      END_STATE();
+    case 323:
+      ACCEPT_TOKEN(anon_sym_G);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      END_STATE();
+    case 324:
+      ACCEPT_TOKEN(sym_date);
+      END_STATE();
+    case 325:
+      ACCEPT_TOKEN(aux_sym_clock_token1);
+      END_STATE();
+    case 326:
+      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
+      END_STATE();
+    case 327:
+      ACCEPT_TOKEN(anon_sym_u00b1);
+      END_STATE();
+    case 328:
+      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      END_STATE();
+    case 329:
+      ACCEPT_TOKEN(sym_coverage);
+      END_STATE();
+    case 330:
+      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(330);
+      END_STATE();
+    case 331:
+      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(331);
+      END_STATE();
+    case 332:
+      ACCEPT_TOKEN(anon_sym_DASH);
+      END_STATE();
+    case 333:
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(532);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(530);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
+      END_STATE();
+    case 334:
       ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == '.') ADVANCE(20);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(346);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(348);
-      END_STATE();
-    case 322:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(510);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
-      END_STATE();
-    case 323:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(346);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(323);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(348);
-      END_STATE();
-    case 324:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(324);
-      END_STATE();
-    case 325:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(325);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(348);
-      END_STATE();
-    case 326:
-      ACCEPT_TOKEN(anon_sym_LPAREN);
-      END_STATE();
-    case 327:
-      ACCEPT_TOKEN(anon_sym_RPAREN);
-      END_STATE();
-    case 328:
-      ACCEPT_TOKEN(anon_sym_LPAREN2);
-      END_STATE();
-    case 329:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(291);
-      if (lookahead == '.') ADVANCE(285);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
-      END_STATE();
-    case 330:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(285);
-      if (lookahead == '0') ADVANCE(335);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
-      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(333);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
-      END_STATE();
-    case 331:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(285);
-      if (lookahead == ':') ADVANCE(284);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
-      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(333);
-      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(335);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
-      END_STATE();
-    case 332:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(285);
-      if (lookahead == ':') ADVANCE(284);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
-      END_STATE();
-    case 333:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(285);
-      if (lookahead == ':') ADVANCE(284);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
+          lookahead == 'e') ADVANCE(359);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
-      END_STATE();
-    case 334:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(285);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(329);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(361);
       END_STATE();
     case 335:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(285);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
+          lookahead == 'e') ADVANCE(530);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
       END_STATE();
     case 336:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(285);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
+          lookahead == 'e') ADVANCE(359);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(361);
       END_STATE();
     case 337:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(19);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
       END_STATE();
     case 338:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(514);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(511);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(338);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(361);
       END_STATE();
     case 339:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(343);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(345);
+      ACCEPT_TOKEN(anon_sym_LPAREN);
       END_STATE();
     case 340:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(511);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
+      ACCEPT_TOKEN(anon_sym_RPAREN);
       END_STATE();
     case 341:
-      ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(345);
+      ACCEPT_TOKEN(anon_sym_LPAREN2);
       END_STATE();
     case 342:
       ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
+      if (lookahead == '-') ADVANCE(304);
+      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(349);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 343:
-      ACCEPT_TOKEN(sym__without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(344);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(345);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == '0') ADVANCE(348);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(346);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 344:
-      ACCEPT_TOKEN(sym__without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(345);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == ':') ADVANCE(297);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(346);
+      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(348);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 345:
-      ACCEPT_TOKEN(sym__without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(345);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == ':') ADVANCE(297);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(348);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 346:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(347);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(325);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(348);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == ':') ADVANCE(297);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(347);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 347:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(325);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(348);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 348:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(348);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(347);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 349:
-      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(349);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 350:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '\'') ADVANCE(269);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == 'n') ADVANCE(303);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(19);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(350);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 351:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == 'm') ADVANCE(301);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(534);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(531);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(351);
       END_STATE();
     case 352:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == 'n') ADVANCE(303);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
       END_STATE();
     case 353:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == 'o') ADVANCE(298);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(531);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
       END_STATE();
     case 354:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == 'o') ADVANCE(351);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(358);
       END_STATE();
     case 355:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == 'r') ADVANCE(354);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
       END_STATE();
     case 356:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
-      if (lookahead == 't') ADVANCE(306);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+      ACCEPT_TOKEN(sym__without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(357);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(358);
       END_STATE();
     case 357:
+      ACCEPT_TOKEN(sym__without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(358);
+      END_STATE();
+    case 358:
+      ACCEPT_TOKEN(sym__without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(358);
+      END_STATE();
+    case 359:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(360);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(338);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(361);
+      END_STATE();
+    case 360:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(338);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(361);
+      END_STATE();
+    case 361:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(361);
+      END_STATE();
+    case 362:
+      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
+      END_STATE();
+    case 363:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead == '^') ADVANCE(289);
+      if (lookahead == '\'') ADVANCE(282);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == 'n') ADVANCE(316);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
+          lookahead == 0xb7) ADVANCE(306);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(357);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
       END_STATE();
-    case 358:
+    case 364:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == 'm') ADVANCE(314);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(293);
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
       END_STATE();
-    case 359:
+    case 365:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == 'n') ADVANCE(316);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      END_STATE();
+    case 366:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == 'o') ADVANCE(311);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      END_STATE();
+    case 367:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == 'o') ADVANCE(364);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      END_STATE();
+    case 368:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == 'r') ADVANCE(367);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      END_STATE();
+    case 369:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == 't') ADVANCE(319);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      END_STATE();
+    case 370:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      END_STATE();
+    case 371:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(306);
+      END_STATE();
+    case 372:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '/') ADVANCE(24);
       if (lookahead == '^') ADVANCE(21);
@@ -4187,17 +4269,17 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(360);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(359);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(373);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(372);
       END_STATE();
-    case 360:
+    case 373:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '/') ADVANCE(24);
       if (lookahead == '*' ||
           lookahead == '.' ||
           lookahead == 0xb7) ADVANCE(23);
       END_STATE();
-    case 361:
+    case 374:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '^') ADVANCE(22);
       if (lookahead == '*' ||
@@ -4206,818 +4288,856 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(364);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(361);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(374);
       END_STATE();
-    case 362:
+    case 375:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '^') ADVANCE(290);
+      if (lookahead == '^') ADVANCE(303);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(294);
+          lookahead == 0xb7) ADVANCE(307);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(363);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(362);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(376);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(375);
       END_STATE();
-    case 363:
+    case 376:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(294);
+          lookahead == 0xb7) ADVANCE(307);
       END_STATE();
-    case 364:
+    case 377:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '*' ||
           lookahead == '.' ||
           lookahead == 0xb7) ADVANCE(24);
       END_STATE();
-    case 365:
+    case 378:
       ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(259);
+      if (lookahead == '"') ADVANCE(272);
       END_STATE();
-    case 366:
+    case 379:
       ACCEPT_TOKEN(sym_string);
       if (lookahead == '"') ADVANCE(5);
       END_STATE();
-    case 367:
-      ACCEPT_TOKEN(sym__bare);
-      END_STATE();
-    case 368:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(425);
-      if (lookahead == 'h') ADVANCE(394);
-      if (lookahead == 'o') ADVANCE(437);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 369:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(386);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 370:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(391);
-      if (lookahead == 'c') ADVANCE(452);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 371:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(495);
-      if (lookahead == 'i') ADVANCE(376);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 372:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(98);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 373:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(466);
-      if (lookahead == 'l') ADVANCE(380);
-      if (lookahead == 'r') ADVANCE(449);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 374:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(426);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 375:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(499);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 376:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(422);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 377:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(424);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 378:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(488);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
-    case 379:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(463);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
-      END_STATE();
     case 380:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(438);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
       END_STATE();
     case 381:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(472);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(445);
+      if (lookahead == 'h') ADVANCE(407);
+      if (lookahead == 'o') ADVANCE(458);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 382:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(474);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(398);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 383:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(491);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(404);
+      if (lookahead == 'c') ADVANCE(472);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 384:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(447);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(516);
+      if (lookahead == 'i') ADVANCE(388);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 385:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(473);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(489);
+      if (lookahead == 'l') ADVANCE(393);
+      if (lookahead == 'r') ADVANCE(465);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 386:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(410);
-      if (lookahead == 'd') ADVANCE(395);
-      if (lookahead == 's') ADVANCE(475);
-      if (lookahead == 't') ADVANCE(403);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(519);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 387:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(421);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(446);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 388:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(374);
-      if (lookahead == 'e') ADVANCE(457);
-      if (lookahead == 'h') ADVANCE(444);
-      if (lookahead == 'i') ADVANCE(429);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(442);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 389:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(487);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(444);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 390:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(73);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(491);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 391:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(446);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(508);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 392:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(498);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(484);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 393:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(370);
-      if (lookahead == 'o') ADVANCE(492);
-      if (lookahead == 'u') ADVANCE(432);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(460);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 394:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(387);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(512);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 395:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(94);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'a') ADVANCE(495);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 396:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(85);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'b') ADVANCE(470);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 397:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(81);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'b') ADVANCE(494);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 398:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(65);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'c') ADVANCE(428);
+      if (lookahead == 'd') ADVANCE(408);
+      if (lookahead == 's') ADVANCE(496);
+      if (lookahead == 't') ADVANCE(417);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 399:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(120);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'c') ADVANCE(440);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 400:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(104);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'c') ADVANCE(387);
+      if (lookahead == 'e') ADVANCE(479);
+      if (lookahead == 'h') ADVANCE(467);
+      if (lookahead == 'i') ADVANCE(449);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 401:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(389);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'c') ADVANCE(507);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 402:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(440);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'c') ADVANCE(414);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 403:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(465);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'd') ADVANCE(73);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 404:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(382);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'd') ADVANCE(469);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 405:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(468);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(518);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 406:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(467);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(383);
+      if (lookahead == 'o') ADVANCE(511);
+      if (lookahead == 'u') ADVANCE(452);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 407:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(96);
-      if (lookahead == 'n') ADVANCE(302);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(399);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 408:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(108);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(94);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 409:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'g') ADVANCE(477);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(85);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 410:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(420);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(81);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 411:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(436);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(65);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 412:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(385);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(126);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 413:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(427);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(100);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 414:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(433);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(122);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 415:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(483);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(401);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 416:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(450);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(453);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 417:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(485);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(488);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 418:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(451);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(459);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 419:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(377);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(462);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 420:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(439);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(493);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 421:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'k') ADVANCE(114);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(487);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 422:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(106);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'e') ADVANCE(395);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 423:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(83);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'f') ADVANCE(96);
+      if (lookahead == 'n') ADVANCE(315);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 424:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(61);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'f') ADVANCE(104);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 425:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(412);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'f') ADVANCE(441);
+      if (lookahead == 's') ADVANCE(506);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 426:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(397);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'g') ADVANCE(498);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 427:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(379);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'h') ADVANCE(108);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 428:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(300);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'h') ADVANCE(438);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 429:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(413);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(457);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 430:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(402);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(397);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 431:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(479);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(503);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 432:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(116);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(447);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 433:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(409);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(454);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 434:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(118);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(474);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 435:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(110);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(504);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 436:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(404);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(475);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 437:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(489);
-      if (lookahead == 'r') ADVANCE(469);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(505);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 438:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(396);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(461);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 439:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(398);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'i') ADVANCE(389);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 440:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(482);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'k') ADVANCE(114);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 441:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(297);
-      if (lookahead == 'r') ADVANCE(371);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'l') ADVANCE(515);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 442:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(297);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'l') ADVANCE(102);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 443:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(408);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'l') ADVANCE(83);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 444:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(455);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'l') ADVANCE(61);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 445:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(428);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'l') ADVANCE(430);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 446:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(494);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'l') ADVANCE(410);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 447:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(460);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'l') ADVANCE(392);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 448:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(423);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'm') ADVANCE(313);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 449:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(443);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'm') ADVANCE(432);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 450:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(434);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'm') ADVANCE(419);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 451:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(435);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(425);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 452:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(464);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(120);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 453:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(462);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(106);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 454:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(299);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(426);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 455:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(59);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(124);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 456:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(71);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(110);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 457:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(381);
-      if (lookahead == 't') ADVANCE(490);
-      if (lookahead == 'v') ADVANCE(405);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(422);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 458:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(384);
-      if (lookahead == 't') ADVANCE(305);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(509);
+      if (lookahead == 'r') ADVANCE(490);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 459:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(445);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(402);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 460:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(67);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(409);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 461:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(493);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(411);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 462:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(69);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'n') ADVANCE(502);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 463:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(88);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(310);
+      if (lookahead == 'r') ADVANCE(384);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 464:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(390);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(310);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 465:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(419);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(466);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 466:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(480);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(424);
+      if (lookahead == 'v') ADVANCE(416);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 467:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(478);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(477);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 468:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(415);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(448);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 469:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(401);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(514);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 470:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(372);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(482);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 471:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(448);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(443);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 472:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(383);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(485);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 473:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(378);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(483);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 474:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(417);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(455);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 475:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(100);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'o') ADVANCE(456);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 476:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(63);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'p') ADVANCE(312);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 477:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(102);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'p') ADVANCE(59);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 478:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(399);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'p') ADVANCE(71);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 479:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(486);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'p') ADVANCE(390);
+      if (lookahead == 't') ADVANCE(510);
+      if (lookahead == 'v') ADVANCE(420);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 480:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(90);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(396);
+      if (lookahead == 's') ADVANCE(118);
+      if (lookahead == 't') ADVANCE(318);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 481:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(79);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(468);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 482:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(75);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(67);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 483:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(500);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(69);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 484:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(470);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(88);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 485:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(501);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(403);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 486:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(461);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(513);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 487:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(416);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(499);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 488:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(400);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(439);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 489:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(471);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(500);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 490:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(414);
-      if (lookahead == 'u') ADVANCE(456);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(415);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 491:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(418);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(394);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 492:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(453);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(471);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 493:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(430);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(435);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 494:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(481);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(391);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 495:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'v') ADVANCE(406);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 'r') ADVANCE(437);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 496:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'w') ADVANCE(375);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 's') ADVANCE(116);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 497:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'x') ADVANCE(484);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 's') ADVANCE(63);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 498:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(496);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 's') ADVANCE(98);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 499:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(92);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 's') ADVANCE(412);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 500:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(77);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 't') ADVANCE(90);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 501:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(112);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 't') ADVANCE(79);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 502:
       ACCEPT_TOKEN(sym__bare);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(308);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 't') ADVANCE(75);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 503:
       ACCEPT_TOKEN(sym__bare);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(503);
+      if (lookahead == 't') ADVANCE(427);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 504:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '-') ADVANCE(315);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(520);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 505:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(504);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(521);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 506:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(508);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(486);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 507:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'i') ADVANCE(509);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(434);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 508:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'm') ADVANCE(507);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(413);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 509:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'n') ADVANCE(367);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(492);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 510:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(513);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(324);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(433);
+      if (lookahead == 'u') ADVANCE(478);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 511:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(515);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(473);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 512:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(322);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(436);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 513:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(324);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(450);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 514:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(501);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 515:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(418);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 516:
-      ACCEPT_TOKEN(sym__further);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(516);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'v') ADVANCE(421);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 517:
-      ACCEPT_TOKEN(sym_comment);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(517);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'w') ADVANCE(386);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 518:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(517);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      END_STATE();
+    case 519:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(92);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      END_STATE();
+    case 520:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(77);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      END_STATE();
+    case 521:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(112);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      END_STATE();
+    case 522:
+      ACCEPT_TOKEN(sym__bare);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      END_STATE();
+    case 523:
+      ACCEPT_TOKEN(sym__bare);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      END_STATE();
+    case 524:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '-') ADVANCE(328);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 525:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '/') ADVANCE(524);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 526:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '/') ADVANCE(528);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 527:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'i') ADVANCE(529);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 528:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'm') ADVANCE(527);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 529:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'n') ADVANCE(380);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 530:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(533);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 531:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(535);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 532:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 533:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 534:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 535:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 536:
+      ACCEPT_TOKEN(sym__further);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      END_STATE();
+    case 537:
+      ACCEPT_TOKEN(sym_comment);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(537);
+      END_STATE();
+    case 538:
       ACCEPT_TOKEN(sym__line_end);
       END_STATE();
     default:
@@ -5055,19 +5175,19 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [26] = {.lex_state = 27},
   [27] = {.lex_state = 27},
   [28] = {.lex_state = 27},
-  [29] = {.lex_state = 29},
+  [29] = {.lex_state = 27},
   [30] = {.lex_state = 27},
   [31] = {.lex_state = 29},
-  [32] = {.lex_state = 26},
-  [33] = {.lex_state = 26},
+  [32] = {.lex_state = 27},
+  [33] = {.lex_state = 29},
   [34] = {.lex_state = 27},
   [35] = {.lex_state = 26},
-  [36] = {.lex_state = 34},
-  [37] = {.lex_state = 35},
-  [38] = {.lex_state = 39},
-  [39] = {.lex_state = 39},
-  [40] = {.lex_state = 37},
-  [41] = {.lex_state = 37},
+  [36] = {.lex_state = 26},
+  [37] = {.lex_state = 26},
+  [38] = {.lex_state = 34},
+  [39] = {.lex_state = 35},
+  [40] = {.lex_state = 39},
+  [41] = {.lex_state = 39},
   [42] = {.lex_state = 37},
   [43] = {.lex_state = 37},
   [44] = {.lex_state = 37},
@@ -5075,17 +5195,17 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [46] = {.lex_state = 37},
   [47] = {.lex_state = 37},
   [48] = {.lex_state = 37},
-  [49] = {.lex_state = 6},
-  [50] = {.lex_state = 6},
+  [49] = {.lex_state = 37},
+  [50] = {.lex_state = 37},
   [51] = {.lex_state = 6},
   [52] = {.lex_state = 6},
   [53] = {.lex_state = 36},
-  [54] = {.lex_state = 36},
+  [54] = {.lex_state = 6},
   [55] = {.lex_state = 30},
-  [56] = {.lex_state = 43},
+  [56] = {.lex_state = 36},
   [57] = {.lex_state = 6},
   [58] = {.lex_state = 6},
-  [59] = {.lex_state = 43},
+  [59] = {.lex_state = 6},
   [60] = {.lex_state = 43},
   [61] = {.lex_state = 43},
   [62] = {.lex_state = 43},
@@ -5095,29 +5215,29 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [66] = {.lex_state = 43},
   [67] = {.lex_state = 43},
   [68] = {.lex_state = 43},
-  [69] = {.lex_state = 6},
-  [70] = {.lex_state = 6},
-  [71] = {.lex_state = 40},
+  [69] = {.lex_state = 43},
+  [70] = {.lex_state = 43},
+  [71] = {.lex_state = 6},
   [72] = {.lex_state = 6},
   [73] = {.lex_state = 6},
-  [74] = {.lex_state = 6},
+  [74] = {.lex_state = 40},
   [75] = {.lex_state = 6},
-  [76] = {.lex_state = 40},
+  [76] = {.lex_state = 6},
   [77] = {.lex_state = 6},
   [78] = {.lex_state = 6},
   [79] = {.lex_state = 6},
   [80] = {.lex_state = 6},
-  [81] = {.lex_state = 6},
+  [81] = {.lex_state = 40},
   [82] = {.lex_state = 6},
   [83] = {.lex_state = 6},
   [84] = {.lex_state = 6},
   [85] = {.lex_state = 6},
   [86] = {.lex_state = 6},
   [87] = {.lex_state = 6},
-  [88] = {.lex_state = 32},
-  [89] = {.lex_state = 38},
+  [88] = {.lex_state = 6},
+  [89] = {.lex_state = 6},
   [90] = {.lex_state = 38},
-  [91] = {.lex_state = 41},
+  [91] = {.lex_state = 38},
   [92] = {.lex_state = 38},
   [93] = {.lex_state = 38},
   [94] = {.lex_state = 38},
@@ -5125,75 +5245,75 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [96] = {.lex_state = 38},
   [97] = {.lex_state = 38},
   [98] = {.lex_state = 32},
-  [99] = {.lex_state = 32},
-  [100] = {.lex_state = 31},
-  [101] = {.lex_state = 38},
+  [99] = {.lex_state = 31},
+  [100] = {.lex_state = 32},
+  [101] = {.lex_state = 32},
   [102] = {.lex_state = 32},
-  [103] = {.lex_state = 28},
-  [104] = {.lex_state = 42},
+  [103] = {.lex_state = 41},
+  [104] = {.lex_state = 38},
   [105] = {.lex_state = 42},
-  [106] = {.lex_state = 44},
-  [107] = {.lex_state = 44},
+  [106] = {.lex_state = 42},
+  [107] = {.lex_state = 42},
   [108] = {.lex_state = 42},
-  [109] = {.lex_state = 42},
+  [109] = {.lex_state = 44},
   [110] = {.lex_state = 42},
-  [111] = {.lex_state = 42},
+  [111] = {.lex_state = 28},
   [112] = {.lex_state = 42},
-  [113] = {.lex_state = 46},
-  [114] = {.lex_state = 46},
+  [113] = {.lex_state = 42},
+  [114] = {.lex_state = 44},
   [115] = {.lex_state = 46},
   [116] = {.lex_state = 46},
   [117] = {.lex_state = 46},
-  [118] = {.lex_state = 3},
+  [118] = {.lex_state = 46},
   [119] = {.lex_state = 46},
   [120] = {.lex_state = 46},
   [121] = {.lex_state = 46},
-  [122] = {.lex_state = 46},
+  [122] = {.lex_state = 3},
   [123] = {.lex_state = 46},
   [124] = {.lex_state = 46},
   [125] = {.lex_state = 46},
   [126] = {.lex_state = 46},
-  [127] = {.lex_state = 48},
-  [128] = {.lex_state = 49},
-  [129] = {.lex_state = 48},
-  [130] = {.lex_state = 7},
+  [127] = {.lex_state = 46},
+  [128] = {.lex_state = 46},
+  [129] = {.lex_state = 47},
+  [130] = {.lex_state = 33},
   [131] = {.lex_state = 45},
-  [132] = {.lex_state = 33},
-  [133] = {.lex_state = 49},
-  [134] = {.lex_state = 48},
-  [135] = {.lex_state = 47},
-  [136] = {.lex_state = 47},
-  [137] = {.lex_state = 7},
-  [138] = {.lex_state = 33},
+  [132] = {.lex_state = 48},
+  [133] = {.lex_state = 45},
+  [134] = {.lex_state = 47},
+  [135] = {.lex_state = 7},
+  [136] = {.lex_state = 48},
+  [137] = {.lex_state = 33},
+  [138] = {.lex_state = 47},
   [139] = {.lex_state = 33},
-  [140] = {.lex_state = 33},
-  [141] = {.lex_state = 47},
-  [142] = {.lex_state = 45},
-  [143] = {.lex_state = 2},
-  [144] = {.lex_state = 49},
-  [145] = {.lex_state = 47},
-  [146] = {.lex_state = 49},
-  [147] = {.lex_state = 47},
-  [148] = {.lex_state = 2},
+  [140] = {.lex_state = 49},
+  [141] = {.lex_state = 33},
+  [142] = {.lex_state = 49},
+  [143] = {.lex_state = 48},
+  [144] = {.lex_state = 7},
+  [145] = {.lex_state = 2},
+  [146] = {.lex_state = 47},
+  [147] = {.lex_state = 49},
+  [148] = {.lex_state = 49},
   [149] = {.lex_state = 47},
   [150] = {.lex_state = 47},
   [151] = {.lex_state = 49},
-  [152] = {.lex_state = 47},
-  [153] = {.lex_state = 47},
+  [152] = {.lex_state = 49},
+  [153] = {.lex_state = 49},
   [154] = {.lex_state = 49},
-  [155] = {.lex_state = 49},
-  [156] = {.lex_state = 49},
-  [157] = {.lex_state = 2},
+  [155] = {.lex_state = 47},
+  [156] = {.lex_state = 47},
+  [157] = {.lex_state = 49},
   [158] = {.lex_state = 47},
   [159] = {.lex_state = 2},
-  [160] = {.lex_state = 47},
+  [160] = {.lex_state = 2},
   [161] = {.lex_state = 49},
   [162] = {.lex_state = 2},
   [163] = {.lex_state = 47},
-  [164] = {.lex_state = 49},
-  [165] = {.lex_state = 47},
-  [166] = {.lex_state = 0},
-  [167] = {.lex_state = 0},
+  [164] = {.lex_state = 47},
+  [165] = {.lex_state = 2},
+  [166] = {.lex_state = 47},
+  [167] = {.lex_state = 47},
   [168] = {.lex_state = 49},
   [169] = {.lex_state = 49},
   [170] = {.lex_state = 0},
@@ -5201,49 +5321,49 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [172] = {.lex_state = 0},
   [173] = {.lex_state = 49},
   [174] = {.lex_state = 0},
-  [175] = {.lex_state = 49},
-  [176] = {.lex_state = 3},
-  [177] = {.lex_state = 2},
-  [178] = {.lex_state = 49},
-  [179] = {.lex_state = 3},
+  [175] = {.lex_state = 0},
+  [176] = {.lex_state = 49},
+  [177] = {.lex_state = 0},
+  [178] = {.lex_state = 3},
+  [179] = {.lex_state = 49},
   [180] = {.lex_state = 3},
-  [181] = {.lex_state = 3},
+  [181] = {.lex_state = 0},
   [182] = {.lex_state = 3},
   [183] = {.lex_state = 3},
   [184] = {.lex_state = 3},
   [185] = {.lex_state = 3},
   [186] = {.lex_state = 3},
   [187] = {.lex_state = 3},
-  [188] = {.lex_state = 6},
-  [189] = {.lex_state = 49},
-  [190] = {.lex_state = 0},
-  [191] = {.lex_state = 49},
-  [192] = {.lex_state = 49},
+  [188] = {.lex_state = 3},
+  [189] = {.lex_state = 3},
+  [190] = {.lex_state = 49},
+  [191] = {.lex_state = 2},
+  [192] = {.lex_state = 6},
   [193] = {.lex_state = 49},
-  [194] = {.lex_state = 49},
-  [195] = {.lex_state = 49},
+  [194] = {.lex_state = 3},
+  [195] = {.lex_state = 0},
   [196] = {.lex_state = 49},
   [197] = {.lex_state = 49},
   [198] = {.lex_state = 49},
-  [199] = {.lex_state = 3},
-  [200] = {.lex_state = 3},
-  [201] = {.lex_state = 6},
-  [202] = {.lex_state = 3},
+  [199] = {.lex_state = 49},
+  [200] = {.lex_state = 49},
+  [201] = {.lex_state = 3},
+  [202] = {.lex_state = 49},
   [203] = {.lex_state = 3},
-  [204] = {.lex_state = 3},
+  [204] = {.lex_state = 49},
   [205] = {.lex_state = 49},
-  [206] = {.lex_state = 3},
-  [207] = {.lex_state = 49},
-  [208] = {.lex_state = 49},
+  [206] = {.lex_state = 6},
+  [207] = {.lex_state = 3},
+  [208] = {.lex_state = 3},
   [209] = {.lex_state = 3},
-  [210] = {.lex_state = 3},
-  [211] = {.lex_state = 0},
-  [212] = {.lex_state = 49},
+  [210] = {.lex_state = 49},
+  [211] = {.lex_state = 3},
+  [212] = {.lex_state = 3},
   [213] = {.lex_state = 3},
-  [214] = {.lex_state = 49},
-  [215] = {.lex_state = 3},
-  [216] = {.lex_state = 0},
-  [217] = {.lex_state = 0},
+  [214] = {.lex_state = 3},
+  [215] = {.lex_state = 49},
+  [216] = {.lex_state = 49},
+  [217] = {.lex_state = 49},
   [218] = {.lex_state = 0},
   [219] = {.lex_state = 0},
   [220] = {.lex_state = 0},
@@ -5258,17 +5378,19 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [229] = {.lex_state = 0},
   [230] = {.lex_state = 0},
   [231] = {.lex_state = 0},
-  [232] = {.lex_state = 0},
-  [233] = {.lex_state = 8},
-  [234] = {.lex_state = 8},
-  [235] = {.lex_state = 0},
+  [232] = {.lex_state = 8},
+  [233] = {.lex_state = 0},
+  [234] = {.lex_state = 0},
+  [235] = {.lex_state = 8},
   [236] = {.lex_state = 0},
   [237] = {.lex_state = 0},
-  [238] = {.lex_state = 0},
-  [239] = {.lex_state = 42},
-  [240] = {.lex_state = 42},
-  [241] = {.lex_state = 0},
+  [238] = {.lex_state = 42},
+  [239] = {.lex_state = 0},
+  [240] = {.lex_state = 0},
+  [241] = {.lex_state = 42},
   [242] = {.lex_state = 0},
+  [243] = {.lex_state = 0},
+  [244] = {.lex_state = 0},
 };
 
 static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
@@ -5299,16 +5421,19 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_keyway] = ACTIONS(1),
     [anon_sym_made] = ACTIONS(1),
     [anon_sym_of] = ACTIONS(1),
-    [anon_sym_extra] = ACTIONS(1),
-    [anon_sym_mass] = ACTIONS(1),
     [anon_sym_settings] = ACTIONS(1),
     [anon_sym_calibrate] = ACTIONS(1),
     [anon_sym_trial] = ACTIONS(1),
     [anon_sym_proof] = ACTIONS(1),
+    [anon_sym_proven] = ACTIONS(1),
+    [anon_sym_with] = ACTIONS(1),
     [anon_sym_separation] = ACTIONS(1),
     [anon_sym_linearity] = ACTIONS(1),
     [anon_sym_check] = ACTIONS(1),
+    [anon_sym_mass] = ACTIONS(1),
+    [anon_sym_as] = ACTIONS(1),
     [anon_sym_run] = ACTIONS(1),
+    [anon_sym_influence] = ACTIONS(1),
     [anon_sym_correction] = ACTIONS(1),
     [anon_sym_traverse] = ACTIONS(1),
     [sym_junk] = ACTIONS(1),
@@ -5335,20 +5460,20 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym__line_end] = ACTIONS(1),
   },
   [STATE(1)] = {
-    [sym_source_file] = STATE(241),
-    [sym__line] = STATE(166),
-    [sym_block] = STATE(166),
-    [sym__heading] = STATE(236),
-    [sym__heading_with_colon] = STATE(236),
-    [sym_fact] = STATE(166),
-    [sym_pin] = STATE(166),
-    [sym__head] = STATE(134),
-    [sym_key] = STATE(103),
-    [sym_kind] = STATE(30),
+    [sym_source_file] = STATE(239),
+    [sym__line] = STATE(175),
+    [sym_block] = STATE(175),
+    [sym__heading] = STATE(242),
+    [sym__heading_with_colon] = STATE(242),
+    [sym_fact] = STATE(175),
+    [sym_pin] = STATE(175),
+    [sym__head] = STATE(132),
+    [sym_key] = STATE(111),
+    [sym_kind] = STATE(32),
     [sym__word] = STATE(23),
     [sym__plain_word] = STATE(23),
-    [sym_unfinished] = STATE(190),
-    [aux_sym_source_file_repeat1] = STATE(11),
+    [sym_unfinished] = STATE(195),
+    [aux_sym_source_file_repeat1] = STATE(12),
     [aux_sym_key_repeat1] = STATE(23),
     [ts_builtin_sym_end] = ACTIONS(5),
     [anon_sym_LBRACE] = ACTIONS(7),
@@ -5372,28 +5497,31 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_keyway] = ACTIONS(9),
     [anon_sym_made] = ACTIONS(15),
     [anon_sym_of] = ACTIONS(13),
-    [anon_sym_extra] = ACTIONS(17),
-    [anon_sym_mass] = ACTIONS(13),
     [anon_sym_settings] = ACTIONS(9),
     [anon_sym_calibrate] = ACTIONS(9),
     [anon_sym_trial] = ACTIONS(9),
     [anon_sym_proof] = ACTIONS(9),
+    [anon_sym_proven] = ACTIONS(17),
+    [anon_sym_with] = ACTIONS(13),
     [anon_sym_separation] = ACTIONS(9),
     [anon_sym_linearity] = ACTIONS(9),
-    [anon_sym_check] = ACTIONS(17),
+    [anon_sym_check] = ACTIONS(19),
+    [anon_sym_mass] = ACTIONS(13),
+    [anon_sym_as] = ACTIONS(21),
     [anon_sym_run] = ACTIONS(9),
+    [anon_sym_influence] = ACTIONS(9),
     [anon_sym_correction] = ACTIONS(9),
     [anon_sym_traverse] = ACTIONS(9),
     [aux_sym__plain_word_token1] = ACTIONS(13),
-    [sym_junk] = ACTIONS(19),
-    [sym_string] = ACTIONS(21),
+    [sym_junk] = ACTIONS(23),
+    [sym_string] = ACTIONS(25),
     [sym_comment] = ACTIONS(3),
-    [sym__line_end] = ACTIONS(23),
+    [sym__line_end] = ACTIONS(27),
   },
 };
 
 static const uint16_t ts_small_parse_table[] = {
-  [0] = 20,
+  [0] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5402,122 +5530,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
-    ACTIONS(25), 1,
-      anon_sym_RBRACE,
-    ACTIONS(27), 1,
-      sym__line_end,
-    STATE(22), 1,
-      aux_sym_block_repeat1,
-    STATE(29), 1,
-      aux_sym_source_file_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
       anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [95] = 20,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
     ACTIONS(21), 1,
-      sym_string,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
     ACTIONS(25), 1,
-      anon_sym_RBRACE,
+      sym_string,
     ACTIONS(29), 1,
+      anon_sym_RBRACE,
+    ACTIONS(31), 1,
       sym__line_end,
     STATE(6), 1,
       aux_sym_source_file_repeat1,
-    STATE(22), 1,
+    STATE(20), 1,
       aux_sym_block_repeat1,
-    STATE(30), 1,
+    STATE(32), 1,
       sym_kind,
-    STATE(103), 1,
+    STATE(111), 1,
       sym_key,
-    STATE(134), 1,
+    STATE(132), 1,
       sym__head,
-    STATE(190), 1,
+    STATE(195), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
+    STATE(218), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5541,9 +5598,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [190] = 20,
+  [102] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5552,47 +5610,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
+      anon_sym_check,
     ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
       sym_string,
-    ACTIONS(31), 1,
-      anon_sym_RBRACE,
     ACTIONS(33), 1,
+      anon_sym_RBRACE,
+    ACTIONS(35), 1,
       sym__line_end,
-    STATE(2), 1,
+    STATE(4), 1,
       aux_sym_source_file_repeat1,
     STATE(14), 1,
       aux_sym_block_repeat1,
-    STATE(30), 1,
+    STATE(32), 1,
       sym_kind,
-    STATE(103), 1,
+    STATE(111), 1,
       sym_key,
-    STATE(134), 1,
+    STATE(132), 1,
       sym__head,
-    STATE(190), 1,
+    STATE(195), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
+    STATE(218), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5616,9 +5678,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [285] = 20,
+  [204] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5627,347 +5690,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
+      anon_sym_check,
     ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
       sym_string,
-    ACTIONS(35), 1,
+    ACTIONS(29), 1,
       anon_sym_RBRACE,
     ACTIONS(37), 1,
       sym__line_end,
-    STATE(9), 1,
-      aux_sym_source_file_repeat1,
-    STATE(17), 1,
-      aux_sym_block_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [380] = 20,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
-    ACTIONS(27), 1,
-      sym__line_end,
-    ACTIONS(39), 1,
-      anon_sym_RBRACE,
-    STATE(18), 1,
-      aux_sym_block_repeat1,
-    STATE(29), 1,
-      aux_sym_source_file_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [475] = 20,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
-    ACTIONS(27), 1,
-      sym__line_end,
-    ACTIONS(41), 1,
-      anon_sym_RBRACE,
-    STATE(21), 1,
-      aux_sym_block_repeat1,
-    STATE(29), 1,
-      aux_sym_source_file_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [570] = 20,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
-    ACTIONS(43), 1,
-      anon_sym_RBRACE,
-    ACTIONS(45), 1,
-      sym__line_end,
-    STATE(7), 1,
-      aux_sym_source_file_repeat1,
-    STATE(19), 1,
-      aux_sym_block_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [665] = 20,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
-    ACTIONS(27), 1,
-      sym__line_end,
-    ACTIONS(47), 1,
-      anon_sym_RBRACE,
     STATE(20), 1,
       aux_sym_block_repeat1,
-    STATE(29), 1,
+    STATE(31), 1,
       aux_sym_source_file_repeat1,
-    STATE(30), 1,
+    STATE(32), 1,
       sym_kind,
-    STATE(103), 1,
+    STATE(111), 1,
       sym_key,
-    STATE(134), 1,
+    STATE(132), 1,
       sym__head,
-    STATE(190), 1,
+    STATE(195), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
+    STATE(218), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -5991,9 +5758,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [760] = 19,
+  [306] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6002,45 +5770,291 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
+      anon_sym_check,
     ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
       sym_string,
-    ACTIONS(27), 1,
+    ACTIONS(39), 1,
+      anon_sym_RBRACE,
+    ACTIONS(41), 1,
+      sym__line_end,
+    STATE(9), 1,
+      aux_sym_source_file_repeat1,
+    STATE(18), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(218), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [408] = 22,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(37), 1,
+      sym__line_end,
+    ACTIONS(43), 1,
+      anon_sym_RBRACE,
+    STATE(19), 1,
+      aux_sym_block_repeat1,
+    STATE(31), 1,
+      aux_sym_source_file_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(218), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [510] = 22,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(45), 1,
+      anon_sym_RBRACE,
+    ACTIONS(47), 1,
+      sym__line_end,
+    STATE(8), 1,
+      aux_sym_source_file_repeat1,
+    STATE(21), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(218), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [612] = 22,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(37), 1,
       sym__line_end,
     ACTIONS(49), 1,
-      ts_builtin_sym_end,
-    STATE(29), 1,
+      anon_sym_RBRACE,
+    STATE(15), 1,
+      aux_sym_block_repeat1,
+    STATE(31), 1,
       aux_sym_source_file_repeat1,
-    STATE(30), 1,
+    STATE(32), 1,
       sym_kind,
-    STATE(103), 1,
+    STATE(111), 1,
       sym_key,
-    STATE(134), 1,
+    STATE(132), 1,
       sym__head,
-    STATE(190), 1,
+    STATE(195), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(220), 4,
+    STATE(218), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6064,9 +6078,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [852] = 19,
+  [714] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6075,45 +6090,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
+      anon_sym_check,
     ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
       sym_string,
-    ACTIONS(27), 1,
+    ACTIONS(37), 1,
       sym__line_end,
     ACTIONS(51), 1,
-      ts_builtin_sym_end,
-    STATE(29), 1,
+      anon_sym_RBRACE,
+    STATE(22), 1,
+      aux_sym_block_repeat1,
+    STATE(31), 1,
       aux_sym_source_file_repeat1,
-    STATE(30), 1,
+    STATE(32), 1,
       sym_kind,
-    STATE(103), 1,
+    STATE(111), 1,
       sym_key,
-    STATE(134), 1,
+    STATE(132), 1,
       sym__head,
-    STATE(190), 1,
+    STATE(195), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(170), 4,
+    STATE(218), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6137,9 +6158,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [944] = 19,
+  [816] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6148,45 +6170,49 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
+      anon_sym_check,
     ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
       sym_string,
-    ACTIONS(27), 1,
+    ACTIONS(37), 1,
       sym__line_end,
     ACTIONS(53), 1,
       ts_builtin_sym_end,
-    STATE(29), 1,
+    STATE(31), 1,
       aux_sym_source_file_repeat1,
-    STATE(30), 1,
+    STATE(32), 1,
       sym_kind,
-    STATE(103), 1,
+    STATE(111), 1,
       sym_key,
-    STATE(134), 1,
+    STATE(132), 1,
       sym__head,
-    STATE(190), 1,
+    STATE(195), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(220), 4,
+    STATE(225), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6210,9 +6236,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1036] = 19,
+  [915] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6221,45 +6248,49 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
+      anon_sym_check,
     ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
       sym_string,
-    ACTIONS(27), 1,
+    ACTIONS(37), 1,
       sym__line_end,
     ACTIONS(55), 1,
       ts_builtin_sym_end,
-    STATE(29), 1,
+    STATE(31), 1,
       aux_sym_source_file_repeat1,
-    STATE(30), 1,
+    STATE(32), 1,
       sym_kind,
-    STATE(103), 1,
+    STATE(111), 1,
       sym_key,
-    STATE(134), 1,
+    STATE(132), 1,
       sym__head,
-    STATE(190), 1,
+    STATE(195), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(220), 4,
+    STATE(225), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6283,9 +6314,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1128] = 18,
+  [1014] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6294,469 +6326,355 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
+      anon_sym_check,
     ACTIONS(21), 1,
-      sym_string,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
     ACTIONS(25), 1,
-      anon_sym_RBRACE,
-    STATE(16), 1,
-      aux_sym_block_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1217] = 18,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
       sym_string,
-    ACTIONS(27), 1,
+    ACTIONS(37), 1,
       sym__line_end,
-    STATE(29), 1,
-      aux_sym_source_file_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(220), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1306] = 18,
-    ACTIONS(3), 1,
-      sym_comment,
     ACTIONS(57), 1,
+      ts_builtin_sym_end,
+    STATE(31), 1,
+      aux_sym_source_file_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(177), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1113] = 21,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
       anon_sym_LBRACE,
-    ACTIONS(60), 1,
-      anon_sym_RBRACE,
-    ACTIONS(65), 1,
+    ACTIONS(11), 1,
       anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(37), 1,
+      sym__line_end,
+    ACTIONS(59), 1,
+      ts_builtin_sym_end,
+    STATE(31), 1,
+      aux_sym_source_file_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(225), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1212] = 20,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(29), 1,
+      anon_sym_RBRACE,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(218), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1308] = 20,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(61), 1,
+      anon_sym_RBRACE,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(218), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1404] = 20,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(63), 1,
+      anon_sym_LBRACE,
+    ACTIONS(66), 1,
+      anon_sym_RBRACE,
     ACTIONS(71), 1,
-      anon_sym_made,
+      anon_sym_similar,
     ACTIONS(77), 1,
-      sym_junk,
+      anon_sym_made,
     ACTIONS(80), 1,
-      sym_string,
-    STATE(16), 1,
-      aux_sym_block_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(74), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(68), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(62), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1395] = 18,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
+      anon_sym_proven,
     ACTIONS(83), 1,
-      anon_sym_RBRACE,
-    STATE(16), 1,
-      aux_sym_block_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
       anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1484] = 18,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
-    ACTIONS(85), 1,
-      anon_sym_RBRACE,
-    STATE(16), 1,
-      aux_sym_block_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1573] = 18,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
-    ACTIONS(87), 1,
-      anon_sym_RBRACE,
-    STATE(16), 1,
-      aux_sym_block_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(9), 25,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1662] = 18,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
+    ACTIONS(86), 1,
+      anon_sym_as,
     ACTIONS(89), 1,
-      anon_sym_RBRACE,
+      sym_junk,
+    ACTIONS(92), 1,
+      sym_string,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(30), 1,
+    STATE(32), 1,
       sym_kind,
-    STATE(103), 1,
+    STATE(111), 1,
       sym_key,
-    STATE(134), 1,
+    STATE(132), 1,
       sym__head,
-    STATE(190), 1,
+    STATE(195), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
+    STATE(218), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(74), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(68), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6780,9 +6698,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1751] = 18,
+  [1500] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6791,43 +6710,47 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
-    ACTIONS(21), 1,
-      sym_string,
-    ACTIONS(91), 1,
-      anon_sym_RBRACE,
-    STATE(16), 1,
-      aux_sym_block_repeat1,
-    STATE(30), 1,
-      sym_kind,
-    STATE(103), 1,
-      sym_key,
-    STATE(134), 1,
-      sym__head,
-    STATE(190), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
       anon_sym_check,
-    STATE(236), 2,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(37), 1,
+      sym__line_end,
+    STATE(31), 1,
+      aux_sym_source_file_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
+    STATE(225), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6851,9 +6774,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1840] = 18,
+  [1596] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6862,43 +6786,47 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
     ACTIONS(19), 1,
-      sym_junk,
+      anon_sym_check,
     ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
       sym_string,
-    ACTIONS(39), 1,
+    ACTIONS(95), 1,
       anon_sym_RBRACE,
     STATE(16), 1,
       aux_sym_block_repeat1,
-    STATE(30), 1,
+    STATE(32), 1,
       sym_kind,
-    STATE(103), 1,
+    STATE(111), 1,
       sym_key,
-    STATE(134), 1,
+    STATE(132), 1,
       sym__head,
-    STATE(190), 1,
+    STATE(195), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(236), 2,
+    STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
     STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(13), 4,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      aux_sym__plain_word_token1,
-    STATE(231), 4,
+    STATE(218), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(9), 25,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6922,26 +6850,59 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1929] = 5,
+  [1692] = 20,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
     ACTIONS(97), 1,
-      sym_junk,
-    STATE(24), 3,
+      anon_sym_RBRACE,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(93), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(95), 33,
+    STATE(218), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -6957,34 +6918,255 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_control,
       anon_sym_plane,
       anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
       anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
       anon_sym_proof,
       anon_sym_separation,
       anon_sym_linearity,
-      anon_sym_check,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-      aux_sym__plain_word_token1,
-  [1985] = 5,
+  [1788] = 20,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(104), 1,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(43), 1,
+      anon_sym_RBRACE,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(218), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1884] = 20,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(99), 1,
+      anon_sym_RBRACE,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(218), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1980] = 20,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(17), 1,
+      anon_sym_proven,
+    ACTIONS(19), 1,
+      anon_sym_check,
+    ACTIONS(21), 1,
+      anon_sym_as,
+    ACTIONS(23), 1,
+      sym_junk,
+    ACTIONS(25), 1,
+      sym_string,
+    ACTIONS(101), 1,
+      anon_sym_RBRACE,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      sym_kind,
+    STATE(111), 1,
+      sym_key,
+    STATE(132), 1,
+      sym__head,
+    STATE(195), 1,
+      sym_unfinished,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(218), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 5,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_with,
+      anon_sym_mass,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [2076] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(107), 1,
       sym_junk,
     STATE(24), 3,
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    ACTIONS(99), 7,
+    ACTIONS(103), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_COLON,
@@ -6992,7 +7174,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(101), 33,
+    ACTIONS(105), 36,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7013,270 +7195,40 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
       anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2041] = 5,
+  [2135] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(114), 1,
       sym_junk,
-    ACTIONS(108), 3,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      sym_string,
-    ACTIONS(106), 4,
-      ts_builtin_sym_end,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym__line_end,
-    ACTIONS(111), 33,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-  [2094] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(116), 1,
-      anon_sym_part,
-    ACTIONS(106), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(114), 33,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2145] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(116), 1,
-      anon_sym_mass,
-    ACTIONS(106), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(114), 33,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2196] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(116), 1,
-      anon_sym_of,
-    ACTIONS(106), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(114), 33,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2247] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(123), 1,
-      sym__line_end,
-    STATE(29), 1,
-      aux_sym_source_file_repeat1,
-    ACTIONS(119), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_string,
-    ACTIONS(121), 34,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_run,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2299] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(126), 1,
-      anon_sym_LBRACE,
-    ACTIONS(128), 1,
-      anon_sym_COLON,
-    ACTIONS(132), 1,
-      sym_string,
-    STATE(237), 1,
-      sym_name,
-    STATE(242), 2,
+    STATE(24), 3,
       sym__word,
       sym__plain_word,
-    ACTIONS(130), 33,
+      aux_sym_key_repeat1,
+    ACTIONS(109), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(111), 36,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7297,31 +7249,86 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
       anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2354] = 5,
+  [2194] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(27), 1,
-      sym__line_end,
-    STATE(29), 1,
-      aux_sym_source_file_repeat1,
-    ACTIONS(60), 3,
+    ACTIONS(120), 1,
+      anon_sym_part,
+    ACTIONS(116), 7,
+      ts_builtin_sym_end,
       anon_sym_LBRACE,
-      anon_sym_RBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
       sym_string,
-    ACTIONS(134), 34,
+      sym__line_end,
+    ACTIONS(118), 36,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2248] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(120), 1,
+      anon_sym_mass,
+    ACTIONS(116), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(118), 36,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7342,154 +7349,37 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
       anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
+      anon_sym_as,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2405] = 24,
+  [2302] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(138), 1,
-      anon_sym_LBRACE,
-    ACTIONS(141), 1,
-      sym_unknown,
-    ACTIONS(143), 1,
+    ACTIONS(118), 1,
       sym_junk,
-    ACTIONS(145), 1,
-      anon_sym_to,
-    ACTIONS(147), 1,
-      anon_sym_up,
-    ACTIONS(149), 1,
-      anon_sym_from,
-    ACTIONS(151), 1,
-      aux_sym_grade_token1,
-    ACTIONS(153), 1,
-      anon_sym_G,
-    ACTIONS(157), 1,
-      aux_sym_clock_token1,
-    ACTIONS(159), 1,
-      anon_sym_DASH,
-    ACTIONS(161), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(163), 1,
-      sym_number,
-    ACTIONS(165), 1,
-      sym__without_space,
-    ACTIONS(167), 1,
-      sym__bare,
-    STATE(144), 1,
-      sym__value,
-    STATE(146), 1,
-      aux_sym__no_value,
-    STATE(228), 1,
-      sym__behind,
-    ACTIONS(136), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-    ACTIONS(155), 2,
-      sym_date,
-      sym_string,
-    STATE(56), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(106), 2,
-      sym__amount,
-      sym_limited,
-    STATE(45), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-    STATE(136), 8,
-      sym__item,
-      sym_range,
-      sym_reading,
-      sym_weighing,
-      sym_places,
-      sym_grade,
-      sym_clock,
-      sym_words,
-  [2492] = 24,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(138), 1,
-      anon_sym_LBRACE,
-    ACTIONS(141), 1,
-      sym_unknown,
-    ACTIONS(143), 1,
-      sym_junk,
-    ACTIONS(145), 1,
-      anon_sym_to,
-    ACTIONS(147), 1,
-      anon_sym_up,
-    ACTIONS(149), 1,
-      anon_sym_from,
-    ACTIONS(151), 1,
-      aux_sym_grade_token1,
-    ACTIONS(153), 1,
-      anon_sym_G,
-    ACTIONS(157), 1,
-      aux_sym_clock_token1,
-    ACTIONS(159), 1,
-      anon_sym_DASH,
-    ACTIONS(161), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(163), 1,
-      sym_number,
-    ACTIONS(165), 1,
-      sym__without_space,
-    ACTIONS(167), 1,
-      sym__bare,
-    STATE(144), 1,
-      sym__value,
-    STATE(146), 1,
-      aux_sym__no_value,
-    STATE(230), 1,
-      sym__behind,
-    ACTIONS(136), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-    ACTIONS(155), 2,
-      sym_date,
-      sym_string,
-    STATE(56), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(106), 2,
-      sym__amount,
-      sym_limited,
-    STATE(45), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-    STATE(136), 8,
-      sym__item,
-      sym_range,
-      sym_reading,
-      sym_weighing,
-      sym_places,
-      sym_grade,
-      sym_clock,
-      sym_words,
-  [2579] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(169), 3,
+    ACTIONS(123), 3,
       anon_sym_LBRACE,
       anon_sym_COLON,
       sym_string,
-    ACTIONS(171), 33,
+    ACTIONS(116), 4,
+      ts_builtin_sym_end,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym__line_end,
+    ACTIONS(126), 36,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7510,51 +7400,413 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
       anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
       anon_sym_run,
+      anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2623] = 17,
+  [2358] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(145), 1,
-      anon_sym_to,
-    ACTIONS(147), 1,
-      anon_sym_up,
-    ACTIONS(149), 1,
-      anon_sym_from,
-    ACTIONS(151), 1,
-      aux_sym_grade_token1,
-    ACTIONS(153), 1,
-      anon_sym_G,
+    ACTIONS(120), 1,
+      anon_sym_of,
+    ACTIONS(116), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(118), 36,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2412] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(120), 1,
+      anon_sym_run,
+    ACTIONS(116), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(118), 36,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2466] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(120), 1,
+      anon_sym_with,
+    ACTIONS(116), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(118), 36,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2520] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(133), 1,
+      sym__line_end,
+    STATE(31), 1,
+      aux_sym_source_file_repeat1,
+    ACTIONS(129), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_string,
+    ACTIONS(131), 37,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2575] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(136), 1,
+      anon_sym_LBRACE,
+    ACTIONS(138), 1,
+      anon_sym_COLON,
+    ACTIONS(142), 1,
+      sym_string,
+    STATE(244), 1,
+      sym_name,
+    STATE(240), 2,
+      sym__word,
+      sym__plain_word,
+    ACTIONS(140), 36,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+  [2633] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(37), 1,
+      sym__line_end,
+    STATE(31), 1,
+      aux_sym_source_file_repeat1,
+    ACTIONS(66), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_string,
+    ACTIONS(144), 37,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2687] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(146), 3,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      sym_string,
+    ACTIONS(148), 36,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_mass,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+  [2734] = 24,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(152), 1,
+      anon_sym_LBRACE,
+    ACTIONS(155), 1,
+      sym_unknown,
     ACTIONS(157), 1,
-      aux_sym_clock_token1,
+      sym_junk,
     ACTIONS(159), 1,
-      anon_sym_DASH,
+      anon_sym_to,
     ACTIONS(161), 1,
-      anon_sym_LPAREN2,
+      anon_sym_up,
     ACTIONS(163), 1,
-      sym_number,
+      anon_sym_from,
     ACTIONS(165), 1,
-      sym__without_space,
+      aux_sym_grade_token1,
     ACTIONS(167), 1,
+      anon_sym_G,
+    ACTIONS(171), 1,
+      aux_sym_clock_token1,
+    ACTIONS(173), 1,
+      anon_sym_DASH,
+    ACTIONS(175), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(177), 1,
+      sym_number,
+    ACTIONS(179), 1,
+      sym__without_space,
+    ACTIONS(181), 1,
       sym__bare,
-    ACTIONS(173), 2,
+    STATE(152), 1,
+      sym__value,
+    STATE(161), 1,
+      aux_sym__no_value,
+    STATE(221), 1,
+      sym__behind,
+    ACTIONS(150), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+    ACTIONS(169), 2,
       sym_date,
       sym_string,
-    STATE(56), 2,
+    STATE(60), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(106), 2,
+    STATE(109), 2,
       sym__amount,
       sym_limited,
     STATE(45), 4,
@@ -7562,7 +7814,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(158), 8,
+    STATE(129), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -7571,201 +7823,219 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2688] = 8,
+  [2821] = 24,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(179), 1,
+    ACTIONS(152), 1,
+      anon_sym_LBRACE,
+    ACTIONS(155), 1,
+      sym_unknown,
+    ACTIONS(157), 1,
+      sym_junk,
+    ACTIONS(159), 1,
+      anon_sym_to,
+    ACTIONS(161), 1,
+      anon_sym_up,
+    ACTIONS(163), 1,
       anon_sym_from,
-    ACTIONS(181), 1,
-      anon_sym_o_SQUOTEclock,
-    ACTIONS(183), 1,
-      anon_sym_1_SLASHmin,
-    ACTIONS(185), 1,
-      aux_sym_unit_token1,
-    STATE(40), 1,
-      sym_unit,
-    ACTIONS(177), 4,
-      sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(175), 9,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2724] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(183), 1,
-      anon_sym_1_SLASHmin,
-    ACTIONS(185), 1,
-      aux_sym_unit_token1,
-    STATE(42), 1,
-      sym_unit,
-    ACTIONS(189), 4,
-      sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(187), 9,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2754] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(191), 1,
-      anon_sym_1_SLASHmin,
-    ACTIONS(193), 1,
-      aux_sym_unit_token1,
-    STATE(65), 1,
-      sym_unit,
-    ACTIONS(177), 4,
-      sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(175), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2782] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(191), 1,
-      anon_sym_1_SLASHmin,
-    ACTIONS(193), 1,
-      aux_sym_unit_token1,
-    STATE(66), 1,
-      sym_unit,
-    ACTIONS(189), 4,
-      sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(187), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2810] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(197), 1,
-      sym_junk,
-    ACTIONS(195), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2831] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
+    ACTIONS(165), 1,
+      aux_sym_grade_token1,
+    ACTIONS(167), 1,
+      anon_sym_G,
+    ACTIONS(171), 1,
+      aux_sym_clock_token1,
+    ACTIONS(173), 1,
+      anon_sym_DASH,
+    ACTIONS(175), 1,
+      anon_sym_LPAREN2,
     ACTIONS(177), 1,
-      sym_junk,
-    ACTIONS(175), 12,
+      sym_number,
+    ACTIONS(179), 1,
+      sym__without_space,
+    ACTIONS(181), 1,
+      sym__bare,
+    STATE(152), 1,
+      sym__value,
+    STATE(161), 1,
+      aux_sym__no_value,
+    STATE(234), 1,
+      sym__behind,
+    ACTIONS(150), 2,
       ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
       sym__line_end,
-  [2852] = 3,
+    ACTIONS(169), 2,
+      sym_date,
+      sym_string,
+    STATE(60), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(109), 2,
+      sym__amount,
+      sym_limited,
+    STATE(45), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+    STATE(129), 8,
+      sym__item,
+      sym_range,
+      sym_reading,
+      sym_weighing,
+      sym_places,
+      sym_grade,
+      sym_clock,
+      sym_words,
+  [2908] = 17,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(201), 1,
-      sym_junk,
-    ACTIONS(199), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
+    ACTIONS(159), 1,
       anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [2873] = 3,
+    ACTIONS(161), 1,
+      anon_sym_up,
+    ACTIONS(163), 1,
+      anon_sym_from,
+    ACTIONS(165), 1,
+      aux_sym_grade_token1,
+    ACTIONS(167), 1,
+      anon_sym_G,
+    ACTIONS(171), 1,
+      aux_sym_clock_token1,
+    ACTIONS(173), 1,
+      anon_sym_DASH,
+    ACTIONS(175), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(177), 1,
+      sym_number,
+    ACTIONS(179), 1,
+      sym__without_space,
+    ACTIONS(181), 1,
+      sym__bare,
+    ACTIONS(183), 2,
+      sym_date,
+      sym_string,
+    STATE(60), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(109), 2,
+      sym__amount,
+      sym_limited,
+    STATE(45), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+    STATE(163), 8,
+      sym__item,
+      sym_range,
+      sym_reading,
+      sym_weighing,
+      sym_places,
+      sym_grade,
+      sym_clock,
+      sym_words,
+  [2973] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(189), 1,
+      anon_sym_from,
+    ACTIONS(191), 1,
+      anon_sym_o_SQUOTEclock,
+    ACTIONS(193), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(195), 1,
+      aux_sym_unit_token1,
+    STATE(43), 1,
+      sym_unit,
+    ACTIONS(187), 4,
       sym_junk,
-    ACTIONS(187), 12,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(185), 9,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
       anon_sym_AT,
-      anon_sym_at,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2894] = 3,
+  [3009] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(205), 1,
+    ACTIONS(193), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(195), 1,
+      aux_sym_unit_token1,
+    STATE(48), 1,
+      sym_unit,
+    ACTIONS(199), 4,
       sym_junk,
-    ACTIONS(203), 12,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(197), 9,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
       anon_sym_AT,
-      anon_sym_at,
       anon_sym_u00b1,
       anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2915] = 4,
+  [3039] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(209), 1,
+    ACTIONS(201), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(203), 1,
+      aux_sym_unit_token1,
+    STATE(67), 1,
+      sym_unit,
+    ACTIONS(187), 4,
       sym_junk,
-    ACTIONS(211), 2,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(207), 10,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(185), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3067] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(201), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(203), 1,
+      aux_sym_unit_token1,
+    STATE(68), 1,
+      sym_unit,
+    ACTIONS(199), 4,
+      sym_junk,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(197), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3095] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(207), 1,
+      sym_junk,
+    ACTIONS(205), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7773,15 +8043,56 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2938] = 3,
+  [3116] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(211), 1,
+      sym_junk,
+    ACTIONS(209), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3137] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(187), 1,
+      sym_junk,
+    ACTIONS(185), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3158] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(215), 1,
       sym_junk,
-    ACTIONS(213), 12,
+    ACTIONS(217), 2,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+    ACTIONS(213), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7789,17 +8100,15 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_on,
       anon_sym_AT,
       anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2959] = 3,
+  [3181] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(219), 1,
+    ACTIONS(199), 1,
       sym_junk,
-    ACTIONS(217), 12,
+    ACTIONS(197), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7812,12 +8121,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [2980] = 3,
+  [3202] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(223), 1,
+    ACTIONS(221), 1,
       sym_junk,
-    ACTIONS(221), 12,
+    ACTIONS(219), 12,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -7830,172 +8139,207 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3001] = 8,
+  [3223] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
-      anon_sym_DASH,
-    ACTIONS(227), 1,
-      anon_sym_LPAREN2,
+      sym_junk,
+    ACTIONS(223), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3244] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(229), 1,
+      sym_junk,
+    ACTIONS(227), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3265] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(233), 1,
+      sym_junk,
+    ACTIONS(231), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3286] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(235), 1,
+      anon_sym_DASH,
+    ACTIONS(237), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(239), 1,
       sym_number,
-    ACTIONS(231), 1,
+    ACTIONS(241), 1,
       sym__without_space,
-    STATE(125), 2,
+    STATE(128), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(160), 2,
+    STATE(166), 2,
       sym__amount,
       sym_limited,
-    STATE(101), 4,
+    STATE(104), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3031] = 8,
+  [3316] = 8,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(225), 1,
+    ACTIONS(235), 1,
       anon_sym_DASH,
-    ACTIONS(227), 1,
+    ACTIONS(237), 1,
       anon_sym_LPAREN2,
-    ACTIONS(229), 1,
+    ACTIONS(239), 1,
       sym_number,
-    ACTIONS(231), 1,
+    ACTIONS(241), 1,
       sym__without_space,
-    STATE(125), 2,
+    STATE(128), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(163), 2,
+    STATE(167), 2,
       sym__amount,
       sym_limited,
-    STATE(101), 4,
+    STATE(104), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3061] = 8,
+  [3346] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(225), 1,
+    ACTIONS(187), 1,
+      sym_junk,
+    STATE(95), 1,
+      sym_unit,
+    ACTIONS(243), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(185), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3370] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(235), 1,
       anon_sym_DASH,
-    ACTIONS(227), 1,
+    ACTIONS(237), 1,
       anon_sym_LPAREN2,
-    ACTIONS(229), 1,
+    ACTIONS(239), 1,
       sym_number,
-    ACTIONS(231), 1,
+    ACTIONS(241), 1,
       sym__without_space,
-    STATE(125), 2,
+    STATE(128), 2,
       sym__sum,
       sym_arithmetic,
     STATE(150), 2,
       sym__amount,
       sym_limited,
-    STATE(101), 4,
+    STATE(104), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3091] = 8,
+  [3400] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(225), 1,
-      anon_sym_DASH,
-    ACTIONS(227), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(229), 1,
-      sym_number,
-    ACTIONS(231), 1,
-      sym__without_space,
-    STATE(125), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(152), 2,
-      sym__amount,
-      sym_limited,
-    STATE(101), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3121] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(189), 1,
-      sym_junk,
-    STATE(96), 1,
-      sym_unit,
-    ACTIONS(233), 2,
+    ACTIONS(245), 1,
       anon_sym_1_SLASHmin,
+    ACTIONS(247), 1,
       aux_sym_unit_token1,
-    ACTIONS(187), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3145] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(177), 1,
-      sym_junk,
-    STATE(95), 1,
+    STATE(101), 1,
       sym_unit,
-    ACTIONS(233), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(175), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3169] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(235), 1,
-      anon_sym_1_SLASHmin,
-    ACTIONS(237), 1,
-      aux_sym_unit_token1,
-    STATE(88), 1,
-      sym_unit,
-    ACTIONS(177), 3,
+    ACTIONS(187), 3,
       sym_junk,
       anon_sym_on,
       anon_sym_at,
-    ACTIONS(175), 6,
+    ACTIONS(185), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_AT,
       sym_coverage,
       sym__line_end,
-  [3195] = 6,
+  [3426] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(241), 1,
+    ACTIONS(199), 1,
       sym_junk,
-    ACTIONS(243), 1,
-      anon_sym_to,
-    ACTIONS(245), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(247), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(239), 7,
+    STATE(96), 1,
+      sym_unit,
+    ACTIONS(243), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(197), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
       sym__line_end,
-  [3220] = 7,
+  [3450] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(235), 1,
+      anon_sym_DASH,
+    ACTIONS(237), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(239), 1,
+      sym_number,
+    ACTIONS(241), 1,
+      sym__without_space,
+    STATE(128), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(164), 2,
+      sym__amount,
+      sym_limited,
+    STATE(104), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3480] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8008,14 +8352,14 @@ static const uint16_t ts_small_parse_table[] = {
       sym__without_space,
     ACTIONS(257), 1,
       sym__bare,
-    STATE(126), 6,
+    STATE(115), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3247] = 7,
+  [3507] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8028,264 +8372,194 @@ static const uint16_t ts_small_parse_table[] = {
       sym__without_space,
     ACTIONS(259), 1,
       sym__bare,
-    STATE(124), 6,
+    STATE(117), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3274] = 3,
+  [3534] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(263), 1,
       sym_junk,
-    ACTIONS(261), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3293] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(245), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(263), 1,
-      sym_junk,
-    ACTIONS(261), 9,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3314] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(177), 1,
-      sym_junk,
-    ACTIONS(175), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3333] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(189), 1,
-      sym_junk,
-    ACTIONS(187), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3352] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(215), 1,
-      sym_junk,
-    ACTIONS(213), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3371] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(223), 1,
-      sym_junk,
-    ACTIONS(221), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3390] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(197), 1,
-      sym_junk,
-    ACTIONS(195), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3409] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(201), 1,
-      sym_junk,
-    ACTIONS(199), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3428] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(205), 1,
-      sym_junk,
-    ACTIONS(203), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3447] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(219), 1,
-      sym_junk,
-    ACTIONS(217), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3466] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
     ACTIONS(265), 1,
-      anon_sym_DASH,
+      anon_sym_to,
     ACTIONS(267), 1,
-      anon_sym_LPAREN2,
+      aux_sym_arithmetic_token1,
     ACTIONS(269), 1,
-      sym_number,
-    ACTIONS(271), 1,
-      sym__without_space,
-    STATE(185), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3490] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(265), 1,
-      anon_sym_DASH,
-    ACTIONS(267), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(269), 1,
-      sym_number,
-    ACTIONS(271), 1,
-      sym__without_space,
-    STATE(176), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3514] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(177), 1,
-      sym_junk,
-    STATE(115), 1,
-      sym_unit,
-    ACTIONS(273), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(175), 6,
+      aux_sym_arithmetic_token2,
+    ACTIONS(261), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym__line_end,
+  [3559] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(273), 1,
+      sym_junk,
+    ACTIONS(271), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3536] = 6,
+  [3578] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(265), 1,
-      anon_sym_DASH,
     ACTIONS(267), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(269), 1,
-      sym_number,
-    ACTIONS(271), 1,
-      sym__without_space,
-    STATE(213), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3560] = 6,
+      aux_sym_arithmetic_token1,
+    ACTIONS(273), 1,
+      sym_junk,
+    ACTIONS(271), 9,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3599] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(249), 1,
-      anon_sym_DASH,
-    ACTIONS(251), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(253), 1,
-      sym_number,
-    ACTIONS(255), 1,
-      sym__without_space,
-    STATE(124), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3584] = 6,
+    ACTIONS(187), 1,
+      sym_junk,
+    ACTIONS(185), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3618] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(199), 1,
+      sym_junk,
+    ACTIONS(197), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3637] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(229), 1,
+      sym_junk,
+    ACTIONS(227), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3656] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(207), 1,
+      sym_junk,
+    ACTIONS(205), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3675] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(211), 1,
+      sym_junk,
+    ACTIONS(209), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3694] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(225), 1,
+      sym_junk,
+    ACTIONS(223), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3713] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(221), 1,
+      sym_junk,
+    ACTIONS(219), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3732] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(233), 1,
+      sym_junk,
+    ACTIONS(231), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3751] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8295,131 +8569,6 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(279), 1,
       sym_number,
     ACTIONS(281), 1,
-      sym__without_space,
-    STATE(59), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3608] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(275), 1,
-      anon_sym_DASH,
-    ACTIONS(277), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(279), 1,
-      sym_number,
-    ACTIONS(281), 1,
-      sym__without_space,
-    STATE(60), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3632] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(189), 1,
-      sym_junk,
-    STATE(113), 1,
-      sym_unit,
-    ACTIONS(273), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(187), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3654] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(249), 1,
-      anon_sym_DASH,
-    ACTIONS(251), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(253), 1,
-      sym_number,
-    ACTIONS(255), 1,
-      sym__without_space,
-    STATE(114), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3678] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(249), 1,
-      anon_sym_DASH,
-    ACTIONS(251), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(253), 1,
-      sym_number,
-    ACTIONS(255), 1,
-      sym__without_space,
-    STATE(122), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3702] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(265), 1,
-      anon_sym_DASH,
-    ACTIONS(267), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(269), 1,
-      sym_number,
-    ACTIONS(271), 1,
-      sym__without_space,
-    STATE(210), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3726] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(265), 1,
-      anon_sym_DASH,
-    ACTIONS(267), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(269), 1,
-      sym_number,
-    ACTIONS(271), 1,
-      sym__without_space,
-    STATE(200), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3750] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(265), 1,
-      anon_sym_DASH,
-    ACTIONS(267), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(269), 1,
-      sym_number,
-    ACTIONS(271), 1,
       sym__without_space,
     STATE(209), 6,
       sym__sum,
@@ -8428,70 +8577,230 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3774] = 6,
+  [3775] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(265), 1,
+    ACTIONS(275), 1,
       anon_sym_DASH,
-    ACTIONS(267), 1,
+    ACTIONS(277), 1,
       anon_sym_LPAREN2,
-    ACTIONS(269), 1,
+    ACTIONS(279), 1,
       sym_number,
-    ACTIONS(271), 1,
+    ACTIONS(281), 1,
       sym__without_space,
-    STATE(186), 6,
+    STATE(214), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3798] = 6,
+  [3799] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(265), 1,
+    ACTIONS(275), 1,
       anon_sym_DASH,
-    ACTIONS(267), 1,
+    ACTIONS(277), 1,
       anon_sym_LPAREN2,
-    ACTIONS(269), 1,
+    ACTIONS(279), 1,
       sym_number,
-    ACTIONS(271), 1,
+    ACTIONS(281), 1,
       sym__without_space,
-    STATE(199), 6,
+    STATE(201), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3822] = 6,
+  [3823] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(265), 1,
+    ACTIONS(199), 1,
+      sym_junk,
+    STATE(116), 1,
+      sym_unit,
+    ACTIONS(283), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(197), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3845] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(249), 1,
       anon_sym_DASH,
-    ACTIONS(267), 1,
+    ACTIONS(251), 1,
       anon_sym_LPAREN2,
-    ACTIONS(269), 1,
+    ACTIONS(253), 1,
       sym_number,
-    ACTIONS(271), 1,
+    ACTIONS(255), 1,
       sym__without_space,
-    STATE(202), 6,
+    STATE(121), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3846] = 6,
+  [3869] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(265), 1,
+    ACTIONS(249), 1,
       anon_sym_DASH,
-    ACTIONS(267), 1,
+    ACTIONS(251), 1,
       anon_sym_LPAREN2,
-    ACTIONS(269), 1,
+    ACTIONS(253), 1,
       sym_number,
-    ACTIONS(271), 1,
+    ACTIONS(255), 1,
+      sym__without_space,
+    STATE(119), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3893] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(275), 1,
+      anon_sym_DASH,
+    ACTIONS(277), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(279), 1,
+      sym_number,
+    ACTIONS(281), 1,
+      sym__without_space,
+    STATE(194), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3917] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(249), 1,
+      anon_sym_DASH,
+    ACTIONS(251), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(253), 1,
+      sym_number,
+    ACTIONS(255), 1,
+      sym__without_space,
+    STATE(115), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3941] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(285), 1,
+      anon_sym_DASH,
+    ACTIONS(287), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(289), 1,
+      sym_number,
+    ACTIONS(291), 1,
+      sym__without_space,
+    STATE(61), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3965] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(285), 1,
+      anon_sym_DASH,
+    ACTIONS(287), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(289), 1,
+      sym_number,
+    ACTIONS(291), 1,
+      sym__without_space,
+    STATE(62), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3989] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(187), 1,
+      sym_junk,
+    STATE(124), 1,
+      sym_unit,
+    ACTIONS(283), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(185), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4011] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(275), 1,
+      anon_sym_DASH,
+    ACTIONS(277), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(279), 1,
+      sym_number,
+    ACTIONS(281), 1,
+      sym__without_space,
+    STATE(188), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4035] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(275), 1,
+      anon_sym_DASH,
+    ACTIONS(277), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(279), 1,
+      sym_number,
+    ACTIONS(281), 1,
+      sym__without_space,
+    STATE(189), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4059] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(275), 1,
+      anon_sym_DASH,
+    ACTIONS(277), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(279), 1,
+      sym_number,
+    ACTIONS(281), 1,
       sym__without_space,
     STATE(203), 6,
       sym__sum,
@@ -8500,149 +8809,102 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3870] = 6,
+  [4083] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(265), 1,
+    ACTIONS(275), 1,
       anon_sym_DASH,
-    ACTIONS(267), 1,
+    ACTIONS(277), 1,
       anon_sym_LPAREN2,
-    ACTIONS(269), 1,
+    ACTIONS(279), 1,
       sym_number,
-    ACTIONS(271), 1,
+    ACTIONS(281), 1,
       sym__without_space,
-    STATE(204), 6,
+    STATE(207), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3894] = 6,
+  [4107] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(265), 1,
+    ACTIONS(275), 1,
       anon_sym_DASH,
-    ACTIONS(267), 1,
+    ACTIONS(277), 1,
       anon_sym_LPAREN2,
-    ACTIONS(269), 1,
+    ACTIONS(279), 1,
       sym_number,
-    ACTIONS(271), 1,
+    ACTIONS(281), 1,
       sym__without_space,
-    STATE(206), 6,
+    STATE(208), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3918] = 3,
+  [4131] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(197), 1,
-      sym_junk,
-    ACTIONS(195), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym_coverage,
-      sym__line_end,
-  [3935] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(189), 1,
-      sym_junk,
-    ACTIONS(187), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3952] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(177), 1,
-      sym_junk,
-    ACTIONS(175), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3969] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(285), 1,
-      sym_junk,
-    ACTIONS(287), 1,
+    ACTIONS(275), 1,
+      anon_sym_DASH,
+    ACTIONS(277), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(279), 1,
       sym_number,
-    STATE(110), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(289), 2,
-      sym__bare,
-      sym__further,
-    ACTIONS(283), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [3992] = 3,
+    ACTIONS(281), 1,
+      sym__without_space,
+    STATE(211), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4155] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(205), 1,
-      sym_junk,
-    ACTIONS(203), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4009] = 3,
+    ACTIONS(275), 1,
+      anon_sym_DASH,
+    ACTIONS(277), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(279), 1,
+      sym_number,
+    ACTIONS(281), 1,
+      sym__without_space,
+    STATE(212), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4179] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(215), 1,
-      sym_junk,
-    ACTIONS(213), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4026] = 3,
+    ACTIONS(275), 1,
+      anon_sym_DASH,
+    ACTIONS(277), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(279), 1,
+      sym_number,
+    ACTIONS(281), 1,
+      sym__without_space,
+    STATE(213), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4203] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(223), 1,
+    ACTIONS(207), 1,
       sym_junk,
-    ACTIONS(221), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4043] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(197), 1,
-      sym_junk,
-    ACTIONS(195), 8,
+    ACTIONS(205), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8651,12 +8913,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4060] = 3,
+  [4220] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(201), 1,
+    ACTIONS(229), 1,
       sym_junk,
-    ACTIONS(199), 8,
+    ACTIONS(227), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8665,12 +8927,12 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4077] = 3,
+  [4237] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(219), 1,
+    ACTIONS(187), 1,
       sym_junk,
-    ACTIONS(217), 8,
+    ACTIONS(185), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8679,12 +8941,82 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4094] = 3,
+  [4254] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(223), 1,
+    ACTIONS(199), 1,
       sym_junk,
-    ACTIONS(221), 8,
+    ACTIONS(197), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4271] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(221), 1,
+      sym_junk,
+    ACTIONS(219), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4288] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(211), 1,
+      sym_junk,
+    ACTIONS(209), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4305] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(225), 1,
+      sym_junk,
+    ACTIONS(223), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4322] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(233), 1,
+      sym_junk,
+    ACTIONS(231), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4339] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(187), 1,
+      sym_junk,
+    ACTIONS(185), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8693,52 +9025,51 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4111] = 3,
+  [4356] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(177), 1,
+    ACTIONS(187), 1,
       sym_junk,
-    ACTIONS(175), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym_coverage,
-      sym__line_end,
-  [4128] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(177), 1,
-      sym_junk,
-    STATE(140), 1,
+    STATE(139), 1,
       sym_unit,
-    ACTIONS(291), 2,
+    ACTIONS(293), 2,
       anon_sym_1_SLASHmin,
       aux_sym_unit_token1,
-    ACTIONS(175), 5,
+    ACTIONS(185), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [4149] = 4,
+  [4377] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(209), 1,
+    ACTIONS(207), 1,
       sym_junk,
-    ACTIONS(293), 2,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(207), 6,
+    ACTIONS(205), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym_coverage,
       sym__line_end,
-  [4168] = 4,
+  [4394] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(211), 1,
+      sym_junk,
+    ACTIONS(209), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym_coverage,
+      sym__line_end,
+  [4411] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(297), 1,
@@ -8753,254 +9084,31 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [4187] = 4,
+  [4430] = 6,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(303), 1,
+      sym_junk,
     ACTIONS(305), 1,
-      sym_junk,
-    ACTIONS(303), 2,
-      sym__digits,
-      sym_string,
-    ACTIONS(301), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-  [4205] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(309), 1,
-      sym_junk,
-    ACTIONS(311), 1,
-      sym__bare,
-    ACTIONS(314), 1,
-      sym__further,
-    STATE(104), 1,
+      sym_number,
+    STATE(105), 1,
       aux_sym_words_repeat1,
-    ACTIONS(307), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4227] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(285), 1,
-      sym_junk,
-    ACTIONS(289), 1,
+    ACTIONS(307), 2,
+      sym__bare,
       sym__further,
-    ACTIONS(317), 1,
-      sym__bare,
-    STATE(110), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(283), 4,
+    ACTIONS(301), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4249] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(321), 1,
-      sym_junk,
-    ACTIONS(323), 1,
-      anon_sym_on,
-    ACTIONS(325), 1,
-      anon_sym_AT,
-    ACTIONS(327), 1,
-      anon_sym_at,
-    ACTIONS(319), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4271] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(331), 1,
-      sym_junk,
-    ACTIONS(329), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym__line_end,
-  [4287] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(335), 1,
-      sym_junk,
-    ACTIONS(337), 1,
-      sym__bare,
-    ACTIONS(339), 1,
-      sym__further,
-    STATE(104), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(333), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4309] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(343), 1,
-      sym_junk,
-    ACTIONS(345), 1,
-      sym__bare,
-    ACTIONS(347), 1,
-      sym__further,
-    STATE(111), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(341), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4331] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(337), 1,
-      sym__bare,
-    ACTIONS(339), 1,
-      sym__further,
-    ACTIONS(343), 1,
-      sym_junk,
-    STATE(104), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(341), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4353] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(337), 1,
-      sym__bare,
-    ACTIONS(339), 1,
-      sym__further,
-    ACTIONS(351), 1,
-      sym_junk,
-    STATE(104), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(349), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4375] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(351), 1,
-      sym_junk,
-    ACTIONS(353), 1,
-      sym__bare,
-    ACTIONS(355), 1,
-      sym__further,
-    STATE(108), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(349), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4397] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(201), 1,
-      sym_junk,
-    ACTIONS(199), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4412] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(263), 1,
-      sym_junk,
-    ACTIONS(261), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4427] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(197), 1,
-      sym_junk,
-    ACTIONS(195), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4442] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(223), 1,
-      sym_junk,
-    ACTIONS(221), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4457] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(177), 1,
-      sym_junk,
-    ACTIONS(175), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4472] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(167), 1,
-      sym__bare,
-    ACTIONS(357), 1,
-      anon_sym_up,
-    ACTIONS(359), 1,
-      anon_sym_G,
-    ACTIONS(361), 1,
-      sym_string,
-    STATE(238), 1,
-      sym_words,
-    ACTIONS(145), 2,
-      anon_sym_to,
-      anon_sym_from,
-  [4495] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(205), 1,
-      sym_junk,
-    ACTIONS(203), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4510] = 3,
+  [4453] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(215), 1,
       sym_junk,
+    ACTIONS(309), 2,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
     ACTIONS(213), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
@@ -9008,328 +9116,549 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4525] = 3,
+  [4472] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(189), 1,
+    ACTIONS(313), 1,
       sym_junk,
-    ACTIONS(187), 6,
+    ACTIONS(315), 1,
+      sym__bare,
+    ACTIONS(317), 1,
+      sym__further,
+    STATE(107), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(311), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4494] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(303), 1,
+      sym_junk,
+    ACTIONS(307), 1,
+      sym__further,
+    ACTIONS(319), 1,
+      sym__bare,
+    STATE(105), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(301), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4516] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(323), 1,
+      sym_junk,
+    ACTIONS(325), 1,
+      sym__bare,
+    ACTIONS(328), 1,
+      sym__further,
+    STATE(107), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(321), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4538] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(313), 1,
+      sym_junk,
+    ACTIONS(331), 1,
+      sym__bare,
+    ACTIONS(333), 1,
+      sym__further,
+    STATE(110), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(311), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4560] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(337), 1,
+      sym_junk,
+    ACTIONS(339), 1,
+      anon_sym_on,
+    ACTIONS(341), 1,
+      anon_sym_AT,
+    ACTIONS(343), 1,
+      anon_sym_at,
+    ACTIONS(335), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4582] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(315), 1,
+      sym__bare,
+    ACTIONS(317), 1,
+      sym__further,
+    ACTIONS(347), 1,
+      sym_junk,
+    STATE(107), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(345), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4604] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(353), 1,
+      sym_junk,
+    ACTIONS(351), 2,
+      sym__digits,
+      sym_string,
+    ACTIONS(349), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__line_end,
+  [4622] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(315), 1,
+      sym__bare,
+    ACTIONS(317), 1,
+      sym__further,
+    ACTIONS(357), 1,
+      sym_junk,
+    STATE(107), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(355), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4644] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(347), 1,
+      sym_junk,
+    ACTIONS(359), 1,
+      sym__bare,
+    ACTIONS(361), 1,
+      sym__further,
+    STATE(112), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(345), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4666] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(365), 1,
+      sym_junk,
+    ACTIONS(363), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym__line_end,
+  [4682] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(369), 1,
+      sym_junk,
+    ACTIONS(371), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(373), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(367), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4701] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(225), 1,
+      sym_junk,
+    ACTIONS(223), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4540] = 4,
+  [4716] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(371), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(373), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(377), 1,
+      sym_junk,
+    ACTIONS(375), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4735] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(221), 1,
+      sym_junk,
+    ACTIONS(219), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4750] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(273), 1,
+      sym_junk,
+    ACTIONS(371), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(271), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4767] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(233), 1,
+      sym_junk,
+    ACTIONS(231), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4782] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(273), 1,
+      sym_junk,
+    ACTIONS(271), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4797] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(181), 1,
+      sym__bare,
+    ACTIONS(379), 1,
+      anon_sym_up,
+    ACTIONS(381), 1,
+      anon_sym_G,
+    ACTIONS(383), 1,
+      sym_string,
+    STATE(243), 1,
+      sym_words,
+    ACTIONS(159), 2,
+      anon_sym_to,
+      anon_sym_from,
+  [4820] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(199), 1,
+      sym_junk,
+    ACTIONS(197), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4835] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(211), 1,
+      sym_junk,
+    ACTIONS(209), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4850] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(207), 1,
+      sym_junk,
+    ACTIONS(205), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4865] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(229), 1,
+      sym_junk,
+    ACTIONS(227), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4880] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(187), 1,
+      sym_junk,
+    ACTIONS(185), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4895] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(263), 1,
       sym_junk,
-    ACTIONS(363), 1,
+    ACTIONS(371), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(261), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4557] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(219), 1,
-      sym_junk,
-    ACTIONS(217), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4572] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(363), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(367), 1,
-      sym_junk,
-    ACTIONS(369), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(365), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4591] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(241), 1,
-      sym_junk,
-    ACTIONS(363), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(369), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(239), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4610] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(363), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(369), 1,
-      aux_sym_arithmetic_token2,
     ACTIONS(373), 1,
-      sym_junk,
-    ACTIONS(371), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4629] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(377), 1,
-      sym_junk,
-    ACTIONS(375), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-  [4643] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(379), 1,
-      anon_sym_LBRACE,
-    ACTIONS(381), 1,
-      anon_sym_RBRACE,
-    ACTIONS(383), 1,
-      sym_junk,
-    ACTIONS(385), 1,
-      sym__line_end,
-    STATE(169), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(178), 1,
-      sym__closed_on_its_line,
-  [4665] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(389), 1,
-      sym_junk,
-    ACTIONS(387), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-  [4679] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    STATE(182), 1,
-      sym_unit,
-    ACTIONS(391), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(175), 3,
-      aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [4695] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(395), 1,
-      sym_junk,
-    ACTIONS(397), 1,
-      anon_sym_AT,
-    ACTIONS(393), 4,
+    ACTIONS(261), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4711] = 4,
+  [4914] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(387), 1,
+      sym_junk,
+    ACTIONS(389), 1,
+      aux_sym__value_token1,
+    STATE(138), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(385), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [4932] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(297), 1,
       sym_junk,
-    ACTIONS(399), 1,
+    ACTIONS(391), 1,
       sym_coverage,
     ACTIONS(295), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4727] = 7,
+  [4948] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(379), 1,
-      anon_sym_LBRACE,
-    ACTIONS(381), 1,
-      anon_sym_RBRACE,
-    ACTIONS(401), 1,
+    ACTIONS(395), 1,
       sym_junk,
-    ACTIONS(403), 1,
-      sym__line_end,
-    STATE(169), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(189), 1,
-      sym__closed_on_its_line,
-  [4749] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(407), 1,
-      anon_sym_COLON,
-    ACTIONS(409), 1,
-      anon_sym_EQ_GT,
-    ACTIONS(411), 1,
-      sym_junk,
-    ACTIONS(405), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym__line_end,
-  [4767] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(415), 1,
-      sym_junk,
-    ACTIONS(417), 1,
-      aux_sym__value_token1,
-    STATE(141), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(413), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym__line_end,
-  [4785] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(417), 1,
-      aux_sym__value_token1,
-    ACTIONS(421), 1,
-      sym_junk,
-    STATE(135), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(419), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym__line_end,
-  [4803] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    STATE(183), 1,
-      sym_unit,
-    ACTIONS(391), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(187), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [4819] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(177), 1,
-      sym_junk,
-    ACTIONS(175), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym_coverage,
-      sym__line_end,
-  [4833] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(223), 1,
-      sym_junk,
-    ACTIONS(221), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym_coverage,
-      sym__line_end,
-  [4847] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(197), 1,
-      sym_junk,
-    ACTIONS(195), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym_coverage,
-      sym__line_end,
-  [4861] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(425), 1,
-      sym_junk,
-    ACTIONS(427), 1,
-      aux_sym__value_token1,
-    STATE(141), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(423), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym__line_end,
-  [4879] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(432), 1,
-      sym_junk,
-    ACTIONS(430), 5,
+    ACTIONS(393), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_AT,
       sym__line_end,
-  [4893] = 5,
+  [4962] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(434), 1,
-      sym_immediate_number,
-    ACTIONS(436), 1,
-      anon_sym_LPAREN,
-    ACTIONS(438), 1,
-      sym__immediate_without_space,
-    STATE(120), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4910] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(442), 1,
-      anon_sym_LBRACE,
-    ACTIONS(444), 1,
+    ACTIONS(399), 1,
+      anon_sym_COLON,
+    ACTIONS(401), 1,
+      anon_sym_EQ_GT,
+    ACTIONS(403), 1,
       sym_junk,
-    STATE(156), 1,
-      aux_sym__no_value,
-    ACTIONS(440), 2,
+    ACTIONS(397), 3,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
       sym__line_end,
-  [4927] = 3,
+  [4980] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(331), 1,
+    ACTIONS(407), 1,
       sym_junk,
-    ACTIONS(329), 4,
+    ACTIONS(409), 1,
+      anon_sym_AT,
+    ACTIONS(405), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4940] = 5,
+  [4996] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(413), 1,
+      sym_junk,
+    ACTIONS(415), 1,
+      aux_sym__value_token1,
+    STATE(134), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(411), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [5014] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    STATE(186), 1,
+      sym_unit,
+    ACTIONS(418), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(197), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5030] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(422), 1,
+      sym_junk,
+    ACTIONS(420), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__line_end,
+  [5044] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(207), 1,
+      sym_junk,
+    ACTIONS(205), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [5058] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(389), 1,
+      aux_sym__value_token1,
+    ACTIONS(426), 1,
+      sym_junk,
+    STATE(134), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(424), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [5076] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(211), 1,
+      sym_junk,
+    ACTIONS(209), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [5090] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(428), 1,
+      anon_sym_LBRACE,
+    ACTIONS(430), 1,
+      anon_sym_RBRACE,
+    ACTIONS(432), 1,
+      sym_junk,
+    ACTIONS(434), 1,
+      sym__line_end,
+    STATE(176), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(196), 1,
+      sym__closed_on_its_line,
+  [5112] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(187), 1,
+      sym_junk,
+    ACTIONS(185), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [5126] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(428), 1,
+      anon_sym_LBRACE,
+    ACTIONS(430), 1,
+      anon_sym_RBRACE,
+    ACTIONS(436), 1,
+      sym_junk,
+    ACTIONS(438), 1,
+      sym__line_end,
+    STATE(176), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(205), 1,
+      sym__closed_on_its_line,
+  [5148] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(442), 1,
-      anon_sym_LBRACE,
-    ACTIONS(448), 1,
       sym_junk,
-    STATE(151), 1,
-      aux_sym__no_value,
-    ACTIONS(446), 2,
+    ACTIONS(440), 5,
       ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
       sym__line_end,
-  [4957] = 3,
+  [5162] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    STATE(185), 1,
+      sym_unit,
+    ACTIONS(418), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(185), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5178] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(444), 1,
+      sym_immediate_number,
+    ACTIONS(446), 1,
+      anon_sym_LPAREN,
+    ACTIONS(448), 1,
+      sym__immediate_without_space,
+    STATE(91), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5195] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(452), 1,
@@ -9339,158 +9668,173 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4970] = 5,
+  [5208] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(454), 1,
-      sym_immediate_number,
+    ACTIONS(454), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+      sym__line_end,
+  [5219] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(428), 1,
+      anon_sym_LBRACE,
+    ACTIONS(430), 1,
+      anon_sym_RBRACE,
     ACTIONS(456), 1,
-      anon_sym_LPAREN,
-    ACTIONS(458), 1,
-      sym__immediate_without_space,
-    STATE(46), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [4987] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(462), 1,
       sym_junk,
-    ACTIONS(460), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5000] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(466), 1,
-      sym_junk,
-    ACTIONS(464), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5013] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(470), 1,
-      anon_sym_LBRACE,
-    ACTIONS(473), 1,
-      sym_junk,
-    STATE(151), 1,
-      aux_sym__no_value,
-    ACTIONS(468), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5030] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(478), 1,
-      sym_junk,
-    ACTIONS(476), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5043] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(482), 1,
-      sym_junk,
-    ACTIONS(480), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5056] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(484), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-      sym__line_end,
-  [5067] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(486), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-      sym__line_end,
-  [5078] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(442), 1,
-      anon_sym_LBRACE,
-    ACTIONS(448), 1,
-      sym_junk,
-    STATE(151), 1,
-      aux_sym__no_value,
-    ACTIONS(488), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5095] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(490), 1,
-      sym_immediate_number,
-    ACTIONS(492), 1,
-      anon_sym_LPAREN,
-    ACTIONS(494), 1,
-      sym__immediate_without_space,
-    STATE(93), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [5112] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(425), 1,
-      sym_junk,
-    ACTIONS(423), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5125] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(496), 1,
-      sym_immediate_number,
-    ACTIONS(498), 1,
-      anon_sym_LPAREN,
-    ACTIONS(500), 1,
-      sym__immediate_without_space,
-    STATE(180), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [5142] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(504), 1,
-      sym_junk,
-    ACTIONS(502), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5155] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(379), 1,
-      anon_sym_LBRACE,
-    ACTIONS(381), 1,
-      anon_sym_RBRACE,
-    ACTIONS(506), 1,
-      sym_junk,
-    STATE(169), 1,
+    STATE(176), 1,
       aux_sym__closed_on_its_line_repeat1,
-    STATE(196), 1,
+    STATE(200), 1,
       sym__closed_on_its_line,
-  [5174] = 5,
+  [5238] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(460), 1,
+      sym_junk,
+    ACTIONS(458), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5251] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(464), 1,
+      sym_junk,
+    ACTIONS(462), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5264] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(468), 1,
+      anon_sym_LBRACE,
+    ACTIONS(470), 1,
+      sym_junk,
+    STATE(157), 1,
+      aux_sym__no_value,
+    ACTIONS(466), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5281] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(468), 1,
+      anon_sym_LBRACE,
+    ACTIONS(474), 1,
+      sym_junk,
+    STATE(151), 1,
+      aux_sym__no_value,
+    ACTIONS(472), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5298] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(428), 1,
+      anon_sym_LBRACE,
+    ACTIONS(430), 1,
+      anon_sym_RBRACE,
+    ACTIONS(456), 1,
+      sym_junk,
+    STATE(168), 1,
+      sym__closed_on_its_line,
+    STATE(176), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5317] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(476), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+      sym__line_end,
+  [5328] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(480), 1,
+      sym_junk,
+    ACTIONS(478), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5341] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(365), 1,
+      sym_junk,
+    ACTIONS(363), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5354] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(484), 1,
+      anon_sym_LBRACE,
+    ACTIONS(487), 1,
+      sym_junk,
+    STATE(157), 1,
+      aux_sym__no_value,
+    ACTIONS(482), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5371] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(492), 1,
+      sym_junk,
+    ACTIONS(490), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5384] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(494), 1,
+      sym_immediate_number,
+    ACTIONS(496), 1,
+      anon_sym_LPAREN,
+    ACTIONS(498), 1,
+      sym__immediate_without_space,
+    STATE(49), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5401] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(500), 1,
+      sym_immediate_number,
+    ACTIONS(502), 1,
+      anon_sym_LPAREN,
+    ACTIONS(504), 1,
+      sym__immediate_without_space,
+    STATE(126), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5418] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(468), 1,
+      anon_sym_LBRACE,
+    ACTIONS(470), 1,
+      sym_junk,
+    STATE(157), 1,
+      aux_sym__no_value,
+    ACTIONS(506), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5435] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(508), 1,
@@ -9499,10 +9843,20 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LPAREN,
     ACTIONS(512), 1,
       sym__immediate_without_space,
-    STATE(63), 2,
+    STATE(183), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5191] = 3,
+  [5452] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(413), 1,
+      sym_junk,
+    ACTIONS(411), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5465] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(516), 1,
@@ -9512,151 +9866,149 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5204] = 6,
+  [5478] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(379), 1,
-      anon_sym_LBRACE,
-    ACTIONS(381), 1,
-      anon_sym_RBRACE,
-    ACTIONS(506), 1,
-      sym_junk,
-    STATE(169), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(173), 1,
-      sym__closed_on_its_line,
-  [5223] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
+    ACTIONS(518), 1,
+      sym_immediate_number,
     ACTIONS(520), 1,
+      anon_sym_LPAREN,
+    ACTIONS(522), 1,
+      sym__immediate_without_space,
+    STATE(65), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5495] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(526), 1,
       sym_junk,
-    ACTIONS(518), 4,
+    ACTIONS(524), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5236] = 5,
+  [5508] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(51), 1,
+    ACTIONS(530), 1,
+      sym_junk,
+    ACTIONS(528), 4,
       ts_builtin_sym_end,
-    ACTIONS(522), 1,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5521] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(532), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym_junk,
+      sym__line_end,
+  [5531] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(534), 1,
+      anon_sym_LBRACE,
+    ACTIONS(537), 1,
+      anon_sym_RBRACE,
+    ACTIONS(539), 1,
+      sym_junk,
+    STATE(169), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5547] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(542), 1,
+      ts_builtin_sym_end,
+    ACTIONS(544), 1,
+      sym__line_end,
+    STATE(17), 1,
+      aux_sym_source_file_repeat1,
+    STATE(170), 1,
+      aux_sym_source_file_repeat2,
+  [5563] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(549), 1,
+      sym__line_end,
+    ACTIONS(547), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [5575] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(53), 1,
+      ts_builtin_sym_end,
+    ACTIONS(551), 1,
+      sym__line_end,
+    STATE(11), 1,
+      aux_sym_source_file_repeat1,
+    STATE(170), 1,
+      aux_sym_source_file_repeat2,
+  [5591] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(553), 1,
+      sym__line_end,
+    ACTIONS(547), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [5603] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(55), 1,
+      ts_builtin_sym_end,
+    ACTIONS(555), 1,
+      sym__line_end,
+    STATE(13), 1,
+      aux_sym_source_file_repeat1,
+    STATE(170), 1,
+      aux_sym_source_file_repeat2,
+  [5619] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(57), 1,
+      ts_builtin_sym_end,
+    ACTIONS(557), 1,
       sym__line_end,
     STATE(10), 1,
       aux_sym_source_file_repeat1,
     STATE(172), 1,
       aux_sym_source_file_repeat2,
-  [5252] = 5,
+  [5635] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(524), 1,
-      ts_builtin_sym_end,
-    ACTIONS(526), 1,
-      sym__line_end,
-    STATE(15), 1,
-      aux_sym_source_file_repeat1,
-    STATE(167), 1,
-      aux_sym_source_file_repeat2,
-  [5268] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(531), 1,
-      sym__line_end,
-    ACTIONS(529), 3,
+    ACTIONS(428), 1,
       anon_sym_LBRACE,
+    ACTIONS(559), 1,
       anon_sym_RBRACE,
+    ACTIONS(561), 1,
       sym_junk,
-  [5280] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(379), 1,
-      anon_sym_LBRACE,
-    ACTIONS(533), 1,
-      anon_sym_RBRACE,
-    ACTIONS(535), 1,
-      sym_junk,
-    STATE(175), 1,
+    STATE(169), 1,
       aux_sym__closed_on_its_line_repeat1,
-  [5296] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(49), 1,
-      ts_builtin_sym_end,
-    ACTIONS(537), 1,
-      sym__line_end,
-    STATE(12), 1,
-      aux_sym_source_file_repeat1,
-    STATE(174), 1,
-      aux_sym_source_file_repeat2,
-  [5312] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(539), 1,
-      sym__line_end,
-    ACTIONS(529), 3,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-  [5324] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(49), 1,
-      ts_builtin_sym_end,
-    ACTIONS(537), 1,
-      sym__line_end,
-    STATE(12), 1,
-      aux_sym_source_file_repeat1,
-    STATE(167), 1,
-      aux_sym_source_file_repeat2,
-  [5340] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(541), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym_junk,
-      sym__line_end,
-  [5350] = 5,
+  [5651] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
       ts_builtin_sym_end,
-    ACTIONS(543), 1,
+    ACTIONS(551), 1,
       sym__line_end,
-    STATE(13), 1,
+    STATE(11), 1,
       aux_sym_source_file_repeat1,
-    STATE(167), 1,
+    STATE(174), 1,
       aux_sym_source_file_repeat2,
-  [5366] = 5,
+  [5667] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(545), 1,
-      anon_sym_LBRACE,
-    ACTIONS(548), 1,
-      anon_sym_RBRACE,
-    ACTIONS(550), 1,
-      sym_junk,
-    STATE(175), 1,
-      aux_sym__closed_on_its_line_repeat1,
-  [5382] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(553), 1,
+    ACTIONS(231), 3,
       aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(557), 1,
       anon_sym_RPAREN,
-  [5395] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(559), 1,
-      aux_sym__plain_word_token1,
-    ACTIONS(561), 1,
-      sym_string,
-    STATE(131), 1,
-      sym__scale_word,
-  [5408] = 3,
+  [5676] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(565), 1,
@@ -9664,704 +10016,717 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(563), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5419] = 2,
+  [5687] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(187), 3,
+    ACTIONS(185), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5428] = 2,
+  [5696] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(213), 3,
+    ACTIONS(150), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [5705] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(197), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5437] = 2,
+  [5714] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(221), 3,
+    ACTIONS(227), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5446] = 2,
+  [5723] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(195), 3,
+    ACTIONS(205), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5455] = 2,
+  [5732] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(199), 3,
+    ACTIONS(209), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5464] = 2,
+  [5741] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(203), 3,
+    ACTIONS(223), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5473] = 2,
+  [5750] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(261), 3,
+    ACTIONS(219), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5482] = 3,
+  [5759] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(553), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(261), 2,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5493] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(217), 3,
+    ACTIONS(271), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5502] = 4,
+  [5768] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
-      sym_number,
-    ACTIONS(569), 1,
-      sym__without_space,
-    STATE(102), 1,
-      sym_quantity,
-  [5515] = 3,
+      aux_sym_arithmetic_token1,
+    ACTIONS(271), 2,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5779] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(571), 1,
+      sym_junk,
+    ACTIONS(569), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5790] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(573), 1,
-      sym_junk,
-    ACTIONS(571), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5526] = 3,
+      aux_sym__plain_word_token1,
+    ACTIONS(575), 1,
+      sym_string,
+    STATE(133), 1,
+      sym__scale_word,
+  [5803] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(577), 1,
-      anon_sym_LBRACE,
-    ACTIONS(575), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5537] = 3,
+      sym_number,
+    ACTIONS(579), 1,
+      sym__without_space,
+    STATE(102), 1,
+      sym_quantity,
+  [5816] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(581), 1,
+    ACTIONS(583), 1,
       sym_junk,
-    ACTIONS(579), 2,
+    ACTIONS(581), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5548] = 3,
+  [5827] = 4,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(567), 1,
+      aux_sym_arithmetic_token1,
     ACTIONS(585), 1,
-      sym_junk,
-    ACTIONS(583), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5559] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
+      aux_sym_arithmetic_token2,
     ACTIONS(587), 1,
-      sym_junk,
-    ACTIONS(583), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5570] = 3,
+      anon_sym_RPAREN,
+  [5840] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(589), 1,
-      sym_junk,
-    ACTIONS(583), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5581] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(593), 1,
-      sym_junk,
-    ACTIONS(591), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5592] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(548), 3,
+    ACTIONS(591), 1,
       anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-  [5601] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(597), 1,
-      sym_junk,
-    ACTIONS(595), 2,
+    ACTIONS(589), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5612] = 3,
+  [5851] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(595), 1,
+      sym_junk,
+    ACTIONS(593), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5862] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(599), 1,
+      sym_junk,
+    ACTIONS(597), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5873] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(601), 1,
       sym_junk,
-    ACTIONS(599), 2,
+    ACTIONS(569), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5623] = 4,
+  [5884] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(553), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
-      aux_sym_arithmetic_token2,
     ACTIONS(603), 1,
-      anon_sym_RPAREN,
-  [5636] = 4,
+      sym_junk,
+    ACTIONS(597), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5895] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(553), 1,
+    ACTIONS(537), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [5904] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(567), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
+    ACTIONS(585), 1,
       aux_sym_arithmetic_token2,
     ACTIONS(605), 1,
       anon_sym_RPAREN,
-  [5649] = 4,
+  [5917] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(607), 1,
-      sym_number,
     ACTIONS(609), 1,
-      sym__without_space,
-    STATE(132), 1,
-      sym_quantity,
-  [5662] = 4,
+      sym_junk,
+    ACTIONS(607), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5928] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(553), 1,
+    ACTIONS(567), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
+    ACTIONS(585), 1,
       aux_sym_arithmetic_token2,
     ACTIONS(611), 1,
       anon_sym_RPAREN,
-  [5675] = 4,
+  [5941] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(553), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
-      aux_sym_arithmetic_token2,
     ACTIONS(613), 1,
-      anon_sym_RPAREN,
-  [5688] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(553), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(615), 1,
-      anon_sym_RPAREN,
-  [5701] = 3,
+      sym_junk,
+    ACTIONS(569), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5952] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(617), 1,
       sym_junk,
-    ACTIONS(599), 2,
+    ACTIONS(615), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5712] = 4,
+  [5963] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(553), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
-      aux_sym_arithmetic_token2,
     ACTIONS(619), 1,
-      anon_sym_RPAREN,
-  [5725] = 3,
+      sym_number,
+    ACTIONS(621), 1,
+      sym__without_space,
+    STATE(130), 1,
+      sym_quantity,
+  [5976] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(623), 1,
-      sym_junk,
-    ACTIONS(621), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5736] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(625), 1,
-      sym_junk,
-    ACTIONS(599), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5747] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(553), 1,
+    ACTIONS(567), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
+    ACTIONS(585), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(623), 1,
+      anon_sym_RPAREN,
+  [5989] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(567), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(585), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(625), 1,
+      anon_sym_RPAREN,
+  [6002] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(567), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(585), 1,
       aux_sym_arithmetic_token2,
     ACTIONS(627), 1,
       anon_sym_RPAREN,
-  [5760] = 4,
+  [6015] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(553), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(629), 1,
-      anon_sym_RPAREN,
-  [5773] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(136), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym__line_end,
-  [5782] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(633), 1,
+    ACTIONS(631), 1,
       sym_junk,
-    ACTIONS(631), 2,
+    ACTIONS(629), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5793] = 4,
+  [6026] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(553), 1,
+    ACTIONS(567), 1,
       aux_sym_arithmetic_token1,
-    ACTIONS(555), 1,
+    ACTIONS(585), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(633), 1,
+      anon_sym_RPAREN,
+  [6039] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(567), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(585), 1,
       aux_sym_arithmetic_token2,
     ACTIONS(635), 1,
       anon_sym_RPAREN,
-  [5806] = 3,
+  [6052] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(639), 1,
-      sym_junk,
-    ACTIONS(637), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5817] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(175), 3,
+    ACTIONS(567), 1,
       aux_sym_arithmetic_token1,
+    ACTIONS(585), 1,
       aux_sym_arithmetic_token2,
+    ACTIONS(637), 1,
       anon_sym_RPAREN,
-  [5826] = 2,
+  [6065] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(595), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5834] = 2,
+    ACTIONS(567), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(585), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(639), 1,
+      anon_sym_RPAREN,
+  [6078] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(595), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5842] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(579), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5850] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
+    ACTIONS(643), 1,
+      sym_junk,
     ACTIONS(641), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5858] = 2,
+  [6089] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(524), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5866] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(643), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5874] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
+    ACTIONS(647), 1,
+      sym_junk,
     ACTIONS(645), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5882] = 2,
+  [6100] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(583), 2,
+    ACTIONS(649), 1,
+      sym_junk,
+    ACTIONS(597), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5890] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(599), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5898] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(591), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5906] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(583), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5914] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(621), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5922] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(647), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5930] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(583), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5938] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(649), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5946] = 3,
+  [6111] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(651), 1,
       sym__line_end,
-    STATE(31), 1,
+    STATE(33), 1,
       aux_sym_source_file_repeat1,
-  [5956] = 2,
+  [6121] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(595), 2,
+    ACTIONS(563), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5964] = 3,
+  [6129] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(257), 1,
-      sym__bare,
-    ACTIONS(653), 1,
-      anon_sym_to,
-  [5974] = 3,
+    ACTIONS(569), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6137] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(257), 1,
-      sym__bare,
-    ACTIONS(655), 1,
-      anon_sym_to,
-  [5984] = 2,
+    ACTIONS(653), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6145] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(569), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6153] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(581), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6161] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(563), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6169] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(542), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6177] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(563), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6185] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(655), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6193] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(657), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5992] = 2,
+  [6201] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(659), 1,
-      anon_sym_LBRACE,
-  [5999] = 2,
+    ACTIONS(597), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6209] = 2,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(659), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6217] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(607), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6225] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(259), 1,
+      sym__bare,
     ACTIONS(661), 1,
-      anon_sym_LBRACE,
-  [6006] = 2,
+      anon_sym_to,
+  [6235] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(663), 1,
-      anon_sym_LBRACE,
-  [6013] = 2,
+    ACTIONS(645), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6243] = 2,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(663), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6251] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(259), 1,
+      sym__bare,
     ACTIONS(665), 1,
-      sym__bare,
-  [6020] = 2,
+      anon_sym_to,
+  [6261] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(667), 1,
-      sym__bare,
-  [6027] = 2,
+    ACTIONS(667), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6269] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(569), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6277] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(669), 1,
-      ts_builtin_sym_end,
-  [6034] = 2,
+      sym__bare,
+  [6284] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(671), 1,
+      ts_builtin_sym_end,
+  [6291] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(673), 1,
+      anon_sym_LBRACE,
+  [6298] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(675), 1,
+      sym__bare,
+  [6305] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(677), 1,
+      anon_sym_LBRACE,
+  [6312] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(679), 1,
+      anon_sym_LBRACE,
+  [6319] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(681), 1,
       anon_sym_LBRACE,
 };
 
 static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(2)] = 0,
-  [SMALL_STATE(3)] = 95,
-  [SMALL_STATE(4)] = 190,
-  [SMALL_STATE(5)] = 285,
-  [SMALL_STATE(6)] = 380,
-  [SMALL_STATE(7)] = 475,
-  [SMALL_STATE(8)] = 570,
-  [SMALL_STATE(9)] = 665,
-  [SMALL_STATE(10)] = 760,
-  [SMALL_STATE(11)] = 852,
-  [SMALL_STATE(12)] = 944,
-  [SMALL_STATE(13)] = 1036,
-  [SMALL_STATE(14)] = 1128,
-  [SMALL_STATE(15)] = 1217,
-  [SMALL_STATE(16)] = 1306,
-  [SMALL_STATE(17)] = 1395,
-  [SMALL_STATE(18)] = 1484,
-  [SMALL_STATE(19)] = 1573,
-  [SMALL_STATE(20)] = 1662,
-  [SMALL_STATE(21)] = 1751,
-  [SMALL_STATE(22)] = 1840,
-  [SMALL_STATE(23)] = 1929,
-  [SMALL_STATE(24)] = 1985,
-  [SMALL_STATE(25)] = 2041,
-  [SMALL_STATE(26)] = 2094,
-  [SMALL_STATE(27)] = 2145,
-  [SMALL_STATE(28)] = 2196,
-  [SMALL_STATE(29)] = 2247,
-  [SMALL_STATE(30)] = 2299,
-  [SMALL_STATE(31)] = 2354,
-  [SMALL_STATE(32)] = 2405,
-  [SMALL_STATE(33)] = 2492,
-  [SMALL_STATE(34)] = 2579,
-  [SMALL_STATE(35)] = 2623,
-  [SMALL_STATE(36)] = 2688,
-  [SMALL_STATE(37)] = 2724,
-  [SMALL_STATE(38)] = 2754,
-  [SMALL_STATE(39)] = 2782,
-  [SMALL_STATE(40)] = 2810,
-  [SMALL_STATE(41)] = 2831,
-  [SMALL_STATE(42)] = 2852,
-  [SMALL_STATE(43)] = 2873,
-  [SMALL_STATE(44)] = 2894,
-  [SMALL_STATE(45)] = 2915,
-  [SMALL_STATE(46)] = 2938,
-  [SMALL_STATE(47)] = 2959,
-  [SMALL_STATE(48)] = 2980,
-  [SMALL_STATE(49)] = 3001,
-  [SMALL_STATE(50)] = 3031,
-  [SMALL_STATE(51)] = 3061,
-  [SMALL_STATE(52)] = 3091,
-  [SMALL_STATE(53)] = 3121,
-  [SMALL_STATE(54)] = 3145,
-  [SMALL_STATE(55)] = 3169,
-  [SMALL_STATE(56)] = 3195,
-  [SMALL_STATE(57)] = 3220,
-  [SMALL_STATE(58)] = 3247,
-  [SMALL_STATE(59)] = 3274,
-  [SMALL_STATE(60)] = 3293,
-  [SMALL_STATE(61)] = 3314,
-  [SMALL_STATE(62)] = 3333,
-  [SMALL_STATE(63)] = 3352,
-  [SMALL_STATE(64)] = 3371,
-  [SMALL_STATE(65)] = 3390,
-  [SMALL_STATE(66)] = 3409,
-  [SMALL_STATE(67)] = 3428,
-  [SMALL_STATE(68)] = 3447,
-  [SMALL_STATE(69)] = 3466,
-  [SMALL_STATE(70)] = 3490,
-  [SMALL_STATE(71)] = 3514,
-  [SMALL_STATE(72)] = 3536,
-  [SMALL_STATE(73)] = 3560,
-  [SMALL_STATE(74)] = 3584,
-  [SMALL_STATE(75)] = 3608,
-  [SMALL_STATE(76)] = 3632,
-  [SMALL_STATE(77)] = 3654,
-  [SMALL_STATE(78)] = 3678,
-  [SMALL_STATE(79)] = 3702,
-  [SMALL_STATE(80)] = 3726,
-  [SMALL_STATE(81)] = 3750,
-  [SMALL_STATE(82)] = 3774,
-  [SMALL_STATE(83)] = 3798,
-  [SMALL_STATE(84)] = 3822,
-  [SMALL_STATE(85)] = 3846,
-  [SMALL_STATE(86)] = 3870,
-  [SMALL_STATE(87)] = 3894,
-  [SMALL_STATE(88)] = 3918,
-  [SMALL_STATE(89)] = 3935,
-  [SMALL_STATE(90)] = 3952,
-  [SMALL_STATE(91)] = 3969,
-  [SMALL_STATE(92)] = 3992,
-  [SMALL_STATE(93)] = 4009,
-  [SMALL_STATE(94)] = 4026,
-  [SMALL_STATE(95)] = 4043,
-  [SMALL_STATE(96)] = 4060,
-  [SMALL_STATE(97)] = 4077,
-  [SMALL_STATE(98)] = 4094,
-  [SMALL_STATE(99)] = 4111,
-  [SMALL_STATE(100)] = 4128,
-  [SMALL_STATE(101)] = 4149,
-  [SMALL_STATE(102)] = 4168,
-  [SMALL_STATE(103)] = 4187,
-  [SMALL_STATE(104)] = 4205,
-  [SMALL_STATE(105)] = 4227,
-  [SMALL_STATE(106)] = 4249,
-  [SMALL_STATE(107)] = 4271,
-  [SMALL_STATE(108)] = 4287,
-  [SMALL_STATE(109)] = 4309,
-  [SMALL_STATE(110)] = 4331,
-  [SMALL_STATE(111)] = 4353,
-  [SMALL_STATE(112)] = 4375,
-  [SMALL_STATE(113)] = 4397,
-  [SMALL_STATE(114)] = 4412,
-  [SMALL_STATE(115)] = 4427,
-  [SMALL_STATE(116)] = 4442,
-  [SMALL_STATE(117)] = 4457,
-  [SMALL_STATE(118)] = 4472,
-  [SMALL_STATE(119)] = 4495,
-  [SMALL_STATE(120)] = 4510,
-  [SMALL_STATE(121)] = 4525,
-  [SMALL_STATE(122)] = 4540,
-  [SMALL_STATE(123)] = 4557,
-  [SMALL_STATE(124)] = 4572,
-  [SMALL_STATE(125)] = 4591,
-  [SMALL_STATE(126)] = 4610,
-  [SMALL_STATE(127)] = 4629,
-  [SMALL_STATE(128)] = 4643,
-  [SMALL_STATE(129)] = 4665,
-  [SMALL_STATE(130)] = 4679,
-  [SMALL_STATE(131)] = 4695,
-  [SMALL_STATE(132)] = 4711,
-  [SMALL_STATE(133)] = 4727,
-  [SMALL_STATE(134)] = 4749,
-  [SMALL_STATE(135)] = 4767,
-  [SMALL_STATE(136)] = 4785,
-  [SMALL_STATE(137)] = 4803,
-  [SMALL_STATE(138)] = 4819,
-  [SMALL_STATE(139)] = 4833,
-  [SMALL_STATE(140)] = 4847,
-  [SMALL_STATE(141)] = 4861,
-  [SMALL_STATE(142)] = 4879,
-  [SMALL_STATE(143)] = 4893,
-  [SMALL_STATE(144)] = 4910,
-  [SMALL_STATE(145)] = 4927,
-  [SMALL_STATE(146)] = 4940,
-  [SMALL_STATE(147)] = 4957,
-  [SMALL_STATE(148)] = 4970,
-  [SMALL_STATE(149)] = 4987,
-  [SMALL_STATE(150)] = 5000,
-  [SMALL_STATE(151)] = 5013,
-  [SMALL_STATE(152)] = 5030,
-  [SMALL_STATE(153)] = 5043,
-  [SMALL_STATE(154)] = 5056,
-  [SMALL_STATE(155)] = 5067,
-  [SMALL_STATE(156)] = 5078,
-  [SMALL_STATE(157)] = 5095,
-  [SMALL_STATE(158)] = 5112,
-  [SMALL_STATE(159)] = 5125,
-  [SMALL_STATE(160)] = 5142,
-  [SMALL_STATE(161)] = 5155,
-  [SMALL_STATE(162)] = 5174,
-  [SMALL_STATE(163)] = 5191,
-  [SMALL_STATE(164)] = 5204,
-  [SMALL_STATE(165)] = 5223,
-  [SMALL_STATE(166)] = 5236,
-  [SMALL_STATE(167)] = 5252,
-  [SMALL_STATE(168)] = 5268,
-  [SMALL_STATE(169)] = 5280,
-  [SMALL_STATE(170)] = 5296,
-  [SMALL_STATE(171)] = 5312,
-  [SMALL_STATE(172)] = 5324,
-  [SMALL_STATE(173)] = 5340,
-  [SMALL_STATE(174)] = 5350,
-  [SMALL_STATE(175)] = 5366,
-  [SMALL_STATE(176)] = 5382,
-  [SMALL_STATE(177)] = 5395,
-  [SMALL_STATE(178)] = 5408,
-  [SMALL_STATE(179)] = 5419,
-  [SMALL_STATE(180)] = 5428,
-  [SMALL_STATE(181)] = 5437,
-  [SMALL_STATE(182)] = 5446,
-  [SMALL_STATE(183)] = 5455,
-  [SMALL_STATE(184)] = 5464,
-  [SMALL_STATE(185)] = 5473,
-  [SMALL_STATE(186)] = 5482,
-  [SMALL_STATE(187)] = 5493,
-  [SMALL_STATE(188)] = 5502,
-  [SMALL_STATE(189)] = 5515,
-  [SMALL_STATE(190)] = 5526,
-  [SMALL_STATE(191)] = 5537,
-  [SMALL_STATE(192)] = 5548,
-  [SMALL_STATE(193)] = 5559,
-  [SMALL_STATE(194)] = 5570,
-  [SMALL_STATE(195)] = 5581,
-  [SMALL_STATE(196)] = 5592,
-  [SMALL_STATE(197)] = 5601,
-  [SMALL_STATE(198)] = 5612,
-  [SMALL_STATE(199)] = 5623,
-  [SMALL_STATE(200)] = 5636,
-  [SMALL_STATE(201)] = 5649,
-  [SMALL_STATE(202)] = 5662,
-  [SMALL_STATE(203)] = 5675,
-  [SMALL_STATE(204)] = 5688,
-  [SMALL_STATE(205)] = 5701,
-  [SMALL_STATE(206)] = 5712,
-  [SMALL_STATE(207)] = 5725,
-  [SMALL_STATE(208)] = 5736,
-  [SMALL_STATE(209)] = 5747,
-  [SMALL_STATE(210)] = 5760,
-  [SMALL_STATE(211)] = 5773,
-  [SMALL_STATE(212)] = 5782,
-  [SMALL_STATE(213)] = 5793,
-  [SMALL_STATE(214)] = 5806,
-  [SMALL_STATE(215)] = 5817,
-  [SMALL_STATE(216)] = 5826,
-  [SMALL_STATE(217)] = 5834,
-  [SMALL_STATE(218)] = 5842,
-  [SMALL_STATE(219)] = 5850,
-  [SMALL_STATE(220)] = 5858,
-  [SMALL_STATE(221)] = 5866,
-  [SMALL_STATE(222)] = 5874,
-  [SMALL_STATE(223)] = 5882,
-  [SMALL_STATE(224)] = 5890,
-  [SMALL_STATE(225)] = 5898,
-  [SMALL_STATE(226)] = 5906,
-  [SMALL_STATE(227)] = 5914,
-  [SMALL_STATE(228)] = 5922,
-  [SMALL_STATE(229)] = 5930,
-  [SMALL_STATE(230)] = 5938,
-  [SMALL_STATE(231)] = 5946,
-  [SMALL_STATE(232)] = 5956,
-  [SMALL_STATE(233)] = 5964,
-  [SMALL_STATE(234)] = 5974,
-  [SMALL_STATE(235)] = 5984,
-  [SMALL_STATE(236)] = 5992,
-  [SMALL_STATE(237)] = 5999,
-  [SMALL_STATE(238)] = 6006,
-  [SMALL_STATE(239)] = 6013,
-  [SMALL_STATE(240)] = 6020,
-  [SMALL_STATE(241)] = 6027,
-  [SMALL_STATE(242)] = 6034,
+  [SMALL_STATE(3)] = 102,
+  [SMALL_STATE(4)] = 204,
+  [SMALL_STATE(5)] = 306,
+  [SMALL_STATE(6)] = 408,
+  [SMALL_STATE(7)] = 510,
+  [SMALL_STATE(8)] = 612,
+  [SMALL_STATE(9)] = 714,
+  [SMALL_STATE(10)] = 816,
+  [SMALL_STATE(11)] = 915,
+  [SMALL_STATE(12)] = 1014,
+  [SMALL_STATE(13)] = 1113,
+  [SMALL_STATE(14)] = 1212,
+  [SMALL_STATE(15)] = 1308,
+  [SMALL_STATE(16)] = 1404,
+  [SMALL_STATE(17)] = 1500,
+  [SMALL_STATE(18)] = 1596,
+  [SMALL_STATE(19)] = 1692,
+  [SMALL_STATE(20)] = 1788,
+  [SMALL_STATE(21)] = 1884,
+  [SMALL_STATE(22)] = 1980,
+  [SMALL_STATE(23)] = 2076,
+  [SMALL_STATE(24)] = 2135,
+  [SMALL_STATE(25)] = 2194,
+  [SMALL_STATE(26)] = 2248,
+  [SMALL_STATE(27)] = 2302,
+  [SMALL_STATE(28)] = 2358,
+  [SMALL_STATE(29)] = 2412,
+  [SMALL_STATE(30)] = 2466,
+  [SMALL_STATE(31)] = 2520,
+  [SMALL_STATE(32)] = 2575,
+  [SMALL_STATE(33)] = 2633,
+  [SMALL_STATE(34)] = 2687,
+  [SMALL_STATE(35)] = 2734,
+  [SMALL_STATE(36)] = 2821,
+  [SMALL_STATE(37)] = 2908,
+  [SMALL_STATE(38)] = 2973,
+  [SMALL_STATE(39)] = 3009,
+  [SMALL_STATE(40)] = 3039,
+  [SMALL_STATE(41)] = 3067,
+  [SMALL_STATE(42)] = 3095,
+  [SMALL_STATE(43)] = 3116,
+  [SMALL_STATE(44)] = 3137,
+  [SMALL_STATE(45)] = 3158,
+  [SMALL_STATE(46)] = 3181,
+  [SMALL_STATE(47)] = 3202,
+  [SMALL_STATE(48)] = 3223,
+  [SMALL_STATE(49)] = 3244,
+  [SMALL_STATE(50)] = 3265,
+  [SMALL_STATE(51)] = 3286,
+  [SMALL_STATE(52)] = 3316,
+  [SMALL_STATE(53)] = 3346,
+  [SMALL_STATE(54)] = 3370,
+  [SMALL_STATE(55)] = 3400,
+  [SMALL_STATE(56)] = 3426,
+  [SMALL_STATE(57)] = 3450,
+  [SMALL_STATE(58)] = 3480,
+  [SMALL_STATE(59)] = 3507,
+  [SMALL_STATE(60)] = 3534,
+  [SMALL_STATE(61)] = 3559,
+  [SMALL_STATE(62)] = 3578,
+  [SMALL_STATE(63)] = 3599,
+  [SMALL_STATE(64)] = 3618,
+  [SMALL_STATE(65)] = 3637,
+  [SMALL_STATE(66)] = 3656,
+  [SMALL_STATE(67)] = 3675,
+  [SMALL_STATE(68)] = 3694,
+  [SMALL_STATE(69)] = 3713,
+  [SMALL_STATE(70)] = 3732,
+  [SMALL_STATE(71)] = 3751,
+  [SMALL_STATE(72)] = 3775,
+  [SMALL_STATE(73)] = 3799,
+  [SMALL_STATE(74)] = 3823,
+  [SMALL_STATE(75)] = 3845,
+  [SMALL_STATE(76)] = 3869,
+  [SMALL_STATE(77)] = 3893,
+  [SMALL_STATE(78)] = 3917,
+  [SMALL_STATE(79)] = 3941,
+  [SMALL_STATE(80)] = 3965,
+  [SMALL_STATE(81)] = 3989,
+  [SMALL_STATE(82)] = 4011,
+  [SMALL_STATE(83)] = 4035,
+  [SMALL_STATE(84)] = 4059,
+  [SMALL_STATE(85)] = 4083,
+  [SMALL_STATE(86)] = 4107,
+  [SMALL_STATE(87)] = 4131,
+  [SMALL_STATE(88)] = 4155,
+  [SMALL_STATE(89)] = 4179,
+  [SMALL_STATE(90)] = 4203,
+  [SMALL_STATE(91)] = 4220,
+  [SMALL_STATE(92)] = 4237,
+  [SMALL_STATE(93)] = 4254,
+  [SMALL_STATE(94)] = 4271,
+  [SMALL_STATE(95)] = 4288,
+  [SMALL_STATE(96)] = 4305,
+  [SMALL_STATE(97)] = 4322,
+  [SMALL_STATE(98)] = 4339,
+  [SMALL_STATE(99)] = 4356,
+  [SMALL_STATE(100)] = 4377,
+  [SMALL_STATE(101)] = 4394,
+  [SMALL_STATE(102)] = 4411,
+  [SMALL_STATE(103)] = 4430,
+  [SMALL_STATE(104)] = 4453,
+  [SMALL_STATE(105)] = 4472,
+  [SMALL_STATE(106)] = 4494,
+  [SMALL_STATE(107)] = 4516,
+  [SMALL_STATE(108)] = 4538,
+  [SMALL_STATE(109)] = 4560,
+  [SMALL_STATE(110)] = 4582,
+  [SMALL_STATE(111)] = 4604,
+  [SMALL_STATE(112)] = 4622,
+  [SMALL_STATE(113)] = 4644,
+  [SMALL_STATE(114)] = 4666,
+  [SMALL_STATE(115)] = 4682,
+  [SMALL_STATE(116)] = 4701,
+  [SMALL_STATE(117)] = 4716,
+  [SMALL_STATE(118)] = 4735,
+  [SMALL_STATE(119)] = 4750,
+  [SMALL_STATE(120)] = 4767,
+  [SMALL_STATE(121)] = 4782,
+  [SMALL_STATE(122)] = 4797,
+  [SMALL_STATE(123)] = 4820,
+  [SMALL_STATE(124)] = 4835,
+  [SMALL_STATE(125)] = 4850,
+  [SMALL_STATE(126)] = 4865,
+  [SMALL_STATE(127)] = 4880,
+  [SMALL_STATE(128)] = 4895,
+  [SMALL_STATE(129)] = 4914,
+  [SMALL_STATE(130)] = 4932,
+  [SMALL_STATE(131)] = 4948,
+  [SMALL_STATE(132)] = 4962,
+  [SMALL_STATE(133)] = 4980,
+  [SMALL_STATE(134)] = 4996,
+  [SMALL_STATE(135)] = 5014,
+  [SMALL_STATE(136)] = 5030,
+  [SMALL_STATE(137)] = 5044,
+  [SMALL_STATE(138)] = 5058,
+  [SMALL_STATE(139)] = 5076,
+  [SMALL_STATE(140)] = 5090,
+  [SMALL_STATE(141)] = 5112,
+  [SMALL_STATE(142)] = 5126,
+  [SMALL_STATE(143)] = 5148,
+  [SMALL_STATE(144)] = 5162,
+  [SMALL_STATE(145)] = 5178,
+  [SMALL_STATE(146)] = 5195,
+  [SMALL_STATE(147)] = 5208,
+  [SMALL_STATE(148)] = 5219,
+  [SMALL_STATE(149)] = 5238,
+  [SMALL_STATE(150)] = 5251,
+  [SMALL_STATE(151)] = 5264,
+  [SMALL_STATE(152)] = 5281,
+  [SMALL_STATE(153)] = 5298,
+  [SMALL_STATE(154)] = 5317,
+  [SMALL_STATE(155)] = 5328,
+  [SMALL_STATE(156)] = 5341,
+  [SMALL_STATE(157)] = 5354,
+  [SMALL_STATE(158)] = 5371,
+  [SMALL_STATE(159)] = 5384,
+  [SMALL_STATE(160)] = 5401,
+  [SMALL_STATE(161)] = 5418,
+  [SMALL_STATE(162)] = 5435,
+  [SMALL_STATE(163)] = 5452,
+  [SMALL_STATE(164)] = 5465,
+  [SMALL_STATE(165)] = 5478,
+  [SMALL_STATE(166)] = 5495,
+  [SMALL_STATE(167)] = 5508,
+  [SMALL_STATE(168)] = 5521,
+  [SMALL_STATE(169)] = 5531,
+  [SMALL_STATE(170)] = 5547,
+  [SMALL_STATE(171)] = 5563,
+  [SMALL_STATE(172)] = 5575,
+  [SMALL_STATE(173)] = 5591,
+  [SMALL_STATE(174)] = 5603,
+  [SMALL_STATE(175)] = 5619,
+  [SMALL_STATE(176)] = 5635,
+  [SMALL_STATE(177)] = 5651,
+  [SMALL_STATE(178)] = 5667,
+  [SMALL_STATE(179)] = 5676,
+  [SMALL_STATE(180)] = 5687,
+  [SMALL_STATE(181)] = 5696,
+  [SMALL_STATE(182)] = 5705,
+  [SMALL_STATE(183)] = 5714,
+  [SMALL_STATE(184)] = 5723,
+  [SMALL_STATE(185)] = 5732,
+  [SMALL_STATE(186)] = 5741,
+  [SMALL_STATE(187)] = 5750,
+  [SMALL_STATE(188)] = 5759,
+  [SMALL_STATE(189)] = 5768,
+  [SMALL_STATE(190)] = 5779,
+  [SMALL_STATE(191)] = 5790,
+  [SMALL_STATE(192)] = 5803,
+  [SMALL_STATE(193)] = 5816,
+  [SMALL_STATE(194)] = 5827,
+  [SMALL_STATE(195)] = 5840,
+  [SMALL_STATE(196)] = 5851,
+  [SMALL_STATE(197)] = 5862,
+  [SMALL_STATE(198)] = 5873,
+  [SMALL_STATE(199)] = 5884,
+  [SMALL_STATE(200)] = 5895,
+  [SMALL_STATE(201)] = 5904,
+  [SMALL_STATE(202)] = 5917,
+  [SMALL_STATE(203)] = 5928,
+  [SMALL_STATE(204)] = 5941,
+  [SMALL_STATE(205)] = 5952,
+  [SMALL_STATE(206)] = 5963,
+  [SMALL_STATE(207)] = 5976,
+  [SMALL_STATE(208)] = 5989,
+  [SMALL_STATE(209)] = 6002,
+  [SMALL_STATE(210)] = 6015,
+  [SMALL_STATE(211)] = 6026,
+  [SMALL_STATE(212)] = 6039,
+  [SMALL_STATE(213)] = 6052,
+  [SMALL_STATE(214)] = 6065,
+  [SMALL_STATE(215)] = 6078,
+  [SMALL_STATE(216)] = 6089,
+  [SMALL_STATE(217)] = 6100,
+  [SMALL_STATE(218)] = 6111,
+  [SMALL_STATE(219)] = 6121,
+  [SMALL_STATE(220)] = 6129,
+  [SMALL_STATE(221)] = 6137,
+  [SMALL_STATE(222)] = 6145,
+  [SMALL_STATE(223)] = 6153,
+  [SMALL_STATE(224)] = 6161,
+  [SMALL_STATE(225)] = 6169,
+  [SMALL_STATE(226)] = 6177,
+  [SMALL_STATE(227)] = 6185,
+  [SMALL_STATE(228)] = 6193,
+  [SMALL_STATE(229)] = 6201,
+  [SMALL_STATE(230)] = 6209,
+  [SMALL_STATE(231)] = 6217,
+  [SMALL_STATE(232)] = 6225,
+  [SMALL_STATE(233)] = 6235,
+  [SMALL_STATE(234)] = 6243,
+  [SMALL_STATE(235)] = 6251,
+  [SMALL_STATE(236)] = 6261,
+  [SMALL_STATE(237)] = 6269,
+  [SMALL_STATE(238)] = 6277,
+  [SMALL_STATE(239)] = 6284,
+  [SMALL_STATE(240)] = 6291,
+  [SMALL_STATE(241)] = 6298,
+  [SMALL_STATE(242)] = 6305,
+  [SMALL_STATE(243)] = 6312,
+  [SMALL_STATE(244)] = 6319,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {
@@ -10369,328 +10734,332 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [1] = {.entry = {.count = 1, .reusable = false}}, RECOVER(),
   [3] = {.entry = {.count = 1, .reusable = true}}, SHIFT_EXTRA(),
   [5] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 0, 0, 0),
-  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(128),
-  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
-  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(26),
+  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(140),
+  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(27),
+  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
   [13] = {.entry = {.count = 1, .reusable = false}}, SHIFT(23),
   [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(28),
-  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(27),
-  [19] = {.entry = {.count = 1, .reusable = false}}, SHIFT(190),
-  [21] = {.entry = {.count = 1, .reusable = true}}, SHIFT(127),
-  [23] = {.entry = {.count = 1, .reusable = true}}, SHIFT(11),
-  [25] = {.entry = {.count = 1, .reusable = true}}, SHIFT(207),
-  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(29),
-  [29] = {.entry = {.count = 1, .reusable = true}}, SHIFT(6),
-  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(212),
-  [33] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
-  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(214),
-  [37] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
-  [39] = {.entry = {.count = 1, .reusable = true}}, SHIFT(195),
-  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(192),
-  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(198),
-  [45] = {.entry = {.count = 1, .reusable = true}}, SHIFT(7),
-  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(205),
-  [49] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 2, 0, 0),
-  [51] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 1, 0, 0),
-  [53] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 3, 0, 0),
-  [55] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 4, 0, 0),
-  [57] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(128),
-  [60] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
-  [62] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
-  [65] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
-  [68] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(23),
-  [71] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
-  [74] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
-  [77] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(190),
-  [80] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(127),
-  [83] = {.entry = {.count = 1, .reusable = true}}, SHIFT(208),
-  [85] = {.entry = {.count = 1, .reusable = true}}, SHIFT(191),
-  [87] = {.entry = {.count = 1, .reusable = true}}, SHIFT(193),
-  [89] = {.entry = {.count = 1, .reusable = true}}, SHIFT(194),
-  [91] = {.entry = {.count = 1, .reusable = true}}, SHIFT(197),
-  [93] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_key, 1, 0, 0),
-  [95] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
-  [97] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_key, 1, 0, 0),
-  [99] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
-  [101] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0), SHIFT_REPEAT(24),
-  [104] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
-  [106] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__word, 1, 0, 0),
-  [108] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
-  [111] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
-  [114] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__word, 1, 0, 0),
-  [116] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym__word, 1, 0, 0), SHIFT(34),
-  [119] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
-  [121] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
-  [123] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
-  [126] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, 0, 4),
-  [128] = {.entry = {.count = 1, .reusable = true}}, SHIFT(118),
-  [130] = {.entry = {.count = 1, .reusable = false}}, SHIFT(242),
-  [132] = {.entry = {.count = 1, .reusable = true}}, SHIFT(237),
-  [134] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
-  [136] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2),
-  [138] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2), SHIFT(164),
-  [141] = {.entry = {.count = 1, .reusable = true}}, SHIFT(144),
-  [143] = {.entry = {.count = 1, .reusable = false}}, SHIFT(146),
-  [145] = {.entry = {.count = 1, .reusable = true}}, SHIFT(240),
-  [147] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
-  [149] = {.entry = {.count = 1, .reusable = true}}, SHIFT(57),
-  [151] = {.entry = {.count = 1, .reusable = true}}, SHIFT(153),
-  [153] = {.entry = {.count = 1, .reusable = false}}, SHIFT(91),
-  [155] = {.entry = {.count = 1, .reusable = true}}, SHIFT(136),
-  [157] = {.entry = {.count = 1, .reusable = true}}, SHIFT(147),
-  [159] = {.entry = {.count = 1, .reusable = true}}, SHIFT(148),
-  [161] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
-  [163] = {.entry = {.count = 1, .reusable = false}}, SHIFT(36),
-  [165] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
-  [167] = {.entry = {.count = 1, .reusable = false}}, SHIFT(105),
-  [169] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 2, 0, 0),
-  [171] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_kind, 2, 0, 0),
-  [173] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
-  [175] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 1, 0, 0),
-  [177] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 1, 0, 0),
-  [179] = {.entry = {.count = 1, .reusable = false}}, SHIFT(52),
-  [181] = {.entry = {.count = 1, .reusable = true}}, SHIFT(149),
-  [183] = {.entry = {.count = 1, .reusable = true}}, SHIFT(48),
-  [185] = {.entry = {.count = 1, .reusable = false}}, SHIFT(48),
-  [187] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
-  [189] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
-  [191] = {.entry = {.count = 1, .reusable = true}}, SHIFT(64),
-  [193] = {.entry = {.count = 1, .reusable = false}}, SHIFT(64),
-  [195] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 2, 0, 0),
-  [197] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 2, 0, 0),
-  [199] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [201] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [203] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
-  [205] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
-  [207] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
-  [209] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
-  [211] = {.entry = {.count = 1, .reusable = true}}, SHIFT(188),
-  [213] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_negative, 2, 0, 0),
-  [215] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_negative, 2, 0, 0),
-  [217] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [219] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [221] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 0),
-  [223] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 0),
-  [225] = {.entry = {.count = 1, .reusable = true}}, SHIFT(157),
-  [227] = {.entry = {.count = 1, .reusable = true}}, SHIFT(87),
-  [229] = {.entry = {.count = 1, .reusable = false}}, SHIFT(54),
-  [231] = {.entry = {.count = 1, .reusable = false}}, SHIFT(90),
-  [233] = {.entry = {.count = 1, .reusable = true}}, SHIFT(94),
-  [235] = {.entry = {.count = 1, .reusable = true}}, SHIFT(98),
-  [237] = {.entry = {.count = 1, .reusable = false}}, SHIFT(98),
-  [239] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
-  [241] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
-  [243] = {.entry = {.count = 1, .reusable = true}}, SHIFT(73),
-  [245] = {.entry = {.count = 1, .reusable = true}}, SHIFT(74),
-  [247] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
-  [249] = {.entry = {.count = 1, .reusable = true}}, SHIFT(143),
-  [251] = {.entry = {.count = 1, .reusable = true}}, SHIFT(83),
-  [253] = {.entry = {.count = 1, .reusable = false}}, SHIFT(71),
-  [255] = {.entry = {.count = 1, .reusable = false}}, SHIFT(117),
-  [257] = {.entry = {.count = 1, .reusable = false}}, SHIFT(109),
-  [259] = {.entry = {.count = 1, .reusable = false}}, SHIFT(112),
-  [261] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 15),
-  [263] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 15),
-  [265] = {.entry = {.count = 1, .reusable = true}}, SHIFT(159),
-  [267] = {.entry = {.count = 1, .reusable = true}}, SHIFT(85),
-  [269] = {.entry = {.count = 1, .reusable = false}}, SHIFT(130),
-  [271] = {.entry = {.count = 1, .reusable = false}}, SHIFT(215),
-  [273] = {.entry = {.count = 1, .reusable = true}}, SHIFT(116),
+  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(30),
+  [19] = {.entry = {.count = 1, .reusable = false}}, SHIFT(26),
+  [21] = {.entry = {.count = 1, .reusable = false}}, SHIFT(29),
+  [23] = {.entry = {.count = 1, .reusable = false}}, SHIFT(195),
+  [25] = {.entry = {.count = 1, .reusable = true}}, SHIFT(136),
+  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
+  [29] = {.entry = {.count = 1, .reusable = true}}, SHIFT(202),
+  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(6),
+  [33] = {.entry = {.count = 1, .reusable = true}}, SHIFT(215),
+  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
+  [37] = {.entry = {.count = 1, .reusable = true}}, SHIFT(31),
+  [39] = {.entry = {.count = 1, .reusable = true}}, SHIFT(210),
+  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
+  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(193),
+  [45] = {.entry = {.count = 1, .reusable = true}}, SHIFT(217),
+  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
+  [49] = {.entry = {.count = 1, .reusable = true}}, SHIFT(204),
+  [51] = {.entry = {.count = 1, .reusable = true}}, SHIFT(197),
+  [53] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 2, 0, 0),
+  [55] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 3, 0, 0),
+  [57] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 1, 0, 0),
+  [59] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 4, 0, 0),
+  [61] = {.entry = {.count = 1, .reusable = true}}, SHIFT(179),
+  [63] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(140),
+  [66] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
+  [68] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
+  [71] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
+  [74] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(23),
+  [77] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
+  [80] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(30),
+  [83] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
+  [86] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
+  [89] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(195),
+  [92] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(136),
+  [95] = {.entry = {.count = 1, .reusable = true}}, SHIFT(199),
+  [97] = {.entry = {.count = 1, .reusable = true}}, SHIFT(216),
+  [99] = {.entry = {.count = 1, .reusable = true}}, SHIFT(190),
+  [101] = {.entry = {.count = 1, .reusable = true}}, SHIFT(198),
+  [103] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_key, 1, 0, 0),
+  [105] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
+  [107] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_key, 1, 0, 0),
+  [109] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [111] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0), SHIFT_REPEAT(24),
+  [114] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [116] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__word, 1, 0, 0),
+  [118] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__word, 1, 0, 0),
+  [120] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym__word, 1, 0, 0), SHIFT(34),
+  [123] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
+  [126] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
+  [129] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
+  [131] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
+  [133] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(31),
+  [136] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, 0, 4),
+  [138] = {.entry = {.count = 1, .reusable = true}}, SHIFT(122),
+  [140] = {.entry = {.count = 1, .reusable = false}}, SHIFT(240),
+  [142] = {.entry = {.count = 1, .reusable = true}}, SHIFT(244),
+  [144] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
+  [146] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 2, 0, 0),
+  [148] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_kind, 2, 0, 0),
+  [150] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2),
+  [152] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2), SHIFT(153),
+  [155] = {.entry = {.count = 1, .reusable = true}}, SHIFT(152),
+  [157] = {.entry = {.count = 1, .reusable = false}}, SHIFT(161),
+  [159] = {.entry = {.count = 1, .reusable = true}}, SHIFT(241),
+  [161] = {.entry = {.count = 1, .reusable = true}}, SHIFT(232),
+  [163] = {.entry = {.count = 1, .reusable = true}}, SHIFT(59),
+  [165] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
+  [167] = {.entry = {.count = 1, .reusable = false}}, SHIFT(103),
+  [169] = {.entry = {.count = 1, .reusable = true}}, SHIFT(129),
+  [171] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
+  [173] = {.entry = {.count = 1, .reusable = true}}, SHIFT(159),
+  [175] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
+  [177] = {.entry = {.count = 1, .reusable = false}}, SHIFT(38),
+  [179] = {.entry = {.count = 1, .reusable = false}}, SHIFT(44),
+  [181] = {.entry = {.count = 1, .reusable = false}}, SHIFT(106),
+  [183] = {.entry = {.count = 1, .reusable = true}}, SHIFT(163),
+  [185] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 1, 0, 0),
+  [187] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 1, 0, 0),
+  [189] = {.entry = {.count = 1, .reusable = false}}, SHIFT(57),
+  [191] = {.entry = {.count = 1, .reusable = true}}, SHIFT(146),
+  [193] = {.entry = {.count = 1, .reusable = true}}, SHIFT(42),
+  [195] = {.entry = {.count = 1, .reusable = false}}, SHIFT(42),
+  [197] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
+  [199] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
+  [201] = {.entry = {.count = 1, .reusable = true}}, SHIFT(66),
+  [203] = {.entry = {.count = 1, .reusable = false}}, SHIFT(66),
+  [205] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 0),
+  [207] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 0),
+  [209] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 2, 0, 0),
+  [211] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 2, 0, 0),
+  [213] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
+  [215] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
+  [217] = {.entry = {.count = 1, .reusable = true}}, SHIFT(192),
+  [219] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
+  [221] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
+  [223] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [225] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [227] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_negative, 2, 0, 0),
+  [229] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_negative, 2, 0, 0),
+  [231] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [233] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [235] = {.entry = {.count = 1, .reusable = true}}, SHIFT(145),
+  [237] = {.entry = {.count = 1, .reusable = true}}, SHIFT(87),
+  [239] = {.entry = {.count = 1, .reusable = false}}, SHIFT(53),
+  [241] = {.entry = {.count = 1, .reusable = false}}, SHIFT(92),
+  [243] = {.entry = {.count = 1, .reusable = true}}, SHIFT(90),
+  [245] = {.entry = {.count = 1, .reusable = true}}, SHIFT(100),
+  [247] = {.entry = {.count = 1, .reusable = false}}, SHIFT(100),
+  [249] = {.entry = {.count = 1, .reusable = true}}, SHIFT(160),
+  [251] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
+  [253] = {.entry = {.count = 1, .reusable = false}}, SHIFT(81),
+  [255] = {.entry = {.count = 1, .reusable = false}}, SHIFT(127),
+  [257] = {.entry = {.count = 1, .reusable = false}}, SHIFT(113),
+  [259] = {.entry = {.count = 1, .reusable = false}}, SHIFT(108),
+  [261] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
+  [263] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
+  [265] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
+  [267] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
+  [269] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
+  [271] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 15),
+  [273] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 15),
   [275] = {.entry = {.count = 1, .reusable = true}}, SHIFT(162),
-  [277] = {.entry = {.count = 1, .reusable = true}}, SHIFT(81),
-  [279] = {.entry = {.count = 1, .reusable = false}}, SHIFT(38),
-  [281] = {.entry = {.count = 1, .reusable = false}}, SHIFT(61),
-  [283] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
-  [285] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
-  [287] = {.entry = {.count = 1, .reusable = true}}, SHIFT(165),
-  [289] = {.entry = {.count = 1, .reusable = false}}, SHIFT(110),
-  [291] = {.entry = {.count = 1, .reusable = true}}, SHIFT(139),
-  [293] = {.entry = {.count = 1, .reusable = true}}, SHIFT(201),
+  [277] = {.entry = {.count = 1, .reusable = true}}, SHIFT(86),
+  [279] = {.entry = {.count = 1, .reusable = false}}, SHIFT(144),
+  [281] = {.entry = {.count = 1, .reusable = false}}, SHIFT(180),
+  [283] = {.entry = {.count = 1, .reusable = true}}, SHIFT(125),
+  [285] = {.entry = {.count = 1, .reusable = true}}, SHIFT(165),
+  [287] = {.entry = {.count = 1, .reusable = true}}, SHIFT(89),
+  [289] = {.entry = {.count = 1, .reusable = false}}, SHIFT(40),
+  [291] = {.entry = {.count = 1, .reusable = false}}, SHIFT(63),
+  [293] = {.entry = {.count = 1, .reusable = true}}, SHIFT(137),
   [295] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 3, 0, 0),
   [297] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 3, 0, 0),
-  [299] = {.entry = {.count = 1, .reusable = true}}, SHIFT(107),
-  [301] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
-  [303] = {.entry = {.count = 1, .reusable = true}}, SHIFT(129),
-  [305] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
-  [307] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [309] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [311] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(104),
-  [314] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(104),
-  [317] = {.entry = {.count = 1, .reusable = true}}, SHIFT(110),
-  [319] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
-  [321] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
-  [323] = {.entry = {.count = 1, .reusable = true}}, SHIFT(177),
-  [325] = {.entry = {.count = 1, .reusable = true}}, SHIFT(49),
-  [327] = {.entry = {.count = 1, .reusable = true}}, SHIFT(50),
-  [329] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 4, 0, 0),
-  [331] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 4, 0, 0),
-  [333] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
-  [335] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
-  [337] = {.entry = {.count = 1, .reusable = true}}, SHIFT(104),
-  [339] = {.entry = {.count = 1, .reusable = false}}, SHIFT(104),
-  [341] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
-  [343] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
-  [345] = {.entry = {.count = 1, .reusable = true}}, SHIFT(111),
-  [347] = {.entry = {.count = 1, .reusable = false}}, SHIFT(111),
-  [349] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
-  [351] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
-  [353] = {.entry = {.count = 1, .reusable = true}}, SHIFT(108),
-  [355] = {.entry = {.count = 1, .reusable = false}}, SHIFT(108),
-  [357] = {.entry = {.count = 1, .reusable = true}}, SHIFT(234),
-  [359] = {.entry = {.count = 1, .reusable = true}}, SHIFT(105),
-  [361] = {.entry = {.count = 1, .reusable = true}}, SHIFT(238),
-  [363] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
-  [365] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
-  [367] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
-  [369] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
-  [371] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
-  [373] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
-  [375] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
-  [377] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
-  [379] = {.entry = {.count = 1, .reusable = true}}, SHIFT(161),
-  [381] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
-  [383] = {.entry = {.count = 1, .reusable = true}}, SHIFT(168),
-  [385] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
-  [387] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 6),
-  [389] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 6),
-  [391] = {.entry = {.count = 1, .reusable = true}}, SHIFT(181),
-  [393] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 14),
-  [395] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 14),
-  [397] = {.entry = {.count = 1, .reusable = true}}, SHIFT(51),
-  [399] = {.entry = {.count = 1, .reusable = true}}, SHIFT(145),
-  [401] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
-  [403] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
-  [405] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
-  [407] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
-  [409] = {.entry = {.count = 1, .reusable = true}}, SHIFT(32),
-  [411] = {.entry = {.count = 1, .reusable = false}}, SHIFT(211),
-  [413] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 2, 0, 0),
-  [415] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 2, 0, 0),
-  [417] = {.entry = {.count = 1, .reusable = true}}, SHIFT(35),
-  [419] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
-  [421] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
-  [423] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [425] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [427] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(35),
-  [430] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [432] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [434] = {.entry = {.count = 1, .reusable = false}}, SHIFT(76),
-  [436] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
-  [438] = {.entry = {.count = 1, .reusable = false}}, SHIFT(121),
-  [440] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 10),
-  [442] = {.entry = {.count = 1, .reusable = true}}, SHIFT(164),
-  [444] = {.entry = {.count = 1, .reusable = true}}, SHIFT(156),
-  [446] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 0),
-  [448] = {.entry = {.count = 1, .reusable = true}}, SHIFT(151),
-  [450] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
-  [452] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
-  [454] = {.entry = {.count = 1, .reusable = false}}, SHIFT(37),
-  [456] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
-  [458] = {.entry = {.count = 1, .reusable = false}}, SHIFT(43),
-  [460] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
-  [462] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
-  [464] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 14),
-  [466] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 14),
-  [468] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0),
-  [470] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(164),
-  [473] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(151),
-  [476] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
-  [478] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
-  [480] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
-  [482] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
-  [484] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 1, 0, 0),
-  [486] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 2, 0, 0),
-  [488] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 10),
-  [490] = {.entry = {.count = 1, .reusable = false}}, SHIFT(53),
-  [492] = {.entry = {.count = 1, .reusable = true}}, SHIFT(70),
-  [494] = {.entry = {.count = 1, .reusable = false}}, SHIFT(89),
-  [496] = {.entry = {.count = 1, .reusable = false}}, SHIFT(137),
-  [498] = {.entry = {.count = 1, .reusable = true}}, SHIFT(86),
-  [500] = {.entry = {.count = 1, .reusable = false}}, SHIFT(179),
-  [502] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
-  [504] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
-  [506] = {.entry = {.count = 1, .reusable = true}}, SHIFT(169),
-  [508] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
-  [510] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
-  [512] = {.entry = {.count = 1, .reusable = false}}, SHIFT(62),
-  [514] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
-  [516] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
-  [518] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
-  [520] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
-  [522] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
-  [524] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
-  [526] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(15),
-  [529] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 1, 0, 0),
-  [531] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
-  [533] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
-  [535] = {.entry = {.count = 1, .reusable = true}}, SHIFT(175),
-  [537] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
-  [539] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
-  [541] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 13),
-  [543] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
-  [545] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(161),
-  [548] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0),
-  [550] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(175),
-  [553] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
-  [555] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
-  [557] = {.entry = {.count = 1, .reusable = true}}, SHIFT(97),
-  [559] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
-  [561] = {.entry = {.count = 1, .reusable = true}}, SHIFT(131),
-  [563] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 2, 0, 5),
-  [565] = {.entry = {.count = 1, .reusable = true}}, SHIFT(221),
-  [567] = {.entry = {.count = 1, .reusable = false}}, SHIFT(55),
-  [569] = {.entry = {.count = 1, .reusable = false}}, SHIFT(99),
-  [571] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 9),
-  [573] = {.entry = {.count = 1, .reusable = true}}, SHIFT(222),
-  [575] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
-  [577] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, -1, 0),
-  [579] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 8),
-  [581] = {.entry = {.count = 1, .reusable = true}}, SHIFT(235),
-  [583] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 12),
-  [585] = {.entry = {.count = 1, .reusable = true}}, SHIFT(232),
-  [587] = {.entry = {.count = 1, .reusable = true}}, SHIFT(216),
-  [589] = {.entry = {.count = 1, .reusable = true}}, SHIFT(217),
-  [591] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 8),
-  [593] = {.entry = {.count = 1, .reusable = true}}, SHIFT(218),
-  [595] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 12),
-  [597] = {.entry = {.count = 1, .reusable = true}}, SHIFT(219),
-  [599] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 12),
-  [601] = {.entry = {.count = 1, .reusable = true}}, SHIFT(223),
-  [603] = {.entry = {.count = 1, .reusable = true}}, SHIFT(119),
-  [605] = {.entry = {.count = 1, .reusable = true}}, SHIFT(44),
-  [607] = {.entry = {.count = 1, .reusable = false}}, SHIFT(100),
-  [609] = {.entry = {.count = 1, .reusable = false}}, SHIFT(138),
-  [611] = {.entry = {.count = 1, .reusable = true}}, SHIFT(123),
-  [613] = {.entry = {.count = 1, .reusable = true}}, SHIFT(184),
-  [615] = {.entry = {.count = 1, .reusable = true}}, SHIFT(187),
-  [617] = {.entry = {.count = 1, .reusable = true}}, SHIFT(226),
-  [619] = {.entry = {.count = 1, .reusable = true}}, SHIFT(92),
-  [621] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 8),
-  [623] = {.entry = {.count = 1, .reusable = true}}, SHIFT(225),
-  [625] = {.entry = {.count = 1, .reusable = true}}, SHIFT(229),
-  [627] = {.entry = {.count = 1, .reusable = true}}, SHIFT(67),
-  [629] = {.entry = {.count = 1, .reusable = true}}, SHIFT(68),
-  [631] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 8),
-  [633] = {.entry = {.count = 1, .reusable = true}}, SHIFT(227),
-  [635] = {.entry = {.count = 1, .reusable = true}}, SHIFT(47),
-  [637] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 12),
-  [639] = {.entry = {.count = 1, .reusable = true}}, SHIFT(224),
-  [641] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 12),
-  [643] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 5),
-  [645] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 9),
-  [647] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 11),
-  [649] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 11),
-  [651] = {.entry = {.count = 1, .reusable = true}}, SHIFT(31),
-  [653] = {.entry = {.count = 1, .reusable = true}}, SHIFT(58),
-  [655] = {.entry = {.count = 1, .reusable = true}}, SHIFT(239),
-  [657] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 8),
-  [659] = {.entry = {.count = 1, .reusable = true}}, SHIFT(133),
-  [661] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 2, 0, 7),
-  [663] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading_with_colon, 3, 0, 0),
-  [665] = {.entry = {.count = 1, .reusable = true}}, SHIFT(112),
-  [667] = {.entry = {.count = 1, .reusable = true}}, SHIFT(109),
-  [669] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
-  [671] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
+  [299] = {.entry = {.count = 1, .reusable = true}}, SHIFT(114),
+  [301] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
+  [303] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
+  [305] = {.entry = {.count = 1, .reusable = true}}, SHIFT(149),
+  [307] = {.entry = {.count = 1, .reusable = false}}, SHIFT(105),
+  [309] = {.entry = {.count = 1, .reusable = true}}, SHIFT(206),
+  [311] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
+  [313] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
+  [315] = {.entry = {.count = 1, .reusable = true}}, SHIFT(107),
+  [317] = {.entry = {.count = 1, .reusable = false}}, SHIFT(107),
+  [319] = {.entry = {.count = 1, .reusable = true}}, SHIFT(105),
+  [321] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [323] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [325] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(107),
+  [328] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(107),
+  [331] = {.entry = {.count = 1, .reusable = true}}, SHIFT(110),
+  [333] = {.entry = {.count = 1, .reusable = false}}, SHIFT(110),
+  [335] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
+  [337] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
+  [339] = {.entry = {.count = 1, .reusable = true}}, SHIFT(191),
+  [341] = {.entry = {.count = 1, .reusable = true}}, SHIFT(51),
+  [343] = {.entry = {.count = 1, .reusable = true}}, SHIFT(52),
+  [345] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
+  [347] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
+  [349] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
+  [351] = {.entry = {.count = 1, .reusable = true}}, SHIFT(143),
+  [353] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
+  [355] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
+  [357] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
+  [359] = {.entry = {.count = 1, .reusable = true}}, SHIFT(112),
+  [361] = {.entry = {.count = 1, .reusable = false}}, SHIFT(112),
+  [363] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 4, 0, 0),
+  [365] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 4, 0, 0),
+  [367] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
+  [369] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
+  [371] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
+  [373] = {.entry = {.count = 1, .reusable = true}}, SHIFT(76),
+  [375] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
+  [377] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
+  [379] = {.entry = {.count = 1, .reusable = true}}, SHIFT(235),
+  [381] = {.entry = {.count = 1, .reusable = true}}, SHIFT(106),
+  [383] = {.entry = {.count = 1, .reusable = true}}, SHIFT(243),
+  [385] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
+  [387] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
+  [389] = {.entry = {.count = 1, .reusable = true}}, SHIFT(37),
+  [391] = {.entry = {.count = 1, .reusable = true}}, SHIFT(156),
+  [393] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
+  [395] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
+  [397] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
+  [399] = {.entry = {.count = 1, .reusable = true}}, SHIFT(35),
+  [401] = {.entry = {.count = 1, .reusable = true}}, SHIFT(36),
+  [403] = {.entry = {.count = 1, .reusable = false}}, SHIFT(181),
+  [405] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 14),
+  [407] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 14),
+  [409] = {.entry = {.count = 1, .reusable = true}}, SHIFT(54),
+  [411] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [413] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [415] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(37),
+  [418] = {.entry = {.count = 1, .reusable = true}}, SHIFT(184),
+  [420] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
+  [422] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
+  [424] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 2, 0, 0),
+  [426] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 2, 0, 0),
+  [428] = {.entry = {.count = 1, .reusable = true}}, SHIFT(148),
+  [430] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
+  [432] = {.entry = {.count = 1, .reusable = true}}, SHIFT(173),
+  [434] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
+  [436] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
+  [438] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
+  [440] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 6),
+  [442] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 6),
+  [444] = {.entry = {.count = 1, .reusable = false}}, SHIFT(56),
+  [446] = {.entry = {.count = 1, .reusable = true}}, SHIFT(88),
+  [448] = {.entry = {.count = 1, .reusable = false}}, SHIFT(93),
+  [450] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
+  [452] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
+  [454] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 2, 0, 0),
+  [456] = {.entry = {.count = 1, .reusable = true}}, SHIFT(176),
+  [458] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
+  [460] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
+  [462] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 14),
+  [464] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 14),
+  [466] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 10),
+  [468] = {.entry = {.count = 1, .reusable = true}}, SHIFT(153),
+  [470] = {.entry = {.count = 1, .reusable = true}}, SHIFT(157),
+  [472] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 10),
+  [474] = {.entry = {.count = 1, .reusable = true}}, SHIFT(151),
+  [476] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 1, 0, 0),
+  [478] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
+  [480] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
+  [482] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0),
+  [484] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(153),
+  [487] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(157),
+  [490] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
+  [492] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
+  [494] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
+  [496] = {.entry = {.count = 1, .reusable = true}}, SHIFT(73),
+  [498] = {.entry = {.count = 1, .reusable = false}}, SHIFT(46),
+  [500] = {.entry = {.count = 1, .reusable = false}}, SHIFT(74),
+  [502] = {.entry = {.count = 1, .reusable = true}}, SHIFT(85),
+  [504] = {.entry = {.count = 1, .reusable = false}}, SHIFT(123),
+  [506] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 0),
+  [508] = {.entry = {.count = 1, .reusable = false}}, SHIFT(135),
+  [510] = {.entry = {.count = 1, .reusable = true}}, SHIFT(71),
+  [512] = {.entry = {.count = 1, .reusable = false}}, SHIFT(182),
+  [514] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
+  [516] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
+  [518] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
+  [520] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
+  [522] = {.entry = {.count = 1, .reusable = false}}, SHIFT(64),
+  [524] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
+  [526] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
+  [528] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
+  [530] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
+  [532] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 13),
+  [534] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(148),
+  [537] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0),
+  [539] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(169),
+  [542] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
+  [544] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(17),
+  [547] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 1, 0, 0),
+  [549] = {.entry = {.count = 1, .reusable = true}}, SHIFT(7),
+  [551] = {.entry = {.count = 1, .reusable = true}}, SHIFT(11),
+  [553] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
+  [555] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
+  [557] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
+  [559] = {.entry = {.count = 1, .reusable = true}}, SHIFT(147),
+  [561] = {.entry = {.count = 1, .reusable = true}}, SHIFT(169),
+  [563] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 12),
+  [565] = {.entry = {.count = 1, .reusable = true}}, SHIFT(227),
+  [567] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
+  [569] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 12),
+  [571] = {.entry = {.count = 1, .reusable = true}}, SHIFT(226),
+  [573] = {.entry = {.count = 1, .reusable = true}}, SHIFT(131),
+  [575] = {.entry = {.count = 1, .reusable = true}}, SHIFT(133),
+  [577] = {.entry = {.count = 1, .reusable = false}}, SHIFT(55),
+  [579] = {.entry = {.count = 1, .reusable = false}}, SHIFT(98),
+  [581] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 8),
+  [583] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
+  [585] = {.entry = {.count = 1, .reusable = true}}, SHIFT(83),
+  [587] = {.entry = {.count = 1, .reusable = true}}, SHIFT(47),
+  [589] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
+  [591] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, -1, 0),
+  [593] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 2, 0, 5),
+  [595] = {.entry = {.count = 1, .reusable = true}}, SHIFT(230),
+  [597] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 12),
+  [599] = {.entry = {.count = 1, .reusable = true}}, SHIFT(220),
+  [601] = {.entry = {.count = 1, .reusable = true}}, SHIFT(224),
+  [603] = {.entry = {.count = 1, .reusable = true}}, SHIFT(237),
+  [605] = {.entry = {.count = 1, .reusable = true}}, SHIFT(50),
+  [607] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 8),
+  [609] = {.entry = {.count = 1, .reusable = true}}, SHIFT(223),
+  [611] = {.entry = {.count = 1, .reusable = true}}, SHIFT(118),
+  [613] = {.entry = {.count = 1, .reusable = true}}, SHIFT(219),
+  [615] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 9),
+  [617] = {.entry = {.count = 1, .reusable = true}}, SHIFT(228),
+  [619] = {.entry = {.count = 1, .reusable = false}}, SHIFT(99),
+  [621] = {.entry = {.count = 1, .reusable = false}}, SHIFT(141),
+  [623] = {.entry = {.count = 1, .reusable = true}}, SHIFT(120),
+  [625] = {.entry = {.count = 1, .reusable = true}}, SHIFT(187),
+  [627] = {.entry = {.count = 1, .reusable = true}}, SHIFT(178),
+  [629] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 12),
+  [631] = {.entry = {.count = 1, .reusable = true}}, SHIFT(229),
+  [633] = {.entry = {.count = 1, .reusable = true}}, SHIFT(94),
+  [635] = {.entry = {.count = 1, .reusable = true}}, SHIFT(97),
+  [637] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
+  [639] = {.entry = {.count = 1, .reusable = true}}, SHIFT(70),
+  [641] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 8),
+  [643] = {.entry = {.count = 1, .reusable = true}}, SHIFT(231),
+  [645] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 8),
+  [647] = {.entry = {.count = 1, .reusable = true}}, SHIFT(236),
+  [649] = {.entry = {.count = 1, .reusable = true}}, SHIFT(222),
+  [651] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
+  [653] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 11),
+  [655] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 12),
+  [657] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 9),
+  [659] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 5),
+  [661] = {.entry = {.count = 1, .reusable = true}}, SHIFT(58),
+  [663] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 11),
+  [665] = {.entry = {.count = 1, .reusable = true}}, SHIFT(238),
+  [667] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 8),
+  [669] = {.entry = {.count = 1, .reusable = true}}, SHIFT(113),
+  [671] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
+  [673] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
+  [675] = {.entry = {.count = 1, .reusable = true}}, SHIFT(108),
+  [677] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
+  [679] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading_with_colon, 3, 0, 0),
+  [681] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 2, 0, 7),
 };
 
 #ifdef __cplusplus

@@ -16,7 +16,7 @@ use crate::book::effective::{Dropped, EffectiveBlock, effective};
 use crate::book::files::{Book, ItemId};
 use crate::book::lookups::{self, Lookups, RecordedBook};
 use crate::book::readers::Facts;
-use crate::sheet::FieldValue;
+use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 
 /// Works out what is asked of one book, and remembers the rotors.
@@ -36,6 +36,8 @@ struct Results<'b> {
     rotors: Kept<RotorResults<'b>>,
     /// Setups that records stand on, of which many may stand on one.
     setups: Kept<SetupResults<'b>>,
+    /// The same as one of their proofs says they were.
+    proven: Kept<SetupResults<'b>, (ItemId, Box<str>)>,
 }
 
 /// Works out what is asked of one book, and tells of each piece of work what it looked up.
@@ -102,6 +104,7 @@ impl<'b> Computing<'b> {
         if let Some(kept) = Arc::into_inner(self.kept) {
             kept.rotors.finish();
             kept.setups.finish();
+            kept.proven.finish();
         }
     }
 
@@ -135,9 +138,20 @@ impl<'b> Computing<'b> {
         }))
     }
 
+    /// The results of a setup as one of its proofs says that it was; `None` without a proof of this name.
+    pub fn setup_as_proven(&self, id: ItemId, proof: &str) -> Option<Arc<SetupResults<'b>>> {
+        let is_one = |block: &Block| block.name_text() == proof;
+        self.book.item(id).inner(Kind::Proof).any(is_one).then(|| {
+            self.kept.proven.get_or_work_out((id, proof.into()), self.book, || {
+                let own = self.own();
+                (SetupResults::as_proven(&own, id, proof), own.book)
+            })
+        })
+    }
+
     /// The results of a setup: those that are kept, else worked out for this once.
     fn setup_itself(&self, id: ItemId) -> Arc<SetupResults<'b>> {
-        self.kept.setups.get(id, self.book).unwrap_or_else(|| Arc::new(self.work_out_setup(id)))
+        self.kept.setups.get(&id, self.book).unwrap_or_else(|| Arc::new(self.work_out_setup(id)))
     }
 
     fn work_out_setup(&self, id: ItemId) -> SetupResults<'b> {

@@ -16,6 +16,7 @@ use crate::book::results::runs::step::{self, StepResults};
 use crate::book::results::runs::traverse::{self, TraverseResults};
 use crate::book::results::runs::weights::{self, Standing};
 use crate::book::results::setup::SetupResults;
+use crate::book::results::setup::binding::Binding;
 use crate::book::results::values::entry::{Entry, Recorder, Spot};
 use crate::book::results::values::not_computed::{NotComputed, WhyNot};
 use crate::book::results::verdict::{self, Judging, RecordVerdict};
@@ -26,8 +27,10 @@ use crate::syntax::Kind;
 pub struct RecordResults<'b> {
     pub id: ItemId,
     pub block: EffectiveBlock<'b>,
-    /// `None` when the reference leads nowhere.
+    /// The setup as the record is judged by; `None` when the reference leads nowhere.
     pub setup: Option<Arc<SetupResults<'b>>>,
+    /// What it is judged by; `None` without a setup.
+    pub binding: Option<Binding<'b>>,
     pub runs: Vec<RunResults<'b>>,
     pub corrections: Vec<CorrectionResults<'b>>,
     /// One for each run that corrections lead to.
@@ -50,8 +53,8 @@ impl<'b> RecordResults<'b> {
             Some(FieldValue::Name(name)) => book.find(Kind::Setup, &name.text).ok(),
             _ => None,
         };
-        match setup.and_then(|setup| computing.setup(setup)) {
-            Some(setup) => Self::on(computing, id, block, setup),
+        match setup.and_then(|setup| Binding::of(computing, &block, setup)) {
+            Some((binding, setup)) => Self::on(computing, id, block, binding, setup),
             None => {
                 let mut recorder = Recorder::new(computing.facts());
                 let origin = recorder.facts.origin(&block, record::SETUP, block.field(record::SETUP));
@@ -61,6 +64,7 @@ impl<'b> RecordResults<'b> {
                     id,
                     block,
                     setup: None,
+                    binding: None,
                     runs: Vec::new(),
                     corrections: Vec::new(),
                     steps: Vec::new(),
@@ -79,7 +83,13 @@ impl<'b> RecordResults<'b> {
         self.runs.iter().find(|run| run.name == name)
     }
 
-    fn on(computing: &Computing<'b>, id: ItemId, block: EffectiveBlock<'b>, setup: Arc<SetupResults<'b>>) -> Self {
+    fn on(
+        computing: &Computing<'b>,
+        id: ItemId,
+        block: EffectiveBlock<'b>,
+        binding: Binding<'b>,
+        setup: Arc<SetupResults<'b>>,
+    ) -> Self {
         let mut recorder = Recorder::new(computing.facts().with_masses(setup.masses));
         let measuring = Measuring::of(setup.sheet(), &setup.contradictions);
         let sense = measuring.sheet.angles().sense(&recorder.facts);
@@ -95,6 +105,7 @@ impl<'b> RecordResults<'b> {
             blocks.iter().copied().filter(|block| block.kind == Kind::Run).collect();
         let reads: Vec<ReadRun<'b>> = of_runs.iter().map(|block| runner.read(&mut recorder, block)).collect();
         let spot = Spot::heading(&block, id);
+        recorder.words(&spot, &result::JUDGED_BY, binding.by.words());
         let mut indexes: Vec<Option<IndexResults<'b>>> =
             states.iter().map(|state| index::of(&recorder, &runner, &spot, &reads, state)).collect();
         let mut runs: Vec<RunResults<'b>> = Vec::with_capacity(of_runs.len());
@@ -128,6 +139,7 @@ impl<'b> RecordResults<'b> {
             traverses: &traverses[traverses_before_last_correction(&blocks)..],
             index: index.as_ref().filter(of_last),
             earlier_index: index.as_ref(),
+            binding: &binding,
             revision: match block.field(record::REVISION).map(|field| &field.field.value) {
                 Some(FieldValue::Text(text)) => Some(text),
                 _ => None,
@@ -154,6 +166,7 @@ impl<'b> RecordResults<'b> {
             entries: recorder.entries,
             not_computed: recorder.not_computed,
             setup: Some(setup.clone()),
+            binding: Some(binding),
             block,
         }
     }

@@ -97,7 +97,7 @@ fn radii<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &m
 
 fn calibration_reading<'b>(context: &ItemContext<'b, '_>, calibration: &CalibrateResults<'b>) -> Option<Draft> {
     let block = calibration.block.as_ref()?;
-    reading(context, block, &calibration.reading, calibration.stated_reading.as_ref()?)
+    reading(context, block, &calibration.should_read, calibration.stated_reading.as_ref()?)
 }
 
 fn check_reading<'b>(context: &ItemContext<'b, '_>, check: &CheckMassResults<'b>) -> Option<Draft> {

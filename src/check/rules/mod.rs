@@ -40,8 +40,10 @@ mod card_has_a_gap;
 mod channels_crossed;
 mod channels_missing;
 mod check_mass_band_too_narrow;
+mod check_mass_drifted;
 mod comma_without_space;
 mod conflict_markers;
+mod continues_in_a_circle;
 mod control_character;
 mod control_needs_channels;
 mod control_needs_range_or_positions;
@@ -102,6 +104,7 @@ mod left_for_assembly_nothing;
 mod letter_in_number;
 mod like_dropped;
 mod like_in_a_circle;
+mod limit_changed_since;
 mod limits_not_wanted;
 mod mark_without_scale;
 mod marks_not_whole;
@@ -164,8 +167,10 @@ mod point_without_digits;
 mod point_without_zero;
 mod position_unknown;
 mod pre_balance_above_full_scale;
+mod proof_and_as_run;
 mod proof_leaves_facts_out;
 mod proof_mass_misread;
+pub(super) mod proof_rewritten;
 mod quote_inside_text;
 mod radius_beyond_swing;
 mod radius_known_too_poorly;
@@ -177,6 +182,9 @@ mod reading_off_scale;
 mod reading_too_low;
 mod readout_sense_unsaid;
 mod readout_unit_mismatch;
+mod record_after_service;
+mod record_before_proof;
+mod record_not_bound;
 mod record_of_another_part;
 mod record_of_other_revision;
 mod released_with_a_hole;
@@ -197,6 +205,7 @@ mod runout_needs_inertia;
 mod runs_disagree;
 mod safe_speed_unknown;
 mod seat_on_arbor_unsaid;
+mod service_on_the_day_of_proof;
 mod service_speed_above_safe;
 mod service_speed_missing;
 mod service_speed_near_critical;
@@ -219,6 +228,7 @@ mod tolerance_below_residual;
 mod tolerance_incomplete;
 mod tolerance_loosened;
 mod tolerance_missing_bearings;
+mod tolerance_off_its_mark;
 mod tolerance_reads_missing;
 mod tolerance_reads_not_wanted;
 mod tolerance_rules_disagree;
@@ -254,6 +264,7 @@ mod unknown_key;
 mod unknown_kind;
 mod unknown_name;
 mod unknown_plane;
+mod unknown_proof;
 mod unknown_run;
 mod unknown_scale;
 mod unknown_unit;
@@ -272,7 +283,8 @@ mod wrong_key_too_much;
 const FIRST: &str = "0.1.0";
 
 /// Makes each line of the table a rule: its code is the name of its file, its page stands beside that, and its title is
-/// the heading of the page. `Item`, `Book`: what it judges. `Syntax`, `Fact`, `File`: what it says in words.
+/// the heading of the page. `Item`, `Book`: what it judges. `Syntax`, `Fact`, `File`: what it says in words. `Versions`:
+/// `diff` finds it.
 macro_rules! rules {
     ($($rule:ident: $severity:ident, $run:ident $(($of:ident))? $([$($kind:ident)+])? $(, since $since:literal)?;)+) => {
         /// Every rule, by code.
@@ -296,6 +308,7 @@ macro_rules! run {
     ($rule:ident Item [$($kind:ident)+]) => { Run::Item(&[$(Kind::$kind),+], $rule::judge) };
     ($rule:ident Item $kinds:ident) => { Run::Item($kinds, $rule::judge) };
     ($rule:ident Book) => { Run::Book($rule::judge) };
+    ($rule:ident Versions) => { Run::Versions };
     ($rule:ident File) => { Run::File($rule::say) };
     ($rule:ident Syntax $of:ident) => { Run::Syntax(SyntaxErrorKind::$of, $rule::say) };
     ($rule:ident Fact $of:ident) => { Run::Fact(FactProblemOf::$of, $rule::say) };
@@ -333,8 +346,10 @@ rules! {
     channels_crossed: Warning, Item[Setup];
     channels_missing: Warning, Item[Setup];
     check_mass_band_too_narrow: Warning, Item[Setup];
+    check_mass_drifted: Warning, Item[Setup];
     comma_without_space: Error, Syntax(CommaWithoutSpace);
     conflict_markers: Error, Syntax(ConflictMarkers);
+    continues_in_a_circle: Error, Item[Record];
     control_character: Error, Syntax(ControlCharacter);
     control_needs_channels: Warning, Item[Setup];
     control_needs_range_or_positions: Warning, Item[Machine];
@@ -395,6 +410,7 @@ rules! {
     letter_in_number: Error, Syntax(LetterInNumber);
     like_dropped: Note, Item[Setup];
     like_in_a_circle: Error, Item[Setup];
+    limit_changed_since: Note, Item[Record];
     limits_not_wanted: Error, Fact(LimitsNotWanted);
     mark_without_scale: Error, Item[Setup Record];
     marks_not_whole: Warning, Item[Machine];
@@ -457,8 +473,10 @@ rules! {
     point_without_zero: Error, Syntax(PointWithoutZero);
     position_unknown: Error, Item[Setup];
     pre_balance_above_full_scale: Warning, Item[Setup];
+    proof_and_as_run: Error, Item[Record];
     proof_leaves_facts_out: Warning, Item[Setup];
     proof_mass_misread: Warning, Item[Setup];
+    proof_rewritten: Error, Versions;
     quote_inside_text: Error, Syntax(EscapedQuote);
     radius_beyond_swing: Error, Item[Setup];
     radius_known_too_poorly: Warning, Item[Setup];
@@ -470,6 +488,9 @@ rules! {
     reading_too_low: Warning, Item[Setup];
     readout_sense_unsaid: Warning, Item[Machine];
     readout_unit_mismatch: Error, Item[Machine];
+    record_after_service: Error, Item[Record];
+    record_before_proof: Warning, Item[Record];
+    record_not_bound: Note, Item[Record];
     record_of_another_part: Error, Item[Rotor];
     record_of_other_revision: Warning, Item[Record];
     released_with_a_hole: Error, Item[Setup];
@@ -490,6 +511,7 @@ rules! {
     runs_disagree: Warning, Item[Record];
     safe_speed_unknown: Warning, Item[Setup];
     seat_on_arbor_unsaid: Warning, Item[Record];
+    service_on_the_day_of_proof: Note, Item[Setup];
     service_speed_above_safe: Error, Item[Rotor];
     service_speed_missing: Error, Item[Rotor];
     service_speed_near_critical: Warning, Item[Rotor];
@@ -512,6 +534,7 @@ rules! {
     tolerance_incomplete: Warning, Item[Rotor];
     tolerance_loosened: Error, Item[Rotor];
     tolerance_missing_bearings: Note, Item[Rotor];
+    tolerance_off_its_mark: Warning, Item[Setup];
     tolerance_reads_missing: Error, Item[Setup];
     tolerance_reads_not_wanted: Warning, Item[Setup];
     tolerance_rules_disagree: Note, Item[Rotor];
@@ -547,6 +570,7 @@ rules! {
     unknown_kind: Error, Syntax(UnknownKind);
     unknown_name: Error, Item[Arbor Machine Rotor Setup Record];
     unknown_plane: Error, Item[Rotor Setup Record];
+    unknown_proof: Error, Item[Record];
     unknown_run: Error, Item[Record];
     unknown_scale: Error, Item[Setup Record];
     unknown_unit: Error, Fact(UnknownUnit);

@@ -1,6 +1,5 @@
 use crate::check::{ItemContext, Sink};
 use crate::sheet::Block;
-use crate::syntax::Kind;
 use crate::vocabulary::machine::Supports;
 use crate::vocabulary::{proof, setup};
 
@@ -16,9 +15,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let Some(status) = context.block.field(setup::STATUS) else { return };
-    let help = "run a mass in each plane alone and take it off again, and write the readings into `proof { … }`; \
+    let help = "run a mass in each plane alone and take it off again, and write the readings into `proof \"…\" { … }`; \
                 until then the sheet is a draft";
-    match context.block.inner(Kind::Proof).next() {
+    match context.effective().latest_proof().and_then(|proof| proof.own) {
         None => sink.report(context.draft(status.value_span, "the sheet is released, but it has no proof").help(help)),
         Some(proof) if !holds_readings(proof) => sink.report(
             context.draft(proof.heading, "the sheet is released, but its proof holds no reading").help(help).related(

@@ -17,6 +17,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
             .or_else(|| unquoted(&draft, problem.span, written, suggestion))
             .or_else(|| result(context, &draft, problem.span, block, &words))
             .or_else(|| one_or_other(&draft, block, &words))
+            .or_else(|| further_in(&draft, block, &words))
             .or_else(|| mended(&draft, problem.span, suggestion?))
             .or_else(|| with_name(&draft, block, &words))
             .or_else(|| before_name(&draft, problem.span, block, written))
@@ -132,6 +133,19 @@ fn elsewhere(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
     let several = homes.len() > 3;
     (!homes.is_empty() && !several)
         .then(|| draft.clone().help(format!("`{words}` is a fact of {}", wording::or_list(&homes))))
+}
+
+/// `balancing speed` in a proof: a fact of the one kind of block inside this one that has it, with a name or without.
+fn further_in(draft: &Draft, block: Kind, words: &str) -> Option<Draft> {
+    let has = |kind: &Kind| {
+        let spec = vocabulary::block(*kind);
+        let named =
+            || words.rsplit_once(' ').and_then(|(first, _)| spec.key(first)).is_some_and(|key| key.head_name.is_some());
+        spec.key(words).is_some() || named()
+    };
+    let mut kinds = Kind::all_in(Some(block)).filter(has);
+    let (kind, None) = (kinds.next()?, kinds.next()) else { return None };
+    Some(draft.clone().help(format!("write it in `{kind} {{ … }}`, inside this block")))
 }
 
 /// What may stand here instead, the nearest first where one is near.

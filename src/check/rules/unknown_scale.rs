@@ -29,6 +29,7 @@ fn scales_read(block: &Block) -> Vec<&NameAt> {
     for field in &block.fields {
         match &field.value {
             FieldValue::Reading(reading) => found.extend(&reading.scale),
+            FieldValue::OfDay(checked) => found.extend(&checked.reading.scale),
             FieldValue::Readings(readings) => {
                 found.extend(readings.iter().filter_map(|reading| reading.scale.as_ref()))
             }

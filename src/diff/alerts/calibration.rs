@@ -3,10 +3,12 @@
 use super::grave::{guarded, has_moved_gravely, is_grave};
 use super::inherited::Affected;
 use super::{Alert, AlertCode, Looked};
-use crate::book::{Book, EffectiveBlock, ItemId, effective, heading};
+use crate::book::{Book, Day, EffectiveBlock, ItemId, effective, heading};
 use crate::check::and_list;
 use crate::diff::book::ItemName;
 use crate::diff::facts::FactChange;
+use crate::diff::proofs;
+use crate::diff::renames::Renames;
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::vocabulary::{Grave, proof, trial};
@@ -86,7 +88,10 @@ fn by_the_setup(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Ale
     let others = affected.iter().map(|setup| (&setup.item, setup.old, setup.new, setup.facts.as_slice()));
     for (item, old, new, facts) in std::iter::once(own).chain(others) {
         let said = alerts.iter().any(|one| one.code == AlertCode::CalibrationVoid && one.item == *item);
-        if said || !is_calibrated(looked.new, new, None) || is_proven_anew((looked.old, old), (looked.new, new)) {
+        if said
+            || !is_calibrated(looked.new, new, None)
+            || is_proven_anew((looked.old, old), (looked.new, new), looked.renames)
+        {
             continue;
         }
         let has_proof = proof(looked.old, old).is_some() && proof(looked.new, new).is_some();
@@ -102,16 +107,16 @@ fn by_the_setup(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec<Ale
     }
 }
 
-/// The day of a setup's proof as it is written, its own or taken over; `None` without a proof.
-fn proof(book: &Book, setup: ItemId) -> Option<String> {
-    let block = effective(book, setup).0;
-    let proof = block.inner(Kind::Proof).next()?;
-    let date =
-        proof.field(proof::DATE).map(|date| date.field.value_span.of(&book.file(date.item.file).text).to_owned());
-    Some(date.unwrap_or_default())
+/// The day of a setup's latest proof; `None` without a proof, `Some(None)` where it does not say its day.
+fn proof(book: &Book, setup: ItemId) -> Option<Option<Day>> {
+    Some(effective(book, setup).0.latest_proof()?.day(proof::DATE))
 }
 
-/// Whether a proof is of another day than before.
-fn is_proven_anew(old: (&Book, ItemId), new: (&Book, ItemId)) -> bool {
-    proof(new.0, new.1).is_some_and(|day| !day.is_empty() && proof(old.0, old.1) != Some(day))
+/// Whether the latest proof is of another day than before, and not the old one under another date.
+fn is_proven_anew(old: (&Book, ItemId), new: (&Book, ItemId), renames: &Renames) -> bool {
+    let day = proof(new.0, new.1).flatten();
+    let rewritten = || proofs::rewritten(old, new, renames);
+    let latest = || effective(new.0, new.1).0.latest_proof().map(|proof| proof.name_text().to_owned());
+    day.is_some_and(|day| proof(old.0, old.1).flatten() != Some(day))
+        && !rewritten().iter().any(|one| Some(one.name) == latest().as_deref())
 }

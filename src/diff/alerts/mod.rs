@@ -5,6 +5,7 @@ mod calibration;
 mod grave;
 mod inherited;
 mod limits;
+mod proofs;
 mod released;
 mod removed;
 
@@ -79,6 +80,7 @@ pub(super) fn of(
         limits::tolerance(&looked, &mut alerts);
         let affected = inherited::affected(&looked);
         limits::speed(&looked, &affected, &mut alerts);
+        proofs::rewritten(&looked, &mut alerts);
         calibration::void(&looked, &affected, &mut alerts);
         released::unrevised(&looked, &mut alerts);
         outcomes(&looked, &mut alerts);

@@ -223,7 +223,8 @@ fn a_rotor_without_mass_and_tolerance_is_given_both() {
 
 #[test]
 fn a_void_calibration_is_not_pinned() {
-    let proof = "  pr$0oof {\n    balancing speed: 900 rpm\n    repeatability left: 0.1 div, 0.1 div\n  }\n}\n";
+    let proof =
+        "  pr$0oof one {\n    date: 2026-03-09\n    proven with {\n      balancing speed: 900 rpm\n    }\n  }\n}\n";
     let text = format!("{SHOP}{SETUP}{proof}");
     let fixture = fixture(&text);
     for action in offered(&fixture).iter().filter(|action| action.title.starts_with("Pin ")) {

@@ -8,7 +8,7 @@ use crate::ide::names::Owners;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{AnyFact, NameOf, control, extra_mass, instrument, machine, plane, run, scale};
+use crate::vocabulary::{AnyFact, NameOf, control, extra_mass, instrument, machine, plane, proof, run, scale};
 
 /// A name with a few words on what it names.
 pub(super) struct Known {
@@ -42,6 +42,7 @@ pub(super) fn known(context: &Context<'_, '_>, of: NameOf) -> Vec<Known> {
             inner(book, owners.and_then(|owners| owners.rotor), Kind::ExtraMass, &[extra_mass::MASS.any()])
         }
         NameOf::Run => inner(book, context.item(), Kind::Run, &[run::SPEED.any()]),
+        NameOf::Proof => inner(book, owners.and_then(|owners| owners.setup), Kind::Proof, &[proof::DATE.any()]),
         NameOf::Code => codes(),
         NameOf::Listed(names) => names.iter().map(|name| plain(name, "")).collect(),
         NameOf::Place => places(context, owners.and_then(|owners| owners.rotor)),

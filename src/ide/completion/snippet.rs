@@ -34,6 +34,7 @@ pub(super) fn sketch(context: &Context<'_, '_>, key: &KeySpec, value: ValueType)
         T::Text => "\"$1\"".to_owned(),
         T::LineHeads | T::Positions => return Sketch::OneOf,
         T::Reading | T::Readings | T::UnbalanceVector => format!("$1 {}", of_readout()),
+        T::ReadingOfDay => format!("${{1:2026}}-${{2:01}}-${{3:01}}, $4 {}", of_readout()),
         T::Date => "${1:2026}-${2:01}-${3:01}".to_owned(),
         T::Weighing => {
             let mass = preferred(context, key, Dimension::MASS);

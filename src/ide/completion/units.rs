@@ -13,8 +13,8 @@ use crate::vocabulary::{self, KeySpec, ValueType, readout};
 pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension] {
     use ValueType as T;
     match value {
-        T::Reading | T::Readings | T::UnbalanceVector if before.contains('@') => &[Dimension::ANGLE],
-        T::Reading | T::Readings => vocabulary::READING_DIMENSIONS,
+        T::Reading | T::Readings | T::ReadingOfDay | T::UnbalanceVector if before.contains('@') => &[Dimension::ANGLE],
+        T::Reading | T::Readings | T::ReadingOfDay => vocabulary::READING_DIMENSIONS,
         T::PercentageOrAmount => vocabulary::PERCENTAGE_OR_READING,
         T::Setting | T::DialRange | T::DialStep => vocabulary::DIAL_DIMENSIONS,
         T::Places if !before.contains("from") => &[],
@@ -160,6 +160,7 @@ fn units_of(value: &FieldValue) -> Vec<Unit> {
         FieldValue::Ranges(ranges) => ranges.iter().flat_map(ends).collect(),
         FieldValue::Quantities(list) => list.iter().map(one).collect(),
         FieldValue::Reading(reading) => vec![reading.amount.unit],
+        FieldValue::OfDay(checked) => vec![checked.reading.amount.unit],
         FieldValue::Readings(readings) => readings.iter().map(|reading| reading.amount.unit).collect(),
         FieldValue::Weighing(pairs) => pairs.iter().flat_map(|(mass, at)| [mass.unit, at.unit]).collect(),
         _ => Vec::new(),

@@ -204,7 +204,7 @@ fn joiners(value: ValueType, before: &str, replace: Span) -> Vec<Completion> {
             vec![joiner("to ", "the upper end")]
         }
         T::Weighing if !before.contains(" at ") => vec![joiner("at ", "its axial place")],
-        T::Reading | T::Readings if !before.contains('@') => {
+        T::Reading | T::Readings | T::ReadingOfDay if !before.contains('@') => {
             let on = before.ends_with(" mark").then(|| joiner("on ", "the scale that is read"));
             on.into_iter().chain([joiner("@ ", "its angle")]).collect()
         }

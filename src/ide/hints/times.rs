@@ -55,7 +55,10 @@ fn of_reading(setup: &SetupResults<'_>, calibration: &CalibrateResults<'_>, read
     let (amount, unit) = book::indication(reading, Some(readout))?;
     let tolerance = calibration.tolerance.get()?;
     let (at_tolerance, tolerance_unit) = match readout_shows(setup)? {
-        Shown::Divisions => (setup.reading_at_tolerance.get()?, Unit::DIVISION),
+        Shown::Divisions => {
+            let reads = tolerance / calibration.one_division.get()?;
+            (Indication::new(reads.value()), Unit::DIVISION)
+        }
         Shown::Unbalance => (Indication::new(tolerance.raw()), unit),
         Shown::MassAtSetRadius => {
             let radius = setup.rotor.as_ref()?.plane(calibration.plane)?.radius.get()?;

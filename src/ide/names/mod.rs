@@ -176,6 +176,7 @@ impl<'b> Collector<'b> {
                 names.iter().for_each(|head| self.line_head(block, head));
             }
             (FieldValue::Reading(reading), _) => self.scale(reading),
+            (FieldValue::OfDay(checked), _) => self.scale(&checked.reading),
             (FieldValue::Readings(readings), _) => readings.iter().for_each(|reading| self.scale(reading)),
             _ => {}
         }
@@ -230,6 +231,7 @@ impl<'b> Collector<'b> {
             NameOf::Instrument => (What::Block(Kind::Instrument), Some(owners.shop.unwrap_or(self.item))),
             NameOf::ExtraMass => (What::Block(Kind::ExtraMass), Some(owners.rotor.unwrap_or(self.item))),
             NameOf::Run => (What::Block(Kind::Run), Some(self.item)),
+            NameOf::Proof => (What::Block(Kind::Proof), Some(owners.setup.unwrap_or(self.item))),
             NameOf::Code => (What::Code, None),
             NameOf::Own | NameOf::Place | NameOf::Position | NameOf::Listed(_) => return None,
         };

@@ -10,6 +10,7 @@ use crate::vocabulary::{Fact, OfKind, To, record, setup};
 pub(in crate::ide) struct Owners {
     pub rotor: Option<ItemId>,
     pub machine: Option<ItemId>,
+    pub setup: Option<ItemId>,
     pub shop: Option<ItemId>,
     /// The rotor that the block at hand is a part of an assembly by.
     pub part: Option<ItemId>,
@@ -19,7 +20,7 @@ impl Owners {
     pub fn new(book: &Book, item: ItemId) -> Self {
         let block = book.item(item);
         let shop = book.shop_id();
-        let alone = Self { rotor: None, machine: None, shop, part: None };
+        let alone = Self { rotor: None, machine: None, setup: None, shop, part: None };
         match block.kind {
             Kind::Rotor => Self { rotor: Some(item), ..alone },
             Kind::Machine => Self { machine: Some(item), ..alone },
@@ -34,6 +35,7 @@ impl Owners {
 
     fn of_setup(book: &Book, setup: ItemId, alone: Self) -> Self {
         let block = book.item(setup);
+        let alone = Self { setup: Some(setup), ..alone };
         if block.field(setup::LIKE).is_none() {
             let (rotor, machine) = (reference(book, block, setup::ROTOR), reference(book, block, setup::MACHINE));
             return Self { rotor, machine, ..alone };

@@ -2,11 +2,11 @@
 
 use super::{ANY_SIGN, Reader, flatten, name_at};
 use crate::sheet::amount;
-use crate::sheet::block::{FieldValue, SettingValue, StatedReading};
+use crate::sheet::block::{DatedReading, FieldValue, SettingValue, StatedReading};
 use crate::sheet::problem::FactProblemKind as P;
 use crate::syntax::{Reading, Shape, Value};
 use crate::units::Dimension;
-use crate::vocabulary::{KeySpec, ValueType};
+use crate::vocabulary::{self, KeySpec, ValueType};
 
 impl Reader<'_> {
     pub(super) fn reading(
@@ -40,6 +40,15 @@ impl Reader<'_> {
             return self.report(value.span, P::NoSuchDay);
         }
         Some(FieldValue::Date { year, month, day })
+    }
+
+    /// `2026-05-03, 12.2 div`
+    pub(super) fn reading_of_day(&mut self, value: &Value, expected: ValueType, key: &KeySpec) -> Option<FieldValue> {
+        let Shape::List(values) = &value.shape else { return self.wrong_form(value, expected) };
+        let [of_day, read] = &values[..] else { return self.wrong_form(value, expected) };
+        let FieldValue::Date { year, month, day } = self.date(of_day, expected)? else { return None };
+        let reading = self.reading(read, vocabulary::READING_DIMENSIONS, key)?;
+        Some(FieldValue::OfDay(Box::new(DatedReading { year, month, day, reading })))
     }
 
     pub(super) fn weighing(&mut self, value: &Value, key: &KeySpec) -> Option<FieldValue> {

@@ -76,6 +76,7 @@ impl<'a> Reader<'a> {
             T::Readings => {
                 V::Readings(self.each(value, |reader, one| reader.reading(one, vocabulary::READING_DIMENSIONS, key))?)
             }
+            T::ReadingOfDay => self.reading_of_day(value, expected, key)?,
             T::UnbalanceVector => V::Reading(Box::new(self.reading(value, &[Dimension::UNBALANCE], key)?)),
             T::Clock => self.clock(value, expected)?,
             T::ClockOrAngle => match value.shape {

@@ -27,7 +27,7 @@ pub(in crate::book::results) struct Angles<'a, 'b> {
 }
 
 impl<'a, 'b> Angles<'a, 'b> {
-    fn readout(&self) -> Option<&'a ReadoutFacts<'b>> {
+    pub fn readout(&self) -> Option<&'a ReadoutFacts<'b>> {
         self.machine.and_then(|machine| machine.readout.as_ref())
     }
 

@@ -32,6 +32,8 @@ pub(in crate::book::results) struct Bench<'a, 'b> {
     pub speed: &'a Val<Speed>,
     pub reading_at_tolerance: &'a Val<Indication>,
     pub mass_on_machine: &'a Val<Mass>,
+    /// The proof that holds: the latest, while nothing that it rests on has changed.
+    pub proof: Option<&'a EffectiveBlock<'b>>,
 }
 
 impl<'a, 'b> Bench<'a, 'b> {

@@ -156,16 +156,30 @@ impl Reads<'_> {
 /// What one unit of a readout stands for in a plane.
 pub(in crate::book::results) enum Worth {
     /// The readout shows unbalance.
-    Itself,
+    Itself(Option<Box<Gain>>),
     /// It shows the mass at this radius.
-    AtRadius(Val<Length>),
+    AtRadius(Val<Length>, Option<Box<Gain>>),
     /// So much unbalance.
     Of(Val<Unbalance>),
 }
 
+/// What a calibration mass should read on a readout in unbalance or mass, and what the readout was set to with it.
+pub(in crate::book::results) struct Gain {
+    pub should: Val<Indication>,
+    pub set: Val<Indication>,
+}
+
 /// The same on its way into a formula.
 #[derive(Clone, Copy)]
-pub(in crate::book::results) enum WorthAt {
+pub(in crate::book::results) struct WorthAt {
+    pub unit: UnitAt,
+    /// Of a calibration mass, what it should read and what was set.
+    gain: Option<[usize; 2]>,
+}
+
+/// What one unit stands for, before the gain.
+#[derive(Clone, Copy)]
+pub(in crate::book::results) enum UnitAt {
     Itself,
     Radius(usize),
     Of(usize),
@@ -173,21 +187,27 @@ pub(in crate::book::results) enum WorthAt {
 
 impl Worth {
     pub fn gather(&self, gathered: &mut Gathered) -> WorthAt {
-        match self {
-            Worth::Itself => WorthAt::Itself,
-            Worth::AtRadius(radius) => WorthAt::Radius(gathered.value(radius)),
-            Worth::Of(one) => WorthAt::Of(gathered.value(one)),
-        }
+        let (unit, gain) = match self {
+            Worth::Itself(gain) => (UnitAt::Itself, gain.as_ref()),
+            Worth::AtRadius(radius, gain) => (UnitAt::Radius(gathered.value(radius)), gain.as_ref()),
+            Worth::Of(one) => (UnitAt::Of(gathered.value(one)), None),
+        };
+        let gain = gain.map(|gain| [&gain.should, &gain.set].map(|reading| gathered.silently(reading)));
+        WorthAt { unit, gain }
     }
 }
 
 impl WorthAt {
     /// The unbalance that an amount on the readout stands for.
     pub fn unbalance(self, numbers: &Numbers, reading: Indication) -> Unbalance {
-        match self {
-            WorthAt::Itself => reading.shown(),
-            WorthAt::Radius(at) => reading.shown::<Mass>() * numbers.value::<Length>(at),
-            WorthAt::Of(at) => numbers.value::<Unbalance>(at) * reading.value(),
+        let shown = match self.unit {
+            UnitAt::Itself => reading.shown(),
+            UnitAt::Radius(at) => reading.shown::<Mass>() * numbers.value::<Length>(at),
+            UnitAt::Of(at) => numbers.value::<Unbalance>(at) * reading.value(),
+        };
+        match self.gain.map(|gain| gain.map(|at| numbers.value::<Indication>(at))) {
+            Some([should, set]) => shown * (should / set).value(),
+            None => shown,
         }
     }
 }

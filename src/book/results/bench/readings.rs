@@ -62,7 +62,7 @@ pub(in crate::book::results) fn readings<'b>(
                 let amount = Val::missing(origin, Reason::Unreadable, Unit::ONE);
                 return ReadingResults { channel: &channel.text, amount, angle: None, place };
             };
-            let amount = amount_of(facts, angles, field, 0, reading, origin.clone());
+            let amount = amount_on(facts, angles.readout(), field, (0, reading), origin.clone());
             let angle = match &reading.angle {
                 Some(stated) => Some(angles.shown(facts, field, Shown::Angle(stated, 0), origin)),
                 None => shown_beside(facts, angles, block, &channel.text),
@@ -91,7 +91,7 @@ pub(in crate::book::results) fn several<'b>(
         .iter()
         .enumerate()
         .map(|(nth, reading)| {
-            let amount = amount_of(facts, angles, field, nth, reading, origin.clone());
+            let amount = amount_on(facts, angles.readout(), field, (nth, reading), origin.clone());
             let shown = reading.angle.as_ref().map(|stated| Shown::Angle(stated, nth));
             let angle = shown.map(|shown| angles.shown(facts, field, shown, origin.clone()));
             ReadingResults { channel, amount, angle, place }
@@ -114,15 +114,14 @@ fn shown_beside<'b>(
     })
 }
 
-fn amount_of<'b>(
+/// The n-th amount of a field as its readout was read.
+pub(in crate::book::results) fn amount_on<'b>(
     facts: &Facts<'b>,
-    angles: &Angles<'_, 'b>,
+    readout: Option<&ReadoutFacts<'b>>,
     field: EffectiveField<'b>,
-    nth: usize,
-    reading: &StatedReading,
+    (nth, reading): (usize, &StatedReading),
     origin: Origin,
 ) -> Val<Indication> {
-    let readout = angles.machine.and_then(|machine| machine.readout.as_ref());
     let Some((value, unit)) = indication(reading, readout) else {
         return Val::missing(origin, Reason::Unreadable, Unit::ONE);
     };

@@ -1,5 +1,6 @@
 //! Calibration of one plane: mass, radius and reading, any one from the other two; and what a division is worth.
 
+use super::dial::{SaidBy, SetTo};
 use super::division;
 use super::left_out;
 use super::one::One;
@@ -10,7 +11,7 @@ use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::bench::Bench;
 use crate::book::results::bench::machine::ReadoutFacts;
-use crate::book::results::values::entry::Recorder;
+use crate::book::results::values::entry::{Recorder, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::calibration as physics;
 use crate::mechanics::force;
@@ -32,8 +33,12 @@ pub struct CalibrateResults<'b> {
     pub rim_speed: Val<Velocity>,
     /// As stated; `None` when it is left out.
     pub stated_reading: Option<Val<Indication>>,
-    /// As worked out from mass and radius; missing when one of them is left out.
+    /// As the proof that holds says it was set, else as worked out; missing where mass or radius is left out.
     pub reading: Val<Indication>,
+    /// As worked out from mass, radius and the tolerance of today.
+    pub should_read: Val<Indication>,
+    /// What was set; `None` where it is neither said nor worked out.
+    pub set_to: Option<SetTo>,
     pub residual: Val<Unbalance>,
     pub residual_error: Option<Val<Ratio>>,
     pub suggested_mass: Option<Val<Mass>>,
@@ -65,10 +70,11 @@ impl<'b> One<'_, 'b> {
     fn tolerance(&self, recorder: &Recorder<'b>) -> Val<Unbalance> {
         match (self.plane, self.bench.rotor) {
             (Some(plane), _) => plane.tolerance.clone(),
-            (None, Some(_)) => {
-                let origin = crate::book::results::values::entry::origin(&self.spot, &result::PLANE_TOLERANCE);
-                Val::missing(origin, Reason::NoSuchPlane, recorder.facts.shop.unbalance_unit)
-            }
+            (None, Some(_)) => Val::missing(
+                origin(&self.spot, &result::PLANE_TOLERANCE),
+                Reason::NoSuchPlane,
+                recorder.facts.shop.unbalance_unit,
+            ),
             (None, None) => {
                 let origin =
                     recorder.facts.origin(self.bench.setup, setup::ROTOR, self.bench.setup.field(setup::ROTOR));
@@ -79,7 +85,6 @@ impl<'b> One<'_, 'b> {
 
     fn work_out(self, recorder: &mut Recorder<'b>) -> CalibrateResults<'b> {
         let tolerance = self.tolerance(recorder);
-        let one_division = self.one_division(recorder, &tolerance);
         let stated_reading = self.block.and_then(|block| reading::stated(recorder, block, self.bench.readout()));
         let keyed_in = match self.plane {
             Some(plane) => plane.radius.clone(),
@@ -90,13 +95,21 @@ impl<'b> One<'_, 'b> {
         let unbalance = self.unbalance(recorder, &mass, &radius);
         let times_tolerance = self.times_tolerance(recorder, &unbalance, &tolerance);
         let (force, rim_speed) = self.force_and_rim_speed(recorder, &mass, &radius);
+        let proven = self.as_proven(recorder);
+        let mut should_read = self.should_read(recorder, &mass, &radius, reads.as_ref().map_err(|shown| *shown));
+        let set_to = self.set_to(recorder, proven.as_ref(), &should_read);
+        let mut one_division = self.division(recorder, &unbalance, set_to.as_ref(), &tolerance);
         let residual = self.residual(recorder, &one_division);
         let residual_error = self.residual_error(recorder, &residual, &unbalance);
-        let reading =
-            self.reading(recorder, &mass, &radius, reads.as_ref().map_err(|shown| *shown), residual_error.as_ref());
+        self.may_be_off(&mut should_read, residual_error.as_ref());
+        if unbalance.is_known() {
+            self.may_be_off(&mut one_division, residual_error.as_ref());
+        }
+        self.keep_division(recorder, &mut one_division);
+        let reading = self.reading(recorder, proven, &should_read);
         self.scale(recorder, stated_reading.as_ref().unwrap_or(&reading));
         let suggested_mass = self.suggested_mass(recorder, &radius, &tolerance);
-        self.worth(recorder, &one_division, &tolerance);
+        self.worth(recorder, &one_division, &tolerance, set_to.as_ref());
         let (smallest_residual, over_residual) = self.over_residual(recorder, &tolerance);
         if let Some(residual) = &smallest_residual {
             self.test_mass(recorder, residual);
@@ -113,6 +126,8 @@ impl<'b> One<'_, 'b> {
             rim_speed,
             stated_reading,
             reading,
+            should_read,
+            set_to,
             residual,
             residual_error,
             suggested_mass,
@@ -123,11 +138,18 @@ impl<'b> One<'_, 'b> {
     }
 
     /// What a division is worth, where plane and readout are there to say it.
-    fn worth(&self, recorder: &mut Recorder<'b>, one_division: &Val<Unbalance>, tolerance: &Val<Unbalance>) {
+    fn worth(
+        &self,
+        recorder: &mut Recorder<'b>,
+        one_division: &Val<Unbalance>,
+        tolerance: &Val<Unbalance>,
+        set_to: Option<&SetTo>,
+    ) {
         let spot = &self.spot;
         match (self.plane, self.bench.readout()) {
             (Some(plane), Some(readout)) => {
-                let worth = division::Worth { plane, readout, spot, one_division, tolerance };
+                let is_set = set_to.is_some_and(|set_to| set_to.said_by != SaidBy::Nobody);
+                let worth = division::Worth { plane, readout, spot, one_division, tolerance, is_set };
                 worth.results(recorder, self.bench);
             }
             (None, _) => {
@@ -140,16 +162,14 @@ impl<'b> One<'_, 'b> {
         }
     }
 
-    fn one_division(&self, recorder: &mut Recorder<'b>, tolerance: &Val<Unbalance>) -> Val<Unbalance> {
-        let unit = recorder.facts.shop.unbalance_unit;
-        if !self.bench.readout().is_none_or(ReadoutFacts::is_in_divisions) {
-            recorder.not_asked(&self.spot, &[&result::ONE_DIVISION], division::NO_DIVISIONS);
-            let origin = crate::book::results::values::entry::origin(&self.spot, &result::ONE_DIVISION);
-            return Val::missing(origin, Reason::NotGiven, unit);
+    /// Keeps what a division stands for, where the readout shows any.
+    fn keep_division(&self, recorder: &mut Recorder<'b>, one_division: &mut Val<Unbalance>) {
+        let (spot, spec) = (&self.spot, &result::ONE_DIVISION);
+        if self.bench.readout().is_none_or(ReadoutFacts::is_in_divisions) {
+            return recorder.keep(spot, spec, one_division);
         }
-        let inputs = (tolerance, self.bench.reading_at_tolerance);
-        let f = |(tolerance, reading)| physics::value_of_one_division(tolerance, reading);
-        recorder.work_out(&self.spot, &result::ONE_DIVISION, unit, &by::DIVISION_OF_TOLERANCE, inputs, f)
+        recorder.not_asked(spot, &[spec], division::NO_DIVISIONS);
+        *one_division = Val::missing(origin(spot, spec), Reason::NotGiven, one_division.unit);
     }
 
     fn unbalance(&self, recorder: &mut Recorder<'b>, mass: &Val<Mass>, radius: &Val<Length>) -> Val<Unbalance> {

@@ -2,17 +2,20 @@
 
 use super::calibrate::CalibrateResults;
 use crate::book::derive::Val;
-use crate::book::effective::EffectiveBlock;
+use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::formulas as by;
-use crate::book::origin::Reason;
+use crate::book::origin::{Origin, Reason};
+use crate::book::proofs::Day;
 use crate::book::results::bench::Bench;
 use crate::book::results::bench::mode::SHOWS_NO_UNBALANCE;
+use crate::book::results::bench::readings::amount_on;
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
+use crate::mechanics::calibration::drift_of_check;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Dimension, Indication, Length, Mass, Ratio, Unit};
-use crate::vocabulary::{check_mass, result, setup};
+use crate::units::{Dimension, Indication, Length, Mass, Ratio, Unbalance, Unit};
+use crate::vocabulary::{check_mass, proof, result, setup};
 
 /// What is computed of the check mass.
 pub struct CheckMassResults<'b> {
@@ -24,6 +27,17 @@ pub struct CheckMassResults<'b> {
     pub stated_reading: Option<Val<Indication>>,
     /// As a share of the reading or as an amount on the readout; `None` when it is left out.
     pub within: Option<Val<Ratio>>,
+    /// What it read on days since the latest proof, in their order.
+    pub checked: Vec<Checked<'b>>,
+}
+
+/// What a check mass read one day.
+pub struct Checked<'b> {
+    pub day: Day,
+    pub field: EffectiveField<'b>,
+    pub reading: Val<Indication>,
+    /// How far that is from what it must read, as a share of it.
+    pub drift: Val<Ratio>,
 }
 
 impl CheckMassResults<'_> {
@@ -64,10 +78,19 @@ pub(in crate::book::results) fn of<'b>(
     let mass: Val<Mass> = recorder.facts.quantity(block, check_mass::MASS);
     let radius: Val<Length> = recorder.facts.radius(block, check_mass::RADIUS, check_mass::DIAMETER);
     let spec = &result::CHECK_READING;
-    let tolerance = calibrations.iter().find(|one| one.plane == &*plane.text).map(|one| &one.tolerance);
+    let calibration = calibrations.iter().find(|one| one.plane == &*plane.text);
+    let tolerance = calibration.map(|one| &one.tolerance);
+    let division = calibration.filter(|one| one.unbalance.is_known() && one.one_division.is_known());
     let reading: Val<Indication> = match bench.reads(tolerance.unwrap_or(&rotor.tolerance), &rotor.radius) {
         Ok(reads) => {
-            let reading = reads.reading_of(recorder, &spot, spec, (&mass, &radius));
+            let reading = match division {
+                Some(CalibrateResults { one_division, .. }) => {
+                    let inputs = (&mass, &radius, one_division);
+                    let f = |(m, r, one): (Mass, Length, Unbalance)| Ok(Indication::new((m * r / one).value()));
+                    recorder.on_the_way(&spot, spec, reads.unit, &by::READING_BY_DIVISION, inputs, f)
+                }
+                None => reads.reading_of(recorder, &spot, spec, (&mass, &radius)),
+            };
             recorder.keep(&spot, spec, &reading);
             reading
         }
@@ -77,12 +100,23 @@ pub(in crate::book::results) fn of<'b>(
         }
     };
     let stated_reading = super::reading::stated(recorder, block, bench.readout());
+    let checked = checked(recorder, bench, block, &reading);
+    match checked.last() {
+        Some(latest) => {
+            recorder.keep(&Spot::beside(block, bench.id, Some(latest.field)), &result::DRIFT, &latest.drift)
+        }
+        None => {
+            let why = "it was not checked since the proof";
+            recorder.not_asked(&spot, &[&result::DRIFT], why);
+        }
+    }
     let results = |within| CheckMassResults {
         block: block.clone(),
         plane: &plane.text,
         reading: reading.clone(),
         stated_reading,
         within,
+        checked,
     };
     let Some(field) = block.field(check_mass::WITHIN) else {
         let specs = [&result::CHECK_LOWEST, &result::CHECK_HIGHEST];
@@ -98,4 +132,30 @@ pub(in crate::book::results) fn of<'b>(
         });
     }
     Some(results(Some(within)))
+}
+
+/// The checks on and after the day of the latest proof, or all of a sheet without one.
+fn checked<'b>(
+    recorder: &Recorder<'b>,
+    bench: &Bench<'_, 'b>,
+    block: &EffectiveBlock<'b>,
+    must_read: &Val<Indication>,
+) -> Vec<Checked<'b>> {
+    let proven = bench.setup.latest_proof().and_then(|proof| proof.day(proof::DATE));
+    let one = |field: &EffectiveField<'b>| {
+        let FieldValue::OfDay(of_day) = &field.field.value else { return None };
+        let day = Day::of(&field.field.value).filter(|day| proven.is_none_or(|proven| proven <= *day))?;
+        let origin =
+            Origin { name: format!("{} {day}", check_mass::CHECKED).into(), ..recorder.facts.origin_of(block, *field) };
+        let reading = amount_on(&recorder.facts, bench.readout(), *field, (0, &of_day.reading), origin);
+        let spot = Spot::beside(block, bench.id, Some(*field));
+        let f = |(read, must): (Indication, Indication)| drift_of_check(read, must);
+        let drift =
+            recorder.on_the_way(&spot, &result::DRIFT, Unit::PERCENT, &by::DRIFT_OF_CHECK, (&reading, must_read), f);
+        Some(Checked { day, field: *field, reading, drift })
+    };
+    let lines = block.fields.iter().filter(|field| field.key.is(check_mass::CHECKED));
+    let mut found: Vec<Checked<'b>> = lines.filter_map(one).collect();
+    found.sort_by_key(|checked| checked.day);
+    found
 }

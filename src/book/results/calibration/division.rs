@@ -49,6 +49,8 @@ pub(in crate::book::results) struct Worth<'a, 'b> {
     pub spot: &'a Spot,
     pub one_division: &'a Val<Unbalance>,
     pub tolerance: &'a Val<Unbalance>,
+    /// Somebody has said what was set, so that the tolerance may read otherwise than is demanded of it.
+    pub is_set: bool,
 }
 
 impl<'b> Worth<'_, 'b> {
@@ -77,6 +79,10 @@ impl<'b> Worth<'_, 'b> {
                 recorder.work_out(spot, spec, unit, &by::LIMIT_AS_MASS, inputs, |(limit, radius)| {
                     physics::indicated_mass(limit, radius).map(Indication::showing)
                 });
+            }
+            Some(Mode::Divisions) if self.is_set => {
+                let f = |(limit, one): (Unbalance, Unbalance)| Ok(Indication::new((limit / one).value()));
+                recorder.work_out(spot, spec, unit, &by::LIMIT_IN_DIVISIONS, (self.tolerance, self.one_division), f);
             }
             Some(Mode::Divisions) => {
                 let why = "the readout shows divisions: `tolerance reads` says what is read at the tolerance";

@@ -2,6 +2,7 @@
 
 pub(in crate::book::results) mod calibrate;
 pub(in crate::book::results) mod check_mass;
+pub(in crate::book::results) mod dial;
 pub(in crate::book::results) mod division;
 pub(in crate::book::results) mod left_out;
 mod one;

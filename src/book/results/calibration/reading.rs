@@ -4,60 +4,82 @@ use super::left_out::LeftOut;
 use super::one::One;
 use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
+use crate::book::formulas as by;
 use crate::book::origin::Reason;
 use crate::book::results::bench::machine::ReadoutFacts;
 use crate::book::results::bench::mode::Reads;
 use crate::book::results::bench::readings::indication;
-use crate::book::results::values::entry::Recorder;
+use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::sheet::FieldValue;
-use crate::units::{Contributions, Indication, Length, Mass, Part, Ratio, Source, Unit};
+use crate::units::{Indication, Length, Mass, Unit};
 use crate::vocabulary::readout::Shown;
 use crate::vocabulary::{Choice, calibrate, result};
 
 impl<'b> One<'_, 'b> {
-    /// The reading to set, in the readout's own unit, with the error from the residual in its uncertainty.
+    /// What the calibration mass should read with the tolerance of today, in the readout's own unit.
     ///
-    /// Its ± is how well the calibration itself is known: mass, radius and residual. How finely a dial can be set to that
-    /// reading is no part of it: resolution belongs to the indication when it is read (GUM F.2.2.1, from memory), and
-    /// enters with each reading that is written down, not with the value that is aimed at.
-    pub(in crate::book::results) fn reading(
+    /// Its ± is how well the calibration itself is known: mass and radius, and the residual, which is added to it. How
+    /// finely a dial can be set to that reading is no part of it: resolution belongs to the indication when it is read
+    /// (GUM F.2.2.1, from memory), and enters with each reading that is written down, not with the value that is aimed at.
+    pub(in crate::book::results) fn should_read(
         &self,
-        recorder: &mut Recorder<'b>,
+        recorder: &Recorder<'b>,
         mass: &Val<Mass>,
         radius: &Val<Length>,
         reads: Result<&Reads<'_>, Shown>,
-        residual_error: Option<&Val<Ratio>>,
     ) -> Val<Indication> {
-        let spec = &result::READING;
-        let spot = self.beside(&[calibrate::RADIUS.any(), calibrate::DIAMETER.any(), calibrate::MASS.any()]);
-        let Some(block) = self.block else { return self.absent(recorder, calibrate::READING.any(), Unit::DIVISION) };
-        match LeftOut::of(block) {
-            LeftOut::Reading | LeftOut::Nothing => {}
-            LeftOut::Mass | LeftOut::Radius | LeftOut::MassAndRadius => {
-                recorder.not_asked(&spot, &[spec], WhyNot::Given(calibrate::READING.any()));
-                return self.absent(recorder, calibrate::READING.any(), Unit::DIVISION);
-            }
+        let (spot, spec) = (self.beside_reading(), &result::READING);
+        if self.why_no_reading().is_some() {
+            return self.absent(recorder, calibrate::READING.any(), Unit::DIVISION);
         }
-        let mut value = match reads {
+        let value = match reads {
             Ok(reads) => reads.reading_of(recorder, &spot, spec, (mass, radius)),
             Err(shown) => {
                 let why = format!(
                     "the readout shows {}: what it reads for an unbalance is found by trial runs",
                     shown.words()
                 );
-                return recorder.impossible(&spot, spec, why);
+                Val::missing(origin(&spot, spec), Reason::Impossible(why.into()), Unit::ONE)
             }
         };
-        if let (Some(error), Ok(reading)) = (residual_error.and_then(Val::get), &value.known) {
-            // The error is bounded and its angle unknown: rectangular (GUM 4.3.7, from memory).
-            let standard = error.value() * reading.value() / 3f64.sqrt();
-            let (file, span) = self.spot.place;
-            let own = Source::Written { at: file.place(span), nth: 0, part: Part::Residual };
-            value.contributions.add(&Contributions::of(own, standard), 1.0);
+        Val { origin: origin(&spot, spec), ..value }
+    }
+
+    fn beside_reading(&self) -> Spot {
+        self.beside(&[calibrate::RADIUS.any(), calibrate::DIAMETER.any(), calibrate::MASS.any()])
+    }
+
+    /// Why no reading is worked out here.
+    fn why_no_reading(&self) -> Option<WhyNot> {
+        match LeftOut::of(self.block?) {
+            LeftOut::Reading | LeftOut::Nothing => None,
+            LeftOut::Mass | LeftOut::Radius | LeftOut::MassAndRadius => Some(WhyNot::Given(calibrate::READING.any())),
         }
-        recorder.keep(&spot, spec, &value);
-        Val { origin: crate::book::results::values::entry::origin(&spot, spec), ..value }
+    }
+
+    /// The reading of the calibration: as the proof that holds says it was set, else as it should be.
+    pub(in crate::book::results) fn reading(
+        &self,
+        recorder: &mut Recorder<'b>,
+        proven: Option<Val<Indication>>,
+        should_read: &Val<Indication>,
+    ) -> Val<Indication> {
+        let (spot, spec) = (self.beside_reading(), &result::READING);
+        if self.block.is_none() {
+            return should_read.clone();
+        }
+        if let Some(why) = self.why_no_reading() {
+            recorder.not_asked(&spot, &[spec], why);
+            return should_read.clone();
+        }
+        match proven.filter(Val::is_known) {
+            Some(set) => recorder.work_out(&spot, spec, set.unit, &by::AS_SET, (&set,), |(set,)| Ok(set)),
+            None => {
+                recorder.keep(&spot, spec, should_read);
+                should_read.clone()
+            }
+        }
     }
 
     /// The scale on which the reading stands highest without leaving it.

@@ -101,14 +101,7 @@ fn apart<'b>(
     let own = Vector { x: Ratio::new(if reads == plane { 1.0 } else { 0.0 }), y: Ratio::new(0.0) };
     let mut gathered = Gathered::new();
     let worth = sheet.worth(reads, recorder.facts.shop.unbalance_unit).gather(&mut gathered);
-    let set = sheet.set_reading(reads).map(|set| (gathered.silently(&set), set.get()));
-    let worth_of_one = |numbers: &crate::book::vectors::Numbers| {
-        let worth = worth.unbalance(numbers, Indication::new(1.0));
-        match set {
-            Some((at, Some(set))) => worth * (numbers.value::<Indication>(at) / set),
-            _ => worth,
-        }
-    };
+    let worth_of_one = |numbers: &crate::book::vectors::Numbers| worth.unbalance(numbers, Indication::new(1.0));
     let (here, unit) = (origin(&spot, &result::INFLUENCE), Unit::PERCENT);
     if let Some(coefficient) = trials.found.coefficients.get(row).and_then(|row| row.get(column)) {
         let (alpha, turn) = (gathered.vector(coefficient), gathered.value(&sheet.turn(recorder, &spot, reads)));

@@ -7,7 +7,7 @@ pub(in crate::book::results) mod turn;
 use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::origin::{Origin, Reason};
-use crate::book::results::bench::mode::{Mode, WorthAt};
+use crate::book::results::bench::mode::{Mode, UnitAt};
 use crate::book::results::bench::readings::ReadingResults;
 use crate::book::results::trials::TrialResults;
 use crate::book::results::trials::influence;
@@ -68,7 +68,7 @@ impl<'a, 'b> Measuring<'a, 'b> {
     pub fn of(sheet: Sheet<'a, 'b>, contradictions: &[Contradiction]) -> Self {
         let mode = sheet.mode();
         // Trials tell what readings stand for, unless a calibration mass in every plane that is read tells the same.
-        let made = sheet.trials.filter(|_| !are_of_before(sheet.block));
+        let made = sheet.trials.filter(|trials| trials.is_kept || !are_of_before(sheet.block));
         let trials = made.filter(|trials| !trials.found.coefficients.is_empty());
         let amounts = made.filter(|trials| trials.found.worth_of_amount.is_some());
         let mapped: Vec<&'b str> = sheet.channels.iter().map(|(_, plane)| *plane).collect();
@@ -77,8 +77,10 @@ impl<'a, 'b> Measuring<'a, 'b> {
             planes.filter(|plane| plane.shares_tolerance).map(|plane| plane.name).collect()
         };
         let reads = !mapped.is_empty() && mode.is_some();
-        let divisions_known = mode != Some(Mode::Divisions) || sheet.reading_at_tolerance.is_known();
+        let is_known = |plane: &&str| sheet.calibration(plane).is_some_and(|one| one.one_division.is_known());
+        let divisions_known = mode != Some(Mode::Divisions) || mapped.iter().all(is_known);
         let calibrated = divisions_known
+            && !made.is_some_and(|trials| trials.is_kept)
             && mapped.iter().all(|plane| sheet.is_calibrated(plane))
             && !contradictions.iter().any(|one| one.is_calibrated);
         let (how, planes) = if reads && (calibrated || trials.is_none() && amounts.is_none()) {
@@ -179,22 +181,16 @@ impl<'a, 'b> Measuring<'a, 'b> {
         };
         let worth = worth.gather(&mut gathered);
         let turn = with_angle.then(|| gathered.value(&self.sheet.turn(recorder, spot, plane)));
-        let set = self.sheet.set_reading(plane).map(|set| (gathered.silently(&set), set.get()));
-        let formula = match (with_angle, worth) {
-            (true, WorthAt::Itself) => &by::UNBALANCE_AS_SHOWN,
-            (true, WorthAt::Radius(_)) => &by::UNBALANCE_BY_SHOWN_MASS,
-            (true, WorthAt::Of(_)) => &by::UNBALANCE_BY_DIVISION,
-            (false, WorthAt::Itself) => &by::AMOUNT_AS_SHOWN,
-            (false, WorthAt::Radius(_)) => &by::AMOUNT_BY_SHOWN_MASS,
-            (false, WorthAt::Of(_)) => &by::AMOUNT_BY_DIVISION,
+        let formula = match (with_angle, worth.unit) {
+            (true, UnitAt::Itself) => &by::UNBALANCE_AS_SHOWN,
+            (true, UnitAt::Radius(_)) => &by::UNBALANCE_BY_SHOWN_MASS,
+            (true, UnitAt::Of(_)) => &by::UNBALANCE_BY_DIVISION,
+            (false, UnitAt::Itself) => &by::AMOUNT_AS_SHOWN,
+            (false, UnitAt::Radius(_)) => &by::AMOUNT_BY_SHOWN_MASS,
+            (false, UnitAt::Of(_)) => &by::AMOUNT_BY_DIVISION,
         };
         let outputs = gathered.work_out(recorder.explained(formula), |numbers| {
-            // The sensitivity is as uncertain as the reading it was set by.
-            let sensitivity = match set {
-                Some((at, Some(set))) => (numbers.value::<Indication>(at) / set).value(),
-                _ => 1.0,
-            };
-            let unbalance = |reading: Indication| worth.unbalance(numbers, reading) * sensitivity;
+            let unbalance = |reading: Indication| worth.unbalance(numbers, reading);
             let Some(turn) = turn else {
                 return Ok(amounts([unbalance(numbers.value(read))]));
             };

@@ -6,7 +6,7 @@ use crate::book::files::ItemId;
 use crate::book::origin::{Origin, Reason};
 use crate::book::results::bench::angles::Angles;
 use crate::book::results::bench::machine::{MachineFacts, ScaleFacts};
-use crate::book::results::bench::mode::{Mode, Worth};
+use crate::book::results::bench::mode::{Gain, Mode, Worth};
 use crate::book::results::bench::readings::{indication, step_of};
 use crate::book::results::calibration::calibrate::CalibrateResults;
 use crate::book::results::plane::PlaneResults;
@@ -26,8 +26,6 @@ pub(in crate::book::results) struct Sheet<'a, 'b> {
     pub machine: Option<&'a MachineFacts<'b>>,
     /// Channel and plane, in the order in which they are written.
     pub channels: &'a [(&'b str, &'b str)],
-    /// What the readout shows at the tolerance of a plane.
-    pub reading_at_tolerance: &'a Val<Indication>,
     /// One a plane that is read or calibrated.
     pub calibrations: &'a [CalibrateResults<'b>],
     pub trials: Option<&'a TrialResults<'b>>,
@@ -63,12 +61,13 @@ impl<'a, 'b> Sheet<'a, 'b> {
             && self.block.field(setup::SUPPORTS_AT).is_some()
     }
 
-    /// The reading that the calibration of a plane was set to, with what it is known to.
-    pub fn set_reading(&self, plane: &str) -> Option<Val<Indication>> {
-        let calibration = self.calibration(plane)?;
-        calibration.block.as_ref()?;
-        let reading = calibration.reading.clone();
-        (reading.is_known() && reading.get().is_some_and(|reading| reading.value() > 0.0)).then_some(reading)
+    /// What the calibration mass of a plane should read on a readout in unbalance or mass, and what was set with it.
+    fn gain(&self, plane: &str) -> Option<Box<Gain>> {
+        let calibration = self.calibration(plane).filter(|one| one.block.is_some())?;
+        let set = calibration.set_to.as_ref()?.reading.clone();
+        let is_above_zero = |reading: &Val<Indication>| reading.get().is_some_and(|reading| reading.value() > 0.0);
+        let should = calibration.should_read.clone();
+        (is_above_zero(&should) && is_above_zero(&set)).then(|| Box::new(Gain { should, set }))
     }
 
     /// The step in which a reading of the sheet was set: of its scale, of the readout, or of its last digit, the largest.
@@ -93,10 +92,10 @@ impl<'a, 'b> Sheet<'a, 'b> {
     /// What one unit of the readout stands for in a plane.
     pub fn worth(&self, plane: &str, unit: Unit) -> Worth {
         match self.mode() {
-            Some(Mode::Unbalance) => Worth::Itself,
+            Some(Mode::Unbalance) => Worth::Itself(self.gain(plane)),
             Some(Mode::Mass) => {
                 let radius = self.plane(plane).map(|plane| plane.radius.clone());
-                Worth::AtRadius(radius.unwrap_or_else(|| self.no_plane(unit)))
+                Worth::AtRadius(radius.unwrap_or_else(|| self.no_plane(unit)), self.gain(plane))
             }
             Some(Mode::Divisions) | None => {
                 let calibration = self.calibration(plane);

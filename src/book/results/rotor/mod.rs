@@ -33,7 +33,11 @@ use results::{PartResults, RotorResults};
 
 impl<'b> RotorResults<'b> {
     pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
-        let (block, _) = effective(computing.book(), id);
+        Self::of_block(computing, id, effective(computing.book(), id).0)
+    }
+
+    /// The same of facts that hold in place of those of the item.
+    pub(in crate::book::results) fn of_block(computing: &Computing<'b>, id: ItemId, block: EffectiveBlock<'b>) -> Self {
         let mut recorder = Recorder::new(computing.facts());
         let mut parts = assembly::parts(computing, &block, id);
         let Masses { mass, mass_centre, by_weighing, by_parts } = masses(&mut recorder, &block, id, &parts);

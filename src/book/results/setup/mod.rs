@@ -1,14 +1,19 @@
 //! The setup: speeds, masses on the machine, and one calibration a plane.
 
+mod as_kept;
+pub(in crate::book::results) mod binding;
+pub(in crate::book::results) mod influences;
+pub(in crate::book::results) mod limits;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
+mod proof_repeats;
 pub(in crate::book::results) mod void;
 
 use std::sync::Arc;
 
 use crate::book::derive::Val;
 use crate::book::effective::{Dropped, EffectiveBlock, effective};
-use crate::book::files::ItemId;
+use crate::book::files::{Book, ItemId};
 use crate::book::results::bench::machine::MachineFacts;
 use crate::book::results::bench::{Bench, controls, load, speeds, supports};
 use crate::book::results::calibration::calibrate::{self, CalibrateResults};
@@ -79,15 +84,75 @@ pub struct SetupResults<'b> {
     pub not_computed: Vec<NotComputed>,
 }
 
+/// The facts that a setup is worked out from.
+struct Given<'b> {
+    block: EffectiveBlock<'b>,
+    dropped: Vec<Dropped>,
+    rotor: Option<Arc<RotorResults<'b>>>,
+    /// What a proof or a record has kept of the day.
+    kept: Option<EffectiveBlock<'b>>,
+    /// Whether services of the machine since the proof count.
+    is_of_today: bool,
+}
+
+/// The item that a fact names.
+fn named<'b>(book: &'b Book, block: &EffectiveBlock<'b>, fact: AnyFact, kind: Kind) -> Option<ItemId> {
+    let FieldValue::Name(name) = &block.field(fact)?.field.value else { return None };
+    book.find(kind, &name.text).ok()
+}
+
 impl<'b> SetupResults<'b> {
     pub fn of(computing: &Computing<'b>, id: ItemId) -> Self {
+        let (block, dropped) = effective(computing.book(), id);
+        let rotor = named(computing.book(), &block, setup::ROTOR.any(), Kind::Rotor);
+        let rotor = rotor.and_then(|rotor| computing.rotor(rotor));
+        Self::of_given(computing, id, Given { block, dropped, rotor, kept: None, is_of_today: true })
+    }
+
+    /// As one of its proofs says that it was.
+    pub fn as_proven(computing: &Computing<'b>, id: ItemId, proof: &str) -> Self {
+        let (mut block, dropped) = effective(computing.book(), id);
+        block.blocks.retain(|inner| inner.kind != Kind::Proof || inner.name_text() == proof);
+        let with = block.latest_proof().and_then(EffectiveBlock::proven_with).cloned();
+        Self::as_kept(computing, id, (block, dropped), with)
+    }
+
+    /// By the limits and influences of a record's `as run`. Where it holds influences, no proof is asked.
+    pub fn as_run(computing: &Computing<'b>, id: ItemId, kept: &EffectiveBlock<'b>) -> Self {
+        let (mut block, dropped) = effective(computing.book(), id);
+        if kept.inner(Kind::Influence).next().is_some() {
+            block.blocks.retain(|inner| inner.kind != Kind::Proof);
+        }
+        Self::as_kept(computing, id, (block, dropped), Some(kept.clone()))
+    }
+
+    fn as_kept(
+        computing: &Computing<'b>,
+        id: ItemId,
+        (mut block, dropped): (EffectiveBlock<'b>, Vec<Dropped>),
+        kept: Option<EffectiveBlock<'b>>,
+    ) -> Self {
         let book = computing.book();
-        let (block, dropped) = effective(book, id);
-        let named = |fact: AnyFact, kind: Kind| -> Option<ItemId> {
-            let FieldValue::Name(name) = &block.field(fact)?.field.value else { return None };
-            book.find(kind, &name.text).ok()
-        };
-        let rotor = named(setup::ROTOR.any(), Kind::Rotor).and_then(|rotor| computing.rotor(rotor));
+        let rotor = named(book, &block, setup::ROTOR.any(), Kind::Rotor);
+        let mut of_rotor = rotor.map(|rotor| effective(book, rotor).0);
+        if let Some(kept) = &kept {
+            as_kept::lay_over(&mut block, of_rotor.as_mut(), kept);
+            as_kept::lay_speed(&mut block, kept);
+        }
+        let rotor = rotor.zip(of_rotor).map(|(rotor, block)| {
+            let results = RotorResults::of_block(computing, rotor, block);
+            Arc::new(match &kept {
+                Some(kept) => results.with_limits(&computing.facts(), kept),
+                None => results,
+            })
+        });
+        Self::of_given(computing, id, Given { block, dropped, rotor, kept, is_of_today: false })
+    }
+
+    fn of_given(computing: &Computing<'b>, id: ItemId, given: Given<'b>) -> Self {
+        let Given { block, dropped, rotor, kept, is_of_today } = given;
+        let book = computing.book();
+        let named = |fact: AnyFact, kind: Kind| named(book, &block, fact, kind);
         let machine =
             named(setup::MACHINE.any(), Kind::Machine).map(|machine| MachineFacts::of(&computing.facts(), machine));
         let arbor = named(setup::ARBOR.any(), Kind::Arbor).map(|arbor| effective(book, arbor).0);
@@ -128,6 +193,16 @@ impl<'b> SetupResults<'b> {
         };
         controls::of(&mut recorder, &work, &worked);
         let sides = work.read_by_channels(&recorder).map(|side| side.ok().map(|plane| plane.name));
+        let void_causes = void::causes(
+            &block,
+            rotor.as_ref().map(|rotor| &rotor.block),
+            machine.as_ref().map(|machine| &machine.block).filter(|_| is_of_today),
+            &recorder.entries,
+            [Some(id), rotor.as_ref().map(|rotor| rotor.id)]
+                .into_iter()
+                .flatten()
+                .all(|item| is_read_whole(computing.book(), item)),
+        );
         let bench = Bench {
             id,
             setup: &block,
@@ -136,20 +211,12 @@ impl<'b> SetupResults<'b> {
             speed: &balancing_speed,
             reading_at_tolerance: &reading_at_tolerance,
             mass_on_machine: &mass_on_machine,
+            proof: block.latest_proof().filter(|_| void_causes.is_empty()),
         };
         let calibrations = calibrate::of(&mut recorder, &bench, &channels);
         let check_mass = check_mass::of(&mut recorder, &bench, &calibrations);
-        let trials = trials::of(&mut recorder, &bench, &channels);
-        let void_causes = void::causes(
-            &block,
-            rotor.as_ref().map(|rotor| &rotor.block),
-            machine.as_ref().map(|machine| &machine.block),
-            &recorder.entries,
-            [Some(id), rotor.as_ref().map(|rotor| rotor.id)]
-                .into_iter()
-                .flatten()
-                .all(|item| is_read_whole(computing.book(), item)),
-        );
+        let trials = kept.as_ref().and_then(|kept| trials::kept::of(&recorder, kept));
+        let trials = trials.or_else(|| trials::of(&mut recorder, &bench, &channels));
         void::keep(&mut recorder, &block, id, &void_causes);
         let sheet = Sheet {
             id,
@@ -157,11 +224,13 @@ impl<'b> SetupResults<'b> {
             rotor: rotor.as_deref(),
             machine: machine.as_ref(),
             channels: &channels,
-            reading_at_tolerance: &reading_at_tolerance,
             calibrations: &calibrations,
             trials: trials.as_ref(),
         };
-        let contradictions = agreement::contradictions(&recorder, &sheet);
+        let contradictions = match &trials {
+            Some(trials) if trials.is_kept => Vec::new(),
+            _ => agreement::contradictions(&recorder, &sheet),
+        };
         let proof = proof::of(&mut recorder, &sheet);
         let planes = calibrations.iter().map(|calibration| calibration.plane);
         let disproved = |plane: &str| {
@@ -208,7 +277,6 @@ impl<'b> SetupResults<'b> {
             rotor: self.rotor.as_deref(),
             machine: self.machine.as_ref(),
             channels: &self.channels,
-            reading_at_tolerance: &self.reading_at_tolerance,
             calibrations: &self.calibrations,
             trials: self.trials.as_ref(),
         }
@@ -224,7 +292,7 @@ impl<'b> SetupResults<'b> {
 
     /// The facts whose change would void the calibration, and which its proof does not name; empty without a proof.
     pub fn not_proven(&self) -> Vec<Voiding<'b>> {
-        let proof = self.block.inner(Kind::Proof).next();
+        let proof = self.block.latest_proof();
         let rotor = self.rotor.as_ref().map(|rotor| &rotor.block);
         proof.map_or_else(Vec::new, |proof| void::not_proven(proof, &self.block, rotor))
     }

@@ -13,7 +13,7 @@ use crate::book::results::values::entry::{Recorder, Spot, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers};
 use crate::mechanics::machine::interference_ratio;
-use crate::mechanics::proof::{departure_from_line, departure_from_put_on, scatter, scatter_of_amounts};
+use crate::mechanics::proof::{departure_from_line, departure_from_put_on};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Angle, Indication, Length, Mass, Ratio, Unbalance, Unit, Vector};
@@ -48,14 +48,17 @@ pub struct LinearityResults<'b> {
     pub departure: Option<Val<Ratio>>,
 }
 
-struct Proof<'a, 'b> {
-    sheet: &'a Sheet<'a, 'b>,
-    block: &'a EffectiveBlock<'b>,
+pub(super) struct Proof<'a, 'b> {
+    pub(super) sheet: &'a Sheet<'a, 'b>,
+    pub(super) block: &'a EffectiveBlock<'b>,
     start: Vec<ReadingResults<'b>>,
 }
 
 pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, sheet: &Sheet<'_, 'b>) -> Option<ProofResults<'b>> {
-    let block = sheet.block.inner(Kind::Proof).next()?.clone();
+    let block = sheet.block.latest_proof()?.clone();
+    for older in sheet.block.inner(Kind::Proof).filter(|older| older.path != block.path) {
+        recorder.none_of(older, sheet.id, "it is not the latest proof: only the records that name it rest on it");
+    }
     let start = reading::readings(recorder, &sheet.angles(), &block, proof::START_READING);
     let proof = Proof { sheet, block: &block, start };
     let separations: Vec<SeparationResults<'b>> =
@@ -103,7 +106,7 @@ impl<'a, 'b> Proof<'a, 'b> {
         self.channel_of(plane).ok_or_else(|| no_channel(plane))
     }
 
-    fn start(&self, channel: &str) -> Option<&ReadingResults<'b>> {
+    pub(super) fn start(&self, channel: &str) -> Option<&ReadingResults<'b>> {
         self.start.iter().find(|reading| reading.channel == channel)
     }
 
@@ -139,7 +142,7 @@ impl<'a, 'b> Proof<'a, 'b> {
         stated.map_or_else(|| largest.fold(0.0, f64::max) / 10.0, |(limit, _)| limit.value())
     }
 
-    fn worth(&self, recorder: &Recorder<'b>, gathered: &mut Gathered, plane: &str) -> WorthAt {
+    pub(super) fn worth(&self, recorder: &Recorder<'b>, gathered: &mut Gathered, plane: &str) -> WorthAt {
         self.sheet.worth(plane, recorder.facts.shop.unbalance_unit).gather(gathered)
     }
 
@@ -320,90 +323,5 @@ impl<'a, 'b> Proof<'a, 'b> {
         };
         recorder.keep(&spot, spec, &value);
         Some(value)
-    }
-
-    /// The plane that a channel reads, with what its tolerance reads: shares are taken of that.
-    fn share_of_tolerance(
-        &self,
-        recorder: &Recorder<'b>,
-        gathered: &mut Gathered,
-        channel: &str,
-    ) -> Option<(WorthAt, usize)> {
-        let (_, plane) = self.sheet.channels.iter().find(|(own, _)| *own == channel)?;
-        let worth = self.worth(recorder, gathered, plane);
-        let tolerance = gathered.value(&self.sheet.plane(plane)?.tolerance);
-        Some((worth, tolerance))
-    }
-
-    fn returns(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
-        let back = reading::readings(recorder, &self.sheet.angles(), self.block, proof::BACK_AT_START);
-        let (mut returns, spec) = (Vec::new(), &result::RETURN_TO_START);
-        let spot = Spot::heading(self.block, self.sheet.id);
-        if back.is_empty() {
-            recorder.not_asked(&spot, &[spec], WhyNot::LeftOut(proof::BACK_AT_START.any()));
-        }
-        for reading in &back {
-            let Some(start) = self.start(reading.channel) else {
-                let why = format!("`start reading {}` is missing", reading.channel);
-                recorder.not_asked(&spot.of_channel(reading.channel), &[spec], WhyNot::Says(why.into()));
-                continue;
-            };
-            returns.extend(self.spread(recorder, spec, &by::MOVED, &[start, reading]));
-        }
-        returns
-    }
-
-    fn repeatability(&self, recorder: &mut Recorder<'b>) -> Vec<(&'b str, Val<Ratio>)> {
-        let mut found = Vec::new();
-        if self.block.field(proof::REMOUNTED).is_none() {
-            let spot = Spot::heading(self.block, self.sheet.id);
-            recorder.not_asked(&spot, &[&result::REPEATABILITY], WhyNot::LeftOut(proof::REMOUNTED.any()));
-        }
-        for (channel, field) in self.block.named(proof::REMOUNTED) {
-            let all = reading::several(recorder, &self.sheet.angles(), self.block, &channel.text, field);
-            let all: Vec<&ReadingResults<'b>> = all.iter().collect();
-            found.extend(self.spread(recorder, &result::REPEATABILITY, &by::SCATTERED, &all));
-        }
-        found
-    }
-
-    /// How far two readings lie from each other, or several from their mean, as a share of the reading at tolerance.
-    fn spread(
-        &self,
-        recorder: &mut Recorder<'b>,
-        spec: &'static ResultSpec,
-        formula: &'static crate::book::formulas::Formula,
-        readings: &[&ReadingResults<'b>],
-    ) -> Option<(&'b str, Val<Ratio>)> {
-        let channel = readings.first()?.channel;
-        let (file, span) = readings.last()?.place;
-        let spot = Spot { place: (file, span), ..Spot::heading(self.block, self.sheet.id) }.of_channel(channel);
-        let mut gathered = Gathered::new();
-        let vectors: Option<Vec<_>> = readings.iter().map(|reading| reading.vector()).collect();
-        let with_angles = vectors.is_some();
-        let at: Vec<usize> = match vectors {
-            Some(vectors) => vectors.iter().map(|vector| gathered.vector(vector)).collect(),
-            None => readings.iter().map(|reading| gathered.value(&reading.amount)).collect(),
-        };
-        let Some((worth, tolerance)) = self.share_of_tolerance(recorder, &mut gathered, channel) else {
-            recorder.not_asked(&spot, &[spec], "the channel is not said to read a plane of the rotor");
-            return None;
-        };
-        let pair = *spec == result::RETURN_TO_START;
-        let here = (origin(&spot, spec), Unit::PERCENT);
-        let share = gathered.work_out_one(here, recorder.explained(formula), |numbers| {
-            let spread: Indication = if with_angles {
-                scatter(&at.iter().map(|at| numbers.vector::<Indication>(*at)).collect::<Vec<_>>())?
-            } else {
-                scatter_of_amounts(&at.iter().map(|at| numbers.value::<Indication>(*at)).collect::<Vec<_>>())?
-            };
-            // Two readings lie half their distance from their mean.
-            let spread = spread * if pair { 2.0 } else { 1.0 };
-            Ok(worth.unbalance(numbers, spread) / numbers.value::<Unbalance>(tolerance))
-        });
-        // What moves by chance is itself an uncertainty.
-        let share = Val { contributions: Default::default(), ..share };
-        recorder.keep(&spot, spec, &share);
-        Some((channel, share))
     }
 }

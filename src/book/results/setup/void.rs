@@ -8,7 +8,7 @@ use crate::sheet::{FieldValue, NameAt, SettingValue, Stated};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::units::Unit;
-use crate::vocabulary::{self, AnyFact, KeySpec, Of, machine, proof, result, setup};
+use crate::vocabulary::{self, AnyFact, KeySpec, Of, machine, proof, proven_with, result, setup};
 
 /// Why a calibration no longer holds.
 #[derive(Clone, PartialEq, Debug)]
@@ -38,7 +38,7 @@ impl Voiding<'_> {
     }
 }
 
-fn head(fact: &str, of: Option<&NameAt>) -> String {
+pub(super) fn head(fact: &str, of: Option<&NameAt>) -> String {
     match of {
         Some(name) if name.quoted => format!("{fact} \"{}\"", name.text),
         Some(name) => format!("{fact} {}", name.text),
@@ -69,7 +69,7 @@ fn of_block<'b>(block: &EffectiveBlock<'b>, of: Option<&'b NameAt>) -> Vec<Voidi
     let keys = spec.keys.iter().chain(spec.named_facts.as_ref().map(|named| &named.spec));
     let proven = keys.filter_map(|key| Some((key, key.proven_as?)));
     let of_key = |(key, proven_as): (&'static KeySpec, AnyFact)| {
-        let fields = block.fields.iter().filter(move |now| std::ptr::eq(now.field.key, key));
+        let fields = block.fields.iter().filter(move |now| std::ptr::eq(now.key, key));
         fields.map(move |now| Voiding { proven_as, of: now.field.name.as_ref().or(of), now: *now })
     };
     proven.flat_map(of_key).collect()
@@ -77,9 +77,10 @@ fn of_block<'b>(block: &EffectiveBlock<'b>, of: Option<&'b NameAt>) -> Vec<Voidi
 
 /// What a proof says of a fact; `None` when it does not name it.
 fn proven<'b>(proof: &EffectiveBlock<'b>, fact: &Voiding<'_>) -> Option<EffectiveField<'b>> {
+    let with = proof.proven_with()?;
     match fact.of {
-        Some(of) => proof.named(fact.proven_as).find(|(name, _)| name.text == of.text).map(|(_, field)| field),
-        None => proof.field(fact.proven_as),
+        Some(of) => with.named(fact.proven_as).find(|(name, _)| name.text == of.text).map(|(_, field)| field),
+        None => with.field(fact.proven_as),
     }
 }
 
@@ -94,7 +95,7 @@ pub(in crate::book::results) fn not_proven<'b>(
     facts
 }
 
-/// What has changed since the proof.
+/// What has changed since the latest proof.
 pub(in crate::book::results) fn causes<'b>(
     setup: &EffectiveBlock<'b>,
     rotor: Option<&EffectiveBlock<'b>>,
@@ -102,12 +103,27 @@ pub(in crate::book::results) fn causes<'b>(
     entries: &[Entry],
     is_read_whole: bool,
 ) -> Vec<VoidCause> {
-    let Some(proof) = setup.inner(Kind::Proof).next() else { return Vec::new() };
+    let Some(proof) = setup.latest_proof() else { return Vec::new() };
+    let mut causes =
+        proof.proven_with().map_or_else(Vec::new, |with| of_facts(with, setup, rotor, entries, is_read_whole));
+    causes.extend(revision(proof, setup));
+    causes.extend(machine.and_then(|machine| serviced(proof, machine)));
+    causes
+}
+
+/// Facts of today that are not as they were proven.
+fn of_facts<'b>(
+    with: &EffectiveBlock<'b>,
+    setup: &EffectiveBlock<'b>,
+    rotor: Option<&EffectiveBlock<'b>>,
+    entries: &[Entry],
+    is_read_whole: bool,
+) -> Vec<VoidCause> {
     let place = |field: EffectiveField<'_>| (field.item.file, field.field.value_span);
     let today = voiding(setup, rotor);
     let mut causes = Vec::new();
-    for (key, words) in vocabulary::block(Kind::Proof).keys.iter().filter_map(|key| Some((key, key.proven?))) {
-        for proven in proof.fields.iter().copied().filter(|field| std::ptr::eq(field.field.key, key)) {
+    for (key, words) in vocabulary::block(Kind::ProvenWith).keys.iter().filter_map(|key| Some((key, key.proven?))) {
+        for proven in with.fields.iter().copied().filter(|field| std::ptr::eq(field.field.key, key)) {
             let of = proven.field.name.as_ref();
             let Some(then) = text_of(&proven.field.value) else { continue };
             let how = words.replace("{}", &head(key.name, of));
@@ -120,7 +136,7 @@ pub(in crate::book::results) fn causes<'b>(
                     let what = format!("{how} {then}, the sheet now says {today}");
                     causes.push(VoidCause { what, place: place(fact.now), proven: place(proven) });
                 }
-                None if key.is(proof::SETTING) && worked_out(entries, of).is_some() => {
+                None if key.is(proven_with::SETTING) && worked_out(entries, of).is_some() => {
                     let Some(today) = worked_out(entries, of).and_then(|entry| set_otherwise(entry, &proven)) else {
                         continue;
                     };
@@ -138,8 +154,6 @@ pub(in crate::book::results) fn causes<'b>(
             }
         }
     }
-    causes.extend(revision(proof, setup));
-    causes.extend(machine.and_then(|machine| serviced(proof, machine)));
     causes
 }
 
@@ -168,7 +182,7 @@ fn set_otherwise(now: &Entry, proven: &EffectiveField<'_>) -> Option<String> {
 }
 
 fn revision(proof: &EffectiveBlock<'_>, setup: &EffectiveBlock<'_>) -> Option<VoidCause> {
-    let (proven, now) = (proof.field(proof::REVISION)?, setup.field(setup::REVISION)?);
+    let (proven, now) = (proof.proven_with()?.field(proven_with::REVISION)?, setup.field(setup::REVISION)?);
     let (FieldValue::Text(then), FieldValue::Text(today)) = (&proven.field.value, &now.field.value) else {
         return None;
     };
@@ -181,28 +195,13 @@ fn revision(proof: &EffectiveBlock<'_>, setup: &EffectiveBlock<'_>) -> Option<Vo
 
 fn serviced(proof: &EffectiveBlock<'_>, machine: &EffectiveBlock<'_>) -> Option<VoidCause> {
     let proven = proof.field(proof::DATE)?;
-    let then = date_of(&proven.field.value)?;
-    let services = machine.fields.iter().filter(|field| field.field.key.is(machine::SERVICED));
-    let latest = services.filter_map(|field| Some((date_of(&field.field.value)?, field))).max_by_key(|(day, _)| *day);
-    let (service, serviced) = latest?;
+    let then = proof.day(proof::DATE)?;
+    let (service, serviced) = machine.latest(machine::SERVICED, None)?;
     (then < service).then(|| VoidCause {
-        what: format!("proven on {}, before the machine was serviced on {}", written(then), written(service)),
+        what: format!("proven on {then}, before the machine was serviced on {service}"),
         place: (serviced.item.file, serviced.field.value_span),
         proven: (proven.item.file, proven.field.value_span),
     })
-}
-
-pub(in crate::book::results) type Day = (i16, i8, i8);
-
-pub(in crate::book::results) fn date_of(value: &FieldValue) -> Option<Day> {
-    match value {
-        FieldValue::Date { year, month, day } => Some((*year, *month, *day)),
-        _ => None,
-    }
-}
-
-fn written((year, month, day): Day) -> String {
-    format!("{year:04}-{month:02}-{day:02}")
 }
 
 fn text_of(value: &FieldValue) -> Option<String> {
@@ -253,14 +252,12 @@ pub(in crate::book::results) fn keep<'b>(
     id: ItemId,
     causes: &[VoidCause],
 ) {
-    let Some(proof) = setup.inner(Kind::Proof).next() else {
+    let Some(proof) = setup.latest_proof() else {
         let why = "the sheet has no `proof`";
         return recorder.not_asked(&Spot::heading(setup, id), &[&result::CALIBRATION_HOLDS], why);
     };
-    let says =
-        proof.fields.iter().any(|field| field.field.key.proven.is_some()) || proof.field(proof::REVISION).is_some();
     let spot = Spot { path: setup.path.clone(), ..Spot::heading(proof, id) };
-    if !says && causes.is_empty() {
+    if proof.proven_with().is_none() && causes.is_empty() {
         let why = "the `proof` does not say what it was made with";
         return recorder.not_asked(&spot, &[&result::CALIBRATION_HOLDS], why);
     }

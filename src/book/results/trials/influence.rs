@@ -16,6 +16,7 @@ use crate::units::{Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector
 use crate::vocabulary::{Of, Sense, result, trial};
 
 /// What the trials tell of channels and planes.
+#[derive(Default)]
 pub struct InfluenceResults {
     /// One row a channel, one column a plane. Empty when the readings have no angles.
     pub coefficients: Vec<Vec<VectorVal<Sensitivity>>>,
@@ -38,17 +39,7 @@ pub struct InfluenceResults {
 
 pub(in crate::book::results) fn of<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> InfluenceResults {
     let spot = series.spot();
-    let none = |found| InfluenceResults {
-        coefficients: Vec::new(),
-        as_found: Vec::new(),
-        condition: None,
-        likeness: None,
-        found,
-        corrections: Vec::new(),
-        disagreement: None,
-        misfit: None,
-        worth_of_amount: None,
-    };
+    let none = |found| InfluenceResults { found, ..InfluenceResults::default() };
     let missing = match &series.states {
         Err(missing) => Some(missing.clone()),
         Ok(_) if series.planes.is_empty() => {

@@ -3,6 +3,7 @@
 mod change;
 pub(in crate::book::results) mod influence;
 pub(in crate::book::results) mod interference;
+pub(in crate::book::results) mod kept;
 pub(in crate::book::results) mod series;
 pub(in crate::book::results) mod sets;
 mod without_phase;
@@ -30,6 +31,8 @@ pub struct TrialResults<'b> {
     pub with_angles: bool,
     /// Without angles: whether the amounts as found were small enough for amounts to be compared.
     pub pre_balanced: Option<PreBalanced>,
+    /// A proof or a record has kept what they told; the runs themselves are not asked.
+    pub is_kept: bool,
     pub found: InfluenceResults,
     /// The runs at the balancing speed, by number: what `found` rests on.
     pub at_balancing_speed: Vec<usize>,
@@ -105,7 +108,17 @@ pub(in crate::book::results) fn of<'b>(
         runs[run].interference = interference;
     }
     let at_balancing_speed = sets.at_balancing_speed;
-    Some(TrialResults { runs, channels, planes, with_angles, pre_balanced, found, at_balancing_speed, others })
+    Some(TrialResults {
+        runs,
+        channels,
+        planes,
+        with_angles,
+        pre_balanced,
+        is_kept: false,
+        found,
+        at_balancing_speed,
+        others,
+    })
 }
 
 /// By how much a run changed amount and angle, and what it shows in another plane.

@@ -6,8 +6,8 @@ use super::budget::Budget;
 use crate::book::derive::Val;
 use crate::book::origin::Missing;
 use crate::mechanics::limits::{ARM, Acted, Acting};
-use crate::mechanics::verdict::Verdict;
-use crate::units::{Amount, Unbalance};
+use crate::mechanics::verdict::{Verdict, judge};
+use crate::units::{Amount, Typed, Unbalance};
 use crate::vocabulary::Of;
 
 /// One limit that stands, judged.
@@ -51,6 +51,15 @@ impl Judged {
     /// What is left between what was measured and its limit, in base units; below zero beyond it.
     pub fn left(&self) -> Option<f64> {
         Some(self.limit.get()?.raw() - self.measured.get()?.raw())
+    }
+
+    /// The word for it, were this the limit.
+    pub fn by(&self, limit: &Val<Unbalance>) -> Option<Verdict> {
+        let as_amount = |acted: Acted| Unbalance::from_base(acted.raw());
+        let [measured, limit] = [self.measured.get()?, self.acted(limit.get()?)].map(as_amount);
+        let word = judge([measured; 2], limit, as_amount(self.uncertainty?)).ok()?;
+        let as_read = word == Verdict::Within && self.verdict == Some(Verdict::WithinAsRead);
+        Some(if as_read { Verdict::WithinAsRead } else { word })
     }
 
     /// What it needs and does not have.

@@ -15,6 +15,7 @@ use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::runs::traverse::TraverseResults;
 use crate::book::results::setup::SetupResults;
+use crate::book::results::setup::binding::{Binding, JudgedBy, Untimely};
 use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::vectors::VectorVal;
 use crate::mechanics::verdict::{Verdict, judge, whole};
@@ -71,6 +72,7 @@ pub(in crate::book::results) struct Judging<'a, 'b> {
     /// From runs before: the arbor is the same one.
     pub earlier_index: Option<&'a IndexResults<'b>>,
     pub revision: Option<&'a str>,
+    pub binding: &'a Binding<'b>,
 }
 
 impl<'b> Judging<'_, 'b> {
@@ -174,8 +176,12 @@ impl<'b> Judging<'_, 'b> {
         }
         found.extend(self.traverses.iter().filter_map(|traverse| of_traverse(traverse, &self.runs[last])));
         found.extend(of_setup(self.setup(), self.runner.measuring, recorder.facts.shop));
+        if let Some(untimely @ Untimely::AfterService { .. }) = self.binding.untimely {
+            found.push(NotCounted::new(DoesNotCount::CalibrationVoid, None, untimely.words()));
+        }
         if let (Some(ran), Some(now)) = (self.revision, text_of(self.setup(), setup::REVISION))
             && ran != now
+            && self.binding.by == JudgedBy::Today
         {
             let words = format!("it ran by revision {ran}, the sheet is at revision {now}");
             found.push(NotCounted::new(DoesNotCount::OtherRevision, None, words));

@@ -6,7 +6,7 @@ use super::counting::of_setup;
 use super::rows::JudgedRow;
 use super::state::{State, StatePlane};
 use crate::book::derive::Val;
-use crate::book::results::bench::mode::Worth;
+use crate::book::results::bench::mode::{Gain, Worth};
 use crate::book::results::measuring::{Found, Measuring};
 use crate::book::results::runs::run::Runner;
 use crate::book::results::setup::SetupResults;
@@ -122,9 +122,13 @@ fn keep(recorder: &mut Recorder<'_>, spot: &Spot, measuring: &Measuring<'_, '_>,
     let unit = recorder.facts.shop.unbalance_unit;
     let reading: Option<(f64, Unit)> = (measuring.resting_on().is_none() && measuring.sheet.mode().is_some())
         .then(|| {
+            // What was set with the calibration mass, of what it should have read.
+            let set_at = |gain: &Option<Box<Gain>>| {
+                gain.as_ref().map_or(Some(1.0), |gain| Some((gain.set.get()? / gain.should.get()?).value()))
+            };
             let shown: Indication = match measuring.sheet.worth(plane, unit) {
-                Worth::Itself => Indication::showing(most),
-                Worth::AtRadius(radius) => Indication::showing(most / radius.get()?),
+                Worth::Itself(gain) => Indication::showing(most) * set_at(&gain)?,
+                Worth::AtRadius(radius, gain) => Indication::showing(most / radius.get()?) * set_at(&gain)?,
                 Worth::Of(one) => Indication::new((most / one.get()?).value()),
             };
             Some((shown.value(), measuring.sheet.machine?.readout.as_ref()?.unit))

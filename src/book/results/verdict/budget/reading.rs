@@ -50,8 +50,8 @@ impl<'b> Sources<'_, 'b> {
             let amount = at.amounts[plane];
             let worth = sheet.worth(self.state.planes[plane].name, recorder.facts.shop.unbalance_unit);
             let reading = match &worth {
-                Worth::Itself => Indication::showing(amount),
-                Worth::AtRadius(radius) => Indication::showing(amount / radius.get()?),
+                Worth::Itself(_) => Indication::showing(amount),
+                Worth::AtRadius(radius, _) => Indication::showing(amount / radius.get()?),
                 Worth::Of(one) => Indication::new((amount / one.get()?).value()),
             };
             let one = in_unbalance(sheet.finest_step(reading)?, &worth)?;
@@ -85,8 +85,8 @@ fn square(parts: &[Part]) -> f64 {
 /// What an amount of the readout is worth.
 fn in_unbalance(reading: Indication, worth: &Worth) -> Option<Unbalance> {
     Some(match worth {
-        Worth::Itself => reading.shown(),
-        Worth::AtRadius(radius) => reading.shown::<Mass>() * radius.get()?,
+        Worth::Itself(_) => reading.shown(),
+        Worth::AtRadius(radius, _) => reading.shown::<Mass>() * radius.get()?,
         Worth::Of(one) => one.get()? * reading.value(),
     })
 }

@@ -1,0 +1,59 @@
+//! The proofs of a setup by their days.
+
+use super::effective::{EffectiveBlock, EffectiveField};
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::vocabulary::{Date, Fact, proof};
+
+/// A day as a sheet states it. Days compare by year, month and day.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Day {
+    pub year: i16,
+    pub month: i8,
+    pub day: i8,
+}
+
+impl Day {
+    pub fn of(value: &FieldValue) -> Option<Self> {
+        match *value {
+            FieldValue::Date { year, month, day } => Some(Self { year, month, day }),
+            FieldValue::OfDay(ref one) => Some(Self { year: one.year, month: one.month, day: one.day }),
+            _ => None,
+        }
+    }
+}
+
+impl std::fmt::Display for Day {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
+
+impl<'b> EffectiveBlock<'b> {
+    /// The day that a fact of the block states.
+    pub fn day(&self, fact: Fact<Date>) -> Option<Day> {
+        Day::of(&self.field(fact)?.field.value)
+    }
+
+    /// The proof of a setup that its sheet is compared with: the latest by date, of one day the one that is written last.
+    pub fn latest_proof(&self) -> Option<&EffectiveBlock<'b>> {
+        self.inner(Kind::Proof).max_by_key(|one| one.day(proof::DATE))
+    }
+
+    /// The proof of a setup that bears this name.
+    pub fn proof_named(&self, name: &str) -> Option<&EffectiveBlock<'b>> {
+        self.inner(Kind::Proof).find(|one| one.name_text() == name)
+    }
+
+    /// What a proof was made with, as it says.
+    pub fn proven_with(&self) -> Option<&EffectiveBlock<'b>> {
+        self.inner(Kind::ProvenWith).next()
+    }
+
+    /// The latest of a fact that repeats, with its day, no later than `until`.
+    pub fn latest(&self, fact: Fact<Date>, until: Option<Day>) -> Option<(Day, EffectiveField<'b>)> {
+        let fields = self.fields.iter().filter(|field| field.field.key.is(fact));
+        let days = fields.filter_map(|field| Some((Day::of(&field.field.value)?, *field)));
+        days.filter(|(day, _)| until.is_none_or(|until| *day <= until)).max_by_key(|(day, _)| *day)
+    }
+}

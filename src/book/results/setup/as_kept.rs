@@ -1,0 +1,114 @@
+//! A setup and its rotor as one of its proofs says they were, or by what a record says it was run.
+
+use crate::book::effective::{EffectiveBlock, EffectiveField};
+use crate::book::origin::Step;
+use crate::book::readers::Facts;
+use crate::book::results::rotor::base::ToleranceRule;
+use crate::book::results::rotor::results::RotorResults;
+use crate::syntax::Kind;
+use crate::vocabulary::{self, AnyFact, KeySpec, influence, proven_with, setup};
+
+/// The fact of today that a fact of `proven with` is kept of, and the kind of block that it is in.
+fn home(kept: AnyFact) -> Option<(Kind, &'static KeySpec)> {
+    Kind::ALL.into_iter().find_map(|kind| {
+        let spec = vocabulary::block(kind);
+        let mut keys = spec.keys.iter().chain(spec.named_facts.as_ref().map(|named| &named.spec));
+        Some((kind, keys.find(|key| key.proven_as == Some(kept))?))
+    })
+}
+
+/// Lays what was proven over the facts of today.
+pub(super) fn lay_over<'b>(
+    setup: &mut EffectiveBlock<'b>,
+    mut rotor: Option<&mut EffectiveBlock<'b>>,
+    with: &EffectiveBlock<'b>,
+) {
+    for kept in &with.fields {
+        let Some((kind, key)) = home(AnyFact::of_key(kept.field.key)) else { continue };
+        let of = kept.field.name.as_ref();
+        let into = match kind {
+            Kind::Setup => Some(&mut *setup),
+            Kind::Rotor => rotor.as_deref_mut(),
+            Kind::Plane => rotor.as_deref_mut().and_then(|rotor| inner(rotor, kind, of.map(|of| &*of.text))),
+            Kind::Settings => inner(setup, kind, None),
+            _ => Some(calibration(setup, kind, kept, with)),
+        };
+        if let Some(into) = into {
+            let named = key.head_name.is_some() || kind == Kind::Settings;
+            lay(into, EffectiveField { key, ..*kept }, named);
+        }
+    }
+}
+
+fn inner<'e, 'b>(
+    block: &'e mut EffectiveBlock<'b>,
+    kind: Kind,
+    name: Option<&str>,
+) -> Option<&'e mut EffectiveBlock<'b>> {
+    block.blocks.iter_mut().find(|inner| inner.kind == kind && name.is_none_or(|name| inner.name_text() == name))
+}
+
+/// The calibration of the plane that a fact is of; one that the sheet has no more comes back.
+fn calibration<'e, 'b>(
+    setup: &'e mut EffectiveBlock<'b>,
+    kind: Kind,
+    kept: &EffectiveField<'b>,
+    with: &EffectiveBlock<'b>,
+) -> &'e mut EffectiveBlock<'b> {
+    let name = kept.field.name.as_ref();
+    let plane = name.map_or("", |name| &*name.text);
+    let found = setup.blocks.iter().position(|block| block.kind == kind && block.name_text() == plane);
+    let at = found.unwrap_or_else(|| {
+        let path = setup.path.then(Step::named(kind, plane));
+        let (fields, blocks) = Default::default();
+        setup.blocks.push(EffectiveBlock { kind, name, path, own: None, fields, blocks, ..*with });
+        setup.blocks.len() - 1
+    });
+    &mut setup.blocks[at]
+}
+
+/// Puts a fact in place of the one of the same key or group, and for a name of the one of that name.
+fn lay<'b>(into: &mut EffectiveBlock<'b>, laid: EffectiveField<'b>, named: bool) {
+    let name = |field: &EffectiveField<'_>| field.field.name.as_ref().map(|name| name.text.clone());
+    let of_same = |other: &EffectiveField<'b>| {
+        let same_key = std::ptr::eq(other.key, laid.key) && (!named || name(other) == name(&laid));
+        same_key || laid.key.group.is_some() && laid.key.group == other.key.group
+    };
+    into.fields.retain(|other| !of_same(other));
+    into.fields.push(laid);
+}
+
+/// Takes the speed at which influences were found for the speed of the setup.
+pub(super) fn lay_speed<'b>(setup: &mut EffectiveBlock<'b>, kept: &EffectiveBlock<'b>) {
+    let speed = kept.inner(Kind::Influence).find_map(|block| block.field(influence::SPEED));
+    let key = vocabulary::block(Kind::Setup).key(setup::BALANCING_SPEED.words());
+    if let (Some(speed), Some(key)) = (speed, key) {
+        lay(setup, EffectiveField { key, ..speed }, false);
+    }
+}
+
+impl<'b> RotorResults<'b> {
+    /// With the limits that were kept in place of those of today, where any were.
+    pub(super) fn with_limits(mut self, facts: &Facts<'b>, kept: &EffectiveBlock<'b>) -> Self {
+        let bearings = [proven_with::LIMIT_AT_BEARING_A, proven_with::LIMIT_AT_BEARING_B];
+        let in_planes = || kept.named(proven_with::LIMIT_IN).map(|(plane, field)| (&*plane.text, field));
+        let at_bearings = bearings.iter().all(|limit| kept.field(*limit).is_some());
+        if !at_bearings && in_planes().next().is_none() {
+            return self;
+        }
+        self.at_bearings = bearings.map(|limit| facts.quantity(kept, limit));
+        for (plane, field) in in_planes() {
+            let Some(plane) = self.planes.iter_mut().find(|one| one.name == plane) else { continue };
+            let origin = facts.origin(kept, proven_with::LIMIT_IN, Some(field));
+            if let crate::sheet::FieldValue::Quantity(stated) = &field.field.value {
+                plane.tolerance = facts.stated(kept, field, stated, origin);
+            }
+        }
+        if !at_bearings {
+            self.governing = Some(ToleranceRule::Planes);
+        } else if self.governing == Some(ToleranceRule::Planes) {
+            self.governing = None;
+        }
+        self
+    }
+}

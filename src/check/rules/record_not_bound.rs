@@ -1,0 +1,82 @@
+use crate::book::{self, Binding, Day, EffectiveBlock, JudgedBy, SetupResults};
+use crate::check::placing::line_at_end;
+use crate::check::{Draft, ItemContext, Sink, proven_with};
+use crate::syntax::Kind;
+use crate::text::Edit;
+use crate::vocabulary::{machine, proof, record, setup};
+
+pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
+    let Some(record) = context.record() else { return };
+    let (Some(binding), Some(setup)) = (&record.binding, &record.setup) else { return };
+    let Some(field) = context.effective().field(record::SETUP) else { return };
+    // Without a day nothing later can be told from what was then.
+    if binding.by != JudgedBy::Today
+        || binding.day.is_none()
+        || record.runs.is_empty()
+        || context.block.field(record::PROOF).is_some()
+    {
+        return;
+    }
+    let message = format!("the record does not say what it was run by: it is judged by {}", binding.by.words());
+    let help =
+        "name the proof of the setup, `proof: \"…\"`; a later tolerance or calibration then changes nothing in it";
+    sink.report(with_fix(context, context.beside(field, message).help(help), binding, setup));
+}
+
+/// The fix is offered where the day of the record tells that what is written now was so then.
+fn with_fix<'b>(context: &ItemContext<'b, '_>, draft: Draft, binding: &Binding<'b>, setup: &SetupResults<'b>) -> Draft {
+    let Some(day) = binding.day.filter(|_| context.is_read_whole()) else { return draft };
+    if let Some(proof) = proof_of(setup, day) {
+        if !runs_at_its_speed(context, setup, proof) {
+            return draft;
+        }
+        let line = format!("{}: {}", record::PROOF, crate::check::quoted(proof.name_text()));
+        return match behind_setup(context, &line) {
+            Some(edit) => draft.fix(format!("Write `{line}`"), edit),
+            None => draft,
+        };
+    }
+    let is_as_then = setup.block.day(setup::DATE).is_some_and(|written| written <= day);
+    let has_proof = setup.block.inner(Kind::Proof).next().is_some();
+    let edit = (is_as_then && !has_proof).then(|| as_run(context, setup)).flatten();
+    match edit {
+        Some(edit) => draft.fix("Write down what it was run by", edit),
+        None => draft,
+    }
+}
+
+/// The latest proof with the limits of its day that the record may rest on.
+fn proof_of<'e, 'b>(setup: &'e SetupResults<'b>, day: Day) -> Option<&'e EffectiveBlock<'b>> {
+    let service = setup.machine.as_ref().and_then(|machine| machine.block.latest(machine::SERVICED, Some(day)));
+    let may_hold = |made: Day| made <= day && service.as_ref().is_none_or(|(service, _)| *service <= made);
+    let proofs = setup.block.inner(Kind::Proof).filter(|one| one.proven_with().is_some());
+    let days = proofs.filter_map(|one| Some((one.day(proof::DATE)?, one)));
+    days.filter(|(made, _)| may_hold(*made)).max_by_key(|(made, _)| *made).map(|(_, one)| one)
+}
+
+/// Whether no run was at another speed than the proof.
+fn runs_at_its_speed(context: &ItemContext<'_, '_>, setup: &SetupResults<'_>, proof: &EffectiveBlock<'_>) -> bool {
+    let proven = context.computing.setup_as_proven(setup.id, proof.name_text());
+    let runs = context.record().map_or(&[][..], |record| &record.runs);
+    proven.is_some_and(|proven| runs.iter().all(|run| book::in_band(&proven, &run.speed) != Some(false)))
+}
+
+/// The edit that writes a line after that of the setup.
+fn behind_setup(context: &ItemContext<'_, '_>, line: &str) -> Option<Edit> {
+    let (text, field) = (context.source(), context.block.field(record::SETUP)?);
+    let start = text[..field.head.start as usize].rfind('\n').map_or(0, |at| at + 1);
+    let indentation = &text[start..field.head.start as usize];
+    let end = field.value_span.end as usize + text[field.value_span.end as usize..].find('\n')? + 1;
+    indentation.trim().is_empty().then(|| Edit::insert(end as u32, format!("{indentation}{line}\n")))
+}
+
+/// The edit that writes limits and influences down.
+fn as_run<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Option<Edit> {
+    let limits = proven_with::limits(setup).into_iter().map(|line| format!("  {}: {}", line.head, line.value));
+    let mut lines: Vec<String> = limits.collect();
+    lines.extend(proven_with::influences(context, setup));
+    if lines.is_empty() {
+        return None;
+    }
+    line_at_end(context.source(), context.block, &format!("\n{} {{\n{}\n}}", Kind::AsRun, lines.join("\n")))
+}

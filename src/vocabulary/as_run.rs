@@ -1,0 +1,21 @@
+//! What a record without a proof was run by.
+
+use super::define::*;
+
+block! {
+    /// The limits and influences by which the rotor was balanced, where no proof says them. Tools write it.
+    AsRun;
+
+    /// What bearing A was allowed that day.
+    LIMIT_AT_BEARING_A: Unbalance = "limit at bearing a";
+    /// What bearing B was allowed that day.
+    LIMIT_AT_BEARING_B: Unbalance = "limit at bearing b";
+    /// The static unbalance that was allowed that day.
+    LIMIT_STATIC: Unbalance = "limit static";
+    /// The couple unbalance that was allowed that day.
+    LIMIT_COUPLE: Couple = "limit couple";
+    /// What one plane was allowed that day.
+    LIMIT_IN: Unbalance = "limit in".per(Plane);
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}

@@ -1,0 +1,60 @@
+//! What a setup was proven with.
+
+use super::define::*;
+use super::{arbor, machine};
+
+block! {
+    /// What the sheet said on the day of the proof, which does not change any more. Tools write it; records are judged by it.
+    ProvenWith;
+
+    /// The revision of the sheet that was proven; another one has not been.
+    REVISION: Text = "revision";
+    /// The machine it was proven on; another one voids the calibration.
+    MACHINE: To<machine::Block> = "machine"
+        .proven("proven on");
+    /// The arbor it was proven on; another one voids the calibration.
+    ARBOR: To<arbor::Block> = "arbor"
+        .proven("proven on");
+    /// The speed it was proven at; another one voids the calibration.
+    BALANCING_SPEED: Speed = "balancing speed"
+        .proven("proven at");
+    /// Where the belt ran; elsewhere it voids the calibration.
+    BELT_RUNS_ON: Length = "belt runs on"
+        .proven("proven with the belt on");
+    /// The step of the pulley; another one voids the calibration.
+    PULLEY: Length = "pulley"
+        .proven("proven with {}");
+    /// Where the supports stood; elsewhere the calibration is void.
+    SUPPORTS_AT: Pair<Length> = "supports at".any_sign()
+        .proven("proven with supports at");
+    /// The mass of the rotor; another one voids the calibration.
+    ROTOR_MASS: Mass = "rotor mass"
+        .proven("proven with {}");
+    /// Where a correction plane was; elsewhere it voids the calibration.
+    PLANE: Length = "plane".per(Plane).any_sign()
+        .proven("proven with {} at");
+    /// The calibration mass of a plane; another one voids it.
+    CALIBRATION_MASS: Mass = "calibration mass".per(Plane).measured()
+        .proven("proven with {}");
+    /// The radius at which it stood; another one voids it.
+    CALIBRATION_RADIUS: Length = "calibration radius".per(Plane).measured()
+        .proven("proven with {}");
+    /// Twice that radius, where the sheet says the diameter.
+    CALIBRATION_DIAMETER: Length = "calibration diameter".per(Plane).measured()
+        .proven("proven with {}");
+    /// What a control was set to; another setting voids the calibration.
+    SETTING: Setting = "setting".per(Control).any_sign()
+        .proven("proven with {}");
+    /// What bearing A was allowed that day.
+    LIMIT_AT_BEARING_A: Unbalance = "limit at bearing a";
+    /// What bearing B was allowed that day.
+    LIMIT_AT_BEARING_B: Unbalance = "limit at bearing b";
+    /// The static unbalance that was allowed that day.
+    LIMIT_STATIC: Unbalance = "limit static";
+    /// The couple unbalance that was allowed that day.
+    LIMIT_COUPLE: Couple = "limit couple";
+    /// What one plane was allowed that day.
+    LIMIT_IN: Unbalance = "limit in".per(Plane);
+    /// A remark in the shop's own words.
+    NOTE: Text = "note".repeats();
+}
