@@ -17,9 +17,9 @@
 #define LANGUAGE_VERSION 14
 #define STATE_COUNT 245
 #define LARGE_STATE_COUNT 2
-#define SYMBOL_COUNT 121
+#define SYMBOL_COUNT 122
 #define ALIAS_COUNT 0
-#define TOKEN_COUNT 76
+#define TOKEN_COUNT 77
 #define EXTERNAL_TOKEN_COUNT 0
 #define FIELD_COUNT 6
 #define MAX_ALIAS_SEQUENCE_LENGTH 8
@@ -54,100 +54,101 @@ enum ts_symbol_identifiers {
   anon_sym_keyway = 24,
   anon_sym_made = 25,
   anon_sym_of = 26,
-  anon_sym_settings = 27,
-  anon_sym_calibrate = 28,
-  anon_sym_trial = 29,
-  anon_sym_proof = 30,
-  anon_sym_proven = 31,
-  anon_sym_with = 32,
-  anon_sym_separation = 33,
-  anon_sym_linearity = 34,
-  anon_sym_check = 35,
-  anon_sym_mass = 36,
-  anon_sym_as = 37,
-  anon_sym_run = 38,
-  anon_sym_influence = 39,
-  anon_sym_correction = 40,
-  anon_sym_traverse = 41,
-  aux_sym__plain_word_token1 = 42,
-  sym_junk = 43,
-  aux_sym__value_token1 = 44,
-  anon_sym_to = 45,
-  anon_sym_up = 46,
-  anon_sym_from = 47,
-  anon_sym_on = 48,
-  anon_sym_AT = 49,
-  anon_sym_at = 50,
-  aux_sym_grade_token1 = 51,
-  anon_sym_G = 52,
-  sym_date = 53,
-  aux_sym_clock_token1 = 54,
-  anon_sym_o_SQUOTEclock = 55,
-  anon_sym_u00b1 = 56,
-  anon_sym_PLUS_SLASH_DASH = 57,
-  sym_coverage = 58,
-  aux_sym_arithmetic_token1 = 59,
-  aux_sym_arithmetic_token2 = 60,
-  anon_sym_DASH = 61,
-  sym_immediate_number = 62,
-  anon_sym_LPAREN = 63,
-  anon_sym_RPAREN = 64,
-  anon_sym_LPAREN2 = 65,
-  sym_number = 66,
-  sym__without_space = 67,
-  sym__immediate_without_space = 68,
-  anon_sym_1_SLASHmin = 69,
-  aux_sym_unit_token1 = 70,
-  sym_string = 71,
-  sym__bare = 72,
-  sym__further = 73,
-  sym_comment = 74,
-  sym__line_end = 75,
-  sym_source_file = 76,
-  sym__line = 77,
-  sym_block = 78,
-  sym__heading = 79,
-  sym__heading_with_colon = 80,
-  sym__closed_on_its_line = 81,
-  sym_fact = 82,
-  sym_pin = 83,
-  sym__behind = 84,
-  aux_sym__no_value = 85,
-  sym__head = 86,
-  sym_key = 87,
-  sym_kind = 88,
-  sym_name = 89,
-  sym__word = 90,
-  sym__plain_word = 91,
-  sym_unfinished = 92,
-  sym__value = 93,
-  sym__item = 94,
-  sym_range = 95,
-  sym_reading = 96,
-  sym__scale_word = 97,
-  sym_weighing = 98,
-  sym_places = 99,
-  sym_grade = 100,
-  sym_clock = 101,
-  sym__amount = 102,
-  sym_limited = 103,
-  sym__sum = 104,
-  sym_arithmetic = 105,
-  sym__factor = 106,
-  sym_negative = 107,
-  sym_immediate_quantity = 108,
-  sym_immediate_group = 109,
-  sym_group = 110,
-  sym_quantity = 111,
-  sym_unit = 112,
-  sym_words = 113,
-  aux_sym_source_file_repeat1 = 114,
-  aux_sym_source_file_repeat2 = 115,
-  aux_sym_block_repeat1 = 116,
-  aux_sym__closed_on_its_line_repeat1 = 117,
-  aux_sym_key_repeat1 = 118,
-  aux_sym__value_repeat1 = 119,
-  aux_sym_words_repeat1 = 120,
+  anon_sym_extra = 27,
+  anon_sym_mass = 28,
+  anon_sym_settings = 29,
+  anon_sym_calibrate = 30,
+  anon_sym_trial = 31,
+  anon_sym_proof = 32,
+  anon_sym_proven = 33,
+  anon_sym_with = 34,
+  anon_sym_separation = 35,
+  anon_sym_linearity = 36,
+  anon_sym_check = 37,
+  anon_sym_as = 38,
+  anon_sym_run = 39,
+  anon_sym_influence = 40,
+  anon_sym_correction = 41,
+  anon_sym_traverse = 42,
+  aux_sym__plain_word_token1 = 43,
+  sym_junk = 44,
+  aux_sym__value_token1 = 45,
+  anon_sym_to = 46,
+  anon_sym_up = 47,
+  anon_sym_from = 48,
+  anon_sym_on = 49,
+  anon_sym_AT = 50,
+  anon_sym_at = 51,
+  aux_sym_grade_token1 = 52,
+  anon_sym_G = 53,
+  sym_date = 54,
+  aux_sym_clock_token1 = 55,
+  anon_sym_o_SQUOTEclock = 56,
+  anon_sym_u00b1 = 57,
+  anon_sym_PLUS_SLASH_DASH = 58,
+  sym_coverage = 59,
+  aux_sym_arithmetic_token1 = 60,
+  aux_sym_arithmetic_token2 = 61,
+  anon_sym_DASH = 62,
+  sym_immediate_number = 63,
+  anon_sym_LPAREN = 64,
+  anon_sym_RPAREN = 65,
+  anon_sym_LPAREN2 = 66,
+  sym_number = 67,
+  sym__without_space = 68,
+  sym__immediate_without_space = 69,
+  anon_sym_1_SLASHmin = 70,
+  aux_sym_unit_token1 = 71,
+  sym_string = 72,
+  sym__bare = 73,
+  sym__further = 74,
+  sym_comment = 75,
+  sym__line_end = 76,
+  sym_source_file = 77,
+  sym__line = 78,
+  sym_block = 79,
+  sym__heading = 80,
+  sym__heading_with_colon = 81,
+  sym__closed_on_its_line = 82,
+  sym_fact = 83,
+  sym_pin = 84,
+  sym__behind = 85,
+  aux_sym__no_value = 86,
+  sym__head = 87,
+  sym_key = 88,
+  sym_kind = 89,
+  sym_name = 90,
+  sym__word = 91,
+  sym__plain_word = 92,
+  sym_unfinished = 93,
+  sym__value = 94,
+  sym__item = 95,
+  sym_range = 96,
+  sym_reading = 97,
+  sym__scale_word = 98,
+  sym_weighing = 99,
+  sym_places = 100,
+  sym_grade = 101,
+  sym_clock = 102,
+  sym__amount = 103,
+  sym_limited = 104,
+  sym__sum = 105,
+  sym_arithmetic = 106,
+  sym__factor = 107,
+  sym_negative = 108,
+  sym_immediate_quantity = 109,
+  sym_immediate_group = 110,
+  sym_group = 111,
+  sym_quantity = 112,
+  sym_unit = 113,
+  sym_words = 114,
+  aux_sym_source_file_repeat1 = 115,
+  aux_sym_source_file_repeat2 = 116,
+  aux_sym_block_repeat1 = 117,
+  aux_sym__closed_on_its_line_repeat1 = 118,
+  aux_sym_key_repeat1 = 119,
+  aux_sym__value_repeat1 = 120,
+  aux_sym_words_repeat1 = 121,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -178,6 +179,8 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_keyway] = "keyway",
   [anon_sym_made] = "made",
   [anon_sym_of] = "of",
+  [anon_sym_extra] = "extra",
+  [anon_sym_mass] = "mass",
   [anon_sym_settings] = "settings",
   [anon_sym_calibrate] = "calibrate",
   [anon_sym_trial] = "trial",
@@ -187,7 +190,6 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_separation] = "separation",
   [anon_sym_linearity] = "linearity",
   [anon_sym_check] = "check",
-  [anon_sym_mass] = "mass",
   [anon_sym_as] = "as",
   [anon_sym_run] = "run",
   [anon_sym_influence] = "influence",
@@ -302,6 +304,8 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_keyway] = anon_sym_keyway,
   [anon_sym_made] = anon_sym_made,
   [anon_sym_of] = anon_sym_of,
+  [anon_sym_extra] = anon_sym_extra,
+  [anon_sym_mass] = anon_sym_mass,
   [anon_sym_settings] = anon_sym_settings,
   [anon_sym_calibrate] = anon_sym_calibrate,
   [anon_sym_trial] = anon_sym_trial,
@@ -311,7 +315,6 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_separation] = anon_sym_separation,
   [anon_sym_linearity] = anon_sym_linearity,
   [anon_sym_check] = anon_sym_check,
-  [anon_sym_mass] = anon_sym_mass,
   [anon_sym_as] = anon_sym_as,
   [anon_sym_run] = anon_sym_run,
   [anon_sym_influence] = anon_sym_influence,
@@ -507,6 +510,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = false,
   },
+  [anon_sym_extra] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_mass] = {
+    .visible = true,
+    .named = false,
+  },
   [anon_sym_settings] = {
     .visible = true,
     .named = false,
@@ -540,10 +551,6 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .named = false,
   },
   [anon_sym_check] = {
-    .visible = true,
-    .named = false,
-  },
-  [anon_sym_mass] = {
     .visible = true,
     .named = false,
   },
@@ -1694,69 +1701,70 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
     case 0:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 272,
-        '#', 537,
-        '(', 339,
-        ')', 340,
-        '+', 525,
-        ',', 294,
-        '-', 332,
-        '1', 333,
+        '"', 278,
+        '#', 547,
+        '(', 345,
+        ')', 346,
+        '+', 535,
+        ',', 300,
+        '-', 338,
+        '1', 339,
         ':', 53,
-        '=', 281,
+        '=', 287,
         '?', 55,
-        '@', 317,
-        'G', 323,
-        'a', 480,
-        'c', 381,
-        'f', 481,
-        'i', 451,
-        'k', 405,
-        'l', 429,
-        'm', 382,
-        'o', 423,
-        'p', 385,
-        'r', 406,
-        's', 400,
-        't', 463,
-        'u', 476,
-        'w', 431,
+        '@', 323,
+        'G', 329,
+        'a', 487,
+        'c', 387,
+        'e', 527,
+        'f', 488,
+        'i', 458,
+        'k', 412,
+        'l', 436,
+        'm', 388,
+        'o', 430,
+        'p', 392,
+        'r', 413,
+        's', 407,
+        't', 470,
+        'u', 483,
+        'w', 438,
         '{', 51,
         '}', 52,
-        0xb1, 327,
+        0xb1, 333,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(25);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(536);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(546);
       END_STATE();
     case 1:
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
       END_STATE();
     case 2:
       if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == '(') ADVANCE(339);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == '(') ADVANCE(345);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(4);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(271);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(277);
       END_STATE();
     case 3:
       ADVANCE_MAP(
         '"', 5,
-        '#', 537,
-        ')', 340,
+        '#', 547,
+        ')', 346,
         '1', 9,
-        'G', 322,
-        'f', 481,
-        't', 464,
-        'u', 476,
+        'G', 328,
+        'f', 488,
+        't', 471,
+        'u', 483,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(3);
@@ -1764,33 +1772,33 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
           lookahead == '-') ADVANCE(17);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
       END_STATE();
     case 4:
       if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == '#') ADVANCE(547);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(4);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(277);
       END_STATE();
     case 5:
-      if (lookahead == '"') ADVANCE(379);
+      if (lookahead == '"') ADVANCE(385);
       if (lookahead != 0 &&
           lookahead != '\n') ADVANCE(5);
       END_STATE();
     case 6:
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == '(') ADVANCE(341);
-      if (lookahead == '-') ADVANCE(332);
-      if (lookahead == '1') ADVANCE(350);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == '(') ADVANCE(347);
+      if (lookahead == '-') ADVANCE(338);
+      if (lookahead == '1') ADVANCE(356);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(6);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(350);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
       END_STATE();
     case 7:
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == ')') ADVANCE(340);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == ')') ADVANCE(346);
       if (lookahead == '1') ADVANCE(10);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(7);
@@ -1798,15 +1806,15 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
           lookahead == '-') ADVANCE(17);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(372);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(378);
       END_STATE();
     case 8:
-      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == '#') ADVANCE(547);
       if (lookahead == '1') ADVANCE(9);
-      if (lookahead == 't') ADVANCE(464);
+      if (lookahead == 't') ADVANCE(471);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(8);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
       END_STATE();
     case 9:
       if (lookahead == '/') ADVANCE(13);
@@ -1827,577 +1835,580 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (lookahead == 'm') ADVANCE(12);
       END_STATE();
     case 15:
-      if (lookahead == 'n') ADVANCE(362);
+      if (lookahead == 'n') ADVANCE(368);
       END_STATE();
     case 16:
-      if (lookahead == 'n') ADVANCE(380);
+      if (lookahead == 'n') ADVANCE(386);
       END_STATE();
     case 17:
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(331);
+          lookahead == ' ') ADVANCE(337);
       END_STATE();
     case 18:
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(330);
+          lookahead == ' ') ADVANCE(336);
       END_STATE();
     case 19:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
       END_STATE();
     case 20:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
       END_STATE();
     case 21:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(373);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(379);
       END_STATE();
     case 22:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(377);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(383);
       END_STATE();
     case 23:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(372);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(378);
       END_STATE();
     case 24:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(374);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(380);
       END_STATE();
     case 25:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 272,
-        '#', 537,
-        '(', 341,
-        ')', 340,
-        '+', 525,
-        ',', 294,
-        '-', 332,
+        '"', 278,
+        '#', 547,
+        '(', 347,
+        ')', 346,
+        '+', 535,
+        ',', 300,
+        '-', 338,
         '1', 58,
         ':', 53,
-        '=', 281,
+        '=', 287,
         '?', 55,
-        '@', 317,
-        'G', 323,
-        'a', 480,
-        'c', 381,
-        'f', 481,
-        'i', 451,
-        'k', 405,
-        'l', 429,
-        'm', 382,
-        'o', 423,
-        'p', 385,
-        'r', 406,
-        's', 400,
-        't', 463,
-        'u', 476,
-        'w', 431,
+        '@', 323,
+        'G', 329,
+        'a', 487,
+        'c', 387,
+        'e', 527,
+        'f', 488,
+        'i', 458,
+        'k', 412,
+        'l', 436,
+        'm', 388,
+        'o', 430,
+        'p', 392,
+        'r', 413,
+        's', 407,
+        't', 470,
+        'u', 483,
+        'w', 438,
         '{', 51,
         '}', 52,
-        0xb1, 327,
+        0xb1, 333,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(25);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(536);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(546);
       END_STATE();
     case 26:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 272,
-        '#', 537,
-        '(', 341,
-        '-', 332,
-        '0', 343,
-        '1', 344,
+        '"', 278,
+        '#', 547,
+        '(', 347,
+        '-', 338,
+        '0', 349,
+        '1', 350,
         '?', 55,
-        'G', 323,
-        'f', 481,
-        't', 464,
-        'u', 476,
+        'G', 329,
+        'f', 488,
+        't', 471,
+        'u', 483,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(26);
-      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(345);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
+      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(351);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 27:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 272,
-        '#', 537,
+        '"', 278,
+        '#', 547,
         ':', 53,
-        '=', 281,
-        'a', 229,
-        'c', 128,
-        'i', 202,
-        'k', 154,
-        'l', 180,
-        'm', 129,
-        'o', 174,
-        'p', 130,
-        'r', 155,
-        's', 148,
-        't', 218,
-        'w', 182,
+        '=', 287,
+        'a', 232,
+        'c', 130,
+        'e', 272,
+        'i', 205,
+        'k', 157,
+        'l', 183,
+        'm', 131,
+        'o', 177,
+        'p', 132,
+        'r', 158,
+        's', 151,
+        't', 221,
+        'w', 185,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(27);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(271);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(277);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 28:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(272);
-      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == '"') ADVANCE(278);
+      if (lookahead == '#') ADVANCE(547);
       if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(281);
+      if (lookahead == '=') ADVANCE(287);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(28);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 29:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 272,
-        '#', 537,
-        'a', 229,
-        'c', 128,
-        'i', 202,
-        'k', 154,
-        'l', 180,
-        'm', 129,
-        'o', 174,
-        'p', 130,
-        'r', 155,
-        's', 148,
-        't', 218,
-        'w', 182,
+        '"', 278,
+        '#', 547,
+        'a', 232,
+        'c', 130,
+        'e', 272,
+        'i', 205,
+        'k', 157,
+        'l', 183,
+        'm', 131,
+        'o', 177,
+        'p', 132,
+        'r', 158,
+        's', 151,
+        't', 221,
+        'w', 185,
         '{', 51,
         '}', 52,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(29);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(277);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(308);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(314);
       END_STATE();
     case 30:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        '(', 286,
-        ',', 294,
-        '1', 277,
-        '@', 317,
-        'a', 369,
-        'o', 365,
+        '"', 279,
+        '#', 547,
+        '(', 292,
+        ',', 300,
+        '1', 283,
+        '@', 323,
+        'a', 375,
+        'o', 371,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(30);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 31:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        '(', 286,
-        ',', 294,
-        '1', 277,
+        '"', 279,
+        '#', 547,
+        '(', 292,
+        ',', 300,
+        '1', 283,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(31);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 32:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        '(', 286,
-        ',', 294,
-        '@', 317,
-        'a', 293,
-        'o', 289,
+        '"', 279,
+        '#', 547,
+        '(', 292,
+        ',', 300,
+        '@', 323,
+        'a', 299,
+        'o', 295,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(32);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 33:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == '(') ADVANCE(286);
-      if (lookahead == ',') ADVANCE(294);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == '(') ADVANCE(292);
+      if (lookahead == ',') ADVANCE(300);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(33);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 34:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        '+', 278,
-        ',', 294,
-        '-', 295,
-        '1', 277,
-        '@', 317,
-        'a', 369,
-        'f', 368,
-        'o', 363,
-        't', 366,
+        '"', 279,
+        '#', 547,
+        '+', 284,
+        ',', 300,
+        '-', 301,
+        '1', 283,
+        '@', 323,
+        'a', 375,
+        'f', 374,
+        'o', 369,
+        't', 372,
         '{', 51,
-        0xb1, 327,
+        0xb1, 333,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(34);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(296);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
+          lookahead == '/') ADVANCE(302);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 35:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        '+', 278,
-        ',', 294,
-        '-', 295,
-        '1', 277,
-        '@', 317,
-        'a', 369,
-        'o', 365,
-        't', 366,
+        '"', 279,
+        '#', 547,
+        '+', 284,
+        ',', 300,
+        '-', 301,
+        '1', 283,
+        '@', 323,
+        'a', 375,
+        'o', 371,
+        't', 372,
         '{', 51,
-        0xb1, 327,
+        0xb1, 333,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(35);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(296);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
+          lookahead == '/') ADVANCE(302);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 36:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        '+', 278,
-        ',', 294,
-        '-', 295,
-        '1', 277,
+        '"', 279,
+        '#', 547,
+        '+', 284,
+        ',', 300,
+        '-', 301,
+        '1', 283,
         '{', 51,
-        0xb1, 327,
+        0xb1, 333,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(36);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(296);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
+          lookahead == '/') ADVANCE(302);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 37:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        '+', 278,
-        ',', 294,
-        '-', 295,
-        '@', 317,
-        'a', 293,
-        'o', 289,
-        't', 291,
+        '"', 279,
+        '#', 547,
+        '+', 284,
+        ',', 300,
+        '-', 301,
+        '@', 323,
+        'a', 299,
+        'o', 295,
+        't', 297,
         '{', 51,
-        0xb1, 327,
+        0xb1, 333,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(37);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(296);
+          lookahead == '/') ADVANCE(302);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 38:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        '+', 278,
-        ',', 294,
-        '-', 295,
+        '"', 279,
+        '#', 547,
+        '+', 284,
+        ',', 300,
+        '-', 301,
         '{', 51,
-        0xb1, 327,
+        0xb1, 333,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(38);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(296);
+          lookahead == '/') ADVANCE(302);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 39:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        ',', 294,
-        '1', 277,
-        '@', 317,
-        'a', 369,
-        'o', 365,
-        't', 366,
+        '"', 279,
+        '#', 547,
+        ',', 300,
+        '1', 283,
+        '@', 323,
+        'a', 375,
+        'o', 371,
+        't', 372,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(39);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(296);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(295);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
+          lookahead == '/') ADVANCE(302);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(301);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 40:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == ',') ADVANCE(294);
-      if (lookahead == '1') ADVANCE(277);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == ',') ADVANCE(300);
+      if (lookahead == '1') ADVANCE(283);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(40);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(296);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(295);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
+          lookahead == '/') ADVANCE(302);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(301);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 41:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == ',') ADVANCE(294);
-      if (lookahead == '1') ADVANCE(351);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == ',') ADVANCE(300);
+      if (lookahead == '1') ADVANCE(357);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(41);
       if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(308);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(351);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
+          lookahead == '=') ADVANCE(314);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(536);
+          lookahead != '}') ADVANCE(546);
       END_STATE();
     case 42:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == ',') ADVANCE(294);
-      if (lookahead == '1') ADVANCE(526);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == ',') ADVANCE(300);
+      if (lookahead == '1') ADVANCE(536);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(42);
       if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(308);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(523);
+          lookahead == '=') ADVANCE(314);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(536);
+          lookahead != '}') ADVANCE(546);
       END_STATE();
     case 43:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        ',', 294,
-        '@', 317,
-        'a', 293,
-        'o', 289,
-        't', 291,
+        '"', 279,
+        '#', 547,
+        ',', 300,
+        '@', 323,
+        'a', 299,
+        'o', 295,
+        't', 297,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(43);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(296);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(295);
+          lookahead == '/') ADVANCE(302);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(301);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 44:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 538,
+        '\n', 548,
         '\r', 1,
-        '"', 273,
-        '#', 537,
-        ',', 294,
-        '@', 317,
-        'a', 293,
-        'o', 289,
+        '"', 279,
+        '#', 547,
+        ',', 300,
+        '@', 323,
+        'a', 299,
+        'o', 295,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(44);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 45:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == ',') ADVANCE(294);
-      if (lookahead == '@') ADVANCE(317);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == ',') ADVANCE(300);
+      if (lookahead == '@') ADVANCE(323);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(45);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 46:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == ',') ADVANCE(294);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == ',') ADVANCE(300);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(46);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(296);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(295);
+          lookahead == '/') ADVANCE(302);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(301);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 47:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '#') ADVANCE(537);
-      if (lookahead == ',') ADVANCE(294);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == ',') ADVANCE(300);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(47);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 48:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '#') ADVANCE(547);
       if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(281);
+      if (lookahead == '=') ADVANCE(287);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(48);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 49:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(538);
+      if (lookahead == '\n') ADVANCE(548);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '#') ADVANCE(537);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '#') ADVANCE(547);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '}') ADVANCE(52);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(49);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(308);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(314);
       END_STATE();
     case 50:
       ACCEPT_TOKEN(ts_builtin_sym_end);
@@ -2433,1077 +2444,1029 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       END_STATE();
     case 60:
       ACCEPT_TOKEN(anon_sym_shop);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 61:
       ACCEPT_TOKEN(anon_sym_material);
       END_STATE();
     case 62:
       ACCEPT_TOKEN(anon_sym_material);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 63:
       ACCEPT_TOKEN(anon_sym_masses);
       END_STATE();
     case 64:
       ACCEPT_TOKEN(anon_sym_masses);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 65:
       ACCEPT_TOKEN(anon_sym_machine);
       END_STATE();
     case 66:
       ACCEPT_TOKEN(anon_sym_machine);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 67:
       ACCEPT_TOKEN(anon_sym_arbor);
       END_STATE();
     case 68:
       ACCEPT_TOKEN(anon_sym_arbor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 69:
       ACCEPT_TOKEN(anon_sym_rotor);
       END_STATE();
     case 70:
       ACCEPT_TOKEN(anon_sym_rotor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 71:
       ACCEPT_TOKEN(anon_sym_setup);
       END_STATE();
     case 72:
       ACCEPT_TOKEN(anon_sym_setup);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 73:
       ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
     case 74:
       ACCEPT_TOKEN(anon_sym_record);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 75:
       ACCEPT_TOKEN(anon_sym_instrument);
       END_STATE();
     case 76:
       ACCEPT_TOKEN(anon_sym_instrument);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 77:
       ACCEPT_TOKEN(anon_sym_severity);
       END_STATE();
     case 78:
       ACCEPT_TOKEN(anon_sym_severity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 79:
       ACCEPT_TOKEN(anon_sym_readout);
       END_STATE();
     case 80:
       ACCEPT_TOKEN(anon_sym_readout);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 81:
       ACCEPT_TOKEN(anon_sym_scale);
       END_STATE();
     case 82:
       ACCEPT_TOKEN(anon_sym_scale);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 83:
       ACCEPT_TOKEN(anon_sym_control);
       END_STATE();
     case 84:
       ACCEPT_TOKEN(anon_sym_control);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 85:
       ACCEPT_TOKEN(anon_sym_plane);
       END_STATE();
     case 86:
       ACCEPT_TOKEN(anon_sym_plane);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 87:
       ACCEPT_TOKEN(anon_sym_tolerance);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 88:
       ACCEPT_TOKEN(anon_sym_similar);
       END_STATE();
     case 89:
       ACCEPT_TOKEN(anon_sym_similar);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 90:
       ACCEPT_TOKEN(anon_sym_part);
       END_STATE();
     case 91:
       ACCEPT_TOKEN(anon_sym_part);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 92:
       ACCEPT_TOKEN(anon_sym_keyway);
       END_STATE();
     case 93:
       ACCEPT_TOKEN(anon_sym_keyway);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 94:
       ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 95:
       ACCEPT_TOKEN(anon_sym_made);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 96:
       ACCEPT_TOKEN(anon_sym_of);
       END_STATE();
     case 97:
       ACCEPT_TOKEN(anon_sym_of);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 98:
-      ACCEPT_TOKEN(anon_sym_settings);
+      ACCEPT_TOKEN(anon_sym_extra);
       END_STATE();
     case 99:
-      ACCEPT_TOKEN(anon_sym_settings);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_extra);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 100:
-      ACCEPT_TOKEN(anon_sym_calibrate);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(505);
       END_STATE();
     case 101:
-      ACCEPT_TOKEN(anon_sym_calibrate);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_mass);
+      if (lookahead == 'e') ADVANCE(250);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 102:
-      ACCEPT_TOKEN(anon_sym_trial);
+      ACCEPT_TOKEN(anon_sym_settings);
       END_STATE();
     case 103:
-      ACCEPT_TOKEN(anon_sym_trial);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_settings);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 104:
-      ACCEPT_TOKEN(anon_sym_proof);
+      ACCEPT_TOKEN(anon_sym_calibrate);
       END_STATE();
     case 105:
-      ACCEPT_TOKEN(anon_sym_proof);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_calibrate);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 106:
-      ACCEPT_TOKEN(anon_sym_proven);
+      ACCEPT_TOKEN(anon_sym_trial);
       END_STATE();
     case 107:
-      ACCEPT_TOKEN(anon_sym_proven);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_trial);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 108:
-      ACCEPT_TOKEN(anon_sym_with);
+      ACCEPT_TOKEN(anon_sym_proof);
       END_STATE();
     case 109:
-      ACCEPT_TOKEN(anon_sym_with);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_proof);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 110:
-      ACCEPT_TOKEN(anon_sym_separation);
+      ACCEPT_TOKEN(anon_sym_proven);
       END_STATE();
     case 111:
-      ACCEPT_TOKEN(anon_sym_separation);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_proven);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 112:
-      ACCEPT_TOKEN(anon_sym_linearity);
+      ACCEPT_TOKEN(anon_sym_with);
       END_STATE();
     case 113:
-      ACCEPT_TOKEN(anon_sym_linearity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_with);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 114:
-      ACCEPT_TOKEN(anon_sym_check);
+      ACCEPT_TOKEN(anon_sym_separation);
       END_STATE();
     case 115:
-      ACCEPT_TOKEN(anon_sym_check);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_separation);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 116:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(497);
+      ACCEPT_TOKEN(anon_sym_linearity);
       END_STATE();
     case 117:
-      ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(246);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_linearity);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 118:
-      ACCEPT_TOKEN(anon_sym_as);
+      ACCEPT_TOKEN(anon_sym_check);
       END_STATE();
     case 119:
-      ACCEPT_TOKEN(anon_sym_as);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_check);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 120:
-      ACCEPT_TOKEN(anon_sym_run);
+      ACCEPT_TOKEN(anon_sym_as);
       END_STATE();
     case 121:
-      ACCEPT_TOKEN(anon_sym_run);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_as);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 122:
-      ACCEPT_TOKEN(anon_sym_influence);
+      ACCEPT_TOKEN(anon_sym_run);
       END_STATE();
     case 123:
-      ACCEPT_TOKEN(anon_sym_influence);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_run);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 124:
-      ACCEPT_TOKEN(anon_sym_correction);
+      ACCEPT_TOKEN(anon_sym_influence);
       END_STATE();
     case 125:
-      ACCEPT_TOKEN(anon_sym_correction);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_influence);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 126:
-      ACCEPT_TOKEN(anon_sym_traverse);
+      ACCEPT_TOKEN(anon_sym_correction);
       END_STATE();
     case 127:
-      ACCEPT_TOKEN(anon_sym_traverse);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_correction);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 128:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(196);
-      if (lookahead == 'h') ADVANCE(156);
-      if (lookahead == 'o') ADVANCE(209);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_traverse);
       END_STATE();
     case 129:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(146);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      ACCEPT_TOKEN(anon_sym_traverse);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 130:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(236);
-      if (lookahead == 'l') ADVANCE(139);
-      if (lookahead == 'r') ADVANCE(215);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(199);
+      if (lookahead == 'h') ADVANCE(159);
+      if (lookahead == 'o') ADVANCE(216);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 131:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(153);
-      if (lookahead == 'c') ADVANCE(222);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(149);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 132:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(265);
-      if (lookahead == 'i') ADVANCE(134);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(239);
+      if (lookahead == 'l') ADVANCE(141);
+      if (lookahead == 'r') ADVANCE(218);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 133:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(268);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(156);
+      if (lookahead == 'c') ADVANCE(226);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 134:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(193);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(270);
+      if (lookahead == 'i') ADVANCE(137);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 135:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(195);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(99);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 136:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(258);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(274);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 137:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(240);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(196);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 138:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(232);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(198);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 139:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(211);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(263);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 140:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(197);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(235);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 141:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(214);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(213);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 142:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(244);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(201);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 143:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(261);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(244);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 144:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(219);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(217);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 145:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(242);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(248);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 146:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(179);
-      if (lookahead == 'd') ADVANCE(157);
-      if (lookahead == 's') ADVANCE(245);
-      if (lookahead == 't') ADVANCE(168);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'a') ADVANCE(266);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 147:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(191);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'b') ADVANCE(223);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 148:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(140);
-      if (lookahead == 'e') ADVANCE(228);
-      if (lookahead == 'h') ADVANCE(216);
-      if (lookahead == 'i') ADVANCE(200);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'b') ADVANCE(246);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 149:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(257);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'c') ADVANCE(182);
+      if (lookahead == 'd') ADVANCE(160);
+      if (lookahead == 's') ADVANCE(249);
+      if (lookahead == 't') ADVANCE(172);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 150:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(163);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'c') ADVANCE(194);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 151:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(164);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'c') ADVANCE(142);
+      if (lookahead == 'e') ADVANCE(231);
+      if (lookahead == 'h') ADVANCE(219);
+      if (lookahead == 'i') ADVANCE(203);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 152:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(74);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'c') ADVANCE(261);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 153:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(220);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'c') ADVANCE(166);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 154:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(267);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'c') ADVANCE(167);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 155:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(131);
-      if (lookahead == 'o') ADVANCE(260);
-      if (lookahead == 'u') ADVANCE(203);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'd') ADVANCE(74);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 156:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(147);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'd') ADVANCE(222);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 157:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(95);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(273);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 158:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(86);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(133);
+      if (lookahead == 'o') ADVANCE(265);
+      if (lookahead == 'u') ADVANCE(206);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 159:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(82);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(150);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 160:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(66);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(95);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 161:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(127);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(86);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 162:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(101);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(82);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 163:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(123);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(66);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 164:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(87);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(129);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 165:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(149);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(105);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 166:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(204);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(125);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 167:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(210);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(87);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 168:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(237);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(152);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 169:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(212);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(207);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 170:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(243);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(212);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 171:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(241);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(214);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 172:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(235);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(240);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 173:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(142);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(145);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 174:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(97);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(247);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 175:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(105);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(238);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 176:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(192);
-      if (lookahead == 's') ADVANCE(256);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'e') ADVANCE(245);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 177:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'g') ADVANCE(247);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'f') ADVANCE(97);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 178:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(109);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'f') ADVANCE(109);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 179:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(190);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'f') ADVANCE(195);
+      if (lookahead == 's') ADVANCE(262);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 180:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(208);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'g') ADVANCE(251);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 181:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(145);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'h') ADVANCE(113);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 182:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(252);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'h') ADVANCE(193);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 183:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(198);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(211);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 184:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(205);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(148);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 185:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(223);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(256);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 186:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(253);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(202);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 187:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(254);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(208);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 188:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(135);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(225);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 189:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(225);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(257);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 190:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(213);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(259);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 191:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'k') ADVANCE(115);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(138);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 192:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(264);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(227);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 193:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(103);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(215);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 194:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(84);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'k') ADVANCE(119);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 195:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(62);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'l') ADVANCE(269);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 196:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(181);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'l') ADVANCE(107);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 197:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(159);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'l') ADVANCE(84);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 198:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(138);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'l') ADVANCE(62);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 199:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(171);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'l') ADVANCE(184);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 200:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(183);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'l') ADVANCE(176);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 201:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(169);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'l') ADVANCE(162);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 202:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(176);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'l') ADVANCE(140);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 203:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(121);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'm') ADVANCE(186);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 204:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(107);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'm') ADVANCE(171);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 205:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(177);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(179);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 206:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(125);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(123);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 207:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
       if (lookahead == 'n') ADVANCE(111);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 208:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(173);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(180);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 209:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(255);
-      if (lookahead == 'r') ADVANCE(238);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(127);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 210:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(150);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(115);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 211:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(158);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(173);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 212:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(251);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(153);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 213:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(160);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(161);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 214:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(151);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(255);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 215:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(217);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(163);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 216:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(226);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(260);
+      if (lookahead == 'r') ADVANCE(243);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 217:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(175);
-      if (lookahead == 'v') ADVANCE(166);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'n') ADVANCE(154);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 218:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(199);
-      if (lookahead == 'r') ADVANCE(132);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(220);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 219:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(230);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(229);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 220:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(263);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(178);
+      if (lookahead == 'v') ADVANCE(169);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 221:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(194);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(200);
+      if (lookahead == 'r') ADVANCE(134);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 222:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(233);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(268);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 223:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(206);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(233);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 224:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(231);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(197);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 225:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(207);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(209);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 226:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(60);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(236);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 227:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(72);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(210);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 228:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(137);
-      if (lookahead == 't') ADVANCE(259);
-      if (lookahead == 'v') ADVANCE(170);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'o') ADVANCE(234);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 229:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(144);
-      if (lookahead == 's') ADVANCE(119);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'p') ADVANCE(60);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 230:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(68);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'p') ADVANCE(72);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 231:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(70);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'p') ADVANCE(143);
+      if (lookahead == 't') ADVANCE(264);
+      if (lookahead == 'v') ADVANCE(174);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 232:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(89);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(147);
+      if (lookahead == 's') ADVANCE(121);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 233:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(152);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(68);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 234:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(262);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(70);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 235:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(248);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(89);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 236:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(249);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(155);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 237:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(188);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(267);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 238:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(165);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 239:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(221);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(253);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 240:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(143);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(191);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 241:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(141);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(224);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 242:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(136);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(135);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 243:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(186);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(168);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 244:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(187);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(146);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 245:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(117);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(144);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 246:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(64);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(139);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 247:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(99);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(189);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 248:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(161);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'r') ADVANCE(190);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 249:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(91);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 's') ADVANCE(101);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 250:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(80);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 's') ADVANCE(64);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 251:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(76);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 's') ADVANCE(103);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 252:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(178);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 's') ADVANCE(164);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 253:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(269);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(91);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 254:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(270);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(80);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 255:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(239);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(76);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 256:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(234);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(181);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 257:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(185);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(275);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 258:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(162);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(242);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 259:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(184);
-      if (lookahead == 'u') ADVANCE(227);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(276);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 260:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(224);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(241);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 261:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(189);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(188);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 262:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(201);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(237);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 263:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(250);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(165);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 264:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(167);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(187);
+      if (lookahead == 'u') ADVANCE(230);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 265:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'v') ADVANCE(172);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(228);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 266:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'w') ADVANCE(133);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 't') ADVANCE(192);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 267:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(266);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'u') ADVANCE(204);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 268:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(93);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'u') ADVANCE(254);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 269:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(78);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'u') ADVANCE(170);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 270:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(113);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'v') ADVANCE(175);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 271:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(271);
+      if (lookahead == 'w') ADVANCE(136);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 272:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(378);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(272);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'x') ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 273:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(308);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(273);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 274:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == ')') ADVANCE(329);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(274);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(93);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 275:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '-') ADVANCE(328);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(78);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 276:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '-') ADVANCE(305);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(117);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 277:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '/') ADVANCE(288);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
       END_STATE();
     case 278:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '/') ADVANCE(275);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(331);
+      if (lookahead == '"') ADVANCE(384);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '\n') ADVANCE(278);
       END_STATE();
     case 279:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '2') ADVANCE(274);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(279);
+      if (lookahead == '"') ADVANCE(314);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '\n') ADVANCE(279);
       END_STATE();
     case 280:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '=') ADVANCE(279);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == ')') ADVANCE(335);
       if (lookahead == '\t' ||
           lookahead == ' ') ADVANCE(280);
       if (lookahead != 0 &&
@@ -3512,67 +3475,73 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 281:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '>') ADVANCE(54);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '-') ADVANCE(334);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 282:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'c') ADVANCE(287);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '-') ADVANCE(311);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 283:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'c') ADVANCE(285);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '/') ADVANCE(294);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 284:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'i') ADVANCE(290);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '/') ADVANCE(281);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(337);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 285:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'k') ADVANCE(326);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '2') ADVANCE(280);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(285);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 286:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'k') ADVANCE(280);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '=') ADVANCE(285);
       if (lookahead == '\t' ||
           lookahead == ' ') ADVANCE(286);
       if (lookahead != 0 &&
@@ -3581,685 +3550,754 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 287:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'l') ADVANCE(292);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '>') ADVANCE(54);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 288:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'm') ADVANCE(284);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'c') ADVANCE(293);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 289:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'n') ADVANCE(315);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'c') ADVANCE(291);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 290:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'n') ADVANCE(362);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'i') ADVANCE(296);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 291:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'o') ADVANCE(310);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'k') ADVANCE(332);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 292:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 'o') ADVANCE(283);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'k') ADVANCE(286);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(292);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 293:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == 't') ADVANCE(318);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'l') ADVANCE(298);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 294:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(309);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'm') ADVANCE(290);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 295:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(331);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'n') ADVANCE(321);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 296:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'n') ADVANCE(368);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
+      END_STATE();
+    case 297:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'o') ADVANCE(316);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
+      END_STATE();
+    case 298:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 'o') ADVANCE(289);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
+      END_STATE();
+    case 299:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == 't') ADVANCE(324);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
+      END_STATE();
+    case 300:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(330);
+          lookahead == ' ') ADVANCE(315);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
-      END_STATE();
-    case 297:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(299);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
-      END_STATE();
-    case 298:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
-      END_STATE();
-    case 299:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(325);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
-      END_STATE();
-    case 300:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(276);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 301:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(324);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(337);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 302:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(336);
       if (lookahead != 0 &&
+          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 303:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(376);
+      if (lookahead == '"') ADVANCE(279);
+      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(305);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 304:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(300);
+      if (lookahead == '"') ADVANCE(279);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 305:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(301);
+      if (lookahead == '"') ADVANCE(279);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(331);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 306:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(370);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
-      END_STATE();
-    case 307:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(375);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(308);
-      END_STATE();
-    case 308:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(273);
+      if (lookahead == '"') ADVANCE(279);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(282);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(308);
+          lookahead != '}') ADVANCE(314);
+      END_STATE();
+    case 307:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(330);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
+      END_STATE();
+    case 308:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(377);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 309:
-      ACCEPT_TOKEN(aux_sym__value_token1);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(309);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(382);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 310:
-      ACCEPT_TOKEN(anon_sym_to);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(306);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 311:
-      ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(307);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 312:
-      ACCEPT_TOKEN(anon_sym_up);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 313:
-      ACCEPT_TOKEN(anon_sym_from);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(381);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 314:
-      ACCEPT_TOKEN(anon_sym_from);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(279);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(314);
       END_STATE();
     case 315:
-      ACCEPT_TOKEN(anon_sym_on);
+      ACCEPT_TOKEN(aux_sym__value_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(315);
       END_STATE();
     case 316:
-      ACCEPT_TOKEN(anon_sym_on);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      ACCEPT_TOKEN(anon_sym_to);
       END_STATE();
     case 317:
-      ACCEPT_TOKEN(anon_sym_AT);
-      END_STATE();
-    case 318:
-      ACCEPT_TOKEN(anon_sym_at);
-      END_STATE();
-    case 319:
-      ACCEPT_TOKEN(anon_sym_at);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
+      ACCEPT_TOKEN(anon_sym_to);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
+          lookahead == 0xb7) ADVANCE(312);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      END_STATE();
+    case 318:
+      ACCEPT_TOKEN(anon_sym_up);
+      END_STATE();
+    case 319:
+      ACCEPT_TOKEN(anon_sym_from);
       END_STATE();
     case 320:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (lookahead == '.') ADVANCE(522);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      ACCEPT_TOKEN(anon_sym_from);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(312);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
       END_STATE();
     case 321:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
+      ACCEPT_TOKEN(anon_sym_on);
       END_STATE();
     case 322:
-      ACCEPT_TOKEN(anon_sym_G);
+      ACCEPT_TOKEN(anon_sym_on);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(312);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
       END_STATE();
     case 323:
-      ACCEPT_TOKEN(anon_sym_G);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      ACCEPT_TOKEN(anon_sym_AT);
       END_STATE();
     case 324:
-      ACCEPT_TOKEN(sym_date);
+      ACCEPT_TOKEN(anon_sym_at);
       END_STATE();
     case 325:
-      ACCEPT_TOKEN(aux_sym_clock_token1);
+      ACCEPT_TOKEN(anon_sym_at);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(312);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
       END_STATE();
     case 326:
-      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (lookahead == '.') ADVANCE(532);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(326);
       END_STATE();
     case 327:
-      ACCEPT_TOKEN(anon_sym_u00b1);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(327);
       END_STATE();
     case 328:
-      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      ACCEPT_TOKEN(anon_sym_G);
       END_STATE();
     case 329:
-      ACCEPT_TOKEN(sym_coverage);
+      ACCEPT_TOKEN(anon_sym_G);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(326);
       END_STATE();
     case 330:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(330);
+      ACCEPT_TOKEN(sym_date);
       END_STATE();
     case 331:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(331);
+      ACCEPT_TOKEN(aux_sym_clock_token1);
       END_STATE();
     case 332:
-      ACCEPT_TOKEN(anon_sym_DASH);
+      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
       END_STATE();
     case 333:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(532);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(530);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(333);
+      ACCEPT_TOKEN(anon_sym_u00b1);
       END_STATE();
     case 334:
+      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      END_STATE();
+    case 335:
+      ACCEPT_TOKEN(sym_coverage);
+      END_STATE();
+    case 336:
+      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(336);
+      END_STATE();
+    case 337:
+      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(337);
+      END_STATE();
+    case 338:
+      ACCEPT_TOKEN(anon_sym_DASH);
+      END_STATE();
+    case 339:
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(542);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(540);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
+      END_STATE();
+    case 340:
       ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == '.') ADVANCE(20);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(359);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(334);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(361);
-      END_STATE();
-    case 335:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(530);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
-      END_STATE();
-    case 336:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(359);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(336);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(361);
-      END_STATE();
-    case 337:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
-      END_STATE();
-    case 338:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(338);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(361);
-      END_STATE();
-    case 339:
-      ACCEPT_TOKEN(anon_sym_LPAREN);
-      END_STATE();
-    case 340:
-      ACCEPT_TOKEN(anon_sym_RPAREN);
+          lookahead == 'e') ADVANCE(365);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(367);
       END_STATE();
     case 341:
-      ACCEPT_TOKEN(anon_sym_LPAREN2);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(540);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
       END_STATE();
     case 342:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(304);
-      if (lookahead == '.') ADVANCE(298);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(349);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+          lookahead == 'e') ADVANCE(365);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(367);
       END_STATE();
     case 343:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(298);
-      if (lookahead == '0') ADVANCE(348);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(346);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(343);
       END_STATE();
     case 344:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(298);
-      if (lookahead == ':') ADVANCE(297);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(346);
-      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(348);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(344);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(367);
       END_STATE();
     case 345:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(298);
-      if (lookahead == ':') ADVANCE(297);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(348);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+      ACCEPT_TOKEN(anon_sym_LPAREN);
       END_STATE();
     case 346:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(298);
-      if (lookahead == ':') ADVANCE(297);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(347);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+      ACCEPT_TOKEN(anon_sym_RPAREN);
       END_STATE();
     case 347:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(298);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+      ACCEPT_TOKEN(anon_sym_LPAREN2);
       END_STATE();
     case 348:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == '-') ADVANCE(310);
+      if (lookahead == '.') ADVANCE(304);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(347);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+          lookahead == 'e') ADVANCE(362);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 349:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(298);
+      if (lookahead == '.') ADVANCE(304);
+      if (lookahead == '0') ADVANCE(354);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(349);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+          lookahead == 'e') ADVANCE(362);
+      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(352);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 350:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(19);
+      if (lookahead == '.') ADVANCE(304);
+      if (lookahead == ':') ADVANCE(303);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(350);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+          lookahead == 'e') ADVANCE(362);
+      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(352);
+      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(354);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 351:
       ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(534);
+      if (lookahead == '.') ADVANCE(304);
+      if (lookahead == ':') ADVANCE(303);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(531);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(351);
+          lookahead == 'e') ADVANCE(362);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 352:
       ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(304);
+      if (lookahead == ':') ADVANCE(303);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(356);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(358);
+          lookahead == 'e') ADVANCE(362);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 353:
       ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(304);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(531);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
+          lookahead == 'e') ADVANCE(362);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(348);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 354:
       ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(358);
+      if (lookahead == '.') ADVANCE(304);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(362);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 355:
       ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(304);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(362);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 356:
-      ACCEPT_TOKEN(sym__without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(357);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(358);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(19);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(362);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 357:
-      ACCEPT_TOKEN(sym__without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(358);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(544);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(541);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
       END_STATE();
     case 358:
-      ACCEPT_TOKEN(sym__without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(358);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(362);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 359:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(360);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(338);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(361);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(541);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(359);
       END_STATE();
     case 360:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(338);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(361);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(360);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(364);
       END_STATE();
     case 361:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(361);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(361);
       END_STATE();
     case 362:
-      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
+      ACCEPT_TOKEN(sym__without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(363);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(360);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(364);
       END_STATE();
     case 363:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '\'') ADVANCE(282);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == 'n') ADVANCE(316);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      ACCEPT_TOKEN(sym__without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(360);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(364);
       END_STATE();
     case 364:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == 'm') ADVANCE(314);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      ACCEPT_TOKEN(sym__without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(364);
       END_STATE();
     case 365:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == 'n') ADVANCE(316);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(366);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(344);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(367);
       END_STATE();
     case 366:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == 'o') ADVANCE(311);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(344);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(367);
       END_STATE();
     case 367:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == 'o') ADVANCE(364);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(367);
       END_STATE();
     case 368:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == 'r') ADVANCE(367);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
       END_STATE();
     case 369:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
-      if (lookahead == 't') ADVANCE(319);
+      if (lookahead == '\'') ADVANCE(288);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == 'n') ADVANCE(322);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
+          lookahead == 0xb7) ADVANCE(312);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
       END_STATE();
     case 370:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(307);
-      if (lookahead == '^') ADVANCE(302);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == 'm') ADVANCE(320);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
+          lookahead == 0xb7) ADVANCE(312);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(371);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(370);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
       END_STATE();
     case 371:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(307);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == 'n') ADVANCE(322);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(306);
+          lookahead == 0xb7) ADVANCE(312);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
       END_STATE();
     case 372:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == 'o') ADVANCE(317);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(312);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      END_STATE();
+    case 373:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == 'o') ADVANCE(370);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(312);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      END_STATE();
+    case 374:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == 'r') ADVANCE(373);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(312);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      END_STATE();
+    case 375:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == 't') ADVANCE(325);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(312);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      END_STATE();
+    case 376:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(312);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      END_STATE();
+    case 377:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(312);
+      END_STATE();
+    case 378:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '/') ADVANCE(24);
       if (lookahead == '^') ADVANCE(21);
@@ -4269,17 +4307,17 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(373);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(372);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(379);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(378);
       END_STATE();
-    case 373:
+    case 379:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '/') ADVANCE(24);
       if (lookahead == '*' ||
           lookahead == '.' ||
           lookahead == 0xb7) ADVANCE(23);
       END_STATE();
-    case 374:
+    case 380:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '^') ADVANCE(22);
       if (lookahead == '*' ||
@@ -4288,856 +4326,876 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(374);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(383);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(380);
       END_STATE();
-    case 375:
+    case 381:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '^') ADVANCE(303);
+      if (lookahead == '^') ADVANCE(309);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(307);
+          lookahead == 0xb7) ADVANCE(313);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(376);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(375);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(382);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(381);
       END_STATE();
-    case 376:
+    case 382:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(307);
+          lookahead == 0xb7) ADVANCE(313);
       END_STATE();
-    case 377:
+    case 383:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '*' ||
           lookahead == '.' ||
           lookahead == 0xb7) ADVANCE(24);
       END_STATE();
-    case 378:
+    case 384:
       ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(272);
+      if (lookahead == '"') ADVANCE(278);
       END_STATE();
-    case 379:
+    case 385:
       ACCEPT_TOKEN(sym_string);
       if (lookahead == '"') ADVANCE(5);
       END_STATE();
-    case 380:
-      ACCEPT_TOKEN(sym__bare);
-      END_STATE();
-    case 381:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(445);
-      if (lookahead == 'h') ADVANCE(407);
-      if (lookahead == 'o') ADVANCE(458);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
-      END_STATE();
-    case 382:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(398);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
-      END_STATE();
-    case 383:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(404);
-      if (lookahead == 'c') ADVANCE(472);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
-      END_STATE();
-    case 384:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(516);
-      if (lookahead == 'i') ADVANCE(388);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
-      END_STATE();
-    case 385:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(489);
-      if (lookahead == 'l') ADVANCE(393);
-      if (lookahead == 'r') ADVANCE(465);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
-      END_STATE();
     case 386:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(519);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
       END_STATE();
     case 387:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(446);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(452);
+      if (lookahead == 'h') ADVANCE(414);
+      if (lookahead == 'o') ADVANCE(466);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 388:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(442);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(405);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 389:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(444);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(411);
+      if (lookahead == 'c') ADVANCE(479);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 390:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(491);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(525);
+      if (lookahead == 'i') ADVANCE(395);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 391:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(508);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(98);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 392:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(484);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(497);
+      if (lookahead == 'l') ADVANCE(399);
+      if (lookahead == 'r') ADVANCE(472);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 393:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(460);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(529);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 394:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(512);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(453);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 395:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(495);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(449);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 396:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(470);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(451);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 397:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(494);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(517);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 398:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(428);
-      if (lookahead == 'd') ADVANCE(408);
-      if (lookahead == 's') ADVANCE(496);
-      if (lookahead == 't') ADVANCE(417);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(491);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 399:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(440);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(467);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 400:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(387);
-      if (lookahead == 'e') ADVANCE(479);
-      if (lookahead == 'h') ADVANCE(467);
-      if (lookahead == 'i') ADVANCE(449);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(500);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 401:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(507);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(521);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 402:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(414);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'a') ADVANCE(503);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 403:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(73);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'b') ADVANCE(477);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 404:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(469);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'b') ADVANCE(501);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 405:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(518);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'c') ADVANCE(435);
+      if (lookahead == 'd') ADVANCE(415);
+      if (lookahead == 's') ADVANCE(504);
+      if (lookahead == 't') ADVANCE(425);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 406:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(383);
-      if (lookahead == 'o') ADVANCE(511);
-      if (lookahead == 'u') ADVANCE(452);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'c') ADVANCE(447);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 407:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(399);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'c') ADVANCE(394);
+      if (lookahead == 'e') ADVANCE(486);
+      if (lookahead == 'h') ADVANCE(474);
+      if (lookahead == 'i') ADVANCE(456);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 408:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(94);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'c') ADVANCE(516);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 409:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(85);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'c') ADVANCE(421);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 410:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(81);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'd') ADVANCE(73);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 411:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(65);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'd') ADVANCE(476);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 412:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(126);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(528);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 413:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(100);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(389);
+      if (lookahead == 'o') ADVANCE(520);
+      if (lookahead == 'u') ADVANCE(459);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 414:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(122);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(406);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 415:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(401);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(94);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 416:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(453);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(85);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 417:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(488);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(81);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 418:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(459);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(65);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 419:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(462);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(128);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 420:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(493);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(104);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 421:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(487);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(124);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 422:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(395);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(408);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 423:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(96);
-      if (lookahead == 'n') ADVANCE(315);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(460);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 424:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(104);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(465);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 425:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(441);
-      if (lookahead == 's') ADVANCE(506);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(495);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 426:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'g') ADVANCE(498);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(469);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 427:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(108);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(402);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 428:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(438);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(502);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 429:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(457);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'e') ADVANCE(494);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 430:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(397);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'f') ADVANCE(96);
+      if (lookahead == 'n') ADVANCE(321);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 431:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(503);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'f') ADVANCE(108);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 432:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(447);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'f') ADVANCE(448);
+      if (lookahead == 's') ADVANCE(515);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 433:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(454);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'g') ADVANCE(506);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 434:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(474);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'h') ADVANCE(112);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 435:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(504);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'h') ADVANCE(445);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 436:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(475);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(464);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 437:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(505);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(404);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 438:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(461);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(511);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 439:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(389);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(454);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 440:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'k') ADVANCE(114);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(461);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 441:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(515);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(480);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 442:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(102);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(512);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 443:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(83);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(514);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 444:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(61);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(482);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 445:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(430);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(468);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 446:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(410);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'i') ADVANCE(396);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 447:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(392);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'k') ADVANCE(118);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 448:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(313);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'l') ADVANCE(524);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 449:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(432);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'l') ADVANCE(106);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 450:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(419);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'l') ADVANCE(83);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 451:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(425);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'l') ADVANCE(61);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 452:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(120);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'l') ADVANCE(437);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 453:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(106);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'l') ADVANCE(417);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 454:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(426);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'l') ADVANCE(398);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 455:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(124);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'm') ADVANCE(319);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 456:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(110);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'm') ADVANCE(439);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 457:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(422);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'm') ADVANCE(426);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 458:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(509);
-      if (lookahead == 'r') ADVANCE(490);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(432);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 459:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(402);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(122);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 460:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(409);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(110);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 461:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(411);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(433);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 462:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(502);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(126);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 463:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(310);
-      if (lookahead == 'r') ADVANCE(384);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(114);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 464:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(310);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(427);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 465:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(466);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(409);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 466:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(424);
-      if (lookahead == 'v') ADVANCE(416);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(518);
+      if (lookahead == 'r') ADVANCE(498);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 467:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(477);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(416);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 468:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(448);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(418);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 469:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(514);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'n') ADVANCE(510);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 470:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(482);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(316);
+      if (lookahead == 'r') ADVANCE(390);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 471:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(443);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(316);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 472:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(485);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(473);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 473:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(483);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(431);
+      if (lookahead == 'v') ADVANCE(423);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 474:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(455);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(484);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 475:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(456);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(455);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 476:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(312);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(523);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 477:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(59);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(489);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 478:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(71);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(450);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 479:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(390);
-      if (lookahead == 't') ADVANCE(510);
-      if (lookahead == 'v') ADVANCE(420);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(492);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 480:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(396);
-      if (lookahead == 's') ADVANCE(118);
-      if (lookahead == 't') ADVANCE(318);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(462);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 481:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(468);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(490);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 482:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(67);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'o') ADVANCE(463);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 483:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(69);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'p') ADVANCE(318);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 484:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(88);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'p') ADVANCE(59);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 485:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(403);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'p') ADVANCE(71);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 486:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(513);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'p') ADVANCE(400);
+      if (lookahead == 't') ADVANCE(519);
+      if (lookahead == 'v') ADVANCE(428);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 487:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(499);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(403);
+      if (lookahead == 's') ADVANCE(120);
+      if (lookahead == 't') ADVANCE(324);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 488:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(439);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(475);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 489:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(500);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(67);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 490:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(415);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(69);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 491:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(394);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(88);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 492:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(471);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(410);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 493:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(435);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(522);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 494:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(391);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(507);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 495:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(437);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(446);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 496:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(116);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(391);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 497:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(63);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(508);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 498:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(98);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(422);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 499:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(412);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(478);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 500:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(90);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(401);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 501:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(79);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(397);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 502:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(75);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(442);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 503:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(427);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'r') ADVANCE(443);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 504:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(520);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 's') ADVANCE(100);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 505:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(521);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 's') ADVANCE(63);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 506:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(486);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 's') ADVANCE(102);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 507:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(434);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 's') ADVANCE(419);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 508:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(413);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(90);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 509:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(492);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(79);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 510:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(433);
-      if (lookahead == 'u') ADVANCE(478);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(75);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 511:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(473);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(434);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 512:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(436);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(530);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 513:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(450);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(496);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 514:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(501);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(531);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 515:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(418);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(493);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 516:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'v') ADVANCE(421);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(441);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 517:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'w') ADVANCE(386);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(420);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 518:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(517);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(499);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 519:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(92);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(440);
+      if (lookahead == 'u') ADVANCE(485);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 520:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(77);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(481);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 521:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(112);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 't') ADVANCE(444);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 522:
       ACCEPT_TOKEN(sym__bare);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(321);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'u') ADVANCE(457);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 523:
       ACCEPT_TOKEN(sym__bare);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(523);
+      if (lookahead == 'u') ADVANCE(509);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 524:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '-') ADVANCE(328);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(424);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 525:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(524);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'v') ADVANCE(429);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 526:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(528);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'w') ADVANCE(393);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 527:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'i') ADVANCE(529);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'x') ADVANCE(513);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 528:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'm') ADVANCE(527);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(526);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 529:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'n') ADVANCE(380);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(92);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 530:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(533);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(77);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 531:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(535);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(116);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 532:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(335);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(327);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 533:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(337);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      ACCEPT_TOKEN(sym__bare);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 534:
       ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      if (lookahead == '-') ADVANCE(334);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
       END_STATE();
     case 535:
       ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      if (lookahead == '/') ADVANCE(534);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
       END_STATE();
     case 536:
       ACCEPT_TOKEN(sym__further);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(536);
+      if (lookahead == '/') ADVANCE(538);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
       END_STATE();
     case 537:
-      ACCEPT_TOKEN(sym_comment);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(537);
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'i') ADVANCE(539);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
       END_STATE();
     case 538:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'm') ADVANCE(537);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      END_STATE();
+    case 539:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'n') ADVANCE(386);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      END_STATE();
+    case 540:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(543);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(343);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      END_STATE();
+    case 541:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(545);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(361);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      END_STATE();
+    case 542:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      END_STATE();
+    case 543:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(343);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      END_STATE();
+    case 544:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(359);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      END_STATE();
+    case 545:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(361);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      END_STATE();
+    case 546:
+      ACCEPT_TOKEN(sym__further);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      END_STATE();
+    case 547:
+      ACCEPT_TOKEN(sym_comment);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(547);
+      END_STATE();
+    case 548:
       ACCEPT_TOKEN(sym__line_end);
       END_STATE();
     default:
@@ -5421,6 +5479,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_keyway] = ACTIONS(1),
     [anon_sym_made] = ACTIONS(1),
     [anon_sym_of] = ACTIONS(1),
+    [anon_sym_extra] = ACTIONS(1),
+    [anon_sym_mass] = ACTIONS(1),
     [anon_sym_settings] = ACTIONS(1),
     [anon_sym_calibrate] = ACTIONS(1),
     [anon_sym_trial] = ACTIONS(1),
@@ -5430,7 +5490,6 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_separation] = ACTIONS(1),
     [anon_sym_linearity] = ACTIONS(1),
     [anon_sym_check] = ACTIONS(1),
-    [anon_sym_mass] = ACTIONS(1),
     [anon_sym_as] = ACTIONS(1),
     [anon_sym_run] = ACTIONS(1),
     [anon_sym_influence] = ACTIONS(1),
@@ -5497,16 +5556,17 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_keyway] = ACTIONS(9),
     [anon_sym_made] = ACTIONS(15),
     [anon_sym_of] = ACTIONS(13),
+    [anon_sym_extra] = ACTIONS(17),
+    [anon_sym_mass] = ACTIONS(13),
     [anon_sym_settings] = ACTIONS(9),
     [anon_sym_calibrate] = ACTIONS(9),
     [anon_sym_trial] = ACTIONS(9),
     [anon_sym_proof] = ACTIONS(9),
-    [anon_sym_proven] = ACTIONS(17),
+    [anon_sym_proven] = ACTIONS(19),
     [anon_sym_with] = ACTIONS(13),
     [anon_sym_separation] = ACTIONS(9),
     [anon_sym_linearity] = ACTIONS(9),
-    [anon_sym_check] = ACTIONS(19),
-    [anon_sym_mass] = ACTIONS(13),
+    [anon_sym_check] = ACTIONS(17),
     [anon_sym_as] = ACTIONS(21),
     [anon_sym_run] = ACTIONS(9),
     [anon_sym_influence] = ACTIONS(9),
@@ -5530,10 +5590,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -5556,6 +5614,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5571,8 +5632,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -5601,7 +5662,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [102] = 22,
+  [103] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5610,10 +5671,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -5636,6 +5695,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5651,8 +5713,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -5681,7 +5743,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [204] = 22,
+  [206] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5690,10 +5752,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -5716,6 +5776,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5731,8 +5794,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -5761,7 +5824,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [306] = 22,
+  [309] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5770,10 +5833,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -5796,6 +5857,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5811,8 +5875,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -5841,7 +5905,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [408] = 22,
+  [412] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5850,10 +5914,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -5876,6 +5938,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5891,8 +5956,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -5921,7 +5986,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [510] = 22,
+  [515] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5930,10 +5995,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -5956,6 +6019,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -5971,8 +6037,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6001,7 +6067,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [612] = 22,
+  [618] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6010,10 +6076,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6036,6 +6100,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6051,8 +6118,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6081,7 +6148,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [714] = 22,
+  [721] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6090,10 +6157,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6116,6 +6181,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6131,8 +6199,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6161,7 +6229,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [816] = 21,
+  [824] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6170,10 +6238,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6194,6 +6260,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6209,8 +6278,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6239,7 +6308,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [915] = 21,
+  [924] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6248,10 +6317,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6272,6 +6339,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6287,8 +6357,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6317,7 +6387,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1014] = 21,
+  [1024] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6326,10 +6396,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6350,6 +6418,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6365,8 +6436,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6395,7 +6466,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1113] = 21,
+  [1124] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6404,10 +6475,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6428,6 +6497,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6443,8 +6515,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6473,7 +6545,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1212] = 20,
+  [1224] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6482,10 +6554,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6504,6 +6574,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6519,8 +6592,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6549,7 +6622,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1308] = 20,
+  [1321] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6558,10 +6631,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6580,6 +6651,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6595,8 +6669,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6625,7 +6699,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1404] = 20,
+  [1418] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(63), 1,
@@ -6636,10 +6710,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(77), 1,
       anon_sym_made,
-    ACTIONS(80), 1,
-      anon_sym_proven,
     ACTIONS(83), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(86), 1,
       anon_sym_as,
     ACTIONS(89), 1,
@@ -6656,6 +6728,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(80), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6671,8 +6746,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(74), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(68), 26,
       anon_sym_shop,
@@ -6701,7 +6776,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1500] = 20,
+  [1515] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6710,10 +6785,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6732,6 +6805,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6747,8 +6823,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6777,7 +6853,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1596] = 20,
+  [1612] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6786,10 +6862,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6808,6 +6882,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6823,8 +6900,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6853,7 +6930,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1692] = 20,
+  [1709] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6862,10 +6939,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6884,6 +6959,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6899,8 +6977,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -6929,7 +7007,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1788] = 20,
+  [1806] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6938,10 +7016,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -6960,6 +7036,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -6975,8 +7054,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -7005,7 +7084,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1884] = 20,
+  [1903] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -7014,10 +7093,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -7036,6 +7113,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -7051,8 +7131,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -7081,7 +7161,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1980] = 20,
+  [2000] = 20,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -7090,10 +7170,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_similar,
     ACTIONS(15), 1,
       anon_sym_made,
-    ACTIONS(17), 1,
-      anon_sym_proven,
     ACTIONS(19), 1,
-      anon_sym_check,
+      anon_sym_proven,
     ACTIONS(21), 1,
       anon_sym_as,
     ACTIONS(23), 1,
@@ -7112,6 +7190,9 @@ static const uint16_t ts_small_parse_table[] = {
       sym__head,
     STATE(195), 1,
       sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
     STATE(242), 2,
       sym__heading,
       sym__heading_with_colon,
@@ -7127,8 +7208,8 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(13), 5,
       anon_sym_part,
       anon_sym_of,
-      anon_sym_with,
       anon_sym_mass,
+      anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
       anon_sym_shop,
@@ -7157,7 +7238,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [2076] = 5,
+  [2097] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(107), 1,
@@ -7174,7 +7255,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(105), 36,
+    ACTIONS(105), 37,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7195,6 +7276,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7204,14 +7287,13 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_run,
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2135] = 5,
+  [2157] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(114), 1,
@@ -7228,7 +7310,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(111), 36,
+    ACTIONS(111), 37,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7249,6 +7331,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7258,14 +7342,13 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_run,
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2194] = 4,
+  [2217] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(120), 1,
@@ -7278,7 +7361,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(118), 36,
+    ACTIONS(118), 37,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7298,57 +7381,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
+      anon_sym_extra,
       anon_sym_mass,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2248] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(120), 1,
-      anon_sym_mass,
-    ACTIONS(116), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(118), 36,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7365,7 +7399,58 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2302] = 5,
+  [2272] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(120), 1,
+      anon_sym_with,
+    ACTIONS(116), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(118), 37,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2327] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(118), 1,
@@ -7379,7 +7464,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_EQ_GT,
       sym__digits,
       sym__line_end,
-    ACTIONS(126), 36,
+    ACTIONS(126), 37,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7400,6 +7485,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7409,14 +7496,13 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_run,
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2358] = 4,
+  [2384] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(120), 1,
@@ -7429,7 +7515,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(118), 36,
+    ACTIONS(118), 37,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7449,6 +7535,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_part,
       anon_sym_keyway,
       anon_sym_made,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7458,7 +7546,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_run,
       anon_sym_influence,
@@ -7466,7 +7553,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2412] = 4,
+  [2439] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(120), 1,
@@ -7479,7 +7566,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(118), 36,
+    ACTIONS(118), 37,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7500,6 +7587,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7509,18 +7598,17 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2466] = 4,
+  [2494] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(120), 1,
-      anon_sym_with,
+      anon_sym_mass,
     ACTIONS(116), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
@@ -7529,7 +7617,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__digits,
       sym_string,
       sym__line_end,
-    ACTIONS(118), 36,
+    ACTIONS(118), 37,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7550,15 +7638,16 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
       anon_sym_proof,
       anon_sym_proven,
+      anon_sym_with,
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_run,
       anon_sym_influence,
@@ -7566,7 +7655,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2520] = 5,
+  [2549] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(133), 1,
@@ -7578,7 +7667,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_string,
-    ACTIONS(131), 37,
+    ACTIONS(131), 38,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7599,6 +7688,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7608,7 +7699,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_run,
       anon_sym_influence,
@@ -7616,7 +7706,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2575] = 7,
+  [2605] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(136), 1,
@@ -7630,7 +7720,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(240), 2,
       sym__word,
       sym__plain_word,
-    ACTIONS(140), 36,
+    ACTIONS(140), 37,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7651,6 +7741,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7660,14 +7752,13 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_run,
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2633] = 5,
+  [2664] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(37), 1,
@@ -7678,7 +7769,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_string,
-    ACTIONS(144), 37,
+    ACTIONS(144), 38,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7699,6 +7790,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7708,7 +7801,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_run,
       anon_sym_influence,
@@ -7716,14 +7808,14 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2687] = 3,
+  [2719] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(146), 3,
       anon_sym_LBRACE,
       anon_sym_COLON,
       sym_string,
-    ACTIONS(148), 36,
+    ACTIONS(148), 37,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7744,6 +7836,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_keyway,
       anon_sym_made,
       anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7753,14 +7847,13 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_separation,
       anon_sym_linearity,
       anon_sym_check,
-      anon_sym_mass,
       anon_sym_as,
       anon_sym_run,
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2734] = 24,
+  [2767] = 24,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(152), 1,
@@ -7823,7 +7916,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2821] = 24,
+  [2854] = 24,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(152), 1,
@@ -7886,7 +7979,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2908] = 17,
+  [2941] = 17,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(159), 1,
@@ -7934,7 +8027,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2973] = 8,
+  [3006] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(189), 1,
@@ -7962,7 +8055,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3009] = 6,
+  [3042] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(193), 1,
@@ -7986,7 +8079,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3039] = 6,
+  [3072] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(201), 1,
@@ -8008,7 +8101,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3067] = 6,
+  [3100] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(201), 1,
@@ -8030,7 +8123,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3095] = 3,
+  [3128] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(207), 1,
@@ -8048,7 +8141,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3116] = 3,
+  [3149] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(211), 1,
@@ -8066,7 +8159,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3137] = 3,
+  [3170] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 1,
@@ -8084,7 +8177,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3158] = 4,
+  [3191] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(215), 1,
@@ -8103,7 +8196,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3181] = 3,
+  [3214] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(199), 1,
@@ -8121,7 +8214,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3202] = 3,
+  [3235] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(221), 1,
@@ -8139,7 +8232,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3223] = 3,
+  [3256] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
@@ -8157,7 +8250,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3244] = 3,
+  [3277] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(229), 1,
@@ -8175,7 +8268,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3265] = 3,
+  [3298] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(233), 1,
@@ -8193,7 +8286,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3286] = 8,
+  [3319] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(235), 1,
@@ -8215,7 +8308,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3316] = 8,
+  [3349] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(235), 1,
@@ -8237,7 +8330,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3346] = 5,
+  [3379] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 1,
@@ -8256,7 +8349,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3370] = 8,
+  [3403] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(235), 1,
@@ -8278,7 +8371,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3400] = 6,
+  [3433] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(245), 1,
@@ -8298,7 +8391,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       sym_coverage,
       sym__line_end,
-  [3426] = 5,
+  [3459] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(199), 1,
@@ -8317,7 +8410,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3450] = 8,
+  [3483] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(235), 1,
@@ -8339,7 +8432,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3480] = 7,
+  [3513] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8359,7 +8452,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3507] = 7,
+  [3540] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8379,7 +8472,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3534] = 6,
+  [3567] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(263), 1,
@@ -8398,7 +8491,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [3559] = 3,
+  [3592] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(273), 1,
@@ -8414,7 +8507,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3578] = 4,
+  [3611] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(267), 1,
@@ -8431,7 +8524,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3599] = 3,
+  [3632] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 1,
@@ -8447,7 +8540,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3618] = 3,
+  [3651] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(199), 1,
@@ -8463,7 +8556,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3637] = 3,
+  [3670] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(229), 1,
@@ -8479,7 +8572,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3656] = 3,
+  [3689] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(207), 1,
@@ -8495,7 +8588,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3675] = 3,
+  [3708] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(211), 1,
@@ -8511,7 +8604,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3694] = 3,
+  [3727] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
@@ -8527,7 +8620,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3713] = 3,
+  [3746] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(221), 1,
@@ -8543,7 +8636,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3732] = 3,
+  [3765] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(233), 1,
@@ -8559,7 +8652,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3751] = 6,
+  [3784] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8577,7 +8670,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3775] = 6,
+  [3808] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8595,7 +8688,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3799] = 6,
+  [3832] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8613,7 +8706,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3823] = 5,
+  [3856] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(199), 1,
@@ -8630,7 +8723,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3845] = 6,
+  [3878] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8648,7 +8741,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3869] = 6,
+  [3902] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8666,7 +8759,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3893] = 6,
+  [3926] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8684,7 +8777,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3917] = 6,
+  [3950] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -8702,7 +8795,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3941] = 6,
+  [3974] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(285), 1,
@@ -8720,7 +8813,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3965] = 6,
+  [3998] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(285), 1,
@@ -8738,7 +8831,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [3989] = 5,
+  [4022] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 1,
@@ -8755,7 +8848,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4011] = 6,
+  [4044] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8773,7 +8866,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4035] = 6,
+  [4068] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8791,7 +8884,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4059] = 6,
+  [4092] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8809,7 +8902,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4083] = 6,
+  [4116] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8827,7 +8920,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4107] = 6,
+  [4140] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8845,7 +8938,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4131] = 6,
+  [4164] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8863,7 +8956,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4155] = 6,
+  [4188] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8881,7 +8974,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4179] = 6,
+  [4212] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 1,
@@ -8899,7 +8992,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4203] = 3,
+  [4236] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(207), 1,
@@ -8913,7 +9006,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4220] = 3,
+  [4253] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(229), 1,
@@ -8927,7 +9020,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4237] = 3,
+  [4270] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 1,
@@ -8941,7 +9034,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4254] = 3,
+  [4287] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(199), 1,
@@ -8955,7 +9048,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4271] = 3,
+  [4304] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(221), 1,
@@ -8969,7 +9062,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4288] = 3,
+  [4321] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(211), 1,
@@ -8983,7 +9076,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4305] = 3,
+  [4338] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
@@ -8997,7 +9090,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4322] = 3,
+  [4355] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(233), 1,
@@ -9011,7 +9104,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4339] = 3,
+  [4372] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 1,
@@ -9025,7 +9118,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4356] = 5,
+  [4389] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 1,
@@ -9041,7 +9134,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [4377] = 3,
+  [4410] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(207), 1,
@@ -9055,7 +9148,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4394] = 3,
+  [4427] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(211), 1,
@@ -9069,7 +9162,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4411] = 4,
+  [4444] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(297), 1,
@@ -9084,7 +9177,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [4430] = 6,
+  [4463] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(303), 1,
@@ -9101,7 +9194,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4453] = 4,
+  [4486] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(215), 1,
@@ -9116,7 +9209,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4472] = 6,
+  [4505] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(313), 1,
@@ -9132,7 +9225,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4494] = 6,
+  [4527] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(303), 1,
@@ -9148,7 +9241,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4516] = 6,
+  [4549] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(323), 1,
@@ -9164,7 +9257,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4538] = 6,
+  [4571] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(313), 1,
@@ -9180,7 +9273,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4560] = 6,
+  [4593] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(337), 1,
@@ -9196,7 +9289,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4582] = 6,
+  [4615] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(315), 1,
@@ -9212,7 +9305,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4604] = 4,
+  [4637] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(353), 1,
@@ -9226,7 +9319,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COLON,
       anon_sym_EQ_GT,
       sym__line_end,
-  [4622] = 6,
+  [4655] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(315), 1,
@@ -9242,7 +9335,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4644] = 6,
+  [4677] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(347), 1,
@@ -9258,7 +9351,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4666] = 3,
+  [4699] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(365), 1,
@@ -9271,7 +9364,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [4682] = 5,
+  [4715] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(369), 1,
@@ -9285,7 +9378,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4701] = 3,
+  [4734] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(225), 1,
@@ -9297,7 +9390,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4716] = 5,
+  [4749] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(371), 1,
@@ -9311,7 +9404,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4735] = 3,
+  [4768] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(221), 1,
@@ -9323,7 +9416,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4750] = 4,
+  [4783] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(273), 1,
@@ -9336,7 +9429,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4767] = 3,
+  [4800] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(233), 1,
@@ -9348,7 +9441,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4782] = 3,
+  [4815] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(273), 1,
@@ -9360,7 +9453,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4797] = 7,
+  [4830] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(181), 1,
@@ -9376,7 +9469,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(159), 2,
       anon_sym_to,
       anon_sym_from,
-  [4820] = 3,
+  [4853] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(199), 1,
@@ -9388,7 +9481,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4835] = 3,
+  [4868] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(211), 1,
@@ -9400,7 +9493,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4850] = 3,
+  [4883] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(207), 1,
@@ -9412,7 +9505,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4865] = 3,
+  [4898] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(229), 1,
@@ -9424,7 +9517,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4880] = 3,
+  [4913] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 1,
@@ -9436,7 +9529,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4895] = 5,
+  [4928] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(263), 1,
@@ -9450,7 +9543,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4914] = 5,
+  [4947] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(387), 1,
@@ -9463,7 +9556,7 @@ static const uint16_t ts_small_parse_table[] = {
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [4932] = 4,
+  [4965] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(297), 1,
@@ -9475,7 +9568,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4948] = 3,
+  [4981] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(395), 1,
@@ -9486,7 +9579,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       anon_sym_AT,
       sym__line_end,
-  [4962] = 5,
+  [4995] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(399), 1,
@@ -9499,7 +9592,7 @@ static const uint16_t ts_small_parse_table[] = {
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [4980] = 4,
+  [5013] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(407), 1,
@@ -9511,7 +9604,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4996] = 5,
+  [5029] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(413), 1,
@@ -9524,7 +9617,7 @@ static const uint16_t ts_small_parse_table[] = {
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [5014] = 4,
+  [5047] = 4,
     ACTIONS(3), 1,
       sym_comment,
     STATE(186), 1,
@@ -9536,7 +9629,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5030] = 3,
+  [5063] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(422), 1,
@@ -9547,7 +9640,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COLON,
       anon_sym_EQ_GT,
       sym__line_end,
-  [5044] = 3,
+  [5077] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(207), 1,
@@ -9558,7 +9651,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [5058] = 5,
+  [5091] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(389), 1,
@@ -9571,7 +9664,7 @@ static const uint16_t ts_small_parse_table[] = {
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [5076] = 3,
+  [5109] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(211), 1,
@@ -9582,7 +9675,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [5090] = 7,
+  [5123] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(428), 1,
@@ -9597,7 +9690,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__closed_on_its_line_repeat1,
     STATE(196), 1,
       sym__closed_on_its_line,
-  [5112] = 3,
+  [5145] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(187), 1,
@@ -9608,7 +9701,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [5126] = 7,
+  [5159] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(428), 1,
@@ -9623,7 +9716,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__closed_on_its_line_repeat1,
     STATE(205), 1,
       sym__closed_on_its_line,
-  [5148] = 3,
+  [5181] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(442), 1,
@@ -9634,7 +9727,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COLON,
       anon_sym_EQ_GT,
       sym__line_end,
-  [5162] = 4,
+  [5195] = 4,
     ACTIONS(3), 1,
       sym_comment,
     STATE(185), 1,
@@ -9646,7 +9739,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5178] = 5,
+  [5211] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(444), 1,
@@ -9658,7 +9751,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(91), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5195] = 3,
+  [5228] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(452), 1,
@@ -9668,7 +9761,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5208] = 2,
+  [5241] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(454), 5,
@@ -9677,7 +9770,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
       sym_junk,
       sym__line_end,
-  [5219] = 6,
+  [5252] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(428), 1,
@@ -9690,7 +9783,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym__closed_on_its_line_repeat1,
     STATE(200), 1,
       sym__closed_on_its_line,
-  [5238] = 3,
+  [5271] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(460), 1,
@@ -9700,7 +9793,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5251] = 3,
+  [5284] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(464), 1,
@@ -9710,7 +9803,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5264] = 5,
+  [5297] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(468), 1,
@@ -9722,7 +9815,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(466), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5281] = 5,
+  [5314] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(468), 1,
@@ -9734,7 +9827,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(472), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5298] = 6,
+  [5331] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(428), 1,
@@ -9747,7 +9840,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__closed_on_its_line,
     STATE(176), 1,
       aux_sym__closed_on_its_line_repeat1,
-  [5317] = 2,
+  [5350] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(476), 5,
@@ -9756,7 +9849,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
       sym_junk,
       sym__line_end,
-  [5328] = 3,
+  [5361] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(480), 1,
@@ -9766,7 +9859,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5341] = 3,
+  [5374] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(365), 1,
@@ -9776,7 +9869,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5354] = 5,
+  [5387] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(484), 1,
@@ -9788,7 +9881,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(482), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5371] = 3,
+  [5404] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(492), 1,
@@ -9798,7 +9891,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5384] = 5,
+  [5417] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(494), 1,
@@ -9810,7 +9903,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(49), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5401] = 5,
+  [5434] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(500), 1,
@@ -9822,7 +9915,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(126), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5418] = 5,
+  [5451] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(468), 1,
@@ -9834,7 +9927,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(506), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5435] = 5,
+  [5468] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(508), 1,
@@ -9846,7 +9939,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(183), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5452] = 3,
+  [5485] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(413), 1,
@@ -9856,7 +9949,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5465] = 3,
+  [5498] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(516), 1,
@@ -9866,7 +9959,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5478] = 5,
+  [5511] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(518), 1,
@@ -9878,7 +9971,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(65), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5495] = 3,
+  [5528] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(526), 1,
@@ -9888,7 +9981,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5508] = 3,
+  [5541] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(530), 1,
@@ -9898,7 +9991,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5521] = 2,
+  [5554] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(532), 4,
@@ -9906,7 +9999,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       sym_junk,
       sym__line_end,
-  [5531] = 5,
+  [5564] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(534), 1,
@@ -9917,7 +10010,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     STATE(169), 1,
       aux_sym__closed_on_its_line_repeat1,
-  [5547] = 5,
+  [5580] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(542), 1,
@@ -9928,7 +10021,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(170), 1,
       aux_sym_source_file_repeat2,
-  [5563] = 3,
+  [5596] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(549), 1,
@@ -9937,7 +10030,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [5575] = 5,
+  [5608] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
@@ -9948,7 +10041,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(170), 1,
       aux_sym_source_file_repeat2,
-  [5591] = 3,
+  [5624] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(553), 1,
@@ -9957,7 +10050,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [5603] = 5,
+  [5636] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(55), 1,
@@ -9968,7 +10061,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(170), 1,
       aux_sym_source_file_repeat2,
-  [5619] = 5,
+  [5652] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(57), 1,
@@ -9979,7 +10072,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(172), 1,
       aux_sym_source_file_repeat2,
-  [5635] = 5,
+  [5668] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(428), 1,
@@ -9990,7 +10083,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_junk,
     STATE(169), 1,
       aux_sym__closed_on_its_line_repeat1,
-  [5651] = 5,
+  [5684] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
@@ -10001,14 +10094,14 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_source_file_repeat1,
     STATE(174), 1,
       aux_sym_source_file_repeat2,
-  [5667] = 2,
+  [5700] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(231), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5676] = 3,
+  [5709] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(565), 1,
@@ -10016,70 +10109,70 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(563), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5687] = 2,
+  [5720] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(185), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5696] = 2,
+  [5729] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(150), 3,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [5705] = 2,
+  [5738] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(197), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5714] = 2,
+  [5747] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(227), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5723] = 2,
+  [5756] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(205), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5732] = 2,
+  [5765] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(209), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5741] = 2,
+  [5774] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(223), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5750] = 2,
+  [5783] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(219), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5759] = 2,
+  [5792] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(271), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5768] = 3,
+  [5801] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10087,7 +10180,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(271), 2,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5779] = 3,
+  [5812] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(571), 1,
@@ -10095,7 +10188,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(569), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5790] = 4,
+  [5823] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(573), 1,
@@ -10104,7 +10197,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     STATE(133), 1,
       sym__scale_word,
-  [5803] = 4,
+  [5836] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(577), 1,
@@ -10113,7 +10206,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__without_space,
     STATE(102), 1,
       sym_quantity,
-  [5816] = 3,
+  [5849] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(583), 1,
@@ -10121,7 +10214,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(581), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5827] = 4,
+  [5860] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10130,7 +10223,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(587), 1,
       anon_sym_RPAREN,
-  [5840] = 3,
+  [5873] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(591), 1,
@@ -10138,7 +10231,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(589), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5851] = 3,
+  [5884] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(595), 1,
@@ -10146,7 +10239,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(593), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5862] = 3,
+  [5895] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(599), 1,
@@ -10154,7 +10247,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(597), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5873] = 3,
+  [5906] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(601), 1,
@@ -10162,7 +10255,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(569), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5884] = 3,
+  [5917] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(603), 1,
@@ -10170,14 +10263,14 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(597), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5895] = 2,
+  [5928] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(537), 3,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [5904] = 4,
+  [5937] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10186,7 +10279,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(605), 1,
       anon_sym_RPAREN,
-  [5917] = 3,
+  [5950] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(609), 1,
@@ -10194,7 +10287,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(607), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5928] = 4,
+  [5961] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10203,7 +10296,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(611), 1,
       anon_sym_RPAREN,
-  [5941] = 3,
+  [5974] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(613), 1,
@@ -10211,7 +10304,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(569), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5952] = 3,
+  [5985] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(617), 1,
@@ -10219,7 +10312,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(615), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5963] = 4,
+  [5996] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(619), 1,
@@ -10228,7 +10321,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__without_space,
     STATE(130), 1,
       sym_quantity,
-  [5976] = 4,
+  [6009] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10237,7 +10330,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(623), 1,
       anon_sym_RPAREN,
-  [5989] = 4,
+  [6022] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10246,7 +10339,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(625), 1,
       anon_sym_RPAREN,
-  [6002] = 4,
+  [6035] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10255,7 +10348,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(627), 1,
       anon_sym_RPAREN,
-  [6015] = 3,
+  [6048] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(631), 1,
@@ -10263,7 +10356,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(629), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6026] = 4,
+  [6059] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10272,7 +10365,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(633), 1,
       anon_sym_RPAREN,
-  [6039] = 4,
+  [6072] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10281,7 +10374,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(635), 1,
       anon_sym_RPAREN,
-  [6052] = 4,
+  [6085] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10290,7 +10383,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(637), 1,
       anon_sym_RPAREN,
-  [6065] = 4,
+  [6098] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(567), 1,
@@ -10299,7 +10392,7 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token2,
     ACTIONS(639), 1,
       anon_sym_RPAREN,
-  [6078] = 3,
+  [6111] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(643), 1,
@@ -10307,7 +10400,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(641), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6089] = 3,
+  [6122] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(647), 1,
@@ -10315,7 +10408,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(645), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6100] = 3,
+  [6133] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(649), 1,
@@ -10323,160 +10416,160 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(597), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6111] = 3,
+  [6144] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(651), 1,
       sym__line_end,
     STATE(33), 1,
       aux_sym_source_file_repeat1,
-  [6121] = 2,
+  [6154] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(563), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6129] = 2,
+  [6162] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(569), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6137] = 2,
+  [6170] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(653), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6145] = 2,
+  [6178] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(569), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6153] = 2,
+  [6186] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(581), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6161] = 2,
+  [6194] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(563), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6169] = 2,
+  [6202] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(542), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6177] = 2,
+  [6210] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(563), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6185] = 2,
+  [6218] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(655), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6193] = 2,
+  [6226] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(657), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6201] = 2,
+  [6234] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(597), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6209] = 2,
+  [6242] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(659), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6217] = 2,
+  [6250] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(607), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6225] = 3,
+  [6258] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(259), 1,
       sym__bare,
     ACTIONS(661), 1,
       anon_sym_to,
-  [6235] = 2,
+  [6268] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(645), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6243] = 2,
+  [6276] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(663), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6251] = 3,
+  [6284] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(259), 1,
       sym__bare,
     ACTIONS(665), 1,
       anon_sym_to,
-  [6261] = 2,
+  [6294] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(667), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6269] = 2,
+  [6302] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(569), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6277] = 2,
+  [6310] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(669), 1,
       sym__bare,
-  [6284] = 2,
+  [6317] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(671), 1,
       ts_builtin_sym_end,
-  [6291] = 2,
+  [6324] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(673), 1,
       anon_sym_LBRACE,
-  [6298] = 2,
+  [6331] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(675), 1,
       sym__bare,
-  [6305] = 2,
+  [6338] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(677), 1,
       anon_sym_LBRACE,
-  [6312] = 2,
+  [6345] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(679), 1,
       anon_sym_LBRACE,
-  [6319] = 2,
+  [6352] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(681), 1,
@@ -10485,248 +10578,248 @@ static const uint16_t ts_small_parse_table[] = {
 
 static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(2)] = 0,
-  [SMALL_STATE(3)] = 102,
-  [SMALL_STATE(4)] = 204,
-  [SMALL_STATE(5)] = 306,
-  [SMALL_STATE(6)] = 408,
-  [SMALL_STATE(7)] = 510,
-  [SMALL_STATE(8)] = 612,
-  [SMALL_STATE(9)] = 714,
-  [SMALL_STATE(10)] = 816,
-  [SMALL_STATE(11)] = 915,
-  [SMALL_STATE(12)] = 1014,
-  [SMALL_STATE(13)] = 1113,
-  [SMALL_STATE(14)] = 1212,
-  [SMALL_STATE(15)] = 1308,
-  [SMALL_STATE(16)] = 1404,
-  [SMALL_STATE(17)] = 1500,
-  [SMALL_STATE(18)] = 1596,
-  [SMALL_STATE(19)] = 1692,
-  [SMALL_STATE(20)] = 1788,
-  [SMALL_STATE(21)] = 1884,
-  [SMALL_STATE(22)] = 1980,
-  [SMALL_STATE(23)] = 2076,
-  [SMALL_STATE(24)] = 2135,
-  [SMALL_STATE(25)] = 2194,
-  [SMALL_STATE(26)] = 2248,
-  [SMALL_STATE(27)] = 2302,
-  [SMALL_STATE(28)] = 2358,
-  [SMALL_STATE(29)] = 2412,
-  [SMALL_STATE(30)] = 2466,
-  [SMALL_STATE(31)] = 2520,
-  [SMALL_STATE(32)] = 2575,
-  [SMALL_STATE(33)] = 2633,
-  [SMALL_STATE(34)] = 2687,
-  [SMALL_STATE(35)] = 2734,
-  [SMALL_STATE(36)] = 2821,
-  [SMALL_STATE(37)] = 2908,
-  [SMALL_STATE(38)] = 2973,
-  [SMALL_STATE(39)] = 3009,
-  [SMALL_STATE(40)] = 3039,
-  [SMALL_STATE(41)] = 3067,
-  [SMALL_STATE(42)] = 3095,
-  [SMALL_STATE(43)] = 3116,
-  [SMALL_STATE(44)] = 3137,
-  [SMALL_STATE(45)] = 3158,
-  [SMALL_STATE(46)] = 3181,
-  [SMALL_STATE(47)] = 3202,
-  [SMALL_STATE(48)] = 3223,
-  [SMALL_STATE(49)] = 3244,
-  [SMALL_STATE(50)] = 3265,
-  [SMALL_STATE(51)] = 3286,
-  [SMALL_STATE(52)] = 3316,
-  [SMALL_STATE(53)] = 3346,
-  [SMALL_STATE(54)] = 3370,
-  [SMALL_STATE(55)] = 3400,
-  [SMALL_STATE(56)] = 3426,
-  [SMALL_STATE(57)] = 3450,
-  [SMALL_STATE(58)] = 3480,
-  [SMALL_STATE(59)] = 3507,
-  [SMALL_STATE(60)] = 3534,
-  [SMALL_STATE(61)] = 3559,
-  [SMALL_STATE(62)] = 3578,
-  [SMALL_STATE(63)] = 3599,
-  [SMALL_STATE(64)] = 3618,
-  [SMALL_STATE(65)] = 3637,
-  [SMALL_STATE(66)] = 3656,
-  [SMALL_STATE(67)] = 3675,
-  [SMALL_STATE(68)] = 3694,
-  [SMALL_STATE(69)] = 3713,
-  [SMALL_STATE(70)] = 3732,
-  [SMALL_STATE(71)] = 3751,
-  [SMALL_STATE(72)] = 3775,
-  [SMALL_STATE(73)] = 3799,
-  [SMALL_STATE(74)] = 3823,
-  [SMALL_STATE(75)] = 3845,
-  [SMALL_STATE(76)] = 3869,
-  [SMALL_STATE(77)] = 3893,
-  [SMALL_STATE(78)] = 3917,
-  [SMALL_STATE(79)] = 3941,
-  [SMALL_STATE(80)] = 3965,
-  [SMALL_STATE(81)] = 3989,
-  [SMALL_STATE(82)] = 4011,
-  [SMALL_STATE(83)] = 4035,
-  [SMALL_STATE(84)] = 4059,
-  [SMALL_STATE(85)] = 4083,
-  [SMALL_STATE(86)] = 4107,
-  [SMALL_STATE(87)] = 4131,
-  [SMALL_STATE(88)] = 4155,
-  [SMALL_STATE(89)] = 4179,
-  [SMALL_STATE(90)] = 4203,
-  [SMALL_STATE(91)] = 4220,
-  [SMALL_STATE(92)] = 4237,
-  [SMALL_STATE(93)] = 4254,
-  [SMALL_STATE(94)] = 4271,
-  [SMALL_STATE(95)] = 4288,
-  [SMALL_STATE(96)] = 4305,
-  [SMALL_STATE(97)] = 4322,
-  [SMALL_STATE(98)] = 4339,
-  [SMALL_STATE(99)] = 4356,
-  [SMALL_STATE(100)] = 4377,
-  [SMALL_STATE(101)] = 4394,
-  [SMALL_STATE(102)] = 4411,
-  [SMALL_STATE(103)] = 4430,
-  [SMALL_STATE(104)] = 4453,
-  [SMALL_STATE(105)] = 4472,
-  [SMALL_STATE(106)] = 4494,
-  [SMALL_STATE(107)] = 4516,
-  [SMALL_STATE(108)] = 4538,
-  [SMALL_STATE(109)] = 4560,
-  [SMALL_STATE(110)] = 4582,
-  [SMALL_STATE(111)] = 4604,
-  [SMALL_STATE(112)] = 4622,
-  [SMALL_STATE(113)] = 4644,
-  [SMALL_STATE(114)] = 4666,
-  [SMALL_STATE(115)] = 4682,
-  [SMALL_STATE(116)] = 4701,
-  [SMALL_STATE(117)] = 4716,
-  [SMALL_STATE(118)] = 4735,
-  [SMALL_STATE(119)] = 4750,
-  [SMALL_STATE(120)] = 4767,
-  [SMALL_STATE(121)] = 4782,
-  [SMALL_STATE(122)] = 4797,
-  [SMALL_STATE(123)] = 4820,
-  [SMALL_STATE(124)] = 4835,
-  [SMALL_STATE(125)] = 4850,
-  [SMALL_STATE(126)] = 4865,
-  [SMALL_STATE(127)] = 4880,
-  [SMALL_STATE(128)] = 4895,
-  [SMALL_STATE(129)] = 4914,
-  [SMALL_STATE(130)] = 4932,
-  [SMALL_STATE(131)] = 4948,
-  [SMALL_STATE(132)] = 4962,
-  [SMALL_STATE(133)] = 4980,
-  [SMALL_STATE(134)] = 4996,
-  [SMALL_STATE(135)] = 5014,
-  [SMALL_STATE(136)] = 5030,
-  [SMALL_STATE(137)] = 5044,
-  [SMALL_STATE(138)] = 5058,
-  [SMALL_STATE(139)] = 5076,
-  [SMALL_STATE(140)] = 5090,
-  [SMALL_STATE(141)] = 5112,
-  [SMALL_STATE(142)] = 5126,
-  [SMALL_STATE(143)] = 5148,
-  [SMALL_STATE(144)] = 5162,
-  [SMALL_STATE(145)] = 5178,
-  [SMALL_STATE(146)] = 5195,
-  [SMALL_STATE(147)] = 5208,
-  [SMALL_STATE(148)] = 5219,
-  [SMALL_STATE(149)] = 5238,
-  [SMALL_STATE(150)] = 5251,
-  [SMALL_STATE(151)] = 5264,
-  [SMALL_STATE(152)] = 5281,
-  [SMALL_STATE(153)] = 5298,
-  [SMALL_STATE(154)] = 5317,
-  [SMALL_STATE(155)] = 5328,
-  [SMALL_STATE(156)] = 5341,
-  [SMALL_STATE(157)] = 5354,
-  [SMALL_STATE(158)] = 5371,
-  [SMALL_STATE(159)] = 5384,
-  [SMALL_STATE(160)] = 5401,
-  [SMALL_STATE(161)] = 5418,
-  [SMALL_STATE(162)] = 5435,
-  [SMALL_STATE(163)] = 5452,
-  [SMALL_STATE(164)] = 5465,
-  [SMALL_STATE(165)] = 5478,
-  [SMALL_STATE(166)] = 5495,
-  [SMALL_STATE(167)] = 5508,
-  [SMALL_STATE(168)] = 5521,
-  [SMALL_STATE(169)] = 5531,
-  [SMALL_STATE(170)] = 5547,
-  [SMALL_STATE(171)] = 5563,
-  [SMALL_STATE(172)] = 5575,
-  [SMALL_STATE(173)] = 5591,
-  [SMALL_STATE(174)] = 5603,
-  [SMALL_STATE(175)] = 5619,
-  [SMALL_STATE(176)] = 5635,
-  [SMALL_STATE(177)] = 5651,
-  [SMALL_STATE(178)] = 5667,
-  [SMALL_STATE(179)] = 5676,
-  [SMALL_STATE(180)] = 5687,
-  [SMALL_STATE(181)] = 5696,
-  [SMALL_STATE(182)] = 5705,
-  [SMALL_STATE(183)] = 5714,
-  [SMALL_STATE(184)] = 5723,
-  [SMALL_STATE(185)] = 5732,
-  [SMALL_STATE(186)] = 5741,
-  [SMALL_STATE(187)] = 5750,
-  [SMALL_STATE(188)] = 5759,
-  [SMALL_STATE(189)] = 5768,
-  [SMALL_STATE(190)] = 5779,
-  [SMALL_STATE(191)] = 5790,
-  [SMALL_STATE(192)] = 5803,
-  [SMALL_STATE(193)] = 5816,
-  [SMALL_STATE(194)] = 5827,
-  [SMALL_STATE(195)] = 5840,
-  [SMALL_STATE(196)] = 5851,
-  [SMALL_STATE(197)] = 5862,
-  [SMALL_STATE(198)] = 5873,
-  [SMALL_STATE(199)] = 5884,
-  [SMALL_STATE(200)] = 5895,
-  [SMALL_STATE(201)] = 5904,
-  [SMALL_STATE(202)] = 5917,
-  [SMALL_STATE(203)] = 5928,
-  [SMALL_STATE(204)] = 5941,
-  [SMALL_STATE(205)] = 5952,
-  [SMALL_STATE(206)] = 5963,
-  [SMALL_STATE(207)] = 5976,
-  [SMALL_STATE(208)] = 5989,
-  [SMALL_STATE(209)] = 6002,
-  [SMALL_STATE(210)] = 6015,
-  [SMALL_STATE(211)] = 6026,
-  [SMALL_STATE(212)] = 6039,
-  [SMALL_STATE(213)] = 6052,
-  [SMALL_STATE(214)] = 6065,
-  [SMALL_STATE(215)] = 6078,
-  [SMALL_STATE(216)] = 6089,
-  [SMALL_STATE(217)] = 6100,
-  [SMALL_STATE(218)] = 6111,
-  [SMALL_STATE(219)] = 6121,
-  [SMALL_STATE(220)] = 6129,
-  [SMALL_STATE(221)] = 6137,
-  [SMALL_STATE(222)] = 6145,
-  [SMALL_STATE(223)] = 6153,
-  [SMALL_STATE(224)] = 6161,
-  [SMALL_STATE(225)] = 6169,
-  [SMALL_STATE(226)] = 6177,
-  [SMALL_STATE(227)] = 6185,
-  [SMALL_STATE(228)] = 6193,
-  [SMALL_STATE(229)] = 6201,
-  [SMALL_STATE(230)] = 6209,
-  [SMALL_STATE(231)] = 6217,
-  [SMALL_STATE(232)] = 6225,
-  [SMALL_STATE(233)] = 6235,
-  [SMALL_STATE(234)] = 6243,
-  [SMALL_STATE(235)] = 6251,
-  [SMALL_STATE(236)] = 6261,
-  [SMALL_STATE(237)] = 6269,
-  [SMALL_STATE(238)] = 6277,
-  [SMALL_STATE(239)] = 6284,
-  [SMALL_STATE(240)] = 6291,
-  [SMALL_STATE(241)] = 6298,
-  [SMALL_STATE(242)] = 6305,
-  [SMALL_STATE(243)] = 6312,
-  [SMALL_STATE(244)] = 6319,
+  [SMALL_STATE(3)] = 103,
+  [SMALL_STATE(4)] = 206,
+  [SMALL_STATE(5)] = 309,
+  [SMALL_STATE(6)] = 412,
+  [SMALL_STATE(7)] = 515,
+  [SMALL_STATE(8)] = 618,
+  [SMALL_STATE(9)] = 721,
+  [SMALL_STATE(10)] = 824,
+  [SMALL_STATE(11)] = 924,
+  [SMALL_STATE(12)] = 1024,
+  [SMALL_STATE(13)] = 1124,
+  [SMALL_STATE(14)] = 1224,
+  [SMALL_STATE(15)] = 1321,
+  [SMALL_STATE(16)] = 1418,
+  [SMALL_STATE(17)] = 1515,
+  [SMALL_STATE(18)] = 1612,
+  [SMALL_STATE(19)] = 1709,
+  [SMALL_STATE(20)] = 1806,
+  [SMALL_STATE(21)] = 1903,
+  [SMALL_STATE(22)] = 2000,
+  [SMALL_STATE(23)] = 2097,
+  [SMALL_STATE(24)] = 2157,
+  [SMALL_STATE(25)] = 2217,
+  [SMALL_STATE(26)] = 2272,
+  [SMALL_STATE(27)] = 2327,
+  [SMALL_STATE(28)] = 2384,
+  [SMALL_STATE(29)] = 2439,
+  [SMALL_STATE(30)] = 2494,
+  [SMALL_STATE(31)] = 2549,
+  [SMALL_STATE(32)] = 2605,
+  [SMALL_STATE(33)] = 2664,
+  [SMALL_STATE(34)] = 2719,
+  [SMALL_STATE(35)] = 2767,
+  [SMALL_STATE(36)] = 2854,
+  [SMALL_STATE(37)] = 2941,
+  [SMALL_STATE(38)] = 3006,
+  [SMALL_STATE(39)] = 3042,
+  [SMALL_STATE(40)] = 3072,
+  [SMALL_STATE(41)] = 3100,
+  [SMALL_STATE(42)] = 3128,
+  [SMALL_STATE(43)] = 3149,
+  [SMALL_STATE(44)] = 3170,
+  [SMALL_STATE(45)] = 3191,
+  [SMALL_STATE(46)] = 3214,
+  [SMALL_STATE(47)] = 3235,
+  [SMALL_STATE(48)] = 3256,
+  [SMALL_STATE(49)] = 3277,
+  [SMALL_STATE(50)] = 3298,
+  [SMALL_STATE(51)] = 3319,
+  [SMALL_STATE(52)] = 3349,
+  [SMALL_STATE(53)] = 3379,
+  [SMALL_STATE(54)] = 3403,
+  [SMALL_STATE(55)] = 3433,
+  [SMALL_STATE(56)] = 3459,
+  [SMALL_STATE(57)] = 3483,
+  [SMALL_STATE(58)] = 3513,
+  [SMALL_STATE(59)] = 3540,
+  [SMALL_STATE(60)] = 3567,
+  [SMALL_STATE(61)] = 3592,
+  [SMALL_STATE(62)] = 3611,
+  [SMALL_STATE(63)] = 3632,
+  [SMALL_STATE(64)] = 3651,
+  [SMALL_STATE(65)] = 3670,
+  [SMALL_STATE(66)] = 3689,
+  [SMALL_STATE(67)] = 3708,
+  [SMALL_STATE(68)] = 3727,
+  [SMALL_STATE(69)] = 3746,
+  [SMALL_STATE(70)] = 3765,
+  [SMALL_STATE(71)] = 3784,
+  [SMALL_STATE(72)] = 3808,
+  [SMALL_STATE(73)] = 3832,
+  [SMALL_STATE(74)] = 3856,
+  [SMALL_STATE(75)] = 3878,
+  [SMALL_STATE(76)] = 3902,
+  [SMALL_STATE(77)] = 3926,
+  [SMALL_STATE(78)] = 3950,
+  [SMALL_STATE(79)] = 3974,
+  [SMALL_STATE(80)] = 3998,
+  [SMALL_STATE(81)] = 4022,
+  [SMALL_STATE(82)] = 4044,
+  [SMALL_STATE(83)] = 4068,
+  [SMALL_STATE(84)] = 4092,
+  [SMALL_STATE(85)] = 4116,
+  [SMALL_STATE(86)] = 4140,
+  [SMALL_STATE(87)] = 4164,
+  [SMALL_STATE(88)] = 4188,
+  [SMALL_STATE(89)] = 4212,
+  [SMALL_STATE(90)] = 4236,
+  [SMALL_STATE(91)] = 4253,
+  [SMALL_STATE(92)] = 4270,
+  [SMALL_STATE(93)] = 4287,
+  [SMALL_STATE(94)] = 4304,
+  [SMALL_STATE(95)] = 4321,
+  [SMALL_STATE(96)] = 4338,
+  [SMALL_STATE(97)] = 4355,
+  [SMALL_STATE(98)] = 4372,
+  [SMALL_STATE(99)] = 4389,
+  [SMALL_STATE(100)] = 4410,
+  [SMALL_STATE(101)] = 4427,
+  [SMALL_STATE(102)] = 4444,
+  [SMALL_STATE(103)] = 4463,
+  [SMALL_STATE(104)] = 4486,
+  [SMALL_STATE(105)] = 4505,
+  [SMALL_STATE(106)] = 4527,
+  [SMALL_STATE(107)] = 4549,
+  [SMALL_STATE(108)] = 4571,
+  [SMALL_STATE(109)] = 4593,
+  [SMALL_STATE(110)] = 4615,
+  [SMALL_STATE(111)] = 4637,
+  [SMALL_STATE(112)] = 4655,
+  [SMALL_STATE(113)] = 4677,
+  [SMALL_STATE(114)] = 4699,
+  [SMALL_STATE(115)] = 4715,
+  [SMALL_STATE(116)] = 4734,
+  [SMALL_STATE(117)] = 4749,
+  [SMALL_STATE(118)] = 4768,
+  [SMALL_STATE(119)] = 4783,
+  [SMALL_STATE(120)] = 4800,
+  [SMALL_STATE(121)] = 4815,
+  [SMALL_STATE(122)] = 4830,
+  [SMALL_STATE(123)] = 4853,
+  [SMALL_STATE(124)] = 4868,
+  [SMALL_STATE(125)] = 4883,
+  [SMALL_STATE(126)] = 4898,
+  [SMALL_STATE(127)] = 4913,
+  [SMALL_STATE(128)] = 4928,
+  [SMALL_STATE(129)] = 4947,
+  [SMALL_STATE(130)] = 4965,
+  [SMALL_STATE(131)] = 4981,
+  [SMALL_STATE(132)] = 4995,
+  [SMALL_STATE(133)] = 5013,
+  [SMALL_STATE(134)] = 5029,
+  [SMALL_STATE(135)] = 5047,
+  [SMALL_STATE(136)] = 5063,
+  [SMALL_STATE(137)] = 5077,
+  [SMALL_STATE(138)] = 5091,
+  [SMALL_STATE(139)] = 5109,
+  [SMALL_STATE(140)] = 5123,
+  [SMALL_STATE(141)] = 5145,
+  [SMALL_STATE(142)] = 5159,
+  [SMALL_STATE(143)] = 5181,
+  [SMALL_STATE(144)] = 5195,
+  [SMALL_STATE(145)] = 5211,
+  [SMALL_STATE(146)] = 5228,
+  [SMALL_STATE(147)] = 5241,
+  [SMALL_STATE(148)] = 5252,
+  [SMALL_STATE(149)] = 5271,
+  [SMALL_STATE(150)] = 5284,
+  [SMALL_STATE(151)] = 5297,
+  [SMALL_STATE(152)] = 5314,
+  [SMALL_STATE(153)] = 5331,
+  [SMALL_STATE(154)] = 5350,
+  [SMALL_STATE(155)] = 5361,
+  [SMALL_STATE(156)] = 5374,
+  [SMALL_STATE(157)] = 5387,
+  [SMALL_STATE(158)] = 5404,
+  [SMALL_STATE(159)] = 5417,
+  [SMALL_STATE(160)] = 5434,
+  [SMALL_STATE(161)] = 5451,
+  [SMALL_STATE(162)] = 5468,
+  [SMALL_STATE(163)] = 5485,
+  [SMALL_STATE(164)] = 5498,
+  [SMALL_STATE(165)] = 5511,
+  [SMALL_STATE(166)] = 5528,
+  [SMALL_STATE(167)] = 5541,
+  [SMALL_STATE(168)] = 5554,
+  [SMALL_STATE(169)] = 5564,
+  [SMALL_STATE(170)] = 5580,
+  [SMALL_STATE(171)] = 5596,
+  [SMALL_STATE(172)] = 5608,
+  [SMALL_STATE(173)] = 5624,
+  [SMALL_STATE(174)] = 5636,
+  [SMALL_STATE(175)] = 5652,
+  [SMALL_STATE(176)] = 5668,
+  [SMALL_STATE(177)] = 5684,
+  [SMALL_STATE(178)] = 5700,
+  [SMALL_STATE(179)] = 5709,
+  [SMALL_STATE(180)] = 5720,
+  [SMALL_STATE(181)] = 5729,
+  [SMALL_STATE(182)] = 5738,
+  [SMALL_STATE(183)] = 5747,
+  [SMALL_STATE(184)] = 5756,
+  [SMALL_STATE(185)] = 5765,
+  [SMALL_STATE(186)] = 5774,
+  [SMALL_STATE(187)] = 5783,
+  [SMALL_STATE(188)] = 5792,
+  [SMALL_STATE(189)] = 5801,
+  [SMALL_STATE(190)] = 5812,
+  [SMALL_STATE(191)] = 5823,
+  [SMALL_STATE(192)] = 5836,
+  [SMALL_STATE(193)] = 5849,
+  [SMALL_STATE(194)] = 5860,
+  [SMALL_STATE(195)] = 5873,
+  [SMALL_STATE(196)] = 5884,
+  [SMALL_STATE(197)] = 5895,
+  [SMALL_STATE(198)] = 5906,
+  [SMALL_STATE(199)] = 5917,
+  [SMALL_STATE(200)] = 5928,
+  [SMALL_STATE(201)] = 5937,
+  [SMALL_STATE(202)] = 5950,
+  [SMALL_STATE(203)] = 5961,
+  [SMALL_STATE(204)] = 5974,
+  [SMALL_STATE(205)] = 5985,
+  [SMALL_STATE(206)] = 5996,
+  [SMALL_STATE(207)] = 6009,
+  [SMALL_STATE(208)] = 6022,
+  [SMALL_STATE(209)] = 6035,
+  [SMALL_STATE(210)] = 6048,
+  [SMALL_STATE(211)] = 6059,
+  [SMALL_STATE(212)] = 6072,
+  [SMALL_STATE(213)] = 6085,
+  [SMALL_STATE(214)] = 6098,
+  [SMALL_STATE(215)] = 6111,
+  [SMALL_STATE(216)] = 6122,
+  [SMALL_STATE(217)] = 6133,
+  [SMALL_STATE(218)] = 6144,
+  [SMALL_STATE(219)] = 6154,
+  [SMALL_STATE(220)] = 6162,
+  [SMALL_STATE(221)] = 6170,
+  [SMALL_STATE(222)] = 6178,
+  [SMALL_STATE(223)] = 6186,
+  [SMALL_STATE(224)] = 6194,
+  [SMALL_STATE(225)] = 6202,
+  [SMALL_STATE(226)] = 6210,
+  [SMALL_STATE(227)] = 6218,
+  [SMALL_STATE(228)] = 6226,
+  [SMALL_STATE(229)] = 6234,
+  [SMALL_STATE(230)] = 6242,
+  [SMALL_STATE(231)] = 6250,
+  [SMALL_STATE(232)] = 6258,
+  [SMALL_STATE(233)] = 6268,
+  [SMALL_STATE(234)] = 6276,
+  [SMALL_STATE(235)] = 6284,
+  [SMALL_STATE(236)] = 6294,
+  [SMALL_STATE(237)] = 6302,
+  [SMALL_STATE(238)] = 6310,
+  [SMALL_STATE(239)] = 6317,
+  [SMALL_STATE(240)] = 6324,
+  [SMALL_STATE(241)] = 6331,
+  [SMALL_STATE(242)] = 6338,
+  [SMALL_STATE(243)] = 6345,
+  [SMALL_STATE(244)] = 6352,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {
