@@ -43,7 +43,7 @@ fn of_row(row: &Judged) -> String {
         }
         idle.push(words);
     }
-    let worst = row.budget.lines.first().map_or("reading", |line| &*line.name);
+    let worst = row.budget.lines.first().map_or(BudgetLine::Reading.words(), |line| &*line.name);
     format!("correct it further, or make `{worst}` smaller: {} would not be enough at {at}", idle.join(" or "))
 }
 
