@@ -24,7 +24,7 @@ impl Default for Sheet {
 fn proof([own, other]: [f64; 2], mountings: f64) -> String {
     let (own, other) = (1000.0 * (1.0 + own), 1000.0 * other);
     format!(
-        "  proof {{
+        "  proof \"2026-03-02\" {{
     date: 2026-03-02
     start reading left: 0.00 g·mm @ 0 deg
     start reading right: 0.00 g·mm @ 0 deg

@@ -533,7 +533,7 @@ fn what_a_question_mark_leaves_open_is_a_hole_that_says_so() {
 }
 
 /// Turned by 1 deg, as read, half a degree is half of all that the two runs tell apart: the rotor's own share goes by
-/// 1 ÷ angle, and 0.29 deg standard (half a degree, even) twice over, once for each run, is 41 % of it.
+/// 1 ÷ angle, and 0.29 deg standard (half a degree, even) of the one turn is 29 % of it; not turned is not turned.
 #[test]
 fn a_small_turn_on_the_arbor_tells_little() {
     let run = |name: &str, turned: u32, reading: &str| {
@@ -550,7 +550,7 @@ fn a_small_turn_on_the_arbor_tells_little() {
         let Outcome::Vector { base, standard, .. } = entry.outcome else { panic!("{}", text_of(&book, entry)) };
         standard / base
     };
-    assert!(share(&sheet) > 0.35, "{}", share(&sheet));
+    assert!(share(&sheet) > 0.28, "{}", share(&sheet));
     // Half a turn is told apart by itself, whatever half a degree does.
     let record = run("one", 0, "30.50 g·mm @ 36.50 deg") + &run("two", 180, "30.60 g·mm @ 218.20 deg");
     let sheet = Sheet { record: record.leak(), ..Sheet::default() };

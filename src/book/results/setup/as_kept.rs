@@ -1,12 +1,16 @@
 //! A setup and its rotor as one of its proofs says they were, or by what a record says it was run.
 
+use crate::book::derive::Val;
 use crate::book::effective::{EffectiveBlock, EffectiveField};
 use crate::book::origin::Step;
 use crate::book::readers::Facts;
 use crate::book::results::rotor::base::ToleranceRule;
+use crate::book::results::rotor::limits::{Acts, Limit, Standing, as_unbalance};
 use crate::book::results::rotor::results::RotorResults;
+use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::vocabulary::{self, AnyFact, KeySpec, influence, proven_with, setup};
+use crate::units::Unbalance;
+use crate::vocabulary::{self, AnyFact, Bearing, KeySpec, Of, influence, proven_with, setup};
 
 /// The fact of today that a fact of `proven with` is kept of, and the kind of block that it is in.
 fn home(kept: AnyFact) -> Option<(Kind, &'static KeySpec)> {
@@ -88,21 +92,38 @@ pub(super) fn lay_speed<'b>(setup: &mut EffectiveBlock<'b>, kept: &EffectiveBloc
 }
 
 impl<'b> RotorResults<'b> {
-    /// With the limits that were kept in place of those of today, where any were.
+    /// With the limits that were kept in place of those of today, where any were. A limit that came later judges nothing.
     pub(super) fn with_limits(mut self, facts: &Facts<'b>, kept: &EffectiveBlock<'b>) -> Self {
-        let bearings = [proven_with::LIMIT_AT_BEARING_A, proven_with::LIMIT_AT_BEARING_B];
-        let in_planes = || kept.named(proven_with::LIMIT_IN).map(|(plane, field)| (&*plane.text, field));
-        let at_bearings = bearings.iter().all(|limit| kept.field(*limit).is_some());
-        if !at_bearings && in_planes().next().is_none() {
+        let of_kept = |of: &Of| kept_limit(facts, kept, of).filter(|amount| !amount.is_left_out());
+        let bearings = Bearing::BOTH.map(|bearing| of_kept(&Of::Bearing(bearing)));
+        let has_planes = kept.named(proven_with::LIMIT_IN).next().is_some();
+        let [sum, couple] = [Of::Static, Of::Couple].map(|of| of_kept(&of).map(|amount| (of, amount)));
+        if bearings.iter().all(Option::is_none) && !has_planes && sum.is_none() && couple.is_none() {
             return self;
         }
-        self.at_bearings = bearings.map(|limit| facts.quantity(kept, limit));
-        for (plane, field) in in_planes() {
-            let Some(plane) = self.planes.iter_mut().find(|one| one.name == plane) else { continue };
-            let origin = facts.origin(kept, proven_with::LIMIT_IN, Some(field));
-            if let crate::sheet::FieldValue::Quantity(stated) = &field.field.value {
-                plane.tolerance = facts.stated(kept, field, stated, origin);
+        self.limits.retain_mut(|limit| match of_kept(&limit.of) {
+            Some(amount) => {
+                limit.amount = amount;
+                true
             }
+            None => false,
+        });
+        let about = self.mass_centre.clone();
+        for ((of, amount), acts) in
+            [sum.map(|sum| (sum, Acts::Sum)), couple.map(|couple| (couple, Acts::About(about)))].into_iter().flatten()
+        {
+            if self.limits.iter().all(|limit| limit.of != of) {
+                self.limits.push(Limit { of, amount, acts, standing: Standing::Stated });
+            }
+        }
+        for plane in &mut self.planes {
+            if let Some(amount) = of_kept(&Of::Plane(plane.name.into())) {
+                plane.tolerance = amount;
+            }
+        }
+        let at_bearings = bearings.iter().all(Option::is_some);
+        if let [Some(a), Some(b)] = bearings {
+            self.at_bearings = [a, b];
         }
         if !at_bearings {
             self.governing = Some(ToleranceRule::Planes);
@@ -111,4 +132,20 @@ impl<'b> RotorResults<'b> {
         }
         self
     }
+}
+
+fn kept_limit<'b>(facts: &Facts<'b>, kept: &EffectiveBlock<'b>, of: &Of) -> Option<Val<Unbalance>> {
+    Some(match of {
+        Of::Bearing(Bearing::A) => facts.quantity(kept, proven_with::LIMIT_AT_BEARING_A),
+        Of::Bearing(Bearing::B) => facts.quantity(kept, proven_with::LIMIT_AT_BEARING_B),
+        Of::Static => facts.quantity(kept, proven_with::LIMIT_STATIC),
+        Of::Couple => as_unbalance(&facts.quantity(kept, proven_with::LIMIT_COUPLE)),
+        Of::Plane(plane) => {
+            let (_, field) = kept.named(proven_with::LIMIT_IN).find(|(name, _)| *name.text == **plane)?;
+            let FieldValue::Quantity(stated) = &field.field.value else { return None };
+            let origin = facts.origin(kept, proven_with::LIMIT_IN, Some(field));
+            facts.stated(kept, field, stated, origin)
+        }
+        Of::Channel(_) | Of::ChannelAndPlane { .. } | Of::Control(_) => return None,
+    })
 }
