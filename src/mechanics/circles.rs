@@ -24,6 +24,9 @@ const STEPS: usize = 100;
 const BEGIN_AT: [f64; 3] = [0.3, 1.0, 3.0];
 const DIRECTIONS: usize = 8;
 
+/// Answers nearer to each other than this share of their size and of the points are one that is not quite found yet.
+const ONE_ANSWER: f64 = 0.03;
+
 /// Farther out than this no amounts tell anything any more.
 const NOWHERE: f64 = 1e3;
 
@@ -33,21 +36,23 @@ impl Circles {
     /// Source: damped least squares, K. Levenberg, A Method for the Solution of Certain Non-Linear Problems in Least
     /// Squares, 1944 (from memory).
     pub(super) fn answers(&self) -> Vec<Least> {
+        let begin = |radius: f64, n: usize| {
+            let angle = std::f64::consts::TAU * (n as f64 + 0.25) / DIRECTIONS as f64;
+            [1.0 / radius, radius * angle.cos(), radius * angle.sin()]
+        };
+        let starts = BEGIN_AT.iter().flat_map(|radius| (0..DIRECTIONS).map(move |n| begin(*radius, n)));
+        // Searches that crept are begun again from where they came to.
+        let found = starts.filter_map(|from| self.search(from)).filter_map(|one| self.search(one.at));
+        let mut all: Vec<Least> = found.collect();
+        all.sort_by(|a, b| a.misfit.total_cmp(&b.misfit));
+        let size = |one: &Least| one.at[1].hypot(one.at[2]);
         let mut found: Vec<Least> = Vec::new();
-        for radius in BEGIN_AT {
-            for n in 0..DIRECTIONS {
-                let angle = std::f64::consts::TAU * (n as f64 + 0.25) / DIRECTIONS as f64;
-                let from = [radius * angle.cos(), radius * angle.sin()];
-                let Some(one) = self.search([1.0 / radius, from[0], from[1]]) else { continue };
-                let size = one.at[1].hypot(one.at[2]);
-                let is_new =
-                    |other: &Least| (one.at[1] - other.at[1]).hypot(one.at[2] - other.at[2]) > 1e-3 * (size + 1e-3);
-                if one.at[0] > 0.0 && size < NOWHERE && found.iter().all(is_new) {
-                    found.push(one);
-                }
+        for one in all.into_iter().filter(|one| one.at[0] > 0.0 && size(one) < NOWHERE) {
+            let apart = |other: &Least| (one.at[1] - other.at[1]).hypot(one.at[2] - other.at[2]);
+            if found.iter().all(|other| apart(other) > ONE_ANSWER * (size(&one) + 1.0)) {
+                found.push(one);
             }
         }
-        found.sort_by(|a, b| a.misfit.total_cmp(&b.misfit));
         found
     }
 

@@ -44,7 +44,7 @@ pub fn unbalance_from_amounts(
     points.extend(
         trials.iter().map(|(put, amount)| ([put.x.base() / scale, put.y.base() / scale], amount.value() / start)),
     );
-    let disagreement = if trials.len() > 2 { disagreement(&points)? } else { 0.0 };
+    let (disagreement, is_told_apart) = if trials.len() > 2 { disagreement(&points)? } else { (0.0, false) };
     let circles = Circles { points };
     let mut answers = circles.answers().into_iter();
     let best = answers.next().ok_or(DomainError { what: Input::TrialRuns, must: Requirement::TellThePlanesApart })?;
@@ -59,27 +59,36 @@ pub fn unbalance_from_amounts(
         disagreement: settled(Ratio::new(disagreement))?,
         misfit: indication(best.misfit)?,
         moved_by_one: [worth(moved[1])?, worth(moved[2])?, worth(moved[0] / best.at[0].powi(2) / start)?],
-        other: answers.next().map(|other| Ok((vector(other.at), indication(other.misfit)?))).transpose()?,
+        other: answers
+            .next()
+            .filter(|_| !is_told_apart)
+            .map(|other| Ok((vector(other.at), indication(other.misfit)?)))
+            .transpose()?,
     })
 }
 
+/// Trials that tell one of the unknowns by less than this share of what they tell of another lie about in a line. Source:
+/// common practice, no source.
+const IN_A_LINE: f64 = 0.05;
+
 /// By how much `√κ²` and the other two unknowns of `Aᵢ² = A₀² + κ²·Tᵢ² + 2·A₀·κ·Tᵢ·cos(θᵢ − ψ)`, linear in κ², `κ·cos ψ`
-/// and `κ·sin ψ`, disagree; κ² must come out above zero. Zero where the trials lie in a line, which this does not tell.
-fn disagreement(points: &[Point]) -> Computed<f64> {
+/// and `κ·sin ψ`, disagree; κ² must come out above zero. And whether the trials lie so far from a line that they leave but
+/// one answer; where they do not, nothing disagrees.
+fn disagreement(points: &[Point]) -> Computed<(f64, bool)> {
     let trials = &points[1..];
     let matrix = Matrix::new(trials.len(), 3, |row, column| {
         let [x, y] = trials[row].0;
         Number::from([x.hypot(y).powi(2), 2.0 * x, 2.0 * y][column])
     });
     let decomposed = matrix.decompose();
-    if decomposed.condition(1e-3).is_none() {
-        return Ok(0.0);
+    if decomposed.condition(IN_A_LINE).is_none() {
+        return Ok((0.0, false));
     }
     let right: Vec<Number> = trials.iter().map(|(_, amount)| Number::from(amount.powi(2) - 1.0)).collect();
     let solved = decomposed.nearest(&right);
     let (squared, x, y) = (solved[0].re, solved[1].re, solved[2].re);
     demand(squared > 0.0 && x.hypot(y) > 0.0, Input::Readings, Requirement::FitOneUnbalance)?;
-    Ok((x.hypot(y) - squared.sqrt()).abs() / squared.sqrt())
+    Ok(((x.hypot(y) - squared.sqrt()).abs() / squared.sqrt(), true))
 }
 
 #[cfg(test)]

@@ -388,6 +388,10 @@ const ROWS: &[Row] = &[
     row("interference-too-high", &[], BASE.with(SEPARATION), ("separation rim", "reading left: 0.4 div @ 0 deg"),
         [("reading left: 0.75 div @ 0 deg", SILENT), ("reading left: 0.76 div @ 0 deg", "warning")]),
 
+    // Called for is 2.50 g at 130 deg: 1.00 g at 14 or 16 deg beside it.
+    row("correction-not-as-called-for", &["FIRST_STEP"], FIRST_STEP, ("correction hub", "angle: 130 deg"),
+        [("angle: 144 deg", SILENT), ("angle: 146 deg", "warning")]),
+
     // The run calls for 8.8 · 38.2 = 336.16 g·mm at 130°, 2.5049 g at 134.2 mm. At 310° that is half a turn off: a quarter up
     // and down 3.131 g and 1.879 g.
     row("correction-in-the-wrong-sense", &[], faulty_of("correction-in-the-wrong-sense"),
@@ -493,6 +497,8 @@ const ALIKE: Sheet = faulty_of("planes-act-alike").with(&[
     ("reading right: 22.0 div @ 20 deg", "reading right: 18.0 div @ 0 deg"),
     ("reading left: 29.0 div @ 338 deg", "reading left: 20.0 div @ 0 deg"),
 ]);
+const FIRST_STEP: Sheet =
+    faulty_of("correction-not-as-called-for").with(&[("add place 3: 3.05 g", "add: 1.00 g\n    angle: 130 deg")]);
 const MIRRORED: Sheet = faulty_of("correction-in-the-wrong-sense")
     .with(&[("reading left: 8.8 div @ 310 deg", "reading left: 8.8 div @ 170 deg"), ("add: 3.05 g", "add: 2.505 g")]);
 const MIRRORED_LESS: Sheet = faulty_of("correction-in-the-wrong-sense")

@@ -2,6 +2,7 @@ use crate::book::{CorrectionResults, Fit, SetupResults};
 use crate::check::amounts::vector;
 use crate::check::{ItemContext, Sink};
 use crate::mechanics::effect::{Effect, apart};
+use crate::units::Angle;
 use crate::vocabulary::correction;
 
 /// A correction in the right direction to within this angle, and not too much, is a first step. Source: common practice,
@@ -38,8 +39,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
 /// Whether what was done is something else: neither what is called for, nor a slip that has a name, nor a first step of
 /// it, and more is left than the plane may have.
 fn is_another(setup: &SetupResults<'_>, correction: &CorrectionResults<'_>, fit: &Fit) -> bool {
-    let off = (fit.done.angle() - fit.wanted.angle()).within_one_turn().in_degrees();
-    let is_first_step = off.min(360.0 - off) <= FIRST_STEP && fit.done.amount() <= fit.wanted.amount();
+    let off = fit.done.angle() - fit.wanted.angle();
+    let is_first_step = off.cos() >= Angle::degrees(FIRST_STEP).cos() && fit.done.amount() <= fit.wanted.amount();
     let plane = setup.rotor.as_ref().and_then(|rotor| rotor.plane(correction.plane));
     let left = (fit.done - fit.wanted).amount();
     let matters = plane.and_then(|plane| plane.tolerance.get()).is_none_or(|tolerance| left > tolerance);

@@ -115,6 +115,11 @@ impl<'a, 'b> Measuring<'a, 'b> {
         }
     }
 
+    /// Whether nothing says what readings stand for.
+    pub fn is_unknown(&self) -> bool {
+        matches!(self.how, How::Unknown(_))
+    }
+
     /// The unbalance in each plane that a run's readings stand for; `spots` has one place a plane.
     pub fn unbalances(
         &self,

@@ -83,15 +83,15 @@ struct Fit {
 }
 
 impl Fit {
-    /// In words, where another unbalance explains the amounts about as well: three times what they are known to, or twice
-    /// what the best leaves.
+    /// In words, where another unbalance explains the amounts about as well: within what they are known to (k = 2), or a
+    /// quarter worse than the best.
     fn two_answers(&self, read: f64) -> Option<String> {
         let (other, misfit) = self.found.other?;
         let words = |vector: Vector<Unbalance>| {
             let (amount, angle) = (vector.amount().base(), vector.angle().in_radians());
             display_vector(amount, angle, Unit::GRAM_MILLIMETRE, 0.0, 0.0)
         };
-        let is_as_good = misfit.value() <= (3.0 * read).max(2.0 * self.found.misfit.value());
+        let is_as_good = misfit.value() <= (2.0 * read).max(1.25 * self.found.misfit.value());
         is_as_good.then(|| {
             let own = words(self.found.unbalance);
             format!(

@@ -119,7 +119,11 @@ pub(in crate::book::results) fn of_setup(
         let words = "the balancing speed of the sheet is not known, so no run is shown to be at it";
         say(DoesNotCount::BalancingSpeedNotKnown, words.to_owned());
     }
-    for trial in measuring.resting_on().into_iter().flat_map(|trials| trials.of_balancing_speed()) {
+    // Where no trial was made at the balancing speed, each says so.
+    let is_open = measuring.is_unknown() || !measuring.not_calibrated().is_empty();
+    let of_no_use = setup.trials.iter().filter(|_| is_open).flat_map(|trials| &trials.runs);
+    let trials = measuring.resting_on().into_iter().flat_map(|trials| trials.of_balancing_speed());
+    for trial in trials.chain(of_no_use) {
         let name = trial.name;
         match (trial.speed.get(), in_band(setup, &trial.speed)) {
             (None, _) => say(
