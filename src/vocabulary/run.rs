@@ -18,6 +18,8 @@ block! {
     ANGLES_FROM: AnglesFrom = "angles from";
     /// Whether the rotor was taken out and put back before this run.
     REMOUNTED: YesNo = "remounted";
+    /// Whether something was corrected since the run before, and is not written down.
+    CORRECTION_NOT_RECORDED: YesNo = "correction not recorded";
     /// What one channel reads.
     READING: Reading = "reading".per(Channel).measured().or_zero();
     /// What strobe or pointer shows for one channel: the clock place of the mark, or the number at the pointer.

@@ -1,6 +1,6 @@
 //! The record: runs, corrections, what they achieved, and the verdict.
 
-use crate::vocabulary::{self, record, result};
+use crate::vocabulary::{self, YesNo, record, result, run};
 use std::sync::Arc;
 
 use crate::book::effective::{EffectiveBlock, effective};
@@ -161,7 +161,8 @@ fn states(blocks: &[&EffectiveBlock<'_>]) -> Vec<Vec<usize>> {
         match block.kind {
             Kind::Correction => corrected = true,
             Kind::Run => {
-                if std::mem::take(&mut corrected) {
+                let unwritten = block.choice(run::CORRECTION_NOT_RECORDED) == Some(YesNo::Yes) && run > 0;
+                if std::mem::take(&mut corrected) || unwritten {
                     states.push(Vec::new());
                 }
                 if let Some(state) = states.last_mut() {
