@@ -12,7 +12,6 @@ pub mod clocking;
 pub mod correction;
 pub mod drive;
 pub mod effect;
-pub mod errors;
 pub mod fits;
 pub mod force;
 pub mod hard_supports;

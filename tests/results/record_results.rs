@@ -503,6 +503,9 @@ fn a_good_run_does_not_outweigh_a_bad_one_of_the_same_state() {
     assert_eq!(sheet.said("verdict"), "not shown");
     let budget = sheet.said("budget bearing a");
     assert!(budget.starts_with("mounting, found by measuring: 464 g·mm"), "{budget}");
+    // What was corrected between them, and is not written down, makes another state.
+    let good = sat("good", &format!("{off}\n    correction not recorded: yes"), 10.0, 10.0);
+    assert_eq!(recorded(&[sat("bad", off, 300.0, 10.0), good]).said("verdict"), "within as read");
     // A run that does not count contradicts none that does.
     let on = sat("on", "speed: 900 rpm\n    calibration masses: on", 300.0, 10.0);
     assert_eq!(recorded(&[on, sat("good", off, 10.0, 10.0)]).said("verdict"), "within as read");

@@ -24,7 +24,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
                     Some(line) => {
                         Value::text(Words::stated(values::in_unit(one.acted(line.amount()), one.measured.unit)))
                     }
-                    None => Value::Blank(""),
+                    None => Value::text("–"),
                 }
             };
             let mut row = vec![Value::text(Words::stated(line.name.to_string())), Value::text(line.known.words())];

@@ -12,6 +12,7 @@ use super::{Printed, cautions, foot};
 use crate::book::{self, Book, RecordResults, Val};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
+use crate::units::Amount;
 use crate::vocabulary::{AnyFact, ResultSpec, record, result};
 
 /// A record with what its card is made from.
@@ -112,11 +113,11 @@ fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
         );
         vec![
             Value::text(Words::stated(judged.name())),
-            values::printed(sheet.book, &judged.measured),
-            judged.uncertainty.map_or(Value::Blank(""), |known_to| {
-                values::printed(sheet.book, &Val::exact(known_to, judged.measured.origin.clone(), judged.measured.unit))
+            alone(sheet.book, &judged.measured),
+            judged.uncertainty.map_or(Value::text("–"), |known_to| {
+                Value::text(Words::stated(values::in_unit(known_to, judged.measured.unit)))
             }),
-            values::printed(sheet.book, &judged.limit),
+            alone(sheet.book, &judged.limit),
             word,
         ]
     });
@@ -127,6 +128,11 @@ fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
         rows: rows.collect(),
         below: Vec::new(),
     })))
+}
+
+/// A value without what its own facts leave open: what it is known to stands beside it.
+fn alone<T: Amount>(book: &Book, value: &Val<T>) -> Value {
+    values::printed(book, &Val { contributions: Default::default(), ..value.clone() })
 }
 
 /// What arbor, traverse and checks say, as `show` has it.

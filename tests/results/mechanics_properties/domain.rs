@@ -57,7 +57,6 @@ proptest! {
             fits::couple_of_face_runout(q(a), q(b), q(c), q(d)),
             fits::root_of_squares::<Unbalance>(&[q(a), q(b)]),
             fits::worst_case::<Unbalance>(&[q(a), q(b)]),
-            errors::acceptance_limits(q(a), q(b)).map(|limits| limits.at_the_balancing_machine),
         );
         let row = |n: usize, limit| Row::new(Acting::AtBearing(n, [q(a), q(b)]), &[q(c), q(d)], q(limit));
         if let (Ok(at_a), Ok(at_b)) = (row(0, e), row(1, f)) {

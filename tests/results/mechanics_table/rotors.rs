@@ -4,7 +4,7 @@ use super::row::{Outcome, Row};
 use rotorbook::mechanics::allocation::{Allocation, Support, by_mass_centre};
 use rotorbook::mechanics::keyway::KeyConvention;
 use rotorbook::mechanics::limits::Acting;
-use rotorbook::mechanics::{errors, fits, index, keyway, limits, planes, tolerance};
+use rotorbook::mechanics::{fits, index, keyway, limits, planes, tolerance};
 use rotorbook::units::{Angle, Length, Mass, SpecificUnbalance, Speed, Unbalance, Velocity};
 
 pub fn outcome(row: &Row) -> Option<Outcome> {
@@ -23,10 +23,6 @@ pub fn outcome(row: &Row) -> Option<Outcome> {
         "tolerance_at_bearings" => tolerance_at_bearings(row),
         "largest_product" => largest_product(row),
         "static_and_couple" => static_and_couple(row),
-        "combined_error" => {
-            Outcome::default().with("ΔU", errors::combined_error(&row.list::<Unbalance>("errors")).unwrap())
-        }
-        "acceptance" => acceptance(row),
         "clearance" => clearance(row),
         "index_balancing" => index_balancing(row),
         "key_mass" => key_mass(row),
@@ -83,17 +79,6 @@ fn largest_product(row: &Row) -> Outcome {
 fn static_and_couple(row: &Row) -> Outcome {
     let limits = planes::static_and_couple_limits(row.get("U_per"), row.get("d"), row.get("c"), row.get("b")).unwrap();
     Outcome::default().with("static", limits.static_limit).with("couple per plane", limits.couple_per_plane)
-}
-
-fn acceptance(row: &Row) -> Outcome {
-    let limits = errors::acceptance_limits(row.get("U_per"), row.get("ΔU")).unwrap();
-    let accepts = |measured: &str, limit| row.optional::<Unbalance>(measured).is_some_and(|measured| measured <= limit);
-    Outcome::default()
-        .with("machine limit", limits.at_the_balancing_machine)
-        .with("check limit", limits.at_a_later_check)
-        .answer("left out", limits.error_left_out)
-        .answer("machine accepts", accepts("at machine", limits.at_the_balancing_machine))
-        .answer("check accepts", accepts("at check", limits.at_a_later_check))
 }
 
 fn clearance(row: &Row) -> Outcome {

@@ -1,6 +1,6 @@
 //! A judged row as results and as words.
 
-use super::budget::{Budget, Line};
+use super::budget::{Budget, Known, Line};
 use super::judged::{Judged, word_of};
 use super::rows::JudgedRow;
 use crate::book::derive::Val;
@@ -64,7 +64,11 @@ pub(super) fn keep_row(
 fn keep_lines(recorder: &mut Recorder<'_>, spot: &Spot, lines: &[Line], (acting, unit): (Acting, Unit)) {
     let amount = |line: &Line| (!line.parts.is_empty()).then(|| acting.acted(line.amount()).raw());
     let rows = lines.iter().map(|line| vec![amount(line)]).collect();
-    let heads = lines.iter().map(|line| format!("{}, {}", line.name, line.known.words()).into()).collect();
+    let head = |line: &Line| match line.known {
+        Known::NotKnown => format!("{}, {}: {}", line.name, line.known.words(), line.why).into(),
+        _ => format!("{}, {}", line.name, line.known.words()).into(),
+    };
+    let heads = lines.iter().map(head).collect();
     let columns = vec![Column { name: result::UNCERTAINTY.name, unit }];
     recorder.push(spot, &result::BUDGET, Outcome::Table { heads, columns, rows }, None);
 }

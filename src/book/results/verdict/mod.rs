@@ -41,8 +41,6 @@ pub struct RecordVerdict {
     /// The rotor's own unbalance in each plane, without the arbor's where runs have told it; empty without angles.
     pub residual: Vec<(String, VectorVal<Unbalance>)>,
     pub does_not_count: Vec<NotCounted>,
-    /// Lines of the budgets of which nothing is known.
-    pub not_assessed: Vec<String>,
     /// Runs of one state that lie farther apart than their readings are known to.
     pub apart: Vec<RunApart>,
     pub reasons: Vec<String>,
@@ -125,7 +123,7 @@ impl<'b> Judging<'_, 'b> {
             [] => recorder.not_asked(spot, &[&result::REASONS], "nothing is judged"),
             reasons => recorder.words(spot, &result::REASONS, reasons.join("; ")),
         }
-        RecordVerdict { verdict, run, judged, residual, does_not_count, not_assessed, apart, reasons }
+        RecordVerdict { verdict, run, judged, residual, does_not_count, apart, reasons }
     }
 
     /// Over if one row is; else not shown if one is not, or the readings do not count; else within, as read where a line
