@@ -184,7 +184,7 @@ formulas! {
     SPREAD = "2 · arccos(U ÷ (2 · m_each · r))" [plain("U"), plain("m_each"), plain("r")] GEOMETRY;
     LIMIT_AS_UNBALANCE = "U_tol" [plain("U_tol")] Source("the readout shows unbalance");
     LIMIT_AS_MASS = "U_tol ÷ r_plane" [plain("U_tol"), plain("r_plane")] Source("the readout shows mass at the radius keyed in");
-    TABLE_OF_DIVISIONS = "one division times 1, 2, 5, 10, 20" [plain("U")] PRACTICE;
+    TABLE_OF_DIVISIONS = "readings of 1, 2, 5, 10 …, up to what plane and readout have" [plain("U")] PRACTICE;
     END_OF_SCALE = "full scale × one division" [plain("full scale"), plain("one division")] PRACTICE;
     PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
     OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] Source("ISO 21940-21: minimum achievable residual unbalance (from memory)");

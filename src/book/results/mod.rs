@@ -55,6 +55,7 @@ pub use runs::index::{IndexResults, IndexedPlane};
 pub use runs::run::{PlaneRun, RunResults};
 pub use runs::step::StepResults;
 pub use runs::traverse::TraverseResults;
+pub use runs::work::WorkResults;
 pub use setup::SetupResults;
 pub use setup::proof::{LinearityResults, ProofResults, SeparationResults};
 pub use setup::void::{VoidCause, Voiding};

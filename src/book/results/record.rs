@@ -13,6 +13,7 @@ use crate::book::results::runs::index::{self, IndexResults};
 use crate::book::results::runs::run::{ReadRun, RunResults, Runner};
 use crate::book::results::runs::step::{self, StepResults};
 use crate::book::results::runs::traverse::{self, TraverseResults};
+use crate::book::results::runs::work::{self, WorkResults};
 use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Entry, Recorder, Spot};
 use crate::book::results::values::not_computed::{NotComputed, WhyNot};
@@ -31,6 +32,8 @@ pub struct RecordResults<'b> {
     /// One for each run that corrections lead to.
     pub steps: Vec<StepResults<'b>>,
     pub traverses: Vec<TraverseResults<'b>>,
+    /// What the last run leaves to do, one a plane.
+    pub work: Vec<WorkResults<'b>>,
     pub index: Option<IndexResults<'b>>,
     /// The runs after the last correction, by number.
     pub last_state: Vec<usize>,
@@ -63,6 +66,7 @@ impl<'b> RecordResults<'b> {
                     corrections: Vec::new(),
                     steps: Vec::new(),
                     traverses: Vec::new(),
+                    work: Vec::new(),
                     index: None,
                     last_state: Vec::new(),
                     verdict: None,
@@ -98,6 +102,7 @@ impl<'b> RecordResults<'b> {
         }
         let corrections = corrections(&mut recorder, &runner, &runs, &blocks);
         let steps = step::of(&mut recorder, &runner, &runs, &corrections, &states);
+        let work = work::of(&recorder, &runner, &runs, &corrections);
         let traverses: Vec<TraverseResults<'b>> = blocks
             .iter()
             .filter(|block| block.kind == Kind::Traverse)
@@ -137,6 +142,7 @@ impl<'b> RecordResults<'b> {
             corrections,
             steps,
             traverses,
+            work,
             index,
             last_state,
             verdict,

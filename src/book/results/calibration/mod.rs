@@ -8,3 +8,4 @@ mod one;
 mod reading;
 mod residual;
 mod set_mass;
+mod table;

@@ -247,33 +247,13 @@ impl<'b> Making<'_, 'b> {
         if wanted <= one {
             return wanted;
         }
-        let several =
-            (self.plane.method == Some(Method::Drilling)).then(|| self.several(recorder, wanted, one)).flatten();
-        let Some((holes, depth)) = several else { return one };
+        let Some((holes, depth)) = several_holes(recorder, self.plane, spot, wanted) else { return one };
         let block = &self.plane.block;
         recorder.push(spot, spec, Outcome::Count(holes), None);
         let unit = self.plane.geometry.length_unit();
         let depth = recorder.default(block, plane::DEPTH, depth, unit);
         recorder.keep(spot, &result::CORRECTION_DEPTH, &depth);
         wanted
-    }
-
-    /// The number of holes and the depth of each; `None` when even all that are allowed do not take enough.
-    fn several(&self, recorder: &Recorder<'b>, wanted: Unbalance, one: Unbalance) -> Option<(u32, Length)> {
-        let (geometry, facts) = (&self.plane.geometry, &recorder.facts);
-        let most: Ratio = facts.number(&self.plane.block, plane::HOLES_AT_MOST).get()?;
-        let surface = if geometry.axial { geometry.pitch_radius.get()? } else { geometry.surface.get()? };
-        let spacing: Val<Length> = facts.quantity(&self.plane.block, plane::HOLE_SPACING_AT_LEAST);
-        let spacing = spacing.get().or(geometry.hole_diameter.get().map(|diameter| diameter * 1.5))?;
-        let step = spacing_angle(spacing, surface).ok()?;
-        let holes = holes_needed(wanted, one, step).ok()?;
-        if f64::from(holes) > most.value() {
-            return None;
-        }
-        let together =
-            crate::mechanics::correction::holes::holes_along_arc(Unbalance::gram_millimetres(1.0), holes, step);
-        let each = wanted * (1.0 / (together.ok()? / Unbalance::gram_millimetres(1.0)).value());
-        Some((holes, geometry.depth(Method::Drilling, each)?))
     }
 
     /// The angle between two sliding weights, their middle at the light spot.
@@ -313,4 +293,29 @@ impl<'b> Making<'_, 'b> {
             _ => Vector::zero(),
         }
     }
+}
+
+/// The number of equal holes side by side and the depth of each; `None` when even all that are allowed do not take
+/// enough, and where the plane is not drilled.
+pub(in crate::book::results) fn several_holes<'b>(
+    recorder: &Recorder<'b>,
+    plane: &PlaneResults<'b>,
+    spot: &Spot,
+    wanted: Unbalance,
+) -> Option<(u32, Length)> {
+    let (geometry, facts) = (&plane.geometry, &recorder.facts);
+    if plane.method != Some(Method::Drilling) {
+        return None;
+    }
+    let spec = &result::CORRECTION_HOLES;
+    let one = geometry.taken_by(recorder, spot, spec, plane.method, &geometry.depth)?.get()?;
+    let most: Ratio = facts.number(&plane.block, plane::HOLES_AT_MOST).get()?;
+    let surface = if geometry.axial { geometry.pitch_radius.get()? } else { geometry.surface.get()? };
+    let spacing: Val<Length> = facts.quantity(&plane.block, plane::HOLE_SPACING_AT_LEAST);
+    let spacing = spacing.get().or(geometry.hole_diameter.get().map(|diameter| diameter * 1.5))?;
+    let step = spacing_angle(spacing, surface).ok()?;
+    let holes = holes_needed(wanted, one, step).ok().filter(|holes| f64::from(*holes) <= most.value())?;
+    let together = crate::mechanics::correction::holes::holes_along_arc(Unbalance::gram_millimetres(1.0), holes, step);
+    let each = wanted * (1.0 / (together.ok()? / Unbalance::gram_millimetres(1.0)).value());
+    Some((holes, geometry.depth(Method::Drilling, each)?))
 }

@@ -5,3 +5,4 @@ pub(in crate::book::results) mod index;
 pub(in crate::book::results) mod run;
 pub(in crate::book::results) mod step;
 pub(in crate::book::results) mod traverse;
+pub(in crate::book::results) mod work;
