@@ -43,7 +43,6 @@ cfg_if::cfg_if! {
         mod ide;
         mod limits;
         mod mechanics;
-        mod reference;
         mod server;
         mod sheet;
         mod syntax;

@@ -74,17 +74,6 @@ impl<T: Amount> Val<T> {
         if self.is_left_out() { other() } else { self }
     }
 
-    /// The same value read as another type of the same dimension.
-    pub fn read_as<U: Amount>(&self) -> Val<U> {
-        Val {
-            known: self.known.clone().map(|value| U::from_raw(value.raw())),
-            contributions: self.contributions.clone(),
-            origin: self.origin.clone(),
-            unit: self.unit,
-            derivation: self.derivation.clone(),
-        }
-    }
-
     pub(super) fn input(&self) -> Input {
         Input {
             origin: self.origin.clone(),

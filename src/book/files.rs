@@ -169,14 +169,6 @@ impl Book {
         self.of(self.contents.with_file(file))
     }
 
-    /// The book without one file.
-    pub fn without_file(&self, path: &str) -> Self {
-        let mut files = self.contents.files.clone();
-        let Ok(at) = files.position(path) else { return self.clone() };
-        files.remove(at);
-        self.of(Contents::of(files))
-    }
-
     /// A book of other contents that is recorded as this one is.
     fn of(&self, contents: Contents) -> Self {
         Self { contents: Arc::new(contents), record: self.record.clone() }

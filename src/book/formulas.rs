@@ -57,9 +57,8 @@ const GEOMETRY: Basis = Source("solid geometry, checked by numerical slicing; co
 const INFLUENCE: Basis = Source(
     "influence coefficients; McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 5",
 );
-const BY_INDEX: Basis = Source(
-    "ISO 21940-14, index balancing (from memory); Bloch & Geitner, Machinery Component Maintenance and Repair, chapter 6",
-);
+const BY_INDEX: Basis =
+    Source("ISO 21940-14, index balancing (from memory); Machinery Component Maintenance and Repair, chapter 6");
 const FOUR_W_OVER_N: Basis =
     Source("form 4W/N: API 610, API 617, MIL-STD-167-1 (from memory); metric constant 6350 = 4·62.5·25.4 exactly");
 
@@ -68,6 +67,7 @@ macro_rules! formulas {
         $(pub static $constant: Formula = Formula { text: $text, symbols: &[$($symbol),*], basis: $basis };)*
 
         /// Every formula there is.
+        #[cfg(feature = "internals")]
         pub static FORMULAS: &[&Formula] = &[$(&$constant),*];
     };
 }
@@ -90,7 +90,6 @@ formulas! {
     SUM_OF_BEARINGS = "U_per = U_A + U_B" [plain("U_A"), plain("U_B")] STATICS;
     SUM_OF_PLANES = "U_per = Σ Uᵢ" [] STATICS;
     STATIC_AS_TOTAL = "U_per = U_static" [plain("U_static")] Stated;
-    LOWEST_RULE = "U_per = min(Uᵢ)" [] Source("the lower rule governs");
     SPECIFIC = "e_per = U_per ÷ m" [plain("U_per"), plain("m")] Source("ISO 21940-2");
     GRADE_OF = "G = U_per · n ÷ (9549.3 · m)" [inside("U_per", "g·mm"), inside("m", "kg"), inside("n", "r/min")] ISO_11;
     SHARE_AT_A = "U_A = U_per · |z_B − z| ÷ |z_B − z_A|, raised or lowered to the share limits where it lies outside them" [plain("U_per"), plain("z"), plain("z_A"), plain("z_B")] ISO_11_SHARES;
@@ -107,7 +106,6 @@ formulas! {
     COUPLE_OF_PLANES = "U_c = min(U_1, U_2) · |z₂ − z₁|" [plain("U_1"), plain("U_2"), plain("z₁"), plain("z₂")] STATICS;
 
     RADIUS_AS_GIVEN = "r = r_stated" [plain("r_stated")] Stated;
-    RADIUS_OF_DIAMETER = "r = D ÷ 2" [plain("D")] GEOMETRY;
     RADIUS_OF_DEEPEST_HOLE = "r = centre of mass of the deepest hole" [plain("R"), plain("d"), plain("L"), plain("τ"), plain("ρ")] GEOMETRY;
     RADIUS_OF_FLAT = "r = centre of mass of the deepest flat" [plain("R"), plain("t"), plain("w"), plain("ρ")] GEOMETRY;
     RADIUS_OF_ARC = "r = centre of mass of the deepest arc" [plain("R"), plain("t"), plain("w"), plain("2α"), plain("ρ")] GEOMETRY;
@@ -127,11 +125,10 @@ formulas! {
 
     HALF_KEY = "m = ρ · b · h · l ÷ 2" [plain("ρ"), plain("b"), plain("h"), plain("l")] Source("ISO 21940-32, half-key principle; simple halving of the height (from memory)");
     WRONG_KEY = "U = m_half · r" [plain("m_half"), plain("r")] Source("ISO 21940-32 (from memory)");
-    FIT = "U = m · c ÷ 2" [plain("m"), plain("c")] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
+    FIT = "U = m · c ÷ 2" [plain("m"), plain("c")] Source("Machinery Component Maintenance and Repair, p. 282");
     FACE_RUNOUT = "U_c = (I_p − I_d) · TIR ÷ D" [plain("I_p"), plain("I_d"), plain("TIR"), plain("D")] Source("mechanics of a tilted rigid body; common practice, no source");
     LEFT_BY_SQUARES = "U = U_per − √(Σ Uᵢ²)" [] Source("root of squares as in ISO 21940-14 (from memory)");
     LEFT_BY_SUM = "U = U_per − Σ Uᵢ" [] Source("worst case; common practice, no source");
-    BY_PARTS = "parts, then the assembly" [] PRACTICE;
 
     MOTOR_BY_BELT = "n_motor = n · D ÷ (D_pulley · (1 − s))" [plain("n"), plain("D"), plain("D_pulley"), plain("s")] Source("belt drive; from memory");
     SPEED_BAND_LOW = "n_low = n · (1 − band)" [plain("n"), plain("band")] PRACTICE;
@@ -169,7 +166,6 @@ formulas! {
     RADIUS_FOR_SHOWN_MASS = "r = reading × r_plane ÷ m" [plain("reading"), plain("r_plane"), plain("m")] Source("the readout shows mass at the radius keyed in");
     ERROR_ONE_POSITION = "U_res ÷ U_cal" [plain("U_res"), plain("U_cal")] Source("vector geometry; common practice, no source");
     ERROR_MEAN_OF_TWO = "U_res² ÷ (2 · U_cal²)" [plain("U_res"), plain("U_cal")] Source("vector geometry; common practice, no source");
-    ERROR_NONE = "0" [plain("U_res"), plain("U_cal")] Source("the difference of two vectors does not contain the residual");
     SET_MASS = "the mass of the set nearest to 10 · U_tol ÷ r within the shop's range" [plain("U_tol"), plain("r")] PRACTICE;
     DIVISION_OF_TOLERANCE = "U_tol ÷ reading at tolerance" [plain("U_tol"), plain("reading at tolerance")] PRACTICE;
     MASS_AT_PLANE = "U ÷ r" [plain("U"), plain("r")] Source("ISO 21940-2");
@@ -184,7 +180,6 @@ formulas! {
     SPREAD = "2 · arccos(U ÷ (2 · m_each · r))" [plain("U"), plain("m_each"), plain("r")] GEOMETRY;
     LIMIT_AS_UNBALANCE = "U_tol" [plain("U_tol")] Source("the readout shows unbalance");
     LIMIT_AS_MASS = "U_tol ÷ r_plane" [plain("U_tol"), plain("r_plane")] Source("the readout shows mass at the radius keyed in");
-    TABLE_OF_DIVISIONS = "readings of 1, 2, 5, 10 …, up to what plane and readout have" [plain("U")] PRACTICE;
     END_OF_SCALE = "full scale × one division" [plain("full scale"), plain("one division")] PRACTICE;
     PRE_BALANCE = "reading × one division" [plain("reading"), plain("one division")] PRACTICE;
     OVER_RESIDUAL = "U_tol ÷ U_mar" [plain("U_tol"), plain("U_mar")] Source("ISO 21940-21: minimum achievable residual unbalance (from memory)");
@@ -236,7 +231,6 @@ formulas! {
     REDUCED_BY_AMOUNTS = "1 − A₂ ÷ A₁, of amounts alone, as no angles were read" [plain("A₂"), plain("A₁")] Source("ISO 21940-2: unbalance reduction ratio (from memory)");
     DONE_BY_MASSES = "Σ m · r at the angles, half a turn on where material was taken off" [] Source("ISO 21940-2");
     LEFT_OF = "U + W" [] Source("sum of vectors");
-    SHARES = "m₁ = m · sin(θ₂ − φ) ÷ sin(θ₂ − θ₁), m₂ = m · sin(φ − θ₁) ÷ sin(θ₂ − θ₁)" [] Source("law of sines; common practice, no source");
     WEIGHTS_APART = "2 · arccos(U ÷ (2 · m · r))" [plain("U"), plain("m"), plain("r")] GEOMETRY;
     HOLD = "F = U · (2π · n ÷ 60)²" [inside("U", "kg·m"), inside("n", "r/min")] CENTRIFUGAL;
     INDEXED = "M_k = arbor + rotor turned by θ_k, by least squares" [] BY_INDEX;
@@ -244,23 +238,21 @@ formulas! {
     ROTOR_OF_HALF_A_TURN = "rotor = (M₀ − M₁₈₀) ÷ 2" [plain("M₀"), plain("M₁₈₀")] BY_INDEX;
     WITHOUT_ARBOR = "U = M − arbor, turned back by θ" [plain("M"), plain("arbor"), plain("θ")] Source("ISO 21940-14, index balancing (from memory)");
     COMBINED = "ΔU = √(Σ ΔUᵢ²)" [] Source("ISO 21940-14, clause 6 (from memory)");
-    OF_CLEARANCE = "m · c ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
-    OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] Source("Bloch & Geitner, Machinery Component Maintenance and Repair, p. 282");
+    OF_CLEARANCE = "m · c ÷ 2, by the levers of the mass centre" [] Source("Machinery Component Maintenance and Repair, p. 282");
+    OF_RUNOUT = "m · TIR ÷ 2, by the levers of the mass centre" [] Source("Machinery Component Maintenance and Repair, p. 282");
     OF_CENTRING = "m · e, by the levers of the mass centre" [] Source("ISO 21940-14 (from memory)");
     OF_ARBOR = "Σ Uᵢ · |levers of the supports|" [] STATICS;
     OF_MOUNTINGS = "the farthest of the mountings from their mean; of two, from each other" [] Source("ISO 21940-14, experimental assessment (from memory)");
     LIMIT = "U_tol − ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] Source("ISO 21940-14, clause 7 (from memory)");
     LATER = "U_tol + ΔU, an error up to 5 % left out" [plain("U_tol"), plain("ΔU")] Source("ISO 21940-14, clause 7 (from memory)");
     OF_TRAVERSE = "U = U_t · r ÷ (1 + √(1 − r²)), r = 2 · |Σ A² · e^(iθ)| ÷ Σ A²" [] Source("law of cosines: the squared readings are linear in cos θ and sin θ");
-    OF_EXTREMES = "U_t · (A_max − A_min) ÷ (A_max + A_min)" [] Source("residual unbalance work sheet of API 610 and 617 (from memory)");
-    OF_MEAN = "max |A − mean| ÷ mean" [] Source("ISO 21940-21, traverse test: 12 % (seen in Bloch & Geitner)");
     PROOF_RATIO = "|U₁₂ ÷ U₂₂|, each reading less the one at the start" [] Source("ISO 21940-2: correction plane interference ratio (from memory)");
     OWN_ANGLE = "the angle of U_shown less that of the mass" [] Source("definition; common practice, no source");
     OWN_ERROR = "U_shown ÷ (m · r) − 1" [] PRACTICE;
     OFF_THE_LINE = "(A₂ ÷ U₂) ÷ (A₁ ÷ U₁) − 1" [] PRACTICE;
     MOVED = "|V − V_start| · one division ÷ U_tol" [] PRACTICE;
     SCATTERED = "max |V − mean| · one division ÷ U_tol" [] Source("ISO 21940-14, experimental assessment (from memory)");
-    TEST_MASS = "10 · U_mar ÷ r" [plain("U_mar"), plain("r")] Source("ISO 21940-21, traverse test (seen in Bloch & Geitner, Machinery Component Maintenance and Repair, p. 296)");
+    TEST_MASS = "10 · U_mar ÷ r" [plain("U_mar"), plain("r")] Source("ISO 21940-21, traverse test (seen in Machinery Component Maintenance and Repair, p. 296)");
     SUM_OF_PARTS = "Σ Uᵢ" [] STATICS;
     PARTS_IN_PLANES = "U₂ = Σ Uᵢ · (zᵢ − z₁) ÷ (z₂ − z₁), U₁ = Σ Uᵢ − U₂" [] STATICS;
     CHECK_BAND = "reading × (1 ± band)" [plain("reading"), plain("band")] PRACTICE;

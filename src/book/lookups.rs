@@ -221,7 +221,7 @@ mod tests {
         let ((), lookups) = recording(&book, |own| {
             let changed = own.with_file(Arc::new(SourceFile::read("more.rotor", "")));
             let _ = changed.find(Kind::Setup, "a");
-            let _ = changed.without_file("more.rotor").names_of(Kind::Setup);
+            let _ = changed.names_of(Kind::Setup);
         });
         assert!(lookups.names.contains(&NameKey::of("a")) && lookups.names_of.contains(&Kind::Setup));
         assert!(!book.unrecorded().named(Kind::Rotor, "rotor 1").is_empty());

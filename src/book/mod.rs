@@ -24,6 +24,7 @@ pub use derive::{Derivation, Input, Inputs, Val, derive};
 pub use difference::Difference;
 pub use effective::{Dropped, EffectiveBlock, EffectiveField, Link, effective, head_of, heading};
 pub use files::{Book, FileId, ItemId, ReferenceError, SourceFile};
+#[cfg(feature = "internals")]
 pub use formulas::FORMULAS;
 pub use formulas::{Basis, Formula, Symbol};
 pub use lookups::{Lookups, NameKey, RecordedBook};

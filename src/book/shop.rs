@@ -28,8 +28,6 @@ pub struct Instrument {
     pub low: f64,
     pub high: f64,
     pub resolution: f64,
-    /// The unit in which its resolution is stated.
-    pub unit: Unit,
 }
 
 impl Default for ShopRules {
@@ -112,6 +110,5 @@ fn instrument(block: &Block) -> Option<Instrument> {
         low,
         high,
         resolution: resolution.base,
-        unit: resolution.unit,
     })
 }

@@ -239,6 +239,9 @@ fn compare_to_set(pin: &Pin, (base, unit): (f64, Unit), text: String) -> PinStat
         PinValue::Hole | PinValue::Unknown => PinState::Hole,
         PinValue::Words(_) => wrong("words".to_owned()),
         PinValue::Vector { .. } => wrong("an amount at an angle".to_owned()),
+        PinValue::Amount(amount) if amount.dimension() == Dimension::NONE => {
+            wrong("a number without a unit".to_owned())
+        }
         PinValue::Amount(amount) if amount.dimension() != unit.dimension() => {
             wrong(super::wording::a_dimension(&[amount.dimension()]))
         }

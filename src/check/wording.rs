@@ -19,7 +19,8 @@ pub fn a_dimension(dimensions: &[Dimension]) -> String {
     or_list(&names)
 }
 
-fn one_dimension(dimension: Dimension) -> String {
+/// `a length`, `a mass`
+pub fn one_dimension(dimension: Dimension) -> String {
     match dimension {
         Dimension::NONE => "a percentage".to_owned(),
         Dimension::DIVISION => "a number of divisions of the readout".to_owned(),

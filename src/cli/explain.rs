@@ -26,7 +26,12 @@ pub(super) fn run(session: &mut Session, arguments: &ExplainArguments) -> Outcom
         return Ok(Exit::Clean);
     };
     let rule = check::rule(code).ok_or_else(|| unknown(code))?;
-    terminal.line(&terminal.paint.dim(&format!("{} {}", rule.severity.word(), rule.code)));
+    terminal.line(&terminal.paint.dim(&format!(
+        "{} {}, since version {}",
+        rule.severity.word(),
+        rule.code,
+        rule.since
+    )));
     terminal.line("");
     terminal.print(&markdown::rendered(rule.page, terminal.paint));
     Ok(Exit::Clean)

@@ -107,6 +107,7 @@ struct Compared {
 }
 
 /// Compares two versions of a book.
+#[cfg(feature = "internals")]
 pub fn compare(old: &Book, new: &Book) -> BookDiff {
     compared(old, new, false)
 }

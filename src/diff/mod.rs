@@ -18,10 +18,14 @@ mod since;
 mod value;
 
 pub use alerts::{Alert, AlertCode};
-pub use book::{BookDiff, ItemChange, ItemDiff, ItemName, compare, compare_and_judge};
+#[cfg(feature = "internals")]
+pub use book::compare;
+pub use book::{BookDiff, ItemChange, ItemDiff, ItemName, compare_and_judge};
 pub use facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
 pub use findings::NewFinding;
-pub use outcome::{AsRead, same_outcome};
+pub use outcome::AsRead;
+#[cfg(feature = "internals")]
+pub use outcome::same_outcome;
 pub use pairs::{Pair, pairs};
 pub use renames::Renames;
 pub use results::{Moved, MovedHow};

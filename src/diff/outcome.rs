@@ -111,6 +111,7 @@ fn row(a: &[Option<f64>], b: &[Option<f64>]) -> bool {
 }
 
 /// Whether a result is what it was, uncertainty included.
+#[cfg(feature = "internals")]
 pub fn same_outcome(old: &Outcome, new: &Outcome) -> bool {
     differs(old, new) == Differs::Nothing
 }

@@ -40,7 +40,7 @@ mod testing;
 mod tokens;
 
 pub use actions::{Action, ActionKind, actions, fix_all, pin_all};
-pub use completion::{Completion, CompletionKind, completions};
+pub use completion::{Completion, CompletionKind, as_snippet, completions};
 pub use definition::{Definition, Target, definition};
 pub use folding::{Fold, FoldKind, folds};
 pub use formatting::{format, format_on_type, format_range};

@@ -101,12 +101,10 @@ pub fn trial_mass(rotor: Mass, radius: Length, speed: Speed, share_of_weight: Ra
 pub enum TakenAs {
     OnePosition,
     MeanOfTwoOppositePositions,
-    /// The vector of the run with the mass less that of the run without.
-    VectorDifference,
 }
 
 /// The largest share of the reading that a residual unbalance of the rotor can falsify: `x` for one position, `x²/2` for
-/// the mean of two opposite ones, nothing for a vector difference, with `x = U_res / U_cal`.
+/// the mean of two opposite ones, with `x = U_res / U_cal`. The difference of two vectors does not contain it.
 ///
 /// One position adds the residual to the calibration mass at any phase, so the amount lies within `1 ± x`. The two
 /// amounts of opposite positions have a mean of 1 along the mass and `√(1 + x²)` across it, which is `1 + x²/2` at
@@ -117,6 +115,5 @@ pub fn error_from_residual(taken_as: TakenAs, residual: Unbalance, calibration: 
     settled(Ratio::new(match taken_as {
         TakenAs::OnePosition => share,
         TakenAs::MeanOfTwoOppositePositions => share * share / 2.0,
-        TakenAs::VectorDifference => 0.0,
     }))
 }

@@ -1,8 +1,8 @@
 //! How the parts of an assembly should be turned to each other.
 
-use super::domain::{Computed, Input, Requirement, demand, positive, settled};
+use super::domain::{Computed, Input, Requirement, demand, positive};
 use super::known_masses::correction_in_two_planes;
-use crate::units::{Angle, Length, Ratio, Typed, Unbalance, Vector};
+use crate::units::{Angle, Length, Typed, Unbalance, Vector};
 
 /// No more combinations than this are tried one by one.
 const ALL_OF: u64 = 50_000;
@@ -23,11 +23,6 @@ impl KnownPart {
         let count = (360.0 / positive(step, Input::AngularPlaces)?.in_degrees() + 1e-6).floor();
         demand((1.0..=3600.0).contains(&count), Input::AngularPlaces, Requirement::BeWithinRange)?;
         Ok(count as u32)
-    }
-
-    fn turned(&self, position: u32) -> impl Iterator<Item = (Vector<Unbalance>, Length)> {
-        let by = self.step.map_or(Angle::ZERO, |step| step * f64::from(position));
-        self.unbalances.iter().map(move |(unbalance, at)| (unbalance.rotate(by), *at))
     }
 }
 
@@ -139,19 +134,6 @@ fn one_after_another(counts: &[u32], cost: impl Fn(&[u32]) -> f64) -> Vec<u32> {
     };
     let best = (0..starts).map(improved).min_by(|a, b| a.0.total_cmp(&b.0));
     best.map_or_else(|| vec![0; counts.len()], |(_, positions)| positions)
-}
-
-/// Unbalances of all parts in their positions, along the rotor.
-pub fn turned(parts: &[KnownPart], positions: &[u32]) -> Vec<(Vector<Unbalance>, Length)> {
-    parts.iter().zip(positions).flat_map(|(part, position)| part.turned(*position)).collect()
-}
-
-/// The share of the resultant that clocking saves: `1 − after / before`; nothing before is nothing saved.
-pub fn saved(before: Unbalance, after: Unbalance) -> Computed<Ratio> {
-    if before == Unbalance::ZERO {
-        return Ok(Ratio::new(0.0));
-    }
-    settled(Ratio::new(1.0 - (after / before).value()))
 }
 
 #[cfg(test)]

@@ -3,15 +3,10 @@
 use super::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
 use crate::units::{Length, Mass, Ratio, Speed, Stiffness, Typed};
 
-/// Rotor speed under a belt: `n = n_motor · D_motor / D · (1 − s)`.
+/// Motor speed for a rotor speed under a belt: `n_motor = n · D / D_motor / (1 − s)`.
 ///
 /// D is the diameter on the rotor on which the belt runs, s the slip from 0 to below 1. Diameters above zero, the speed
 /// not below. Source: plain kinematics.
-pub fn rotor_speed(motor: Speed, pulley: Length, belt_runs_on: Length, slip: Ratio) -> Computed<Speed> {
-    settled(not_negative(motor, Input::Speed)? * belt_ratio(pulley, belt_runs_on, slip)?)
-}
-
-/// Motor speed for a rotor speed: [`rotor_speed`] the other way.
 pub fn motor_speed(rotor: Speed, pulley: Length, belt_runs_on: Length, slip: Ratio) -> Computed<Speed> {
     settled(not_negative(rotor, Input::Speed)? / belt_ratio(pulley, belt_runs_on, slip)?.value())
 }

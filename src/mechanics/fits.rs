@@ -5,7 +5,7 @@ use crate::units::{Amount, Couple, Inertia, Length, Mass, SpecificUnbalance, Typ
 
 /// Unbalance of a part that may sit off centre in its fit: `U = m · c / 2`, with c the diametral clearance.
 ///
-/// Mass above zero, clearance not below. Source: half the clearance as eccentricity, seen in Bloch and Geitner,
+/// Mass above zero, clearance not below. Source: half the clearance as eccentricity, seen in
 /// Machinery Component Maintenance and Repair, chapter 6.
 pub fn unbalance_of_clearance(mass: Mass, diametral_clearance: Length) -> Computed<Unbalance> {
     settled(positive(mass, Input::Mass)? * (not_negative(diametral_clearance, Input::Clearance)? * 0.5))

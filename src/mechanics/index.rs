@@ -18,7 +18,7 @@ pub struct Indexed<T: Amount> {
 ///
 /// With two positions half a turn apart it is `arbor = (M₀ + M₁₈₀)/2`, `rotor = (M₀ − M₁₈₀)/2`; with evenly spread
 /// positions `arbor = mean M_k`, `rotor = mean M_k ∠−θ_k`. At least two positions that differ.
-/// Source: ISO 21940-14:2012, index balancing (from memory; the half-turn method seen in Bloch and Geitner, Machinery
+/// Source: ISO 21940-14:2012, index balancing (from memory; the half-turn method seen in Machinery
 /// Component Maintenance and Repair, chapter 6); N positions by plain algebra.
 pub fn index_balancing<T: Amount>(readings: &[(Angle, Vector<T>)]) -> Computed<Indexed<T>> {
     demand(readings.len() >= 2, Input::Readings, Requirement::BeGiven)?;

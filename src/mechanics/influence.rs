@@ -177,33 +177,11 @@ impl Influence {
     }
 }
 
-/// By how much a trial changed what a channel reads.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Change {
-    /// Of the amount, as a share of the amount before; never below zero.
-    pub amount: Ratio,
-    /// Of the angle, within half a turn.
-    pub angle: Angle,
-}
-
 /// A trial is trusted when it changes the amount by at least this share, or the angle by at least
 /// [`ENOUGH_TURN`] degrees. Source: common practice, no source (25 to 30 % and 25 to 30 degrees are usual).
 pub const ENOUGH_CHANGE: f64 = 0.25;
 /// See [`ENOUGH_CHANGE`]. In degrees.
 pub const ENOUGH_TURN: f64 = 25.0;
-
-impl Change {
-    /// From the reading before and with the trial mass. The reading before is above zero.
-    pub fn of(before: Vector<Indication>, with_trial: Vector<Indication>) -> Computed<Self> {
-        let amount = change_of_amount(before.amount(), with_trial.amount())?.abs();
-        Ok(Self { amount, angle: short_way(with_trial.angle() - before.angle()) })
-    }
-
-    /// Whether the trial can be trusted.
-    pub fn is_enough(self) -> bool {
-        is_enough(self.amount, Some(self.angle))
-    }
-}
 
 /// The change of an amount as a share of it, below zero where it fell: `(A − A₀) / A₀`. A₀ above zero.
 pub fn change_of_amount(before: Indication, with_trial: Indication) -> Computed<Ratio> {
@@ -317,9 +295,9 @@ mod tests {
 
     #[test]
     fn a_change_is_measured_the_short_way_round() {
-        let change = Change::of(reading(10.0, 350.0), reading(10.0, 20.0)).unwrap();
-        assert!((change.angle.in_degrees() - 30.0).abs() < 1e-9);
-        assert!(change.is_enough());
-        assert!(!Change::of(reading(10.0, 0.0), reading(11.0, 20.0)).unwrap().is_enough());
+        let turned = short_way(Angle::degrees(20.0) - Angle::degrees(350.0));
+        assert!((turned.in_degrees() - 30.0).abs() < 1e-9);
+        assert!(is_enough(Ratio::new(0.0), Some(turned)));
+        assert!(!is_enough(Ratio::percent(10.0), Some(Angle::degrees(20.0))));
     }
 }

@@ -5,7 +5,7 @@ use crate::units::{Angle, Indication, Length, Mass, Ratio, SpecificUnbalance, Un
 
 /// Minimum achievable residual unbalance in each of two planes, from the smallest specific residual: `U = e · m / 2`.
 ///
-/// Both above zero. Source: ISO 2953 / ISO 21940-21, seen in Bloch and Geitner, Machinery Component Maintenance and
+/// Both above zero. Source: ISO 2953 / ISO 21940-21, seen in Machinery Component Maintenance and
 /// Repair, chapter 6.
 pub fn minimum_achievable_per_plane(smallest_specific: SpecificUnbalance, rotor: Mass) -> Computed<Unbalance> {
     let specific = positive(smallest_specific, Input::MinimumAchievableResidual)?;
@@ -33,7 +33,7 @@ pub fn tolerance_over_minimum(tolerance: Unbalance, minimum_achievable: Unbalanc
 }
 
 /// Unbalance reduction ratio of one correction step: `URR = (U₁ − U₂) / U₁`. U₁ above zero, U₂ not below; the ratio is
-/// below zero when the correction made it worse. Source: ISO 21940-2 (from memory); seen in Bloch and Geitner.
+/// below zero when the correction made it worse. Source: ISO 21940-2 (from memory); seen in Machinery Component Maintenance and Repair.
 pub fn unbalance_reduction_ratio(before: Unbalance, after: Unbalance) -> Computed<Ratio> {
     let left = not_negative(after, Input::ResidualUnbalance)? / positive(before, Input::Unbalance)?;
     settled(Ratio::new(1.0 - left.value()))
@@ -133,6 +133,6 @@ pub fn residual_from_traverse(test: Unbalance, readings: &[Indication]) -> Compu
 pub const TEST_OVER_RESIDUAL: f64 = 2.0;
 
 /// Readings within this share of their mean show that the minimum achievable residual unbalance is reached: one part in
-/// ten for the residual and a fifth more for scatter. Source: ISO 2953 / ISO 21940-21, seen in Bloch and Geitner,
+/// ten for the residual and a fifth more for scatter. Source: ISO 2953 / ISO 21940-21, seen in
 /// Machinery Component Maintenance and Repair, chapter 6.
 pub const TRAVERSE_BAND: f64 = 0.12;

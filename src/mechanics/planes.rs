@@ -35,6 +35,7 @@ impl Levers {
     }
 
     /// Unbalances in the planes as they act in the tolerance planes A and B.
+    #[cfg(feature = "internals")]
     pub fn at_bearings(&self, planes: [Vector<Unbalance>; 2]) -> [Vector<Unbalance>; 2] {
         [self.at_a, self.at_b].map(|shares| planes[0] * shares[0] + planes[1] * shares[1])
     }
@@ -90,6 +91,7 @@ pub struct PlaneLimits {
 ///
 /// `bearing_limits` are the tolerances at A and B, `total` is U_per, `first_share` is k, from 0 to 1.
 /// Never below zero, and no bearing limit is ever broken, whatever the angles.
+#[cfg(feature = "internals")]
 pub fn limits(
     levers: &Levers,
     bearing_limits: [Unbalance; 2],

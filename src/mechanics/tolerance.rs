@@ -1,7 +1,7 @@
 //! How much unbalance may remain in the whole rotor.
 
 use super::domain::{Computed, Input, not_negative, positive, settled};
-use crate::units::{Mass, Ratio, SpecificUnbalance, Speed, Typed, Unbalance, Velocity};
+use crate::units::{Mass, Ratio, SpecificUnbalance, Speed, Unbalance, Velocity};
 
 /// Permissible specific unbalance of a balance quality grade: `e_per = G / Ω`.
 ///
@@ -64,10 +64,4 @@ pub fn four_w_over_n(load: Mass, speed: Speed) -> Computed<Unbalance> {
 /// A measured unbalance as a multiple of a tolerance. The unbalance is not below zero, the tolerance above it.
 pub fn times(unbalance: Unbalance, tolerance: Unbalance) -> Computed<Ratio> {
     settled(not_negative(unbalance, Input::Unbalance)? / positive(tolerance, Input::Tolerance)?)
-}
-
-/// Which of several tolerances governs: the place of the lowest, `None` when there are none.
-pub fn lowest(tolerances: &[Unbalance]) -> Option<usize> {
-    let amounts = tolerances.iter().map(|tolerance| tolerance.base()).enumerate();
-    amounts.min_by(|(_, a), (_, b)| a.total_cmp(b)).map(|(place, _)| place)
 }

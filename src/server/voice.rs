@@ -41,6 +41,8 @@ pub(super) enum Say {
     /// The settings of the section are wanted; they go to whoever asks.
     Settings(Box<dyn FnOnce(Value) + Send>),
     Log(MessageType, String),
+    /// The same, shown to the person.
+    Show(MessageType, String),
     /// The editor should make an edit, which has this name.
     Edit(String, WorkspaceEdit),
 }
@@ -139,6 +141,7 @@ impl Speaker {
         match what {
             Say::Diagnostics(params) => self.notify::<PublishDiagnostics>(params).await,
             Say::Log(kind, message) => self.client.log_message(kind, message).await,
+            Say::Show(kind, message) => self.client.show_message(kind, message).await,
             Say::Register(registrations) => {
                 self.ask::<RegisterCapability>(RegistrationParams { registrations }, |_| {});
             }

@@ -26,6 +26,7 @@ macro_rules! problems {
         }
 
         impl FactProblemOf {
+            #[cfg(test)]
             pub const ALL: &[Self] = &[$(Self::$name),+];
         }
 

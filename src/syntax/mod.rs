@@ -14,6 +14,7 @@ mod kind;
 mod lines;
 mod moved;
 mod nest;
+#[cfg(feature = "internals")]
 mod outline;
 mod quoting;
 mod tree;
@@ -21,6 +22,7 @@ mod value;
 
 pub use grammar::is_word;
 pub use kind::Kind;
+#[cfg(feature = "internals")]
 pub use outline::outline;
 pub use tree::*;
 

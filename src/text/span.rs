@@ -27,6 +27,7 @@ impl Span {
         self.start == self.end
     }
 
+    #[cfg(feature = "internals")]
     pub const fn contains(self, offset: u32) -> bool {
         self.start <= offset && offset < self.end
     }

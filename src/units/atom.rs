@@ -15,8 +15,10 @@ pub struct Atom {
     /// Kelvins between the zero of this scale and absolute zero; 0 for all but degrees Celsius.
     pub offset: f64,
     /// Whether the factor is exact by definition. Otherwise it is a multiple of π, exact but for rounding.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "told by the reference"))]
     pub exact: bool,
     /// Where the definition stands.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "told by the reference"))]
     pub source: &'static str,
 }
 
@@ -103,6 +105,7 @@ pub(super) static TABLE: [Atom; 36] = [
 ];
 
 /// The unit table, for the reference.
+#[cfg(feature = "internals")]
 pub fn atoms() -> &'static [Atom] {
     &TABLE
 }

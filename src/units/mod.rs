@@ -16,12 +16,13 @@ mod vector;
 #[cfg(test)]
 mod reference;
 
+#[cfg(feature = "internals")]
 pub use atom::{Atom, atoms};
 pub use dimension::Dimension;
 pub use measured::{Contributions, Part, Place, Source, sensitivity};
 pub use parse::{UnitError, respell};
 pub use print::{Printed, decimals, number, plainly, printed, quantity, with_decimals};
-pub use quantity::{DimensionMismatch, Quantity};
+pub use quantity::Quantity;
 pub use typed::{
     Amount, Angle, Area, Couple, Density, Force, Indication, Inertia, Length, Mass, Pressure, Ratio, Sensitivity,
     SpecificUnbalance, Speed, Stiffness, Time, Typed, Unbalance, Velocity, Volume,

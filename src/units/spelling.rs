@@ -44,7 +44,7 @@ static WHOLE: [(&str, &[&str]); 13] = [
 
 static SYMBOLS: [(&str, &[&str]); 26] = [
     ("kg", &["kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "кг"]),
-    ("g", &["gr", "gram", "grams", "gramme", "grammes", "gm", "gms", "gramm", "г"]),
+    ("g", &["gram", "grams", "gramme", "grammes", "gm", "gms", "gramm", "г"]),
     ("mg", &["milligram", "milligrams", "milligramme", "mgs", "мг"]),
     ("oz", &["ozs", "ounce", "ounces", "unze", "unzen", "once", "onza", "oncia"]),
     ("lb", &["lbs", "lbm", "pound", "pounds", "pfund", "livre", "libra", "libbra"]),
@@ -91,7 +91,6 @@ mod tests {
         for (written, range, expected) in [
             ("lbs", 0..3, "lb"),
             ("grams", 0..5, "g"),
-            ("gr", 0..2, "g"),
             ("inch", 0..4, "in"),
             ("tr/min", 0..6, "r/min"),
             ("RPM", 0..3, "rpm"),

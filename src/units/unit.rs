@@ -1,9 +1,9 @@
 //! A unit put together from symbols of the table.
 
+use super::Dimension;
 use super::atom::{Atom, TABLE};
 use super::dimension::Exponent;
 use super::parse::{self, UnitError};
-use super::{Dimension, atom};
 use std::fmt;
 
 /// Seven bases, so every dimension can be written in base units.
@@ -52,11 +52,9 @@ impl Unit {
     pub const OUNCE: Self = known("oz");
     pub const POUND: Self = known("lb");
     pub const METRE: Self = known("m");
-    pub const CENTIMETRE: Self = known("cm");
     pub const MILLIMETRE: Self = known("mm");
     pub const MICROMETRE: Self = known("µm");
     pub const INCH: Self = known("in");
-    pub const MIL: Self = known("mil");
     pub const KILOGRAM_METRE: Self = known("kg·m");
     pub const GRAM_MILLIMETRE: Self = known("g·mm");
     pub const GRAM_INCH: Self = known("g·in");
@@ -85,7 +83,9 @@ impl Unit {
     pub const MILLIMETRE_PER_SECOND: Self = known("mm/s");
     pub const DEGREE: Self = known("deg");
     pub const RADIAN: Self = known("rad");
+    #[cfg(test)]
     pub const DEGREE_CELSIUS: Self = known("°C");
+    #[cfg(test)]
     pub const KELVIN: Self = known("K");
     pub const PERCENT: Self = known("%");
     pub const DIVISION: Self = known("div");
@@ -197,15 +197,6 @@ impl Unit {
         self.combined(other, -1)
     }
 
-    /// The base unit of a dimension, such as `kg·m/s²`.
-    pub fn base(dimension: Dimension) -> Self {
-        let powers = dimension.exponents().into_iter().filter(|(power, ..)| *power != 0);
-        powers.fold(Self::ONE, |unit, (power, _, symbol)| {
-            let atom = atom::find(symbol.as_bytes(), 0, symbol.len()).expect("base units are in the table");
-            unit.with(Part { atom, power }).expect("there are no more base units than parts")
-        })
-    }
-
     fn parts(&self) -> &[Part] {
         &self.parts[..usize::from(self.length)]
     }
@@ -270,13 +261,6 @@ mod tests {
         ] {
             assert_eq!(Unit::parse(written).unwrap().to_string(), canonical);
         }
-    }
-
-    #[test]
-    fn base_units_of_every_dimension() {
-        assert_eq!(Unit::base(Dimension::FORCE).to_string(), "kg·m/s²");
-        assert_eq!(Unit::base(Dimension::NONE), Unit::ONE);
-        assert_eq!(Unit::base(Dimension::UNBALANCE).factor(), 1.0);
     }
 
     #[test]

@@ -50,17 +50,6 @@ impl<T: Amount> Vector<T> {
         Self::from_raw(x * re - y * im, x * im + y * re)
     }
 
-    /// The complex quotient of two vectors of one kind; `None` when `other` has no length.
-    pub fn over(self, other: Self) -> Option<Vector<Ratio>> {
-        let length = other.amount().raw();
-        if length == 0.0 {
-            return None;
-        }
-        // Divided by the length twice, so that its square never underflows.
-        let quotient = self.times(Vector::from_raw(other.x.raw() / length, -other.y.raw() / length));
-        Some(Vector::from_raw(quotient.x.raw() / length, quotient.y.raw() / length))
-    }
-
     /// The same vector in another kind of amount, by a function that keeps ratios, such as `|m| m * radius`.
     pub fn map<U: Amount>(self, each: impl Fn(T) -> U) -> Vector<U> {
         Vector { x: each(self.x), y: each(self.y) }
@@ -139,15 +128,6 @@ mod tests {
         assert!((grams(-1.0, 0.0).angle().in_degrees() - 180.0).abs() < 1e-9);
         assert_eq!(Vector::<Mass>::zero().angle(), Angle::ZERO);
         assert_eq!(Angle::radians(-1e-18).within_one_turn(), Angle::ZERO);
-    }
-
-    #[test]
-    fn a_quotient_times_its_divisor_is_the_dividend() {
-        let (top, bottom) = (grams(3.0, 200.0), grams(0.7, 310.0));
-        let quotient = top.over(bottom).unwrap();
-        let back = bottom.times(quotient) - top;
-        assert!(back.amount().in_grams() < 1e-12);
-        assert_eq!(top.over(Vector::zero()), None);
     }
 
     #[test]

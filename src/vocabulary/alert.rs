@@ -53,23 +53,6 @@ pub enum AlertCode {
 }
 
 impl AlertCode {
-    pub const ALL: [AlertCode; 14] = [
-        AlertCode::ConflictLeft,
-        AlertCode::CheckFails,
-        AlertCode::ToleranceLoosened,
-        AlertCode::ToleranceLost,
-        AlertCode::SpeedRaised,
-        AlertCode::CalibrationVoid,
-        AlertCode::ReleasedWithoutNewRevision,
-        AlertCode::ReleasedRemoved,
-        AlertCode::VerdictChanged,
-        AlertCode::ResultLost,
-        AlertCode::PinnedResultChanged,
-        AlertCode::CautionRemoved,
-        AlertCode::SourceRemoved,
-        AlertCode::CheckWeakened,
-    ];
-
     /// Speaking, for programs: `tolerance-loosened`.
     pub const fn code(self) -> &'static str {
         match self {

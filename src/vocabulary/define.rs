@@ -44,6 +44,7 @@ macro_rules! block {
     ) => {
         /// This kind of block, as a type.
         #[derive(Debug)]
+        #[allow(dead_code)]
         pub enum Block {}
 
         impl OfKind for Block {
@@ -52,10 +53,12 @@ macro_rules! block {
 
         $(
             $(#[doc = $each_meaning])+
+            #[allow(dead_code)]
             pub const $each_fact: Fact<$each_type> = Fact::new($each_words);
         )?
         $(
             $(#[doc = $fact_meaning])+
+            #[allow(dead_code)]
             pub const $fact: Fact<$type> = Fact::new($words);
         )*
 
@@ -126,7 +129,6 @@ macro_rules! choice {
         }
 
         impl Choice for $name {
-            const ALL: &'static [Self] = &[$(Self::$variant),+];
             const WORDS: &'static [&'static str] = &[$($words),+];
             const OTHERS: &'static [&'static [&'static str]] = &[$(super::define::others!($($others)?)),+];
 

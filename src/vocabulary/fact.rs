@@ -83,7 +83,6 @@ impl<T: Typed> Dimensions for T {
 
 /// A closed list of words, each a variant.
 pub trait Choice: Copy + Sized + 'static {
-    const ALL: &'static [Self];
     const WORDS: &'static [&'static str];
     /// What people write for each of them elsewhere.
     const OTHERS: &'static [&'static [&'static str]];

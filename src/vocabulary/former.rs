@@ -35,17 +35,6 @@ const FACTS: &[(Kind, Former)] = &[
         Became::Retired("planes that cannot use up both bearings share alike"),
     ),
     first(Kind::Rotor, "seen from", Became::Joined { to: "rotation", by: " seen from " }),
-    first(Kind::Setup, "arrangement", Became::Renamed("layout")),
-    first(Kind::Setup, "a", Became::Renamed("left support to left plane")),
-    first(Kind::Setup, "b", Became::Renamed("between planes")),
-    first(Kind::Setup, "c", Became::Renamed("right plane to right support")),
-    first(Kind::Setup, "r1", Became::Renamed("left radius")),
-    first(Kind::Setup, "r2", Became::Renamed("right radius")),
-    first(
-        Kind::Machine,
-        "dimensions in",
-        Became::Retired("a control that `takes` a distance has a `step`, and is set in its unit"),
-    ),
 ];
 
 /// A name that went before the first release.

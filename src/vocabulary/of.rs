@@ -2,8 +2,6 @@
 
 use std::fmt;
 
-use super::spec::Each;
-
 /// The plane, bearing, channel or control that a result is of. Two of them are never equal because their words are: a plane may
 /// be called what a bearing is called.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
@@ -30,27 +28,6 @@ impl Bearing {
         match self {
             Self::A => "bearing a",
             Self::B => "bearing b",
-        }
-    }
-}
-
-impl Of {
-    /// The plane, where it is a plane alone.
-    pub fn plane(&self) -> Option<&str> {
-        match self {
-            Self::Plane(name) => Some(name),
-            _ => None,
-        }
-    }
-
-    /// Whether a declaration that has one such result for each of these may have this one.
-    pub const fn is_one_of(&self, each: Each) -> bool {
-        match self {
-            Self::Plane(_) => matches!(each, Each::Plane | Each::PlaneOrBearing),
-            Self::Bearing(_) => matches!(each, Each::PlaneOrBearing),
-            Self::Channel(_) => matches!(each, Each::Channel),
-            Self::ChannelAndPlane { .. } => matches!(each, Each::ChannelAndPlane),
-            Self::Control(_) => matches!(each, Each::Control),
         }
     }
 }

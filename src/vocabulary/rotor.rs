@@ -150,9 +150,4 @@ impl Rotation {
             Self::ClockwiseFromTailEnd | Self::AnticlockwiseFromTailEnd => End::TailEnd,
         }
     }
-
-    /// The same turning, whichever end it is looked at from.
-    pub fn turns_as(self, other: Self) -> bool {
-        (self.is_clockwise() == other.is_clockwise()) == (self.seen_from() == other.seen_from())
-    }
 }

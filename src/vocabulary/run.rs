@@ -44,7 +44,7 @@ block! {
             .quiet();
         /// The mass at the plane's correction radius that the run calls for.
         RUN_CORRECTION = "correction".of_each(Each::Plane)
-            .hint(Hint::before("correct by ").vector(SaysWhatToDo));
+            .hint(Hint::before("correct by ").vector(SaysWhatToDo).says_of());
         /// What one correction step leaves at the machine's unbalance reduction ratio.
         LEFT_AFTER_STEP = "left after a step".of_each(Each::Plane)
             .quiet();

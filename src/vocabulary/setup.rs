@@ -120,8 +120,6 @@ block! {
     /// Correction radius of the right plane.
     RIGHT_RADIUS: Length = "right radius".derived()
         .found_with(DISTANCES);
-    /// Depth of hole for which the sheet's table of divisions stops.
-    DRILLED_TO: Length = "drilled to";
     /// A caution of the shop's own.
     CAUTION: Text = "caution".repeats()
         .alert(AlertCode::CautionRemoved, Grave::WhenRemovedOrChanged);

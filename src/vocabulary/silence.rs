@@ -336,7 +336,6 @@ const SILENT: &[(&str, &[FactsOf])] = &[
                     setup::RIGHT_PLANE_TO_RIGHT_SUPPORT.any(),
                     setup::LEFT_RADIUS.any(),
                     setup::RIGHT_RADIUS.any(),
-                    setup::DRILLED_TO.any(),
                 ],
             ),
             (Kind::SimilarPart, &[similar_part::MASS.any(), similar_part::TOTAL.any()]),

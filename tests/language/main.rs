@@ -14,6 +14,7 @@ mod readme;
 mod reference;
 mod slips;
 mod style;
+mod supply;
 mod syntax_again;
 mod syntax_corpus;
 mod syntax_properties;

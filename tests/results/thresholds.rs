@@ -181,6 +181,9 @@ const ROWS: &[Row] = &[
         [("diameter: 268.5 mm", SILENT), ("diameter: 268.6 mm", "error")]),
     row("facts-disagree", &["2.0"], BASE.with(DIAMETER_TOO), ("plane hub", "diameter: 268.4 mm"),
         [("diameter: 268.3 mm", SILENT), ("diameter: 268.2 mm", "error")]),
+    // 134.2 mm to steps of 0.5 mm is 134.0 mm; half a step off is the same setting.
+    row("facts-disagree", &["0.5"], BASE.with(TAKES_RADIUS), ("settings", "\"left strength\": 134.2 mm"),
+        [("\"left strength\": 134.2 mm", SILENT), ("\"left strength\": 134.3 mm", "error")]),
     // 7.0262 div to half a step of the last digit.
     row("pinned-result-stale", &[], faulty_of("pinned-result-stale"), ("calibrate hub", "reading => 10.4 div"),
         [("reading => 7.0 div", SILENT), ("reading => 7.1 div", "error")]),
@@ -453,6 +456,14 @@ const ROWS: &[Row] = &[
 const BELOW: &[(&str, &str)] = &[("works: above resonance", "works: below resonance")];
 const AT: &[(&str, &str)] = &[("works: above resonance", "works: at resonance")];
 const RESIN: Sheet = faulty_of("density-implausible").with(&[("\"carbon steel\"", "\"filled resin\"")]);
+const TAKES_RADIUS: &[(&str, &str)] = &[
+    (
+        "  control \"left strength\" {\n    range: 0 to 500\n",
+        "  control \"left strength\" {\n    takes: left radius\n    range: 0 mm to 500 mm\n    step: 0.5 mm\n",
+    ),
+    ("    \"left strength\": 212\n", "    \"left strength\": 134.2 mm\n"),
+];
+
 const DIAMETER_TOO: &[(&str, &str)] = &[("    radius: 134.2 mm\n", "    radius: 134.2 mm\n    diameter: 268.4 mm\n")];
 const MOST_CORRECTION: &[(&str, &str)] = &[("    correct: add\n", "    correct: add\n    most correction: 200 g·mm\n")];
 const TOTAL_OF_BALANCING: &[(&str, &str)] =
@@ -569,8 +580,8 @@ fn no_grade_of_the_standard_is_unusual() {
     }
 }
 
-/// Numbers that only choose the words of a message.
-const NO_LIMITS: &[&str] = &["confusions::SMALL", "pins::2.0"];
+/// Numbers that only choose words and digits.
+const NO_LIMITS: &[&str] = &["confusions::SMALL", "pins::2.0", "pin_text::0.5"];
 
 /// Every number that a rule may judge by, as `code limit` or `helper::limit`: constants, and other numbers in comparisons but
 /// those that stand for nothing, for all, or for rounding.

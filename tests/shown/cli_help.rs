@@ -6,7 +6,10 @@ use crate::support::cli::{BOOK, Folder};
 fn a_page_is_shown_and_an_unknown_code_is_misuse() {
     let folder = Folder::with(&[]);
     let page = folder.run("explain decimal-comma").ends(0).stdout();
-    assert!(page.starts_with("error decimal-comma\n\nA number is written with a decimal comma\n"), "{page}");
+    assert!(
+        page.starts_with("error decimal-comma, since version 0.1.0\n\nA number is written with a decimal comma\n"),
+        "{page}"
+    );
     assert!(page.contains("\n    masses \"brass set\" {\n"), "{page}");
     assert!(page.lines().all(|line| line.chars().count() <= 100), "{page}");
     folder.run("explain decimal-coma").is_misuse("did you mean `decimal-comma`?");

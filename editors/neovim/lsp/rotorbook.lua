@@ -48,8 +48,12 @@ return {
     command("RotorbookShow", "Show all results of the item at the cursor", function() show_results(client, buffer) end)
     command("RotorbookPinAll", "Refresh all pinned results of this sheet", on_sheet("rotorbook.pinAll"))
     command("RotorbookFixAll", "Fix everything that has one obvious fix", on_sheet("rotorbook.fixAll"))
-    -- So that what CTRL-X CTRL-O offers is written as a whole, with its unit and its braces.
-    vim.lsp.completion.enable(true, client.id, buffer)
+    -- So that what CTRL-X CTRL-O offers is written as a whole, with its unit and its braces; plain texts too, of which
+    -- Neovim by itself takes the first word.
+    local function whole(item)
+      return item.insertTextFormat ~= 2 and item.textEdit and { word = item.textEdit.newText } or {}
+    end
+    vim.lsp.completion.enable(true, client.id, buffer, { convert = whole })
     -- One offer alone is to be accepted like one of several.
     if vim.go.completeopt == vim.api.nvim_get_option_info2("completeopt", {}).default then
       vim.bo[buffer].completeopt = "menuone,popup"

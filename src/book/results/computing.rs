@@ -188,11 +188,6 @@ impl<'b> Computed<'b> {
         }
     }
 
-    /// Whether it is a setup whose calibration no longer holds.
-    pub fn calibration_is_void(&self) -> bool {
-        matches!(self, Computed::Setup(setup) if !setup.void_causes.is_empty())
-    }
-
     pub fn entries(&self) -> &[Entry] {
         match self {
             Computed::Rotor(rotor) => &rotor.entries,

@@ -15,6 +15,9 @@ pub(super) fn say(slip: &Slip<'_>) -> Draft {
     if DIAMETERS.iter().any(|sign| found.to_lowercase().starts_with(sign)) {
         let message = format!("`{}` has a sign for a diameter before its number", slip.shown());
         return match is_radius {
+            true if !number.contains(char::is_alphabetic) => {
+                slip.draft(message).help("write `diameter: …` with its unit, or half of it")
+            }
             true => slip.say_with(message, "a radius is half of it", whole(format!("{number} / 2"))),
             false => slip.say(message, ""),
         };

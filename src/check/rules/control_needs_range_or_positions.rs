@@ -1,5 +1,8 @@
+use crate::check::wording::one_dimension;
 use crate::check::{ItemContext, Sink};
+use crate::sheet::FieldValue;
 use crate::syntax::Kind;
+use crate::units::Dimension;
 use crate::vocabulary::AnyFact;
 use crate::vocabulary::control::{self, Taken};
 
@@ -15,12 +18,24 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             sink.report(context.on_heading(control, message).help(help));
             continue;
         }
+        let amount = control.choice(control::TAKES).and_then(Taken::dimension);
+        let with_unit = |dimension: Dimension| {
+            let unit = dimension.usual_units().first().copied().unwrap_or_default();
+            format!("write its range with its unit, such as `range: 0 {unit} to 500 {unit}`")
+        };
+        if let (Some(dimension), Some(range)) = (amount, control.field(control::RANGE)) {
+            let is_plain = matches!(range.field.value, FieldValue::NumberRange(..));
+            let said = format!("the range of control \"{}\" has no unit", control.name_text());
+            let message = format!("{said}, but the control takes {}", one_dimension(dimension));
+            sink.drafts.extend(is_plain.then(|| context.beside(range, message).help(with_unit(dimension))));
+        }
         if VALUES.iter().any(|fact| control.field(*fact).is_some()) {
             continue;
         }
         let message = format!("control \"{}\" has neither a range nor positions", control.name_text());
         let help = "write `range: 0 to 100` for a dial, `positions: off, on` for a switch: then a setting that it \
                     does not have is found";
+        let help = amount.map_or_else(|| help.to_owned(), with_unit);
         sink.report(context.on_heading(control, message).help(help));
     }
 }

@@ -21,7 +21,9 @@ fn worked_out<'b>(context: &ItemContext<'b, '_>, control: &EffectiveBlock<'b>) -
     }
     let entry = settings::worked_out(context, name)?;
     let Outcome::ToSet { base, unit, decimals, .. } = entry.outcome else { return None };
-    let range = control.field(control::RANGE)?;
+    // A range without a unit is told at the machine.
+    let range =
+        control.field(control::RANGE).filter(|range| !matches!(range.field.value, FieldValue::NumberRange(..)))?;
     let stated = Stated { base, unit, half_step: 0.0, limits: None, plain: false };
     let why = misfit(&range.field.value, &SettingValue::Quantity(stated))?;
     let to_set = book::to_set_text(base, unit, decimals);

@@ -1,3 +1,4 @@
+use crate::check::wording::one_dimension;
 use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -12,20 +13,24 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         };
         let Some(dimension) = taken.dimension() else { continue };
-        let named = control.name_text();
+        let takes = format!("control \"{}\" takes `{taken}`, {}", control.name_text(), one_dimension(dimension));
+        let unit = dimension.usual_units().first().copied().unwrap_or_default();
+        let mut help = format!("write what it moves by, such as `step: 0.5 {unit}`: its setting is rounded to that");
         let (message, step) = match control.field(control::STEP) {
-            None => (format!("control \"{named}\" takes the {taken}, but has no `step`"), None),
-            Some(step) => match &step.field.value {
-                FieldValue::Quantity(stated) if stated.dimension() == dimension => continue,
-                FieldValue::Quantity(_) | FieldValue::Number(_) => {
-                    let written = context.written(step);
-                    (format!("control \"{named}\" takes the {taken}, but moves by {written}"), Some(step))
+            None => (format!("{takes}, but has no `step`"), None),
+            Some(step) => {
+                let written = context.written(step);
+                match &step.field.value {
+                    FieldValue::Quantity(stated) if stated.dimension() == dimension => continue,
+                    FieldValue::Quantity(_) => (format!("{takes}, but moves by {written}"), Some(step)),
+                    FieldValue::Number(_) => {
+                        help = format!("write its unit, such as `step: {written} {unit}`");
+                        (format!("{takes}, but its step {written} has no unit"), Some(step))
+                    }
+                    _ => continue,
                 }
-                _ => continue,
-            },
+            }
         };
-        let help =
-            "write what it moves by, such as `step: 0.5 mm`: what is worked out is rounded to it and has its unit";
         sink.report(context.beside(step.unwrap_or(field), message).help(help));
     }
 }

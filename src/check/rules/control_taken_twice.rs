@@ -9,8 +9,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let Some(first) = controls[..n].iter().find(|other| other.choice(control::TAKES) == Some(taken)) else {
             continue;
         };
-        let message =
-            format!("control \"{}\" takes the {taken}, as \"{}\" does", control.name_text(), first.name_text());
+        let message = format!("control \"{}\" takes `{taken}`, as \"{}\" does", control.name_text(), first.name_text());
         let draft = context.beside(field, message).help("one thing is set by one control: say what this one takes");
         sink.report(match first.field(control::TAKES) {
             Some(other) => draft.about(other, "taken here"),

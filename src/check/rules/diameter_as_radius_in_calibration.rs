@@ -27,7 +27,10 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let draft = context
             .beside(field, message)
             .help("a calliper measures diameters: write `diameter:`, and half of it is taken")
-            .about(twin, "the diameter it equals");
+            .about(
+                twin,
+                if fact == plane::RADIUS { "the radius that it is twice of" } else { "the diameter it equals" },
+            );
         sink.report(match field.item == context.id {
             true => draft.fix("Write `diameter`", Edit::replace(field.field.head, calibrate::DIAMETER.words())),
             false => draft,

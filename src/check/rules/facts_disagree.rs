@@ -41,6 +41,8 @@ fn set_otherwise<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Op
         (Outcome::ToSet { base, step, .. }, SettingValue::Quantity(stated)) => {
             (stated.base - base).abs() > 0.5 * step + 1e-9 * base.abs()
         }
+        // A number alone says nothing of an amount.
+        (Outcome::ToSet { .. }, SettingValue::Number(_)) => true,
         (Outcome::Words(position), SettingValue::Position(stated)) => *position != **stated,
         (Outcome::Words(position), SettingValue::Number(_)) => *position != context.written(setting.field),
         _ => false,
@@ -50,7 +52,7 @@ fn set_otherwise<'b>(context: &ItemContext<'b, '_>, setting: &Setting<'b>) -> Op
     }
     let worked_out = book::text_of(context.book(), entry);
     let message = format!(
-        "\"{}\" is set to {}, but takes the {}, and {worked_out} is worked out for it",
+        "\"{}\" is set to {}, but takes `{}`, and {worked_out} is worked out for it",
         setting.name.text,
         context.written(setting.field),
         context.written(takes)

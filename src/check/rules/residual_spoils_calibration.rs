@@ -126,7 +126,6 @@ fn how(taken: TakenAs) -> &'static str {
     match taken {
         TakenAs::OnePosition => "when it is taken in one position",
         TakenAs::MeanOfTwoOppositePositions => "even as the mean of two opposite positions",
-        TakenAs::VectorDifference => "as a vector difference",
     }
 }
 

@@ -63,6 +63,10 @@ fn unknown(
     suggestion: Option<&'static str>,
     expected: &[Dimension],
 ) -> Draft {
+    if ["gr", "grain", "grains"].contains(&written) {
+        // NIST SP 811, appendix B.8 (from memory): a grain is 64.798 91 mg.
+        return draft.help("write `g` where grams are meant; a grain is `64.79891 mg`");
+    }
     let usual = expected.iter().flat_map(|dimension| dimension.usual_units().iter().copied());
     match suggestion.or_else(|| nearest(written, usual)) {
         Some(unit) => draft.help(format!("write `{unit}`")).fix(format!("Write `{unit}`"), Edit::replace(place, unit)),

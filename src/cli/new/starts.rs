@@ -111,12 +111,13 @@ fn rotor(draft: Draft) -> Draft {
 }
 
 fn setup(draft: Draft, around: &Around) -> Draft {
-    let mut draft = draft
-        .refers(setup::ROTOR, around.rotor.as_deref())
-        .refers(setup::MACHINE, around.machine.as_deref())
-        .holds(setup::STATUS, Status::Draft.words())
-        .open(setup::BALANCING_SPEED)
-        .ask(setup::SUPPORTS_AT);
+    let mut draft =
+        draft.refers(setup::ROTOR, around.rotor.as_deref()).refers(setup::MACHINE, around.machine.as_deref());
+    if let Some(masses) = &around.masses {
+        draft = draft.holds(setup::MASSES, quoted(masses));
+    }
+    let mut draft =
+        draft.holds(setup::STATUS, Status::Draft.words()).open(setup::BALANCING_SPEED).ask(setup::SUPPORTS_AT);
     for (channel, plane) in around.channels.iter().zip(&around.planes) {
         draft = draft.holds(format!("{} {}", setup::CHANNEL, word(channel)), word(plane));
     }
@@ -154,6 +155,8 @@ struct Around {
     channels: Vec<String>,
     controls: Vec<String>,
     setup: Option<String>,
+    /// The set that calibration masses are taken from.
+    masses: Option<String>,
 }
 
 impl Around {
@@ -171,6 +174,7 @@ impl Around {
             channels: or_two(machine.map(channels).unwrap_or_default()),
             controls: machine.map_or_else(|| vec!["left strength".to_owned()], |machine| inner(machine, Kind::Control)),
             setup: context.name(Kind::Setup),
+            masses: context.name(Kind::Masses),
         }
     }
 }

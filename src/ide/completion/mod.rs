@@ -7,6 +7,8 @@ mod snippet;
 mod units;
 mod values;
 
+pub use snippet::escaped as as_snippet;
+
 #[cfg(test)]
 mod tests;
 

@@ -72,6 +72,6 @@ pub(super) fn plain(snippet: &str) -> String {
 }
 
 /// Text as it may stand in a snippet.
-pub(super) fn escaped(text: &str) -> String {
+pub fn escaped(text: &str) -> String {
     text.replace('\\', "\\\\").replace('$', "\\$").replace('}', "\\}")
 }

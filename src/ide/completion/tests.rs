@@ -219,6 +219,10 @@ fn grades_with_typical_rotors() {
     let fans = found.iter().find(|found| found.label == "G 6.3").unwrap();
     assert!(fans.detail.as_ref().unwrap().starts_with("fans, pumps"));
     assert_eq!(accepted("rotor a {\n  tolerance {\n    grade: G 6$0\n", "G 2.5"), "    grade: G 2.5");
+    // `G 6` is more often the beginning of 6.3 than of 630, unless the book says otherwise.
+    assert_eq!(found[0].label, "G 6.3");
+    let other = format!("{text}rotor b {{\n  tolerance {{\n    grade: G 630\n  }}\n}}\n");
+    assert_eq!(offered(&fixture(&other))[0].label, "G 630");
 }
 
 #[test]

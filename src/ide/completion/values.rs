@@ -31,7 +31,7 @@ pub(super) fn at(context: &Context<'_, '_>, expected: &Expected, item: Span) -> 
         T::UnitName(dimensions) | T::UnitNames(dimensions) => {
             units::completions(context, expected.key, dimensions, Span::new(item.start, context.end_of_unit()))
         }
-        T::Grade => all_grades(Span::new(item.start, context.end_of_unit())),
+        T::Grade => all_grades(context, Span::new(item.start, context.end_of_unit())),
         T::Clock | T::ClockOrAngle if written.is_empty() => clock(item),
         T::Places if written.is_empty() => vec![value("8 from 0 deg", "eight places, the first at 0 deg", item)],
         _ => {
@@ -88,14 +88,21 @@ fn words(context: &Context<'_, '_>, choices: &[&str], replace: Span) -> Vec<Comp
     choices.iter().map(|choice| Completion::new(*choice, CompletionKind::Choice, replace, *choice)).collect()
 }
 
-fn all_grades(replace: Span) -> Vec<Completion> {
+/// The grades that the book uses most often, then those that are usual in most shops.
+fn all_grades(context: &Context<'_, '_>, replace: Span) -> Vec<Completion> {
+    let used = grades::used(context.book);
+    let mut all: Vec<_> = grades::all().collect();
+    all.sort_by_key(|(grade, _)| {
+        let count = used.iter().filter(|one| (*one / grade).ln().abs() < 1e-9).count();
+        (std::cmp::Reverse(count), grades::commonness(*grade))
+    });
     let grade = |(grade, rotors): (f64, &str)| {
         let text = format!("G {}", plainly(grade));
         let completion = Completion::new(text.clone(), CompletionKind::Grade, replace, text);
         let documentation = Some(format!("Usual for {rotors}\n\n*Source: {}*", grades::SOURCE));
         Completion { detail: Some(rotors.to_owned()), documentation, ..completion }
     };
-    grades::all().map(grade).collect()
+    all.into_iter().map(grade).collect()
 }
 
 fn clock(replace: Span) -> Vec<Completion> {

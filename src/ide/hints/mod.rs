@@ -1,6 +1,7 @@
 //! Results between the lines: what is computed, shown where it belongs.
 
 mod inherited;
+mod open_pins;
 mod results;
 #[cfg(test)]
 mod tests;
@@ -64,6 +65,7 @@ pub fn hints(computing: &Computing<'_>, file: FileId, range: Span, shown: HintsS
         let id = ItemId { file, index: index as u32 };
         let computed = computing.item(id);
         results::of(computing.book(), id, item, &computed, &mut hints);
+        open_pins::of(computing, id, item, &computed, &mut hints);
         times::of(item, &computed, &mut hints);
         if shown == HintsShown::All {
             inherited::of(computing, id, item, &computed, &mut hints);

@@ -8,7 +8,7 @@ use crate::ide::{explain, inherit, lines, results};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
-use crate::vocabulary::{Of, RangeEnd, result, rotor, setup};
+use crate::vocabulary::{Of, OfVector, RangeEnd, result, rotor, setup};
 
 /// One place and what is shown behind it.
 struct Group<'c> {
@@ -18,10 +18,17 @@ struct Group<'c> {
     /// Where the line that they follow lies, when that is a fact of the block.
     fact: Option<Span>,
     entries: Vec<&'c Entry>,
-    labels: Vec<(&'c Entry, String)>,
+    labels: Vec<Label<'c>>,
     left_out: bool,
     /// The heading of a block that was taken over whole.
     of: Option<String>,
+}
+
+/// A few words on one result.
+struct Label<'c> {
+    entry: &'c Entry,
+    of: Option<String>,
+    text: String,
 }
 
 impl Group<'_> {
@@ -57,12 +64,14 @@ pub(super) fn of(book: &Book, id: ItemId, item: &Block, computed: &Computed<'_>,
         }
         if let Some(said) = said(book, entry) {
             group.left_out |= said.left_out;
-            group.labels.push((entry, said.label));
+            group.labels.push(Label { entry, of: said.of, text: said.label });
         }
     }
     for group in &mut groups {
         leave_out_idle_corrections(group);
         shorten_runs(book, group);
+        // What is to be done comes first: an editor may cut the end.
+        group.labels.sort_by_key(|label| !says_what_to_do(label.entry));
     }
     hints.extend(groups.iter().filter(|group| !group.labels.is_empty()).map(|group| hint(book, source, id, group)));
 }
@@ -112,6 +121,10 @@ fn is_idle(item: &Block, entry: &Entry) -> bool {
     (entry.is(&result::TOLERANCE_AT_A) || entry.is(&result::TOLERANCE_AT_B)) && item.field(rotor::BEARINGS).is_none()
 }
 
+fn says_what_to_do(entry: &Entry) -> bool {
+    entry.spec.hint.is_some_and(|hint| hint.vector == OfVector::SaysWhatToDo)
+}
+
 /// What a run calls for is of no interest in a plane that is within its tolerance.
 fn leave_out_idle_corrections(group: &mut Group<'_>) {
     let within = |of: &Option<Of>| {
@@ -121,7 +134,7 @@ fn leave_out_idle_corrections(group: &mut Group<'_>) {
         })
     };
     let idle: Vec<bool> =
-        group.labels.iter().map(|(entry, _)| entry.is(&result::RUN_CORRECTION) && within(&entry.of)).collect();
+        group.labels.iter().map(|label| label.entry.is(&result::RUN_CORRECTION) && within(&label.entry.of)).collect();
     let mut idle = idle.into_iter();
     group.labels.retain(|_| !idle.next().unwrap_or(false));
 }
@@ -129,15 +142,15 @@ fn leave_out_idle_corrections(group: &mut Group<'_>) {
 /// Of a run that reads several planes at once: how each stands to its tolerance. What it takes is for who asks.
 fn shorten_runs(book: &Book, group: &mut Group<'_>) {
     let is_times = |entry: &Entry| entry.is(&result::RUN_TIMES_TOLERANCE);
-    if group.labels.iter().filter(|(entry, _)| is_times(entry)).count() < 2 {
+    if group.labels.iter().filter(|label| is_times(label.entry)).count() < 2 {
         return;
     }
     // At the bearings nothing can be done; how they stand is in the tooltip too.
     let of_plane = |entry: &Entry| !matches!(entry.of, Some(Of::Bearing(_)));
-    group.labels.retain(|(entry, _)| is_times(entry) && of_plane(entry));
-    for (entry, label) in &mut group.labels {
-        if let Some(said) = said_in_row(book, entry) {
-            *label = said;
+    group.labels.retain(|label| is_times(label.entry) && of_plane(label.entry));
+    for label in &mut group.labels {
+        if let Some(said) = said_in_row(book, label.entry) {
+            (label.of, label.text) = (None, said);
         }
     }
 }
@@ -155,18 +168,22 @@ fn hint(book: &Book, source: &SourceFile, id: ItemId, group: &Group<'_>) -> Hint
     }
 }
 
-/// The labels one behind the other; both ends of a range are one thing.
-fn joined(labels: &[(&Entry, String)]) -> String {
-    let end = |entry: &Entry| entry.spec.hint.and_then(|hint| hint.range);
+/// The labels one after the other; both ends of a range are one thing, and what several are of is named once.
+fn joined(labels: &[Label<'_>]) -> String {
+    let end = |label: &Label<'_>| label.entry.spec.hint.and_then(|hint| hint.range);
     let mut joined = String::new();
-    for (n, (entry, label)) in labels.iter().enumerate() {
-        let before = n.checked_sub(1).map(|before| end(labels[before].0));
+    for (n, label) in labels.iter().enumerate() {
+        let before = n.checked_sub(1).map(|before| &labels[before]);
         joined.push_str(match before {
             None => "",
-            Some(Some(RangeEnd::Low)) if end(entry) == Some(RangeEnd::High) => " ",
+            Some(before) if end(before) == Some(RangeEnd::Low) && end(label) == Some(RangeEnd::High) => " ",
             Some(_) => ", ",
         });
-        joined.push_str(label);
+        if let Some(of) = label.of.as_ref().filter(|of| before.is_none_or(|before| before.of.as_ref() != Some(*of))) {
+            joined.push_str(of);
+            joined.push(' ');
+        }
+        joined.push_str(&label.text);
     }
     joined
 }
@@ -174,8 +191,8 @@ fn joined(labels: &[(&Entry, String)]) -> String {
 /// The lines that pin what the hint shows.
 fn pins(book: &Book, source: &SourceFile, group: &Group<'_>) -> Option<Edit> {
     let block = group.block?;
-    let shown = group.labels.iter().filter(|(entry, _)| !hides_its_angle(entry));
-    let pins: Vec<String> = shown.filter_map(|(entry, _)| results::pin_line(book, entry)).collect();
+    let shown = group.labels.iter().filter(|label| !hides_its_angle(label.entry));
+    let pins: Vec<String> = shown.filter_map(|label| results::pin_line(book, label.entry)).collect();
     if pins.is_empty() {
         return None;
     }

@@ -102,6 +102,18 @@ fn accepting_a_hint_writes_the_pin() {
 }
 
 #[test]
+fn a_pin_that_is_open_shows_what_fills_it() {
+    let block = "  calibrate hub {\n    mass: 4.00 g\n    radius: 100.0 mm\n    reading => ?\n  }\n}\n";
+    let fixture = fixture(&format!("{SHOP}{SETUP}{block}"));
+    let text = shown(&fixture, HintsShown::All);
+    assert_eq!(line(&text, "reading"), "reading => ? ⟨10.000 div⟩");
+    let computing = Computing::new(&fixture.book);
+    let hints = hints(&computing, fixture.file, Span::new(0, fixture.text().len() as u32), HintsShown::All);
+    let open = hints.iter().find(|hint| hint.label == "10.000 div").unwrap();
+    assert!(fixture.edited(&open.edits).contains("    reading => 10.000 div\n"));
+}
+
+#[test]
 fn a_tooltip_has_formula_numbers_and_source() {
     let fixture = fixture(
         "rotor a {\n  mass: 4.82 kg\n  highest service speed: 3550 rpm\n  tolerance {\n    grade: G 6.3\n  }\n}\n",
@@ -142,7 +154,7 @@ fn readings_of_a_run_are_multiples_of_the_tolerance() {
     // Half a division is half of 40 g·mm; a mark is half a division, and twice the tolerance calls for 80 g·mm ÷ 120 mm.
     assert_eq!(
         line(&text, "reading right"),
-        "reading right: 4 mark on x1 ⟨outer rim 80.0 g·mm, 2.00 × tolerance, correct by 0.667 g⟩"
+        "reading right: 4 mark on x1 ⟨outer rim correct by 0.667 g, 80.0 g·mm, 2.00 × tolerance⟩"
     );
     assert_eq!(line(&text, "reading middle"), "reading middle: 3 div");
 }

@@ -7,6 +7,8 @@ use crate::vocabulary::{Hint, Of, OfVector};
 
 /// What a hint says of a result, beside its tooltip.
 pub(super) struct Said {
+    /// The plane, channel or bearing, where it is named.
+    pub of: Option<String>,
     pub label: String,
     /// A fact of the block that was left out.
     pub left_out: bool,
@@ -20,8 +22,8 @@ pub(super) fn said(book: &Book, entry: &Entry) -> Option<Said> {
         (Outcome::Vector { .. }, OfVector::SaysWhatToDo) => "",
         _ => hint.before,
     };
-    let of = entry.of.as_ref().filter(|_| hint.says_of).map(|of| format!("{of} ")).unwrap_or_default();
-    Some(Said { label: format!("{of}{before}{value}{}", hint.behind), left_out: hint.is_left_out })
+    let of = entry.of.as_ref().filter(|_| hint.says_of).map(Of::to_string);
+    Some(Said { of, label: format!("{before}{value}{}", hint.behind), left_out: hint.is_left_out })
 }
 
 /// The same of one that stands in a row with others of its name.

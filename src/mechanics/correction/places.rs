@@ -1,6 +1,6 @@
 //! Fixed places round a plane, and what can be corrected with them.
 
-use crate::mechanics::domain::{Computed, Input, Requirement, demand, finite, not_negative, positive, settled};
+use crate::mechanics::domain::{Computed, Input, Requirement, demand, finite, not_negative, settled};
 use crate::units::{Angle, Length, Mass, Typed, Unbalance, Vector};
 use std::f64::consts::TAU;
 
@@ -50,38 +50,6 @@ pub fn equally_spaced(count: u32, first: Angle, numbering: Numbering) -> Compute
     Ok((0..count).map(|place| (first + step(place)).within_one_turn()).collect())
 }
 
-/// The places that no barred range covers.
-pub fn outside(places: &[Angle], barred: &[AngularRange]) -> Vec<Angle> {
-    let free = |place: &&Angle| !barred.iter().any(|range| range.contains(**place));
-    places.iter().filter(free).copied().collect()
-}
-
-/// Places at least `spacing` apart round the whole plane, none in a barred range: each free stretch is filled from its
-/// start. The spacing is above zero; places beyond a thousand are left out.
-pub fn side_by_side(spacing: Angle, barred: &[AngularRange]) -> Computed<Vec<Angle>> {
-    let spacing = positive(spacing, Input::HoleSpacing)?.in_radians();
-    let mut places = Vec::new();
-    let start = barred.iter().map(|range| range.to).find(|end| free_just_after(*end, barred));
-    let Some(start) = start.or(barred.is_empty().then_some(Angle::ZERO)) else { return Ok(places) };
-    let hair = TAU * 1e-12;
-    let mut at = if barred.is_empty() { 0.0 } else { hair };
-    while at <= TAU - spacing + hair && places.len() < 1000 {
-        let angle = (start + Angle::radians(at)).within_one_turn();
-        match barred.iter().find(|range| range.contains(angle)) {
-            None => {
-                places.push(angle);
-                at += spacing;
-            }
-            Some(range) => at += (range.to - angle).within_one_turn().in_radians() + hair,
-        }
-    }
-    Ok(places)
-}
-
-fn free_just_after(end: Angle, barred: &[AngularRange]) -> bool {
-    !barred.iter().any(|range| range.contains(end + Angle::radians(TAU * 1e-12)))
-}
-
 /// Masses at places of one radius, as one vector: `Σ mᵢ·r ∠θᵢ`. The radius is not below zero.
 ///
 /// Source: vector sum.
@@ -113,6 +81,7 @@ impl Capacity {
     /// All that the places can make is a polygon, the sum of a segment for each place; its edges run along the places'
     /// directions. Along a direction e it ends at `min h(n)/(n·e)` over the edge normals n with `n·e > 0`, with
     /// `h(n) = Σ max(0, uᵢ·n)`. Source: geometry of zonotopes.
+    #[cfg(feature = "internals")]
     pub fn towards(&self, angle: Angle) -> Computed<Unbalance> {
         let direction = direction(finite(angle, Input::Direction)?.in_radians());
         let along = |normal: [f64; 2]| normal[0] * direction[0] + normal[1] * direction[1];
@@ -134,6 +103,7 @@ impl Capacity {
     /// The largest unbalance that can be made towards the best angle: the farthest corner of the polygon.
     ///
     /// Source: as for [`Capacity::towards`].
+    #[cfg(feature = "internals")]
     pub fn best(&self) -> Computed<Unbalance> {
         let corners = self.normals().into_iter().map(|normal| self.corner(normal));
         settled(Unbalance::from_base(corners.fold(0.0, f64::max)))
@@ -151,6 +121,7 @@ impl Capacity {
     }
 
     /// The distance of the farther end of the edge with a normal: all places on its side, and those along the edge too.
+    #[cfg(feature = "internals")]
     fn corner(&self, normal: [f64; 2]) -> f64 {
         let edge = [-normal[1], normal[0]];
         let end = |sign: f64| {

@@ -44,6 +44,10 @@ pub(super) struct Desk {
     folders: Vec<Folder>,
     /// Open documents, by where they lie.
     documents: FxHashMap<PathBuf, Document>,
+    /// The same files, opened earlier under other spellings of their paths; one of them holds when the later one is closed.
+    other_spellings: FxHashMap<Url, Document>,
+    /// Documents of which it has been said that their changes cannot be followed.
+    disordered: FxHashSet<Url>,
     paths: FxHashMap<Url, PathBuf>,
     /// Documents whose text has not been read since it changed.
     unread: FxHashSet<PathBuf>,
@@ -84,6 +88,8 @@ impl Desk {
             settings: Settings::default(),
             folders: Vec::new(),
             documents: FxHashMap::default(),
+            other_spellings: FxHashMap::default(),
+            disordered: FxHashSet::default(),
             paths: FxHashMap::default(),
             unread: FxHashSet::default(),
             owed: Vec::new(),

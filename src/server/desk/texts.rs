@@ -9,8 +9,9 @@ use super::open_book::OpenBook;
 use crate::book::SourceFile;
 use crate::disk;
 use crate::server::judged::JudgedBook;
-use crate::server::protocol::{TextDocumentContentChangeEvent, Url};
+use crate::server::protocol::{MessageType, TextDocumentContentChangeEvent, Url};
 use crate::server::snapshot::{BookKey, path_of};
+use crate::server::voice::Say;
 
 impl Desk {
     pub(super) fn open(&mut self, url: Url, version: i32, text: String) {
@@ -22,14 +23,21 @@ impl Desk {
         let key = key_of(&path, &url);
         self.open_book(&key);
         self.paths.insert(url.clone(), path.clone());
-        self.documents.insert(path.clone(), Document::new(url, path.clone(), key, version, text));
+        let document = Document::new(url, path.clone(), key, version, text);
+        if let Some(other) = self.documents.insert(path.clone(), document) {
+            self.other_spellings.insert(other.url.clone(), other);
+        }
         self.text_changed(path);
     }
 
     pub(super) fn change(&mut self, url: &Url, version: i32, changes: Vec<TextDocumentContentChangeEvent>) {
         let Some(path) = self.paths.get(url).cloned() else { return };
-        let Some(document) = self.documents.get_mut(&path) else { return };
-        document.change(version, changes, self.client.encoding);
+        let top = self.documents.get_mut(&path).filter(|document| document.url == *url);
+        let Some(document) = top.or(self.other_spellings.get_mut(url)) else { return };
+        if document.change(version, changes, self.client.encoding).is_err() && self.disordered.insert(url.clone()) {
+            let message = "changes came in an order that cannot be followed; close this sheet and open it again";
+            self.voice.say(Say::Show(MessageType::WARNING, format!("{}: {message}", path.display())));
+        }
         self.text_changed(path);
     }
 
@@ -44,6 +52,10 @@ impl Desk {
     /// What holds from now on is what lies on disk.
     pub(super) fn close(&mut self, url: &Url) {
         let Some(document) = self.forget_document(url) else { return };
+        if self.documents.contains_key(&document.path) {
+            // It is still open under another spelling of its path.
+            return;
+        }
         match document.key {
             BookKey::Folder(_) => {
                 self.touched(std::slice::from_ref(&document.path));
@@ -66,9 +78,19 @@ impl Desk {
     fn forget_document(&mut self, url: &Url) -> Option<Document> {
         let path = self.paths.remove(url)?;
         self.view = None;
+        self.disordered.remove(url);
+        if let Some(other) = self.other_spellings.remove(url) {
+            return Some(other);
+        }
         self.unread.remove(&path);
         self.owed.retain(|owed| *owed != path);
-        self.documents.remove(&path)
+        let closed = self.documents.remove(&path);
+        let other = self.other_spellings.iter().find(|(_, other)| other.path == path).map(|(url, _)| url.clone());
+        if let Some(other) = other.and_then(|url| self.other_spellings.remove(&url)) {
+            self.documents.insert(path.clone(), other);
+            self.text_changed(path);
+        }
+        closed
     }
 
     /// A book of one file stays when the file lies in an open folder.

@@ -20,7 +20,9 @@ pub(in crate::server) fn completion(view: &View, params: &CompletionParams) -> O
 }
 
 fn item(n: usize, found: Completion, places: &Places<'_>, client: &Client) -> CompletionItem {
-    let snippet = found.snippet.filter(|_| client.snippets);
+    // A text with a blank goes as a snippet even without stops: some editors cut plain text at its first blank.
+    let whole = || found.text.contains(char::is_whitespace).then(|| ide::as_snippet(&found.text));
+    let snippet = found.snippet.or_else(whole).filter(|_| client.snippets);
     let format = if snippet.is_some() { InsertTextFormat::SNIPPET } else { InsertTextFormat::PLAIN_TEXT };
     let edit = TextEdit::new(places.range(found.replace), snippet.unwrap_or(found.text));
     // Some editors compare with the text they replace, quotes included.

@@ -46,6 +46,13 @@ fn parenthesis(text: &str, span: Span) -> Option<SyntaxError> {
         }
     }
     let unclosed = open.pop()?;
+    let operators = [" + ", " - ", " * ", " / "]
+        .iter()
+        .map(|one| text[unclosed.end as usize..span.end as usize].matches(one).count());
+    if operators.sum::<usize>() > 1 {
+        // Where it closes makes another number of it.
+        return Some(error(unclosed, SyntaxErrorKind::UnclosedParenthesis));
+    }
     let closing = ")".repeat(open.len() + 1);
     Some(mended(unclosed, SyntaxErrorKind::UnclosedParenthesis, Span::at(span.end), closing))
 }

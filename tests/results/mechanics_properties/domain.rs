@@ -77,7 +77,6 @@ proptest! {
             calibration::mass_for_reading(Indication::new(a), q(b), q(c), Indication::new(d)),
             calibration::radius_for_reading(Indication::new(a), q(b), q(c), Indication::new(d)),
             calibration::trial_mass(q(a), q(b), q(c), q(d)),
-            drive::rotor_speed(q(a), q(b), q(c), q(d)),
             drive::motor_speed(q(a), q(b), q(c), q(d)),
             drive::resonance_speed(q(a), q(b)),
             drive::soft_support_factor(q(a)),
@@ -125,9 +124,6 @@ proptest! {
             split::on_two_places(Vector::<Mass> { x: q(a), y: q(b) }, q(c), q(d)).map(|shares| shares[0]),
         );
         let _ = holes::holes_needed(q(a), q(b), q(c));
-        let range = places::AngularRange { from: q(b), to: q(c) };
-        let places = places::side_by_side(q(a), &[range]).unwrap_or_default();
-        prop_assert!(places.iter().all(|place| place.is_finite()));
         let capacity = places::Capacity::new(q(a), &[q(b), q(c), q(d)]);
         if let Ok(capacity) = capacity {
             check!(capacity.towards(q(e)), capacity.everywhere(), capacity.best());

@@ -74,8 +74,6 @@ proptest! {
         let (one, opposite) = (amount(calibration + left), amount(calibration - left));
         prop_assert!((one - 1.0).abs() <= stated(TakenAs::OnePosition));
         prop_assert!(((one + opposite) / 2.0 - 1.0).abs() <= stated(TakenAs::MeanOfTwoOppositePositions));
-        let difference = amount((calibration + left) - left) - 1.0;
-        prop_assert!(difference.abs() <= stated(TakenAs::VectorDifference));
     }
 
     #[test]

@@ -3,9 +3,7 @@
 use super::close;
 use proptest::prelude::*;
 use rotorbook::mechanics::correction::holes::{holes_along_arc, holes_needed, most_from_holes};
-use rotorbook::mechanics::correction::places::{
-    AngularRange, Capacity, Numbering, equally_spaced, outside, side_by_side,
-};
+use rotorbook::mechanics::correction::places::{AngularRange, Capacity, Numbering, equally_spaced};
 use rotorbook::mechanics::correction::split::{neighbours, on_two_places};
 use rotorbook::units::{Angle, Unbalance, Vector};
 
@@ -75,25 +73,6 @@ proptest! {
         prop_assert!(at_first >= Unbalance::ZERO && at_second >= Unbalance::ZERO);
         let fitted = Vector::from_polar(at_first, before) + Vector::from_polar(at_second, after);
         prop_assert!((fitted - wanted).amount().in_gram_millimetres() < 1e-9);
-    }
-
-    #[test]
-    fn places_side_by_side_keep_their_distance_and_stay_out_of_barred_ranges(
-        spacing in 3.0..120.0, ends in prop::collection::vec((0.0..360.0, 0.0..100.0), 0..4),
-    ) {
-        let range = |(from, width): &(f64, f64)| AngularRange {
-            from: Angle::degrees(*from),
-            to: Angle::degrees((from + width) % 360.0),
-        };
-        let barred: Vec<AngularRange> = ends.iter().map(range).collect();
-        let places = side_by_side(Angle::degrees(spacing), &barred).unwrap();
-        prop_assert_eq!(outside(&places, &barred).len(), places.len());
-        prop_assert!(!places.is_empty() || ends.iter().map(|(_, width)| width).sum::<f64>() > 359.0);
-        for (n, place) in places.iter().enumerate() {
-            let next = places[(n + 1) % places.len()];
-            let gap = (next - *place).within_one_turn().in_degrees();
-            prop_assert!(places.len() == 1 || gap >= spacing - 1e-6, "{gap}");
-        }
     }
 }
 

@@ -76,9 +76,7 @@ fn hard_supports(row: &Row) -> Outcome {
 
 fn belt(row: &Row) -> Outcome {
     let (pulley, runs_on, slip) = (row.get("pulley"), row.get("runs on"), row.get("slip"));
-    let rotor = drive::rotor_speed(row.get("motor"), pulley, runs_on, slip).unwrap();
-    let motor = drive::motor_speed(rotor, pulley, runs_on, slip).unwrap();
-    Outcome::default().with("rotor", rotor).with("motor back", motor)
+    Outcome::default().with("motor", drive::motor_speed(row.get("rotor"), pulley, runs_on, slip).unwrap())
 }
 
 fn resonance(row: &Row) -> Outcome {

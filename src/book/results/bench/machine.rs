@@ -10,7 +10,7 @@ use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::{Dimension, Indication, Ratio, Unit};
 use crate::vocabulary::control::{self, Taken};
-use crate::vocabulary::readout::{AngleDisplay, Shown};
+use crate::vocabulary::readout::Shown;
 use crate::vocabulary::{Fact, ReadoutAmount, machine, readout, scale};
 
 /// The machine's facts that a setup needs.
@@ -31,7 +31,6 @@ pub struct ReadoutFacts<'b> {
     pub unit: Unit,
     pub full_scale: Val<Indication>,
     pub smallest_step: Val<Indication>,
-    pub angles: Option<AngleDisplay>,
     pub scales: Vec<ScaleFacts<'b>>,
 }
 
@@ -124,7 +123,6 @@ fn readout_of<'b>(facts: &Facts<'b>, block: &EffectiveBlock<'b>) -> ReadoutFacts
         unit,
         full_scale: amount(block, readout::FULL_SCALE),
         smallest_step: amount(block, readout::SMALLEST_STEP),
-        angles: block.choice(readout::ANGLES),
         scales,
         block: block.clone(),
     }
