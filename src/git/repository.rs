@@ -7,7 +7,7 @@ use std::process::Command;
 use super::blobs::{Blobs, Bytes};
 use super::command::{GitError, git, line, output};
 use super::listing::GitFile;
-use crate::disk::{bytes, slashes, walk_book};
+use crate::disk::{bytes, slashes};
 
 /// A repository, with or without a work tree.
 #[derive(Clone, Debug)]

@@ -3,7 +3,7 @@
 use super::fonts::{Fonts, POINT};
 use super::lines::Setter;
 use super::parts::{Parts, below_each_other};
-use super::{FAR, Page, Paper, SMALL};
+use super::{Page, Paper, SMALL};
 use crate::card::document::{Card, Part, Section, Side, Stamp};
 use crate::card::drawing::{Anchor, Drawing, Form, Pen};
 use crate::card::words::Words;

@@ -7,9 +7,8 @@ use crate::card::document::{Row, Section, Value};
 use crate::card::values::{self, text_of_fact};
 use crate::card::words::Words;
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::vocabulary::made_of::PartBalanced;
-use crate::vocabulary::{AnyFact, Choice, arbor, control, keyway, made_of, rotor, settings, setup};
+use crate::vocabulary::{AnyFact, Choice, arbor, keyway, made_of, rotor, setup};
 
 pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut list = rows(vec![

@@ -9,8 +9,7 @@ use crate::card::words::Words;
 use crate::syntax::Kind;
 use crate::vocabulary::calibrate::TakenAs;
 use crate::vocabulary::machine::Supports;
-use crate::vocabulary::readout::AngleDisplay;
-use crate::vocabulary::{AnyFact, ResultSpec, calibrate, check_mass, machine, result, setup, shop, trial};
+use crate::vocabulary::{AnyFact, calibrate, machine, result, setup, shop, trial};
 
 pub(super) fn steps(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let mut steps = Vec::new();

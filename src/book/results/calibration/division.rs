@@ -12,9 +12,9 @@ use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::calibration as physics;
 use crate::mechanics::correction::sliding::spread_for;
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Indication, Length, Mass, Ratio, Unbalance, Unit};
+use crate::units::{Indication, Length, Mass, Ratio, Unbalance, Unit};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{ResultSpec, calibrate, plane, result, setup};
+use crate::vocabulary::{ResultSpec, plane, result, setup};
 
 pub(in crate::book::results) const NO_DIVISIONS: &str = "the machine's readout does not show divisions";
 
