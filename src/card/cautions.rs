@@ -1,18 +1,48 @@
 //! Cautions, each where the work can hurt. They are printed on every card, whatever the sheet says.
 //! Source of all of them: common practice, no source.
 
+use super::values;
 use super::words::Words;
-use crate::book::{RotorResults, SetupResults};
+use crate::book::{Book, RotorResults, SetupResults};
 use crate::sheet::FieldValue;
-use crate::vocabulary::machine::{Supports, Works};
+use crate::vocabulary::machine::{Drive, Supports, Works};
 use crate::vocabulary::plane::CorrectBy;
 use crate::vocabulary::readout::AngleDisplay;
-use crate::vocabulary::{machine, plane, readout};
+use crate::vocabulary::{machine, plane, readout, setup};
 
 /// How the machine shows angles, where it says so.
 pub(super) fn angle_display(setup: &SetupResults<'_>) -> Option<AngleDisplay> {
     setup.machine.as_ref()?.readout.as_ref()?.block.choice(readout::ANGLES)
 }
+
+/// What belongs to this machine and this rotor, once, before the work at the run card begins; the sheet's own first.
+pub(super) fn at_work(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
+    let mut cautions = own(book, setup);
+    cautions.extend(said(&[
+        "Guard closed and eyes protected; nobody in the plane of rotation. Coast to a stop and lock out before anything \
+         is touched.",
+    ]));
+    let drive = setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::DRIVE));
+    if matches!(drive, Some(Drive::Belt) | None) {
+        cautions.push("Hands and cloth stay clear of belt and drive.".into());
+    }
+    if setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::SUPPORTS)) != Some(Supports::Hard) {
+        cautions.push(LOCK.into());
+    }
+    cautions.extend(of_machine(setup));
+    cautions.extend(setup.rotor.as_deref().map(removing).unwrap_or_default());
+    cautions.push(REPLACES_NOTHING.into());
+    cautions
+}
+
+/// The sheet's own, never cut.
+pub(super) fn own(book: &Book, setup: &SetupResults<'_>) -> Vec<Words> {
+    let stated = setup.block.fields.iter().filter(|field| field.field.key.is(setup::CAUTION));
+    let texts = stated.filter_map(|field| values::text_of_fact(book, *field));
+    texts.map(|caution| Words::whole(caution).say(".")).collect()
+}
+
+const LOCK: &str = "Lock soft supports before the rotor is laid in or lifted out.";
 
 fn said(cautions: &[&'static str]) -> Vec<Words> {
     cautions.iter().map(|caution| Words::said(*caution)).collect()
@@ -24,7 +54,7 @@ pub(super) fn mounting(setup: &SetupResults<'_>) -> Vec<Words> {
         setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::SUPPORTS)) == Some(Supports::Hard);
     let mut cautions = said(&["Coast to a stop and lock out the drive before anything is touched."]);
     if !hard {
-        cautions.push(Words::said("Lock soft supports before the rotor is laid in or lifted out."));
+        cautions.push(LOCK.into());
     }
     cautions
 }
@@ -36,10 +66,17 @@ pub(super) fn running(setup: &SetupResults<'_>) -> Vec<Words> {
         "Hands and cloth stay clear of belt and drive.",
         "Never above the highest safe speed.",
     ]);
+    cautions.extend(of_machine(setup));
+    cautions
+}
+
+/// What this machine does.
+fn of_machine(setup: &SetupResults<'_>) -> Vec<Words> {
+    let mut cautions = Vec::new();
     match setup.machine.as_ref().and_then(|machine| machine.block.choice(machine::WORKS)) {
         Some(Works::BelowResonance | Works::AtResonance) => {}
         Some(Works::AboveResonance) | None => {
-            cautions.push(Words::said("Pass the resonance without stopping at it: do not linger there."));
+            cautions.push(Words::said("Do not linger at resonance."));
         }
     }
     match angle_display(setup) {
@@ -94,7 +131,7 @@ pub(super) fn removing(rotor: &RotorResults<'_>) -> Vec<Words> {
         }
     }
     if rotor.planes.iter().any(|plane| plane.block.choice(plane::CORRECT) != Some(CorrectBy::Remove)) {
-        cautions.push("What stays on must hold at the highest service speed: check each mass by hand, standing still.");
+        cautions.push("What stays on must hold at the highest service speed: check each mass by hand.");
     }
     said(&cautions)
 }

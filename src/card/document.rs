@@ -1,8 +1,9 @@
 //! A card as plain structs: what stands on it and in which order, whatever paper, screen or terminal shows it.
 
-use super::words::Words;
+use std::borrow::Cow;
 
 use super::drawing::Drawing;
+use super::words::Words;
 use crate::syntax::Kind;
 
 /// The card of one item.
@@ -10,20 +11,33 @@ use crate::syntax::Kind;
 pub struct Card {
     pub kind: Kind,
     pub name: String,
-    /// The large word in the corner: `DRAFT`, `RELEASED`, a verdict.
-    pub stamp: Option<Stamp>,
-    /// What nobody may overlook, across the top.
-    pub alarms: Vec<Words>,
-    pub head: Vec<Row>,
-    pub sections: Vec<Section>,
-    pub foot: Vec<Words>,
+    pub sides: Vec<Side>,
     /// Whether it is made of texts that may not be saved.
     pub preview: bool,
 }
 
+/// What begins on a side of its own: the run card of a setup, its set-up card, the card of a record.
+#[derive(Clone, Debug)]
+pub struct Side {
+    /// `Run card`
+    pub what: &'static str,
+    pub name: Words,
+    /// Small print below the name.
+    pub under: Vec<Words>,
+    /// The large word in the corner: `DRAFT`, `RELEASED C`, a verdict.
+    pub stamp: Option<Stamp>,
+    /// What nobody may overlook, across the top.
+    pub alarms: Vec<Words>,
+    pub sections: Vec<Section>,
+    /// Small print at the end.
+    pub foot: Vec<Words>,
+    /// What tells a loose side from others, at the foot of each.
+    pub every: Words,
+}
+
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Stamp {
-    pub word: &'static str,
+    pub word: Cow<'static, str>,
     /// What the word means for who holds the card.
     pub meaning: &'static str,
     /// Whether the sheet may be worked by; others are framed by a broken line.
@@ -31,60 +45,68 @@ pub struct Stamp {
 }
 
 impl Stamp {
-    /// Nothing puts such a sheet right, so that no other word takes its place.
-    pub(super) const WITHDRAWN: Self = Self { word: "NOT TO BE USED", meaning: "the sheet is withdrawn", firm: false };
+    pub(super) fn firm(word: impl Into<Cow<'static, str>>, meaning: &'static str) -> Self {
+        Self { word: word.into(), meaning, firm: true }
+    }
 
-    /// What takes the place of the sheet's own word where nobody may work by the card. An error in the sheet weighs
-    /// more than a calibration that is void, and that more than a text that is not saved.
-    pub(super) fn instead(own: Option<&Stamp>, has_errors: bool, is_void: bool, is_preview: bool) -> Option<Stamp> {
-        let stamp = |word, meaning| Some(Stamp { word, meaning, firm: false });
-        if own.is_some_and(|own| own.word == Self::WITHDRAWN.word) {
-            return None;
-        }
-        match (has_errors, is_void, is_preview) {
-            (true, ..) => stamp("NOT TO BE USED: ERRORS", "until they are put right"),
-            (_, true, _) => stamp("CALIBRATION VOID — NOT TO BE USED", "until the sheet is proven again"),
-            (.., true) => stamp(
-                "PREVIEW",
-                match own.map(|own| own.word) {
-                    Some("RELEASED") => "of a released sheet, of a text that may not be saved: not to work by",
-                    Some("DRAFT") => "of a draft, of a text that may not be saved: not to work by",
-                    _ => "of a text that may not be saved: not to work by",
-                },
-            ),
-            _ => None,
-        }
+    pub(super) fn loose(word: impl Into<Cow<'static, str>>, meaning: &'static str) -> Self {
+        Self { word: word.into(), meaning, firm: false }
     }
 
     /// What stands at the foot of every page.
     pub(super) fn at_foot(&self, is_preview: bool) -> String {
         match is_preview && self.word != "PREVIEW" {
             true => format!("PREVIEW, {}", self.word),
-            false => self.word.to_owned(),
+            false => self.word.clone().into_owned(),
         }
     }
 }
 
+/// A titled piece of a side, which is kept whole where a side has room for it.
 #[derive(Clone, Debug)]
 pub struct Section {
-    pub title: &'static str,
+    pub title: Words,
     /// Set apart by a heavy frame.
     pub boxed: bool,
+    /// Never on a side without the section before it.
+    pub follows: bool,
     pub parts: Vec<Part>,
 }
 
 #[derive(Clone, Debug)]
 pub enum Part {
     Text(Words),
-    /// A sentence as large as a heading.
+    /// What a hand does, at the size that is read from there.
     Order(Words),
+    /// The same, to be read from afar.
+    Far(Words),
+    /// Numbers that are read from afar.
+    Numbers(Vec<Number>),
     Rows(Vec<Row>),
+    /// Rows one after another, as many on a line as fit.
+    Fields(Vec<Row>),
     Table(Table),
-    /// Facts with a table beside them.
-    Beside(Vec<Row>, Table),
+    /// Beside each other, each with its share of the width; below each other where there is no room.
+    Columns(Vec<Column>),
     Steps(Vec<Step>),
     Figures(Vec<Figure>),
+    /// A table with a figure at its side, or below it where there is no room.
+    Beside(Table, Figure),
     Cautions(Vec<Words>),
+}
+
+/// A column of a side.
+#[derive(Clone, Debug)]
+pub struct Column {
+    pub share: f64,
+    pub sections: Vec<Section>,
+}
+
+/// `never above 4200 rpm`
+#[derive(Clone, Debug)]
+pub struct Number {
+    pub label: Words,
+    pub value: Value,
 }
 
 #[derive(Clone, Debug)]
@@ -116,6 +138,29 @@ pub struct Table {
     pub rows: Vec<Vec<Value>>,
     /// What is to be known to read it.
     pub below: Vec<Words>,
+    /// Whether a hand writes into its rows.
+    pub roomy: bool,
+}
+
+impl Table {
+    pub fn new(heads: Vec<Words>, rows: Vec<Vec<Value>>) -> Self {
+        Self { caption: Words::default(), heads, rows, below: Vec::new(), roomy: false }
+    }
+
+    pub fn captioned(mut self, caption: impl Into<Words>) -> Self {
+        self.caption = caption.into();
+        self
+    }
+
+    pub fn roomy(mut self) -> Self {
+        self.roomy = true;
+        self
+    }
+
+    pub fn note(mut self, words: impl Into<Words>) -> Self {
+        self.below.push(words.into());
+        self
+    }
 }
 
 /// One thing to do, with a box to tick.
@@ -152,12 +197,17 @@ impl Value {
 }
 
 impl Section {
-    pub fn new(title: &'static str) -> Self {
-        Self { title, boxed: false, parts: Vec::new() }
+    pub fn new(title: impl Into<Words>) -> Self {
+        Self { title: title.into(), boxed: false, follows: false, parts: Vec::new() }
     }
 
-    pub fn boxed(title: &'static str) -> Self {
+    pub fn boxed(title: impl Into<Words>) -> Self {
         Self { boxed: true, ..Self::new(title) }
+    }
+
+    pub fn following(mut self) -> Self {
+        self.follows = true;
+        self
     }
 
     pub fn part(mut self, part: Part) -> Self {

@@ -1,28 +1,23 @@
 //! What a card was made from.
 
 use super::Printed;
-use super::checked::Checked;
 use super::words::Words;
 use crate::book::{EffectiveBlock, RotorResults};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::vocabulary::{Fact, Text, similar_part, tolerance};
 
-pub(super) fn of(rotor: Option<&RotorResults<'_>>, checked: &Checked<'_>, printed: &Printed) -> Vec<Words> {
-    let mut foot = vec![
-        Words::said("Printed ")
-            .state(printed.on.clone())
-            .say(" from ")
-            .state(printed.state.clone())
-            .say("; ")
-            .with(&checked.summary()),
-        Words::said("± is expanded uncertainty, k = 2. ").with(&standards(rotor)),
-        Words::said(format!("rotorbook {}. {}", env!("CARGO_PKG_VERSION"), super::cautions::REPLACES_NOTHING)),
-    ];
-    foot.retain(|words| !words.is_empty());
-    foot
+pub(super) fn of(rotor: Option<&RotorResults<'_>>) -> Vec<Words> {
+    let standards = standards(rotor);
+    let words = if standards.is_empty() { standards } else { standards.say(" ") };
+    let words = words.say(super::cautions::REPLACES_NOTHING);
+    vec![words.say(format!(" rotorbook {}.", env!("CARGO_PKG_VERSION")))]
 }
 
+/// `commit 0123456789, files as committed, printed 2026-11-12`
+pub(super) fn printed(printed: &Printed) -> Words {
+    Words::stated(printed.state.clone()).say(", printed ").state(printed.on.clone())
+}
 /// Where the tolerance comes from, with the edition that the sheet names.
 fn standards(rotor: Option<&RotorResults<'_>>) -> Words {
     let stated = rotor.filter(|rotor| !rotor.rules.is_empty());

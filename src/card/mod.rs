@@ -1,35 +1,33 @@
 //! The bench card: what a technician needs at the machine, on paper.
 //!
-//! A card is made as plain structs from the results of an item ([`card`]), then written as a page ([`html`]), as text
-//! for a terminal ([`text`]) or as its drawing alone ([`svg`]). Numbers are those of `show`, by the same printers; what
-//! is not computed is a line to measure into, with the reason. Nothing here knows the day or the state of the files:
-//! they are handed in as [`Printed`].
+//! A card is made as plain blocks from the results of an item ([`card`]), set on pages once ([`pages`]), and written as
+//! SVG, PDF, HTML or text ([`svg`], [`pdf`], [`html`], [`text`]). Numbers are those of `show`, by the same printers; what
+//! is not computed is a line to measure into, with the reason. Nothing here knows the day, the state of the files or the
+//! fonts of the system: they are handed in as [`Printed`] and [`Fonts`].
 
+mod carriers;
 mod cautions;
 mod checked;
 mod document;
 mod drawing;
 mod foot;
-mod html;
+mod page;
+mod readable;
 mod record;
 mod rotor;
 mod setup;
 mod sketch;
-mod style;
-mod svg;
-mod text;
 mod values;
 mod words;
 
+pub use carriers::{drawings, html, pdf, svg, text};
 pub use checked::rests_on;
-pub use document::{Card, Figure, Part, Row, Section, Stamp, Step, Table, Value};
-pub use drawing::{Drawing, Form, Shape};
-pub use html::{Paper, booklet, page};
-pub use svg::standalone as svg;
-pub use text::text;
+pub use document::{Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};
+pub use drawing::{Anchor, Drawing, Form, Pen, Shape};
+pub use page::{FontFile, Fonts, Page, Paper, pages};
 pub use words::{Piece, Words};
 
-use crate::book::{Computed, Computing, ItemId};
+use crate::book::{Computed, Computing, ItemId, RecordResults};
 use crate::check::Diagnostic;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -43,26 +41,56 @@ pub struct Printed {
     pub on: String,
     /// The commit and whether the files are as committed, or that there is none.
     pub state: String,
+    /// Whether all that the card rests on is committed as it is.
+    pub committed: bool,
     /// Whether it is made of texts that may not be saved.
     pub preview: bool,
 }
 
+/// Which sides of a setup.
+#[derive(Clone, Copy, PartialEq, Eq, Default, Debug)]
+pub enum Sides {
+    /// The run card of a released sheet; both of any other.
+    #[default]
+    Usual,
+    Run,
+    SetUp,
+    Both,
+}
+
 /// The card of a rotor, a setup or a record; `None` for an item of another kind. `found` is what a check found in the
 /// book, or at least in the files of all that it rests on ([`rests_on`]).
-pub fn card(computing: &Computing<'_>, id: ItemId, found: &[Diagnostic], printed: &Printed) -> Option<Card> {
+pub fn card(
+    computing: &Computing<'_>,
+    id: ItemId,
+    found: &[Diagnostic],
+    printed: &Printed,
+    sides: Sides,
+) -> Option<Card> {
     let book = computing.book();
     let checked = Checked::of(book, id, found);
-    let (mut card, is_void) = match computing.item(id) {
-        Computed::Setup(setup) => (setup::card(book, &setup, &checked, printed), !setup.void_causes.is_empty()),
-        Computed::Record(record) => (record::card(book, &record, &checked, printed), false),
-        Computed::Rotor(rotor) => (rotor::card(book, &rotor, &checked, printed), false),
+    Some(match computing.item(id) {
+        Computed::Setup(setup) => setup::card(book, &setup, &checked, printed, sides),
+        Computed::Record(record) => record::card(book, &record, &checked, printed),
+        Computed::Rotor(rotor) => rotor::card(book, &rotor, &checked, printed),
         Computed::Facts(_) => return None,
+    })
+}
+
+/// A certificate of records: of one on a side, of several as a table. `None` without a record.
+pub fn certificate(computing: &Computing<'_>, ids: &[ItemId], found: &[Diagnostic], printed: &Printed) -> Option<Card> {
+    let book = computing.book();
+    let record = |id: &ItemId| match computing.item(*id) {
+        Computed::Record(record) => Some(*record),
+        _ => None,
     };
-    card.preview = printed.preview;
-    if let Some(stamp) = Stamp::instead(card.stamp.as_ref(), checked.has_errors(), is_void, printed.preview) {
-        card.stamp = Some(stamp);
+    let records: Vec<RecordResults<'_>> = ids.iter().filter_map(record).collect();
+    let checked: Vec<Checked<'_>> = records.iter().map(|record| Checked::of(book, record.id, found)).collect();
+    match records.as_slice() {
+        [] => None,
+        [one] => Some(record::certificate::of_one(book, one, &checked[0], printed)),
+        all => record::certificate::of_batch(book, &all.iter().collect::<Vec<_>>(), &checked, printed),
     }
-    Some(card)
 }
 
 /// What a booklet of the released sheets holds: each released setup, then their rotors, then the records made by them.

@@ -1,7 +1,7 @@
 //! The card of a rotor: what it is, its sketch, its tolerance and planes, and the sheets that set it up.
 
 use super::checked::Checked;
-use super::document::{Card, Part, Row, Section, Table, Value};
+use super::document::{Card, Part, Row, Section, Side, Stamp, Table, Value};
 use super::values::{self, Results};
 use super::words::Words;
 use super::{Printed, foot, sketch};
@@ -11,20 +11,37 @@ use crate::vocabulary::{AnyFact, plane, result, rotor, tolerance};
 
 pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
     let sections = vec![
-        sketch::section(book, Some(rotor), None),
+        Some(Section::new("").rows(head(book, rotor))),
+        sketch::section(book, rotor),
         tolerance(book, rotor),
         planes(book, rotor),
         sheets(book, rotor),
     ];
+    let name = Words::stated(book.item(rotor.id).name_text());
+    let side = Side {
+        what: "Rotor",
+        under: vec![checked.summary()],
+        stamp: stamp(checked, printed),
+        alarms: checked.alarms(book),
+        sections: sections.into_iter().flatten().collect(),
+        foot: foot::of(Some(rotor)),
+        every: name.clone().say(", ").with(&foot::printed(printed)),
+        name,
+    };
     Card {
         kind: Kind::Rotor,
         name: book.item(rotor.id).name_text().to_owned(),
-        stamp: None,
-        alarms: checked.alarms(book),
-        head: head(book, rotor),
-        sections: sections.into_iter().flatten().collect(),
-        foot: foot::of(Some(rotor), checked, printed),
-        preview: false,
+        sides: vec![side],
+        preview: printed.preview,
+    }
+}
+
+fn stamp(checked: &Checked<'_>, printed: &Printed) -> Option<Stamp> {
+    match (checked.has_errors(), printed.preview, printed.committed) {
+        (true, ..) => Some(Stamp::loose("NOT TO BE USED", "the sheet has errors")),
+        (_, true, _) => Some(Stamp::loose("PREVIEW", "of a text that may not be saved: not to work by")),
+        (.., false) => Some(Stamp::loose("DRAFT", "its text is not committed: not to work by")),
+        _ => None,
     }
 }
 
@@ -45,7 +62,7 @@ fn head(book: &Book, rotor: &RotorResults<'_>) -> Vec<Row> {
     rows.into_iter().flatten().collect()
 }
 
-fn tolerance(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> {
+pub(super) fn tolerance(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> {
     let block = rotor.tolerance_block()?;
     let results = Results { book, entries: &rotor.entries };
     let facts = [
@@ -77,12 +94,8 @@ fn planes(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> {
     if rotor.planes.is_empty() {
         return None;
     }
-    let table = Table {
-        caption: Words::default(),
-        heads: ["Plane", "At", "Radius", "Correct", "By", "Tolerance", "Most it gives"].map(Words::from).to_vec(),
-        rows: rotor.planes.iter().map(|plane| row(book, plane)).collect(),
-        below: Vec::new(),
-    };
+    let heads = ["Plane", "At", "Radius", "Correct", "By", "Tolerance", "Most it gives"].map(Words::from).to_vec();
+    let table = Table::new(heads, rotor.planes.iter().map(|plane| row(book, plane)).collect());
     Some(Section::new("Planes").part(Part::Table(table)))
 }
 

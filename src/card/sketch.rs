@@ -7,24 +7,26 @@ use super::words::Words;
 use crate::book::{Book, EffectiveBlock, RotorResults, SetupResults};
 use crate::vocabulary::{AnyFact, Choice, Fact, plane, rotor};
 
-pub(super) fn section(
-    book: &Book,
-    rotor: Option<&RotorResults<'_>>,
-    setup: Option<&SetupResults<'_>>,
-) -> Option<Section> {
+/// From the side alone.
+pub(super) fn side(book: &Book, rotor: Option<&RotorResults<'_>>, setup: Option<&SetupResults<'_>>) -> Option<Section> {
     let rotor = rotor?;
-    let mut section = Section::new("Sketch");
-    section = match drawing::side_view(rotor, setup) {
+    let section = Section::new("Sketch");
+    Some(match drawing::side_view(rotor, setup) {
         Ok(drawing) => section.part(Part::Figures(vec![Figure {
             title: Words::default(),
             drawing,
             below: vec![how_to_read(book, rotor)],
         }])),
         Err(why) => section.text(Words::said("Not drawn, because ").with(&why).say(".")),
-    };
+    })
+}
+
+/// From the side, and each plane from the end.
+pub(super) fn section(book: &Book, rotor: &RotorResults<'_>) -> Option<Section> {
+    let mut section = side(book, Some(rotor), None)?;
     let (mut figures, mut missing): (Vec<Figure>, Vec<Words>) = (Vec::new(), Vec::new());
     for plane in &rotor.planes {
-        match drawing::end_view(rotor, plane) {
+        match drawing::end_view(rotor, plane, None) {
             Ok(drawing) => figures.push(Figure {
                 title: Words::said("Plane ").stress(plane.name),
                 drawing,

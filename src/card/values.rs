@@ -98,7 +98,7 @@ pub(super) fn amount<T: Amount>(
 /// A value as the program prints it, with its uncertainty.
 pub(super) fn printed<T: Amount>(book: &Book, value: &Val<T>) -> Value {
     match &value.known {
-        Ok(known) => Value::strong(book::display_value(known.raw(), value.unit, value.contributions.standard())),
+        Ok(known) => Value::text(book::display_value(known.raw(), value.unit, value.contributions.standard())),
         Err(missing) => Value::Hole(Words::stated(book::why(book, missing))),
     }
 }
@@ -108,21 +108,38 @@ pub(super) fn in_unit<T: Amount>(amount: T, unit: Unit) -> String {
     book::display_value(amount.raw(), unit, 0.0)
 }
 
-/// A value to set or to read at the machine. Without its uncertainty, and so with three significant digits, where that
-/// is below half a step of what it is read on, or below one part in a hundred: nobody can set the digits behind it.
-pub(super) fn at_the_machine(base: f64, unit: Unit, standard: f64, step: Option<f64>) -> Value {
-    const SMALL: f64 = 0.01;
-    let expanded = 2.0 * standard;
-    let is_below_step = step.is_some_and(|step| expanded < step / 2.0);
-    let is_small = expanded < SMALL * base.abs();
-    let shown = if is_below_step || is_small { 0.0 } else { standard };
-    Value::strong(book::display_value(base, unit, shown))
+/// A value as it is set or read at the machine: three significant digits, and nothing of how well it is known.
+pub(super) fn bare(base: f64, unit: Unit) -> String {
+    without_zeros(&book::display_value(base, unit, 0.0))
+}
+
+/// A depth that a hand makes: to a tenth of a millimetre, below one to half of that, or to five thousandths of an inch. Source: common practice, no
+/// source.
+pub(super) fn made(base: f64, unit: Unit) -> String {
+    let step = match unit {
+        unit if unit == Unit::MILLIMETRE && unit.from_base(base) < 1.0 => 0.05,
+        unit if unit == Unit::MILLIMETRE => 0.1,
+        unit if unit == Unit::INCH => 0.005,
+        _ => return bare(base, unit),
+    };
+    let steps = (unit.from_base(base) / step).round();
+    match steps < 1.0 {
+        true => format!("<{step} {unit}"),
+        false => bare(unit.to_base(steps * step), unit),
+    }
+}
+
+/// `1 div` of `1.00 div`: nothing is claimed by zeros after the point.
+fn without_zeros(text: &str) -> String {
+    let (number, rest) = text.split_once(' ').map_or((text, ""), |(number, rest)| (number, rest));
+    let short = if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.') } else { number };
+    format!("{short} {rest}").trim_end().to_owned()
 }
 
 /// The same of a value that may be missing.
-pub(super) fn val_at_the_machine<T: Amount>(book: &Book, value: &Val<T>, step: Option<f64>) -> Value {
+pub(super) fn at_the_machine<T: Amount>(book: &Book, value: &Val<T>) -> Value {
     match &value.known {
-        Ok(known) => at_the_machine(known.raw(), value.unit, value.contributions.standard(), step),
+        Ok(known) => Value::text(bare(known.raw(), value.unit)),
         Err(missing) => Value::Hole(Words::stated(book::why(book, missing))),
     }
 }
@@ -134,8 +151,8 @@ pub(super) fn printed_vector<T: Amount>(book: &Book, vector: &VectorVal<T>) -> V
         (Ok(amount), Ok(angle)) => (amount.raw(), angle.raw()),
         (Err(missing), _) | (_, Err(missing)) => return Value::Hole(Words::stated(book::why(book, missing))),
     };
-    let (standard, turning) = (amount.standard_uncertainty(), angle.standard_uncertainty());
-    Value::strong(book::vector_text(base, turn, vector.unit, standard, turning))
+    // How well the angle is known is left to `show`.
+    Value::text(book::vector_text(base, turn, vector.unit, amount.standard_uncertainty(), 0.0))
 }
 
 /// The results of an item, found by where they stand and which they are.
@@ -158,23 +175,34 @@ impl<'a> Results<'a> {
     pub fn to_set(self, control: &str) -> Option<Value> {
         let of = |entry: &&Entry| matches!(&entry.of, Some(Of::Control(name)) if **name == *control);
         let entry = self.entries.iter().filter(|entry| entry.is(&result::SET_TO)).find(of)?;
-        Some(self.value_of(entry))
+        Some(self.keyed_in(entry))
     }
 
     pub fn value_of(self, entry: &Entry) -> Value {
         match &entry.outcome {
             Outcome::Missing(missing) => Value::Hole(Words::stated(book::why(self.book, missing))),
-            _ => Value::strong(book::text_of(self.book, entry)),
+            _ => Value::text(book::text_of(self.book, entry)),
         }
     }
 
     /// A result as it is set or read at the machine.
-    pub fn at_the_machine(self, path: &Path, spec: &'static ResultSpec, step: Option<f64>) -> Option<Value> {
-        let entry = self.entry(path, spec)?;
-        Some(match entry.outcome {
-            Outcome::Amount { base, unit, standard } => at_the_machine(base, unit, standard, step),
+    pub fn at_the_machine(self, path: &Path, spec: &'static ResultSpec) -> Option<Value> {
+        self.entry(path, spec).map(|entry| self.bare_of(entry))
+    }
+
+    fn bare_of(self, entry: &Entry) -> Value {
+        match entry.outcome {
+            Outcome::Amount { base, unit, .. } => Value::text(bare(base, unit)),
             _ => self.value_of(entry),
-        })
+        }
+    }
+
+    /// With all its digits, but nothing of how well they are known.
+    fn keyed_in(self, entry: &Entry) -> Value {
+        match &entry.outcome {
+            Outcome::Missing(_) => self.value_of(entry),
+            _ => Value::text(book::printed(self.book, entry).without_uncertainties().to_string()),
+        }
     }
 
     pub fn row(self, path: &Path, spec: &'static ResultSpec, label: &'static str) -> Option<Row> {

@@ -15,13 +15,15 @@ pub enum Piece {
     Strong(String),
     /// The same, and never cut however long it is: what keeps people from harm.
     Whole(String),
+    /// What a hand sets or reads.
+    Hand(String),
 }
 
 impl Piece {
     pub fn text(&self) -> &str {
         match self {
             Piece::Said(text) => text,
-            Piece::Stated(text) | Piece::Strong(text) | Piece::Whole(text) => text,
+            Piece::Stated(text) | Piece::Strong(text) | Piece::Whole(text) | Piece::Hand(text) => text,
         }
     }
 }
@@ -37,6 +39,11 @@ impl Words {
 
     pub fn strong(text: impl Into<String>) -> Self {
         Self(vec![Piece::Strong(text.into())])
+    }
+
+    /// What a hand sets or reads.
+    pub fn hand(text: impl Into<String>) -> Self {
+        Self(vec![Piece::Hand(text.into())])
     }
 
     /// What is never cut.
@@ -57,6 +64,16 @@ impl Words {
     pub fn stress(mut self, text: impl Into<String>) -> Self {
         self.0.push(Piece::Strong(text.into()));
         self
+    }
+
+    pub fn set(mut self, text: impl Into<String>) -> Self {
+        self.0.push(Piece::Hand(text.into()));
+        self
+    }
+
+    /// The text alone.
+    pub fn plain(&self) -> String {
+        self.0.iter().map(Piece::text).collect()
     }
 
     /// The same with other words behind them.

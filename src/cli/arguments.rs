@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use clap::builder::styling::{AnsiColor, Styles};
 use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
 
-use super::card::CardArguments;
+use super::card::{CardArguments, CertificateArguments};
 use super::check::CheckArguments;
 use super::completions::CompletionsArguments;
 use super::diff::DiffArguments;
@@ -47,6 +47,7 @@ pub(super) enum Command {
     Fmt(FmtArguments),
     Show(ShowArguments),
     Card(CardArguments),
+    Certificate(CertificateArguments),
     Diff(DiffArguments),
     History(HistoryArguments),
     Pin(PinArguments),

@@ -86,6 +86,7 @@ pub fn run() -> ExitCode {
         Command::History(arguments) => history::run(&mut session, arguments),
         Command::Pin(arguments) => pin::run(&mut session, arguments),
         Command::Card(arguments) => card::run(&mut session, arguments),
+        Command::Certificate(arguments) => card::certify(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
         Command::Init(arguments) => init::run(&mut session, arguments),
         Command::New(arguments) => new::run(&mut session, arguments),

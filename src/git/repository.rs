@@ -7,7 +7,7 @@ use std::process::Command;
 use super::blobs::{Blobs, Bytes};
 use super::command::{GitError, git, line, output};
 use super::listing::GitFile;
-use crate::disk::{bytes, slashes, walk_book};
+use crate::disk::{bytes, slashes};
 
 /// A repository, with or without a work tree.
 #[derive(Clone, Debug)]
@@ -87,20 +87,18 @@ impl Repository {
         short.map_or_else(|_| commit.chars().take(10).collect(), |bytes| line(&bytes))
     }
 
-    /// Whether any sheet in a folder of the work tree is not as it was committed; new ones count too.
-    pub fn has_changes(&self, folder: &Path) -> Result<bool, GitError> {
-        let outside = || GitError::Refused(format!("`{}` is not in the work tree", folder.display()));
-        let prefix = self.prefix(folder).ok_or_else(outside)?;
-        let head = self.commit("HEAD")?;
-        let committed = self.files_of(&head)?;
-        let committed = committed.book(&prefix);
-        let there = walk_book(folder);
-        if !there.unreadable.is_empty() || there.files.len() != committed.len() {
-            return Ok(true);
-        }
-        let committed: Vec<GitFile> = committed.into_iter().map(|(_, file)| file.clone()).collect();
-        let top = self.work_tree().unwrap_or(folder);
-        Ok(!self.is_as_stored(&committed, top)?.into_iter().all(|unchanged| unchanged))
+    /// Whether these sheets of the work tree are as the last commit has them.
+    pub fn are_committed(&self, files: &[PathBuf]) -> Result<bool, GitError> {
+        let committed = self.files_of(&self.commit("HEAD")?)?;
+        let found = |file: &PathBuf| {
+            let folder = self.prefix(file.parent()?)?;
+            let name = file.file_name()?.to_str()?;
+            let path = if folder.is_empty() { name.to_owned() } else { format!("{folder}/{name}") };
+            committed.files().iter().find(|file| file.path == path).cloned()
+        };
+        let Some(files) = files.iter().map(found).collect::<Option<Vec<GitFile>>>() else { return Ok(false) };
+        let top = self.work_tree().unwrap_or(Path::new("."));
+        Ok(self.is_as_stored(&files, top)?.into_iter().all(|unchanged| unchanged))
     }
 
     /// Whether each of these files lies below a folder as git has stored it. They are compared byte by byte, so that no

@@ -19,7 +19,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("of one kind", "the same kind of", 8),
     ("lacks its", "has no", 2),
     ("has not a ", "has no", 0),
-    ("the one that", "what", 12),
+    ("the one that", "what", 11),
     ("lay out", "format", 2),
     ("laid out", "formatted", 3),
 ];

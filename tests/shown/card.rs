@@ -2,9 +2,9 @@
 //! text of a sheet does more than be read.
 
 use crate::support::books;
-use crate::support::cards::{cards, example_book, printed, strong_texts};
+use crate::support::cards::{cards, example_book, printed, values};
 use rotorbook::book::{self, Book, Computing};
-use rotorbook::card::{self, Card};
+use rotorbook::card::{self, Card, Fonts, Paper, Sides, Value};
 use rotorbook::check;
 use rotorbook::syntax::Kind;
 
@@ -12,13 +12,13 @@ const FAN: &str = "fan wheel 315 on the soft bench";
 
 fn card_of(book: &Book, kind: Kind, name: &str) -> Card {
     let id = book.find(kind, name).unwrap();
-    card::card(&Computing::new(book), id, &check::check(book), &printed()).unwrap()
+    card::card(&Computing::new(book), id, &check::check(book), &printed(), Sides::Both).unwrap()
 }
 
 fn setup_text(text: &str) -> String {
     let book = books::book(text);
     let (_, id) = book.names_of(Kind::Setup).next().unwrap();
-    card::text(&card::card(&Computing::new(&book), id, &check::check(&book), &printed()).unwrap())
+    card::text(&card::card(&Computing::new(&book), id, &check::check(&book), &printed(), Sides::Both).unwrap())
 }
 
 // With a calculator: 3.00 g × 134.2 mm ÷ 46.84 g·mm = 8.595; 1150 rpm × 60 ÷ (80 × 0.985) = 876 rpm;
@@ -58,32 +58,53 @@ fn every_number_with_an_uncertainty_is_one_that_show_gives() {
         .collect();
     let mut count = 0;
     for card in cards(&book) {
-        for text in strong_texts(&card).into_iter().filter(|text| text.contains(" ± ")) {
+        let texts = values(&card).into_iter().filter_map(|value| match value {
+            Value::Text(words) => Some(words.plain()),
+            _ => None,
+        });
+        // Of a vector, the card leaves to `show` how well its angle is known.
+        let amounts =
+            texts.filter(|text| text.contains(" ± ")).map(|text| text.split(" @ ").next().unwrap().to_owned());
+        for text in amounts {
             let known = shown.iter().any(|shown| shown.starts_with(&text))
                 || book.files().any(|(_, file)| file.text.contains(&text));
             assert!(known, "{}: {text} stands nowhere else", card.name);
             count += 1;
         }
     }
-    assert!(count > 300, "{count}");
+    assert!(count > 200, "{count}");
 }
 
 #[test]
-fn cautions_stand_on_every_card_of_a_setup() {
+fn cautions_stand_on_both_cards_of_a_setup() {
     for card in cards(&example_book()).iter().filter(|card| card.kind == Kind::Setup) {
-        let text = card::text(card).split_whitespace().collect::<Vec<_>>().join(" ");
-        for caution in [
-            "Guard closed and eyes protected before the drive starts",
-            "Nobody stands in the plane of rotation",
-            "Never above the highest safe speed",
-            "clear of belt and drive",
-            "Weigh each mass with the wax or tape",
-            "come off before the reading that counts, CAUTION and before service",
-            "Coast to a stop and lock out",
-            "replaces no machine manual, no local rule and no licensed judgement",
-        ] {
-            let words = |text: &str| text.replace("CAUTION ", "");
-            assert!(words(&text).contains(&words(caution)), "{}: {caution}\n{text}", card.name);
+        for (n, cautions) in [
+            [
+                "Guard closed and eyes protected; nobody in the plane of rotation",
+                "Coast to a stop and lock out",
+                "with its wax or tape",
+                "replaces no machine manual, no local rule and no licensed judgement",
+            ],
+            [
+                "Guard closed and eyes protected before the drive starts",
+                "Never above the highest safe speed",
+                "clear of belt and drive",
+                "Coast to a stop and lock out",
+            ],
+        ]
+        .iter()
+        .enumerate()
+        {
+            let side = Card { sides: vec![card.sides[n].clone()], ..card.clone() };
+            let text = flat(&card::text(&side)).replace("CAUTION ", "");
+            for caution in cautions {
+                let has_check_mass = text.contains("with its wax") || !text.contains("must read");
+                assert!(
+                    text.contains(caution) || caution.contains("wax") && has_check_mass,
+                    "{}: {caution}\n{text}",
+                    card.name
+                );
+            }
         }
     }
 }
@@ -101,28 +122,32 @@ fn pointing(correct: &str, indicates: &str) -> String {
 #[test]
 fn the_side_to_correct_is_said_in_words() {
     let at = "where the machine points";
-    let opposite = "HALF A TURN from where the machine points";
+    let opposite = "OPPOSITE where the machine points";
     for (correct, indicates, order, where_to) in [
-        ("correct: remove", "indicates: heavy spot", "REMOVE at the HEAVY spot", at),
-        ("correct: remove", "indicates: light spot", "REMOVE at the HEAVY spot", opposite),
-        ("correct: add", "indicates: heavy spot", "ADD at the LIGHT spot", opposite),
-        ("correct: add", "indicates: light spot", "ADD at the LIGHT spot", at),
+        ("correct: remove", "indicates: heavy spot", "TAKE OFF", at),
+        ("correct: remove", "indicates: light spot", "TAKE OFF", opposite),
+        ("correct: add", "indicates: heavy spot", "PUT ON", opposite),
+        ("correct: add", "indicates: light spot", "PUT ON", at),
     ] {
         let text = setup_text(&pointing(correct, indicates)).split_whitespace().collect::<Vec<_>>().join(" ");
-        let said = format!("{order}, {where_to}.");
+        let said = format!("{order} {where_to}.");
         assert!(text.contains(&said), "{correct}, {indicates}: {text}");
     }
     let text =
         setup_text(&pointing("correct: remove", "note: \"none\"")).split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(text.contains("not computed, because the sheet does not say whether the machine points"), "{text}");
-    assert!(!text.contains("REMOVE at"), "{text}");
+    let said = "Do not correct: where is not computed, because the sheet does not say whether the machine points";
+    assert!(text.contains(said), "{text}");
+    assert!(!text.contains("TAKE OFF"), "{text}");
 }
 
 #[test]
 fn a_hole_is_a_line_to_measure_into() {
     let sheet = pointing("correct: remove", "indicates: heavy spot").replace("  tolerance reads: 1 div\n", "");
     let text = setup_text(&sheet).split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(text.contains("____________ not computed, because `tolerance reads` in setup \"t\" is missing"), "{text}");
+    assert!(
+        text.contains("____________ not computed, because the sheet does not say what the tolerance reads"),
+        "{text}"
+    );
 }
 
 #[test]
@@ -149,14 +174,12 @@ fn a_check_mass_comes_off_again() {
     let book = example_book();
     for name in ["grinding spindle 30 on the stiff bench", "pump impeller 125 on the stiff bench", FAN] {
         let text = flat(&card::text(&card_of(&book, Kind::Setup, name)));
-        let on = text.find("Check mass in plane").unwrap();
-        let off =
-            on + text[on..].find("ALL MASSES OFF. Count them: put on and taken off must agree. Check mass").unwrap();
-        let back = off + text[off..].find("Back to the start").unwrap();
-        assert!(text[back..].contains("CORRECT"), "{name}: {text}");
+        let on = text.find("The mass alone must read").unwrap();
+        let off = on + text[on..].find("MASS OFF, counted, and the reading back where it was").unwrap();
+        assert!(text[off..].contains("Run, correct, run again"), "{name}: {text}");
     }
     let text = flat(&card::text(&card_of(&book, Kind::Setup, FAN)));
-    assert!(text.contains("Calibration masses : 2 Together with the check mass: 3"), "{text}");
+    assert!(text.contains("ALL MASSES OFF. Count them") && text.contains("Calibration masses: 2"), "{text}");
 }
 
 // The reading of a check mass is that of the mass alone: m·r over the tolerance, times what the tolerance reads. With a
@@ -165,17 +188,17 @@ fn a_check_mass_comes_off_again() {
 fn a_check_mass_is_read_as_a_difference() {
     let text = flat(&card::text(&card_of(&example_book(), Kind::Setup, FAN)));
     for said in [
-        "read without it, put it on, read with it; the difference of the two as vectors must be within the band",
-        "Without it, reads right: ____",
-        "With it, reads right : ____",
-        "Difference as vectors : ____",
+        "Put 3.00 g on rim at radius 141.0 mm, at 0 deg.",
+        "11.5 to 12.7 div",
+        "Without it ____",
+        "difference as vectors ____",
     ] {
         assert!(text.contains(said), "{said}: {text}");
     }
     let check = "  check mass {\n    plane: hub\n    mass: 3.00 g\n    radius: 100.0 mm\n    angle: 0 deg\n  }\n}\n";
     let sheet = pointing("correct: remove", "indicates: heavy spot").replace("angles: by strobe", "angles: none");
     let text = flat(&setup_text(&format!("{}{check}", sheet.strip_suffix("}\n").unwrap())));
-    assert!(text.contains("it holds on the balanced sample rotor only"), "{text}");
+    assert!(text.contains("this holds on the balanced sample rotor only"), "{text}");
     assert!(!text.contains("as vectors"), "{text}");
 }
 
@@ -194,19 +217,24 @@ fn a_reading_taken_twice_has_two_lines() {
     assert!(calibrate("one position").contains("Reads left"));
 }
 
+/// The words of the stamps of all sides, and what each page says at its foot.
+fn stamps(card: &Card) -> Vec<String> {
+    card.sides.iter().map(|side| side.stamp.clone().map(|stamp| stamp.word.into_owned()).unwrap_or_default()).collect()
+}
+
 #[test]
 fn a_card_with_errors_is_not_to_be_used() {
-    let errors = "NOT TO BE USED: ERRORS";
     let sheet = pointing("correct: remove", "indicates: heavy spot")
         .replace("900 rpm", "900 kg")
         .replace("  machine: \"m\"\n", "  machine: \"m\"\n  status: released\n");
     let book = books::book(&sheet);
     for card in cards(&book).iter().filter(|card| card.kind == Kind::Setup) {
-        let page = card::page(card, None);
-        assert!(card::text(card).contains(&format!("*** {errors} ***")));
-        assert!(!page.contains("RELEASED"), "{page}");
-        let foot = page.lines().find(|line| line.starts_with("@page paper-1")).unwrap();
-        assert!(foot.contains("NOT TO BE USED\\00003a  ERRORS"), "{foot}");
+        let page = card::html("card", std::slice::from_ref(card), &printed(), Paper::A4, &Fonts::default());
+        assert!(card::text(card).contains("*** NOT TO BE USED *** the sheet has errors"));
+        assert!(!page.contains("RELEASED"));
+        let pages = card::pages(card, Paper::A4, &Fonts::default());
+        let foot = "NOT TO BE USED, page";
+        assert_eq!(page.matches(foot).count(), pages.len());
     }
     // A released sheet whose file has an error: the record made by it says no more WITHIN.
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/tern-quay");
@@ -217,29 +245,43 @@ fn a_card_with_errors_is_not_to_be_used() {
     });
     let book = Book::new(files.collect());
     for (kind, name) in [(Kind::Setup, FAN), (Kind::Record, "fan wheel 315, 26-0419")] {
-        assert_eq!(card_of(&book, kind, name).stamp.unwrap().word, errors);
+        assert!(stamps(&card_of(&book, kind, name)).iter().all(|word| word == "NOT TO BE USED"));
     }
 }
 
 #[test]
-fn a_void_calibration_and_a_preview_are_marked() {
+fn what_is_void_a_preview_or_not_committed_is_marked_on_every_side() {
     let book = example_book();
     let id = book.find(Kind::Setup, FAN).unwrap();
-    let preview = card::Printed { preview: true, ..printed() };
-    let card = card::card(&Computing::new(&book), id, &check::check(&book), &preview).unwrap();
-    let page = card::page(&card, None);
-    assert!(page.contains("<b>PREVIEW</b>") && page.contains("\"PREVIEW\\00002c  \""), "{page:.9000}");
+    let with = |printed: card::Printed| card::card(&Computing::new(&book), id, &[], &printed, Sides::Both).unwrap();
+    assert_eq!(stamps(&with(printed())), ["RELEASED C", "RELEASED C"]);
+    assert_eq!(stamps(&with(card::Printed { preview: true, ..printed() })), ["PREVIEW", "PREVIEW"]);
+    assert_eq!(stamps(&with(card::Printed { committed: false, ..printed() })), ["DRAFT", "DRAFT"]);
     let computing = Computing::new(&book);
     let mut void = 0;
     for card in cards(&book).iter().filter(|card| card.kind == Kind::Setup) {
         let id = book.find(Kind::Setup, &card.name).unwrap();
         if !computing.setup(id).unwrap().void_causes.is_empty() {
             void += 1;
-            assert_eq!(card.stamp.as_ref().unwrap().word, "CALIBRATION VOID — NOT TO BE USED");
+            assert_eq!(stamps(card), ["NOT TO BE USED", "NOT TO BE USED"]);
         }
     }
     // The armature's sheet was proven at another speed.
     assert!(void > 0);
+}
+
+#[test]
+fn a_released_sheet_has_its_run_card_and_a_draft_both() {
+    let book = example_book();
+    let sides = |name: &str, sides: Sides| -> Vec<&str> {
+        let id = book.find(Kind::Setup, name).unwrap();
+        let card = card::card(&Computing::new(&book), id, &[], &printed(), sides).unwrap();
+        card.sides.iter().map(|side| side.what).collect()
+    };
+    assert_eq!(sides(FAN, Sides::Usual), ["Run card"]);
+    assert_eq!(sides("fan wheel 400 on the soft bench", Sides::Usual), ["Run card", "Set-up card"]);
+    assert_eq!(sides(FAN, Sides::SetUp), ["Set-up card"]);
+    assert_eq!(sides("fan wheel 400 on the soft bench", Sides::Run), ["Run card"]);
 }
 
 #[test]
@@ -249,9 +291,10 @@ fn a_caution_of_the_shop_is_never_cut() {
     let sheet = pointing("correct: remove", &format!("caution: \"{caution}\"\n  note: \"{note}\""));
     let book = books::book(&sheet);
     let (_, id) = book.names_of(Kind::Setup).next().unwrap();
-    let card = card::card(&Computing::new(&book), id, &check::check(&book), &printed()).unwrap();
+    let card = card::card(&Computing::new(&book), id, &check::check(&book), &printed(), Sides::Both).unwrap();
     assert!(flat(&card::text(&card)).replace("CAUTION ", "").contains(&caution));
-    for written in [card::text(&card), card::page(&card, None)] {
+    let page = card::html("card", std::slice::from_ref(&card), &printed(), Paper::A4, &Fonts::default());
+    for written in [card::text(&card), page] {
         assert!(flat(&written).contains("and only then let go"));
         assert!(!written.contains("end of the note") && flat(&written).contains("more characters stand in the sheet"));
     }
@@ -264,13 +307,13 @@ fn links_of_a_booklet_lead_somewhere() {
     let found = check::check(&book);
     let cards: Vec<Card> = card::released(&computing)
         .into_iter()
-        .filter_map(|id| card::card(&computing, id, &found, &printed()))
+        .filter_map(|id| card::card(&computing, id, &found, &printed(), Sides::Both))
         .collect();
     let kinds = |kind: Kind| cards.iter().filter(|card| card.kind == kind).count();
     assert!(kinds(Kind::Setup) >= 5 && kinds(Kind::Rotor) >= 5 && kinds(Kind::Record) >= 4);
-    let page = card::booklet("cards", &cards, &printed(), None);
+    let page = card::html("cards", &cards, &printed(), Paper::A4, &Fonts::default());
     let links: Vec<&str> = page.split("href=\"#").skip(1).map(|rest| rest.split('"').next().unwrap()).collect();
-    assert!(links.len() > 2 * cards.len(), "{}", links.len());
+    assert!(links.len() > cards.len(), "{}", links.len());
     for link in links {
         assert!(page.contains(&format!("id=\"{link}\"")), "{link}");
     }

@@ -37,7 +37,7 @@ const NAMED_BY: [(&str, &str); 2] = [("pitch diameter", "has no radius"), ("scal
 
 fn gaps(book: &Book, name: &str) -> Option<usize> {
     let id = book.find(Kind::Setup, name).ok()?;
-    let card = card::card(&Computing::new(book), id, &[], &printed())?;
+    let card = card::card(&Computing::new(book), id, &[], &printed(), card::Sides::Both)?;
     let all = format!("{card:?}");
     Some(GAPS.iter().map(|gap| all.matches(gap).count()).sum())
 }

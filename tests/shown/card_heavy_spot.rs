@@ -35,10 +35,10 @@ record \"wheel 7\" {{
 /// What the card orders for the plane of the hub, in one line.
 fn order(book: &Book) -> String {
     let (_, id) = book.names_of(Kind::Setup).next().unwrap();
-    let card = card::card(&Computing::new(book), id, &check::check(book), &printed()).unwrap();
+    let card = card::card(&Computing::new(book), id, &check::check(book), &printed(), card::Sides::Run).unwrap();
     let text = card::text(&card).split_whitespace().collect::<Vec<_>>().join(" ");
-    let from = text.find("Plane hub (reads left):").unwrap();
-    text[from..].split("Tolerance").next().unwrap().trim().to_owned()
+    let from = text.find("Plane hub, read on left").unwrap();
+    text[from..].split("Plane rim").next().unwrap().trim().to_owned()
 }
 
 /// The angle of the heavy spot that the record works out for the hub, to a degree; `None` where it does not.
@@ -59,19 +59,15 @@ fn heavy_spot(book: &Book) -> Option<i64> {
 #[test]
 fn the_calibration_decides_where_the_setup_says_nothing() {
     let at_the_mass = sheet("", "    shows: 0 deg", "");
-    assert!(order(&at_the_mass).contains("ADD at the LIGHT spot, HALF A TURN from where the machine points."));
+    assert!(order(&at_the_mass).contains("PUT ON OPPOSITE what is read."));
     assert_eq!(heavy_spot(&at_the_mass), Some(40));
 
     let opposite = sheet("", "    shows: 180 deg", "");
-    assert!(order(&opposite).contains("ADD at the LIGHT spot, where the machine points."), "{}", order(&opposite));
+    assert!(order(&opposite).contains("PUT ON AT what is read."), "{}", order(&opposite));
     assert_eq!(heavy_spot(&opposite), Some(220));
 
     let between = sheet("", "    shows: 30 deg", "");
-    assert!(
-        order(&between).contains("ADD at the LIGHT spot, 150 deg on from where the machine points"),
-        "{}",
-        order(&between)
-    );
+    assert!(order(&between).contains("PUT ON 150 deg on from what is read"), "{}", order(&between));
     assert_eq!(heavy_spot(&between), Some(10));
 }
 
@@ -80,7 +76,7 @@ fn nothing_is_ordered_where_nothing_is_said_or_two_facts_disagree() {
     let unsaid = sheet("", "", "");
     let words = order(&unsaid);
     assert!(words.contains("does not say whether the machine points at the heavy or at the light spot"), "{words}");
-    assert!(words.contains("Do not correct before it is known."), "{words}");
+    assert!(words.contains("Do not correct:"), "{words}");
     assert_eq!(heavy_spot(&unsaid), None);
 
     let contradicted = sheet("  indicates: light spot", "    shows: 0 deg", "");
@@ -90,7 +86,7 @@ fn nothing_is_ordered_where_nothing_is_said_or_two_facts_disagree() {
     assert!(check::check(&contradicted).iter().any(|found| found.rule.code == "heavy-spot-contradicted"));
     // A step of the readout, 5 deg, is no contradiction.
     let a_step_off = sheet("  indicates: heavy spot", "    shows: 5 deg", "");
-    assert!(order(&a_step_off).contains("HALF A TURN from where the machine points."));
+    assert!(order(&a_step_off).contains("OPPOSITE what is read."));
     assert!(check::check(&a_step_off).iter().all(|found| found.rule.code != "heavy-spot-contradicted"));
 }
 
@@ -112,7 +108,7 @@ fn a_proof_that_shows_the_other_spot_stops_the_card() {
     let words = order(&disproved);
     assert!(words.contains("the proof shows the heavy spot half a turn from where the sheet puts it"), "{words}");
     let agrees = sheet("  indicates: light spot", "", proof);
-    assert!(order(&agrees).contains("ADD at the LIGHT spot, where the machine points."));
+    assert!(order(&agrees).contains("PUT ON AT what is read."));
 }
 
 #[test]
@@ -146,6 +142,6 @@ fn trial_runs_tell_where_the_machine_does_not() {
     reading right: 12.0 div @ 50 deg
   }";
     let words = order(&sheet("", "", trials));
-    assert!(words.contains("ADD at the LIGHT spot; the trial runs tell where"), "{words}");
+    assert!(words.contains("PUT ON where a record works it out from the trial runs"), "{words}");
     assert!(!words.contains("Do not correct"), "{words}");
 }

@@ -15,12 +15,13 @@ fn shop() -> Folder {
 fn the_ending_says_what_is_written() {
     let shop = shop();
     let shown = shop.run_with(&["card", SETUP]).ends(0).stdout();
-    assert!(shown.starts_with(&format!("setup \"{SETUP}\"\n*** DRAFT ***")), "{shown}");
-    for (file, starts) in [("a.html", "<!DOCTYPE html>"), ("a.svg", "<?xml"), ("a.txt", "setup \"fan")] {
+    assert!(shown.starts_with(&format!("Run card: {SETUP}\n*** DRAFT ***")), "{shown}");
+    let endings = [("a.html", "<!DOCTYPE html>"), ("a.svg", "<?xml"), ("a.txt", "Run card: fan"), ("a.pdf", "%PDF-")];
+    for (file, starts) in endings {
         let ran = shop.run_with(&["card", SETUP, "-o", file]);
         ran.ends(0);
         assert_eq!(ran.stderr(), format!("{file} written\n"));
-        assert!(shop.read(file).starts_with(starts), "{file}");
+        assert!(std::fs::read(shop.path(file)).unwrap().starts_with(starts.as_bytes()), "{file}");
     }
     shop.run_with(&["card", SETUP, "-o", "a.rotor"]).is_misuse("end it with .html, .pdf, .svg or .txt");
     shop.run_with(&["card", SETUP, "-o", "machine.rotor/a.html"]).is_misuse("its folder is a file");
@@ -30,20 +31,36 @@ fn the_ending_says_what_is_written() {
 }
 
 #[test]
-fn a_pdf_without_a_browser_says_what_to_do() {
+fn the_sides_of_a_setup_can_be_chosen() {
     let shop = shop();
-    let print = |browser: &str| {
-        let mut command = rotorbook(&shop.path("."));
-        command.env("PATH", shop.path("sheets")).env("ROTORBOOK_BROWSER", browser);
-        let output = command.args(["card", SETUP, "-o", "a.pdf"]).output().unwrap();
-        assert_eq!(output.status.code(), Some(2));
-        String::from_utf8(output.stderr).unwrap()
-    };
-    let said = print("");
-    assert!(said.contains("ROTORBOOK_BROWSER") && said.contains("open it in any browser"), "{said}");
-    let said = print("no-such-browser");
-    assert!(said.contains("`no-such-browser` cannot be started"), "{said}");
-    assert!(!shop.path("a.pdf").exists());
+    let text = |more: &[&str]| shop.run_with(&[&["card", SETUP], more].concat()).ends(0).stdout().to_owned();
+    assert!(text(&[]).contains("Set-up card:") && text(&[]).contains("Run card:"));
+    assert!(!text(&["--run"]).contains("Set-up card:"));
+    assert!(text(&["--set-up"]).starts_with("Set-up card:"));
+    shop.run_with(&["card", "fan wheel 315", "--run"]).is_misuse("only a setup has a run card");
+    let drawn = text(&["--drawings"]);
+    assert!(drawn.starts_with("<?xml") && drawn.contains("<svg"), "{drawn:.200}");
+}
+
+const RECORDS: &str = "record \"one\" {\n  setup: \"fan wheel 315 on the soft bench\"\n  serial: \"A1\"\n  order: \"77\"\n  customer: \"Yard\"\n\n  \
+    run found {\n    speed: 1150 rpm\n    calibration masses: off\n    reading left: 8.0 div\n  }\n}\n";
+
+#[test]
+fn a_certificate_is_of_one_record_or_of_several() {
+    let shop = shop();
+    let two = RECORDS.replace("record \"one\"", "record \"two\"").replace("A1", "A2");
+    shop.write("records.rotor", format!("{RECORDS}{two}").as_bytes());
+    let one = shop.run_with(&["certificate", "one"]).ends(0).stdout().to_owned();
+    for said in ["Balancing certificate: one", "Serial number", "A1", "Yard", "77", "Signature"] {
+        assert!(one.contains(said), "{said}: {one}");
+    }
+    let batch = shop.run_with(&["certificate", "--where", "order=77"]).ends(0).stdout().to_owned();
+    assert!(batch.contains("2 records") && batch.contains("A1") && batch.contains("A2"), "{batch}");
+    let both = shop.run_with(&["certificate", "one", "two", "-o", "batch.pdf"]);
+    both.ends(0);
+    assert_eq!(both.stderr(), "batch.pdf written\n");
+    shop.run_with(&["certificate", "--where", "order=78"]).is_misuse("no record is as asked");
+    shop.run_with(&["certificate", SETUP]).is_misuse("no record");
 }
 
 #[test]
@@ -60,7 +77,7 @@ fn the_foot_says_which_commit_and_whether_it_is_clean() {
         return;
     }
     assert!(git(&["add", "."]) && git(&["commit", "-qm", "sheets"]));
-    assert!(foot().contains(", files as committed"), "{}", foot());
+    assert!(foot().contains("commit ") && !foot().contains("WITH CHANGES"), "{}", foot());
     shop.write("sheets/fan.rotor", FAN.replace("1150 rpm", "1160 rpm").as_bytes());
     assert!(foot().contains("WITH CHANGES that are not committed"), "{}", foot());
 }
@@ -69,7 +86,8 @@ fn the_foot_says_which_commit_and_whether_it_is_clean() {
 fn the_day_can_be_stated() {
     let shop = shop();
     let output = rotorbook(&shop.path(".")).env("SOURCE_DATE_EPOCH", "86400").args(["card", SETUP]).output().unwrap();
-    assert!(String::from_utf8(output.stdout).unwrap().contains("Printed 1970-01-02"));
+    let shown = String::from_utf8(output.stdout).unwrap();
+    assert!(shown.split_whitespace().collect::<Vec<_>>().join(" ").contains("printed 1970-01-02"), "{shown}");
 }
 
 const TABLE: &str = "Sheet;Rotor;n [rpm];m hub [g];r hub;Remark;Page\n\
@@ -258,5 +276,5 @@ fn the_card_of_a_withdrawn_sheet_says_that_it_is_not_to_be_used() {
     let shop = shop();
     shop.write("sheets/fan.rotor", FAN.replace("status: draft", "status: withdrawn").as_bytes());
     let shown = shop.run_with(&["card", SETUP]).ends(0).stdout();
-    assert!(shown.starts_with(&format!("setup \"{SETUP}\"\n*** NOT TO BE USED *** the sheet is withdrawn")), "{shown}");
+    assert!(shown.starts_with(&format!("Run card: {SETUP}\n*** NOT TO BE USED *** the sheet is withdrawn")), "{shown}");
 }

@@ -29,7 +29,7 @@ fn no_filter_and_no_hook_of_the_repository_is_run() {
         let text = repo.run(&["card", name, "--kind", "setup"]).ends(0).stdout;
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
-    assert!(card().contains("files as committed"), "{}", card());
+    assert!(!card().contains("WITH CHANGES"), "{}", card());
     repo.edit("masses.rotor", "{", "{\n");
     assert!(card().contains("WITH CHANGES"), "{}", card());
     for arguments in

@@ -7,6 +7,7 @@ mod card_gaps;
 mod card_harm;
 mod card_heavy_spot;
 mod card_in_browser;
+mod card_pages;
 mod card_scale;
 mod cli_card;
 mod cli_check;

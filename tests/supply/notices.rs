@@ -22,4 +22,9 @@ fn main() {
     for (text, names) in by_text {
         println!("\n{}\n{}\n\n{}", "-".repeat(80), names.join("\n"), text.trim_end());
     }
+    println!(
+        "\n{}\nThe letters of cards\n\n{}",
+        "-".repeat(80),
+        include_str!("../../src/card/fonts/OFL.txt").trim_end()
+    );
 }

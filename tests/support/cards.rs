@@ -4,7 +4,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use rotorbook::book::{Book, Computing, SourceFile};
-use rotorbook::card::{self, Card, Part, Piece, Printed, Row, Value, Words};
+use rotorbook::card::{self, Card, Drawing, Part, Printed, Section, Side, Sides, Value};
 use rotorbook::{check, disk};
 
 pub fn example_book() -> Book {
@@ -14,46 +14,56 @@ pub fn example_book() -> Book {
 }
 
 pub fn printed() -> Printed {
-    Printed { on: "2026-11-12".to_owned(), state: "commit 0123456789, files as committed".to_owned(), preview: false }
+    let state = "commit 0123456789".to_owned();
+    Printed { on: "2026-11-12".to_owned(), state, committed: true, preview: false }
 }
 
-/// The cards of all items that have one.
+/// The cards of all items that have one, with all their sides.
 pub fn cards(book: &Book) -> Vec<Card> {
     let computing = Computing::new(book);
     let found = check::check(book);
-    book.items().filter_map(|id| card::card(&computing, id, &found, &printed())).collect()
+    book.items().filter_map(|id| card::card(&computing, id, &found, &printed(), Sides::Both)).collect()
 }
 
-/// Every strong text of a card.
-pub fn strong_texts(card: &Card) -> Vec<String> {
-    let mut texts = Vec::new();
-    let mut words = |words: &Words| {
-        for piece in &words.0 {
-            if let Piece::Strong(text) = piece {
-                texts.push(text.clone());
+/// All sections of a side, those in columns too.
+pub fn sections(side: &Side) -> Vec<&Section> {
+    let mut found: Vec<&Section> = side.sections.iter().collect();
+    let mut next = 0;
+    while next < found.len() {
+        for part in &found[next].parts {
+            if let Part::Columns(columns) = part {
+                found.extend(columns.iter().flat_map(|column| &column.sections));
             }
         }
-    };
-    let value = |value: &Value, words: &mut dyn FnMut(&Words)| {
-        if let Value::Text(text) = value {
-            words(text);
-        }
-    };
-    let rows = |rows: &[Row], words: &mut dyn FnMut(&Words)| rows.iter().for_each(|row| value(&row.value, words));
-    rows(&card.head, &mut words);
-    for part in card.sections.iter().flat_map(|section| &section.parts) {
-        match part {
-            Part::Rows(list) => rows(list, &mut words),
-            Part::Beside(list, table) => {
-                rows(list, &mut words);
-                table.rows.iter().flatten().for_each(|cell| value(cell, &mut words));
-            }
-            Part::Table(table) => table.rows.iter().flatten().for_each(|cell| value(cell, &mut words)),
-            Part::Steps(steps) => steps.iter().for_each(|step| rows(&step.rows, &mut words)),
-            _ => {}
-        }
+        next += 1;
     }
-    texts
+    found
+}
+
+/// All values of a card.
+pub fn values(card: &Card) -> Vec<&Value> {
+    let parts = card.sides.iter().flat_map(sections).flat_map(|section| &section.parts);
+    parts
+        .flat_map(|part| match part {
+            Part::Rows(rows) | Part::Fields(rows) => rows.iter().map(|row| &row.value).collect::<Vec<_>>(),
+            Part::Table(table) | Part::Beside(table, _) => table.rows.iter().flatten().collect(),
+            Part::Steps(steps) => steps.iter().flat_map(|step| &step.rows).map(|row| &row.value).collect(),
+            Part::Numbers(numbers) => numbers.iter().map(|number| &number.value).collect(),
+            _ => Vec::new(),
+        })
+        .collect()
+}
+
+/// All drawings of a card.
+pub fn drawings(card: &Card) -> Vec<&Drawing> {
+    let parts = card.sides.iter().flat_map(sections).flat_map(|section| &section.parts);
+    parts
+        .flat_map(|part| match part {
+            Part::Figures(figures) => figures.iter().map(|figure| &figure.drawing).collect::<Vec<_>>(),
+            Part::Beside(_, figure) => vec![&figure.drawing],
+            _ => Vec::new(),
+        })
+        .collect()
 }
 
 /// Texts that would do more than be read, wherever a page or a terminal let them.

@@ -61,6 +61,7 @@ pub use runs::run::{PlaneRun, RunResults};
 pub use runs::stated::StatedPlace;
 pub use runs::step::{Foretold, StepResults};
 pub use runs::traverse::TraverseResults;
+pub use runs::work::WorkResults;
 pub use setup::SetupResults;
 pub use setup::binding::{Binding, JudgedBy, Untimely};
 pub use setup::influences::KeptInfluence;

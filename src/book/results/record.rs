@@ -15,6 +15,7 @@ use crate::book::results::runs::run::{ReadRun, RunResults, Runner};
 use crate::book::results::runs::step::{self, StepResults};
 use crate::book::results::runs::traverse::{self, TraverseResults};
 use crate::book::results::runs::weights::{self, Standing};
+use crate::book::results::runs::work::{self, WorkResults};
 use crate::book::results::setup::SetupResults;
 use crate::book::results::setup::binding::Binding;
 use crate::book::results::values::entry::{Entry, Recorder, Spot};
@@ -36,6 +37,8 @@ pub struct RecordResults<'b> {
     /// One for each run that corrections lead to.
     pub steps: Vec<StepResults<'b>>,
     pub traverses: Vec<TraverseResults<'b>>,
+    /// What the last run leaves to do, one a plane.
+    pub work: Vec<WorkResults<'b>>,
     pub index: Option<IndexResults<'b>>,
     /// The runs after the last correction, by number.
     pub last_state: Vec<usize>,
@@ -69,6 +72,7 @@ impl<'b> RecordResults<'b> {
                     corrections: Vec::new(),
                     steps: Vec::new(),
                     traverses: Vec::new(),
+                    work: Vec::new(),
                     index: None,
                     last_state: Vec::new(),
                     verdict: None,
@@ -116,6 +120,7 @@ impl<'b> RecordResults<'b> {
         }
         let corrections = corrections(&mut recorder, &runner, &runs, &blocks);
         let steps = step::of(&mut recorder, &runner, &runs, &corrections, &states);
+        let work = work::of(&recorder, &runner, &runs, &corrections);
         let traverses: Vec<TraverseResults<'b>> = blocks
             .iter()
             .filter(|block| block.kind == Kind::Traverse)
@@ -160,6 +165,7 @@ impl<'b> RecordResults<'b> {
             corrections,
             steps,
             traverses,
+            work,
             index,
             last_state,
             verdict,

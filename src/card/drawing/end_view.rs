@@ -11,10 +11,13 @@ use crate::sheet::FieldValue;
 use crate::units::{Amount, Length, Unit};
 use crate::vocabulary::{Choice, Fact, plane, rotor};
 
-const WIDTH: f64 = 60.0;
-const HEIGHT: f64 = 58.0;
-const OUTER: f64 = 20.0;
+const WIDTH: f64 = 50.0;
+const HEIGHT: f64 = 45.0;
+const OUTER: f64 = 14.5;
 const MIDDLE: [f64; 2] = [WIDTH / 2.0, HEIGHT / 2.0];
+
+/// What a hand reads, where there is room for it.
+const LARGE: f64 = 5.6;
 
 /// Where an angle of the rotor points on paper, its zero at the top.
 fn towards(seen: Seen, radians: f64) -> [f64; 2] {
@@ -26,8 +29,15 @@ pub(super) fn at(middle: [f64; 2], towards: [f64; 2], radius: f64) -> [f64; 2] {
     [middle[0] + radius * towards[0], middle[1] + radius * towards[1]]
 }
 
+/// What is read where each place of a plane is the one to correct at, by number.
+pub(in crate::card) struct Lookup(pub Vec<String>);
+
 /// `Err` says what is missing for a drawing.
-pub(in crate::card) fn end_view(rotor: &RotorResults<'_>, plane: &PlaneResults<'_>) -> Result<Drawing, Words> {
+pub(in crate::card) fn end_view(
+    rotor: &RotorResults<'_>,
+    plane: &PlaneResults<'_>,
+    lookup: Option<&Lookup>,
+) -> Result<Drawing, Words> {
     let seen = Seen::of(&rotor.block)
         .map_err(|missing| Words::said(format!("`{}` of the rotor is missing", missing.origin.name)))?;
     let radius = plane.radius.get().map(millimetres).ok_or("the correction radius of the plane is not known")?;
@@ -51,7 +61,10 @@ pub(in crate::card) fn end_view(rotor: &RotorResults<'_>, plane: &PlaneResults<'
     view.outline(&mut drawing, (surface > 0.0).then_some(surface * scale));
     view.barred(&mut drawing);
     view.places(&mut drawing);
-    view.marks(&mut drawing);
+    view.marks(&mut drawing, lookup.is_none());
+    if let Some(lookup) = lookup {
+        view.lookup(&mut drawing, lookup);
+    }
     Ok(drawing)
 }
 
@@ -110,9 +123,10 @@ impl View<'_, '_> {
     fn places(&self, drawing: &mut Drawing) {
         let Some(places) = &self.plane.places else { return };
         // Numbers stand outside the places where there is room, and not closer than they can be read.
-        let beside = if self.radius + 7.5 < OUTER { self.radius + 4.0 } else { self.radius - 4.0 };
+        let beside = if self.radius + 7.5 < OUTER { self.radius + 4.0 } else { self.radius - 4.4 };
         let apart = TAU * beside / places.angles.len() as f64;
         let every = (5.2 / apart.max(0.1)).ceil() as usize;
+        let size = (apart * 0.62).clamp(SIZE, LARGE);
         for (n, angle) in places.angles.iter().enumerate() {
             let towards = self.towards(angle.raw());
             let middle = at(MIDDLE, towards, self.radius);
@@ -126,13 +140,14 @@ impl View<'_, '_> {
             }
             if places.numbered && n % every == 0 {
                 let number = at(MIDDLE, towards, beside);
-                drawing.strong(&name, [number[0], number[1] + SIZE * 0.35], Anchor::Middle, (n + 1).to_string());
+                let at = [number[0], number[1] + size * 0.35];
+                drawing.words(&name, (at, Anchor::Middle), size, (n + 1).to_string(), true);
             }
         }
     }
 
     /// The zero mark, the quarters of the turn, and the arrow of rotation.
-    fn marks(&self, drawing: &mut Drawing) {
+    fn marks(&self, drawing: &mut Drawing, with_angles: bool) {
         let tip = [MIDDLE[0], MIDDLE[1] - OUTER];
         let points = vec![tip, [tip[0] - 1.9, tip[1] - 3.4], [tip[0] + 1.9, tip[1] - 3.4]];
         drawing.add("zero mark", Form::Outline { points, pen: Pen::Thin, filled: true });
@@ -140,6 +155,9 @@ impl View<'_, '_> {
             let towards = self.towards(f64::from(quarter) * TAU / 4.0);
             if quarter > 0 {
                 drawing.line("", at(MIDDLE, towards, OUTER), at(MIDDLE, towards, OUTER + 1.4), Pen::Normal);
+            }
+            if !with_angles {
+                continue;
             }
             let far = if quarter == 0 { OUTER + 4.6 } else { OUTER + 2.6 };
             let [x, y] = at(MIDDLE, towards, far);
@@ -154,10 +172,26 @@ impl View<'_, '_> {
         self.arrow(drawing);
     }
 
+    /// What is read, outside the place that it leads to; not closer than it can be read.
+    fn lookup(&self, drawing: &mut Drawing, Lookup(read): &Lookup) {
+        const FAR: f64 = OUTER + 4.6;
+        let Some(places) = &self.plane.places else { return };
+        let apart = TAU * FAR / places.angles.len() as f64;
+        let every = (7.0 / apart.max(0.1)).ceil() as usize;
+        let size = (apart * 0.36).clamp(SIZE, 4.8);
+        for (n, (angle, read)) in places.angles.iter().zip(read).enumerate().filter(|(n, _)| n % every == 0) {
+            let [x, y] = at(MIDDLE, self.towards(angle.raw()), FAR);
+            // The zero mark and the arrow of rotation stand at the top.
+            let up = if (x - MIDDLE[0]).abs() < 3.0 && y < MIDDLE[1] { -1.8 } else { 0.0 };
+            let at = [x, y + size * 0.35 + up];
+            drawing.words(&format!("read for place {}", n + 1), (at, Anchor::Middle), size, read.clone(), false);
+        }
+    }
+
     fn arrow(&self, drawing: &mut Drawing) {
         let side = if self.seen.turns == Round::Clockwise { 1.0 } else { -1.0 };
         let bow = (0..=12).map(|n| side * (18.0 + f64::from(n) * 4.2).to_radians());
-        let points: Vec<[f64; 2]> = bow.map(|angle| at(MIDDLE, [angle.sin(), -angle.cos()], OUTER + 4.0)).collect();
+        let points: Vec<[f64; 2]> = bow.map(|angle| at(MIDDLE, [angle.sin(), -angle.cos()], OUTER + 6.8)).collect();
         let (before, end) = (points[points.len() - 2], points[points.len() - 1]);
         drawing.add(rotor::ROTATION.words(), Form::Path { points, pen: Pen::Normal });
         let on = [end[0] + (end[0] - before[0]), end[1] + (end[1] - before[1])];

@@ -5,7 +5,7 @@ mod labels;
 mod polar;
 mod side_view;
 
-pub(super) use end_view::end_view;
+pub(super) use end_view::{Lookup, end_view};
 pub(super) use polar::{Plot, Vector as PlotVector, components, edge_above, polar};
 pub(super) use side_view::side_view;
 
@@ -64,7 +64,31 @@ pub enum Form {
         size: f64,
         text: String,
         strong: bool,
+        /// Whether lines behind it are kept off its letters.
+        halo: bool,
     },
+}
+
+impl Form {
+    /// The same, so many times as large, and then moved.
+    fn placed(self, by: f64, [x, y]: [f64; 2]) -> Self {
+        let point = |[a, b]: [f64; 2]| [a * by + x, b * by + y];
+        let all = |points: Vec<[f64; 2]>| points.into_iter().map(point).collect();
+        match self {
+            Form::Line { from, to, pen } => Form::Line { from: point(from), to: point(to), pen },
+            Form::Rectangle { at, width, height, pen } => {
+                Form::Rectangle { at: point(at), width: width * by, height: height * by, pen }
+            }
+            Form::Circle { at, radius, pen, filled } => {
+                Form::Circle { at: point(at), radius: radius * by, pen, filled }
+            }
+            Form::Outline { points, pen, filled } => Form::Outline { points: all(points), pen, filled },
+            Form::Path { points, pen } => Form::Path { points: all(points), pen },
+            Form::Text { at, anchor, size, text, strong, halo } => {
+                Form::Text { at: point(at), anchor, size: size * by, text, strong, halo }
+            }
+        }
+    }
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -75,6 +99,8 @@ pub enum Pen {
     Dashed,
     /// Dashes and dots: an axis.
     Axis,
+    /// As heavy as a frame can be, in dashes.
+    Broken,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -85,7 +111,7 @@ pub enum Anchor {
 }
 
 /// Height of words in drawings.
-pub(super) const SIZE: f64 = 3.6;
+pub(super) const SIZE: f64 = 3.2;
 
 /// How wide a letter is taken to be, as a share of its height; generous, because a page is set in the font that is there.
 const WIDE: f64 = 0.64;
@@ -110,11 +136,11 @@ impl Drawing {
         Self { width, height, shapes: Vec::new(), told: told.into(), scale: None }
     }
 
-    fn add(&mut self, of: impl Into<String>, form: Form) {
+    pub(super) fn add(&mut self, of: impl Into<String>, form: Form) {
         self.shapes.push(Shape { of: of.into(), form });
     }
 
-    fn line(&mut self, of: &str, from: [f64; 2], to: [f64; 2], pen: Pen) {
+    pub(super) fn line(&mut self, of: &str, from: [f64; 2], to: [f64; 2], pen: Pen) {
         self.add(of, Form::Line { from, to, pen });
     }
 
@@ -127,11 +153,43 @@ impl Drawing {
     }
 
     fn text(&mut self, of: &str, at: [f64; 2], anchor: Anchor, text: impl Into<String>) {
-        self.add(of, Form::Text { at, anchor, size: SIZE, text: text.into(), strong: false });
+        self.words(of, (at, anchor), SIZE, text.into(), false);
     }
 
     fn strong(&mut self, of: &str, at: [f64; 2], anchor: Anchor, text: impl Into<String>) {
-        self.add(of, Form::Text { at, anchor, size: SIZE, text: text.into(), strong: true });
+        self.words(of, (at, anchor), SIZE, text.into(), true);
+    }
+
+    fn words(&mut self, of: &str, (at, anchor): ([f64; 2], Anchor), size: f64, text: String, strong: bool) {
+        self.add(of, Form::Text { at, anchor, size, text, strong, halo: true });
+    }
+
+    /// An open frame.
+    pub(super) fn frame(&mut self, [x, y]: [f64; 2], width: f64, height: f64, pen: Pen) {
+        let points = vec![[x, y], [x + width, y], [x + width, y + height], [x, y + height], [x, y]];
+        self.add("", Form::Path { points, pen });
+    }
+
+    /// Another drawing in this one, which grows with it.
+    pub(super) fn put(&mut self, [x, y]: [f64; 2], drawing: Drawing) {
+        self.height = self.height.max(y + drawing.height);
+        let moved = drawing.shapes.into_iter().map(|shape| Shape { form: shape.form.placed(1.0, [x, y]), ..shape });
+        self.shapes.extend(moved);
+    }
+
+    /// The same in another size.
+    pub(super) fn scaled(&self, by: f64) -> Drawing {
+        let shapes = self
+            .shapes
+            .iter()
+            .map(|shape| Shape { form: shape.form.clone().placed(by, [0.0, 0.0]), of: shape.of.clone() });
+        Drawing {
+            width: self.width * by,
+            height: self.height * by,
+            shapes: shapes.collect(),
+            told: self.told.clone(),
+            scale: self.scale.map(|scale| scale * by),
+        }
     }
 
     /// A line with a head at its end.

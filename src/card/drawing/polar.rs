@@ -7,9 +7,9 @@ use super::{Anchor, Drawing, Form, Pen, SIZE};
 use crate::syntax::Kind;
 use crate::units;
 
-const WIDTH: f64 = 84.0;
-const HEIGHT: f64 = 84.0;
-const OUTER: f64 = 33.0;
+const WIDTH: f64 = 57.0;
+const HEIGHT: f64 = 56.0;
+const OUTER: f64 = 20.5;
 const MIDDLE: [f64; 2] = [WIDTH / 2.0, HEIGHT / 2.0];
 
 /// What is drawn of one plane; amounts in one unit, angles in radians.

@@ -12,7 +12,7 @@ const WIDTH: f64 = 180.0;
 /// Paper left free on either side of the rotor.
 const SIDE: f64 = 12.0;
 /// The most paper that the rotor takes across.
-const TALL: f64 = 84.0;
+const TALL: f64 = 46.0;
 const LINE: f64 = SIZE * 1.35;
 
 pub(in crate::card) fn millimetres(length: Length) -> f64 {

@@ -37,7 +37,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     }
     let mut heads = vec![Words::said("Line"), Words::said("Standing")];
     heads.extend(judged.iter().map(|one| Words::stated(one.name())));
-    let table = Table { caption: Words::default(), heads, rows, below: Vec::new() };
+    let table = Table::new(heads, rows);
     let section = Section::new("What the verdict allows for").part(Part::Table(table));
     let of = |spec, label| {
         let entry = sheet.record.entries.iter().find(|entry| entry.is(spec))?;

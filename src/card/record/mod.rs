@@ -1,163 +1,169 @@
-//! The card of a record: its runs, what was corrected, and the verdict, with plots round the axis.
+//! The card of a record: what is to be done first and largest, then what the runs showed and the verdict.
 
 mod budget;
+pub(super) mod certificate;
+mod others;
 mod plots;
 mod runs;
+mod verdict;
+mod work;
 
 use super::checked::Checked;
-use super::document::{Card, Part, Row, Section, Stamp, Table, Value};
+use super::document::{Card, Column, Part, Row, Section, Side, Stamp, Value};
 use super::values::{self, Results};
 use super::words::Words;
-use super::{Printed, cautions, foot};
-use crate::book::{self, Book, RecordResults, Val};
+use super::{Printed, foot};
+use crate::book::{Book, RecordResults};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
-use crate::units::Amount;
-use crate::vocabulary::{AnyFact, ResultSpec, record, result};
+use crate::vocabulary::{AnyFact, record, setup};
 
 /// A record with what its card is made from.
-struct Sheet<'a, 'b> {
-    book: &'b Book,
-    record: &'a RecordResults<'b>,
+pub(super) struct Sheet<'a, 'b> {
+    pub book: &'b Book,
+    pub record: &'a RecordResults<'b>,
+    pub printed: &'a Printed,
 }
 
 impl<'a> Sheet<'a, '_> {
     fn results(&self) -> Results<'a> {
         Results { book: self.book, entries: &self.record.entries }
     }
+
+    fn text(&self, fact: AnyFact) -> Option<String> {
+        match values::fact(self.book, &self.record.block, fact)? {
+            Value::Text(words) => Some(words.plain()),
+            _ => None,
+        }
+    }
 }
 
 pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
-    let sheet = Sheet { book, record };
+    let sheet = Sheet { book, record, printed };
     let sections = vec![
-        verdict(&sheet),
+        work::section(&sheet),
+        Some(verdict::section(&sheet)),
         budget::section(&sheet),
         runs::table(&sheet),
-        plots::section(&sheet),
         runs::corrections(&sheet),
-        others(&sheet),
-        Some(
-            Section::boxed("Signed")
-                .rows(vec![Row::new("Date", Value::Blank("")), Row::new("Signature", Value::Blank(""))])
-                .text(cautions::REPLACES_NOTHING),
-        ),
+        drawn(plots::section(&sheet), others::section(&sheet)),
+        Some(signed()),
     ];
     let rotor = record.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
+    let name = Words::stated(book.item(record.id).name_text());
+    let side = Side {
+        what: "Record",
+        under: under(&sheet, checked),
+        stamp: stamp(&sheet, checked),
+        alarms: alarms(&sheet, checked),
+        sections: sections.into_iter().flatten().collect(),
+        foot: foot::of(rotor),
+        every: name.clone().say(", ").with(&foot::printed(printed)),
+        name,
+    };
     Card {
         kind: Kind::Record,
         name: book.item(record.id).name_text().to_owned(),
-        stamp: record.verdict.as_ref().map(|verdict| stamp(verdict.verdict)),
-        alarms: checked.alarms(book),
-        head: head(&sheet),
-        sections: sections.into_iter().flatten().collect(),
-        foot: foot::of(rotor, checked, printed),
-        preview: false,
+        sides: vec![side],
+        preview: printed.preview,
     }
 }
 
-fn stamp(verdict: Verdict) -> Stamp {
-    match verdict {
-        Verdict::Within => Stamp { word: "WITHIN", meaning: "its tolerance", firm: true },
-        Verdict::WithinAsRead => {
-            Stamp { word: "WITHIN AS READ", meaning: "its tolerance; not all was assessed", firm: false }
+/// What is wrong with the sheets, or nothing but a look at them, weighs more than the verdict.
+fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Option<Stamp> {
+    if checked.has_errors() {
+        return Some(Stamp::loose("NOT TO BE USED", "the sheets have errors"));
+    }
+    if sheet.printed.preview {
+        return Some(Stamp::loose("PREVIEW", "of a text that may not be saved"));
+    }
+    Some(match sheet.record.verdict.as_ref()?.verdict {
+        Verdict::Within => Stamp::firm("WITHIN", "its tolerance"),
+        Verdict::WithinAsRead => Stamp::loose("WITHIN AS READ", "its tolerance; not all was assessed"),
+        Verdict::NotShown => Stamp::loose("NOT SHOWN", "to be within its tolerance"),
+        Verdict::Over => Stamp::loose("OVER", "its tolerance"),
+    })
+}
+
+fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
+    let mut alarms = checked.alarms(sheet.book);
+    if !sheet.printed.committed {
+        alarms.push(Words::strong("DRAFT: ").say("the record or a sheet that it rests on is not committed."));
+    }
+    match sheet.record.setup.as_deref() {
+        Some(setup) if !setup.void_causes.is_empty() => {
+            alarms.push(Words::strong("DRAFT: ").say("the calibration of its sheet is void."));
         }
-        Verdict::NotShown => Stamp { word: "NOT SHOWN", meaning: "to be within its tolerance", firm: false },
-        Verdict::Over => Stamp { word: "OVER", meaning: "its tolerance", firm: false },
+        Some(setup) if !setup.is_released() => {
+            alarms.push(Words::strong("DRAFT: ").say("its sheet is not released."));
+        }
+        _ => {}
     }
+    alarms
 }
 
-fn head(sheet: &Sheet<'_, '_>) -> Vec<Row> {
+fn under(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words> {
     let record = sheet.record;
-    let item = |kind: Kind, name: &str| Value::Item { kind, name: name.to_owned() };
     let setup = record.setup.as_deref();
     let rotor = setup.and_then(|setup| setup.rotor.as_deref());
-    let fact = |fact: AnyFact, label: &'static str| values::row(sheet.book, &record.block, fact, label);
-    let mut rows: Vec<Option<Row>> = vec![
-        rotor.map(|rotor| Row::new("Rotor", item(Kind::Rotor, sheet.book.item(rotor.id).name_text()))),
-        fact(record::SERIAL.any(), "Serial number"),
-        Some(Row::new(
-            "By the sheet",
-            match setup {
-                Some(setup) => item(Kind::Setup, sheet.book.item(setup.id).name_text()),
-                None => values::wanted(sheet.book, &record.block, record::SETUP),
-            },
-        )),
-        fact(record::REVISION.any(), "Revision of the sheet"),
-        fact(record::CUSTOMER.any(), "Customer"),
-        fact(record::ORDER.any(), "Order"),
-        fact(record::DATE.any(), "Date"),
-        fact(record::BY.any(), "By"),
-    ];
-    rows.extend(notes(sheet).map(Some));
-    rows.into_iter().flatten().collect()
-}
-
-fn notes<'s>(sheet: &'s Sheet<'_, '_>) -> impl Iterator<Item = Row> + 's {
-    let notes = sheet.record.block.fields.iter().filter(|field| field.field.key.is(record::NOTE));
-    notes.map(|field| Row::new("Note", values::stated(sheet.book, *field)))
-}
-
-fn verdict(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    let section = Section::boxed("Verdict");
-    let Some(verdict) = &sheet.record.verdict else {
-        return Some(section.text("Not computed, because the record has no run."));
+    let name = |item| sheet.book.item(item).name_text();
+    let of = Words::said("Rotor ").state(rotor.map_or("________", |rotor| name(rotor.id)));
+    let of = match sheet.text(record::SERIAL.any()) {
+        Some(serial) => of.say(", serial number ").stress(serial),
+        None => of,
     };
-    let section = verdict.reasons.iter().fold(section, |section, reason| section.text(Words::stated(reason.clone())));
-    if verdict.judged.is_empty() {
-        return Some(section);
-    }
-    let rows = verdict.judged.iter().map(|judged| {
-        let word = judged.verdict.map_or_else(
-            || Value::Hole("something is missing".into()),
-            |verdict| Value::strong(book::word_of(verdict)),
-        );
-        vec![
-            Value::text(Words::stated(judged.name())),
-            alone(sheet.book, &judged.measured),
-            judged.uncertainty.map_or(Value::text("–"), |known_to| {
-                Value::text(Words::stated(values::in_unit(known_to, judged.measured.unit)))
-            }),
-            alone(sheet.book, &judged.limit),
-            word,
-        ]
-    });
-    let heads = ["At", "Measured", "Known to ±", "Limit", "Verdict"];
-    Some(section.part(Part::Table(Table {
-        caption: Words::default(),
-        heads: heads.map(Words::from).to_vec(),
-        rows: rows.collect(),
-        below: Vec::new(),
-    })))
-}
-
-/// A value without what its own facts leave open: what it is known to stands beside it.
-fn alone<T: Amount>(book: &Book, value: &Val<T>) -> Value {
-    values::printed(book, &Val { contributions: Default::default(), ..value.clone() })
-}
-
-/// What arbor, traverse and checks say, as `show` has it.
-fn others(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    const OTHERS: [&ResultSpec; 10] = [
-        &result::ARBOR_UNBALANCE,
-        &result::ROTOR_UNBALANCE,
-        &result::RUN_ROTOR_UNBALANCE,
-        &result::INDEX_SCATTER,
-        &result::RESIDUAL,
-        &result::RESIDUAL_OF_EXTREMES,
-        &result::RESIDUAL_AT,
-        &result::DEPARTURE,
-        &result::REDUCTION,
-        &result::EFFECT,
+    let revision = setup.and_then(|setup| values::fact(sheet.book, &setup.block, setup::REVISION));
+    let by = Words::said("By the sheet ").state(setup.map_or("________", |setup| name(setup.id)));
+    let by = match revision {
+        Some(Value::Text(revision)) => by.say(", revision ").with(&revision),
+        _ => by.say(", without a revision"),
+    };
+    let by = by.say("; ").with(&checked.summary());
+    let facts: [(AnyFact, &'static str); 5] = [
+        (record::REVISION.any(), "ran by revision "),
+        (record::CUSTOMER.any(), "customer "),
+        (record::ORDER.any(), "order "),
+        (record::DATE.any(), ""),
+        (record::BY.any(), "by "),
     ];
-    let rows: Vec<Row> = sheet
-        .record
-        .entries
-        .iter()
-        .filter(|entry| OTHERS.contains(&entry.spec))
-        .map(|entry| {
-            let of = entry.path.innermost().map(|block| format!("{block}: ")).unwrap_or_default();
-            Row::new(Words::stated(format!("{of}{}", entry.name())), sheet.results().value_of(entry))
-        })
-        .collect();
-    (!rows.is_empty()).then(|| Section::new("What else the runs tell").rows(rows))
+    let stated = facts.into_iter().filter_map(|(fact, label)| Some((label, sheet.text(fact)?)));
+    let rest = stated.fold(Words::default(), |words, (label, text)| {
+        let words = if words.is_empty() { words } else { words.say("; ") };
+        words.say(label).state(text)
+    });
+    let mut lines = vec![of, by, rest];
+    lines.extend(notes(sheet));
+    lines.retain(|words| !words.is_empty());
+    lines
+}
+
+fn notes<'s>(sheet: &'s Sheet<'_, '_>) -> impl Iterator<Item = Words> + 's {
+    let notes = sheet.record.block.fields.iter().filter(|field| field.field.key.is(record::NOTE));
+    notes.filter_map(|field| Some(Words::said("Note: ").state(values::text_of_fact(sheet.book, *field)?)))
+}
+
+/// The plots, and beside them what else there is.
+fn drawn(plots: Option<Section>, others: Option<Section>) -> Option<Section> {
+    match (plots, others) {
+        (Some(plots), Some(others)) if is_short(&others) => {
+            let column = |share: f64, section: Section| Column { share, sections: vec![section] };
+            Some(Section::new("").part(Part::Columns(vec![column(2.2, plots), column(1.0, others)])))
+        }
+        (Some(mut plots), Some(others)) => {
+            let below = Column { share: 1.0, sections: vec![others] };
+            plots.parts.push(Part::Columns(vec![below]));
+            Some(plots)
+        }
+        (plots, others) => plots.or(others),
+    }
+}
+
+/// Whether it has room beside the plots.
+fn is_short(others: &Section) -> bool {
+    others.parts.iter().all(|part| matches!(part, Part::Rows(rows) if rows.len() < 7))
+}
+
+fn signed() -> Section {
+    let rows = vec![Row::new("Date", Value::Blank("")), Row::new("Signature", Value::Blank(""))];
+    Section::new("").part(Part::Fields(rows)).following()
 }

@@ -9,9 +9,6 @@ use crate::card::words::Words;
 use crate::mechanics::strobe::Round;
 use crate::units::{Amount, Unit, Vector};
 
-/// A tolerance smaller than this share of the plot has a plot of its own.
-const CLOSE: f64 = 0.3;
-
 pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let names: Vec<&str> = sheet.record.runs.first()?.planes.iter().map(|plane| plane.name).collect();
     let figures: Vec<Figure> = names.into_iter().flat_map(|plane| figures(sheet, plane)).collect();
@@ -19,8 +16,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Option<Section> {
         return None;
     }
     let words = Words::said(
-        "Numbered arrows: heavy spot as each run shows it. Lettered broken arrows: what a correction does. \
-         Heavy circle: tolerance of the plane. Angles are the rotor's own.",
+        "Numbers: heavy spot as each run shows it. Letters: what a correction does. Heavy circle: tolerance.",
     );
     Some(Section::new("Plots").part(Part::Figures(figures)).text(words))
 }
@@ -48,23 +44,10 @@ fn figures(sheet: &Sheet<'_, '_>, plane: &str) -> Vec<Figure> {
         amounts,
         edge,
     };
-    let title = || Words::said("Plane ").stress(plane);
     let edge = edge_above(largest * 1.04);
-    let near = tolerance.filter(|tolerance| *tolerance < CLOSE * edge).map(|tolerance| edge_above(tolerance * 1.6));
-    let close = near.map(|near| {
-        let inside = |vector: &&PlotVector| far(vector.to) <= near && far(vector.from) <= near;
-        let vectors: Vec<PlotVector> = vectors.iter().filter(inside).cloned().collect();
-        let amounts: Vec<(String, f64)> = amounts.iter().filter(|(_, amount)| *amount <= near).cloned().collect();
-        let told = format!("Unbalance round the axis, close to the tolerance, plane {plane}");
-        Figure {
-            title: title().say(", close to the tolerance"),
-            drawing: polar(&plot(vectors, amounts, near, told)),
-            below: Vec::new(),
-        }
-    });
     let told = format!("Unbalance round the axis, plane {plane}");
-    let whole = Figure { title: title(), drawing: polar(&plot(vectors, amounts, edge, told)), below: Vec::new() };
-    [Some(whole), close].into_iter().flatten().collect()
+    let title = Words::said("Plane ").stress(plane);
+    vec![Figure { title, drawing: polar(&plot(vectors, amounts, edge, told)), below: Vec::new() }]
 }
 
 fn drawn(sheet: &Sheet<'_, '_>, plane: &str, unit: Unit) -> (Vec<PlotVector>, Vec<(String, f64)>) {

@@ -36,17 +36,13 @@ pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
             }
         }
     }
-    let readings = Table {
-        caption: "Read".into(),
-        heads: ["No.", "Run", "Speed", "Calibration masses"]
-            .map(Words::from)
-            .into_iter()
-            .chain(channels.iter().map(|channel| Words::stated(*channel)))
-            .chain([Words::said("Laid in")])
-            .collect(),
-        rows: record.runs.iter().enumerate().map(|(n, run)| read(sheet, n, run, &channels)).collect(),
-        below: Vec::new(),
-    };
+    let heads = ["No.", "Run", "Speed", "Calibration masses"]
+        .map(Words::from)
+        .into_iter()
+        .chain(channels.iter().map(|channel| Words::stated(*channel)))
+        .chain([Words::said("Laid in")]);
+    let rows = record.runs.iter().enumerate().map(|(n, run)| read(sheet, n, run, &channels));
+    let readings = Table::new(heads.collect(), rows.collect()).captioned("Read");
     let mut section = Section::new("Runs").part(Part::Table(readings));
     if planes.is_empty() {
         return Some(section);
@@ -54,12 +50,9 @@ pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let heads = [Words::said("No.")].into_iter().chain(planes.iter().flat_map(|plane| {
         [Words::said("Unbalance in ").state(*plane).say(", heavy spot"), Words::said("times its tolerance")]
     }));
-    section = section.part(Part::Table(Table {
-        caption: "Unbalance that the runs show".into(),
-        heads: heads.collect(),
-        rows: record.runs.iter().enumerate().map(|(n, run)| shown(sheet, n, run)).collect(),
-        below: Vec::new(),
-    }));
+    let rows = record.runs.iter().enumerate().map(|(n, run)| shown(sheet, n, run));
+    section = section
+        .part(Part::Table(Table::new(heads.collect(), rows.collect()).captioned("Unbalance that the runs show")));
     Some(section)
 }
 
@@ -110,14 +103,8 @@ pub(super) fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
         return None;
     }
     let rows = record.corrections.iter().enumerate().map(|(n, one)| correction(sheet, n, one)).collect();
-    let table = Table {
-        caption: Words::default(),
-        heads: ["No.", "Plane", "After run", "Done or to do", "That is, put on", "Leaves, heavy spot", "Fits"]
-            .map(Words::from)
-            .to_vec(),
-        rows,
-        below: Vec::new(),
-    };
+    let heads = ["No.", "Plane", "After run", "Done or to do", "That is, put on", "Leaves, heavy spot", "Fits"];
+    let table = Table::new(heads.map(Words::from).to_vec(), rows);
     Some(Section::new("Corrections").part(Part::Table(table)))
 }
 
@@ -144,7 +131,7 @@ fn correction(sheet: &Sheet<'_, '_>, n: usize, one: &CorrectionResults<'_>) -> V
 }
 
 /// `remove 0.78 g at 307 deg, 5.0 mm deep`, as the sheet has it; else what is called for.
-fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words {
+pub(super) fn work(sheet: &Sheet<'_, '_>, one: &CorrectionResults<'_>) -> Words {
     let fact = |fact: AnyFact| one.block.field(fact).and_then(|field| values::text_of_fact(sheet.book, field));
     let mut words = Words::default();
     for (stated, before, after) in [

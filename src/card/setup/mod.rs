@@ -1,27 +1,29 @@
-//! The card of a setup, in the order of the work at the machine.
+//! The cards of a setup: the run card, by which the next rotor is balanced, and the set-up card, by which the machine is
+//! set again when the check mass says so, or for the first time.
 
-mod correct;
 mod head;
 mod mount;
+mod panel;
 mod prove;
+mod run;
 mod speed;
 mod steps;
 
 use super::checked::Checked;
-use super::document::{Card, Row, Section, Stamp, Value};
+use super::document::{Card, Row, Section, Side, Value};
 use super::values::Results;
 use super::words::Words;
-use super::{Printed, foot, sketch};
+use super::{Printed, Sides, foot, sketch};
 use crate::book::{self, Book, Path, SetupResults};
 use crate::syntax::Kind;
 use crate::units::Amount;
 use crate::vocabulary::Fact;
-use crate::vocabulary::setup::{self, Status};
 
-/// A setup with what its card is made from.
+/// A setup with what its cards are made from.
 pub(super) struct Sheet<'a, 'b> {
     pub book: &'b Book,
     pub setup: &'a SetupResults<'b>,
+    pub printed: &'a Printed,
 }
 
 impl<'a, 'b> Sheet<'a, 'b> {
@@ -56,9 +58,11 @@ impl<'a, 'b> Sheet<'a, 'b> {
 
     /// The planes that the sheet reads, each with the channel that reads it.
     fn planes(&self) -> Vec<(&'b str, Option<&'b str>)> {
-        let channel =
-            |plane: &str| self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel);
-        self.setup.calibrations.iter().map(|one| (one.plane, channel(one.plane))).collect()
+        self.setup.calibrations.iter().map(|one| (one.plane, self.channel_of(one.plane))).collect()
+    }
+
+    fn channel_of(&self, plane: &str) -> Option<&'b str> {
+        self.setup.channels.iter().find(|(_, reads)| *reads == plane).map(|(channel, _)| *channel)
     }
 
     /// The smallest part of a reading that can be read, in base units of the readout; of the finest scale.
@@ -75,44 +79,69 @@ impl<'a, 'b> Sheet<'a, 'b> {
             true => self.setup.machine.as_ref().map(|machine| machine.channels.clone()).unwrap_or_default(),
         }
     }
+
+    /// Whether trial runs alone tell what a reading stands for.
+    fn is_by_trials(&self) -> bool {
+        let is_calibrated = self.setup.calibrations.iter().any(|one| one.block.is_some());
+        !is_calibrated && self.setup.block.inner(Kind::Trial).next().is_some()
+    }
 }
 
-pub(super) fn card(book: &Book, setup: &SetupResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
-    let sheet = Sheet { book, setup };
-    let mut alarms = checked.alarms(book);
-    if !setup.void_causes.is_empty() {
-        let causes: Vec<&str> = setup.void_causes.iter().map(|cause| &*cause.what).collect();
-        alarms.push(Words::strong("CALIBRATION VOID: ").state(causes.join("; ")).say(". Prove the sheet again first."));
-    }
-    let sections = vec![
-        head::stop_if(&sheet),
-        sketch::section(book, setup.rotor.as_deref(), Some(setup)),
-        mount::mount(&sheet),
-        mount::presettings(&sheet),
-        speed::speed(&sheet),
-        steps::steps(&sheet),
-        correct::correct(&sheet),
-        prove::final_run(&sheet),
-        prove::verdict(&sheet),
-    ];
+/// The sides that are asked for; else the run card of a released sheet, and both of any other.
+pub(super) fn card(
+    book: &Book,
+    setup: &SetupResults<'_>,
+    checked: &Checked<'_>,
+    printed: &Printed,
+    sides: Sides,
+) -> Card {
+    let sheet = Sheet { book, setup, printed };
+    let (run, set_up) = match sides {
+        Sides::Run => (true, false),
+        Sides::SetUp => (false, true),
+        Sides::Both => (true, true),
+        Sides::Usual => (true, !setup.is_released()),
+    };
+    let of_run = run.then(|| side(&sheet, checked, "Run card", run::sections(&sheet), Vec::new()));
+    let foot = || foot::of(setup.rotor.as_deref());
+    let of_set_up = set_up.then(|| side(&sheet, checked, "Set-up card", set_up_sections(&sheet), foot()));
     Card {
         kind: Kind::Setup,
         name: book.item(setup.id).name_text().to_owned(),
-        stamp: Some(stamp(setup)),
-        alarms,
-        head: head::head(&sheet),
-        sections: sections.into_iter().flatten().collect(),
-        foot: foot::of(setup.rotor.as_deref(), checked, printed),
-        preview: false,
+        sides: of_run.into_iter().chain(of_set_up).collect(),
+        preview: printed.preview,
     }
 }
 
-fn stamp(setup: &SetupResults<'_>) -> Stamp {
-    match setup.block.choice(setup::STATUS) {
-        Some(Status::Released) => Stamp { word: "RELEASED", meaning: "for work at the machine", firm: true },
-        Some(Status::Withdrawn) => Stamp::WITHDRAWN,
-        Some(Status::Draft) | None => Stamp { word: "DRAFT", meaning: "not released: numbers may change", firm: false },
+fn side(
+    sheet: &Sheet<'_, '_>,
+    checked: &Checked<'_>,
+    what: &'static str,
+    sections: Vec<Section>,
+    foot: Vec<Words>,
+) -> Side {
+    Side {
+        what,
+        name: head::name(sheet),
+        under: head::under(sheet, checked),
+        stamp: Some(head::stamp(sheet, checked)),
+        alarms: head::alarms(sheet, checked),
+        sections,
+        foot,
+        every: head::every(sheet),
     }
+}
+
+fn set_up_sections(sheet: &Sheet<'_, '_>) -> Vec<Section> {
+    let sections = vec![
+        mount::mount(sheet),
+        sketch::side(sheet.book, sheet.setup.rotor.as_deref(), Some(sheet.setup)),
+        panel::section(sheet, "Set the panel, in its order".into()),
+        speed::speed(sheet),
+        steps::steps(sheet),
+        prove::proof(sheet),
+    ];
+    sections.into_iter().flatten().collect()
 }
 
 /// A section when it has something to say.

@@ -1,23 +1,30 @@
-//! How the rotor is laid in, and what the machine is set to.
+//! How the rotor is laid in.
 
 use super::{Sheet, hole, rows, unless_empty};
 use crate::book::EffectiveBlock;
 use crate::card::cautions;
-use crate::card::document::{Part, Row, Section, Table, Value};
+use crate::card::document::{Row, Section, Value};
 use crate::card::values::{self, text_of_fact};
 use crate::card::words::Words;
 use crate::sheet::FieldValue;
-use crate::syntax::Kind;
 use crate::vocabulary::made_of::PartBalanced;
-use crate::vocabulary::{AnyFact, Choice, arbor, control, keyway, made_of, rotor, settings, setup};
+use crate::vocabulary::{AnyFact, Choice, arbor, keyway, made_of, rotor, setup};
 
 pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    let setup = sheet.setup;
     let mut list = rows(vec![
         supports(sheet),
         sheet.fact_row(setup::BELT_RUNS_ON, "Belt runs on"),
         sheet.fact_row(setup::PULLEY, "Motor pulley"),
     ]);
+    list.extend(lay_in(sheet));
+    list.extend(notes(sheet).into_iter().map(|note| Row::new("Note", Value::text(note))));
+    unless_empty(Section::new("Mount").cautions(cautions::mounting(sheet.setup)).rows(list))
+}
+
+/// What the rotor sits on and in which position.
+pub(super) fn lay_in(sheet: &Sheet<'_, '_>) -> Vec<Row> {
+    let setup = sheet.setup;
+    let mut list = Vec::new();
     if let Some(arbor) = &setup.arbor {
         list.push(Row::new("Arbor", Value::strong(arbor.name_text())));
         list.extend(values::row(sheet.book, arbor, arbor::EXPANDED_TO, "Expanded to"));
@@ -32,8 +39,7 @@ pub(super) fn mount(sheet: &Sheet<'_, '_>) -> Option<Section> {
             list.push(Row::new(Words::said("Part ").state(part.name), fitted(sheet, &part.block)));
         }
     }
-    list.extend(notes(sheet).into_iter().map(|note| Row::new("Note", Value::text(note))));
-    unless_empty(Section::new("Mount").cautions(cautions::mounting(setup)).rows(list))
+    list
 }
 
 fn supports(sheet: &Sheet<'_, '_>) -> Option<Row> {
@@ -85,45 +91,4 @@ fn notes(sheet: &Sheet<'_, '_>) -> Vec<String> {
     let mut notes = of(&sheet.setup.block, setup::NOTE.any());
     notes.extend(sheet.setup.rotor.as_deref().map(|rotor| of(&rotor.block, rotor::NOTE.any())).unwrap_or_default());
     notes
-}
-
-/// The controls that the machine declares, in its own order; each with room for what was found there.
-pub(super) fn presettings(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    let settings = sheet.setup.block.inner(Kind::Settings).next();
-    let stated = |name: &str| {
-        let (_, field) = settings?.named(settings::CONTROL).find(|(control, _)| *control.text == *name)?;
-        Some(values::stated(sheet.book, field))
-    };
-    let controls = sheet.setup.machine.as_ref().map(|machine| machine.controls.as_slice()).unwrap_or_default();
-    let rows = controls.iter().map(|control| {
-        let name = control.name_text();
-        let value = stated(name).or_else(|| sheet.results().to_set(name));
-        let value = value.unwrap_or_else(|| Value::text("not said by the sheet"));
-        let note = control.field(control::NOTE).and_then(|note| text_of_fact(sheet.book, note));
-        control_row(name, value, note)
-    });
-    let rows: Vec<Vec<Value>> = rows.collect();
-    if rows.is_empty() {
-        return None;
-    }
-    let table = Table {
-        caption: Words::default(),
-        heads: ["Control", "Set to", "Found"].map(Words::from).to_vec(),
-        rows,
-        below: Vec::new(),
-    };
-    Some(Section::new("Presettings, in the order of the panel").part(Part::Table(table)))
-}
-
-fn control_row(name: &str, value: Value, note: Option<String>) -> Vec<Value> {
-    let words = Words::stated(name);
-    let words = match note {
-        Some(note) => words.say(" (").state(note).say(")"),
-        None => words,
-    };
-    let value = match value {
-        Value::Text(words) => Value::strong(words.0.iter().map(|piece| piece.text()).collect::<String>()),
-        other => other,
-    };
-    vec![Value::Text(words), value, Value::Blank("")]
 }

@@ -1,19 +1,19 @@
-//! The commit that a book stands at, and whether its files are as committed.
+//! The commit that a book stands at, and whether the files of a card are as committed.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::git::Repository;
 
-/// For the foot of a card.
-pub(super) fn state_of(root: &Path) -> String {
+/// For the foot of a card: the commit, and whether these files are as in it.
+pub(super) fn state_of(root: &Path, files: &[PathBuf]) -> (String, bool) {
     let found = Repository::around(root).and_then(|repository| Ok((repository.commit("HEAD")?, repository)));
     let Ok((commit, repository)) = found else {
-        return "files that are in no commit".to_owned();
+        return ("files that are in no commit".to_owned(), false);
     };
     let commit = repository.short(&commit);
-    match repository.has_changes(root) {
-        Ok(false) => format!("commit {commit}, files as committed"),
-        Ok(true) => format!("commit {commit} WITH CHANGES that are not committed"),
-        Err(_) => format!("commit {commit}; whether the files are as committed is not known"),
+    match repository.are_committed(files) {
+        Ok(true) => (format!("commit {commit}"), true),
+        Ok(false) => (format!("commit {commit} WITH CHANGES that are not committed"), false),
+        Err(_) => (format!("commit {commit}; whether the files are as committed is not known"), false),
     }
 }

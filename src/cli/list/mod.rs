@@ -1,6 +1,6 @@
 //! `list`: the library as a table.
 
-mod wanted;
+pub(super) mod wanted;
 
 use std::collections::BTreeMap;
 
@@ -77,7 +77,7 @@ struct Listed {
     place: String,
 }
 
-fn fact_and_words(text: &str) -> Result<(String, String), String> {
+pub(super) fn fact_and_words(text: &str) -> Result<(String, String), String> {
     let (fact, words) = text.split_once('=').ok_or("write it as `fact=words`")?;
     Ok((fact.trim().to_owned(), words.trim().to_owned()))
 }

@@ -39,7 +39,7 @@ fn result(computing: &Computing<'_>, computed: &Computed<'_>, blocks: &[&str], n
 }
 
 /// `Err` when no item can have such a fact or result, whatever stands in the books.
-pub(super) fn known(books: &[Computing<'_>], wanted: &str) -> Result<(), Failure> {
+pub(in crate::cli) fn known(books: &[Computing<'_>], wanted: &str) -> Result<(), Failure> {
     let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
     let Some((name, blocks)) = parts.split_last() else { return Ok(()) };
     let kinds: Vec<Kind> = match blocks.last() {
@@ -95,7 +95,7 @@ fn may_have(kind: Kind, head: &str) -> bool {
 }
 
 /// Whether a fact holds these words, whatever their capitals.
-pub(super) fn holds(computing: &Computing<'_>, id: ItemId, (wanted, words): &(String, String)) -> bool {
+pub(in crate::cli) fn holds(computing: &Computing<'_>, id: ItemId, (wanted, words): &(String, String)) -> bool {
     let text = if wanted == "name" {
         Some(computing.book().item(id).name_text().to_owned())
     } else {

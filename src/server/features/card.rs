@@ -1,7 +1,7 @@
 //! The bench card of the text as it stands, for a preview beside it.
 
 use crate::book::{Computing, FileId, ItemId};
-use crate::card::{self, Printed};
+use crate::card::{self, Fonts, Paper, Printed, Sides};
 use crate::check::{self, Diagnostic};
 use crate::disk;
 use crate::server::snapshot::FileView;
@@ -15,9 +15,10 @@ pub(in crate::server) fn page(file: FileView<'_>, offset: u32) -> Option<String>
     let id = ItemId { file: file.file, index: index as u32 };
     let computing = Computing::new(book);
     let state = "an editor, whose texts may not be saved".to_owned();
-    let printed = Printed { on: disk::today(), state, preview: true };
-    let card = card::card(&computing, id, &found(file, id), &printed)?;
-    Some(card::page(&card, None))
+    let printed = Printed { on: disk::today(), state, committed: false, preview: true };
+    let card = card::card(&computing, id, &found(file, id), &printed, Sides::Both)?;
+    let title = card.name.clone();
+    Some(card::html(&title, &[card], &printed, Paper::A4, &Fonts::default()))
 }
 
 /// What a check finds in all that an item rests on.

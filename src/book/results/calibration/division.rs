@@ -4,17 +4,17 @@ use crate::book::derive::Val;
 use crate::book::formulas as by;
 use crate::book::results::bench::Bench;
 use crate::book::results::bench::machine::ReadoutFacts;
-use crate::book::results::bench::mode::{Mode, SHOWS_NO_UNBALANCE};
+use crate::book::results::bench::mode::Mode;
 use crate::book::results::bench::readings::indication;
 use crate::book::results::plane::PlaneResults;
-use crate::book::results::values::entry::{Column, Outcome, Recorder, Spot};
+use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::mechanics::calibration as physics;
 use crate::mechanics::correction::sliding::spread_for;
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Indication, Length, Mass, Ratio, Unbalance, Unit};
+use crate::units::{Indication, Length, Mass, Ratio, Unbalance, Unit};
 use crate::vocabulary::plane::Method;
-use crate::vocabulary::{ResultSpec, calibrate, plane, result, setup};
+use crate::vocabulary::{ResultSpec, plane, result, setup};
 
 pub(in crate::book::results) const NO_DIVISIONS: &str = "the machine's readout does not show divisions";
 
@@ -39,9 +39,6 @@ pub(in crate::book::results) const RESULTS: [&ResultSpec; 8] = [
     &result::READING_AT_TOLERANCE,
     &result::DIVISION_TABLE,
 ];
-
-/// The multiples of a division that a technician's table shows.
-const STEPS: [f64; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
 
 pub(in crate::book::results) struct Worth<'a, 'b> {
     pub plane: &'a PlaneResults<'b>,
@@ -161,63 +158,10 @@ impl<'b> Worth<'_, 'b> {
     }
 
     /// The depth that takes this unbalance, if the plane allows it.
-    fn depth_of(&self, unbalance: Unbalance) -> Option<Length> {
+    pub(super) fn depth_of(&self, unbalance: Unbalance) -> Option<Length> {
         let depth = self.plane.geometry.depth(self.plane.method?, unbalance)?;
         let most = self.plane.geometry.depth.get();
         most.is_none_or(|most| depth <= most).then_some(depth)
-    }
-
-    /// The mass of the cut of this depth, whose centre of mass lies where the cut does; else the one at the plane's radius.
-    fn mass_of(&self, unbalance: Unbalance, depth: Option<Length>) -> Option<Mass> {
-        let geometry = &self.plane.geometry;
-        let of_cut = depth.and_then(|depth| geometry.mass_at_depth(self.plane.method?, depth));
-        of_cut.or_else(|| Some(unbalance / self.plane.radius.get()?))
-    }
-
-    /// One row a multiple: what is read, what it stands for, and what to take off or put on.
-    fn table(&self, recorder: &mut Recorder<'b>) {
-        let (reading_unit, step, one) = match self.step() {
-            Ok(step) => step,
-            Err(why) => return recorder.not_asked(self.spot, &[&result::DIVISION_TABLE], why),
-        };
-        let length_unit = self.plane.geometry.length_unit();
-        let rows = STEPS
-            .iter()
-            .map(|times| {
-                let unbalance = one * *times;
-                let depth = self.depth_of(unbalance);
-                let mass = self.mass_of(unbalance, depth).map(Amount::raw);
-                vec![Some(step.value() * times), Some(unbalance.raw()), mass, depth.map(Amount::raw)]
-            })
-            .collect();
-        let columns = vec![
-            Column { name: calibrate::READING.words(), unit: reading_unit },
-            Column { name: result::RUN_UNBALANCE.name, unit: recorder.facts.shop.unbalance_unit },
-            Column { name: calibrate::MASS.words(), unit: mass_unit(recorder) },
-            Column { name: plane::DEPTH.words(), unit: length_unit },
-        ];
-        recorder.push(self.spot, &result::DIVISION_TABLE, Outcome::Table { heads: Vec::new(), columns, rows }, None);
-    }
-
-    /// The reading of the table's first row with its unbalance: one division; or, where the readout shows unbalance or
-    /// mass, a round amount near the tolerance. Readings in base units of the readout.
-    fn step(&self) -> Result<(Unit, Indication, Unbalance), WhyNot> {
-        let unit = self.readout.unit;
-        let near = |shown: Indication| Indication::new(unit.to_base(round(unit.from_base(shown.value()))));
-        let known = |value: &Val<Unbalance>| value.known.clone().map_err(WhyNot::Lacks);
-        let (reading, unbalance) = match self.readout.mode().ok_or(SHOWS_NO_UNBALANCE)? {
-            Mode::Divisions => (Indication::new(1.0), known(self.one_division)?),
-            Mode::Unbalance => {
-                let reading = near(Indication::showing(known(self.tolerance)?));
-                (reading, reading.shown())
-            }
-            Mode::Mass => {
-                let radius = self.plane.radius.known.clone().map_err(WhyNot::NoRadius)?;
-                let reading = near(Indication::showing(known(self.tolerance)? / radius));
-                (reading, reading.shown::<Mass>() * radius)
-            }
-        };
-        Ok((unit, reading, unbalance))
     }
 
     fn ends(&self, recorder: &mut Recorder<'b>, bench: &Bench<'_, 'b>) {
@@ -249,21 +193,7 @@ impl<'b> Worth<'_, 'b> {
 }
 
 /// The unit in which the shop weighs small masses: that of the setup's set, else grams.
-fn mass_unit(recorder: &Recorder<'_>) -> Unit {
+pub(super) fn mass_unit(recorder: &Recorder<'_>) -> Unit {
     let of_the_set = recorder.facts.masses.and_then(|set| set.values.first()).map(|value| value.unit);
     of_the_set.filter(|unit| *unit != Unit::KILOGRAM).unwrap_or(Unit::GRAM)
-}
-
-/// The nearest of 1, 2, 5, 10 … below.
-fn round(amount: f64) -> f64 {
-    let power = 10f64.powf(amount.log10().floor());
-    let leading = amount / power;
-    let digit = if leading >= 5.0 {
-        5.0
-    } else if leading >= 2.0 {
-        2.0
-    } else {
-        1.0
-    };
-    digit * power
 }

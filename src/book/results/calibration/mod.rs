@@ -9,3 +9,4 @@ mod one;
 mod reading;
 mod residual;
 mod set_mass;
+mod table;

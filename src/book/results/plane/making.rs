@@ -262,3 +262,21 @@ impl<'b> Making<'_, 'b> {
         }
     }
 }
+
+/// The number of equal holes side by side and the depth of each, on a plane that carries nothing yet and where no barred
+/// range is in the way; `None` when even all that are allowed do not take enough, and where the plane is not drilled.
+pub(in crate::book::results) fn several_holes<'b>(
+    recorder: &Recorder<'b>,
+    plane: &PlaneResults<'b>,
+    wanted: Unbalance,
+) -> Option<(u32, Length)> {
+    if plane.method != Some(Method::Drilling) {
+        return None;
+    }
+    let room = Room::of(&recorder.facts, plane, &Carried::default())?;
+    let arranged = |degrees: u32| room.arrange(Vector::from_polar(wanted, Angle::degrees(f64::from(degrees))));
+    let is_whole = |arranged: &Arranged| arranged.not_reached.amount() <= wanted * 1e-6 && !arranged.cuts.is_empty();
+    let arranged = (0..360).step_by(15).map(arranged).filter(is_whole).min_by_key(|arranged| arranged.cuts.len())?;
+    let deepest = arranged.cuts.iter().map(|(_, share)| *share).fold(Unbalance::ZERO, Unbalance::max);
+    Some((arranged.cuts.len() as u32, plane.geometry.depth(Method::Drilling, deepest)?))
+}

@@ -14,3 +14,4 @@ pub(in crate::book::results) mod step;
 mod sums;
 pub(in crate::book::results) mod traverse;
 pub(in crate::book::results) mod weights;
+pub(in crate::book::results) mod work;

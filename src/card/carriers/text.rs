@@ -1,9 +1,8 @@
 //! A card as text for a terminal.
 
-use super::document::{Card, Figure, Part, Row, Section, Step, Table, Value};
-use super::html::readable;
-use super::words::{Piece, Words};
-use crate::text::harmless;
+use crate::card::document::{Card, Column, Figure, Number, Part, Row, Section, Side, Step, Table, Value};
+use crate::card::readable::{harmless, readable};
+use crate::card::words::{Piece, Words};
 use crate::text::layout::{columns, hanging, padded, width};
 
 /// Lines are not made longer than this.
@@ -14,22 +13,12 @@ const LINE: &str = "____________";
 /// The card in lines of at most 88 columns.
 pub fn text(card: &Card) -> String {
     let mut lines = Lines(Vec::new());
-    lines.push(&format!("{} \"{}\"", card.kind, readable(&card.name)), 0);
-    if let Some(stamp) = &card.stamp {
-        lines.push(&format!("*** {} *** {}", stamp.at_foot(card.preview), stamp.meaning), 0);
-    }
-    for alarm in &card.alarms {
-        lines.push(&format!("!!! {}", said(alarm)), 0);
-    }
-    lines.blank();
-    lines.rows(&card.head, 0);
-    for section in &card.sections {
-        lines.section(section);
-    }
-    lines.blank();
-    lines.push(&"-".repeat(WIDTH), 0);
-    for line in &card.foot {
-        lines.push(&said(line), 0);
+    for (n, side) in card.sides.iter().enumerate() {
+        if n > 0 {
+            lines.blank();
+            lines.push(&"=".repeat(WIDTH), 0);
+        }
+        lines.side(side, card.preview);
     }
     lines.0.join("\n") + "\n"
 }
@@ -54,10 +43,28 @@ impl Lines {
         self.0.extend(hanging(head, &broken.join(" "), WIDTH).lines().map(|line| line.trim_end().to_owned()));
     }
 
+    fn side(&mut self, side: &Side, is_preview: bool) {
+        self.push(&format!("{}: {}", side.what, said(&side.name)), 0);
+        if let Some(stamp) = &side.stamp {
+            self.push(&format!("*** {} *** {}", stamp.at_foot(is_preview), stamp.meaning), 0);
+        }
+        for alarm in &side.alarms {
+            self.push(&format!("!!! {}", said(alarm)), 0);
+        }
+        side.under.iter().for_each(|words| self.push(&said(words), 0));
+        side.sections.iter().for_each(|section| self.section(section));
+        self.blank();
+        self.push(&"-".repeat(WIDTH), 0);
+        self.push(&said(&side.every), 0);
+        side.foot.iter().for_each(|line| self.push(&said(line), 0));
+    }
+
     fn section(&mut self, section: &Section) {
         self.blank();
-        let mark = if section.boxed { "==== " } else { "" };
-        self.push(&format!("{mark}{}", section.title.to_uppercase()), 0);
+        if !section.title.is_empty() {
+            let mark = if section.boxed { "==== " } else { "" };
+            self.push(&format!("{mark}{}", said(&section.title)), 0);
+        }
         for part in &section.parts {
             self.part(part);
         }
@@ -66,20 +73,22 @@ impl Lines {
     fn part(&mut self, part: &Part) {
         match part {
             Part::Text(text) => self.push(&said(text), 2),
-            Part::Order(text) => {
+            Part::Order(text) | Part::Far(text) => {
                 self.blank();
                 self.push(&said(text), 2);
             }
-            Part::Rows(rows) => self.rows(rows, 2),
+            Part::Rows(rows) | Part::Fields(rows) => self.rows(rows, 2),
+            Part::Numbers(numbers) => self.numbers(numbers),
             Part::Table(table) => self.table(table),
-            Part::Beside(rows, table) => {
-                self.rows(rows, 2);
-                self.table(table);
-            }
+            Part::Columns(columns) => columns.iter().for_each(|column| self.column(column)),
             Part::Steps(steps) => {
                 for (n, step) in steps.iter().enumerate() {
                     self.step(n + 1, step);
                 }
+            }
+            Part::Beside(table, figure) => {
+                self.table(table);
+                self.figure(figure);
             }
             Part::Figures(figures) => figures.iter().for_each(|figure| self.figure(figure)),
             Part::Cautions(cautions) => {
@@ -90,11 +99,21 @@ impl Lines {
         }
     }
 
+    fn column(&mut self, column: &Column) {
+        column.sections.iter().for_each(|section| self.section(section));
+    }
+
+    fn numbers(&mut self, numbers: &[Number]) {
+        let rows = numbers.iter().map(|number| Row { label: number.label.clone(), value: number.value.clone() });
+        self.rows(&rows.collect::<Vec<_>>(), 2);
+    }
+
     fn rows(&mut self, rows: &[Row], indent: usize) {
         let labels: Vec<String> = rows.iter().map(|row| said(&row.label)).collect();
         let widest = labels.iter().map(|label| width(label)).max().unwrap_or(0).min(34);
         for (row, label) in rows.iter().zip(labels) {
-            let head = format!("{}{}: ", " ".repeat(indent), padded(&label, widest));
+            let colon = if label.is_empty() { "  " } else { ": " };
+            let head = format!("{}{}{colon}", " ".repeat(indent), padded(&label, widest));
             self.under(&head, &value(&row.value));
         }
     }
@@ -167,8 +186,8 @@ fn value(value: &Value) -> String {
 
 fn said(words: &Words) -> String {
     let piece = |piece: &Piece| match piece {
-        Piece::Said(text) => readable(text),
-        Piece::Stated(text) | Piece::Strong(text) => isolated(text),
+        Piece::Said(text) => readable(text).replace('☐', "[ ]"),
+        Piece::Stated(text) | Piece::Strong(text) | Piece::Hand(text) => isolated(text),
         Piece::Whole(text) => isolated_whole(harmless(text)),
     };
     words.0.iter().map(piece).collect()

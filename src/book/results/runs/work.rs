@@ -1,0 +1,71 @@
+//! What the last run of a record leaves to do, plane by plane, whether or not a `correction` block asks for it.
+
+use super::correction::{CorrectionResults, carried};
+use super::run::{RunResults, Runner};
+use crate::book::derive::Val;
+use crate::book::results::plane::called_for::{mass_for, meaning_of};
+use crate::book::results::plane::carried::Carried;
+use crate::book::results::plane::making::Making;
+use crate::book::results::values::entry::{Entry, Meaning, Recorder, Spot};
+use crate::book::vectors::VectorVal;
+use crate::units::{Mass, Unbalance};
+use crate::vocabulary::result;
+
+/// What is to be done in one plane.
+pub struct WorkResults<'b> {
+    pub plane: &'b str,
+    /// The run that calls for it, by number.
+    pub run: usize,
+    /// Whether mass is put on rather than taken off; put on where the plane does either.
+    pub adds: bool,
+    /// What is in excess.
+    pub unbalance: VectorVal<Unbalance>,
+    /// At the plane's correction radius.
+    pub mass: VectorVal<Mass>,
+    /// How the plane's method makes it: depth, holes, shares of places, spread of weights.
+    pub made: Vec<Entry>,
+    /// What the plane cannot take.
+    pub not_reached: Option<VectorVal<Unbalance>>,
+}
+
+/// Nothing is left to do after a run where what was done stands behind it.
+pub(in crate::book::results) fn of<'b>(
+    recorder: &Recorder<'b>,
+    runner: &Runner<'_, 'b>,
+    runs: &[RunResults<'b>],
+    corrections: &[CorrectionResults<'b>],
+) -> Vec<WorkResults<'b>> {
+    let Some((n, run)) = runs.iter().enumerate().next_back() else { return Vec::new() };
+    let is_done = |plane: &str| {
+        let own = |one: &&CorrectionResults<'b>| one.plane == plane && one.written_after == Some(n);
+        corrections.iter().filter(own).any(|one| one.done.is_some())
+    };
+    let planes = run.planes.iter().filter(|plane| !is_done(plane.name));
+    planes
+        .filter_map(|found| {
+            in_plane(recorder, runner, (n, run), &carried(runner, runs, corrections, found.name), found.name)
+        })
+        .collect()
+}
+
+fn in_plane<'b>(
+    recorder: &Recorder<'b>,
+    runner: &Runner<'_, 'b>,
+    (n, run): (usize, &RunResults<'b>),
+    carried: &Carried,
+    name: &str,
+) -> Option<WorkResults<'b>> {
+    let found = run.plane(name)?;
+    let unbalance = found.own_vector()?.clone();
+    let plane = runner.plane(name)?;
+    let meaning = meaning_of(plane).ok()?;
+    let adds = meaning != Meaning::ToRemove;
+    let spot = Spot::heading(&run.block, runner.id).of_plane(found.name);
+    let meant = if adds { Meaning::ToAdd } else { Meaning::ToRemove };
+    let mass = mass_for(recorder, &spot, &result::RUN_CORRECTION, meant, &unbalance, &plane.radius);
+    let mut own = Recorder::new(recorder.facts);
+    let radius: &Val<_> = &plane.radius;
+    let making = Making { sense: &runner.sense, plane, adds: Some(adds), radius, carried };
+    let not_reached = making.work_out(&mut own, &spot, &unbalance);
+    Some(WorkResults { plane: found.name, run: n, adds, unbalance, mass, made: own.entries, not_reached })
+}

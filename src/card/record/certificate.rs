@@ -1,0 +1,213 @@
+//! A certificate for who gets the rotor: what it is, what was agreed, what was found, done and left, and the verdict.
+
+use super::runs::{found, work};
+use super::{Sheet, stamp};
+use crate::book::{self, Book, RecordResults, RotorResults, RunResults};
+use crate::card::checked::Checked;
+use crate::card::document::{Card, Number, Part, Row, Section, Side, Table, Value};
+use crate::card::words::Words;
+use crate::card::{Printed, foot, values};
+use crate::mechanics::verdict::Verdict;
+use crate::syntax::Kind;
+use crate::vocabulary::{AnyFact, machine, record, rotor, run, setup};
+
+const WHAT: &str = "Balancing certificate";
+
+/// Of one record.
+pub(in crate::card) fn of_one(
+    book: &Book,
+    record: &RecordResults<'_>,
+    checked: &Checked<'_>,
+    printed: &Printed,
+) -> Card {
+    let sheet = Sheet { book, record, printed };
+    let sections = vec![
+        Some(identity(&sheet)),
+        limits(&sheet),
+        runs(&sheet),
+        corrections(&sheet),
+        Some(verdict(&sheet)),
+        Some(super::signed()),
+    ];
+    let name = book.item(record.id).name_text();
+    card(&sheet, checked, Words::stated(name), sections.into_iter().flatten().collect())
+}
+
+fn card(sheet: &Sheet<'_, '_>, checked: &Checked<'_>, name: Words, sections: Vec<Section>) -> Card {
+    let record = sheet.record;
+    let rotor = record.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
+    let side = Side {
+        what: WHAT,
+        under: shop(sheet.book).into_iter().collect(),
+        stamp: stamp(sheet, checked),
+        alarms: super::alarms(sheet, checked),
+        sections,
+        foot: foot::of(rotor),
+        every: name.clone().say(", ").with(&foot::printed(sheet.printed)),
+        name: name.clone(),
+    };
+    Card { kind: Kind::Record, name: name.plain(), sides: vec![side], preview: false }
+}
+
+fn shop(book: &Book) -> Option<Words> {
+    book.shop().map(|shop| Words::stated(shop.name_text()))
+}
+
+fn setup_row(sheet: &Sheet<'_, '_>, fact: AnyFact, label: &'static str) -> Option<Row> {
+    let setup = sheet.record.setup.as_deref()?;
+    values::row(sheet.book, &setup.block, fact, label)
+}
+
+fn identity(sheet: &Sheet<'_, '_>) -> Section {
+    let setup = sheet.record.setup.as_deref();
+    let rotor = setup.and_then(|setup| setup.rotor.as_deref());
+    let machine = setup.and_then(|setup| setup.machine.as_ref());
+    let name = |item| Value::text(Words::stated(sheet.book.item(item).name_text()));
+    let own = |fact: AnyFact, label: &'static str| values::row(sheet.book, &sheet.record.block, fact, label);
+    let rows = [
+        rotor.map(|rotor| Row::new("Rotor", name(rotor.id))),
+        rotor.and_then(|rotor| values::row(sheet.book, &rotor.block, rotor::DRAWING, "Drawing")),
+        Some(Row::new("Serial number", sheet.text(record::SERIAL.any()).map_or(Value::Blank(""), Value::strong))),
+        Some(Row::new("Customer", sheet.text(record::CUSTOMER.any()).map_or(Value::Blank(""), Value::text))),
+        Some(Row::new("Order", sheet.text(record::ORDER.any()).map_or(Value::Blank(""), Value::text))),
+        own(record::DATE.any(), "Balanced on"),
+        own(record::BY.any(), "By"),
+        machine.map(|machine| Row::new("Machine", name(machine.id))),
+        machine.and_then(|machine| values::row(sheet.book, &machine.block, machine::TESTED, "Machine tested on")),
+        setup_row(sheet, setup::BALANCING_SPEED.any(), "Balancing speed"),
+        rotor.and_then(|rotor| {
+            values::row(sheet.book, &rotor.block, rotor::HIGHEST_SERVICE_SPEED, "Highest service speed")
+        }),
+        setup.map(|setup| Row::new("By the sheet", name(setup.id))),
+        setup_row(sheet, setup::REVISION.any(), "Revision"),
+    ];
+    Section::new("").rows(rows.into_iter().flatten().collect())
+}
+
+fn limits(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let rotor = sheet.record.setup.as_deref()?.rotor.as_deref()?;
+    let mut section = crate::card::rotor::tolerance(sheet.book, rotor)?;
+    section.title = "Limits and where they come from".into();
+    Some(section)
+}
+
+/// As found, and as left.
+fn runs(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let runs = &sheet.record.runs;
+    let first = runs.first()?;
+    let judged = sheet.record.verdict.as_ref().and_then(|verdict| verdict.run).and_then(|n| runs.get(n));
+    let mut heads = vec![Words::said("Run"), Words::said("Speed")];
+    heads.extend(first.planes.iter().map(|plane| Words::said("Unbalance in ").state(plane.name)));
+    let row = |label: &'static str, run: &RunResults<'_>| {
+        let mut row = vec![Value::Text(Words::said(label).say(", ").state(run.name))];
+        row.push(values::fact(sheet.book, &run.block, run::SPEED).unwrap_or_else(|| Value::text("–")));
+        row.extend(run.planes.iter().map(|plane| found(sheet, &plane.own())));
+        row
+    };
+    let mut rows = vec![row("as found", first)];
+    let is_other = |run: &&RunResults<'_>| !std::ptr::eq(*run, first);
+    rows.extend(judged.filter(is_other).map(|run| row("as left", run)));
+    Some(Section::new("As found and as left").part(Part::Table(Table::new(heads, rows))))
+}
+
+fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
+    let corrections = &sheet.record.corrections;
+    let row =
+        |one: &book::CorrectionResults<'_>| vec![Value::text(Words::stated(one.plane)), Value::Text(work(sheet, one))];
+    let rows: Vec<Vec<Value>> = corrections.iter().map(row).collect();
+    let heads = ["Plane", "Correction"].map(Words::from).to_vec();
+    (!rows.is_empty()).then(|| Section::new("Corrections").part(Part::Table(Table::new(heads, rows))))
+}
+
+fn verdict(sheet: &Sheet<'_, '_>) -> Section {
+    let word = sheet.record.verdict.as_ref().map_or("not computed", |verdict| book::word_of(verdict.verdict));
+    let mut section = super::verdict::section(sheet);
+    section
+        .parts
+        .insert(0, Part::Numbers(vec![Number { label: "Verdict on the tolerance".into(), value: Value::text(word) }]));
+    section.text("± is expanded uncertainty, k = 2.")
+}
+
+/// Of several: one line a rotor, with a summary.
+pub(in crate::card) fn of_batch(
+    book: &Book,
+    records: &[&RecordResults<'_>],
+    checked: &[Checked<'_>],
+    printed: &Printed,
+) -> Option<Card> {
+    let first = records.first()?;
+    let sheet = Sheet { book, record: first, printed };
+    let count = |verdict: Verdict| {
+        records.iter().filter(|record| record.verdict.as_ref().is_some_and(|own| own.verdict == verdict)).count()
+    };
+    let [within, over, not_shown] = [Verdict::Within, Verdict::Over, Verdict::NotShown].map(count);
+    let number =
+        |label: &'static str, count: usize| Number { label: label.into(), value: Value::text(count.to_string()) };
+    let summary = Section::new("").part(Part::Numbers(vec![
+        number("Rotors", records.len()),
+        number(book::word_of(Verdict::Within), within),
+        number(book::word_of(Verdict::Over), over),
+        number(book::word_of(Verdict::NotShown), not_shown),
+    ]));
+    let errors = checked.iter().any(Checked::has_errors);
+    let mut sections = vec![summary];
+    let rotor_of = |record: &RecordResults<'_>| {
+        record.setup.as_deref().and_then(|setup| setup.rotor.as_ref().map(|rotor| rotor.id))
+    };
+    if records.iter().all(|record| rotor_of(record) == rotor_of(first)) {
+        sections.extend(limits(&sheet));
+    }
+    sections.push(table(book, records, printed));
+    sections.push(super::signed());
+    let rotor: Option<&RotorResults<'_>> = first.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
+    let name = Words::said(format!("{} records", records.len()));
+    let side = Side {
+        what: WHAT,
+        under: shop(book).into_iter().collect(),
+        stamp: None,
+        alarms: if errors {
+            vec![Words::strong("SOME OF THESE SHEETS HAVE ERRORS.").say(" Not to be used.")]
+        } else {
+            super::alarms(&sheet, &checked[0])
+        },
+        sections,
+        foot: foot::of(rotor),
+        every: name.clone().say(", ").with(&foot::printed(printed)),
+        name: name.clone(),
+    };
+    Some(Card { kind: Kind::Record, name: name.plain(), sides: vec![side], preview: false })
+}
+
+fn table(book: &Book, records: &[&RecordResults<'_>], printed: &Printed) -> Section {
+    let planes: Vec<&str> = records
+        .iter()
+        .find_map(|record| record.runs.first())
+        .map(|run| run.planes.iter().map(|plane| plane.name).collect())
+        .unwrap_or_default();
+    let mut heads: Vec<Words> = ["Rotor", "Serial number", "Date"].map(Words::from).to_vec();
+    for plane in &planes {
+        heads.push(Words::said("Found, ").state(*plane));
+        heads.push(Words::said("Left, ").state(*plane));
+    }
+    heads.push("Verdict".into());
+    let row = |record: &&RecordResults<'_>| {
+        let sheet = Sheet { book, record, printed };
+        let name = book.item(record.id).name_text().to_owned();
+        let rotor = record.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
+        let mut row = vec![
+            Value::text(rotor.map_or("–", |rotor| book.item(rotor.id).name_text()).to_owned()),
+            Value::text(sheet.text(record::SERIAL.any()).unwrap_or(name)),
+            Value::text(sheet.text(record::DATE.any()).unwrap_or_else(|| "–".to_owned())),
+        ];
+        let judged = record.verdict.as_ref().and_then(|verdict| verdict.run).and_then(|n| record.runs.get(n));
+        for plane in &planes {
+            for run in [record.runs.first(), judged] {
+                let found = run.and_then(|run| run.plane(plane)).map(|plane| plane.own().amount());
+                row.push(found.map_or_else(|| Value::text("–"), |amount| values::at_the_machine(book, &amount)));
+            }
+        }
+        row.push(Value::text(record.verdict.as_ref().map_or("–", |verdict| book::word_of(verdict.verdict))));
+        row
+    };
+    Section::new("One line a rotor").part(Part::Table(Table::new(heads, records.iter().map(row).collect())))
+}

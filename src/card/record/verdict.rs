@@ -1,0 +1,58 @@
+//! The verdict, with what it rests on.
+
+use super::Sheet;
+use crate::book::{self, Book, Judged, Val};
+use crate::card::document::{Part, Section, Table, Value};
+use crate::card::values;
+use crate::card::words::Words;
+use crate::units::{Amount, Typed};
+
+pub(super) fn section(sheet: &Sheet<'_, '_>) -> Section {
+    let section = Section::new("Verdict");
+    let Some(verdict) = &sheet.record.verdict else {
+        return section.text("Not computed, because the record has no run.");
+    };
+    let section = match verdict.reasons.is_empty() {
+        true => section,
+        false => section.text(Words::stated(verdict.reasons.join("; ")).say(".")),
+    };
+    if verdict.judged.is_empty() {
+        return section;
+    }
+    let rows = verdict.judged.iter().map(|judged| row(sheet, judged));
+    let heads = ["At", "Measured", "Known to ±", "most of it", "Limit", "Verdict"];
+    section.part(Part::Table(Table::new(heads.map(Words::from).to_vec(), rows.collect())))
+}
+
+fn row(sheet: &Sheet<'_, '_>, judged: &Judged) -> Vec<Value> {
+    let word = judged
+        .verdict
+        .map_or_else(|| Value::Hole("something is missing".into()), |verdict| Value::strong(book::word_of(verdict)));
+    let unit = judged.measured.unit;
+    let known_to = judged.uncertainty.map(|known_to| Value::text(Words::stated(values::in_unit(known_to, unit))));
+    vec![
+        Value::text(Words::stated(judged.name())),
+        alone(sheet.book, &judged.measured),
+        known_to.unwrap_or(Value::text("–")),
+        Value::Text(worst(judged)),
+        alone(sheet.book, &judged.limit),
+        word,
+    ]
+}
+
+/// A value without what its own facts leave open: what it is known to has a column of its own.
+fn alone<T: Amount>(book: &Book, value: &Val<T>) -> Value {
+    values::printed(book, &Val { contributions: Default::default(), ..value.clone() })
+}
+
+/// The largest line of the budget.
+fn worst(judged: &Judged) -> Words {
+    let lines = judged.budget.lines.iter().filter(|line| !line.parts.is_empty());
+    match lines.max_by(|a, b| a.amount().base().total_cmp(&b.amount().base())) {
+        Some(line) => {
+            let amount = values::in_unit(judged.acted(line.amount()), judged.measured.unit);
+            Words::stated(line.name.to_string()).say(", ").state(amount)
+        }
+        None => Words::said("–"),
+    }
+}

@@ -1,0 +1,108 @@
+//! Whether yesterday's sheet still holds: a check mass, and one band that it must read in.
+
+use super::super::Sheet;
+use super::limits;
+use crate::book::{CheckMassResults, Outcome};
+use crate::card::cautions;
+use crate::card::document::{Part, Row, Section, Value};
+use crate::card::values;
+use crate::card::words::Words;
+use crate::units::Unit;
+use crate::vocabulary::readout::AngleDisplay;
+use crate::vocabulary::{AnyFact, ResultSpec, check_mass, result};
+
+pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
+    let section = Section::new(title);
+    let Some(check) = &sheet.setup.check_mass else { return without(sheet, section) };
+    let shows_angle = shows_angle(sheet);
+    let section = section.part(Part::Text(put_on(sheet, check))).part(Part::Text(must_read(sheet, check)));
+    let section = match shows_angle {
+        true => section.part(Part::Text(
+            "Without it ________ with it ________ difference as vectors ________ (on the balanced sample rotor: with it)"
+                .into(),
+        )),
+        false => section.part(Part::Text(
+            "Reads ________ The machine shows no angle: this holds on the balanced sample rotor only.".into(),
+        )),
+    };
+    section
+        .part(Part::Text("☐ in the band: go on  ☐ outside: STOP, go by the set-up card".into()))
+        .part(Part::Text(Words::said("☐ ").stress("MASS OFF").say(", counted, and the reading back where it was")))
+}
+
+fn shows_angle(sheet: &Sheet<'_, '_>) -> bool {
+    cautions::angle_display(sheet.setup) != Some(AngleDisplay::NotShown)
+}
+
+/// `Put 3.00 g on rim at radius 141.0 mm, at 0 deg.`
+fn put_on(sheet: &Sheet<'_, '_>, check: &CheckMassResults<'_>) -> Words {
+    let fact = |fact: AnyFact| match values::fact(sheet.book, &check.block, fact) {
+        Some(Value::Text(words)) => Some(words.plain()),
+        _ => None,
+    };
+    let hand = |value: Option<String>| Words::hand(value.unwrap_or_else(|| "________".to_owned()));
+    let words = Words::said("Weigh the mass with its wax or tape. Put ").with(&hand(fact(check_mass::MASS.any())));
+    let words = words.say(" on ").set(check.plane);
+    let words = match (fact(check_mass::RADIUS.any()), fact(check_mass::DIAMETER.any())) {
+        (None, Some(diameter)) => words.say(" at diameter ").set(diameter),
+        (radius, _) => words.say(" at radius ").with(&hand(radius)),
+    };
+    match fact(check_mass::ANGLE.any()) {
+        Some(angle) => words.say(", at ").set(angle).say("."),
+        None => words.say("."),
+    }
+}
+
+/// `The mass alone must read 11.5 to 12.7 div.`
+fn must_read(sheet: &Sheet<'_, '_>, check: &CheckMassResults<'_>) -> Words {
+    let read = |spec: &'static ResultSpec| amount(sheet, check, spec);
+    let channel = sheet.channel_of(check.plane);
+    let words = match channel {
+        Some(channel) => Words::said("The mass alone must read, ").state(channel).say(": "),
+        None => Words::said("The mass alone must read: "),
+    };
+    match (read(&result::CHECK_LOWEST), read(&result::CHECK_HIGHEST), read(&result::CHECK_READING)) {
+        (Some((low, unit)), Some((high, _)), _) => {
+            let low = values::bare(low, unit);
+            let number = low.split(' ').next().unwrap_or_default().to_owned();
+            words.set(format!("{number} to {}", values::bare(high, unit))).say(in_marks(sheet, high, unit))
+        }
+        (.., Some((base, unit))) => words.set(values::bare(base, unit)),
+        _ => {
+            let stated = values::fact(sheet.book, &check.block, check_mass::READING);
+            match stated {
+                Some(Value::Text(reading)) => words.set(reading.plain()),
+                _ => words.say("________ (not computed)"),
+            }
+        }
+    }
+}
+
+fn amount(sheet: &Sheet<'_, '_>, check: &CheckMassResults<'_>, spec: &'static ResultSpec) -> Option<(f64, Unit)> {
+    match sheet.results().entry(&check.block.path, spec)?.outcome {
+        Outcome::Amount { base, unit, .. } => Some((base, unit)),
+        _ => None,
+    }
+}
+
+fn in_marks(sheet: &Sheet<'_, '_>, base: f64, unit: Unit) -> String {
+    let text = limits::with_scale(sheet, base, unit);
+    text.split_once(", ").map(|(_, marks)| format!(" (up to {marks})")).unwrap_or_default()
+}
+
+/// A sheet that names no check mass is known to hold by nothing on this card.
+fn without(sheet: &Sheet<'_, '_>, section: Section) -> Section {
+    let words = match sheet.is_by_trials() {
+        true => {
+            "The sheet rests on trial runs. It holds for this machine, with sensors, mounting and speed as they were then. \
+             If one has changed: STOP, make the trial runs of the set-up card again."
+        }
+        false => {
+            "The sheet has no check mass: nothing on this card shows that it still holds. After a change of machine, belt \
+             or supports: STOP, set up again by the set-up card."
+        }
+    };
+    section
+        .text(words)
+        .part(Part::Fields(vec![Row::new("Unchanged since it was proven", Value::Choice(vec!["yes", "no: STOP"]))]))
+}

@@ -1,0 +1,85 @@
+//! What may be read at most, and on which scale.
+
+use super::super::{Sheet, hole};
+use super::numbers::{pair, shown};
+use crate::book::{Outcome, ReadoutFacts, ScaleFacts};
+use crate::card::document::{Number, Value};
+use crate::card::values::bare;
+use crate::card::words::Words;
+use crate::units::{Amount, Unit};
+use crate::vocabulary::result;
+
+/// The reading at the tolerance of a plane, in base units of the readout.
+fn limit(sheet: &Sheet<'_, '_>, plane: &str) -> Option<(f64, Unit)> {
+    let entry = sheet.results().entry(&sheet.calibration(plane), &result::LIMIT_TO_READ);
+    if let Some(Outcome::Amount { base, unit, .. }) = entry.map(|entry| &entry.outcome) {
+        return Some((readable(*base, sheet.step()), *unit));
+    }
+    let stated = &sheet.setup.reading_at_tolerance;
+    Some((stated.get()?.raw(), stated.unit))
+}
+
+/// As much of a limit as the readout shows; nothing is rounded up.
+fn readable(limit: f64, step: Option<f64>) -> f64 {
+    let shown = step.map_or(limit, |step| (limit / step * (1.0 + 1e-9)).floor() * step);
+    if shown > 0.0 { shown } else { limit }
+}
+
+/// `1 div`, one for both planes where they are alike.
+pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
+    let planes = sheet.planes();
+    let texts: Vec<Option<String>> =
+        planes.iter().map(|(plane, _)| limit(sheet, plane).map(|(base, unit)| shown(base, unit))).collect();
+    let number = |label: Words, value: Value| vec![Number { label, value }];
+    match texts.as_slice() {
+        all if all.len() > 1 && all.iter().all(Option::is_none) => {
+            number("Good at".into(), hole("a record works it out"))
+        }
+        [] => number("Good at".into(), hole("no plane is read")),
+        [Some(one)] => number("Good at".into(), Value::text(one.clone())),
+        [Some(one), others @ ..] if others.iter().all(|other| other.as_ref() == Some(one)) => {
+            number("Good at, each".into(), Value::text(one.clone()))
+        }
+        [Some(left), Some(right)] => {
+            let short = |n: usize| planes[n].1.unwrap_or(planes[n].0);
+            let label = Words::said("Good at: ").state(short(0)).say(" | ").state(short(1));
+            number(label, Value::text(pair(left, right)))
+        }
+        all => planes.iter().zip(all).flat_map(|((plane, _), text)| each(plane, text.as_ref())).collect(),
+    }
+}
+
+fn each(plane: &str, text: Option<&String>) -> Option<Number> {
+    let value =
+        text.map_or_else(|| hole("the sheet does not say what the tolerance reads"), |text| Value::text(text.clone()));
+    Some(Number { label: Words::said("Good at, ").state(plane), value })
+}
+
+/// The limit of a plane as it is read: `1 div, 2 marks on x1`.
+pub(super) fn as_read(sheet: &Sheet<'_, '_>, plane: &str) -> Option<String> {
+    let (base, unit) = limit(sheet, plane)?;
+    Some(with_scale(sheet, base, unit))
+}
+
+/// A reading with the scale that it is read on, where the readout has scales.
+pub(super) fn with_scale(sheet: &Sheet<'_, '_>, base: f64, unit: Unit) -> String {
+    let text = shown(base, unit);
+    let readout = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
+    match readout.and_then(|readout| on_scale(readout, base)) {
+        Some(marks) => format!("{text}, {marks}"),
+        None => text,
+    }
+}
+
+/// The finest scale that reaches so far.
+fn on_scale(readout: &ReadoutFacts<'_>, base: f64) -> Option<String> {
+    let reaches = |scale: &&ScaleFacts<'_>| scale.end().is_some_and(|end| base <= end * (1.0 + 1e-9));
+    let finest = |a: &&ScaleFacts<'_>, b: &&ScaleFacts<'_>| {
+        a.one_mark.partial_cmp(&b.one_mark).unwrap_or(std::cmp::Ordering::Equal)
+    };
+    let scale = readout.scales.iter().filter(reaches).min_by(finest)?;
+    let marks = base / scale.one_mark?;
+    let count = bare(marks, Unit::ONE);
+    let plural = if count.trim() == "1" { "" } else { "s" };
+    Some(format!("{} {}{plural} on {}", count.trim(), Unit::MARK, scale.name))
+}

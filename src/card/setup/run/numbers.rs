@@ -1,0 +1,83 @@
+//! Five numbers that are read from the machine's other end.
+
+use super::super::{Sheet, hole};
+use super::limits;
+use crate::book::EffectiveBlock;
+use crate::card::document::{Number, Value};
+use crate::card::values::{self, bare};
+use crate::card::words::Words;
+use crate::sheet::FieldValue;
+use crate::units::{Amount, Unit};
+use crate::vocabulary::{Fact, result, rotor, setup};
+
+pub(super) fn of(sheet: &Sheet<'_, '_>) -> Vec<Number> {
+    let number = |label: Words, value: Value| Number { label, value };
+    let mut numbers = vec![
+        number("Never above".into(), never_above(sheet)),
+        number(run_at(sheet), sheet.wanted(setup::BALANCING_SPEED)),
+    ];
+    numbers.extend(limits::good_at(sheet));
+    let mass = sheet.results().at_the_machine(sheet.whole(), &result::MASS_ON_MACHINE);
+    numbers.push(number("Mass".into(), mass.unwrap_or_else(|| hole("the mass is not known"))));
+    numbers.extend(supports(sheet));
+    numbers.extend(belt(sheet));
+    numbers
+}
+
+fn never_above(sheet: &Sheet<'_, '_>) -> Value {
+    let rotor = sheet.setup.rotor.as_deref();
+    let stated = rotor.and_then(|rotor| values::fact(sheet.book, &rotor.block, rotor::HIGHEST_SAFE_SPEED));
+    stated.unwrap_or_else(|| hole("the rotor states no highest safe speed"))
+}
+
+/// The band that counts as this speed.
+fn run_at(sheet: &Sheet<'_, '_>) -> Words {
+    let ends =
+        sheet.setup.same_speed.as_ref().map(|band| band.each_ref().map(|end| end.get().map(|speed| (speed, end.unit))));
+    match ends {
+        Some([Some((low, unit)), Some((high, _))]) => {
+            let whole = |speed: crate::units::Speed| format!("{:.0}", unit.from_base(speed.raw()));
+            Words::said(format!("Run at ({} to {})", whole(low), whole(high)))
+        }
+        _ => "Run at".into(),
+    }
+}
+
+fn supports(sheet: &Sheet<'_, '_>) -> Option<Number> {
+    let field = sheet.setup.block.field(setup::SUPPORTS_AT)?;
+    let FieldValue::Quantities(places) = &field.field.value else { return None };
+    let [left, right] = places.as_slice() else { return None };
+    let text = |place: &crate::sheet::Stated| bare(place.base, place.unit);
+    Some(Number { label: "Supports, left | right".into(), value: Value::text(pair(&text(left), &text(right))) })
+}
+
+fn belt(sheet: &Sheet<'_, '_>) -> Option<Number> {
+    let diameter = |fact: Fact<crate::units::Length>| length(&sheet.setup.block, fact);
+    let (label, value) = match (diameter(setup::BELT_RUNS_ON), diameter(setup::PULLEY)) {
+        (Some(on), Some(pulley)) => ("Belt on | pulley", pair(&on, &pulley)),
+        (Some(on), None) => ("Belt on", on),
+        (None, Some(pulley)) => ("Pulley", pulley),
+        (None, None) => return None,
+    };
+    Some(Number { label: label.into(), value: Value::text(value) })
+}
+
+fn length(block: &EffectiveBlock<'_>, fact: Fact<crate::units::Length>) -> Option<String> {
+    match &block.field(fact)?.field.value {
+        FieldValue::Quantity(stated) => Some(bare(stated.base, stated.unit)),
+        _ => None,
+    }
+}
+
+/// `0 | 164 mm`: one unit for both where it is the same.
+pub(super) fn pair(left: &str, right: &str) -> String {
+    match (left.split_once(' '), right.split_once(' ')) {
+        (Some((number, own)), Some((_, other))) if own == other => format!("{number} | {right}"),
+        _ => format!("{left} | {right}"),
+    }
+}
+
+/// What a readout shows, in its own unit.
+pub(super) fn shown(reading: f64, unit: Unit) -> String {
+    bare(reading, unit)
+}

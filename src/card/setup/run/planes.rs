@@ -1,0 +1,288 @@
+//! Each plane: what is taken off or put on, where, and how much for what is read.
+
+use super::super::Sheet;
+use super::reading;
+use crate::book::{self, EffectiveBlock, Entry, Outcome, PlaneResults, RotorResults, Stands, Val};
+use crate::card::document::{Column, Figure, Part, Section, Table, Value};
+use crate::card::drawing::{Lookup, end_view};
+use crate::card::values::{self, bare, made};
+use crate::card::words::Words;
+use crate::units::{Angle, Unit};
+use crate::vocabulary::plane::{CorrectBy, Method};
+use crate::vocabulary::{AnyFact, Choice, calibrate, plane, result, rotor};
+
+/// Planes beside each other.
+const BESIDE: usize = 2;
+
+pub(super) fn sections(sheet: &Sheet<'_, '_>) -> Vec<Section> {
+    let Some(rotor) = sheet.setup.rotor.as_deref() else { return Vec::new() };
+    let planes: Vec<Section> = sheet
+        .planes()
+        .into_iter()
+        .filter_map(|(name, channel)| Some(of_plane(sheet, rotor, rotor.plane(name)?, channel)))
+        .collect();
+    let mut sections: Vec<Section> = planes
+        .chunks(BESIDE)
+        .map(|planes| {
+            let column = |section: &Section| Column { share: 1.0, sections: vec![section.clone()] };
+            Section::new("").part(Part::Columns(planes.iter().map(column).collect()))
+        })
+        .collect();
+    if let Some(last) = sections.last_mut() {
+        last.parts.push(Part::Text(seen(sheet, rotor)));
+    }
+    sections
+}
+
+fn of_plane(
+    sheet: &Sheet<'_, '_>,
+    rotor: &RotorResults<'_>,
+    plane: &PlaneResults<'_>,
+    channel: Option<&str>,
+) -> Section {
+    let title = Words::said("Plane ").state(plane.name);
+    let title = match channel {
+        Some(channel) => title.say(", read on ").state(channel),
+        None => title,
+    };
+    let spot = spots(sheet, plane.name);
+    let mut section = Section::new(title).part(Part::Text(order(plane, &spot)));
+    let how = method(sheet, plane);
+    if !how.is_empty() {
+        section = section.text(how);
+    }
+    let entry = sheet.results().entry(&sheet.calibration(plane.name), &result::DIVISION_TABLE);
+    let table = entry.and_then(|entry| table(sheet, plane, entry));
+    let lookup = spot.as_ref().ok().and_then(|spot| lookup(plane, spot.turn?));
+    let view = if is_drawn(rotor, plane) { end_view(rotor, plane, lookup.as_ref()).ok() } else { None };
+    let figure = view.map(|drawing| Figure { title: Words::default(), drawing, below: Vec::new() });
+    match (table, figure) {
+        // How angles count is not worth a second side.
+        (Some(table), Some(_)) if table.heads.len() > 2 && lookup.is_none() && !tells(plane) => {
+            section.part(Part::Table(table))
+        }
+        (Some(table), Some(figure)) => section.part(Part::Beside(table, figure)),
+        (Some(table), None) => section.part(Part::Table(table)),
+        (None, Some(figure)) => section.part(Part::Figures(vec![figure])),
+        (None, None) => section,
+    }
+}
+
+fn tells(plane: &PlaneResults<'_>) -> bool {
+    plane.places.is_some() || !book::barred(&plane.block).is_empty()
+}
+
+/// Where something stands that has to be found; else once, for how angles count.
+fn is_drawn(rotor: &RotorResults<'_>, plane: &PlaneResults<'_>) -> bool {
+    let is_first = rotor.planes.first().is_some_and(|first| first.name == plane.name);
+    tells(plane) || (is_first && !rotor.planes.iter().any(tells))
+}
+
+/// Where the heavy spot stands.
+struct Spot {
+    heavy: Words,
+    light: Words,
+    /// So far on from the angle that is read, where one is.
+    turn: Option<Angle>,
+}
+
+/// Two planes read each other's masses: only both readings together tell what to do.
+const BY_TRIALS: &str = "where a record works it out from the trial runs";
+
+/// What is read is an angle of the rotor, or where the machine points.
+fn pointed_at(sheet: &Sheet<'_, '_>) -> &'static str {
+    if reading::is_of_the_rotor(sheet) { "what is read" } else { "where the machine points" }
+}
+
+fn order(plane: &PlaneResults<'_>, spot: &Result<Spot, Words>) -> Words {
+    let spot = match spot {
+        Ok(spot) => spot,
+        Err(why) => return Words::strong("Do not correct: ").say("where is not computed, because ").with(why).say("."),
+    };
+    if plane.method == Some(Method::SlidingWeights) {
+        return Words::hand("SET THE WEIGHTS, their middle ").with(&spot.light).say(".");
+    }
+    match plane.block.choice(plane::CORRECT) {
+        Some(CorrectBy::Remove) => Words::hand("TAKE OFF ").with(&spot.heavy).say("."),
+        Some(CorrectBy::Add) => Words::hand("PUT ON ").with(&spot.light).say("."),
+        Some(CorrectBy::Either) => {
+            Words::hand("TAKE OFF ").with(&spot.heavy).say(", or ").set("PUT ON ").with(&spot.light).say(".")
+        }
+        None => Words::strong("Do not correct: ").say("the sheet does not say whether this plane adds or removes."),
+    }
+}
+
+/// Where the heavy spot and the light spot of a plane are to be found; else why nobody knows.
+fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
+    let both = |words: &'static str| Ok(Spot { heavy: Words::said(words), light: Words::said(words), turn: None });
+    if sheet.is_by_trials() {
+        return both(BY_TRIALS);
+    }
+    let Some(spot) = sheet.setup.heavy_spot(plane) else { return Err("the sheet does not read this plane".into()) };
+    let known =
+        |turn: &Val<Angle>| turn.known.clone().map_err(|missing| Words::stated(book::why(sheet.book, &missing)));
+    match &spot.stands {
+        Stands::NoAngle => both("where trial and error shows: the machine shows no angle"),
+        Stands::ByTrials => both(BY_TRIALS),
+        Stands::FromPointer(turn) => {
+            let turn = known(turn)?;
+            let near = |angle: f64| (turn.in_degrees().abs() - angle).abs() <= SAME_SPOT;
+            let place = pointed_at(sheet);
+            let at = if reading::is_of_the_rotor(sheet) { format!("AT {place}") } else { place.to_owned() };
+            let [at, opposite] = [at, format!("OPPOSITE {place}")].map(Words::hand);
+            let (heavy, light) = match (near(0.0), near(180.0)) {
+                (true, _) => (at, opposite),
+                (_, true) => (opposite, at),
+                _ => on_from(turn, place),
+            };
+            Ok(Spot { heavy, light, turn: reading::is_of_the_rotor(sheet).then_some(turn) })
+        }
+        Stands::FromTwelve(turn) => {
+            let (heavy, light) = on_from(known(turn)?, "the angle of the rotor at twelve of the clock");
+            Ok(Spot { heavy, light, turn: None })
+        }
+        Stands::Contradicted => Err("`indicates` and the calibration do not agree where the heavy spot stands".into()),
+        Stands::Disproved => Err("the proof shows the heavy spot half a turn from where the sheet puts it".into()),
+        Stands::Unsaid => {
+            Err("the sheet does not say whether the machine points at the heavy or at the light spot".into())
+        }
+        Stands::Missing(missing) => Err(Words::stated(book::why(sheet.book, missing))),
+    }
+}
+
+/// Nobody sets a correction off finer, in degrees. Source: common practice, no source.
+const SAME_SPOT: f64 = 5.0;
+
+/// Both spots, so far on from a place.
+fn on_from(turn: Angle, place: &'static str) -> (Words, Words) {
+    let at = |turn: Angle| {
+        let degrees = bare(turn.within_one_turn().in_radians(), Unit::DEGREE);
+        Words::hand(degrees).say(" on from ").say(place).say(", as the angles of the rotor count")
+    };
+    (at(turn), at(turn + Angle::degrees(180.0)))
+}
+
+/// What is read where a place of the plane is the one to correct at.
+fn lookup(plane: &PlaneResults<'_>, turn: Angle) -> Option<Lookup> {
+    let places = plane.places.as_ref().filter(|places| places.numbered)?;
+    let half = match plane.correct()? {
+        CorrectBy::Remove => 0.0,
+        CorrectBy::Add | CorrectBy::Either => 180.0,
+    };
+    let read = |angle: &Angle| (*angle - turn - Angle::degrees(half)).within_one_turn().in_degrees();
+    Some(Lookup(places.angles.iter().map(|angle| format!("{:.0}", read(angle).rem_euclid(360.0))).collect()))
+}
+
+/// Facts of the method that a technician sets a tool by, with what is said before and after each.
+const METHOD: [(AnyFact, &str, &str); 11] = [
+    (plane::HOLE_DIAMETER.any(), "drill ", ""),
+    (plane::DEPTH.any(), "", " deep"),
+    (plane::DIRECTION.any(), "", ""),
+    (plane::HOLE_SPACING_AT_LEAST.any(), "holes ", " apart"),
+    (plane::HOLES_AT_MOST.any(), "at most ", ""),
+    (plane::WIDTH.any(), "width ", ""),
+    (plane::FULL_ARC.any(), "arc up to ", ""),
+    (plane::MASS_EACH.any(), "each piece ", ""),
+    (plane::MOST_PER_PLACE.any(), "at most ", " a place"),
+    (plane::BARRED.any(), "barred: ", ""),
+    (plane::NOTE.any(), "", ""),
+];
+
+/// `drilling: drill 8 mm, up to 6 mm deep`
+fn method(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>) -> Words {
+    let text = |block: &EffectiveBlock<'_>, fact: AnyFact| {
+        block.field(fact).and_then(|field| values::text_of_fact(sheet.book, field))
+    };
+    let block = &plane.block;
+    let method = plane.method.map(|method| method.words()).unwrap_or_default();
+    let mut words = Words::said(method);
+    for (fact, before, after) in METHOD {
+        if let Some(value) = text(block, fact) {
+            words = if words.is_empty() { words } else { words.say("; ") };
+            words = words.say(before).state(value).say(after);
+        }
+    }
+    match values::at_the_machine(sheet.book, &plane.radius) {
+        Value::Text(radius) => words.say("; radius ").state(radius.plain()).say("."),
+        _ => words,
+    }
+}
+
+/// The table for the bench: what is read, the mass, and how it is made. Columns of which nothing is known are left away.
+fn table(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, entry: &Entry) -> Option<Table> {
+    let Outcome::Table { columns, rows, .. } = &entry.outcome else { return None };
+    let is_wanted = |n: &usize| ![result::RUN_UNBALANCE.name, HOLES].contains(&columns[*n].name);
+    let used: Vec<usize> =
+        (0..columns.len()).filter(|n| is_wanted(n) && rows.iter().any(|row| row[*n].is_some())).collect();
+    let holes = columns.iter().position(|column| column.name == HOLES);
+    let cells =
+        |row: &Vec<Option<f64>>| used.iter().map(|n| cell(row[*n], &columns[*n], holes.and_then(|n| row[n]))).collect();
+    let table =
+        Table::new(used.iter().map(|n| head(&columns[*n])).collect(), rows.iter().take(ROWS).map(cells).collect());
+    Some(match most(sheet, plane, columns, rows) {
+        Some(words) => table.note(words),
+        None => table,
+    })
+}
+
+/// As many rows as a side has room for.
+const ROWS: usize = 5;
+const HOLES: &str = result::CORRECTION_HOLES.name;
+
+fn head(column: &book::Column) -> Words {
+    let name = match column.name {
+        name if name == calibrate::READING.words() => "read",
+        name if name == plane::DEPTH.words() => "deep",
+        other => other,
+    };
+    match column.unit == Unit::ONE {
+        true => Words::said(name),
+        false => Words::said(format!("{name} {}", column.unit)),
+    }
+}
+
+/// `4 × 5.9`: as many holes, each so deep.
+fn cell(value: Option<f64>, column: &book::Column, holes: Option<f64>) -> Value {
+    let Some(base) = value else { return Value::text("–") };
+    let is_depth = column.name == plane::DEPTH.words();
+    let text = if is_depth { made(base, column.unit) } else { bare(base, column.unit) };
+    let number = text.split(' ').next().unwrap_or_default();
+    Value::Text(match holes.filter(|_| is_depth) {
+        Some(holes) => Words::hand(format!("{holes:.0} × {number}")),
+        None => Words::hand(number),
+    })
+}
+
+/// `More than 10.2 div is more than this plane takes: ask.`
+fn most(
+    sheet: &Sheet<'_, '_>,
+    plane: &PlaneResults<'_>,
+    columns: &[book::Column],
+    rows: &[Vec<Option<f64>>],
+) -> Option<Words> {
+    let greatest = plane.greatest.as_ref()?.get()?;
+    let row = rows.first()?;
+    let (reading, unbalance) = (row[0]?, row[1]?);
+    let at = reading * crate::units::Amount::raw(greatest) / unbalance;
+    let readout = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
+    let end = readout.and_then(|readout| readout.end());
+    let text = bare(at, columns[0].unit);
+    Some(match end.is_some_and(|end| at > end) {
+        true => Words::said("The plane takes all that the readout shows."),
+        false => Words::said("Above ").stress(text).say(": more than this plane takes. Ask."),
+    })
+}
+
+/// What all end views have in common.
+fn seen(sheet: &Sheet<'_, '_>, rotor: &RotorResults<'_>) -> Words {
+    let text = |fact: AnyFact| rotor.block.field(fact).and_then(|field| values::text_of_fact(sheet.book, field));
+    let Some(rotation) = rotor.block.choice(rotor::ROTATION) else { return Words::default() };
+    let way = if rotation.is_clockwise() { "clockwise" } else { "anticlockwise" };
+    let words = Words::said("Seen from the ").say(rotation.seen_from().words()).say(", turning ").say(way);
+    let words = words.say("; angles count ").state(text(rotor::ANGLES_COUNT.any()).unwrap_or_default());
+    let words = words.say(" from the zero mark. OPPOSITE is half a turn away.");
+    match rotor.planes.iter().any(|plane| plane.places.as_ref().is_some_and(|places| places.numbered)) {
+        true => words.say(" Outside the circle: what is read; inside: its place."),
+        false => words,
+    }
+}

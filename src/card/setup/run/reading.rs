@@ -1,0 +1,45 @@
+//! How the machine is read.
+
+use super::super::Sheet;
+use crate::card::document::Value;
+use crate::card::values;
+use crate::card::words::Words;
+use crate::vocabulary::readout;
+use crate::vocabulary::readout::{AngleDisplay, StrobeShows};
+
+/// Whether what is read is an angle of the rotor.
+pub(super) fn is_of_the_rotor(sheet: &Sheet<'_, '_>) -> bool {
+    let Some(readout) = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) else { return false };
+    match readout.block.choice(readout::ANGLES) {
+        Some(AngleDisplay::Measured) => true,
+        _ => readout.block.choice(readout::STROBE_SHOWS) == Some(StrobeShows::NumberAtPointer),
+    }
+}
+
+/// The head of a column for what is read for the angle; nothing where the machine shows none.
+pub(super) fn head(sheet: &Sheet<'_, '_>) -> Option<Words> {
+    let readout = sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref());
+    let shown = readout.and_then(|readout| readout.block.choice(readout::ANGLES));
+    match shown {
+        Some(AngleDisplay::NotShown) => None,
+        Some(AngleDisplay::Measured) => Some("at, deg".into()),
+        Some(AngleDisplay::ByStrobe) | None => Some("at".into()),
+    }
+}
+
+/// `At: the number at the pointer (3 o'clock, seen from the drive end).`
+pub(super) fn how(sheet: &Sheet<'_, '_>) -> Option<Words> {
+    let block = &sheet.setup.machine.as_ref()?.readout.as_ref()?.block;
+    let text = |value: Option<Value>| match value {
+        Some(Value::Text(words)) => Some(words.plain()),
+        _ => None,
+    };
+    let words = match block.choice(readout::STROBE_SHOWS)? {
+        StrobeShows::NumberAtPointer => Words::said("At: the number at the pointer"),
+        StrobeShows::ClockPlaceOfMark => Words::said("At: where the zero mark stands, as on a clock"),
+    };
+    let pointer = text(values::fact(sheet.book, block, readout::POINTER_AT));
+    let from = text(values::fact(sheet.book, block, readout::POINTER_SEEN_FROM));
+    let place: Vec<String> = [pointer, from.map(|end| format!("seen from the {end}"))].into_iter().flatten().collect();
+    Some(if place.is_empty() { words.say(".") } else { words.say(", ").state(place.join(", ")).say(".") })
+}

@@ -1,0 +1,84 @@
+//! The runs, as a table that becomes the record.
+
+use super::super::Sheet;
+use super::{limits, reading};
+use crate::card::document::{Part, Section, Table, Value};
+use crate::card::words::Words;
+
+const RUNS: [&str; 5] = ["as found", "2", "3", "final", "laid in again"];
+/// On an arbor, what it puts in is told from the rotor by turning the rotor on it.
+const INDEXED: [&str; 6] =
+    ["as found", "rotor turned 180 deg on the arbor", "turned back, 2", "final", "turned 180 deg", "laid in again"];
+const BY_TRIALS: [&str; 4] = ["as found", "2", "3", "final"];
+
+pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
+    let title = title.say(", serial number ____________________");
+    let mut section = Section::new(title).part(Part::Table(table(sheet)));
+    if let Some(words) = reading::how(sheet) {
+        section = section.text(words);
+    }
+    if sheet.setup.arbor.is_some() {
+        section = section.text(
+            "Half the vector sum of the two runs, each in the rotor's angles, is the rotor's own unbalance; the rest is the arbor's. A record works it out.",
+        );
+    }
+    if sheet.is_by_trials() {
+        section = section.text(
+            "What to do about a reading follows from the trial runs: write it into a record, which works it out.",
+        );
+    }
+    section
+}
+
+fn table(sheet: &Sheet<'_, '_>) -> Table {
+    let mut heads = vec![Words::said("Run"), Words::said("rpm")];
+    let channels = sheet.channels();
+    let at = reading::head(sheet);
+    for channel in &channels {
+        heads.push(head(sheet, channel));
+        heads.extend(at.clone());
+    }
+    heads.push("Then done".into());
+    let runs: &[&str] = match sheet.setup.arbor.is_some() {
+        true => &INDEXED,
+        false if sheet.is_by_trials() => &BY_TRIALS,
+        false => &RUNS,
+    };
+    let rows = runs.iter().map(|run| {
+        let mut row = vec![Value::text(*run)];
+        row.extend(std::iter::repeat_n(Value::Blank(""), heads.len() - 2));
+        row.push(if *run == "final" { Value::Text(good_at(sheet)) } else { Value::Blank("") });
+        row
+    });
+    Table::new(heads.clone(), rows.collect()).roomy()
+}
+
+/// `left: hub [div]`
+fn head(sheet: &Sheet<'_, '_>, channel: &str) -> Words {
+    let plane = sheet.setup.channels.iter().find(|(own, _)| *own == channel).map(|(_, plane)| *plane);
+    let words = Words::stated(channel);
+    let words = match plane {
+        Some(plane) => words.say(": ").state(plane),
+        None => words,
+    };
+    match sheet.setup.machine.as_ref().and_then(|machine| machine.readout.as_ref()) {
+        Some(readout) => words.say(format!(" [{}]", readout.unit)),
+        None => words,
+    }
+}
+
+/// `good at: hub 1 div, 2 marks on x1`
+fn good_at(sheet: &Sheet<'_, '_>) -> Words {
+    let of = |(plane, _): &(&str, Option<&str>)| limits::as_read(sheet, plane).map(|text| ((*plane).to_owned(), text));
+    let limits: Vec<(String, String)> = sheet.planes().iter().filter_map(of).collect();
+    match limits.as_slice() {
+        [] => Words::default(),
+        [(_, first), rest @ ..] if rest.iter().all(|(_, other)| other == first) => {
+            Words::said("good: ").state(first.clone()).say(", or less")
+        }
+        all => all.iter().enumerate().fold(Words::said("good: "), |words, (n, (plane, text))| {
+            let words = if n > 0 { words.say("; ") } else { words };
+            words.state(plane.clone()).say(" ").state(text.clone())
+        }),
+    }
+}
