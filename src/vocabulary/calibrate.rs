@@ -24,7 +24,7 @@ block! {
         .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
     /// The angle on the rotor at which it is put.
     ANGLE: Angle = "angle".measured().any_sign()
-        .also_called(&["position", "angular position"])
+        .also_called(&["angular position"])
         .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof)
         .on_card(OnCard::Always);
     /// What strobe or pointer shows with the mass on.
