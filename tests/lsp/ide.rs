@@ -278,7 +278,9 @@ fn a_line_that_is_being_typed_costs_no_other_line_its_hint() {
         let file = book.file_at(path).unwrap();
         let end = book.file(file).text.len() as u32;
         let hints = ide::hints(&Computing::new(book), file, Span::new(0, end), HintsShown::All);
-        hints.into_iter().map(|hint| hint.label).collect::<Vec<_>>()
+        // What may be read at most rests on every line: one that is not known yet counts for nothing.
+        let labels = hints.into_iter().map(|hint| hint.label).filter(|label| !label.contains("read at most"));
+        labels.collect::<Vec<_>>()
     };
     let before = labels(&whole);
     assert!(before.len() > 20);

@@ -28,7 +28,7 @@ fn a_change_shows_with_what_moved_because_of_it_in_other_files() {
         results.iter().any(|result| result["item"]["kind"] == kind && result["path"] == serde_json::json!(path))
     };
     assert!(has("rotor", &["tolerance", "permissible unbalance"]));
-    assert!(has("setup", &["calibrate hub", "limit to read"]));
+    assert!(has("setup", &["calibrate hub", "reading at tolerance"]));
     assert!(!has("setup", &["calibrate hub", "reading"]), "it is what was set on the day of the proof");
     assert!(!has("setup", &["calibrate hub", "centrifugal force"]), "it does not depend on the service speed");
     assert_eq!(repo.run(&["diff"]).code, 0);

@@ -140,15 +140,12 @@ pub(in crate::card) fn of_batch(
     let count = |verdict: Verdict| {
         records.iter().filter(|record| record.verdict.as_ref().is_some_and(|own| own.verdict == verdict)).count()
     };
-    let [within, over, not_shown] = [Verdict::Within, Verdict::Over, Verdict::NotShown].map(count);
     let number =
         |label: &'static str, count: usize| Number { label: label.into(), value: Value::text(count.to_string()) };
-    let summary = Section::new("").part(Part::Numbers(vec![
-        number("Rotors", records.len()),
-        number(book::word_of(Verdict::Within), within),
-        number(book::word_of(Verdict::Over), over),
-        number(book::word_of(Verdict::NotShown), not_shown),
-    ]));
+    let words = [Verdict::Within, Verdict::WithinAsRead, Verdict::NotShown, Verdict::Over];
+    let mut numbers = vec![number("Rotors", records.len())];
+    numbers.extend(words.map(|word| number(book::word_of(word), count(word))));
+    let summary = Section::new("").part(Part::Numbers(numbers));
     let errors = checked.iter().any(Checked::has_errors);
     let mut sections = vec![summary];
     let rotor_of = |record: &RecordResults<'_>| {

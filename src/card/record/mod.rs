@@ -1,6 +1,5 @@
 //! The card of a record: what is to be done first and largest, then what the runs showed and the verdict.
 
-mod budget;
 pub(super) mod certificate;
 mod others;
 mod plots;
@@ -16,7 +15,7 @@ use super::{Printed, foot};
 use crate::book::{Book, RecordResults};
 use crate::mechanics::verdict::Verdict;
 use crate::syntax::Kind;
-use crate::vocabulary::{AnyFact, record, setup};
+use crate::vocabulary::{AnyFact, record, result, setup};
 
 /// A record with what its card is made from.
 pub(super) struct Sheet<'a, 'b> {
@@ -40,10 +39,10 @@ impl<'a> Sheet<'a, '_> {
 
 pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
     let sheet = Sheet { book, record, printed };
+    let way = verdict::told(&sheet, &result::CHEAPEST_WAY, "Cheapest way to a clean word");
     let sections = vec![
         work::section(&sheet),
-        Some(verdict::section(&sheet)),
-        budget::section(&sheet),
+        Some(verdict::section(&sheet).rows(way.into_iter().collect())),
         runs::table(&sheet),
         runs::corrections(&sheet),
         drawn(plots::section(&sheet), others::section(&sheet)),

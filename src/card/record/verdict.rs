@@ -2,10 +2,11 @@
 
 use super::Sheet;
 use crate::book::{self, Book, Judged, Val};
-use crate::card::document::{Part, Section, Table, Value};
+use crate::card::document::{Part, Row, Section, Table, Value};
 use crate::card::values;
 use crate::card::words::Words;
 use crate::units::{Amount, Typed};
+use crate::vocabulary::{ResultSpec, result};
 
 pub(super) fn section(sheet: &Sheet<'_, '_>) -> Section {
     let section = Section::new("Verdict");
@@ -21,7 +22,14 @@ pub(super) fn section(sheet: &Sheet<'_, '_>) -> Section {
     }
     let rows = verdict.judged.iter().map(|judged| row(sheet, judged));
     let heads = ["At", "Measured", "Known to ±", "most of it", "Limit", "Verdict"];
-    section.part(Part::Table(Table::new(heads.map(Words::from).to_vec(), rows.collect())))
+    let section = section.part(Part::Table(Table::new(heads.map(Words::from).to_vec(), rows.collect())));
+    section.rows(told(sheet, &result::NOT_ASSESSED, "Not assessed").into_iter().collect())
+}
+
+/// A result of the record that is words.
+pub(super) fn told(sheet: &Sheet<'_, '_>, spec: &'static ResultSpec, label: &'static str) -> Option<Row> {
+    let entry = sheet.record.entries.iter().find(|entry| entry.is(spec))?;
+    Some(Row::new(label, sheet.results().value_of(entry)))
 }
 
 fn row(sheet: &Sheet<'_, '_>, judged: &Judged) -> Vec<Value> {
