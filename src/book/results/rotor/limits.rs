@@ -38,10 +38,10 @@ pub enum Standing {
 /// What a limit is set on, with the places that it needs.
 #[derive(Clone, Debug)]
 pub enum Acts {
-    AtBearing(usize, [Val<Length>; 2]),
+    AtBearing(usize, Box<[Val<Length>; 2]>),
     InPlane,
     Sum,
-    About(Val<Length>),
+    About(Box<Val<Length>>),
 }
 
 /// A correction plane by its name, with its axial place.
@@ -174,7 +174,7 @@ fn at_bearings(
     let limit = |n: usize| Limit {
         of: Of::Bearing(Bearing::BOTH[n]),
         amount: found.at_bearings[n].clone(),
-        acts: Acts::AtBearing(n, base.bearings.clone()),
+        acts: Acts::AtBearing(n, Box::new(base.bearings.clone())),
         standing: standing(n),
     };
     [0, 1].into_iter().filter(stands).map(limit).collect()
@@ -241,5 +241,5 @@ fn of_couple(recorder: &Recorder<'_>, block: &EffectiveBlock<'_>, base: &Base<'_
     let about = about.or(|| base.mass_centre.clone());
     // A stated limit is exact.
     let amount = Val { contributions: Default::default(), ..as_unbalance(&couple) };
-    Some(stated_limit(Of::Couple, amount, Acts::About(about)))
+    Some(stated_limit(Of::Couple, amount, Acts::About(Box::new(about))))
 }

@@ -62,8 +62,7 @@ impl Shares<'_> {
         let missing = |why: String| Val::missing(here.clone(), Reason::Impossible(why.into()), unit);
         let own = limits
             .iter()
-            .filter(|limit| limit.of.plane() == Some(name) && limit.standing == Standing::Stated)
-            .next_back();
+            .rfind(|limit| limit.of.plane() == Some(name) && limit.standing == Standing::Stated);
         let Some(n) = self.planes.iter().position(|(plane, _)| *plane == name) else {
             // It shares nothing with the others: what is stated of it holds of it alone.
             return own

@@ -46,12 +46,15 @@ pub(in crate::book::results) fn static_and_couple(
     (sum, couple)
 }
 
+/// The unbalance of a plane, and its axial place.
+type AtPlace<'v> = (&'v VectorVal<Unbalance>, Val<Length>);
+
 /// What the planes with their places do at one of two bearings, by number.
 pub(in crate::book::results) fn at_bearing(
     recorder: &Recorder<'_>,
     spot: &Spot,
     formula: &'static Formula,
-    (read, bearings): (&[(&VectorVal<Unbalance>, Val<Length>)], &[Val<Length>; 2]),
+    (read, bearings): (&[AtPlace<'_>], &[Val<Length>; 2]),
     number: usize,
 ) -> VectorVal<Unbalance> {
     let mut gathered = Gathered::new();

@@ -167,12 +167,15 @@ fn starting(series: &Series<'_, '_>) -> Vec<VectorVal<Indication>> {
     (0..series.channels.len()).map(|channel| series.vector(run, channel)).collect()
 }
 
+/// Coefficients by channel and plane, the readings as found, and the misfit with the number of readings beyond need.
+type FittedTogether = (Vec<Vec<VectorVal<Sensitivity>>>, Vec<VectorVal<Indication>>, Option<(Indication, usize)>);
+
 /// More runs than needed, or not one a plane: all coefficients from all runs by least squares.
 fn all_together<'b>(
     recorder: &mut Recorder<'b>,
     series: &Series<'_, 'b>,
     spot: &Spot,
-) -> (Vec<Vec<VectorVal<Sensitivity>>>, Vec<VectorVal<Indication>>, Option<(Indication, usize)>) {
+) -> FittedTogether {
     let mut gathered = Gathered::new();
     let (channels, planes) = (series.channels.len(), series.planes.len());
     let members = series.members.iter();

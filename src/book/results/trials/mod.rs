@@ -121,8 +121,11 @@ pub(in crate::book::results) fn of<'b>(
     })
 }
 
-/// By how much a run changed amount and angle, and what it shows in another plane.
-type Told = ((Option<Val<Ratio>>, Option<Val<Angle>>), Option<Val<Ratio>>);
+/// By how much a run changed amount and angle.
+type Changed = (Option<Val<Ratio>>, Option<Val<Angle>>);
+
+/// The same, and what the run shows in another plane.
+type Told = (Changed, Option<Val<Ratio>>);
 
 fn all(runs: &[TrialRunResults<'_>]) -> Vec<usize> {
     (0..runs.len()).collect()
@@ -131,7 +134,7 @@ fn all(runs: &[TrialRunResults<'_>]) -> Vec<usize> {
 fn told_by_runs<'b>(
     recorder: &mut Recorder<'b>,
     series: &Series<'_, 'b>,
-) -> Vec<(Option<Val<Ratio>>, Option<Val<Angle>>)> {
+) -> Vec<Changed> {
     series.members.iter().map(|run| series.change(recorder, *run)).collect()
 }
 

@@ -39,7 +39,7 @@ impl<'b> State<'b> {
                 Some(plane) => Some(Found::Vector(plane.rotor.clone())),
                 None => together(recorder, &spot.of_plane(name), of_runs),
             };
-            Some(StatePlane { name: *name, at: runner.at(name), found: found? })
+            Some(StatePlane { name, at: runner.at(name), found: found? })
         };
         let planes = runner.measuring.planes.iter().enumerate().filter_map(plane).collect();
         Self { planes, runs }

@@ -143,7 +143,7 @@ fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, share
         let plane = |(name, share): (&&'b str, &Val<Unbalance>)| {
             let amount = Val { known: share.known.clone().map(|share| share * part), ..share.clone() };
             let amount = Val { contributions: Default::default(), ..amount };
-            StatePlane { name: *name, at: runner.at(name), found: Found::Amount(amount) }
+            StatePlane { name, at: runner.at(name), found: Found::Amount(amount) }
         };
         State { planes: runner.measuring.planes.iter().zip(shares).map(plane).collect(), runs: Vec::new() }
     };
