@@ -40,11 +40,6 @@ impl<'b> EffectiveBlock<'b> {
         self.inner(Kind::Proof).max_by_key(|one| one.day(proof::DATE))
     }
 
-    /// The proof of a setup that bears this name.
-    pub fn proof_named(&self, name: &str) -> Option<&EffectiveBlock<'b>> {
-        self.inner(Kind::Proof).find(|one| one.name_text() == name)
-    }
-
     /// What a proof was made with, as it says.
     pub fn proven_with(&self) -> Option<&EffectiveBlock<'b>> {
         self.inner(Kind::ProvenWith).next()

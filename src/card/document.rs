@@ -76,8 +76,6 @@ pub struct Section {
 #[derive(Clone, Debug)]
 pub enum Part {
     Text(Words),
-    /// What a hand does, at the size that is read from there.
-    Order(Words),
     /// The same, to be read from afar.
     Far(Words),
     /// Numbers that are read from afar.

@@ -82,7 +82,6 @@ pub enum Requirement {
     /// Within the range that the function states.
     BeWithinRange,
     /// A direction between two places less than half a turn apart.
-    LieBetweenThePlaces,
     /// A cut that ends before the rotor's axis.
     EndBeforeTheAxis,
     /// No more than this way of correcting can give.
@@ -180,7 +179,6 @@ impl fmt::Display for Requirement {
             Requirement::BeGiven => "must be given",
             Requirement::NotCoincide => "must not coincide",
             Requirement::BeWithinRange => "must be within its range",
-            Requirement::LieBetweenThePlaces => "must lie between the two places",
             Requirement::EndBeforeTheAxis => "must end before the rotor's axis",
             Requirement::BeWithinReach => "must not exceed what can be corrected this way",
             Requirement::ExceedTheTip => "must be at least what the tip of the drill takes off",

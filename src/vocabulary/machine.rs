@@ -66,11 +66,6 @@ impl Supports {
     pub const fn is_stand(self) -> bool {
         matches!(self, Self::KnifeEdges | Self::Rollers)
     }
-
-    /// Whether the rotor lies on the supports of a balancing machine.
-    pub const fn is_machine(self) -> bool {
-        matches!(self, Self::Soft | Self::Hard)
-    }
 }
 
 choice! {

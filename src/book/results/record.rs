@@ -39,6 +39,7 @@ pub struct RecordResults<'b> {
     pub traverses: Vec<TraverseResults<'b>>,
     /// What the last run leaves to do, one a plane.
     pub work: Vec<WorkResults<'b>>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub index: Option<IndexResults<'b>>,
     /// The runs after the last correction, by number.
     pub last_state: Vec<usize>,
@@ -83,6 +84,7 @@ impl<'b> RecordResults<'b> {
         }
     }
 
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub fn run(&self, name: &str) -> Option<&RunResults<'b>> {
         self.runs.iter().find(|run| run.name == name)
     }

@@ -134,7 +134,6 @@ fn part(part: &Part, cards: &Cards<'_>) -> Markup {
     match part {
         Part::Text(text) => html! { p { (words(text)) } },
         Part::Far(text) => html! { p class="far" { (words(text)) } },
-        Part::Order(text) => html! { p class="order" { (words(text)) } },
         Part::Rows(list) | Part::Fields(list) => rows(list, cards),
         Part::Numbers(numbers) => {
             html! { dl class="numbers" { @for number in numbers { (self::number(number, cards)) } } }

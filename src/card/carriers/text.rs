@@ -73,7 +73,7 @@ impl Lines {
     fn part(&mut self, part: &Part) {
         match part {
             Part::Text(text) => self.push(&said(text), 2),
-            Part::Order(text) | Part::Far(text) => {
+            Part::Far(text) => {
                 self.blank();
                 self.push(&said(text), 2);
             }

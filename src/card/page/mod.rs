@@ -37,7 +37,9 @@ impl Paper {
 pub struct Page {
     pub drawing: Drawing,
     /// Which side of the card it belongs to, and its number on that side.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub side: usize,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub number: usize,
 }
 

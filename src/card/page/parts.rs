@@ -59,7 +59,6 @@ impl<'a> Parts<'a> {
     pub fn part(self, part: &Part, width: f64) -> Drawing {
         match part {
             Part::Text(words) => self.setter.words(words, SMALL, width),
-            Part::Order(words) => self.setter.words(words, HAND, width),
             Part::Far(words) => self.setter.words(words, FAR, width),
             Part::Numbers(numbers) => self.numbers(numbers, width),
             Part::Rows(rows) => self.rows(rows, width),

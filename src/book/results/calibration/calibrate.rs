@@ -30,6 +30,7 @@ pub struct CalibrateResults<'b> {
     pub unbalance: Val<Unbalance>,
     pub times_tolerance: Val<Ratio>,
     pub force: Val<crate::units::Force>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub rim_speed: Val<Velocity>,
     /// As stated; `None` when it is left out.
     pub stated_reading: Option<Val<Indication>>,
@@ -40,6 +41,7 @@ pub struct CalibrateResults<'b> {
     /// What was set; `None` where it is neither said nor worked out.
     pub set_to: Option<SetTo>,
     pub residual: Val<Unbalance>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub residual_error: Option<Val<Ratio>>,
     pub suggested_mass: Option<Val<Mass>>,
     pub one_division: Val<Unbalance>,

@@ -34,6 +34,7 @@ pub struct RotorResults<'b> {
     /// The sheet says that its mass centre is meant to lie outside the bearings, which may then have more between them
     /// than the rotor has.
     pub is_overhung: bool,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub journal_loads: [Val<Mass>; 2],
     pub service_speed: Val<Speed>,
     pub safe_speed: Val<Speed>,
@@ -41,6 +42,7 @@ pub struct RotorResults<'b> {
     pub rules: Vec<(ToleranceRule, Val<Unbalance>)>,
     pub governing: Option<ToleranceRule>,
     pub permissible: Val<Unbalance>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub permissible_specific: Val<SpecificUnbalance>,
     pub at_bearings: [Val<Unbalance>; 2],
     /// As the governing rule shares it, whatever is stated at the bearings.
@@ -99,12 +101,15 @@ pub struct ClockingResults<'b> {
     /// The verdict of each of these parts' records; `None` where the assembly states the unbalances itself.
     pub verdicts: Vec<Option<Verdict>>,
     /// The correction planes of the assembly.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub planes: Vec<&'b str>,
     /// What the parts amount to in each plane as they are fitted, where it is in excess.
     pub in_planes: Vec<VectorVal<Unbalance>>,
     /// The mass that corrects it.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub corrections: Vec<VectorVal<Mass>>,
     /// `None` when no part can be turned, or something that the search needs is not known.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub clocked: Option<ClockedParts>,
 }
 
@@ -112,7 +117,10 @@ pub struct ClockingResults<'b> {
 #[derive(Debug)]
 pub struct ClockedParts {
     /// Number of the part, and the angle of its zero mark in the assembly.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub fitted_at: Vec<(usize, Angle)>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub in_planes: Vec<VectorVal<Unbalance>>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub tried_all: bool,
 }

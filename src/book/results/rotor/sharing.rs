@@ -60,9 +60,7 @@ impl Shares<'_> {
         let unit = recorder.facts.shop.unbalance_unit;
         let here = origin(spot, &result::PLANE_TOLERANCE);
         let missing = |why: String| Val::missing(here.clone(), Reason::Impossible(why.into()), unit);
-        let own = limits
-            .iter()
-            .rfind(|limit| limit.of.plane() == Some(name) && limit.standing == Standing::Stated);
+        let own = limits.iter().rfind(|limit| limit.of.plane() == Some(name) && limit.standing == Standing::Stated);
         let Some(n) = self.planes.iter().position(|(plane, _)| *plane == name) else {
             // It shares nothing with the others: what is stated of it holds of it alone.
             return own

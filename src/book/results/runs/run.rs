@@ -43,8 +43,11 @@ pub struct RunResults<'b> {
     pub readings: Vec<ReadingResults<'b>>,
     /// In the order of the setup's channels or trials.
     pub planes: Vec<PlaneRun<'b>>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub at_bearings: Option<[VectorVal<Unbalance>; 2]>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub static_unbalance: Option<VectorVal<Unbalance>>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub couple: Option<VectorVal<Couple>>,
 }
 

@@ -21,6 +21,7 @@ pub struct StepResults<'b> {
     /// The corrections, by number.
     pub corrections: Vec<usize>,
     /// One for each plane that was corrected.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub reductions: Vec<(String, Val<Ratio>)>,
     /// How the change stands to what the corrections were meant to do; `None` when that is not known.
     pub effect: Option<Explained>,

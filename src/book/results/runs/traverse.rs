@@ -20,6 +20,7 @@ pub struct TraverseResults<'b> {
     pub block: EffectiveBlock<'b>,
     /// Where it is in excess, in the rotor's angles.
     pub residual: VectorVal<Unbalance>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub by_extremes: Val<Unbalance>,
     pub departure: Val<Ratio>,
     /// What the test mass put in.

@@ -15,6 +15,7 @@ use crate::vocabulary::result;
 pub struct WorkResults<'b> {
     pub plane: &'b str,
     /// The run that calls for it, by number.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub run: usize,
     /// Whether mass is put on rather than taken off; put on where the plane does either.
     pub adds: bool,
@@ -25,6 +26,7 @@ pub struct WorkResults<'b> {
     /// How the plane's method makes it: depth, holes, shares of places, spread of weights.
     pub made: Vec<Entry>,
     /// What the plane cannot take.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub not_reached: Option<VectorVal<Unbalance>>,
 }
 

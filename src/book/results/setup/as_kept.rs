@@ -110,7 +110,9 @@ impl<'b> RotorResults<'b> {
         });
         let about = self.mass_centre.clone();
         for ((of, amount), acts) in
-            [sum.map(|sum| (sum, Acts::Sum)), couple.map(|couple| (couple, Acts::About(Box::new(about))))].into_iter().flatten()
+            [sum.map(|sum| (sum, Acts::Sum)), couple.map(|couple| (couple, Acts::About(Box::new(about))))]
+                .into_iter()
+                .flatten()
         {
             if self.limits.iter().all(|limit| limit.of != of) {
                 self.limits.push(Limit { of, amount, acts, standing: Standing::Stated });

@@ -21,12 +21,15 @@ pub struct InfluenceResults {
     /// One row a channel, one column a plane. Empty when the readings have no angles.
     pub coefficients: Vec<Vec<VectorVal<Sensitivity>>>,
     /// What each channel reads as found.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub as_found: Vec<VectorVal<Indication>>,
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub condition: Option<Val<Ratio>>,
     pub likeness: Option<Val<Ratio>>,
     /// The unbalance in each plane as found, where it is in excess.
     pub found: Vec<VectorVal<Unbalance>>,
     /// The mass that each plane's method must add or remove; `None` where the rotor has no such plane.
+    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub corrections: Vec<Option<VectorVal<Mass>>>,
     /// Without angles: by how much the runs disagree.
     pub disagreement: Option<Val<Ratio>>,
@@ -171,11 +174,7 @@ fn starting(series: &Series<'_, '_>) -> Vec<VectorVal<Indication>> {
 type FittedTogether = (Vec<Vec<VectorVal<Sensitivity>>>, Vec<VectorVal<Indication>>, Option<(Indication, usize)>);
 
 /// More runs than needed, or not one a plane: all coefficients from all runs by least squares.
-fn all_together<'b>(
-    recorder: &mut Recorder<'b>,
-    series: &Series<'_, 'b>,
-    spot: &Spot,
-) -> FittedTogether {
+fn all_together<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>, spot: &Spot) -> FittedTogether {
     let mut gathered = Gathered::new();
     let (channels, planes) = (series.channels.len(), series.planes.len());
     let members = series.members.iter();

@@ -131,10 +131,7 @@ fn all(runs: &[TrialRunResults<'_>]) -> Vec<usize> {
     (0..runs.len()).collect()
 }
 
-fn told_by_runs<'b>(
-    recorder: &mut Recorder<'b>,
-    series: &Series<'_, 'b>,
-) -> Vec<Changed> {
+fn told_by_runs<'b>(recorder: &mut Recorder<'b>, series: &Series<'_, 'b>) -> Vec<Changed> {
     series.members.iter().map(|run| series.change(recorder, *run)).collect()
 }
 

@@ -318,18 +318,6 @@ impl<'b> Recorder<'b> {
         }
     }
 
-    /// A result that cannot be worked out, for a reason that is not a missing input.
-    pub fn impossible<T: Amount>(
-        &mut self,
-        spot: &Spot,
-        spec: &'static ResultSpec,
-        reason: impl Into<Cow<'static, str>>,
-    ) -> Val<T> {
-        let value = Val::missing(origin(spot, spec), Reason::Impossible(reason.into()), Unit::ONE);
-        self.keep(spot, spec, &value);
-        value
-    }
-
     /// A value that is a default of the format rather than a fact of the sheet.
     pub fn default<T: Amount, F: ?Sized>(
         &self,

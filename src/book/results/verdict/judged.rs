@@ -43,11 +43,6 @@ impl Judged {
         Some(amount.raw() / limit.raw())
     }
 
-    /// What it is known to, as a share of its limit.
-    pub fn share(&self) -> f64 {
-        self.uncertainty.and_then(|known_to| self.share_of_limit(known_to)).unwrap_or(0.0)
-    }
-
     /// What is left between what was measured and its limit, in base units; below zero beyond it.
     pub fn left(&self) -> Option<f64> {
         Some(self.limit.get()?.raw() - self.measured.get()?.raw())
