@@ -2,7 +2,7 @@
 
 use super::fonts::{Fonts, POINT};
 use super::lines::Setter;
-use super::{FAR, HAND, SMALL, table};
+use super::{FAR, SMALL, table};
 use crate::card::document::{Column, Figure, Number, Part, Row, Section, Step, Table, Value};
 use crate::card::drawing::{Drawing, Form, Pen};
 use crate::card::words::Words;
