@@ -2,21 +2,22 @@
 
 use super::super::{Sheet, hole};
 use super::numbers::{pair, shown};
-use crate::book::{Outcome, ReadoutFacts, ScaleFacts};
+use crate::book::{Entry, Outcome, ReadoutFacts, ScaleFacts};
 use crate::card::document::{Number, Value};
 use crate::card::values::bare;
 use crate::card::words::Words;
-use crate::units::{Amount, Unit};
-use crate::vocabulary::result;
+use crate::units::Unit;
+use crate::vocabulary::{Of, result};
 
-/// The reading at the tolerance of a plane, in base units of the readout.
+/// What may be read of a plane at most and is still within every limit, in base units of the readout; `None` where no
+/// reading shows it, or where channels together tell the planes.
 fn limit(sheet: &Sheet<'_, '_>, plane: &str) -> Option<(f64, Unit)> {
-    let entry = sheet.results().entry(&sheet.calibration(plane), &result::LIMIT_TO_READ);
-    if let Some(Outcome::Amount { base, unit, .. }) = entry.map(|entry| &entry.outcome) {
-        return Some((readable(*base, sheet.step()), *unit));
-    }
-    let stated = &sheet.setup.reading_at_tolerance;
-    Some((stated.get()?.raw(), stated.unit))
+    let own = |entry: &&Entry| {
+        entry.is(&result::LIMIT_TO_READ) && entry.of.as_ref().and_then(Of::plane).is_none_or(|of| of == plane)
+    };
+    let Outcome::Amount { base, unit, .. } = sheet.setup.entries.iter().find(own)?.outcome else { return None };
+    let readout = sheet.setup.machine.as_ref()?.readout.as_ref()?;
+    (unit.dimension() == readout.unit.dimension()).then(|| (readable(base, sheet.step()), unit))
 }
 
 /// As much of a limit as the readout shows; nothing is rounded up.
@@ -51,7 +52,7 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
 
 fn each(plane: &str, text: Option<&String>) -> Option<Number> {
     let value =
-        text.map_or_else(|| hole("the sheet does not say what the tolerance reads"), |text| Value::text(text.clone()));
+        text.map_or_else(|| hole("no reading shows that the limits are kept"), |text| Value::text(text.clone()));
     Some(Number { label: Words::said("Good at, ").state(plane), value })
 }
 

@@ -4,8 +4,10 @@ use super::classes::{Class, of_class, of_facts};
 use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::trials::TrialResults;
 use crate::book::results::values::entry::Recorder;
+use crate::book::vectors::VectorVal;
 use crate::mechanics::budget::{Freedom, Part};
-use crate::units::{Amount, Ratio, Typed, Unbalance};
+use crate::mechanics::influence::Influence;
+use crate::units::{Amount, Indication, Ratio, Sensitivity, Typed, Unbalance};
 use crate::vocabulary::Choice;
 use crate::vocabulary::shop::BudgetLine;
 
@@ -26,14 +28,15 @@ impl<'b> Sources<'_, 'b> {
             return Line::new(name, Known::Measured, "two ways through the runs without angles differ")
                 .with([part, read]);
         }
+        let read = [read].into_iter().chain(self.left_in_channels(trials, at));
         match self.misfits(trials, at) {
             Some((parts, freedom)) => {
                 let parts = parts.into_iter().map(|part| Part::scattered(part, freedom, group(22, 0)));
-                Line::new(name, Known::Measured, "what the trials leave unexplained").with(parts).with([read])
+                Line::new(name, Known::Measured, "what the trials leave unexplained").with(parts).with(read)
             }
             None => {
                 let why = "there are no more trials than planes need, so nothing shows how well they fit";
-                Line::new(name, Known::NotKnown, why).with([read])
+                Line::new(name, Known::NotKnown, why).with(read)
             }
         }
     }
@@ -52,5 +55,46 @@ impl<'b> Sources<'_, 'b> {
         };
         let share = |plane: usize| Some(at.of_reading(plane, Ratio::new(misfit.value() / effect(plane)?)));
         Some((at.planes().map(share).collect::<Option<_>>()?, Freedom::of(2.0 * spare as f64)))
+    }
+
+    /// What the runs that are judged leave unexplained where more channels are read than planes are told, by least squares:
+    /// channels that contradict each other know no plane better than that. Nothing below twice what the readings are known
+    /// to, which counts as reading.
+    fn left_in_channels(&self, trials: &TrialResults<'b>, at: &At<'_, 'b>) -> Vec<Part> {
+        self.left_in_readings(trials).map_or_else(Vec::new, |(left, freedom)| {
+            let of_plane = |plane: usize| {
+                let name = self.state.planes[plane].name;
+                let column = trials.planes.iter().position(|other| *other == name)?;
+                let column = trials.found.coefficients.iter().filter_map(|row| row.get(column)?.get());
+                let strength = column.map(|one| one.amount().raw().powi(2)).sum::<f64>().sqrt();
+                let standard = at.of_plane(plane, Unbalance::from_base(left.raw() / strength));
+                Some(Part::scattered(standard, freedom, group(22, 1)))
+            };
+            at.planes().filter_map(of_plane).collect()
+        })
+    }
+
+    /// The standard deviation of a reading by what is left over, for the mean of the runs.
+    fn left_in_readings(&self, trials: &TrialResults<'b>) -> Option<(Indication, Freedom)> {
+        let spare = trials.channels.len().checked_sub(trials.planes.len()).filter(|spare| *spare > 0)?;
+        let row = |row: &Vec<VectorVal<Sensitivity>>| row.iter().map(VectorVal::get).collect::<Option<Vec<_>>>();
+        let rows: Option<Vec<_>> = trials.found.coefficients.iter().map(row).collect();
+        let influence = Influence::new(&rows?).ok()?;
+        let (mut squares, mut runs, mut known_to) = (0.0, 0.0, 0.0_f64);
+        for run in self.state.runs.iter().filter_map(|run| self.runs.get(*run)) {
+            let reading = |channel: &&str| run.readings.iter().find(|reading| reading.channel == *channel);
+            let readings: Option<Vec<_>> = trials.channels.iter().map(reading).collect();
+            let readings = readings?;
+            let read: Option<Vec<_>> = readings.iter().map(|reading| reading.vector()?.get()).collect();
+            let read = read?;
+            let put_on: Vec<_> = influence.unbalances(&read).ok()?.into_iter().map(|found| -found).collect();
+            squares += influence.after(&read, &put_on).iter().map(|left| left.amount().raw().powi(2)).sum::<f64>();
+            known_to = readings.iter().map(|one| one.amount.standard_uncertainty()).fold(known_to, f64::max);
+            runs += 1.0;
+        }
+        // A vector that is left over is two numbers.
+        let freedom = 2.0 * spare as f64 * runs;
+        let one = (squares / freedom).sqrt();
+        (one > 2.0 * known_to).then(|| (Indication::from_raw(one / runs.sqrt()), Freedom::of(freedom)))
     }
 }
