@@ -46,13 +46,16 @@ pub(super) fn good_at(sheet: &Sheet<'_, '_>) -> Vec<Number> {
             let label = Words::said("Good at: ").state(short(0)).say(" | ").state(short(1));
             number(label, Value::text(pair(left, right)))
         }
-        all => planes.iter().zip(all).flat_map(|((plane, _), text)| each(plane, text.as_ref())).collect(),
+        all => planes.iter().zip(all).flat_map(|((plane, _), text)| each(sheet, plane, text.as_ref())).collect(),
     }
 }
 
-fn each(plane: &str, text: Option<&String>) -> Option<Number> {
-    let value =
-        text.map_or_else(|| hole("no reading shows that the limits are kept"), |text| Value::text(text.clone()));
+fn each(sheet: &Sheet<'_, '_>, plane: &str, text: Option<&String>) -> Option<Number> {
+    let why = match sheet.setup.reading_at_tolerance.is_left_out() {
+        true => "the sheet does not say what the tolerance reads",
+        false => "no reading shows that the limits are kept",
+    };
+    let value = text.map_or_else(|| hole(why), |text| Value::text(text.clone()));
     Some(Number { label: Words::said("Good at, ").state(plane), value })
 }
 
