@@ -8,7 +8,7 @@
 pub(super) use super::alert::{AlertCode, Grave};
 pub(super) use super::fact::*;
 pub(super) use super::hint::Hint;
-pub(super) use super::hint::OfVector::{BeyondUncertainty, SaysWhatToDo};
+pub(super) use super::hint::OfVector::{BeyondUncertainty, Instruction};
 pub(super) use super::spec::NameOf::{Channel, Code, Control, Item, Own, Place, Plane, PlaneOfPart, Position};
 pub(super) use super::spec::{BlockSpec, Each, KeySpec, NamedFacts, OnCard, ResultSpec};
 pub(super) use crate::syntax::Kind;

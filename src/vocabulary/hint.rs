@@ -22,7 +22,7 @@ pub struct Hint {
 pub enum OfVector {
     Plain,
     /// It says what is to be done, add or remove, and needs no words before it.
-    SaysWhatToDo,
+    Instruction,
     /// Within its own uncertainty it is nothing to speak of.
     BeyondUncertainty,
 }

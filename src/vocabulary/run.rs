@@ -58,7 +58,7 @@ block! {
             .quiet();
         /// The mass at the plane's correction radius that the run calls for.
         RUN_CORRECTION = "correction".of_each(Each::Plane)
-            .hint(Hint::before("correct by ").vector(SaysWhatToDo).says_of());
+            .hint(Hint::before("correct by ").vector(Instruction).says_of());
         /// Where to turn the sliding weights of the plane, weight 1 first.
         WEIGHTS_TO = "weights to".of_each(Each::Plane)
             .hint(Hint::before("turn weights to ").says_of());

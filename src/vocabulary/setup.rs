@@ -181,7 +181,7 @@ block! {
             .hint(Hint::alone().says_of());
         /// The mass at the plane's correction radius that the run as found calls for, with all trial masses off.
         CALLED_FOR = "correction".of_each(Each::Plane)
-            .hint(Hint::before("correct by ").says_of().vector(SaysWhatToDo));
+            .hint(Hint::before("correct by ").says_of().vector(Instruction));
         /// What the channel would still read once these corrections are made: what more channels than planes leave
         /// over.
         LEFT_IN_CHANNEL = "left after correction".of_each(Each::Channel)

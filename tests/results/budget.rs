@@ -127,11 +127,7 @@ record job {{
 {runs}}}
 "
         );
-        let book = books::book(&text);
-        for (_, file) in book.files() {
-            assert!(file.errors.is_empty(), "{:?}\n{text}", file.errors);
-            assert!(file.sheet.problems.is_empty(), "{:?}\n{text}", file.sheet.problems);
-        }
+        let book = books::readable(&text);
         let results = books::results(&book);
         results.iter().find(|(found, _)| *found == path).map(|(_, entry)| text_of(&book, entry))
     }

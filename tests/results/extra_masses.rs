@@ -58,12 +58,7 @@ record job {{
 }}
 "#
     );
-    let book = books::book(&text);
-    for (_, file) in book.files() {
-        assert!(file.errors.is_empty(), "{:?}\n{text}", file.errors);
-        assert!(file.sheet.problems.is_empty(), "{:?}\n{text}", file.sheet.problems);
-    }
-    book
+    books::readable(&text)
 }
 
 fn run(name: &str, more: &str) -> String {

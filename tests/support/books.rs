@@ -10,6 +10,16 @@ pub fn book(text: &str) -> Book {
     Book::new(vec![Arc::new(SourceFile::read("book.rotor", text))])
 }
 
+/// The same of a text that must be read without an error.
+pub fn readable(text: &str) -> Book {
+    let book = book(text);
+    for (_, file) in book.files() {
+        assert!(file.errors.is_empty(), "{:?}\n{text}", file.errors);
+        assert!(file.sheet.problems.is_empty(), "{:?}\n{text}", file.sheet.problems);
+    }
+    book
+}
+
 /// A book of several files.
 pub fn book_of<'a>(files: impl IntoIterator<Item = (&'a str, &'a str)>) -> Book {
     Book::new(files.into_iter().map(|(path, text)| Arc::new(SourceFile::read(path, text))).collect())

@@ -122,7 +122,7 @@ fn is_idle(item: &Block, entry: &Entry) -> bool {
 }
 
 fn says_what_to_do(entry: &Entry) -> bool {
-    entry.spec.hint.is_some_and(|hint| hint.vector == OfVector::SaysWhatToDo)
+    entry.spec.hint.is_some_and(|hint| hint.vector == OfVector::Instruction)
 }
 
 /// What a run calls for is of no interest in a plane that is within its tolerance.

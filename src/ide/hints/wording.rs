@@ -19,7 +19,7 @@ pub(super) fn said(book: &Book, entry: &Entry) -> Option<Said> {
     let hint = entry.spec.hint?;
     let value = value(book, entry, hint)?;
     let before = match (&entry.outcome, hint.vector) {
-        (Outcome::Vector { .. }, OfVector::SaysWhatToDo) => "",
+        (Outcome::Vector { .. }, OfVector::Instruction) => "",
         _ => hint.before,
     };
     let of = entry.of.as_ref().filter(|_| hint.says_of).map(Of::to_string);

@@ -9,6 +9,7 @@ use crate::book::results::values::entry::{Meaning, Recorder, origin};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::results::values::render::display_vector;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
+use crate::mechanics::budget::{Freedom, coverage};
 use crate::mechanics::without_phase::{FoundWithoutPhase, unbalance_from_amounts};
 use crate::units::{Contributions, Indication, Ratio, Typed, Unbalance, Unit, Vector};
 use crate::vocabulary::result;
@@ -108,7 +109,7 @@ impl Fit {
         if self.spare == 0 || misfit <= 2.0 * read {
             return;
         }
-        let half_t = STUDENT.get(self.spare - 1).copied().unwrap_or(2.5) / 2.0;
+        let half_t = coverage(Freedom::of(self.spare as f64)) / 2.0;
         let scatter = half_t * (misfit * misfit - read * read).sqrt();
         let [x, y, of_worth] = self.found.moved_by_one.map(|moved| moved.base() * scatter);
         let [at_x, at_y] = &mut found.contributions;
@@ -118,9 +119,6 @@ impl Fit {
         }
     }
 }
-
-/// For one run to spare, and so on.
-const STUDENT: [f64; 5] = [13.97, 4.53, 3.31, 2.87, 2.65];
 
 /// What the amounts are read to, in the mean.
 fn standard_reading(series: &Series<'_, '_>) -> f64 {
