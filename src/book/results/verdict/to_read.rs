@@ -59,7 +59,7 @@ impl Rows {
             return Ok(Ratio::new(1.0));
         }
         let (mut low, mut high) = (0.0, 1.0);
-        for _ in 0..40 {
+        for _ in 0..20 {
             let middle = 0.5 * (low + high);
             if within(middle) { low = middle } else { high = middle }
         }
