@@ -114,7 +114,7 @@ pub fn second_fact(slip: &Slip<'_>) -> Option<Edit> {
     Some(Edit::replace(gap, format!("\n{}", slip.indent())))
 }
 
-/// `10 div < 90 deg`, `10 div; 90 deg`, `2.1 mark x10`: a reading whose angle or scale has another sign before it.
+/// `10 div < 90 deg`, `10 div; 90 deg`, `2.1 mark coarse`: a reading whose angle or scale has another sign before it.
 pub fn rest_of_reading(slip: &Slip<'_>) -> Option<Edit> {
     let reading = matches!(slip.fact()?.key.value, ValueType::Reading | ValueType::UnbalanceVector);
     let found = slip.found();

@@ -68,8 +68,8 @@ mod tests {
         let setup = |line: &str| format!("{SHOP}{SETUP}  {line}\n}}\n");
         let hub = "rotors/wheel.rotor\n  plane hub {\n        ^^^";
         assert_eq!(leads(&setup("calibrate h$0ub {\n  }")), hub);
-        let scale = "machines/bench.rotor\n    scale x1 {\n          ^^";
-        assert_eq!(leads(&setup("pre-balance to: 3 mark on $0x1")), scale);
+        let scale = "machines/bench.rotor\n    scale fine {\n          ^^^^";
+        assert_eq!(leads(&setup("pre-balance to: 3 mark on f$0ine")), scale);
         let control = "machines/bench.rotor\n  control \"needle side\" {\n          ^^^^^^^^^^^^^";
         assert_eq!(leads(&setup("settings {\n    \"ne$0edle side\": left\n  }")), control);
         let channel = "machines/bench.rotor\n  channels: left, right\n                  ^^^^^";

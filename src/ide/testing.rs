@@ -36,7 +36,7 @@ machine "soft bench" {
     shows: div
     angles: none
 
-    scale x1 {
+    scale fine {
       one mark is: 0.5 div
       marks: 40
     }

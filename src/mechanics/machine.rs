@@ -3,7 +3,7 @@
 use super::domain::{Computed, Input, Requirement, demand, not_negative, positive, settled};
 use crate::units::{Angle, Indication, Length, Mass, Ratio, SpecificUnbalance, Unbalance};
 
-/// Minimum achievable residual unbalance in each of two planes, from the smallest specific residual: `U = e · m / 2`.
+/// Minimum achievable residual unbalance in each of two planes, from the minimum achievable residual specific unbalance: `U = e · m / 2`.
 ///
 /// Both above zero. Source: ISO 2953 / ISO 21940-21, seen in Machinery Component Maintenance and
 /// Repair, chapter 6.

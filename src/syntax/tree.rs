@@ -134,7 +134,7 @@ pub enum Shape {
     Amount(Amount),
     /// `a to b`, `up to b`, `from a`.
     Range { from: Option<Expr>, to: Option<Expr> },
-    /// `14.2 div @ 310 deg`, `2.1 mark on x10 @ 310 deg`, `2.1 mark on x10`. An amount alone is [`Shape::Amount`].
+    /// `14.2 div @ 310 deg`, `2.1 mark on coarse @ 310 deg`, `2.1 mark on coarse`. An amount alone is [`Shape::Amount`].
     Reading(Box<Reading>),
     /// `10.1 kg at 30 mm`
     Weighing(Box<Weighing>),

@@ -36,7 +36,7 @@ block! {
         .group("smallest residual")
         .source("ISO 21940-2; tested as in ISO 21940-21");
     /// The least residual unbalance divided by the mass on the machine.
-    SMALLEST_SPECIFIC_RESIDUAL: SpecificUnbalance = "smallest specific residual".group("smallest residual").source("ISO 21940-2");
+    MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE: SpecificUnbalance = "minimum achievable residual specific unbalance".group("smallest residual").source("ISO 21940-2");
     /// The share of an unbalance that one correction step removes.
     UNBALANCE_REDUCTION_RATIO: Percentage = "unbalance reduction ratio"
         .source("ISO 21940-2; tested as in ISO 21940-21");

@@ -299,7 +299,7 @@ const SILENT: &[(&str, &[FactsOf])] = &[
                 &[
                     machine::BELT_SLIP.any(),
                     machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE.any(),
-                    machine::SMALLEST_SPECIFIC_RESIDUAL.any(),
+                    machine::MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE.any(),
                     machine::UNBALANCE_REDUCTION_RATIO.any(),
                     machine::CHANNELS.any(),
                 ],

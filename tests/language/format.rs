@@ -127,7 +127,7 @@ fn spaces_within_a_line() {
     check_line("amount=>3 div", "amount => 3 div");
     check_line("bearings: 0 mm ,  164 mm", "bearings: 0 mm, 164 mm");
     check_line("k: ( 12 mm  +  0.5 in )  *  2", "k: (12 mm + 0.5 in) * 2");
-    check_line("k: 2.1  mark  on  x10  @  310  deg", "k: 2.1 mark on x10 @ 310 deg");
+    check_line("k: 2.1  mark  on  coarse  @  310  deg", "k: 2.1 mark on coarse @ 310 deg");
     check_line("note: \"two  spaces\"", "note: \"two  spaces\"");
     check("rotor   a{\n}", "rotor a {\n}\n");
     check(

@@ -168,7 +168,7 @@ fn a_rank_counts_only_with_its_reason() {
 
 #[test]
 fn a_text_without_quotes_lacks_nothing_else() {
-    for text in ["315-04", "TQ 12, 3", "knob #1", "2.1.3", "say: so", "12\" rim", "a {b}"] {
+    for text in ["315-04", "TQ 12, 3", "weight #1", "2.1.3", "say: so", "12\" rim", "a {b}"] {
         let rotor = ROTOR.replacen("mass: 4.82 kg", &format!("mass: 4.82 kg\n drawing: {text}"), 1);
         let book = books::book(&rotor);
         let errors: Vec<&str> = check::check(&book)

@@ -185,7 +185,7 @@ fn how_far_apart_two_sliding_weights_stand_for_one_division() {
 fn the_smallest_residual_in_one_plane_and_in_two() {
     let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
     let one = sheet("30 g·mm", "shows: div", setup, "mass: 3 g\n    radius: 50 mm")
-        .replace("supports: soft", "supports: soft\n  smallest specific residual: 0.4 µm");
+        .replace("supports: soft", "supports: soft\n  minimum achievable residual specific unbalance: 0.4 µm");
     expect(&one, ("calibrate hub", "tolerance over residual"), 1500.0, "%", 1e-9);
     let rim = "plane rim {\n    at: 50 mm\n    radius: 60 mm\n  }\n  tolerance {\n    rim: 30 g·mm";
     let two = one.replace("tolerance {", rim);
@@ -251,12 +251,12 @@ fn the_error_from_the_rotors_own_unbalance() {
 // Two scales: the reading stands on the narrowest that shows it. Marks are what is printed; common practice, no source.
 #[test]
 fn the_scale_to_read_on() {
-    let dial = "shows: div\n    scale x1 {\n      one mark is: 0.1 div\n      marks: 30\n    }\n    \
-                scale x10 {\n      one mark is: 1 div\n      marks: 30\n    }";
+    let dial = "shows: div\n    scale fine {\n      one mark is: 0.1 div\n      marks: 30\n    }\n    \
+                scale coarse {\n      one mark is: 1 div\n      marks: 30\n    }";
     let setup = "balancing speed: 1150 rpm\n  tolerance reads: 1 div";
     let text = sheet("60 g·mm", dial, setup, "mass: 2.00 g\n    radius: 60.0 mm");
-    assert_eq!(outcome(&text, "calibrate hub", "scale").1, "20.0 mark on x1");
-    let demanded = sheet("60 g·mm", dial, setup, "radius: 60.0 mm\n    reading: 4 mark on x10");
+    assert_eq!(outcome(&text, "calibrate hub", "scale").1, "20.0 mark on fine");
+    let demanded = sheet("60 g·mm", dial, setup, "radius: 60.0 mm\n    reading: 4 mark on coarse");
     expect(&demanded, ("calibrate hub", "mass"), 4.0, "g", 1e-9);
 }
 

@@ -108,7 +108,7 @@ fn line() -> impl Strategy<Value = String> {
         "similar part",
         "machine m {",
         "readout {",
-        "scale x10 {",
+        "scale coarse {",
         "widget {",
         "trial t {",
         "mass: 3 kg",

@@ -9,7 +9,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let unread = !crate::book::is_read_whole(context.book(), machine.id);
     if unread
         || states(machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE.any())
-        || states(machine::SMALLEST_SPECIFIC_RESIDUAL.any())
+        || states(machine::MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE.any())
     {
         return;
     }

@@ -43,8 +43,16 @@ fn is_sum(written: &str) -> bool {
 
 /// Two keys of one block that say the same in different quantities.
 const PAIRS: &[(AnyFact, AnyFact, D)] = &[
-    (machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE.any(), machine::SMALLEST_SPECIFIC_RESIDUAL.any(), D::LENGTH),
-    (machine::SMALLEST_SPECIFIC_RESIDUAL.any(), machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE.any(), D::UNBALANCE),
+    (
+        machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE.any(),
+        machine::MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE.any(),
+        D::LENGTH,
+    ),
+    (
+        machine::MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE.any(),
+        machine::MINIMUM_ACHIEVABLE_RESIDUAL_UNBALANCE.any(),
+        D::UNBALANCE,
+    ),
     (tolerance::STATIC.any(), tolerance::COUPLE.any(), D::COUPLE),
     (tolerance::TOTAL.any(), tolerance::COUPLE.any(), D::COUPLE),
 ];

@@ -181,7 +181,7 @@ fn what_joins_two_amounts() {
     assert_eq!(labels("rotor a {\n  weighed: 2 kg $0\n}\n"), ["at"]);
     let reading = |line: &str| in_setup(&format!("  trial t {{\n    {line}\n  }}\n}}\n"));
     assert_eq!(labels(&reading("reading left: 3 mark $0")), ["on", "@"]);
-    assert_eq!(labels(&reading("reading left: 3 mark on $0")), ["x1"]);
+    assert_eq!(labels(&reading("reading left: 3 mark on $0")), ["fine"]);
 }
 
 #[test]

@@ -50,7 +50,7 @@ fn in_a_calibration_what_was_left_out_has_its_limits() {
     let text = all(&format!("{SHOP}{SETUP}{block}"));
     assert_eq!(line(&text, "calibrate hub"), "calibrate hub { ⟨1 div = 40.0 g·mm⟩");
     assert_eq!(line(&text, "mass: 4.00 g"), "mass: 4.00 g ⟨10.0 × tolerance⟩");
-    let radius = "radius: 100.0 mm ⟨reading 10.000 div ± 0.016 div, 20.0 mark on x1⟩";
+    let radius = "radius: 100.0 mm ⟨reading 10.000 div ± 0.016 div, 20.0 mark on fine⟩";
     assert_eq!(line(&text, "radius: 100.0"), radius);
 }
 
@@ -59,10 +59,10 @@ fn a_mass_and_a_radius_that_were_left_out() {
     let mass = "  calibrate hub {\n    radius: 100 mm ± 0 mm\n    reading: 10 div\n  }\n}\n";
     let text = all(&format!("{SHOP}{SETUP}{mass}"));
     // 10 div · 40 g·mm ÷ 100 mm.
-    assert_eq!(line(&text, "reading: 10"), "reading: 10 div ⟨mass 4.00 g, 20.0 mark on x1⟩");
+    assert_eq!(line(&text, "reading: 10"), "reading: 10 div ⟨mass 4.00 g, 20.0 mark on fine⟩");
     let radius = "  calibrate hub {\n    mass: 4 g ± 0 g\n    reading: 10 div\n  }\n}\n";
     let text = all(&format!("{SHOP}{SETUP}{radius}"));
-    assert_eq!(line(&text, "reading: 10"), "reading: 10 div ⟨radius 100 mm, 20.0 mark on x1⟩");
+    assert_eq!(line(&text, "reading: 10"), "reading: 10 div ⟨radius 100 mm, 20.0 mark on fine⟩");
 }
 
 #[test]
@@ -92,7 +92,7 @@ fn accepting_a_hint_writes_the_pin() {
     assert_eq!(reading.kind, HintKind::LeftOut);
     let text = fixture.edited(&reading.edits);
     let pinned =
-        "    radius: 100.0 mm # callipers\n    reading => 10.0 div\n    scale => \"20.0 mark on x1\"\n    angle";
+        "    radius: 100.0 mm # callipers\n    reading => 10.0 div\n    scale => \"20.0 mark on fine\"\n    angle";
     assert!(text.contains(pinned), "{text}");
     // What stands in the text is not shown beside it once more.
     let again = super::super::testing::fixture(&format!("{SHOP}#! setups/wheel.rotor\n{text}"));
@@ -148,13 +148,13 @@ fn an_inherited_setup_says_what_like_brought() {
 
 #[test]
 fn readings_of_a_run_are_multiples_of_the_tolerance() {
-    let record = "}\n#! records/one.rotor\nrecord one {\n  setup: \"wheel on the soft bench\"\n  run first {\n    calibration masses: off\n    reading left: 0.5 div\n    reading right: 4 mark on x1\n    reading middle: 3 div\n  }\n}\n";
+    let record = "}\n#! records/one.rotor\nrecord one {\n  setup: \"wheel on the soft bench\"\n  run first {\n    calibration masses: off\n    reading left: 0.5 div\n    reading right: 4 mark on fine\n    reading middle: 3 div\n  }\n}\n";
     let text = all(&format!("{SHOP}{SETUP}{record}"));
     assert_eq!(line(&text, "reading left"), "reading left: 0.5 div ⟨hub 20.0 g·mm, 0.500 × tolerance⟩");
     // Half a division is half of 40 g·mm; a mark is half a division, and twice the tolerance calls for 80 g·mm ÷ 120 mm.
     assert_eq!(
         line(&text, "reading right"),
-        "reading right: 4 mark on x1 ⟨outer rim correct by 0.667 g, 80.0 g·mm, 2.00 × tolerance⟩"
+        "reading right: 4 mark on fine ⟨outer rim correct by 0.667 g, 80.0 g·mm, 2.00 × tolerance⟩"
     );
     assert_eq!(line(&text, "reading middle"), "reading middle: 3 div");
 }

@@ -42,7 +42,7 @@ fn kinds_keys_names_numbers_and_units() {
 
 #[test]
 fn limits_ranges_readings_and_arithmetic() {
-    let text = "setup a {\n  calibrate hub {\n    radius: (268.4 mm + 1 in) / 2\n    mass: 3.00 g ± 0.01 g (k=2)\n    reading: 2 mark on x10 @ 310 deg\n    taken as: one position\n    reading left: 3\n  }\n}\n";
+    let text = "setup a {\n  calibrate hub {\n    radius: (268.4 mm + 1 in) / 2\n    mass: 3.00 g ± 0.01 g (k=2)\n    reading: 2 mark on coarse @ 310 deg\n    taken as: one position\n    reading left: 3\n  }\n}\n";
     let found = painted(text);
     let expected = [
         "kind setup",
@@ -70,7 +70,7 @@ fn limits_ranges_readings_and_arithmetic() {
         "number 2",
         "unit mark",
         "operator on",
-        "name x10",
+        "name coarse",
         "operator @",
         "number 310",
         "unit deg",

@@ -95,7 +95,7 @@ impl<'b> One<'_, 'b> {
             let over = recorder.work_out(&self.spot, spec, Unit::ONE, &by::OVER_RESIDUAL, inputs, f);
             return (Some(per_plane), Some(over));
         }
-        let specific = recorder.facts.quantity(&machine.block, machine::SMALLEST_SPECIFIC_RESIDUAL);
+        let specific = recorder.facts.quantity(&machine.block, machine::MINIMUM_ACHIEVABLE_RESIDUAL_SPECIFIC_UNBALANCE);
         if !specific.is_known() {
             let why = "the machine does not state the smallest residual it reaches";
             recorder.not_asked(&self.spot, &RESULTS, why);

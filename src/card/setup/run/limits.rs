@@ -59,7 +59,7 @@ fn each(sheet: &Sheet<'_, '_>, plane: &str, text: Option<&String>) -> Option<Num
     Some(Number { label: Words::said("Good at, ").state(plane), value })
 }
 
-/// The limit of a plane as it is read: `1 div, 2 marks on x1`.
+/// The limit of a plane as it is read: `1 div, 2 marks on fine`.
 pub(super) fn as_read(sheet: &Sheet<'_, '_>, plane: &str) -> Option<String> {
     let (base, unit) = limit(sheet, plane)?;
     Some(with_scale(sheet, base, unit))

@@ -67,7 +67,7 @@ fn head(sheet: &Sheet<'_, '_>, channel: &str) -> Words {
     }
 }
 
-/// `good at: hub 1 div, 2 marks on x1`
+/// `good at: hub 1 div, 2 marks on fine`
 fn good_at(sheet: &Sheet<'_, '_>) -> Words {
     let of = |(plane, _): &(&str, Option<&str>)| limits::as_read(sheet, plane).map(|text| ((*plane).to_owned(), text));
     let limits: Vec<(String, String)> = sheet.planes().iter().filter_map(of).collect();
