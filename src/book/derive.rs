@@ -2,11 +2,14 @@
 
 use std::sync::Arc;
 
+use rustc_hash::FxHashSet;
 use smallvec::SmallVec;
 
+use super::files::FileId;
 use super::formulas::Formula;
 use super::origin::{Missing, Origin, Reason};
 use crate::mechanics::DomainError;
+use crate::text::Span;
 use crate::units::{Amount, Contributions, Unit, sensitivity};
 
 /// A value of the book: known with its uncertainty, or missing with the reason.
@@ -27,6 +30,23 @@ pub struct Derivation {
     pub inputs: SmallVec<[Input; 4]>,
 }
 
+impl Derivation {
+    /// Where the facts are written that it was worked out from, however far back.
+    pub fn facts(self: &Arc<Self>) -> Vec<(FileId, Span)> {
+        let mut found = Vec::new();
+        let mut seen: FxHashSet<*const Self> = FxHashSet::default();
+        let mut open = vec![self];
+        while let Some(next) = open.pop() {
+            if !seen.insert(Arc::as_ptr(next)) {
+                continue;
+            }
+            found.extend(next.inputs.iter().filter_map(|input| input.origin.place));
+            open.extend(next.inputs.iter().filter_map(|input| input.derivation.as_ref()));
+        }
+        found
+    }
+}
+
 /// What went into a result, as it stood.
 #[derive(Clone, Debug)]
 pub struct Input {
@@ -37,6 +57,8 @@ pub struct Input {
     pub angle: Option<f64>,
     pub unit: Unit,
     pub standard_uncertainty: f64,
+    /// How it was worked out in turn; `None` for a fact.
+    pub derivation: Option<Arc<Derivation>>,
 }
 
 impl<T: Amount> Val<T> {
@@ -81,6 +103,7 @@ impl<T: Amount> Val<T> {
             angle: None,
             unit: self.unit,
             standard_uncertainty: self.standard_uncertainty(),
+            derivation: self.derivation.clone(),
         }
     }
 }

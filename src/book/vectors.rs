@@ -123,6 +123,7 @@ impl<T: Amount> VectorVal<T> {
             angle: self.get().map(|vector| vector.angle().in_radians()),
             unit: self.unit,
             standard_uncertainty: amount.standard_uncertainty(),
+            derivation: self.derivation.clone(),
         }
     }
 }

@@ -7,6 +7,7 @@
 
 mod carriers;
 mod cautions;
+mod changes;
 mod checked;
 mod document;
 mod drawing;
@@ -21,13 +22,14 @@ mod values;
 mod words;
 
 pub use carriers::{drawings, html, pdf, svg, text};
+pub use changes::{CardChange, CardChangeKind, STAMP, changes};
 pub use checked::rests_on;
 pub use document::{Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};
 pub use drawing::{Anchor, Drawing, Form, Pen, Shape};
 pub use page::{FontFile, Fonts, Page, Paper, pages};
 pub use words::{Piece, Words};
 
-use crate::book::{Computed, Computing, ItemId, RecordResults};
+use crate::book::{Book, Computed, Computing, ItemId, RecordResults};
 use crate::check::Diagnostic;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
@@ -67,14 +69,32 @@ pub fn card(
     printed: &Printed,
     sides: Sides,
 ) -> Option<Card> {
-    let book = computing.book();
+    card_of(computing.book(), &computing.item(id), id, found, printed, sides)
+}
+
+/// The same of what is worked out already.
+fn card_of(
+    book: &Book,
+    computed: &Computed<'_>,
+    id: ItemId,
+    found: &[Diagnostic],
+    printed: &Printed,
+    sides: Sides,
+) -> Option<Card> {
     let checked = Checked::of(book, id, found);
-    Some(match computing.item(id) {
-        Computed::Setup(setup) => setup::card(book, &setup, &checked, printed, sides),
-        Computed::Record(record) => record::card(book, &record, &checked, printed),
-        Computed::Rotor(rotor) => rotor::card(book, &rotor, &checked, printed),
+    Some(match computed {
+        Computed::Setup(setup) => setup::card(book, setup, &checked, printed, sides),
+        Computed::Record(record) => record::card(book, record, &checked, printed),
+        Computed::Rotor(rotor) => rotor::card(book, rotor, &checked, printed),
         Computed::Facts(_) => return None,
     })
+}
+
+/// The card of an item as it is compared with that of another version: both of its sides, whoever printed it and whatever a
+/// check finds.
+pub fn to_compare(book: &Book, computed: &Computed<'_>, id: ItemId) -> Option<Card> {
+    let printed = Printed { on: String::new(), state: String::new(), committed: true, preview: false };
+    card_of(book, computed, id, &[], &printed, Sides::Both)
 }
 
 /// A certificate of records: of one on a side, of several as a table. `None` without a record.

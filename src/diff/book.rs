@@ -4,12 +4,13 @@ use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::alerts::{self, Alert};
-use super::attribution::causes;
+use super::attribution::{Because, Causes, Changed};
+use super::cards::CardDiff;
 use super::facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
 use super::findings::{self, NewFinding};
 use super::pairs::{Pair, pairs};
 use super::renames::Renames;
-use super::results::{Moved, MovedHow, moved};
+use super::results::{ItemOutcome, Moved, MovedHow, moved};
 use crate::book::{Book, Computing, Difference, ItemId, RecordedBook};
 use crate::sheet::Block;
 use crate::syntax::{Kind, SyntaxErrorKind};
@@ -74,6 +75,8 @@ pub struct ItemDiff {
     pub facts: Vec<FactChange>,
     /// Results that moved because of it: its own, then those of items that rest on it and did not change themselves.
     pub results: Vec<Moved>,
+    /// Cards of released sheets and of records that say something else because of it.
+    pub cards: Vec<CardDiff>,
     /// Errors and warnings that it brings, in itself and in items that rest on it; none unless they were asked for.
     pub findings: Vec<NewFinding>,
     pub alerts: Vec<Alert>,
@@ -90,11 +93,21 @@ impl BookDiff {
         self.items.is_empty()
     }
 
-    /// All alerts, in the order of their codes.
+    /// All alerts, in the order of their codes, and of one code the furthest first.
     pub fn alerts(&self) -> Vec<&Alert> {
         let mut alerts: Vec<&Alert> = self.items.iter().flat_map(|item| &item.alerts).collect();
-        alerts.sort_by_key(|alert| alert.code);
+        alerts.sort_by(|a, b| a.code.cmp(&b.code).then(b.reach().total_cmp(&a.reach())));
         alerts
+    }
+
+    /// Cards of released sheets by which a hand does something else: sentences before numbers, the furthest first.
+    pub fn cards(&self) -> Vec<&CardDiff> {
+        let cards = self.items.iter().flat_map(|item| &item.cards);
+        let is_told = |card: &&CardDiff| card.item.kind == Kind::Setup && card.is_done_otherwise();
+        let mut cards: Vec<&CardDiff> = cards.filter(is_told).collect();
+        let first = |card: &CardDiff| card.changes.iter().map(|change| change.what).min();
+        cards.sort_by(|a, b| first(a).cmp(&first(b)).then(b.ratio.total_cmp(&a.ratio)));
+        cards
     }
 }
 
@@ -104,6 +117,7 @@ struct Compared {
     facts: Facts,
     results: Vec<Moved>,
     findings: Vec<NewFinding>,
+    cards: Vec<CardDiff>,
 }
 
 /// Compares two versions of a book.
@@ -127,68 +141,84 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
     let same_text: Vec<bool> = pairs.iter().map(|pair| has_same_text(old, new, *pair)).collect();
     let recorded = RecordedBook::of(new);
     let (before, after) = (Computing::without_explanations(old), Computing::recorded(&recorded));
-    let mut results: FxHashMap<usize, Vec<Moved>> =
-        moved(&before, &after, &pairs, &same_text, &difference, &renames).into_iter().collect();
-    let mut brought = match judged {
-        true => findings::brought(&before, &after, &pairs, &difference),
-        false => FxHashMap::default(),
-    };
     let facts_of = |n: usize, pair: &Pair| match same_text[n] {
         true => Facts::default(),
         false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (after.unrecorded(), id)), &renames),
     };
     let all_facts: Vec<Facts> =
         pairs.par_iter().enumerate().with_min_len(4).map(|(n, pair)| facts_of(n, pair)).collect();
+    let changed = Changed::of((old, new), &pairs, &all_facts, &same_text);
+    // Of one change it need not be known which results were worked out from it.
+    let several = changed.count() > 1;
+    let (before, after) = (before.explaining(several), after.explaining(several));
+    let mut outcomes: FxHashMap<usize, ItemOutcome> =
+        moved(&before, &after, &pairs, &same_text, &difference, &renames, &changed).into_iter().collect();
+    let mut brought = match judged {
+        true => findings::brought(&before, &after, &pairs, &difference),
+        false => FxHashMap::default(),
+    };
     let mut compared: FxHashMap<usize, Compared> = FxHashMap::default();
     for (n, (pair, mut facts)) in pairs.iter().zip(all_facts).enumerate() {
         if pair.old.is_none() || pair.new.is_none() {
             facts.pins.clear();
         }
         let stands_on_both_sides = pair.old.is_some() && pair.new.is_some();
-        let results = results.remove(&n).unwrap_or_default();
+        let ItemOutcome { moved: results, card } = outcomes.remove(&n).unwrap_or_default();
+        let results = with_pins(new, *pair, results, &mut facts.pins);
         let findings = brought.remove(&n).unwrap_or_default();
         let renamed = is_renamed(old, new, *pair);
         let conflict = pair.new.is_some_and(|id| conflicts.contains(&id.file));
-        let moved = !facts.is_empty() || !results.is_empty() || !findings.is_empty();
+        let moved = !facts.is_empty() || !results.is_empty() || !findings.is_empty() || card.is_some();
         if moved || renamed || !stands_on_both_sides || conflict {
-            compared.insert(n, Compared { pair: *pair, facts, results, findings });
+            let cards = card.into_iter().collect();
+            compared.insert(n, Compared { pair: *pair, facts, results, findings, cards });
         }
     }
     before.finish();
     after.finish();
-    let items = shared_out(old, new, compared, &same_text);
+    let items = shared_out(compared, &changed);
     finished(old, new, items, &renames, &conflicts)
 }
 
-/// Puts the results of items that did not change themselves under the items because of which they moved.
-fn shared_out(old: &Book, new: &Book, mut compared: FxHashMap<usize, Compared>, same_text: &[bool]) -> Vec<Compared> {
+/// Puts what moved under the changes because of which it did.
+fn shared_out(mut compared: FxHashMap<usize, Compared>, changed: &Changed<'_>) -> Vec<Compared> {
     let mut order: Vec<usize> = compared.keys().copied().collect();
     order.sort_unstable();
-    let changed_itself = |n: &usize| {
-        let one = &compared[n];
-        !one.facts.is_empty() || is_renamed(old, new, one.pair) || one.pair.old.is_none() || one.pair.new.is_none()
-    };
-    let changed: Vec<(usize, Pair)> =
-        order.iter().filter(|n| changed_itself(n)).map(|n| (*n, compared[n].pair)).collect();
-    let itself: FxHashSet<usize> = changed.iter().map(|(n, _)| *n).collect();
-    // Where no fact changed, what is written in another order may have moved results.
-    let rewritten: Vec<(usize, Pair)> =
-        order.iter().filter(|n| !itself.contains(n) && !same_text[**n]).map(|n| (*n, compared[n].pair)).collect();
-    for n in order.iter().filter(|n| !itself.contains(n)) {
-        let pair = compared[n].pair;
-        let mut because = causes((old, new), pair, &changed);
-        if because.is_empty() {
-            because = causes((old, new), pair, &rewritten);
-        }
-        let Some(first) = because.into_iter().find(|first| first != n) else { continue };
+    for n in &order {
         let Some(one) = compared.get_mut(n) else { continue };
-        let (results, findings) = (std::mem::take(&mut one.results), std::mem::take(&mut one.findings));
-        if let Some(cause) = compared.get_mut(&first) {
-            cause.results.extend(results);
-            cause.findings.extend(findings);
+        let results = std::mem::take(&mut one.results);
+        let findings = std::mem::take(&mut one.findings);
+        let cards = std::mem::take(&mut one.cards);
+        let home = |because: &Causes| because.first().map_or(*n, |first| first.pair);
+        for moved in results {
+            at(&mut compared, home(&moved.because), *n, |there| there.results.push(moved));
+        }
+        for card in cards {
+            at(&mut compared, home(&card.because), *n, |there| there.cards.push(card));
+        }
+        if findings.is_empty() {
+            continue;
+        }
+        let anything = changed.anything(&changed.under(*n));
+        for finding in findings {
+            // What it names by its name is why.
+            let is_named = |one: &&std::sync::Arc<Because>| {
+                one.path.is_empty() && one.item.name.len() > 1 && finding.message.contains(&one.item.name)
+            };
+            let named = anything.iter().find(is_named).map(|one| one.pair);
+            let there = named.unwrap_or_else(|| home(&anything));
+            at(&mut compared, there, *n, |there| there.findings.push(finding));
         }
     }
     order.into_iter().filter_map(|n| compared.remove(&n)).collect()
+}
+
+/// Where it is told, or else where it belongs.
+fn at(compared: &mut FxHashMap<usize, Compared>, there: usize, own: usize, put: impl FnOnce(&mut Compared)) {
+    let there = if compared.contains_key(&there) { there } else { own };
+    if let Some(one) = compared.get_mut(&there) {
+        put(one);
+    }
 }
 
 /// Adds alerts and names, and puts what must not be missed first.
@@ -200,22 +230,24 @@ fn finished(
     conflicts: &FxHashSet<crate::book::FileId>,
 ) -> BookDiff {
     let mut items: Vec<ItemDiff> = Vec::new();
-    for Compared { pair, facts, results, findings } in compared {
+    for Compared { pair, facts, results, findings, cards } in compared {
         let conflict = pair.new.is_some_and(|id| conflicts.contains(&id.file));
+        let has_moved = !results.is_empty() || !findings.is_empty() || !cards.is_empty();
         let change = match (pair.old, pair.new) {
             (None, _) => ItemChange::Added,
             (_, None) => ItemChange::Removed,
             _ if is_renamed(old, new, pair) => ItemChange::Renamed,
             _ if !facts.is_empty() || conflict => ItemChange::Changed,
-            _ if !results.is_empty() || !findings.is_empty() => ItemChange::Results,
+            _ if has_moved => ItemChange::Results,
             _ => continue,
         };
         let Some((book, id)) = pair.new.map(|id| (new, id)).or(pair.old.map(|id| (old, id))) else { continue };
         let was = pair.old.filter(|_| change == ItemChange::Renamed).map(|id| old.item(id).name_text().to_owned());
         let item = ItemName::of(book, id);
         let file = book.file(id.file).path.to_string();
-        let results = with_pins(&item, results, &facts.pins);
-        let mut item = ItemDiff { item, was, change, file, facts: facts.facts, results, findings, alerts: Vec::new() };
+        let results = pins_alone(&item, &facts.pins).chain(results).collect();
+        let mut item =
+            ItemDiff { item, was, change, file, facts: facts.facts, results, findings, cards, alerts: Vec::new() };
         item.alerts = alerts::of(old, new, pair, &item, &facts.pins, renames, conflict);
         items.push(item);
     }
@@ -224,29 +256,36 @@ fn finished(
     BookDiff { items }
 }
 
-/// Writes beside each result what is pinned of it.
-fn with_pins(item: &ItemName, mut results: Vec<Moved>, pins: &[PinChange]) -> Vec<Moved> {
-    let mut rest = Vec::new();
-    for pin in pins {
-        let pinned = Some((pin.old.clone(), pin.new.clone()));
-        match results.iter_mut().find(|moved| moved.item == *item && moved.path == pin.path) {
-            Some(moved) => moved.pinned = pinned,
-            None => rest.push(Moved {
-                item: item.clone(),
-                path: pin.path.clone(),
-                spec: pin.spec,
-                old: None,
-                new: None,
-                how: MovedHow::Pin,
-                amounts: None,
-                is_pinned: pin.new.is_some(),
-                is_void: false,
-                pinned,
-            }),
+/// Writes beside each result what is pinned of it, and leaves the pins of which no result moved.
+fn with_pins(new: &Book, pair: Pair, mut results: Vec<Moved>, pins: &mut Vec<PinChange>) -> Vec<Moved> {
+    let Some(item) = pair.new.map(|id| ItemName::of(new, id)) else { return results };
+    pins.retain(|pin| match results.iter_mut().find(|moved| moved.item == item && moved.path == pin.path) {
+        Some(moved) => {
+            moved.pinned = Some((pin.old.clone(), pin.new.clone()));
+            pin.old.is_some() && pin.new.is_none()
         }
-    }
-    rest.extend(results);
-    rest
+        None => true,
+    });
+    results
+}
+
+/// Pins that say something else although their results are what they were.
+fn pins_alone<'p>(item: &ItemName, pins: &'p [PinChange]) -> impl Iterator<Item = Moved> + 'p {
+    let item = item.clone();
+    pins.iter().map(move |pin| Moved {
+        item: item.clone(),
+        path: pin.path.clone(),
+        spec: pin.spec,
+        old: None,
+        new: None,
+        how: MovedHow::Pin,
+        amounts: None,
+        is_pinned: pin.new.is_some(),
+        is_void: false,
+        pinned: Some((pin.old.clone(), pin.new.clone())),
+        unit: None,
+        because: Causes::new(),
+    })
 }
 
 fn is_renamed(old: &Book, new: &Book, pair: Pair) -> bool {

@@ -2,9 +2,10 @@
 
 use super::renames::Renames;
 use super::value::{amounts_in, same, same_pin};
-use crate::book::{Computing, EffectiveBlock, EffectiveField, ItemId, effective, head_of};
+use crate::book::{Computing, EffectiveBlock, EffectiveField, FileId, ItemId, effective, head_of};
 use crate::sheet::{FieldValue, Pin, Stated};
 use crate::syntax::Kind;
+use crate::text::Span;
 use crate::units::Indication;
 use crate::vocabulary::{Fact, KeySpec, ResultSpec, Standing, results_of, setup};
 
@@ -23,12 +24,27 @@ pub struct FactChange {
     pub key: Option<&'static KeySpec>,
     /// As read.
     pub values: (Option<FieldValue>, Option<FieldValue>),
+    /// Where the values are written.
+    pub(super) places: (Option<Written>, Option<Written>),
 }
+
+/// A file of a book, and a stretch of it.
+type Written = (FileId, Span);
 
 impl FactChange {
     /// Whether it is this fact, in whichever block.
     pub fn is<T>(&self, fact: Fact<T>) -> bool {
         self.key.is_some_and(|key| key.is(fact))
+    }
+
+    /// Whether the values differ by less than the last digit of the one that is written more coarsely: 9.20 lb and 4.17 kg.
+    pub(super) fn is_rounding(&self) -> bool {
+        let (Some(old), Some(new)) = (&self.values.0, &self.values.1) else { return false };
+        let (old, new) = (amounts_in(old), amounts_in(new));
+        let near = |(a, b): (&&Stated, &&Stated)| {
+            a.dimension() == b.dimension() && (a.base - b.base).abs() <= a.half_step.max(b.half_step)
+        };
+        !old.is_empty() && old.len() == new.len() && old.iter().zip(&new).all(near)
     }
 }
 
@@ -206,6 +222,7 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
             within: written.kind,
             key: None,
             values: (None, None),
+            places: (None, None),
         });
     }
 
@@ -237,6 +254,7 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
             within: within.unwrap_or(Kind::Setup),
             key: Some(field.key),
             values: (old.map(|(_, o)| o.field.value.clone()), new.map(|(_, n)| n.field.value.clone())),
+            places: (old.map(|(_, o)| written_at(o)), new.map(|(_, n)| written_at(n))),
         });
     }
 
@@ -328,6 +346,10 @@ fn paired<'t, O, N, K: PartialEq>(
     let both = news.iter().zip(&partner).map(|(new, partner)| (partner.map(|o| &olds[o]), Some(new)));
     let gone = olds.iter().zip(&taken).filter(|(_, taken)| !**taken).map(|(old, _)| (Some(old), None));
     both.chain(gone).collect()
+}
+
+fn written_at(field: &EffectiveField<'_>) -> Written {
+    (field.item.file, field.field.value_span)
 }
 
 /// With single spaces.

@@ -8,8 +8,8 @@ use super::since::concerned_in;
 use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedComputing};
 use crate::check::{self, Diagnostic, Place, Severity};
 
-/// The results that moved say themselves what is pinned of them.
-const SAID_ELSEWHERE: &str = "pinned-result-stale";
+/// What is said of a pin that its result has left behind.
+const STALE_PIN: &str = "pinned-result-stale";
 
 /// An error or a warning that a change has brought.
 #[derive(Clone, Debug)]
@@ -22,6 +22,13 @@ pub struct NewFinding {
     /// Where it stands in the new book; lines count from 1.
     pub file: String,
     pub line: u32,
+}
+
+impl NewFinding {
+    /// Whether it is only that a pin has to be renewed: the result that moved says itself what is pinned of it.
+    pub fn is_stale_pin(&self) -> bool {
+        self.code == STALE_PIN
+    }
 }
 
 /// Which findings of an old item have been seen again: by the number of its pair and their code, their messages.
@@ -41,7 +48,7 @@ pub(super) fn brought(
     let (old_numbers, new_numbers) = (numbers(|pair| pair.old), numbers(|pair| pair.new));
     let mut found: Vec<(usize, Diagnostic)> = Vec::new();
     for said in concerned_in(old, after, difference).concerned {
-        let weighs = said.severity != Severity::Note && said.rule.code != SAID_ELSEWHERE;
+        let weighs = said.severity != Severity::Note;
         let number = item_at(new, said.place).and_then(|id| new_numbers.get(&id).copied());
         found.extend(number.filter(|_| weighs).map(|number| (number, said)));
     }

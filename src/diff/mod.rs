@@ -2,12 +2,13 @@
 //!
 //! Items are paired by kind and name, wherever they stand; one that is gone is followed to one that is new and says nearly
 //! the same. Facts are compared by value, so that a change of unit, order, layout or file is none. Results are worked out
-//! in both books for every item that the changes can reach, and compared as `show` gives them. What a reviewer must not
-//! miss is an alert.
+//! in both books for every item that the changes can reach, and compared as `show` gives them; so are the cards of released
+//! sheets and of records. What a reviewer must not miss is an alert.
 
 mod alerts;
 mod attribution;
 mod book;
+mod cards;
 mod facts;
 mod findings;
 mod outcome;
@@ -19,9 +20,11 @@ mod since;
 mod value;
 
 pub use alerts::{Alert, AlertCode};
+pub use attribution::Because;
 #[cfg(feature = "internals")]
 pub use book::compare;
 pub use book::{BookDiff, ItemChange, ItemDiff, ItemName, compare_and_judge};
+pub use cards::CardDiff;
 pub use facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
 pub use findings::NewFinding;
 pub use outcome::AsRead;

@@ -4,13 +4,10 @@ use super::value::near;
 use std::ops::Deref;
 
 use crate::book::{Book, Entry, Outcome, printed};
-use crate::units::{self, Unit};
+use crate::units;
 
 /// Uncertainties come from finite differences, whose noise is far below this share of them.
 const SPREAD_SHARE: f64 = 1e-6;
-
-/// Numbers in words have six digits.
-const SHOWN_SHARE: f64 = 1e-5;
 
 /// Whether two standard uncertainties are the same.
 pub(super) fn spread(a: f64, b: f64) -> bool {
@@ -67,7 +64,7 @@ pub(super) fn differs(old: &Outcome, new: &Outcome) -> Differs {
             of(u.dimension() == v.dimension() && value(*a, *b, 0.0), true)
         }
         (O::Count(a), O::Count(b)) => of(a == b, true),
-        (O::Words(a), O::Words(b)) | (O::Void(a), O::Void(b)) => of(a == b || same_words(a, b), true),
+        (O::Words(a), O::Words(b)) | (O::Void(a), O::Void(b)) => of(a == b || units::same_amounts(a, b), true),
         (O::Table { heads: g, columns: c, rows: a }, O::Table { heads: h, columns: d, rows: b }) => {
             let same_columns = c.len() == d.len()
                 && c.iter().zip(d).all(|(c, d)| c.name == d.name && c.unit.dimension() == d.unit.dimension());
@@ -77,23 +74,6 @@ pub(super) fn differs(old: &Outcome, new: &Outcome) -> Differs {
         (O::Missing(a), O::Missing(b)) => of(a.reason == b.reason && a.origin.name == b.origin.name, true),
         _ => Differs::Value,
     }
-}
-
-/// Words may hold amounts, in the units that the facts are written in; as many digits as are shown must agree.
-fn same_words(a: &str, b: &str) -> bool {
-    let amount = |number: &str, unit: Option<&&str>| {
-        let unit = Unit::parse(unit?.trim_end_matches([',', ';', ':', ')'])).ok()?;
-        Some((number.trim_start_matches('(').parse::<f64>().ok()? * unit.factor(), unit.dimension()))
-    };
-    let (x, y): (Vec<&str>, Vec<&str>) = (a.split(' ').collect(), b.split(' ').collect());
-    let same = |n: usize| {
-        let is_unit = |words: &[&str]| n > 0 && amount(words[n - 1], words.get(n)).is_some();
-        let amounts = amount(x[n], x.get(n + 1)).zip(amount(y[n], y.get(n + 1)));
-        let near =
-            amounts.is_some_and(|((a, d), (b, e))| d == e && (a - b).abs() <= SHOWN_SHARE * a.abs().max(b.abs()));
-        x[n] == y[n] || near || (is_unit(&x) && is_unit(&y))
-    };
-    x.len() == y.len() && (0..x.len()).all(same)
 }
 
 /// An uncertainty that no digit of the value shows.

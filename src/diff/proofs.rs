@@ -6,7 +6,7 @@ use crate::book::{Book, ItemId};
 use crate::sheet::{Block, Field};
 use crate::syntax::Kind;
 use crate::text::Span;
-use crate::vocabulary::{proof, setup};
+use crate::vocabulary::{KeySpec, proof, setup};
 
 /// A proof whose date, or what it was made with, was changed while no reading in it was.
 pub(super) struct Rewritten<'b> {
@@ -32,17 +32,17 @@ pub(super) fn rewritten<'b>(old: (&Book, ItemId), new: (&'b Book, ItemId), renam
 }
 
 /// Facts of a proof that say who made it or remark on it.
-fn is_beside_the_point(field: &Field) -> bool {
-    field.key.is(proof::BY) || field.key.is(setup::NOTE)
+pub(super) fn is_beside_the_point(key: Option<&KeySpec>) -> bool {
+    key.is_some_and(|key| key.is(proof::BY) || key.is(setup::NOTE))
 }
 
 /// The readings of a proof: what is not said of it, and its masses with theirs.
 fn readings(block: &Block) -> impl Iterator<Item = &Field> {
-    block.fields.iter().filter(|field| !field.key.is(proof::DATE) && !is_beside_the_point(field))
+    block.fields.iter().filter(|field| !field.key.is(proof::DATE) && !is_beside_the_point(Some(field.key)))
 }
 
 /// Whether two proofs hold the same readings, and any.
-fn reads_the_same(then: &Block, now: &Block, renames: &Renames) -> bool {
+pub(super) fn reads_the_same(then: &Block, now: &Block, renames: &Renames) -> bool {
     let masses = |block: &Block| block.blocks.iter().filter(|inner| inner.kind != Kind::ProvenWith).count();
     let has_any = readings(now).next().is_some() || masses(now) > 0;
     let same_masses = || {
@@ -75,6 +75,6 @@ fn others(then: &Block, now: &Block, renames: &Renames) -> Vec<String> {
     let (before, after): (Vec<Field>, Vec<Field>) =
         (date(then).into_iter().chain(with(then)).collect(), date(now).into_iter().chain(with(now)).collect());
     let stands = |field: &&Field| after.iter().any(|other| is_same(field, other, renames));
-    let changed = before.iter().filter(|field| !is_beside_the_point(field) && !stands(field));
+    let changed = before.iter().filter(|field| !is_beside_the_point(Some(field.key)) && !stands(field));
     changed.map(crate::book::head_of).collect()
 }

@@ -1,14 +1,19 @@
 //! The results of an item in two books.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
+use super::attribution::{Causes, Changed};
 use super::book::ItemName;
+use super::cards::{self, CardDiff, Version};
 use super::outcome::{AsRead, Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
 use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, heading};
 use crate::sheet::Block;
 use crate::syntax::Kind;
+use crate::units::Unit;
 use crate::vocabulary::ResultSpec;
 
 /// A result that is not what it was.
@@ -27,10 +32,29 @@ pub struct Moved {
     pub amounts: Option<(f64, f64)>,
     /// Whether it is pinned in the text of the new book.
     pub is_pinned: bool,
-    /// Whether it is now a calibration that no longer holds.
+    /// Whether it is a calibration that held before and no longer does.
     pub is_void: bool,
     /// What is pinned of it in the text, before and after, where that changed.
     pub pinned: Option<(Option<String>, Option<String>)>,
+    /// In what unit people read it.
+    pub unit: Option<Unit>,
+    /// The changed facts that it was worked out from.
+    pub because: Causes,
+}
+
+impl Moved {
+    /// How many times as large it is now, where both are amounts above zero.
+    pub fn ratio(&self) -> Option<f64> {
+        let (old, new) = self.amounts.filter(|_| self.how == MovedHow::Value)?;
+        (old > 0.0 && new > 0.0).then(|| new / old)
+    }
+}
+
+/// What became of one item.
+#[derive(Default)]
+pub(super) struct ItemOutcome {
+    pub moved: Vec<Moved>,
+    pub card: Option<CardDiff>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -57,7 +81,8 @@ pub(super) fn moved(
     same_text: &[bool],
     difference: &Difference,
     renames: &Renames,
-) -> Vec<(usize, Vec<Moved>)> {
+    changed: &Changed<'_>,
+) -> Vec<(usize, ItemOutcome)> {
     let after_book = new.unrecorded().book();
     let both = |(n, pair): (usize, &Pair)| Some((n, pair.old?, pair.new?));
     let items: Vec<(usize, ItemId, ItemId)> = pairs.iter().enumerate().filter_map(both).collect();
@@ -68,11 +93,20 @@ pub(super) fn moved(
         }
         let was = old.item(*before);
         let name = ItemName::of(after_book, *after);
-        let mut found = compare(&name, (old.book(), was.entries()), (after_book, computed.entries()), renames);
+        let under = changed.under(*n);
+        let sides = Sides { name: &name, old: old.book(), new: after_book, changed, under: &under };
+        let mut found = sides.compare(was.entries(), computed.entries(), renames);
         if !found.is_empty() {
             mark_pinned(after_book.item(*after), &mut Vec::new(), &mut found);
         }
-        (!found.is_empty()).then_some((*n, found))
+        let version = Version { book: old.book(), item: *before, computed: &was };
+        let card = cards::between(&name, version, Version { book: after_book, item: *after, computed: &computed });
+        let card = card.map(|mut card| {
+            card.ratio = cards::largest_ratio(&found);
+            card.because = sides.because(&found);
+            card
+        });
+        (!found.is_empty() || card.is_some()).then_some((*n, ItemOutcome { moved: found, card }))
     };
     items.par_iter().with_min_len(4).filter_map(one).collect()
 }
@@ -92,71 +126,107 @@ fn mark_pinned(block: &Block, path: &mut Vec<String>, moved: &mut [Moved]) {
     }
 }
 
-/// Compares results by where they stand and what they are called.
-fn compare(name: &ItemName, old: (&Book, &[Entry]), new: (&Book, &[Entry]), renames: &Renames) -> Vec<Moved> {
-    let mut waiting: Vec<Option<(Vec<String>, &Entry)>> =
-        old.1.iter().map(|entry| Some((path_now(entry, renames), entry))).collect();
-    let mut found = Vec::new();
-    // Results mostly stand where they stood, so that the next one waiting is the one looked for.
-    let mut next = 0;
-    for entry in new.1 {
-        let path = path_of(entry);
-        let is_it = |waiting: &Option<(Vec<String>, &Entry)>| waiting.as_ref().is_some_and(|(other, _)| *other == path);
-        let at = (next..waiting.len()).chain(0..next.min(waiting.len())).find(|at| is_it(&waiting[*at]));
-        let was = at.and_then(|at| {
-            next = at + 1;
-            waiting[at].take()
-        });
-        found.extend(moved_from(name, path, was.map(|(_, was)| (old.0, was)), Some((new.0, entry))));
-    }
-    for (path, entry) in waiting.into_iter().flatten() {
-        found.extend(moved_from(name, path, Some((old.0, entry)), None));
-    }
-    found
+/// Both versions of an item, with what changed in all that it rests on.
+struct Sides<'s> {
+    name: &'s ItemName,
+    old: &'s Book,
+    new: &'s Book,
+    changed: &'s Changed<'s>,
+    under: &'s [usize],
 }
 
-fn moved_from(
-    name: &ItemName,
-    path: Vec<String>,
-    old: Option<(&Book, &Entry)>,
-    new: Option<(&Book, &Entry)>,
-) -> Option<Moved> {
-    let is_missing = |side: Option<(&Book, &Entry)>| side.is_none_or(|(_, e)| matches!(e.outcome, Outcome::Missing(_)));
-    let how = match (old, new) {
-        (Some((_, old)), Some((_, new))) => match differs(&old.outcome, &new.outcome) {
-            Differs::Nothing => return None,
-            Differs::Spread => MovedHow::Spread,
-            Differs::Value => MovedHow::Value,
-        },
-        _ => MovedHow::Value,
-    };
-    let how = match (is_missing(old), is_missing(new)) {
-        (false, true) => MovedHow::Lost,
-        (true, false) => MovedHow::Found,
-        // What lacks is said of an input already, wherever that has changed.
-        (true, true) => return None,
-        (false, false) => how,
-    };
-    let (before, after) = match (old, new) {
-        (Some(old), Some(new)) => {
-            let (a, b) = texts(old, new);
-            (Some(a), Some(b))
+impl Sides<'_> {
+    /// Compares results by where they stand and what they are called.
+    fn compare(&self, old: &[Entry], new: &[Entry], renames: &Renames) -> Vec<Moved> {
+        let mut waiting: Vec<Option<(Vec<String>, &Entry)>> =
+            old.iter().map(|entry| Some((path_now(entry, renames), entry))).collect();
+        let mut found = Vec::new();
+        // Results mostly stand where they stood, so that the next one waiting is the one looked for.
+        let mut next = 0;
+        for entry in new {
+            let path = path_of(entry);
+            let is_it =
+                |waiting: &Option<(Vec<String>, &Entry)>| waiting.as_ref().is_some_and(|(other, _)| *other == path);
+            let at = (next..waiting.len()).chain(0..next.min(waiting.len())).find(|at| is_it(&waiting[*at]));
+            let was = at.and_then(|at| {
+                next = at + 1;
+                waiting[at].take()
+            });
+            found.extend(self.moved_from(path, was.map(|(_, was)| was), Some(entry)));
         }
-        (old, new) => {
-            let text = |side: (&Book, &Entry)| AsRead::result(side.0, side.1);
-            (old.map(text), new.map(text))
+        for (path, entry) in waiting.into_iter().flatten() {
+            found.extend(self.moved_from(path, Some(entry), None));
         }
-    };
-    let base = |side: (&Book, &Entry)| match side.1.outcome {
+        found
+    }
+
+    fn moved_from(&self, path: Vec<String>, old: Option<&Entry>, new: Option<&Entry>) -> Option<Moved> {
+        let is_missing = |side: Option<&Entry>| side.is_none_or(|entry| matches!(entry.outcome, Outcome::Missing(_)));
+        let how = match (old, new) {
+            (Some(old), Some(new)) => match differs(&old.outcome, &new.outcome) {
+                Differs::Nothing => return None,
+                Differs::Spread => MovedHow::Spread,
+                Differs::Value => MovedHow::Value,
+            },
+            _ => MovedHow::Value,
+        };
+        let how = match (is_missing(old), is_missing(new)) {
+            (false, true) => MovedHow::Lost,
+            (true, false) => MovedHow::Found,
+            // What lacks is said of an input already, wherever that has changed.
+            (true, true) => return None,
+            (false, false) => how,
+        };
+        let (before, after) = match (old, new) {
+            (Some(a), Some(b)) => {
+                let (a, b) = texts((self.old, a), (self.new, b));
+                (Some(a), Some(b))
+            }
+            (a, b) => (a.map(|a| AsRead::result(self.old, a)), b.map(|b| AsRead::result(self.new, b))),
+        };
+        let is_void = |side: Option<&Entry>| side.is_some_and(|entry| matches!(entry.outcome, Outcome::Void(_)));
+        Some(Moved {
+            item: self.name.clone(),
+            path,
+            spec: new.or(old).map(|entry| entry.spec),
+            old: before,
+            new: after,
+            how,
+            amounts: old.and_then(base).zip(new.and_then(base)),
+            is_void: is_void(new) && !is_void(old),
+            is_pinned: false,
+            pinned: None,
+            unit: new.or(old).and_then(unit),
+            because: self.changed.causes(self.under, old, new),
+        })
+    }
+
+    /// Why the card of the item is another: by what moved its results, else by any change that it rests on.
+    fn because(&self, moved: &[Moved]) -> Causes {
+        let mut all = Causes::new();
+        for one in moved.iter().flat_map(|moved| &moved.because) {
+            if !all.iter().any(|other| Arc::ptr_eq(other, one)) {
+                all.push(one.clone());
+            }
+        }
+        if all.is_empty() { self.changed.anything(self.under) } else { all }
+    }
+}
+
+fn base(entry: &Entry) -> Option<f64> {
+    match entry.outcome {
         Outcome::Amount { base, .. } | Outcome::Vector { base, .. } | Outcome::ToSet { base, .. } => Some(base),
         Outcome::Count(count) => Some(f64::from(count)),
         _ => None,
-    };
-    let amounts = old.and_then(base).zip(new.and_then(base));
-    let is_void = new.is_some_and(|(_, entry)| matches!(entry.outcome, Outcome::Void(_)));
-    let spec = new.or(old).map(|(_, entry)| entry.spec);
-    let item = name.clone();
-    Some(Moved { item, path, spec, old: before, new: after, how, amounts, is_void, is_pinned: false, pinned: None })
+    }
+}
+
+fn unit(entry: &Entry) -> Option<Unit> {
+    match entry.outcome {
+        Outcome::Amount { unit, .. } | Outcome::Vector { unit, .. } | Outcome::ToSet { unit, .. } => Some(unit),
+        Outcome::Count(_) => Some(Unit::ONE),
+        _ => None,
+    }
 }
 
 fn path_of(entry: &Entry) -> Vec<String> {

@@ -12,6 +12,7 @@ mod spelling;
 mod typed;
 mod unit;
 mod vector;
+mod words;
 
 #[cfg(test)]
 mod reference;
@@ -29,3 +30,4 @@ pub use typed::{
 };
 pub use unit::Unit;
 pub use vector::Vector;
+pub use words::same_amounts;

@@ -7,14 +7,14 @@ pub enum Grave {
     WhenRaised,
     /// A greater amount, and also that nothing says it any longer.
     WhenRaisedOrRemoved,
+    /// A smaller amount, and also that nothing says it any longer.
+    WhenReducedOrRemoved,
     /// A range that reaches further at one of its ends.
     WhenWidened,
     /// A choice that stands further down its list; what is not said is taken for the first of them.
     WhenLowered,
     /// Another value, or none any longer, or one for the first time.
     WhenChanged,
-    /// The same, once it has been proven what was made with it.
-    WhenChangedSinceProof,
     /// It is gone.
     WhenRemoved,
     /// It is gone, or reads otherwise.
@@ -37,16 +37,27 @@ pub enum AlertCode {
     ConflictLeft,
     /// Sheets that passed the check no longer do.
     CheckFails,
-    /// A proof says otherwise what it was made with, or when, and reads the same.
+    /// A proof says otherwise what it was made with, when or what it read, and is not another proof.
     ProofRewritten,
+    /// Where and which way angles count, how the rotor turns, what the machine points at, which key is fitted.
+    ConventionChanged,
     ToleranceLoosened,
     /// Without any limit, everything is within.
     ToleranceLost,
     SpeedRaised,
+    /// A limit of the rotor, of the machine or of a check lets through more than before.
+    LimitLoosened,
     CalibrationVoid,
+    /// What was measured and signed says something else.
+    RecordAltered,
+    RecordRemoved,
     ReleasedWithoutNewRevision,
     ReleasedRemoved,
+    ReleaseWithdrawn,
+    SheetReleased,
     VerdictChanged,
+    /// A record whose own facts are what they were says something else.
+    RecordReadsOtherwise,
     ResultLost,
     PinnedResultChanged,
     CautionRemoved,
@@ -61,13 +72,20 @@ impl AlertCode {
             AlertCode::ConflictLeft => "conflict-left",
             AlertCode::CheckFails => "check-fails",
             AlertCode::ProofRewritten => "proof-rewritten",
+            AlertCode::ConventionChanged => "convention-changed",
             AlertCode::ToleranceLoosened => "tolerance-loosened",
             AlertCode::ToleranceLost => "tolerance-lost",
             AlertCode::SpeedRaised => "speed-raised",
+            AlertCode::LimitLoosened => "limit-loosened",
             AlertCode::CalibrationVoid => "calibration-void",
+            AlertCode::RecordAltered => "record-altered",
+            AlertCode::RecordRemoved => "record-removed",
             AlertCode::ReleasedWithoutNewRevision => "released-without-new-revision",
             AlertCode::ReleasedRemoved => "released-removed",
+            AlertCode::ReleaseWithdrawn => "release-withdrawn",
+            AlertCode::SheetReleased => "sheet-released",
             AlertCode::VerdictChanged => "verdict-changed",
+            AlertCode::RecordReadsOtherwise => "record-reads-otherwise",
             AlertCode::ResultLost => "result-lost",
             AlertCode::PinnedResultChanged => "pinned-result-changed",
             AlertCode::CautionRemoved => "caution-removed",
@@ -82,13 +100,20 @@ impl AlertCode {
             AlertCode::ConflictLeft => "conflict left in the sheet",
             AlertCode::CheckFails => "the check finds new errors",
             AlertCode::ProofRewritten => "proof rewritten",
+            AlertCode::ConventionChanged => "convention changed",
             AlertCode::ToleranceLoosened => "tolerance loosened",
             AlertCode::ToleranceLost => "tolerance lost",
             AlertCode::SpeedRaised => "speed raised",
+            AlertCode::LimitLoosened => "limit loosened",
             AlertCode::CalibrationVoid => "calibration void",
+            AlertCode::RecordAltered => "record altered",
+            AlertCode::RecordRemoved => "record removed",
             AlertCode::ReleasedWithoutNewRevision => "released sheet changed without a new revision",
             AlertCode::ReleasedRemoved => "released sheet removed",
+            AlertCode::ReleaseWithdrawn => "release withdrawn",
+            AlertCode::SheetReleased => "sheet released",
             AlertCode::VerdictChanged => "verdict changed",
+            AlertCode::RecordReadsOtherwise => "record reads otherwise",
             AlertCode::ResultLost => "result no longer computed",
             AlertCode::PinnedResultChanged => "pinned result changed",
             AlertCode::CautionRemoved => "caution removed",

@@ -23,7 +23,8 @@ block! {
     /// How far the axis of a part moves from one mounting to the next.
     CENTRING_REPEATABILITY: Length = "centring repeatability".or_zero();
     /// The mark its angles count from.
-    ZERO_ANGLE: Text = "zero angle";
+    ZERO_ANGLE: Text = "zero angle"
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

@@ -10,26 +10,21 @@ block! {
     /// The calibration mass.
     MASS: Mass = "mass".derived().measured()
         .yields(1)
-        .proven_as(proven_with::CALIBRATION_MASS.any())
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
+        .proven_as(proven_with::CALIBRATION_MASS.any());
     /// Radius to the centre of the calibration mass.
     RADIUS: Length = "radius".derived().measured().group("radius")
         .yields(2)
-        .proven_as(proven_with::CALIBRATION_RADIUS.any())
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
+        .proven_as(proven_with::CALIBRATION_RADIUS.any());
     /// Twice that radius.
     DIAMETER: Length = "diameter".measured().group("radius")
         .yields(2)
-        .proven_as(proven_with::CALIBRATION_DIAMETER.any())
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
+        .proven_as(proven_with::CALIBRATION_DIAMETER.any());
     /// The angle on the rotor at which it is put.
     ANGLE: Angle = "angle".measured().any_sign()
         .also_called(&["angular position"])
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof)
         .on_card(OnCard::Always);
     /// What strobe or pointer shows with the mass on.
-    SHOWS: ClockOrAngle = "shows".any_sign()
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
+    SHOWS: ClockOrAngle = "shows".any_sign();
     /// The reading to set.
     READING: Reading = "reading".derived().demand()
         .yields(0)

@@ -20,7 +20,8 @@ block! {
     /// What it must read.
     READING: Reading = "reading".derived().demand();
     /// How far the reading may be off before the sheet is not to be used.
-    WITHIN: PercentageOrAmount = "within";
+    WITHIN: PercentageOrAmount = "within"
+        .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// A day on which it was put on, and what it read.
     CHECKED: ReadingOfDay = "checked".repeats().measured().or_zero();
     /// The instrument that took this block's measured facts.

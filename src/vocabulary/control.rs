@@ -10,7 +10,8 @@ block! {
 
     /// The lowest and highest value of a dial.
     RANGE: DialRange = "range".group("values").any_sign()
-        .headline();
+        .headline()
+        .alert(AlertCode::LimitLoosened, Grave::WhenWidened);
     /// The positions of a switch.
     POSITIONS: Positions = "positions".group("values")
         .headline();

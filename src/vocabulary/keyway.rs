@@ -11,7 +11,8 @@ block! {
     AT: Length = "at".any_sign();
     /// What fills the keyway while the rotor is balanced.
     KEY: KeyFitted = "key".source("ISO 21940-32")
-        .headline();
+        .headline()
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// Width of the key.
     WIDTH: Length = "width";
     /// Height of the whole key.

@@ -14,13 +14,17 @@ block! {
     /// What turns the rotor.
     DRIVE: Drive = "drive";
     /// The masses it takes, arbor included.
-    ROTOR_MASS: Range<Mass> = "rotor mass";
+    ROTOR_MASS: Range<Mass> = "rotor mass"
+        .alert(AlertCode::LimitLoosened, Grave::WhenWidened);
     /// The largest diameter that clears the bed.
-    SWING: Length = "swing";
+    SWING: Length = "swing"
+        .alert(AlertCode::LimitLoosened, Grave::WhenRaisedOrRemoved);
     /// The journal diameters its supports take.
-    JOURNALS: Range<Length> = "journals";
+    JOURNALS: Range<Length> = "journals"
+        .alert(AlertCode::LimitLoosened, Grave::WhenWidened);
     /// The distances its supports can be set to.
-    BETWEEN_SUPPORTS: Range<Length> = "between supports";
+    BETWEEN_SUPPORTS: Range<Length> = "between supports"
+        .alert(AlertCode::LimitLoosened, Grave::WhenWidened);
     /// The speeds at which it can measure.
     BALANCING_SPEED: Ranges<Speed> = "balancing speed"
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);

@@ -23,17 +23,22 @@ block! {
     /// How far repeated readings lie from their mean at most.
     SCATTER: ReadoutAmount = "scatter";
     /// How it shows angles.
-    ANGLES: AngleDisplay = "angles".must();
+    ANGLES: AngleDisplay = "angles".must()
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The smallest difference of angle it shows.
     ANGLE_STEP: Angle = "angle step";
     /// The direction in which the angles that it measures grow; numbers read off the rotor are the rotor's own.
-    ANGLES_COUNT: Sense = "angles count";
+    ANGLES_COUNT: Sense = "angles count"
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// What is read under the strobe.
-    STROBE_SHOWS: StrobeShows = "strobe shows";
+    STROBE_SHOWS: StrobeShows = "strobe shows"
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// Where the pointer stands, as seen.
-    POINTER_AT: Clock = "pointer at";
+    POINTER_AT: Clock = "pointer at"
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The end from which rotor and pointer are looked at.
-    POINTER_SEEN_FROM: End = "pointer seen from";
+    POINTER_SEEN_FROM: End = "pointer seen from"
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

@@ -53,13 +53,16 @@ block! {
     /// The mark its angles count from.
     ZERO_ANGLE: Text = "zero angle"
         .also_called(&["zero mark", "angle reference", "reference mark"])
-        .on_card(OnCard::Always);
+        .on_card(OnCard::Always)
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The direction in which its angles grow.
     ANGLES_COUNT: Sense = "angles count"
-        .on_card(OnCard::Always);
+        .on_card(OnCard::Always)
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// How it turns, and the end from which that is seen.
     ROTATION: Rotation = "rotation"
-        .on_card(OnCard::Always);
+        .on_card(OnCard::Always)
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// The diameter that must clear the bed of the machine.
     LARGEST_DIAMETER: Length = "largest diameter"
         .also_called(&[

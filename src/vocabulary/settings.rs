@@ -10,8 +10,7 @@ block! {
     each Control:
     /// What the control is set to at the start, or `as found`.
     CONTROL: Setting = "control".any_sign()
-        .proven_as(proven_with::SETTING.any())
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChangedSinceProof);
+        .proven_as(proven_with::SETTING.any());
 
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();

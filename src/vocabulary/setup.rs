@@ -24,16 +24,13 @@ block! {
     Setup named Own;
 
     /// The rotor that is set up.
-    ROTOR: To<rotor::Block> = "rotor".must()
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
+    ROTOR: To<rotor::Block> = "rotor".must();
     /// The machine it is set up on.
     MACHINE: To<machine::Block> = "machine".must()
-        .proven_as(proven_with::MACHINE.any())
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
+        .proven_as(proven_with::MACHINE.any());
     /// The arbor that carries it.
     ARBOR: To<arbor::Block> = "arbor"
-        .proven_as(proven_with::ARBOR.any())
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
+        .proven_as(proven_with::ARBOR.any());
     /// The set from which calibration and trial masses are taken.
     MASSES: To<masses::Block> = "masses";
     /// The setup whose facts hold here too where this one gives none.
@@ -59,10 +56,10 @@ block! {
         .also_called(&[
             "speed", "rpm", "test speed", "run speed", "balance speed", "balancing rpm", "measuring speed",
         ])
-        .alert(AlertCode::SpeedRaised, Grave::WhenRaised)
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
+        .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The band in which a run counts as run at the same speed.
-    SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice");
+    SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice")
+        .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// How the technician finds the balancing speed.
     SPEED_FOUND_BY: SpeedFoundBy = "speed found by"
         .on_card(OnCard::Always);
@@ -73,24 +70,22 @@ block! {
     BELT_RUNS_ON: Length = "belt runs on"
         .found_with(VOIDING)
         .proven_as(proven_with::BELT_RUNS_ON.any())
-        .also_called(&["belt diameter", "belt on", "belt"])
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
+        .also_called(&["belt diameter", "belt on", "belt"]);
     /// The speed of the motor.
     MOTOR_SPEED: Speed = "motor speed".derived()
         .found_with(&[MACHINE.any(), ROTOR.any(), BALANCING_SPEED.any(), BELT_RUNS_ON.any(), PULLEY.any()])
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The step of the motor pulley that is used.
     PULLEY: Length = "pulley"
-        .proven_as(proven_with::PULLEY.any())
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
+        .proven_as(proven_with::PULLEY.any());
     /// The axial places of the machine's supports, left first.
     SUPPORTS_AT: Pair<Length> = "supports at".any_sign()
         .found_with(&[MACHINE.any(), ROTOR.any(), ARBOR.any()])
-        .proven_as(proven_with::SUPPORTS_AT.any())
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
+        .proven_as(proven_with::SUPPORTS_AT.any());
     /// What the machine's angle points at.
     INDICATES: Indicates = "indicates"
-        .also_called(&["shows", "points at"]);
+        .also_called(&["shows", "points at"])
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// What the readout shows at the tolerance of a plane.
     TOLERANCE_READS: Divisions = "tolerance reads".demand()
         .found_with(VOIDING)
@@ -100,7 +95,7 @@ block! {
         .found_with(VOIDING);
     /// The plane that a channel reads once the planes are separated.
     CHANNEL: Named<PlaneName> = "channel".per(Channel)
-        .alert(AlertCode::CalibrationVoid, Grave::WhenChanged);
+        .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
     /// Whether the trial runs were made before the dials were set, and so say nothing of readings since.
     TRIALS_MADE: TrialsMade = "trials made".default("as calibrated");
     /// How planes and supports lie to each other on hard supports.

@@ -6,14 +6,15 @@ use std::path::{Path, PathBuf};
 use super::uses::Uses;
 
 /// Folders by rank, lowest first; those of one rank do not see each other.
-const RANKS: [&[&str]; 12] = [
+const RANKS: [&[&str]; 13] = [
     &["text", "units"],
     &["syntax", "mechanics"],
     &["vocabulary"],
     &["sheet"],
     &["book"],
     &["check"],
-    &["card", "diff", "format", "reference"],
+    &["card", "format", "reference"],
+    &["diff"],
     &["ide"],
     &["disk"],
     &["git"],

@@ -19,6 +19,7 @@ mod cli_init;
 mod cli_pin;
 mod cli_report;
 mod cli_show;
+mod diff_alerts;
 mod diff_properties;
 #[cfg(unix)]
 mod edge_files;

@@ -53,6 +53,11 @@ impl<'b> RecordedComputing<'b> {
         lookups::recording(self.book, |book| work(&self.all.reading(book)))
     }
 
+    /// The same, with formulas and inputs beside each result or without; to be said before anything is worked out.
+    pub fn explaining(self, explains: bool) -> Self {
+        Self { all: self.all.explaining(explains), ..self }
+    }
+
     /// The same computing, for work of which nobody has to know what it rests on.
     pub fn unrecorded(&self) -> &Computing<'b> {
         &self.all
@@ -81,6 +86,11 @@ impl<'b> Computing<'b> {
     /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
     pub fn without_explanations(book: &'b Book) -> Self {
         Self { explains: false, ..Self::new(book) }
+    }
+
+    /// The same, with formulas and inputs beside each result or without; to be said before anything is worked out.
+    pub fn explaining(self, explains: bool) -> Self {
+        Self { explains, ..self }
     }
 
     /// The same, telling of each piece of work what it looked up.

@@ -21,6 +21,14 @@ pub struct Drawing {
     pub scale: Option<f64>,
 }
 
+impl Drawing {
+    /// Whether it shows the same, whatever the last digit of a place on paper is.
+    pub fn is_drawn_like(&self, other: &Self) -> bool {
+        self.shapes.len() == other.shapes.len()
+            && self.shapes.iter().zip(&other.shapes).all(|(a, b)| a.of == b.of && a.form.is_like(&b.form))
+    }
+}
+
 #[derive(Clone, PartialEq, Debug)]
 pub struct Shape {
     /// What it stands for, where it is something of the sheet: `plane hub`.
@@ -70,6 +78,34 @@ pub enum Form {
 }
 
 impl Form {
+    fn is_like(&self, other: &Self) -> bool {
+        /// Finer than a printer draws, in millimetres.
+        const SAME: f64 = 0.01;
+        let near = |a: &f64, b: &f64| (a - b).abs() < SAME;
+        let points = |a: &[[f64; 2]], b: &[[f64; 2]]| {
+            a.len() == b.len() && a.as_flattened().iter().zip(b.as_flattened()).all(|(a, b)| near(a, b))
+        };
+        use Form as F;
+        match (self, other) {
+            (F::Line { from: a, to: b, pen: p }, F::Line { from: c, to: d, pen: q }) => {
+                p == q && points(&[*a, *b], &[*c, *d])
+            }
+            (
+                F::Rectangle { at: a, width: w, height: h, pen: p },
+                F::Rectangle { at: b, width: v, height: i, pen: q },
+            ) => p == q && points(&[*a], &[*b]) && near(w, v) && near(h, i),
+            (F::Circle { at: a, radius: r, pen: p, filled: f }, F::Circle { at: b, radius: s, pen: q, filled: g }) => {
+                (p, f) == (q, g) && points(&[*a], &[*b]) && near(r, s)
+            }
+            (F::Outline { points: a, pen: p, filled: f }, F::Outline { points: b, pen: q, filled: g }) => {
+                (p, f) == (q, g) && points(a, b)
+            }
+            (F::Path { points: a, pen: p }, F::Path { points: b, pen: q }) => p == q && points(a, b),
+            (F::Text { at: a, text: t, .. }, F::Text { at: b, text: u, .. }) => t == u && points(&[*a], &[*b]),
+            _ => false,
+        }
+    }
+
     /// The same, so many times as large, and then moved.
     fn placed(self, by: f64, [x, y]: [f64; 2]) -> Self {
         let point = |[a, b]: [f64; 2]| [a * by + x, b * by + y];

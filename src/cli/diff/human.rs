@@ -1,10 +1,10 @@
 //! `diff` for people at a terminal.
 
-use super::Compared;
 use super::lines::{
-    Folded, MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, results_head,
-    said, shown, sides, told,
+    Folded, MOST_ITEMS, MOST_RESULTS, also_because, by_item, fate, finding_text, grouped, named, path, result_sides,
+    results_head, said, shown, sides, told, without_stale_pins,
 };
+use super::{Compared, cards};
 use crate::check::Severity;
 use crate::cli::layout::{WIDTH, hanging};
 use crate::cli::report::counted;
@@ -15,6 +15,7 @@ pub(super) fn write(terminal: &mut Terminal, compared: &Compared) {
     let paint = terminal.paint;
     let (old, new) = (&compared.labels.0, &compared.labels.1);
     terminal.line(&format!("{} → {}: {}", shown(old), shown(new), compared.summary()));
+    cards(terminal, &compared.diff);
     alerts(terminal, &compared.diff);
     for item in &compared.diff.items {
         terminal.line("");
@@ -25,6 +26,20 @@ pub(super) fn write(terminal: &mut Terminal, compared: &Compared) {
         facts(terminal, item);
         results(terminal, item, compared.all);
         findings(terminal, item, compared.all);
+    }
+}
+
+fn cards(terminal: &mut Terminal, diff: &BookDiff) {
+    let cards = diff.cards();
+    if cards.is_empty() {
+        return;
+    }
+    let paint = terminal.paint;
+    terminal.line("");
+    terminal.line(&paint.bold(cards::HEAD));
+    for alike in cards::alike(&cards) {
+        terminal.line(&format!("  {}", alike.whose(shown)));
+        alike.lines().iter().for_each(|line| terminal.line(&hanging("    ", line, WIDTH)));
     }
 }
 
@@ -98,6 +113,9 @@ fn results(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
         let indent = if own { "    " } else { "      " };
         let shown = if all { told.told.len() } else { told.told.len().min(MOST_RESULTS) };
         told.told[..shown].iter().for_each(|moved| terminal.line(&result_line(moved, indent)));
+        if let Some(line) = also_because(&item.item, &told.told, super::lines::shown) {
+            terminal.line(&paint.dim(&hanging(indent, &line, WIDTH)));
+        }
         if let Some(rest) = told.rest(told.told.len() - shown) {
             terminal.line(&paint.dim(&format!("{indent}{rest}")));
         }
@@ -124,17 +142,21 @@ fn findings(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
     }
     let paint = terminal.paint;
     terminal.line(&paint.cyan("  what the check finds because of it"));
-    let most = if all { item.findings.len() } else { item.findings.len().min(MOST_RESULTS) };
-    for finding in &item.findings[..most] {
+    let (findings, stale) = without_stale_pins(item);
+    let most = if all { findings.len() } else { findings.len().min(MOST_RESULTS) };
+    for finding in &findings[..most] {
         let head = format!("    {}: ", finding.severity.word());
         let text = hanging(&head, &finding_text(finding), WIDTH);
         let painted = if finding.severity == Severity::Error { Paint::red } else { Paint::yellow };
         let word = finding.severity.word();
         terminal.line(&text.replacen(word, &painted(paint, word), 1));
     }
-    if most < item.findings.len() {
-        let more = item.findings.len() - most;
+    if most < findings.len() {
+        let more = findings.len() - most;
         terminal.line(&paint.dim(&format!("    and {more} more, --all writes them")));
+    }
+    if let Some(line) = stale {
+        terminal.line(&paint.dim(&format!("    {line}")));
     }
 }
 

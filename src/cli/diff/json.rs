@@ -2,16 +2,28 @@
 //!
 //! ```json
 //! {"version": 1, "old": "<commit, folder, staged or work tree>", "new": "work tree",
+//!  "totals": {"items": 1, "facts": 1, "results": 14, "spread": 2, "pins": 0, "cards": 1, "alerts": 2, "errors": 0,
+//!             "warnings": 0},
 //!  "items": [{
 //!    "kind": "rotor", "name": "fan wheel 315", "was": "fan wheel 314", "change": "changed", "file": "…",
 //!    "facts": [{"path": ["plane rim", "radius"], "change": "changed", "old": "141 mm", "new": "140 mm"}],
 //!    "results": [{"item": {"kind": "setup", "name": "…"}, "path": ["calibrate rim", "reading"],
-//!                 "change": "value", "old": "12.1 div", "new": "12.0 div", "pinned": {"old": "…", "new": null}}],
+//!                 "change": "value", "old": "12.1 div", "new": "12.0 div", "pinned": {"old": "…", "new": null},
+//!                 "number": {"old": 12.1, "new": 12.0, "unit": "div", "ratio": 0.99},
+//!                 "because": [{"item": {"kind": "rotor", "name": "…"}, "path": ["plane rim", "radius"]}]}],
+//!    "cards": [{"item": {"kind": "setup", "name": "…"}, "released": {"old": true, "new": true},
+//!               "revision": {"old": "C", "new": "C"}, "because": […],
+//!               "changes": [{"side": "Run card", "section": "Set the panel, in its order", "of": "set left strength",
+//!                            "old": "212", "new": "230", "kind": "value"}]}],
 //!    "alerts": [{"code": "calibration-void", "title": "…", "item": {"kind": "rotor", "name": "…"},
 //!                "path": ["plane rim", "radius"], "old": "…", "new": "…", "note": "…"}],
 //!    "findings": [{"item": {"kind": "setup", "name": "…"}, "code": "speed-not-on-machine", "severity": "error",
 //!                  "message": "…", "file": "…", "line": 12}]}]}
 //! ```
+//!
+//! What stands in `cards` is what the cards of released setups and of records say otherwise, in their own words; a
+//! change's `kind` is sentence, value, order, drawing or document. A `number` is in its `unit`, its `ratio` the new one to the old one. `because`
+//! has the changed facts that a result was worked out from; a path that is empty is the item as a whole.
 //!
 //! An item's `change` is added, removed, changed, renamed or results (no fact changed, and results moved all the same);
 //! `was` stands only where it was renamed. A fact's is added, removed, changed or precision; a result's is value, spread
@@ -22,7 +34,9 @@
 use serde_json::{Value, json};
 
 use super::Compared;
-use crate::diff::{Alert, FactChange, ItemDiff, ItemName, Moved, MovedHow, NewFinding};
+use crate::card::CardChange;
+use crate::check::Severity;
+use crate::diff::{Alert, Because, CardDiff, FactChange, ItemDiff, ItemName, Moved, MovedHow, NewFinding};
 
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;
@@ -32,12 +46,57 @@ pub(super) fn document(versions: (&str, &str), compared: &Compared) -> Value {
         "version": VERSION,
         "old": versions.0,
         "new": versions.1,
+        "totals": totals(compared),
         "items": compared.diff.items.iter().map(item).collect::<Vec<_>>(),
     });
     if compared.unread {
         document["unread"] = json!(true);
     }
     document
+}
+
+fn totals(compared: &Compared) -> Value {
+    let items = &compared.diff.items;
+    let results =
+        |is_it: fn(&Moved) -> bool| items.iter().flat_map(|item| &item.results).filter(|one| is_it(one)).count();
+    let found = |severity: Severity| {
+        items.iter().flat_map(|item| &item.findings).filter(|finding| finding.severity == severity).count()
+    };
+    json!({
+        "items": items.len(),
+        "facts": items.iter().map(|item| item.facts.len()).sum::<usize>(),
+        "results": results(|moved| !matches!(moved.how, MovedHow::Pin | MovedHow::Spread)),
+        "spread": results(|moved| moved.how == MovedHow::Spread),
+        "pins": results(|moved| moved.pinned.is_some()),
+        "cards": compared.diff.cards().len(),
+        "alerts": items.iter().map(|item| item.alerts.len()).sum::<usize>(),
+        "errors": found(Severity::Error),
+        "warnings": found(Severity::Warning),
+    })
+}
+
+fn card(card: &CardDiff) -> Value {
+    let change = |change: &CardChange| {
+        json!({
+            "side": change.side,
+            "section": change.section,
+            "of": change.of,
+            "old": change.old,
+            "new": change.new,
+            "kind": change.what.word(),
+        })
+    };
+    json!({
+        "item": name(&card.item),
+        "released": { "old": card.released.0, "new": card.released.1 },
+        "revision": { "old": card.revision.0, "new": card.revision.1 },
+        "changes": card.changes.iter().map(change).collect::<Vec<_>>(),
+        "because": because(&card.because),
+    })
+}
+
+fn because(causes: &[std::sync::Arc<Because>]) -> Value {
+    causes.iter().map(|cause| json!({ "item": name(&cause.item), "path": cause.path })).collect()
 }
 
 fn item(item: &ItemDiff) -> Value {
@@ -48,6 +107,7 @@ fn item(item: &ItemDiff) -> Value {
         "file": item.file,
         "facts": item.facts.iter().map(fact).collect::<Vec<_>>(),
         "results": item.results.iter().map(result).collect::<Vec<_>>(),
+        "cards": item.cards.iter().map(card).collect::<Vec<_>>(),
         "alerts": item.alerts.iter().map(alert).collect::<Vec<_>>(),
         "findings": item.findings.iter().map(finding).collect::<Vec<_>>(),
     });
@@ -76,7 +136,12 @@ fn result(moved: &Moved) -> Value {
         "change": change,
         "old": moved.old.as_deref(),
         "new": moved.new.as_deref(),
+        "because": because(&moved.because),
     });
+    if let (Some((old, new)), Some(unit)) = (moved.amounts, moved.unit) {
+        let (a, b) = (unit.from_base(old), unit.from_base(new));
+        value["number"] = json!({ "old": a, "new": b, "unit": unit.to_string(), "ratio": moved.ratio() });
+    }
     if moved.is_pinned {
         value["is_pinned"] = json!(true);
     }
@@ -95,6 +160,7 @@ fn alert(alert: &Alert) -> Value {
         "old": alert.old.as_deref(),
         "new": alert.new.as_deref(),
         "note": alert.note,
+        "ratio": alert.ratio,
     })
 }
 

@@ -246,5 +246,50 @@ pub(super) fn said(alert: &Alert) -> Vec<String> {
         (None, Some(new)) => Some(format!("now {}", shown(new))),
         (None, None) => None,
     };
+    let ratio = alert.ratio.and_then(times);
+    let values = match (values, ratio) {
+        (Some(values), Some(ratio)) => Some(format!("{values} ({ratio})")),
+        (values, _) => values,
+    };
     values.into_iter().chain(alert.note.as_deref().map(shown)).collect()
+}
+
+/// `×2.54`; nothing where two digits do not tell.
+pub(super) fn times(ratio: f64) -> Option<String> {
+    let shown = if ratio >= 100.0 { format!("{ratio:.0}") } else { format!("{ratio:.2}") };
+    (shown != "1.00").then(|| format!("×{shown}"))
+}
+
+/// How much of what a check finds is only that pins have to be renewed, and the rest.
+pub(super) fn without_stale_pins(item: &ItemDiff) -> (Vec<&NewFinding>, Option<String>) {
+    let (stale, rest): (Vec<_>, Vec<_>) = item.findings.iter().partition(|finding| finding.is_stale_pin());
+    let line = match stale.len() {
+        0 => None,
+        1 => Some("1 pinned result is stale; `rotorbook pin` renews it".to_owned()),
+        many => Some(format!("{many} pinned results are stale; `rotorbook pin` renews them")),
+    };
+    (rest, line)
+}
+
+/// Because of what else results moved: `also because of machine "soft bench", belt slip`.
+pub(super) fn also_because(own: &ItemName, moved: &[&Moved], write: impl Fn(&str) -> String) -> Option<String> {
+    let mut causes: Vec<String> = Vec::new();
+    for cause in moved.iter().flat_map(|moved| &moved.because).filter(|cause| cause.item != *own) {
+        let text = match cause.path.as_slice() {
+            [] => cause.item.to_string(),
+            path => format!("{}, {}", cause.item, path.join(" / ")),
+        };
+        if !causes.contains(&text) {
+            causes.push(text);
+        }
+    }
+    const MOST: usize = 4;
+    let more = causes.len().saturating_sub(MOST);
+    causes.truncate(MOST);
+    let texts: Vec<String> = causes.iter().map(|cause| write(cause)).collect();
+    match (texts.is_empty(), more) {
+        (true, _) => None,
+        (false, 0) => Some(format!("also because of {}", texts.join("; "))),
+        (false, more) => Some(format!("also because of {}; and {more} more", texts.join("; "))),
+    }
 }

@@ -5,23 +5,27 @@
 
 use std::fmt::Write;
 
-use super::Compared;
 use super::lines::{
-    Folded, MOST_ITEMS, MOST_RESULTS, by_item, fate, finding_text, grouped, named, path, result_sides, results_head,
-    said, shown, sides, told,
+    Folded, MOST_ITEMS, MOST_RESULTS, also_because, by_item, fate, finding_text, grouped, named, path, result_sides,
+    results_head, said, shown, sides, told, without_stale_pins,
 };
+use super::{Compared, cards};
 use crate::cli::report::counted;
 use crate::diff::{FactChange, ItemDiff};
 
 /// So long a comment may be, in bytes, with some room left: forges take 65,536 characters (from memory).
 const MOST: usize = 60_000;
 
-/// So much of it may be alerts.
+/// So much of it may be what the cards say otherwise.
+const MOST_OF_CARDS: usize = 20_000;
+
+/// So much of it may be that and alerts.
 const MOST_OF_ALERTS: usize = 40_000;
 
 pub(super) fn document(compared: &Compared) -> String {
     let mut text = format!("### Setup sheets: {}\n\n", compared.summary());
     let _ = writeln!(text, "{} → {}", code(&compared.labels.0), code(&compared.labels.1));
+    cards(&mut text, compared);
     alerts(&mut text, compared);
     let mut left_out = 0;
     for item in &compared.diff.items {
@@ -69,6 +73,25 @@ fn escaped(text: &str) -> String {
     }
     // An address would become a link even so.
     out.replace("//", "&#47;&#47;").replace("www.", "www&#46;")
+}
+
+fn cards(text: &mut String, compared: &Compared) {
+    let cards = compared.diff.cards();
+    if cards.is_empty() {
+        return;
+    }
+    let _ = writeln!(text, "\n**{}**\n", cards::HEAD);
+    let groups = cards::alike(&cards);
+    for (n, alike) in groups.iter().enumerate() {
+        if text.len() > MOST_OF_CARDS {
+            let _ = writeln!(text, "- and {} more", groups.len() - n);
+            break;
+        }
+        let _ = writeln!(text, "- {}", alike.whose(code));
+        for line in alike.lines() {
+            let _ = writeln!(text, "  - {}", code(&line));
+        }
+    }
 }
 
 fn alerts(text: &mut String, compared: &Compared) {
@@ -150,6 +173,9 @@ fn results(text: &mut String, item: &ItemDiff, all: bool) {
         if let Some(rest) = told.rest(told.told.len() - shown) {
             let _ = writeln!(text, "| {rest} | | |");
         }
+        if let Some(line) = also_because(&item.item, &told.told, code) {
+            let _ = writeln!(text, "| {line} | | |");
+        }
     }
     if groups.len() > most {
         let _ = writeln!(text, "| and those of {} more | | |", counted(groups.len() - most, "item"));
@@ -166,12 +192,16 @@ fn findings(text: &mut String, item: &ItemDiff, all: bool) {
         return;
     }
     text.push_str("\nWhat the check finds because of it:\n\n");
-    let most = if all { item.findings.len() } else { item.findings.len().min(MOST_RESULTS) };
-    for finding in &item.findings[..most] {
+    let (findings, stale) = without_stale_pins(item);
+    let most = if all { findings.len() } else { findings.len().min(MOST_RESULTS) };
+    for finding in &findings[..most] {
         let _ = writeln!(text, "- {}: {}", finding.severity.word(), code(&finding_text(finding)));
     }
-    if most < item.findings.len() {
-        let _ = writeln!(text, "- and {} more", item.findings.len() - most);
+    if most < findings.len() {
+        let _ = writeln!(text, "- and {} more", findings.len() - most);
+    }
+    if let Some(line) = stale {
+        let _ = writeln!(text, "- {}", code(&line));
     }
 }
 

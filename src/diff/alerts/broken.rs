@@ -17,7 +17,7 @@ pub(super) fn sheets(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         alerts.iter().any(|alert| alert.code == code)
     };
     let errors: Vec<&NewFinding> = looked.diff.findings.iter().filter(|one| one.severity == Severity::Error).collect();
-    let errors: Vec<&NewFinding> = errors.into_iter().filter(|one| !is_told(one)).collect();
+    let errors: Vec<&NewFinding> = errors.into_iter().filter(|one| !is_told(one) && !one.is_stale_pin()).collect();
     let Some(first) = errors.first() else { return };
     let mut items: Vec<&ItemName> = Vec::new();
     for one in &errors {

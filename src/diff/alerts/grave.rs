@@ -16,36 +16,35 @@ impl Looked<'_> {
 
 /// Whether a change of a fact is grave under this code.
 pub(super) fn is_grave(fact: &FactChange, code: AlertCode) -> bool {
-    match guarded(fact, code) {
+    let is_changed = fact.change != FactChangeKind::Precision;
+    match fact.key.and_then(|key| key.alerts_as(code)) {
         Some(Grave::WhenRaised) => is_raised(fact),
         Some(Grave::WhenRaisedOrRemoved) => is_raised(fact) || fact.new.is_none(),
+        Some(Grave::WhenReducedOrRemoved) => is_lowered(fact) || fact.new.is_none(),
         Some(Grave::WhenWidened) => is_raised(fact) || is_lowered(fact),
         Some(Grave::WhenLowered) => stands_lower(fact),
-        Some(Grave::WhenChanged | Grave::WhenChangedSinceProof) => fact.change != FactChangeKind::Precision,
+        Some(Grave::WhenChanged) => is_changed,
         Some(Grave::WhenRemoved) => fact.change == FactChangeKind::Removed,
-        Some(Grave::WhenRemovedOrChanged) => fact.old.is_some(),
+        Some(Grave::WhenRemovedOrChanged) => is_changed && fact.old.is_some(),
         // A fact says nothing of what no longer holds.
         Some(Grave::WhenVoid) | None => false,
     }
 }
 
-/// When a change of the fact is grave under this code, if ever.
-pub(super) fn guarded(fact: &FactChange, code: AlertCode) -> Option<Grave> {
-    fact.key.and_then(|key| key.alerts_as(code))
-}
-
 /// Whether what moved of a result is grave under this code.
 pub(super) fn has_moved_gravely(moved: &Moved, code: AlertCode) -> bool {
-    let is_raised = || moved.amounts.is_some_and(|(old, new)| grew(old, new));
+    // Where all that changed are last digits, nobody has set anything else.
+    let is_rounding = || !moved.because.is_empty() && moved.because.iter().all(|one| one.is_rounding);
+    let is_raised = || moved.amounts.is_some_and(|(old, new)| grew(old, new)) && !is_rounding();
     match moved.spec.and_then(|spec| spec.alerts_as(code)) {
         Some(Grave::WhenRaised) => moved.how == MovedHow::Value && is_raised(),
         Some(Grave::WhenChanged) => moved.how != MovedHow::Pin,
         Some(Grave::WhenVoid) => moved.how != MovedHow::Pin && moved.is_void,
         Some(
             Grave::WhenRaisedOrRemoved
+            | Grave::WhenReducedOrRemoved
             | Grave::WhenWidened
             | Grave::WhenLowered
-            | Grave::WhenChangedSinceProof
             | Grave::WhenRemoved
             | Grave::WhenRemovedOrChanged,
         )
@@ -57,12 +56,17 @@ fn grew(old: f64, new: f64) -> bool {
     new > old && !near(old, new)
 }
 
+/// How many times as large the highest end of a fact is now.
+pub(super) fn ratio(fact: &FactChange) -> Option<f64> {
+    both(fact, highest).filter(|(old, new)| *old > 0.0 && *new > 0.0).map(|(old, new)| new / old)
+}
+
 fn is_raised(fact: &FactChange) -> bool {
-    both(fact, highest).is_some_and(|(old, new)| grew(old, new))
+    !fact.is_rounding() && both(fact, highest).is_some_and(|(old, new)| grew(old, new))
 }
 
 fn is_lowered(fact: &FactChange) -> bool {
-    both(fact, lowest).is_some_and(|(old, new)| grew(new, old))
+    !fact.is_rounding() && both(fact, lowest).is_some_and(|(old, new)| grew(new, old))
 }
 
 fn both(fact: &FactChange, end: impl Fn(&FieldValue) -> Option<f64>) -> Option<(f64, f64)> {

@@ -13,8 +13,6 @@ use super::Looked;
 /// A setup with the facts that changed for it through `like`.
 pub(super) struct Affected {
     pub item: ItemName,
-    pub old: ItemId,
-    pub new: ItemId,
     pub facts: Vec<FactChange>,
 }
 
@@ -34,7 +32,7 @@ pub(super) fn affected(looked: &Looked<'_>) -> Vec<Affected> {
         // Of heirs, only what comes from here: what comes from elsewhere is told there.
         let from = (id != new).then_some((old, new));
         let facts = changed(looked, before, id, from);
-        (!facts.is_empty()).then_some(Affected { item, old: before, new: id, facts })
+        (!facts.is_empty()).then_some(Affected { item, facts })
     };
     setups.into_iter().filter_map(of).collect()
 }
@@ -149,6 +147,7 @@ impl Both<'_> {
             within,
             key: Some(key),
             values: (old.map(|o| o.field.value.clone()), new.map(|n| n.field.value.clone())),
+            places: (None, None),
         })
     }
 }

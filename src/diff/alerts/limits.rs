@@ -1,6 +1,6 @@
 //! Limits that are wider than they were: of tolerance, of speed, of the shop's own checks.
 
-use super::grave::{has_moved_gravely, is_grave};
+use super::grave::{has_moved_gravely, is_grave, ratio};
 use super::inherited::Affected;
 use super::{Alert, AlertCode, Looked};
 use crate::diff::book::ItemName;
@@ -35,7 +35,7 @@ pub(super) fn tolerance(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let gravest = tolerances().find_map(|spec| loosened.iter().find(|moved| moved.spec == Some(spec)));
         if let Some(moved) = gravest {
             let alert = Alert::new(AlertCode::ToleranceLoosened, rotor, &moved.path).values(&moved.old, &moved.new);
-            alerts.push(alert);
+            alerts.push(alert.ratio(moved.ratio()));
         }
     }
     // Where nothing can be computed, the facts alone tell.
@@ -44,7 +44,7 @@ pub(super) fn tolerance(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     }
     for fact in looked.grave(AlertCode::ToleranceLoosened) {
         let alert = Alert::new(AlertCode::ToleranceLoosened, &looked.diff.item, &fact.path);
-        alerts.push(alert.values(&fact.old, &fact.new));
+        alerts.push(alert.values(&fact.old, &fact.new).ratio(ratio(fact)));
     }
 }
 
@@ -72,16 +72,17 @@ pub(super) fn speed(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec
     for (item, fact) in own.chain(taken_over.filter(|(_, fact)| is_grave(fact, AlertCode::SpeedRaised))) {
         let alert = Alert::new(AlertCode::SpeedRaised, item, &fact.path).values(&fact.old, &fact.new);
         alerts.push(match fact.new {
-            Some(_) => alert,
+            Some(_) => alert.ratio(ratio(fact)),
             None => alert.note("nothing says any longer how fast it may turn"),
         });
     }
 }
 
-/// The shop asks for less than before, or lets a diagnostic weigh less.
-pub(super) fn checks(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
-    for fact in looked.grave(AlertCode::CheckWeakened) {
-        let alert = Alert::new(AlertCode::CheckWeakened, &looked.diff.item, &fact.path);
-        alerts.push(alert.values(&fact.old, &fact.new));
+/// Facts whose change is grave by itself: the shop asks for less than before, a wall or a band lets through more, angles
+/// count the other way.
+pub(super) fn by_fact(looked: &Looked<'_>, code: AlertCode, alerts: &mut Vec<Alert>) {
+    for fact in looked.grave(code) {
+        let alert = Alert::new(code, &looked.diff.item, &fact.path).values(&fact.old, &fact.new);
+        alerts.push(alert.ratio(ratio(fact)));
     }
 }

@@ -6,6 +6,7 @@ mod grave;
 mod inherited;
 mod limits;
 mod proofs;
+mod records;
 mod released;
 mod removed;
 
@@ -23,7 +24,7 @@ pub use crate::vocabulary::AlertCode;
 use grave::has_moved_gravely;
 
 /// One thing that must not be missed.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Alert {
     pub code: AlertCode,
     pub item: ItemName,
@@ -33,11 +34,13 @@ pub struct Alert {
     pub new: Option<AsRead>,
     /// What it means, where the title does not say it all.
     pub note: Option<String>,
+    /// How many times as large it is now, where that is told.
+    pub ratio: Option<f64>,
 }
 
 impl Alert {
     fn new(code: AlertCode, item: &ItemName, path: &[String]) -> Self {
-        Self { code, item: item.clone(), path: path.to_vec(), old: None, new: None, note: None }
+        Self { code, item: item.clone(), path: path.to_vec(), old: None, new: None, note: None, ratio: None }
     }
 
     fn values<V: Clone + Into<AsRead>>(self, old: &Option<V>, new: &Option<V>) -> Self {
@@ -46,6 +49,15 @@ impl Alert {
 
     fn note(self, note: impl Into<String>) -> Self {
         Self { note: Some(note.into()), ..self }
+    }
+
+    fn ratio(self, ratio: Option<f64>) -> Self {
+        Self { ratio: ratio.filter(|ratio| *ratio != 1.0), ..self }
+    }
+
+    /// How far it goes: by the same factor up or down is as far.
+    pub fn reach(&self) -> f64 {
+        self.ratio.map_or(0.0, |ratio| ratio.ln().abs())
     }
 }
 
@@ -80,20 +92,22 @@ pub(super) fn of(
         limits::tolerance(&looked, &mut alerts);
         let affected = inherited::affected(&looked);
         limits::speed(&looked, &affected, &mut alerts);
+        for code in [AlertCode::ConventionChanged, AlertCode::LimitLoosened, AlertCode::CheckWeakened] {
+            limits::by_fact(&looked, code, &mut alerts);
+        }
         proofs::rewritten(&looked, &mut alerts);
-        calibration::void(&looked, &affected, &mut alerts);
-        released::unrevised(&looked, &mut alerts);
-        outcomes(&looked, &mut alerts);
+        records::altered(&looked, &mut alerts);
         removed::pins(&looked, &mut alerts);
         removed::cautions(&looked, &mut alerts);
         removed::sources(&looked, &mut alerts);
-        limits::checks(&looked, &mut alerts);
     } else {
-        calibration::void(&looked, &[], &mut alerts);
-        released::unrevised(&looked, &mut alerts);
-        released::removed(&looked, &mut alerts);
-        outcomes(&looked, &mut alerts);
+        released::come_or_gone(&looked, &mut alerts);
+        records::removed(&looked, &mut alerts);
     }
+    calibration::void(&looked, &mut alerts);
+    released::cards(&looked, &mut alerts);
+    outcomes(&looked, &mut alerts);
+    records::read_otherwise(&looked, &mut alerts);
     broken::sheets(&looked, &mut alerts);
     alerts.sort_by_key(|alert| alert.code);
     alerts

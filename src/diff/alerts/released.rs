@@ -1,68 +1,58 @@
-//! Released sheets that say something else under the same revision.
+//! Released sheets whose card says something else under the same revision, and what is released, withdrawn or gone.
 
 use super::{Alert, AlertCode, Looked};
-use crate::book::{Book, ItemId};
-use crate::diff::book::ItemName;
-use crate::sheet::FieldValue;
+use crate::diff::cards::{CardDiff, revision_of};
 use crate::syntax::Kind;
 use crate::vocabulary::setup::{self, Status};
 
-/// The setup itself, and every setup whose results moved because of the item.
-pub(super) fn unrevised(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
-    let mut setups: Vec<(ItemName, Option<ItemId>, Option<ItemId>)> = Vec::new();
-    let says_otherwise = !looked.diff.facts.is_empty() || !looked.pins.is_empty();
-    if looked.diff.item.kind == Kind::Setup && says_otherwise {
-        setups.push((looked.diff.item.clone(), looked.pair.old, looked.pair.new));
-    }
-    for moved in looked.diff.results.iter().filter(|moved| moved.item.kind == Kind::Setup) {
-        if setups.iter().any(|(item, ..)| *item == moved.item) {
-            continue;
-        }
-        let (old, new) = match moved.item == looked.diff.item {
-            true => (looked.pair.old, looked.pair.new),
-            false => (find(looked.old, &moved.item), find(looked.new, &moved.item)),
-        };
-        setups.push((moved.item.clone(), old, new));
-    }
-    for (item, old, new) in setups {
-        let (Some(old), Some(new)) = (old, new) else { continue };
-        let (before, after) = (revision(looked.old, old), revision(looked.new, new));
-        if is_released(looked.old, old) && is_released(looked.new, new) && (before == after || after.is_none()) {
-            let note = match after {
-                Some(revision) => format!("its revision is still \"{revision}\""),
-                None if before.is_some() => "it states no revision any longer".to_owned(),
-                None => "it states no revision".to_owned(),
-            };
-            alerts.push(Alert::new(AlertCode::ReleasedWithoutNewRevision, &item, &[]).note(note));
+/// The cards of setups that say something else because of the item.
+pub(super) fn cards(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    let setups = looked.diff.cards.iter().filter(|card| card.item.kind == Kind::Setup);
+    for card in setups {
+        let alert = |code| Alert::new(code, &card.item, &[]);
+        let (before, after) = &card.revision;
+        match card.released {
+            (true, true) if card.is_unrevised() => {
+                let alert = alert(AlertCode::ReleasedWithoutNewRevision);
+                alerts.push(alert.note(unrevised(card)).ratio(Some(card.ratio)));
+            }
+            (true, true) if before != after => {
+                let was = before.as_deref().unwrap_or_default();
+                let note = format!("revision \"{}\", was \"{was}\"", after.as_deref().unwrap_or_default());
+                alerts.push(alert(AlertCode::SheetReleased).note(note));
+            }
+            (true, false) => alerts.push(with_revision(alert(AlertCode::ReleaseWithdrawn), before.as_deref())),
+            (false, true) => alerts.push(with_revision(alert(AlertCode::SheetReleased), after.as_deref())),
+            _ => {}
         }
     }
 }
 
-/// A released setup is no longer in the book.
-pub(super) fn removed(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
-    let (Some(old), None, Kind::Setup) = (looked.pair.old, looked.pair.new, looked.diff.item.kind) else { return };
-    if !is_released(looked.old, old) {
+fn unrevised(card: &CardDiff) -> String {
+    match &card.revision {
+        (_, Some(revision)) => format!("its revision is still \"{revision}\""),
+        (Some(_), None) => "it states no revision any longer".to_owned(),
+        (None, None) => "it states no revision".to_owned(),
+    }
+}
+
+fn with_revision(alert: Alert, revision: Option<&str>) -> Alert {
+    match revision {
+        Some(revision) => alert.note(format!("revision \"{revision}\"")),
+        None => alert.note("without a revision"),
+    }
+}
+
+/// A released setup that has come, or is no longer in the book.
+pub(super) fn come_or_gone(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
+    let (book, id, code) = match (looked.pair.old, looked.pair.new) {
+        (Some(old), None) => (looked.old, old, AlertCode::ReleasedRemoved),
+        (None, Some(new)) => (looked.new, new, AlertCode::SheetReleased),
+        _ => return,
+    };
+    let item = book.item(id);
+    if item.kind != Kind::Setup || item.choice(setup::STATUS) != Some(Status::Released) {
         return;
     }
-    let alert = Alert::new(AlertCode::ReleasedRemoved, &looked.diff.item, &[]);
-    alerts.push(match revision(looked.old, old) {
-        Some(revision) => alert.note(format!("its revision was \"{revision}\"")),
-        None => alert,
-    });
-}
-
-fn find(book: &Book, item: &ItemName) -> Option<ItemId> {
-    book.find(item.kind, &item.name).ok()
-}
-
-fn is_released(book: &Book, id: ItemId) -> bool {
-    book.item(id).choice(setup::STATUS) == Some(Status::Released)
-}
-
-/// The revision that a setup states.
-fn revision(book: &Book, id: ItemId) -> Option<String> {
-    match &book.item(id).field(setup::REVISION)?.value {
-        FieldValue::Text(text) => Some(text.to_string()),
-        _ => None,
-    }
+    alerts.push(with_revision(Alert::new(code, &looked.diff.item, &[]), revision_of(book, id).as_deref()));
 }

@@ -1,0 +1,193 @@
+//! A card as the lines that can be compared one by one.
+
+use super::{CardChangeKind, STAMP};
+use crate::card::document::{Card, Part, Row, Section, Side, Step, Table, Value};
+use crate::card::drawing::{Drawing, Form};
+use crate::card::words::Words;
+
+/// The column of a panel that says what its controls are set to.
+const SET: &str = "Set";
+
+/// One line of a card.
+#[derive(Clone, Debug)]
+pub(super) struct Line<'c> {
+    pub side: &'static str,
+    /// The title of the section that it stands in, without its number.
+    pub section: String,
+    /// What it is said of: the control, the number, the step.
+    pub label: String,
+    pub value: String,
+    pub what: What,
+    pub drawing: Option<&'c Drawing>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum What {
+    /// Whether it may be used, and of what it is.
+    Head,
+    Text,
+    Row,
+    /// A row of a table.
+    Cell,
+    Figure,
+}
+
+/// Drawings are compared apart.
+impl PartialEq for Line<'_> {
+    fn eq(&self, other: &Self) -> bool {
+        let all = |line: &Self| (line.side, line.what);
+        all(self) == all(other)
+            && self.section == other.section
+            && self.label == other.label
+            && self.value == other.value
+    }
+}
+
+impl Line<'_> {
+    pub fn kind(&self) -> CardChangeKind {
+        match self.what {
+            What::Head => CardChangeKind::Document,
+            What::Text => CardChangeKind::Sentence,
+            What::Row | What::Cell => CardChangeKind::Value,
+            What::Figure => CardChangeKind::Drawing,
+        }
+    }
+
+    /// What it says, with what it is said of where the other says it of something else.
+    pub fn with_other_label(&self, other: &Self) -> String {
+        match self.label == other.label {
+            true => self.value.clone(),
+            false => format!("{}: {}", self.label, self.value),
+        }
+    }
+}
+
+pub(super) fn lines(card: &Card) -> Vec<Line<'_>> {
+    let mut all = Lines(Vec::new());
+    card.sides.iter().for_each(|side| all.side(side));
+    all.0
+}
+
+struct Lines<'c>(Vec<Line<'c>>);
+
+/// Where a line stands.
+#[derive(Clone)]
+struct At {
+    side: &'static str,
+    section: String,
+}
+
+impl<'c> Lines<'c> {
+    fn add(&mut self, at: &At, what: What, label: impl Into<String>, value: impl Into<String>) {
+        let (label, value) = (label.into(), value.into());
+        self.0.push(Line { side: at.side, section: at.section.clone(), label, value, what, drawing: None });
+    }
+
+    fn side(&mut self, side: &'c Side) {
+        let at = At { side: side.what, section: String::new() };
+        if let Some(stamp) = &side.stamp {
+            self.add(&at, What::Head, STAMP, stamp.word.clone());
+        }
+        side.under.iter().for_each(|words| self.add(&at, What::Head, "", words.plain()));
+        side.alarms.iter().for_each(|words| self.add(&at, What::Text, "", words.plain()));
+        side.sections.iter().for_each(|section| self.section(&at, section));
+        side.foot.iter().for_each(|words| self.add(&at, What::Head, "", words.plain()));
+    }
+
+    fn section(&mut self, within: &At, section: &'c Section) {
+        let title = section.title.plain();
+        let title = title.trim_start_matches(|c: char| c.is_ascii_digit()).trim();
+        let section_at = if title.is_empty() { within.section.clone() } else { title.to_owned() };
+        let at = At { section: section_at, ..within.clone() };
+        section.parts.iter().for_each(|part| self.part(&at, part));
+    }
+
+    fn part(&mut self, at: &At, part: &'c Part) {
+        match part {
+            Part::Text(words) | Part::Far(words) => self.text(at, "", words),
+            Part::Cautions(all) => all.iter().for_each(|words| self.text(at, "caution", words)),
+            Part::Numbers(numbers) => numbers.iter().for_each(|number| self.row(at, &number.label, &number.value)),
+            Part::Rows(rows) | Part::Fields(rows) => self.rows(at, rows),
+            Part::Table(table) => self.table(at, table),
+            Part::Columns(columns) => {
+                columns.iter().flat_map(|column| &column.sections).for_each(|section| self.section(at, section));
+            }
+            Part::Steps(steps) => steps.iter().for_each(|step| self.step(at, step)),
+            Part::Figures(figures) => figures.iter().for_each(|figure| self.figure(at, &figure.title, &figure.drawing)),
+            Part::Beside(table, figure) => {
+                self.table(at, table);
+                self.figure(at, &figure.title, &figure.drawing);
+            }
+        }
+    }
+
+    fn text(&mut self, at: &At, label: &str, words: &Words) {
+        self.add(at, What::Text, label, words.plain());
+    }
+
+    fn rows(&mut self, at: &At, rows: &[Row]) {
+        rows.iter().for_each(|row| self.row(at, &row.label, &row.value));
+    }
+
+    /// A band that stands in the label is part of what is said: `Run at (1115 to 1185)`.
+    fn row(&mut self, at: &At, label: &Words, value: &Value) {
+        let (label, value) = (label.plain(), said(value));
+        match label.strip_suffix(')').and_then(|label| label.split_once(" (")) {
+            Some((label, band)) => self.add(at, What::Row, label, format!("{value} ({band})")),
+            None => self.add(at, What::Row, label, value),
+        }
+    }
+
+    fn step(&mut self, at: &At, step: &Step) {
+        let does = step.does.plain();
+        self.add(at, What::Text, "", does.clone());
+        let at = At { section: does, ..at.clone() };
+        self.rows(&at, &step.rows);
+    }
+
+    fn table(&mut self, at: &At, table: &Table) {
+        let heads: Vec<String> = table.heads.iter().map(Words::plain).collect();
+        let head = |n: usize| heads.get(n).map(String::as_str).unwrap_or_default();
+        for row in &table.rows {
+            let cells: Vec<String> = row.iter().map(said).collect();
+            let Some((first, rest)) = cells.split_first() else { continue };
+            let is_named = first.chars().any(char::is_alphabetic);
+            let label = if is_named { first.clone() } else { format!("{} {first}", head(0)).trim().to_owned() };
+            let filled: Vec<(usize, &String)> = rest.iter().enumerate().filter(|(_, cell)| !cell.is_empty()).collect();
+            // What is set is told as such: `set left strength`.
+            let is_set = matches!(filled.as_slice(), [(n, _)] if head(n + 1) == SET);
+            let label = if is_set { format!("set {label}") } else { label };
+            let value = match filled.as_slice() {
+                [(_, one)] => (*one).clone(),
+                all => all.iter().map(|(n, cell)| format!("{} {cell}", head(n + 1))).collect::<Vec<_>>().join(", "),
+            };
+            self.add(at, What::Cell, label, value);
+        }
+        // Which columns there are to fill in.
+        self.add(at, What::Row, "columns", heads.join(", "));
+        table.below.iter().for_each(|words| self.text(at, "", words));
+    }
+
+    /// With the words and numbers that stand in it, as they stand there.
+    fn figure(&mut self, at: &At, title: &Words, drawing: &'c Drawing) {
+        let words = drawing.shapes.iter().filter_map(|shape| match &shape.form {
+            Form::Text { text, .. } => Some(text.as_str()),
+            _ => None,
+        });
+        let value = words.collect::<Vec<_>>().join("; ");
+        self.add(at, What::Figure, title.plain(), value);
+        if let Some(line) = self.0.last_mut() {
+            line.drawing = Some(drawing);
+        }
+    }
+}
+
+fn said(value: &Value) -> String {
+    match value {
+        Value::Text(words) => words.plain(),
+        Value::Item { name, .. } => name.clone(),
+        Value::Hole(words) => format!("________ ({})", words.plain()),
+        Value::Blank(words) => (*words).to_owned(),
+        Value::Choice(words) => words.join(" / "),
+    }
+}

@@ -1,0 +1,197 @@
+//! What two cards of one item say differently, as data: for whoever holds the old one and is handed the new one.
+
+mod lines;
+mod texts;
+
+use std::fmt;
+
+use super::document::Card;
+use crate::units::same_amounts;
+use lines::{Line, What, lines};
+use texts::{alike, clauses_that_differ};
+
+/// What the large word in the corner of a card is called.
+pub const STAMP: &str = "stamp";
+
+/// One thing that a card says otherwise than before, in its own words.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct CardChange {
+    /// `Run card`
+    pub side: &'static str,
+    /// Where on it; empty at its head.
+    pub section: String,
+    /// What it is said of, as the card calls it; empty for a sentence.
+    pub of: String,
+    /// `None` where it did not stand.
+    pub old: Option<String>,
+    pub new: Option<String>,
+    pub what: CardChangeKind,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum CardChangeKind {
+    /// A sentence: where, which way, what not to do.
+    Sentence,
+    /// A value that is set, read or made.
+    Value,
+    /// The same things in another order.
+    Order,
+    /// A drawing, where the words stay.
+    Drawing,
+    /// Whether the card may be used, and of which text it is.
+    Document,
+}
+
+impl CardChangeKind {
+    pub const fn word(self) -> &'static str {
+        match self {
+            CardChangeKind::Sentence => "sentence",
+            CardChangeKind::Value => "value",
+            CardChangeKind::Order => "order",
+            CardChangeKind::Drawing => "drawing",
+            CardChangeKind::Document => "document",
+        }
+    }
+}
+
+/// `left strength: 212 → 230`, `turning anticlockwise, was turning clockwise`
+impl fmt::Display for CardChange {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.of.is_empty() {
+            write!(f, "{}: ", self.of)?;
+        }
+        let is_sentence = self.of.is_empty();
+        match (&self.old, &self.new) {
+            (_, Some(new)) if self.what == CardChangeKind::Drawing && self.old.is_none() => write!(f, "{new}"),
+            (Some(old), Some(new)) if is_sentence => write!(f, "{new}, was {old}"),
+            (Some(old), Some(new)) => write!(f, "{old} → {new}"),
+            (None, Some(new)) => write!(f, "{new}, is new"),
+            (Some(old), None) => write!(f, "{old}, is no longer there"),
+            (None, None) => Ok(()),
+        }
+    }
+}
+
+/// Everything that differs, in the order of the new card; what both of its sides say, once.
+pub fn changes(old: &Card, new: &Card) -> Vec<CardChange> {
+    let (olds, news) = (lines(old), lines(new));
+    let pairs = paired(&olds, &news);
+    let mut found: Vec<CardChange> = pairs.iter().flat_map(|(old, new)| between(*old, *new)).collect();
+    found.extend(reordered(&olds, &news));
+    if found.is_empty() {
+        found.extend(redrawn(&pairs));
+    }
+    let mut told: Vec<CardChange> = Vec::with_capacity(found.len());
+    for one in found {
+        let is_told = |other: &CardChange| other.of == one.of && other.old == one.old && other.new == one.new;
+        if !told.iter().any(is_told) {
+            told.push(one);
+        }
+    }
+    told
+}
+
+type Paired<'l, 'c> = (Option<&'l Line<'c>>, Option<&'l Line<'c>>);
+
+/// Lines side by side: those that are the same, then those of one label, then those that say nearly the same.
+fn paired<'l, 'c>(olds: &'l [Line<'c>], news: &'l [Line<'c>]) -> Vec<Paired<'l, 'c>> {
+    let mut partner: Vec<Option<usize>> = vec![None; news.len()];
+    let mut taken = vec![false; olds.len()];
+    let fits: [fn(&Line<'_>, &Line<'_>) -> bool; 5] = [
+        |o, n| o == n,
+        |o, n| o.label == n.label && o.section == n.section && !n.label.is_empty(),
+        |o, n| o.label == n.label && !n.label.is_empty(),
+        |o, n| {
+            o.section == n.section
+                && o.what == n.what
+                && (n.what == What::Figure || (n.what == What::Text && alike(&o.value, &n.value)))
+        },
+        |o, n| o.section == n.section && !n.section.is_empty() && o.what == n.what && n.what == What::Cell,
+    ];
+    for fits in fits {
+        // What is alike mostly stands in the same order.
+        let mut next = 0;
+        for n in 0..news.len() {
+            if partner[n].is_some() {
+                continue;
+            }
+            let is_it = |o: &usize| !taken[*o] && olds[*o].side == news[n].side && fits(&olds[*o], &news[n]);
+            if let Some(o) = (next..olds.len()).chain(0..next).find(is_it) {
+                (partner[n], taken[o], next) = (Some(o), true, o + 1);
+            }
+        }
+    }
+    let both = news.iter().zip(&partner).map(|(new, partner)| (partner.map(|o| &olds[o]), Some(new)));
+    let gone = olds.iter().zip(&taken).filter(|(_, taken)| !**taken).map(|(old, _)| (Some(old), None));
+    both.chain(gone).collect()
+}
+
+fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
+    let Some(line) = new.or(old) else { return Vec::new() };
+    let change = |old: Option<String>, new: Option<String>| CardChange {
+        side: line.side,
+        section: line.section.clone(),
+        of: line.label.clone(),
+        old,
+        new,
+        what: line.kind(),
+    };
+    let said = |line: &Line<'_>| line.value.clone();
+    match (old, new) {
+        (Some(old), Some(new)) if same_amounts(&old.value, &new.value) && old.label == new.label => Vec::new(),
+        (Some(old), Some(new)) if matches!(line.what, What::Text | What::Head | What::Figure) => {
+            let differ = clauses_that_differ(&old.value, &new.value);
+            differ.into_iter().map(|(old, new)| change(old, new)).collect()
+        }
+        (Some(old), Some(new)) => vec![change(Some(old.with_other_label(new)), Some(said(new)))],
+        // An empty drawing or row says nothing.
+        (one, other) if one.or(other).is_some_and(|line| line.value.is_empty()) => Vec::new(),
+        (old, new) => vec![change(old.map(said), new.map(said))],
+    }
+}
+
+/// Things that stand in another order: a panel is set as its rows stand.
+fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
+    let mut sections: Vec<(&'static str, &str)> = Vec::new();
+    for line in news.iter().filter(|line| line.what == What::Cell) {
+        if !sections.contains(&(line.side, &line.section)) {
+            sections.push((line.side, &line.section));
+        }
+    }
+    let order = |(side, section): (&'static str, &str)| {
+        let labels = |lines: &[Line<'_>], others: &[Line<'_>]| -> Vec<String> {
+            let here = |line: &&Line<'_>| line.what == What::Cell && line.side == side && line.section == section;
+            let stands = |line: &&Line<'_>| others.iter().filter(here).any(|other| other.label == line.label);
+            lines.iter().filter(here).filter(stands).map(|line| line.label.clone()).collect()
+        };
+        let (old, new) = (labels(olds, news), labels(news, olds));
+        (old != new).then(|| CardChange {
+            side,
+            section: section.to_owned(),
+            of: "order".to_owned(),
+            old: Some(old.join(", ")),
+            new: Some(new.join(", ")),
+            what: CardChangeKind::Order,
+        })
+    };
+    sections.into_iter().filter_map(order).collect()
+}
+
+/// Drawings that are others where all words are the same.
+fn redrawn(pairs: &[Paired<'_, '_>]) -> Vec<CardChange> {
+    let both = pairs.iter().filter_map(|(old, new)| Some(((*old)?, (*new)?)));
+    let differ = both.filter(|(old, new)| match (old.drawing, new.drawing) {
+        // The same in another unit takes another room.
+        (Some(a), Some(b)) => old.value == new.value && !a.is_drawn_like(b),
+        _ => false,
+    });
+    let change = |(_, new): (&Line<'_>, &Line<'_>)| CardChange {
+        side: new.side,
+        section: new.section.clone(),
+        of: new.label.clone(),
+        old: None,
+        new: Some("drawn otherwise".to_owned()),
+        what: CardChangeKind::Drawing,
+    };
+    differ.map(change).collect()
+}

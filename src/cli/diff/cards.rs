@@ -1,0 +1,95 @@
+//! What the technician will do differently: the cards of released sheets, those that change alike together.
+
+use super::lines::shown;
+use crate::card::{CardChange, CardChangeKind};
+use crate::diff::CardDiff;
+
+/// Lines of one card, before the rest is only counted.
+const MOST_LINES: usize = 8;
+
+/// What stands over it all.
+pub(super) const HEAD: &str = "What the technician will do differently";
+
+/// Cards that change alike, the first of them as an example.
+pub(super) struct Alike<'d> {
+    pub cards: Vec<&'d CardDiff>,
+}
+
+impl Alike<'_> {
+    /// What changes on the first of them, a line each.
+    pub fn lines(&self) -> Vec<String> {
+        let Some(first) = self.cards.first() else { return Vec::new() };
+        let told: Vec<&CardChange> =
+            first.changes.iter().filter(|change| change.what != CardChangeKind::Document).collect();
+        let mut lines: Vec<String> = told.iter().take(MOST_LINES).map(|change| line(change)).collect();
+        if told.len() > MOST_LINES {
+            lines.push(format!("and {} more; `--format json` has them all", told.len() - MOST_LINES));
+        }
+        lines
+    }
+
+    /// `released C` of one, how many of several.
+    pub fn whose(&self, write: impl Fn(&str) -> String) -> String {
+        let names: Vec<String> = self.cards.iter().take(3).map(|card| write(&card.item.to_string())).collect();
+        match self.cards.as_slice() {
+            [one] => match &one.revision.1 {
+                Some(revision) => format!("{}, revision {}", names.join(""), write(revision)),
+                None => names.join(""),
+            },
+            [_, _] | [_, _, _] => format!("{}, the first of them", names.join(", ")),
+            all => format!("{} and {} more, the first of them", names.join(", "), all.len() - names.len()),
+        }
+    }
+}
+
+/// Those that differ from all others first.
+pub(super) fn alike<'d>(cards: &[&'d CardDiff]) -> Vec<Alike<'d>> {
+    let mut groups: Vec<(Signature<'d>, Vec<&'d CardDiff>)> = Vec::new();
+    let mut known: std::collections::HashMap<Signature<'d>, usize> = std::collections::HashMap::new();
+    for card in cards {
+        let signature = signature(card);
+        match known.get(&signature) {
+            Some(at) => groups[*at].1.push(card),
+            None => {
+                known.insert(signature.clone(), groups.len());
+                groups.push((signature, vec![card]));
+            }
+        }
+    }
+    // What many have in common is said after what stands out, however small that is.
+    groups.sort_by_key(|(_, cards)| cards.len() > MANY);
+    groups.into_iter().map(|(_, cards)| Alike { cards }).collect()
+}
+
+/// So many cards that change alike are a change of the whole book.
+const MANY: usize = 8;
+
+/// What cards that change alike have in common: where something changed, and about how much.
+type Signature<'d> = (i32, Vec<(CardChangeKind, String, [Option<&'d str>; 2])>);
+
+fn signature(card: &CardDiff) -> Signature<'_> {
+    let mut changes: Vec<_> = card
+        .changes
+        .iter()
+        .map(|change| {
+            let letters = change.of.chars().filter(|c| !c.is_ascii_digit()).collect();
+            let is_sentence = change.what == CardChangeKind::Sentence;
+            let old = change.old.as_deref().filter(|_| is_sentence);
+            let new = change.new.as_deref().filter(|_| is_sentence);
+            (change.what, letters, [old, new])
+        })
+        .collect();
+    changes.sort();
+    changes.dedup();
+    (((card.ratio.ln().abs()) / 0.05).round() as i32, changes)
+}
+
+/// `Never above: 4200 rpm → 4400 rpm`
+fn line(change: &CardChange) -> String {
+    let text = match change.section.as_str() {
+        "" => change.to_string(),
+        _ if change.of.starts_with("set ") => change.to_string(),
+        section => format!("{section}: {change}"),
+    };
+    shown(&text)
+}

@@ -1,0 +1,83 @@
+//! What the cards of a released sheet and of a record say otherwise.
+
+use super::attribution::Causes;
+use super::book::ItemName;
+use super::results::Moved;
+use crate::book::{Book, Computed, ItemId};
+use crate::card::{self, CardChange, CardChangeKind};
+use crate::sheet::FieldValue;
+use crate::vocabulary::setup;
+
+/// The card of one item in two versions.
+#[derive(Clone, Debug)]
+pub struct CardDiff {
+    pub item: ItemName,
+    /// What it says otherwise, in the order of the card.
+    pub changes: Vec<CardChange>,
+    /// Whether technicians may work by it, before and after; always of a record.
+    pub released: (bool, bool),
+    /// The revision that it states, before and after.
+    pub revision: (Option<String>, Option<String>),
+    /// The largest ratio by which a result of the item grew or shrank, 1 where none did.
+    pub ratio: f64,
+    pub because: Causes,
+}
+
+/// One side of a comparison.
+#[derive(Clone, Copy)]
+pub(super) struct Version<'c, 'b> {
+    pub book: &'b Book,
+    pub item: ItemId,
+    pub computed: &'c Computed<'b>,
+}
+
+impl CardDiff {
+    /// Whether a hand does something else by it, and not only what is said of the sheet itself.
+    pub fn is_done_otherwise(&self) -> bool {
+        self.changes.iter().any(|change| change.what != CardChangeKind::Document)
+    }
+
+    /// Whether it is released before and after, and says something else under the same revision.
+    pub fn is_unrevised(&self) -> bool {
+        let same = self.revision.0 == self.revision.1 || self.revision.1.is_none();
+        self.released == (true, true) && same && !self.changes.is_empty()
+    }
+}
+
+/// The cards of a setup that is released in either version, or of a record; `None` where they say the same.
+pub(super) fn between(name: &ItemName, old: Version<'_, '_>, new: Version<'_, '_>) -> Option<CardDiff> {
+    let released = match (old.computed, new.computed) {
+        (Computed::Setup(old), Computed::Setup(new)) => (old.is_released(), new.is_released()),
+        (Computed::Record(_), Computed::Record(_)) => (true, true),
+        _ => return None,
+    };
+    if released == (false, false) {
+        return None;
+    }
+    let card = |version: Version<'_, '_>| card::to_compare(version.book, version.computed, version.item);
+    let mut changes = card::changes(&card(old)?, &card(new)?);
+    if matches!(new.computed, Computed::Record(_)) {
+        // Of which revision its sheet is now is told of the sheet, and its own facts as facts.
+        changes.retain(|change| change.what != CardChangeKind::Document || change.of == card::STAMP);
+    }
+    let (is_acted, revision) = (released.0 != released.1, (revision(old), revision(new)));
+    let is_changed = !changes.is_empty() || is_acted || revision.0 != revision.1;
+    is_changed.then(|| CardDiff { item: name.clone(), changes, released, revision, ratio: 1.0, because: Causes::new() })
+}
+
+/// The revision that a setup states.
+fn revision(version: Version<'_, '_>) -> Option<String> {
+    revision_of(version.book, version.item)
+}
+
+pub(super) fn revision_of(book: &Book, item: ItemId) -> Option<String> {
+    match &book.item(item).field(setup::REVISION)?.value {
+        FieldValue::Text(text) => Some(text.to_string()),
+        _ => None,
+    }
+}
+
+/// By how much the results of an item grew or shrank at most.
+pub(super) fn largest_ratio(moved: &[Moved]) -> f64 {
+    moved.iter().filter_map(Moved::ratio).map(|ratio| ratio.max(1.0 / ratio)).fold(1.0, f64::max)
+}
