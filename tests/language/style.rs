@@ -13,7 +13,7 @@ const REPLACED: &[(&str, &str, usize)] = &[
     ("stands in", "is in", 26),
     ("stands for", "means", 15),
     ("is no ", "is not a", 67),
-    ("anew", "again", 17),
+    ("anew", "again", 16),
     ("reckon", "compute", 5),
     ("put together", "combined", 12),
     ("of one kind", "the same kind of", 8),

@@ -4,6 +4,7 @@ use super::{CardChangeKind, STAMP};
 use crate::card::document::{Card, Part, Row, Section, Side, Step, Table, Value};
 use crate::card::drawing::{Drawing, Form};
 use crate::card::words::Words;
+use crate::vocabulary::setup;
 
 /// The column of a panel that says what its controls are set to.
 const SET: &str = "Set";
@@ -105,7 +106,7 @@ impl<'c> Lines<'c> {
     fn part(&mut self, at: &At, part: &'c Part) {
         match part {
             Part::Text(words) | Part::Far(words) => self.text(at, "", words),
-            Part::Cautions(all) => all.iter().for_each(|words| self.text(at, "caution", words)),
+            Part::Cautions(all) => all.iter().for_each(|words| self.text(at, setup::CAUTION.words(), words)),
             Part::Numbers(numbers) => numbers.iter().for_each(|number| self.row(at, &number.label, &number.value)),
             Part::Rows(rows) | Part::Fields(rows) => self.rows(at, rows),
             Part::Table(table) => self.table(at, table),

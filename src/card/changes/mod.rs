@@ -65,8 +65,8 @@ impl fmt::Display for CardChange {
             (_, Some(new)) if self.what == CardChangeKind::Drawing && self.old.is_none() => write!(f, "{new}"),
             (Some(old), Some(new)) if is_sentence => write!(f, "{new}, was {old}"),
             (Some(old), Some(new)) => write!(f, "{old} → {new}"),
-            (None, Some(new)) => write!(f, "{new}, is new"),
-            (Some(old), None) => write!(f, "{old}, is no longer there"),
+            (None, Some(new)) => write!(f, "{new}, new"),
+            (Some(old), None) => write!(f, "{old}, gone"),
             (None, None) => Ok(()),
         }
     }

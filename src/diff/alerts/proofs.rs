@@ -30,7 +30,7 @@ pub(super) fn rewritten(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
         let Some(now) = after.inner(Kind::Proof).find(|now| now.name_text() == name) else {
             // One that has another name now was told, or says the same.
             if !after.inner(Kind::Proof).any(|now| proofs::reads_the_same(then, now, looked.renames)) {
-                push(name, "the proof is no longer there".to_owned());
+                push(name, "the proof is gone".to_owned());
             }
             continue;
         };
