@@ -46,9 +46,9 @@ impl CardChangeKind {
     pub const fn word(self) -> &'static str {
         match self {
             CardChangeKind::Sentence => "sentence",
-            CardChangeKind::Value => "value",
-            CardChangeKind::Order => "order",
-            CardChangeKind::Drawing => "drawing",
+            CardChangeKind::Value => "entry",
+            CardChangeKind::Order => "sequence",
+            CardChangeKind::Drawing => "sketch",
             CardChangeKind::Document => "document",
         }
     }
@@ -168,7 +168,7 @@ fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
         (old != new).then(|| CardChange {
             side,
             section: section.to_owned(),
-            of: "order".to_owned(),
+            of: "sequence".to_owned(),
             old: Some(old.join(", ")),
             new: Some(new.join(", ")),
             what: CardChangeKind::Order,

@@ -14,7 +14,7 @@
 //!    "cards": [{"item": {"kind": "setup", "name": "…"}, "released": {"old": true, "new": true},
 //!               "revision": {"old": "C", "new": "C"}, "because": […],
 //!               "changes": [{"side": "Run card", "section": "Set the panel, in its order", "of": "set left strength",
-//!                            "old": "212", "new": "230", "kind": "value"}]}],
+//!                            "old": "212", "new": "230", "kind": "entry"}]}],
 //!    "alerts": [{"code": "calibration-void", "title": "…", "item": {"kind": "rotor", "name": "…"},
 //!                "path": ["plane rim", "radius"], "old": "…", "new": "…", "note": "…"}],
 //!    "findings": [{"item": {"kind": "setup", "name": "…"}, "code": "speed-not-on-machine", "severity": "error",
@@ -22,7 +22,7 @@
 //! ```
 //!
 //! What stands in `cards` is what the cards of released setups and of records say otherwise, in their own words; a
-//! change's `kind` is sentence, value, order, drawing or document. A `number` is in its `unit`, its `ratio` the new one to the old one. `because`
+//! change's `kind` is sentence, entry, sequence, sketch or document. A `number` is in its `unit`, its `ratio` the new one to the old one. `because`
 //! has the changed facts that a result was worked out from; a path that is empty is the item as a whole.
 //!
 //! An item's `change` is added, removed, changed, renamed or results (no fact changed, and results moved all the same);
