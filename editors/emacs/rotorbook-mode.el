@@ -29,6 +29,10 @@ All: results, what is taken over from another sheet, and multiples of the
 tolerance."
   :type '(choice (const "all") (const "results") (const "off")))
 
+(defcustom rotorbook-error-delay 1000
+  "Milliseconds that the line being written rests before its errors are shown."
+  :type 'natnum)
+
 (defconst rotorbook-kinds
   '("shop"
     "material"
@@ -138,7 +142,7 @@ tolerance."
   (setq-local font-lock-defaults '(rotorbook-font-lock-keywords))
   (add-hook 'project-find-functions #'rotorbook--project 90 t)
   (setq-local eglot-workspace-configuration
-              (lambda (_server) `(:rotorbook (:inlayHints ,rotorbook-inlay-hints)))))
+              (lambda (_server) `(:rotorbook (:inlayHints ,rotorbook-inlay-hints :errorDelay ,rotorbook-error-delay)))))
 
 ;;;###autoload
 (add-to-list 'auto-mode-alist '("\\.rotor\\'" . rotorbook-mode))

@@ -44,6 +44,19 @@ pub(super) fn into_block(source: &SourceFile, block: &Block, lines: &[String]) -
     Edit::insert(block.body, lines.iter().map(|line| format!("{start}{line}")).collect::<String>())
 }
 
+/// The lines of a block behind all that another block holds, with an empty line before them.
+pub(super) fn block_into(source: &SourceFile, block: &Block, lines: &[String]) -> Edit {
+    let (text, end) = (&source.text, line_end(&source.text));
+    let indent = format!("{}  ", indent(text, block.heading.start));
+    let start = text[..block.end as usize].rfind('\n').map_or(0, |at| at + 1);
+    let lines: String = lines.iter().map(|line| format!("{indent}{line}{end}")).collect();
+    match text[start..block.end as usize].trim().is_empty() {
+        true => Edit::insert(start as u32, format!("{end}{lines}")),
+        // The block was never closed, or its brace stands behind a fact.
+        false => Edit::insert(block.end, format!("{end}{end}{}", lines.trim_end())),
+    }
+}
+
 /// Takes the fact or pin at `span` out, with its line when nothing but a comment stands there too.
 pub(super) fn without(source: &SourceFile, span: Span) -> Edit {
     let text = &source.text;

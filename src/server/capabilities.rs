@@ -72,7 +72,7 @@ fn text_sync() -> TextDocumentSyncCapability {
         change: Some(TextDocumentSyncKind::INCREMENTAL),
         will_save: None,
         will_save_wait_until: None,
-        save: Some(TextDocumentSyncSaveOptions::Supported(false)),
+        save: Some(TextDocumentSyncSaveOptions::Supported(true)),
     })
 }
 

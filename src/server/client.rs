@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use serde_json::Value;
 
-use super::commands::OPEN_CARD;
+use super::commands::{FILL_IN, OPEN_CARD, OPEN_PAGE, SHOW_PLACES};
 use super::convert::Encoding;
 use super::protocol::{ClientCapabilities, MarkupKind, PositionEncodingKind};
 
@@ -36,6 +36,12 @@ pub(super) struct Client {
     pub preferred_actions: bool,
     /// It shows cards, which a lens leads to.
     pub opens_card: bool,
+    /// It shows the page of a diagnostic.
+    pub opens_page: bool,
+    /// It shows places, which a lens counts.
+    pub shows_places: bool,
+    /// It writes a text with stops.
+    pub fills_in: bool,
     /// It knows the command that asks for completion once more.
     pub completes_again: bool,
 }
@@ -78,7 +84,11 @@ impl Client {
     /// that it begins the session with.
     pub fn with_commands(mut self, options: Option<&Value>) -> Self {
         let commands = options.and_then(|options| options.get("commands")?.as_array());
-        self.opens_card = commands.is_some_and(|all| all.iter().any(|one| one == OPEN_CARD));
+        let has = |command: &str| commands.is_some_and(|all| all.iter().any(|one| one == command));
+        self.opens_card = has(OPEN_CARD);
+        self.opens_page = has(OPEN_PAGE);
+        self.shows_places = has(SHOW_PLACES);
+        self.fills_in = has(FILL_IN);
         self
     }
 

@@ -6,26 +6,33 @@ use serde_json::{Value, json};
 use super::convert;
 use super::features::card;
 use super::protocol::jsonrpc::{Error, Result};
-use super::protocol::{Command, ExecuteCommandParams, Location, Position, Url, WorkspaceEdit};
+use super::protocol::{Command, ExecuteCommandParams, Location, Position, Range, Url, WorkspaceEdit};
 use super::snapshot::{FileView, View};
 use crate::book::Computing;
 use crate::check::{self, FileEdit};
 use crate::ide;
 
 /// What can be asked for; the documentation of each is at its function.
-pub(super) const NAMES: [&str; 5] = [SHOW, CARD, PIN_ALL, FIX_ALL, APPLY];
+pub(super) const NAMES: [&str; 6] = [SHOW, CARD, EXPLAIN, PIN_ALL, FIX_ALL, APPLY];
 
 const SHOW: &str = "rotorbook.show";
 const CARD: &str = "rotorbook.card";
+const EXPLAIN: &str = "rotorbook.explain";
 const PIN_ALL: &str = "rotorbook.pinAll";
 const FIX_ALL: &str = "rotorbook.fixAll";
 const APPLY: &str = "rotorbook.apply";
 
-/// Known to the editor's side alone: shows a list of places.
-const SHOW_PLACES: &str = "rotorbook.showPlaces";
+/// Known to some editors: shows a list of places.
+pub(super) const SHOW_PLACES: &str = "rotorbook.showPlaces";
 
 /// Known to some editors: shows the card of the item at a place.
 pub(super) const OPEN_CARD: &str = "rotorbook.openCard";
+
+/// Known to some editors: shows the page of a diagnostic.
+pub(super) const OPEN_PAGE: &str = "rotorbook.openPage";
+
+/// Known to some editors: puts a text with stops in place of another.
+pub(super) const FILL_IN: &str = "rotorbook.fillIn";
 
 /// What comes of a command: its answer, and an edit that the editor is asked to make.
 #[derive(Debug, Default)]
@@ -38,6 +45,7 @@ pub(super) fn execute(view: &View, params: &ExecuteCommandParams) -> Result<Done
     match &*params.command {
         SHOW => show(view, &params.arguments),
         CARD => card(view, &params.arguments),
+        EXPLAIN => explain(&params.arguments),
         PIN_ALL => pin_all(view, &params.arguments),
         FIX_ALL => fix_all(view, &params.arguments),
         APPLY => apply_edit(&params.arguments),
@@ -56,6 +64,12 @@ fn show(view: &View, arguments: &[Value]) -> Result<Done> {
 fn card(view: &View, arguments: &[Value]) -> Result<Done> {
     let (file, offset) = place(view, arguments)?;
     Ok(Done { answer: card::page(file, offset).map(Value::from), edit: None })
+}
+
+/// `[code]` → Markdown: the page of a diagnostic.
+fn explain(arguments: &[Value]) -> Result<Done> {
+    let code: String = argument(arguments, 0)?;
+    Ok(Done { answer: ide::page(&code).map(Value::from), edit: None })
 }
 
 /// `[uri]`: refreshes the pinned results of a file.
@@ -107,6 +121,16 @@ fn argument<T: DeserializeOwned>(arguments: &[Value], n: usize) -> Result<T> {
 pub(super) fn apply(title: String, edit: &WorkspaceEdit) -> Option<Command> {
     let edit = serde_json::to_value(edit).ok()?;
     Some(Command::new(title, APPLY.to_owned(), Some(vec![edit])))
+}
+
+/// The command that shows the page of a diagnostic.
+pub(super) fn open_page(title: String, code: &str) -> Command {
+    Command::new(title, OPEN_PAGE.to_owned(), Some(vec![json!(code)]))
+}
+
+/// The command that puts a snippet in place of what stands in a range.
+pub(super) fn fill_in(title: String, url: &Url, range: Range, snippet: &str) -> Command {
+    Command::new(title, FILL_IN.to_owned(), Some(vec![json!(url), json!(range), json!(snippet)]))
 }
 
 /// The command that shows places in the editor.

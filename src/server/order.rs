@@ -22,8 +22,8 @@ use super::ending::{self, Ending};
 use super::protocol::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use super::protocol::{
     DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
-    DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams, ExitedError,
-    InitializeParams, MessageType, Url, WorkspaceDiagnosticParams, WorkspaceFolder,
+    DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams, DidSaveTextDocumentParams,
+    ExitedError, InitializeParams, MessageType, Url, WorkspaceDiagnosticParams, WorkspaceFolder,
 };
 use super::settings::Settings;
 use super::snapshot::path_of;
@@ -114,7 +114,10 @@ impl<S> InOrder<S> {
                 self.put(params, |params: DidChangeConfigurationParams| Event::Settings(params.settings));
                 self.ask_for_settings();
             }
-            "textDocument/didSave" | "textDocument/willSave" => {}
+            "textDocument/didSave" => {
+                self.put(params, |params: DidSaveTextDocumentParams| Event::Saved { url: params.text_document.uri });
+            }
+            "textDocument/willSave" => {}
             _ => return false,
         }
         true

@@ -2,12 +2,12 @@
 
 pub(super) use tower_lsp::lsp_types::{
     ApplyWorkspaceEditParams, ClientCapabilities, CodeAction, CodeActionKind, CodeActionOptions, CodeActionOrCommand,
-    CodeActionParams, CodeActionProviderCapability, CodeActionResponse, CodeLens, CodeLensOptions, CodeLensParams,
+    CodeActionParams, CodeActionProviderCapability, CodeActionResponse, CodeDescription, CodeLens, CodeLensOptions, CodeLensParams,
     Command, CompletionItem, CompletionItemKind, CompletionOptions, CompletionOptionsCompletionItem, CompletionParams,
     CompletionResponse, CompletionTextEdit, ConfigurationItem, ConfigurationParams, Diagnostic, DiagnosticOptions,
     DiagnosticRelatedInformation, DiagnosticServerCapabilities, DiagnosticSeverity, DidChangeConfigurationParams,
     DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams,
-    DidCloseTextDocumentParams, DidOpenTextDocumentParams, DocumentChanges, DocumentDiagnosticParams,
+    DidCloseTextDocumentParams, DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentChanges, DocumentDiagnosticParams,
     DocumentDiagnosticReport, DocumentDiagnosticReportResult, DocumentFormattingParams, DocumentHighlight,
     DocumentHighlightKind, DocumentHighlightParams, DocumentLink, DocumentLinkOptions, DocumentLinkParams,
     DocumentOnTypeFormattingOptions, DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, DocumentSymbol,

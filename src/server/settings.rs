@@ -1,5 +1,7 @@
 //! What a person can set in the editor.
 
+use std::time::Duration;
+
 use serde::Deserialize;
 use serde_json::Value;
 
@@ -8,35 +10,60 @@ use crate::ide::HintsShown;
 /// The section that the settings stand in.
 pub(super) const SECTION: &str = "rotorbook";
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) struct Settings {
     pub hints: HintsShown,
+    /// How long a line must rest before it is said what is wrong with it.
+    pub error_delay: Duration,
 }
 
-/// The settings as they are sent: `{ "inlayHints": "all" | "results" | "off" }`, each alone or all in the section.
+impl Default for Settings {
+    fn default() -> Self {
+        Self { hints: HintsShown::default(), error_delay: Duration::from_secs(1) }
+    }
+}
+
+/// The longest that a person may want to wait.
+const LONGEST_DELAY: u64 = 60_000;
+
+/// The settings as they are sent, each alone or all in the section: `"inlayHints": "all" | "results" | "off"`,
+/// `"errorDelay"` in milliseconds.
 #[derive(Deserialize, Default)]
 #[serde(rename_all = "camelCase", default)]
 struct Sent {
-    inlay_hints: Option<Value>,
+    inlay_hints: Value,
+    error_delay: Value,
 }
 
 impl Settings {
     /// The settings with what was sent put in; what cannot be understood changes nothing.
     pub fn with(self, sent: &Value) -> Self {
-        Self { hints: read(sent).as_ref().and_then(hints).unwrap_or(self.hints) }
+        let sent = read(sent);
+        Self {
+            hints: hints(&sent.inlay_hints).unwrap_or(self.hints),
+            error_delay: delay(&sent.error_delay).unwrap_or(self.error_delay),
+        }
     }
 
     /// What of it cannot be understood, in words for a person.
     pub fn problem(sent: &Value) -> Option<String> {
-        let value = read(sent).filter(|value| !value.is_null() && hints(value).is_none())?;
-        Some(format!("`{SECTION}.inlayHints` is `{value}`; it takes `\"all\"`, `\"results\"` or `\"off\"`"))
+        let sent = read(sent);
+        let problem = |name: &str, value: &Value, is_read: bool, takes: &str| {
+            (!value.is_null() && !is_read).then(|| format!("`{SECTION}.{name}` is `{value}`; it takes {takes}"))
+        };
+        let hints = hints(&sent.inlay_hints).is_some();
+        let delay = delay(&sent.error_delay).is_some();
+        problem("inlayHints", &sent.inlay_hints, hints, "`\"all\"`, `\"results\"` or `\"off\"`")
+            .or_else(|| problem("errorDelay", &sent.error_delay, delay, "milliseconds, 60000 at most"))
     }
 }
 
-/// What was sent of the one setting there is.
-fn read(sent: &Value) -> Option<Value> {
-    let section = sent.get(SECTION).unwrap_or(sent);
-    Sent::deserialize(section).unwrap_or_default().inlay_hints
+fn read(sent: &Value) -> Sent {
+    Sent::deserialize(sent.get(SECTION).unwrap_or(sent)).unwrap_or_default()
+}
+
+fn delay(value: &Value) -> Option<Duration> {
+    value.as_u64().filter(|milliseconds| *milliseconds <= LONGEST_DELAY).map(Duration::from_millis)
 }
 
 /// The words for it.
@@ -72,16 +99,21 @@ mod tests {
         assert_eq!(set(json!({ "inlayHints": "results" })), HintsShown::Results);
         assert_eq!(set(json!({ "rotorbook": { "inlayHints": "off" } })), HintsShown::Off);
         assert_eq!(set(json!({ "rotorbook": { "inlayHints": false } })), HintsShown::Off);
+        let later = Settings::default().with(&json!({ "errorDelay": 250 }));
+        assert_eq!(later.error_delay, Duration::from_millis(250));
     }
 
     #[test]
     fn what_cannot_be_understood_changes_nothing() {
-        let results = Settings { hints: HintsShown::Results };
-        for sent in [json!(null), json!(3), json!({ "inlayHints": "none" }), json!({ "rotorbook": [] })] {
+        let results = Settings { hints: HintsShown::Results, ..Settings::default() };
+        let wrong = json!({ "inlayHints": "none", "errorDelay": -1 });
+        for sent in [json!(null), json!(3), wrong, json!({ "rotorbook": [] })] {
             assert_eq!(results.with(&sent), results, "{sent}");
         }
         let problem = Settings::problem(&json!({ "rotorbook": { "inlayHints": "none" } })).unwrap();
         assert_eq!(problem, "`rotorbook.inlayHints` is `\"none\"`; it takes `\"all\"`, `\"results\"` or `\"off\"`");
         assert_eq!(Settings::problem(&json!({ "inlayHints": null })), None);
+        let problem = Settings::problem(&json!({ "errorDelay": "soon" })).unwrap();
+        assert_eq!(problem, "`rotorbook.errorDelay` is `\"soon\"`; it takes milliseconds, 60000 at most");
     }
 }

@@ -8,10 +8,10 @@ use rotorbook::check::{self, Diagnostic, Fix, Severity};
 use crate::support::faulty;
 
 /// A file of a sheet by its path.
-type File = (String, Vec<u8>);
+pub type File = (String, Vec<u8>);
 
 /// The files of a sheet: one, or several where lines `#! path` begin them.
-fn files(bytes: Vec<u8>) -> Vec<File> {
+pub fn files(bytes: Vec<u8>) -> Vec<File> {
     let Ok(text) = std::str::from_utf8(&bytes) else { return vec![("faulty.rotor".to_owned(), bytes)] };
     let mut files: Vec<File> = Vec::new();
     for line in text.split_inclusive('\n') {
@@ -25,7 +25,7 @@ fn files(bytes: Vec<u8>) -> Vec<File> {
 }
 
 /// What is found in files, and the paths of the book in the order of their numbers.
-fn check_files(files: &[File]) -> (Vec<Diagnostic>, Vec<String>) {
+pub fn check_files(files: &[File]) -> (Vec<Diagnostic>, Vec<String>) {
     let read = |(path, bytes): &File| Arc::new(SourceFile::from_bytes(path.as_str(), bytes.clone()));
     let book = Book::new(files.iter().map(read).collect());
     let paths = book.files().map(|(_, file)| file.path.to_string()).collect();

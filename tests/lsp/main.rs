@@ -11,6 +11,7 @@ mod ide;
 mod order;
 mod pull;
 mod session;
+mod silence;
 mod soak;
 
 #[path = "../bench/sheets.rs"]

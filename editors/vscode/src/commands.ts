@@ -1,7 +1,7 @@
 /** What the palette, the menus and the server's own lenses call. */
 
 import * as vscode from "vscode";
-import type { Location, Position } from "vscode-languageclient/node";
+import type { Location, Position, Range } from "vscode-languageclient/node";
 
 import type { Preview } from "./preview";
 import type { Server } from "./server";
@@ -15,8 +15,36 @@ export function registerCommands(server: Server, preview: Preview, log: vscode.L
     register("rotorbook.fixSheet", () => onSheet(server, "rotorbook.fixAll")),
     register("rotorbook.restart", () => server.restart()),
     register("rotorbook.openLog", () => log.show()),
+    register("rotorbook.openPage", (code: string) => openPage(code)),
+    register("rotorbook.fillIn", (uri, range, snippet) => fillIn(server, uri, range, snippet)),
+    vscode.workspace.registerTextDocumentContentProvider(PAGES, { provideTextDocumentContent: (uri) => pageOf(server, uri) }),
     register("rotorbook.showPlaces", (uri, position, places) => showPlaces(server, uri, position, places)),
   ];
+}
+
+/** Where the pages of diagnostics are, for the links behind their codes. */
+const PAGES = "rotorbook-page";
+
+async function openPage(code: string): Promise<void> {
+  await vscode.commands.executeCommand("markdown.showPreview", vscode.Uri.from({ scheme: PAGES, path: `/${code}.md` }));
+}
+
+async function pageOf(server: Server, uri: vscode.Uri): Promise<string> {
+  const page = await server.ask("rotorbook.explain", uri.path.replace(/^\/|\.md$/g, ""));
+  return typeof page === "string" ? page : "No language server runs, or it knows no such code.";
+}
+
+/** A fix with places to fill, in the sheet that it changes. */
+async function fillIn(server: Server, uri: string, range: Range, snippet: string): Promise<void> {
+  const convert = server.running?.protocol2CodeConverter;
+  if (convert !== undefined) {
+    const editor = await vscode.window.showTextDocument(vscode.Uri.parse(uri));
+    await editor.insertSnippet(new vscode.SnippetString(snippet), convert.asRange(range), {
+      undoStopBefore: true,
+      undoStopAfter: true,
+      keepWhitespace: true,
+    });
+  }
 }
 
 /** From the palette for the item at the cursor, from a lens for the item below it. */

@@ -76,9 +76,9 @@ export class Server {
       outputChannel: this.log,
       synchronize: { configurationSection: "rotorbook" },
       initializationOptions: {
-        inlayHints: vscode.workspace.getConfiguration("rotorbook").get("inlayHints"),
-        // A lens that opens the card is offered to those alone that know how.
-        commands: ["rotorbook.openCard"],
+        ...settings(),
+        // What leads to a card, a page, places or a text with stops is offered to those alone that know how.
+        commands: ["rotorbook.openCard", "rotorbook.openPage", "rotorbook.showPlaces", "rotorbook.fillIn"],
       },
     };
   }
@@ -116,6 +116,12 @@ export class Server {
       this.log.show();
     }
   }
+}
+
+/** What the server reads of the settings when the session begins; later changes it is told of. */
+function settings(): Record<string, unknown> {
+  const set = vscode.workspace.getConfiguration("rotorbook");
+  return Object.fromEntries(["inlayHints", "errorDelay"].map((name) => [name, set.get(name)]));
 }
 
 function launch(program: string): ServerOptions {

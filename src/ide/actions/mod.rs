@@ -6,6 +6,7 @@ mod fixes;
 mod masses;
 mod missing;
 mod pins;
+mod rank;
 mod take_over;
 
 #[cfg(test)]
@@ -39,6 +40,8 @@ pub struct Action {
 pub enum ActionKind {
     /// Puts a diagnostic right.
     QuickFix,
+    /// Has the shop rank a diagnostic otherwise.
+    Rank,
     /// Says the same in another way.
     Rewrite,
     /// Puts in lines that the sheet lacks or takes over.
@@ -62,7 +65,21 @@ pub fn actions(computing: &Computing<'_>, file: FileId, range: Span, diagnostics
     found.extend(pins::at(&asked));
     found.extend(take_over::at(&asked));
     found.extend(missing::at(&asked));
+    found.extend(rank::at(book, file, range, diagnostics));
+    found.sort_by_key(|action| action.kind.turn());
     found
+}
+
+impl ActionKind {
+    /// What puts something right comes before what says it in another way.
+    const fn turn(self) -> u8 {
+        match self {
+            ActionKind::QuickFix => 0,
+            ActionKind::FixAll => 1,
+            ActionKind::Rank => 2,
+            ActionKind::Rewrite | ActionKind::Insert => 3,
+        }
+    }
 }
 
 impl Asked<'_, '_> {

@@ -7,7 +7,7 @@ mod snippet;
 mod units;
 mod values;
 
-pub use snippet::escaped as as_snippet;
+pub use snippet::{escaped as as_snippet, with_stops};
 
 #[cfg(test)]
 mod tests;

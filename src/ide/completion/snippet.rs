@@ -72,6 +72,27 @@ pub(super) fn plain(snippet: &str) -> String {
     out + rest
 }
 
+/// A text as a snippet that stops at each `?` which stands for a value; `None` where there is none.
+pub fn with_stops(text: &str) -> Option<String> {
+    let mut stops = 0;
+    let mut snippet = String::new();
+    let mut rest = text;
+    while let Some(at) = rest.find(" ?") {
+        let (before, after) = (&rest[..at + 1], &rest[at + 2..]);
+        snippet.push_str(&escaped(before));
+        match after.starts_with(|letter: char| !matches!(letter, ' ' | ',' | '\n' | '\r')) {
+            true => snippet.push('?'),
+            false => {
+                stops += 1;
+                snippet.push_str(&format!("${{{stops}:?}}"));
+            }
+        }
+        rest = after;
+    }
+    snippet.push_str(&escaped(rest));
+    (stops > 0).then_some(snippet)
+}
+
 /// Text as it may stand in a snippet.
 pub fn escaped(text: &str) -> String {
     text.replace('\\', "\\\\").replace('$', "\\$").replace('}', "\\}")

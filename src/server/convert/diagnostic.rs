@@ -2,8 +2,9 @@
 
 use super::Places;
 use crate::check::{Diagnostic, Place, Related, Severity};
+use crate::server::client::Client;
 use crate::server::protocol::{
-    self as lsp, DiagnosticRelatedInformation, DiagnosticSeverity, Location, NumberOrString,
+    self as lsp, CodeDescription, DiagnosticRelatedInformation, DiagnosticSeverity, Location, NumberOrString, Url,
 };
 
 /// Finds places in other files than the one that is spoken of.
@@ -15,6 +16,7 @@ pub(in crate::server) trait Elsewhere {
 pub(in crate::server) fn diagnostic(
     found: &Diagnostic,
     places: &Places<'_>,
+    client: &Client,
     related: Option<&dyn Elsewhere>,
 ) -> lsp::Diagnostic {
     let related = related.filter(|_| !found.related.is_empty());
@@ -22,7 +24,7 @@ pub(in crate::server) fn diagnostic(
         range: places.range(found.place.span),
         severity: Some(severity(found.severity)),
         code: Some(NumberOrString::String(found.rule.code.to_owned())),
-        code_description: None,
+        code_description: client.opens_page.then(|| page(found.rule.code)).flatten(),
         source: Some("rotorbook".to_owned()),
         message: message(found),
         related_information: related
@@ -30,6 +32,11 @@ pub(in crate::server) fn diagnostic(
         tags: None,
         data: None,
     }
+}
+
+/// Where editors that show pages of diagnostics find the one of a code.
+fn page(code: &str) -> Option<CodeDescription> {
+    Some(CodeDescription { href: Url::parse(&format!("rotorbook-page:/{code}.md")).ok()? })
 }
 
 fn message(found: &Diagnostic) -> String {

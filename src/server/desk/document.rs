@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::pen::Written;
 use crate::server::convert::{Encoding, Places};
 use crate::server::protocol::{TextDocumentContentChangeEvent, Url};
 use crate::server::snapshot::{BookKey, OpenView};
@@ -22,6 +23,8 @@ pub(super) struct Document {
     text: String,
     lines: LineIndex,
     gap: Option<Gap>,
+    /// What the last change has put in.
+    written: Option<Written>,
     /// The same for readers, once somebody has asked.
     shared: Option<(Arc<str>, Arc<LineIndex>)>,
 }
@@ -53,7 +56,7 @@ pub(super) struct OutOfOrder;
 impl Document {
     pub fn new(url: Url, path: PathBuf, key: BookKey, version: i32, text: String) -> Self {
         let lines = LineIndex::with_lone_returns(&text);
-        Self { url, path, key, version, text, lines, gap: None, shared: None }
+        Self { url, path, key, version, text, lines, gap: None, written: None, shared: None }
     }
 
     /// Applies the changes of a version, in the order of versions whatever the order in which they come. Where that
@@ -100,15 +103,23 @@ impl Document {
     fn apply(&mut self, changes: Vec<TextDocumentContentChangeEvent>, encoding: Encoding) {
         for change in changes {
             let Some(range) = change.range else {
+                self.written = Some(Written::between(&self.text, &change.text));
                 self.set(change.text);
                 continue;
             };
             let lines = Arc::new(std::mem::replace(&mut self.lines, LineIndex::new("")));
             let span = Places::new(&self.text, lines.clone(), encoding).span(range);
             self.lines = Arc::unwrap_or_clone(lines);
+            let put = change.text.len() as u32;
+            self.written = Some(Written { at: span.start, removed: span.end - span.start, put });
             self.text.replace_range(span.range(), &change.text);
-            self.lines.change(span, change.text.len() as u32, &self.text);
+            self.lines.change(span, put, &self.text);
         }
+    }
+
+    /// What the last change has put in.
+    pub fn written(&self) -> Option<Written> {
+        self.written
     }
 
     /// The text with the places of its lines.

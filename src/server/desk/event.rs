@@ -3,7 +3,8 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::mpsc::{self, Receiver, Sender};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
+use std::time::Instant;
 
 use serde_json::Value;
 use tokio::sync::oneshot;
@@ -32,6 +33,9 @@ pub(in crate::server) enum Event {
         changes: Vec<TextDocumentContentChangeEvent>,
     },
     Closed {
+        url: Url,
+    },
+    Saved {
         url: Url,
     },
     /// Files or folders on disk are no longer what they were.
@@ -99,6 +103,14 @@ pub(in crate::server) struct Inbox {
     changes: Arc<AtomicUsize>,
 }
 
+/// How long to wait for something to come.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Wait {
+    No,
+    ForSomething,
+    Until(Instant),
+}
+
 /// The desk's end of it.
 pub(super) struct Incoming {
     receiver: Receiver<Event>,
@@ -122,11 +134,17 @@ impl Inbox {
 }
 
 impl Incoming {
-    /// All that has come; waits for something when `wait`. `None` when nothing can come any more.
-    pub fn take(&self, wait: bool) -> Option<Vec<Event>> {
+    /// All that has come. `None` when nothing can come any more.
+    pub fn take(&self, wait: Wait) -> Option<Vec<Event>> {
         let mut events = Vec::new();
-        if wait {
-            events.push(self.receiver.recv().ok()?);
+        match wait {
+            Wait::No => {}
+            Wait::ForSomething => events.push(self.receiver.recv().ok()?),
+            Wait::Until(end) => match self.receiver.recv_timeout(end.saturating_duration_since(Instant::now())) {
+                Ok(event) => events.push(event),
+                Err(RecvTimeoutError::Timeout) => {}
+                Err(RecvTimeoutError::Disconnected) => return None,
+            },
         }
         events.extend(self.receiver.try_iter());
         let changes = events.iter().filter(|event| event.changes_text()).count();

@@ -12,6 +12,7 @@ mod judging;
 mod loading;
 mod open_book;
 mod outline;
+mod pen;
 mod publishing;
 mod pulling;
 mod texts;
@@ -30,9 +31,10 @@ use super::voice::{Say, Voice};
 use crate::server::protocol::{MessageType, Url};
 use document::Document;
 pub(super) use event::{Ask, Event, Inbox, Pull, PullAll, Pulled, Superseded};
-use event::{Incoming, Loading};
+use event::{Incoming, Loading, Wait};
 use loading::Loader;
 use open_book::OpenBook;
+use pen::Pen;
 use publishing::Published;
 
 pub(super) struct Desk {
@@ -49,6 +51,8 @@ pub(super) struct Desk {
     /// Documents of which it has been said that their changes cannot be followed.
     disordered: FxHashSet<Url>,
     paths: FxHashMap<Url, PathBuf>,
+    /// Where somebody writes.
+    pen: Option<Pen>,
     /// Documents whose text has not been read since it changed.
     unread: FxHashSet<PathBuf>,
     /// Documents of which the client waits to be told, the longest waiting first.
@@ -91,6 +95,7 @@ impl Desk {
             other_spellings: FxHashMap::default(),
             disordered: FxHashSet::default(),
             paths: FxHashMap::default(),
+            pen: None,
             unread: FxHashSet::default(),
             owed: Vec::new(),
             books: BTreeMap::new(),
@@ -110,13 +115,23 @@ impl Desk {
     }
 
     fn run(mut self) {
-        while let Some(events) = self.incoming.take(!self.has_work()) {
+        while let Some(events) = self.incoming.take(self.patience()) {
+            self.carefully("what was held back", Self::rest);
             if events.is_empty() {
                 self.carefully("the background work", Self::work_on);
                 continue;
             }
             self.take(events);
             self.carefully("the open documents", Self::settle_what_is_owed);
+        }
+    }
+
+    /// How long to wait for something to come.
+    fn patience(&self) -> Wait {
+        match &self.pen {
+            _ if self.has_work() => Wait::No,
+            Some(pen) => Wait::Until(pen.until),
+            None => Wait::ForSomething,
         }
     }
 
@@ -147,6 +162,7 @@ impl Desk {
             Event::Opened { url, version, text } => self.open(url, version, text),
             Event::Changed { url, version, changes } => self.change(&url, version, changes),
             Event::Closed { url } => self.close(&url),
+            Event::Saved { url } => self.saved(&url),
             Event::Touched(paths) => self.touched(&paths),
             Event::Folders { added, removed } => self.change_folders(&added, &removed),
             Event::Settings(value) => self.set(&value),

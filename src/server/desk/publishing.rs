@@ -91,7 +91,12 @@ impl Desk {
 
     /// What is said of a file, as the client reads it.
     pub(super) fn items(&self, view: &View, key: &BookKey, file: FileId) -> Option<Vec<lsp::Diagnostic>> {
-        let found = self.books.get(key)?.judged.diagnostics(file);
+        let open = self.books.get(key)?;
+        let mut found = open.judged.diagnostics(file);
+        let source = open.book().file(file);
+        if !found.is_empty() {
+            self.hold_back(&self.path_of(key, &source.path), source, &mut found);
+        }
         if found.is_empty() {
             return Some(Vec::new());
         }
@@ -101,7 +106,7 @@ impl Desk {
         let related = self.client.related_information.then_some(&locator as &dyn Elsewhere);
         let told = check::told(&found, FINDINGS_FOR_PROGRAMS);
         let mut items: Vec<lsp::Diagnostic> =
-            told.shown.into_iter().map(|found| convert::diagnostic(found, &places, related)).collect();
+            told.shown.into_iter().map(|found| convert::diagnostic(found, &places, &self.client, related)).collect();
         for more in told.more {
             let of_code = |item: &&mut lsp::Diagnostic| matches!(&item.code, Some(lsp::NumberOrString::String(code)) if code == more.rule.code);
             if let Some(last) = items.iter_mut().rev().find(of_code) {

@@ -34,10 +34,13 @@ impl Desk {
         let Some(path) = self.paths.get(url).cloned() else { return };
         let top = self.documents.get_mut(&path).filter(|document| document.url == *url);
         let Some(document) = top.or(self.other_spellings.get_mut(url)) else { return };
-        if document.change(version, changes, self.client.encoding).is_err() && self.disordered.insert(url.clone()) {
+        let ordered = document.change(version, changes, self.client.encoding).is_ok();
+        let written = document.written();
+        if !ordered && self.disordered.insert(url.clone()) {
             let message = "changes came in an order that cannot be followed; close this sheet and open it again";
             self.voice.say(Say::Show(MessageType::WARNING, format!("{}: {message}", path.display())));
         }
+        self.write_at(&path, written);
         self.text_changed(path);
     }
 

@@ -7,9 +7,12 @@ use crate::ide::{self, Action, ActionKind};
 use crate::server::capabilities::FIX_ALL;
 use crate::server::commands;
 use crate::server::convert::{self, Elsewhere};
-use crate::server::protocol::{CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, CodeActionResponse};
+use crate::server::protocol::{
+    CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, CodeActionResponse, Command,
+};
 use crate::server::snapshot::{FileView, View};
 use crate::server::ticket::is_wanted;
+use crate::text::Span;
 
 pub(in crate::server) fn actions(view: &View, params: &CodeActionParams) -> Option<CodeActionResponse> {
     let file = file(view, &params.text_document.uri)?;
@@ -23,18 +26,50 @@ pub(in crate::server) fn actions(view: &View, params: &CodeActionParams) -> Opti
         // Everything at once is done on demand alone.
         None => *kind != FIX_ALL,
     };
-    let actions = found.into_iter().map(|action| (kind(&action), action));
-    let wanted = actions.filter(|(kind, _)| wanted(kind));
-    Some(wanted.filter_map(|(kind, action)| offered(file, kind, action, &diagnostics)).collect())
+    let (fixes, others): (Vec<Action>, Vec<Action>) =
+        found.into_iter().filter(|action| wanted(&kind(action))).partition(|action| action.diagnostic.is_some());
+    let offered = |action: Action| offered(file, kind(&action), action, &diagnostics);
+    let mut response: CodeActionResponse = fixes.into_iter().filter_map(offered).collect();
+    if wanted(&CodeActionKind::QUICKFIX) {
+        response.extend(pages(file, span, &diagnostics));
+    }
+    response.extend(others.into_iter().filter_map(offered));
+    Some(response)
 }
 
 /// What the check says of a file as it stands.
-fn said(file: FileView<'_>) -> Vec<Diagnostic> {
+pub(super) fn said(file: FileView<'_>) -> Vec<Diagnostic> {
     let computing = Computing::without_explanations(file.book());
     let mut found = check::check_file(&computing, file.file, is_wanted).unwrap_or_default();
     found.extend(check::check_book(file.book()).into_iter().filter(|said| said.place.file == file.file));
     check::sort(&mut found);
     found
+}
+
+/// For each code at a range, the way to its page.
+fn pages(file: FileView<'_>, range: Span, diagnostics: &[Diagnostic]) -> Vec<CodeActionOrCommand> {
+    let client = &file.view.client;
+    if !client.opens_page {
+        return Vec::new();
+    }
+    let here = diagnostics.iter().filter(|said| said.place.file == file.file && said.place.span.touches(range));
+    let mut codes: Vec<&str> = here.map(|said| said.rule.code).collect();
+    codes.sort_unstable();
+    codes.dedup();
+    let page = |code: &str| {
+        let title = format!("What `{code}` means");
+        let command = commands::open_page(title.clone(), code);
+        match client.code_action_literals {
+            false => CodeActionOrCommand::Command(command),
+            true => CodeActionOrCommand::CodeAction(CodeAction {
+                title,
+                kind: Some(CodeActionKind::QUICKFIX),
+                command: Some(command),
+                ..CodeAction::default()
+            }),
+        }
+    };
+    codes.into_iter().map(page).collect()
 }
 
 /// One action that puts right whatever has one obvious fix.
@@ -48,7 +83,7 @@ fn fix_all(file: FileView<'_>, diagnostics: &[Diagnostic]) -> Option<Action> {
 /// `source.fixAll.rotorbook` for the whole file; what fixes all of one kind is a quick fix, where people look for it.
 fn kind(action: &Action) -> CodeActionKind {
     match action.kind {
-        ActionKind::QuickFix => CodeActionKind::QUICKFIX,
+        ActionKind::QuickFix | ActionKind::Rank => CodeActionKind::QUICKFIX,
         ActionKind::Rewrite | ActionKind::Insert => CodeActionKind::REFACTOR_REWRITE,
         ActionKind::FixAll if action.diagnostic.is_some() => CodeActionKind::QUICKFIX,
         ActionKind::FixAll => FIX_ALL,
@@ -76,13 +111,23 @@ fn offered(
     let locator = file.locator();
     let related = client.related_information.then_some(&locator as &dyn Elsewhere);
     let mends = action.diagnostic.and_then(|n| diagnostics.get(n));
-    let mends = mends.map(|found| vec![convert::diagnostic(found, &file.places(), related)]);
+    let mends = mends.map(|found| vec![convert::diagnostic(found, &file.places(), client, related)]);
+    let command = filled_in(file, &action);
     Some(CodeActionOrCommand::CodeAction(CodeAction {
+        edit: command.is_none().then_some(edit),
         title: action.title,
         kind: Some(kind),
         diagnostics: mends,
-        edit: Some(edit),
+        command,
         is_preferred: (client.preferred_actions && action.preferred).then_some(true),
         ..CodeAction::default()
     }))
+}
+
+/// The command that writes what has places to fill, for editors that stop at each of them.
+fn filled_in(file: FileView<'_>, action: &Action) -> Option<Command> {
+    let [one] = &action.edits[..] else { return None };
+    let snippet = ide::with_stops(&one.edit.text).filter(|_| file.view.client.fills_in)?;
+    let range = file.places_of(one.file).range(one.edit.span);
+    Some(commands::fill_in(action.title.clone(), &file.url(one.file)?, range, &snippet))
 }

@@ -12,7 +12,9 @@ pub(in crate::server) fn lenses(view: &View, params: &CodeLensParams) -> Option<
     let url = &params.text_document.uri;
     let file = file(view, url)?;
     let (places, locator) = (file.places(), file.locator());
-    let lenses = ide::lenses(file.book(), file.file).into_iter().map(|lens| {
+    // What nobody could follow is not counted.
+    let counted = view.client.shows_places.then(|| ide::lenses(file.book(), file.file));
+    let lenses = counted.into_iter().flatten().map(|lens| {
         let range = places.range(lens.span);
         let named: Vec<Location> = lens.places.iter().filter_map(|place| locator.location(*place)).collect();
         CodeLens { range, command: Some(commands::show_places(lens.title, url, range.start, &named)), data: None }

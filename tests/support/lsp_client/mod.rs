@@ -118,7 +118,14 @@ impl Client {
         Self::start().initialized(&[folder], capabilities, Value::Null)
     }
 
-    pub fn initialized(mut self, folders: &[&Path], capabilities: Value, options: Value) -> Self {
+    /// Unless the options say otherwise, no line has to rest before it is said what is wrong with it.
+    pub fn initialized(mut self, folders: &[&Path], capabilities: Value, mut options: Value) -> Self {
+        if options.get("errorDelay").is_none() {
+            options["errorDelay"] = json!(0);
+        }
+        if options.get("commands").is_none() {
+            options["commands"] = json!(["rotorbook.showPlaces"]);
+        }
         let folder = |path: &&Path| json!({ "uri": url(path), "name": "book" });
         let mut params = json!({
             "processId": std::process::id(),
