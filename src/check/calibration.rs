@@ -60,10 +60,17 @@ pub fn better_mass(calibration: &CalibrateResults<'_>) -> Option<String> {
     if let Some(of_set) = calibration.suggested_mass.as_ref().filter(|mass| mass.is_known()) {
         return Some(format!("take {} from the set", shown(of_set)));
     }
+    Some(format!("ten times the tolerance would be {} at this radius", better_mass_written(calibration)?))
+}
+
+/// The same as it is written in a sheet.
+pub fn better_mass_written(calibration: &CalibrateResults<'_>) -> Option<String> {
+    if let Some(of_set) = calibration.suggested_mass.as_ref().filter(|mass| mass.is_known()) {
+        return Some(shown(of_set));
+    }
     let (tolerance, radius) = (calibration.tolerance.get()?, calibration.radius.get()?);
-    let mass = tolerance * 10.0 / radius;
     let unit = if calibration.mass.is_known() { calibration.mass.unit } else { units::Unit::GRAM };
-    Some(format!("ten times the tolerance would be {} at this radius", amount(mass, unit)))
+    Some(amount(tolerance * 10.0 / radius, unit))
 }
 
 /// What may be wrong with the mass of one calibration, the most telling first: the first that holds says what mass to

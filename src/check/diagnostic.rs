@@ -61,6 +61,8 @@ pub struct Related {
 pub struct Fix {
     pub title: String,
     pub edits: Vec<FileEdit>,
+    /// It chooses for the reader, or leaves a `?` to be filled in: nobody makes it unasked.
+    pub is_for_a_person: bool,
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -110,7 +112,13 @@ impl Draft {
     }
 
     pub fn fix_of(mut self, title: impl Into<String>, edits: Vec<FileEdit>) -> Self {
-        self.fixes.push(Fix { title: title.into(), edits });
+        self.fixes.push(Fix { title: title.into(), edits, is_for_a_person: false });
+        self
+    }
+
+    /// One of several things that may be meant.
+    pub fn choice(mut self, title: impl Into<String>, edits: Vec<FileEdit>) -> Self {
+        self.fixes.push(Fix { title: title.into(), edits, is_for_a_person: true });
         self
     }
 

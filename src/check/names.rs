@@ -7,7 +7,7 @@ use std::cell::OnceCell;
 use rustc_hash::FxHashSet;
 
 use super::context::{ItemContext, Sink};
-use super::diagnostic::Draft;
+use super::diagnostic::{Draft, FileEdit};
 use super::wording;
 use crate::book::{Book, EffectiveBlock, EffectiveField, ItemId, effective};
 use crate::sheet::{Block, Field, FieldValue, NameAt, Names};
@@ -183,11 +183,24 @@ pub fn did_you_mean(draft: Draft, name: &NameAt, names: &Names, list: impl Fn(St
     let holding = names.holding(&name.text).take(MOST);
     let longer: Vec<String> = holding.map(|other| format!("`{}`", wording::name_as_written(other))).collect();
     match (longer.len(), names.all().len()) {
-        (1..=3, _) => draft.help(format!("did you mean {}?", wording::or_list(&longer))),
+        (1..=3, _) => {
+            let holding: Vec<&str> = names.holding(&name.text).take(MOST).collect();
+            choose(draft.help(format!("did you mean {}?", wording::or_list(&longer))), name, &holding)
+        }
         (_, 0) => draft,
-        (_, 1..=MOST) => draft.help(list(wording::and_list(&in_backticks(names.all())))),
+        (_, 1..=MOST) => choose(draft.help(list(wording::and_list(&in_backticks(names.all())))), name, names.all()),
         _ => draft.help(list(format!("{} and others", in_backticks(&names.all()[..MOST]).join(", ")))),
     }
+}
+
+/// Offers each of these names for one.
+fn choose<S: AsRef<str>>(draft: Draft, name: &NameAt, names: &[S]) -> Draft {
+    let file = draft.place.file;
+    names.iter().fold(draft, |draft, other| {
+        let written = wording::name_as_written(other.as_ref());
+        let title = format!("Write {}", wording::shown(&written));
+        draft.choice(title, vec![FileEdit { file, edit: Edit::replace(name.span, written) }])
+    })
 }
 
 fn digits(name: &str) -> String {

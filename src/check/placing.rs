@@ -1,8 +1,9 @@
 //! Where a diagnostic on an item stands: in the item's own file, whatever file a fact is taken over from.
 
 use super::context::ItemContext;
-use super::diagnostic::{Draft, Severity};
-use crate::book::{EffectiveBlock, EffectiveField, ItemId};
+use super::diagnostic::{Draft, FileEdit, Severity};
+use super::wording;
+use crate::book::{Book, EffectiveBlock, EffectiveField, FileId, ItemId};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::{Edit, Span};
@@ -79,10 +80,49 @@ impl<'b> ItemContext<'b, '_> {
 }
 
 impl Draft {
+    /// Offers to write lines into a block, where its facts stand. What the reader has to fill in is a `?`.
+    pub fn offer_in(self, book: &Book, (file, block): (FileId, &Block), lines: &[&str]) -> Self {
+        let quoted: Vec<String> = lines.iter().map(|line| format!("`{line}`")).collect();
+        let edit = lines_in(&book.file(file).text, block, lines);
+        self.choice(format!("Write {}", wording::and_list(&quoted)), vec![FileEdit { file, edit }])
+    }
+
+    /// The same for the item that is judged.
+    pub fn offer(self, context: &ItemContext<'_, '_>, lines: &[&str]) -> Self {
+        self.offer_in(context.book(), (context.id.file, context.block), lines)
+    }
+
+    /// Offers another value for a fact.
+    pub fn offer_value(self, context: &ItemContext<'_, '_>, field: EffectiveField<'_>, value: &str) -> Self {
+        let file = field.item.file;
+        let head = context.text(file, field.field.head);
+        let edit = Edit::replace(field.field.value_span, value);
+        self.choice(format!("Write `{head}: {value}`"), vec![FileEdit { file, edit }])
+    }
+
     /// Points at another fact that the message speaks of.
     pub fn about(self, field: EffectiveField<'_>, message: impl Into<String>) -> Self {
         self.related(field.item.file, field.field.head.to(field.field.value_span), message)
     }
+}
+
+impl EffectiveBlock<'_> {
+    /// Where the block is written.
+    pub fn place(&self) -> (FileId, &Block) {
+        (self.item.file, self.written)
+    }
+}
+
+/// Lines put into a block, below its other facts and above its inner blocks.
+pub fn lines_in(text: &str, block: &Block, lines: &[&str]) -> Edit {
+    let last = block.fields.iter().map(|field| field.value_span.end);
+    let first_block = block.blocks.iter().map(|inner| inner.span.start).min().unwrap_or(u32::MAX);
+    let after = last.filter(|end| *end < first_block).max().unwrap_or(block.heading.end);
+    let at = text[after as usize..].find(['\r', '\n']).map_or(text.len(), |more| after as usize + more);
+    let line_start = text[..block.heading.start as usize].rfind('\n').map_or(0, |newline| newline + 1);
+    let indent: String = text[line_start..].chars().take_while(|c| matches!(c, ' ' | '\t')).collect();
+    let end = if text[at..].starts_with('\r') { "\r\n" } else { "\n" };
+    Edit::insert(at as u32, lines.iter().map(|line| format!("{end}{indent}  {line}")).collect::<String>())
 }
 
 /// An edit that adds a line at the end of a block; `None` when the block's closing brace has no line of its own.

@@ -1,8 +1,11 @@
 //! What rules on readings share: every reading of a setup or record, and the readout that shows it.
 
 use super::context::ItemContext;
+use super::diagnostic::Draft;
+use super::wording;
 use crate::book::{EffectiveBlock, EffectiveField, ReadoutFacts, SetupResults};
 use crate::sheet::{FieldValue, StatedReading};
+use crate::vocabulary::setup;
 
 /// The setup whose readout shows the readings of an item: the setup itself, or that of a record.
 pub fn setup<'b, 'c>(context: &ItemContext<'b, 'c>) -> Option<&'c SetupResults<'b>> {
@@ -33,4 +36,26 @@ fn collect<'b>(block: &EffectiveBlock<'b>, found: &mut Vec<(EffectiveField<'b>, 
     for inner in &block.blocks {
         collect(inner, found);
     }
+}
+
+/// Offers the channels of the machine that read no plane yet for one that is not read.
+pub fn reading_channels(context: &ItemContext<'_, '_>, draft: Draft, setup: &SetupResults<'_>, plane: &str) -> Draft {
+    let channels = setup.machine.as_ref().map_or(&[][..], |machine| &machine.channels);
+    let free = channels.iter().filter(|channel| setup.channels.iter().all(|(taken, _)| taken != *channel));
+    free.fold(draft, |draft, channel| {
+        let line =
+            format!("{} {}: {}", setup::CHANNEL, wording::name_as_written(channel), wording::name_as_written(plane));
+        draft.offer_in(context.book(), setup.block.place(), &[&line])
+    })
+}
+
+/// Offers both ways in which two channels may read two planes.
+pub fn pairings(context: &ItemContext<'_, '_>, draft: Draft, channels: &[&str], planes: &[&str]) -> Draft {
+    let ([a, b], [left, right]) = (channels, planes) else { return draft };
+    let line = |channel: &str, plane: &str| {
+        format!("{} {}: {}", setup::CHANNEL, wording::name_as_written(channel), wording::name_as_written(plane))
+    };
+    [(left, right), (right, left)]
+        .into_iter()
+        .fold(draft, |draft, (first, second)| draft.offer(context, &[&line(a, first), &line(b, second)]))
 }

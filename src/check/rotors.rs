@@ -6,9 +6,9 @@ use crate::book::{
 };
 use crate::mechanics::correction::drilling::Drill;
 use crate::mechanics::planes::Levers;
-use crate::sheet::{Block, Field, FieldValue, NameAt, Stated};
+use crate::sheet::{Field, FieldValue, NameAt, Stated};
 use crate::syntax::Kind;
-use crate::text::{Edit, Span};
+use crate::text::Span;
 use crate::units::{self, Amount, Length, Typed, Unit};
 use crate::vocabulary::{AnyFact, Fact, OneQuantity, setup};
 
@@ -73,20 +73,6 @@ pub fn alike(a: f64, b: f64) -> bool {
 /// seems to be missing may stand in it, and nobody is told that it is missing.
 pub fn is_read_whole(context: &ItemContext<'_, '_>) -> bool {
     crate::book::is_read_whole(context.book(), context.id)
-}
-
-/// Puts a line into a block, below its other facts and above its inner blocks.
-pub fn put_in(context: &ItemContext<'_, '_>, block: &Block, line: &str) -> Edit {
-    let text = &*context.book().file(context.id.file).text;
-    let last = block.fields.iter().map(|field| field.value_span.end);
-    let first_block = block.blocks.iter().map(|inner| inner.span.start).min().unwrap_or(u32::MAX);
-    let after = last.filter(|end| *end < first_block).max().unwrap_or(block.heading.end);
-    let ends = |from: u32| text[from as usize..].find(['\r', '\n']).map_or(text.len(), |more| from as usize + more);
-    let at = ends(after) as u32;
-    let line_start = text[..block.heading.start as usize].rfind('\n').map_or(0, |newline| newline + 1);
-    let indent: String = text[line_start..].chars().take_while(|c| matches!(c, ' ' | '\t')).collect();
-    let end = if text[at as usize..].starts_with('\r') { "\r\n" } else { "\n" };
-    Edit::insert(at, format!("{end}{indent}  {line}"))
 }
 
 /// The setups of the book that set this rotor up, directly or through `like`.

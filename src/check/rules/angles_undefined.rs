@@ -1,5 +1,5 @@
-use crate::check::{ItemContext, Sink, rotors, wording};
-use crate::vocabulary::{plane, rotor};
+use crate::check::{Draft, ItemContext, Sink, rotors, wording};
+use crate::vocabulary::{Choice, Sense, plane, rotor};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
@@ -18,8 +18,20 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         first.field.key.name,
         wording::and_list(&missing)
     );
-    sink.report(context.draft(first.field.value_span, message).help(
+    let draft = context.draft(first.field.value_span, message).help(
         "name the mark that angles count from, `zero angle: \"keyway\"`, and `angles count: with rotation` or \
             `against rotation`",
-    ));
+    );
+    let zero = rotor.block.field(rotor::ZERO_ANGLE).is_none().then(|| format!("{}: ?", rotor::ZERO_ANGLE));
+    let offer = |draft: Draft, counts: Option<Sense>| {
+        let counts = counts.map(|counts| format!("{}: {}", rotor::ANGLES_COUNT, counts.words()));
+        let lines: Vec<&str> = zero.iter().chain(&counts).map(String::as_str).collect();
+        draft.offer_in(context.book(), rotor.block.place(), &lines)
+    };
+    sink.report(match rotor.block.field(rotor::ANGLES_COUNT) {
+        Some(_) => offer(draft, None),
+        None => [Sense::WithRotation, Sense::AgainstRotation]
+            .into_iter()
+            .fold(draft, |draft, counts| offer(draft, Some(counts))),
+    });
 }

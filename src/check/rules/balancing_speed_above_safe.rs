@@ -21,6 +21,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         context
             .beside(field, message)
             .help("balance it at a speed that the rotor stands; see whether the service speed was written here")
-            .about(limit, "never to be exceeded"),
+            .about(limit, "never to be exceeded")
+            .offer_value(context, field, context.written(limit)),
     );
 }

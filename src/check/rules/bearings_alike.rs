@@ -9,15 +9,17 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let place = rotors::given(a, rotor.bearings[0].unit);
-    sink.report(
-        context
-            .draft(
-                rotors::span_of(&rotor.block, &[rotor::BEARINGS.any()]),
-                format!(
-                    "bearings A and B are both said to be \
+    let draft = context
+        .draft(
+            rotors::span_of(&rotor.block, &[rotor::BEARINGS.any()]),
+            format!(
+                "bearings A and B are both said to be \
                 at {place}"
-                ),
-            )
-            .help("write the place of each from the rotor's `datum`: `bearings: 0 mm, 164 mm`"),
-    );
+            ),
+        )
+        .help("write the place of each from the rotor's `datum`: `bearings: 0 mm, 164 mm`");
+    sink.report(match rotor.block.field(rotor::BEARINGS) {
+        Some(bearings) => draft.offer_value(context, bearings, "?"),
+        None => draft,
+    });
 }

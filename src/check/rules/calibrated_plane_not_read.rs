@@ -1,4 +1,5 @@
 use crate::check::calibration;
+use crate::check::readings::reading_channels;
 use crate::check::{ItemContext, Sink, wording};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -16,6 +17,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             setup.channels.iter().map(|(channel, plane)| format!("{channel} reads {plane}")).collect();
         let message = format!("plane {plane} is calibrated, but no channel reads it: {}", wording::and_list(&said));
         let help = format!("write `channel …: {plane}` for the channel that does, or leave the calibration out");
-        sink.report(context.on_heading(block, message).help(help));
+        let draft = context.on_heading(block, message).help(help);
+        sink.report(reading_channels(context, draft, setup, plane));
     }
 }

@@ -1,4 +1,5 @@
 use crate::check::machine_limits::machine_name;
+use crate::check::readings;
 use crate::check::wording::{and_list, or_list};
 use crate::check::{ItemContext, Severity, Sink};
 use crate::syntax::Kind;
@@ -26,6 +27,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     let help = format!("write a line for each channel, such as `channel {}: {}`", machine.channels[0], planes[0]);
     let draft = context.beside_first(&setup.block, &[setup::MACHINE.any()], message).help(help);
+    let draft = readings::pairings(context, draft, &machine.channels, &planes);
     let calibrates = setup.block.inner(Kind::Calibrate).next().is_some();
     sink.report(if calibrates || setup.is_released() { draft } else { draft.weighing(Severity::Note) });
 }

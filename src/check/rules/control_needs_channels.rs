@@ -1,4 +1,5 @@
 use crate::check::machine_limits::machine_name;
+use crate::check::readings;
 use crate::check::settings;
 use crate::check::wording::and_list;
 use crate::check::{ItemContext, Severity, Sink};
@@ -27,5 +28,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let draft = context
         .beside_first(&setup.block, &[setup::MACHINE.any()], message)
         .help("write a line for each channel, such as `channel left: hub`: its plane is the left one, wherever it is");
+    let planes = setup.rotor.iter().flat_map(|rotor| &rotor.planes).filter(|plane| plane.shares_tolerance);
+    let planes: Vec<&str> = planes.map(|plane| plane.name).collect();
+    let channels = setup.machine.as_ref().map_or(&[][..], |machine| &machine.channels);
+    let draft = readings::pairings(context, draft, channels, &planes);
     sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });
 }

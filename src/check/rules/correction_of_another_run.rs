@@ -25,10 +25,11 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                  in run \"{}\"",
                 record.runs[last].name
             );
-            sink.report(context.beside(field, message).help(format!(
-                "correct what the last run calls for (`after: {}`), or write this correction where it was made",
-                crate::check::wording::name_as_written(record.runs[last].name)
-            )));
+            let last = crate::check::wording::name_as_written(record.runs[last].name);
+            let draft = context.beside(field, message).help(format!(
+                "correct what the last run calls for (`after: {last}`), or write this correction where it was made"
+            ));
+            sink.report(draft.offer_value(context, field, &last));
         }
     }
 }

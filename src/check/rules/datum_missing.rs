@@ -14,6 +14,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(first.field.head, "axial places are given, but not the datum they count from")
-            .help("name a face that a rule can be laid against: `datum: \"shoulder of the drive-end bearing\"`"),
+            .help("name a face that a rule can be laid against: `datum: \"shoulder of the drive-end bearing\"`")
+            .offer(context, &["datum: ?"]),
     );
 }

@@ -15,6 +15,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let draft = context
             .draft(keyway.block.written.heading, message)
             .help("write `key: half key`, `key: full key` or `key: no key`, as the mark on the end face says");
+        let draft = ["key: half key", "key: full key", "key: no key"]
+            .iter()
+            .fold(draft, |draft, line| draft.offer_in(context.book(), keyway.block.place(), &[line]));
         sink.report(draft);
     }
 }

@@ -24,9 +24,16 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             rotors::in_unit(depth + tip, unit),
             rotors::given(surface, unit),
         );
-        sink.report(context.draft(rotors::span_of(&plane.block, &[plane::DEPTH.any()]), message).help(
+        let draft = context.draft(rotors::span_of(&plane.block, &[plane::DEPTH.any()]), message).help(
             "look at the units of `depth` and of the surface, and whether the holes run along the \
                     axis: `direction: axial`",
-        ));
+        );
+        sink.report(match (plane.method, plane.block.field(plane::DIRECTION)) {
+            (Some(Method::Drilling), Some(direction)) => draft.offer_value(context, direction, "axial"),
+            (Some(Method::Drilling), None) => {
+                draft.offer_in(context.book(), plane.block.place(), &["direction: axial"])
+            }
+            _ => draft,
+        });
     }
 }

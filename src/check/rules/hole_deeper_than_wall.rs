@@ -31,11 +31,14 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             rotors::given(thick, unit),
         );
         let most = thick - left - tip;
-        let help = match most > Length::ZERO {
-            true => format!("allow `depth: up to {} mm` at most", crate::units::plainly(floor(most.in_millimetres()))),
-            false => "choose a smaller drill, or another way of correcting".to_owned(),
-        };
-        sink.report(context.draft(rotors::span_of(&plane.block, &[plane::DEPTH.any()]), message).help(help));
+        let draft = context.draft(rotors::span_of(&plane.block, &[plane::DEPTH.any()]), message);
+        let up_to = format!("up to {} mm", crate::units::plainly(floor(most.in_millimetres())));
+        sink.report(match plane.block.field(plane::DEPTH) {
+            Some(field) if most > Length::ZERO => {
+                draft.help(format!("allow `depth: {up_to}` at most")).offer_value(context, field, &up_to)
+            }
+            _ => draft.help("choose a smaller drill, or another way of correcting"),
+        });
     }
 }
 

@@ -17,7 +17,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             .draft(pitch.field.head, message)
             .help("write `direction: axial` for holes in an end face; radial holes need `surface diameter`");
         sink.report(match plane.block.own {
-            Some(own) => draft.fix("Write `direction: axial`", rotors::put_in(context, own, "direction: axial")),
+            Some(own) => draft.offer_in(context.book(), (context.id.file, own), &["direction: axial"]),
             None => draft,
         });
     }

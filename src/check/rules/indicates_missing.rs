@@ -28,5 +28,11 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     let help = "put a mass on at a known angle and see where the machine points: at the mass is `indicates: heavy \
                 spot`, opposite is `indicates: light spot`";
-    sink.report(context.beside_first(&setup.block, &[setup::MACHINE.any()], message).help(help));
+    sink.report(
+        context
+            .beside_first(&setup.block, &[setup::MACHINE.any()], message)
+            .help(help)
+            .offer(context, &["indicates: heavy spot"])
+            .offer(context, &["indicates: light spot"]),
+    );
 }

@@ -13,6 +13,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         ("`mass centre`", rotor.mass_centre.is_left_out()),
         ("`bearings`", rotor.bearings[0].is_left_out()),
     ];
+    let lines = facts.iter().filter(|(_, missing)| *missing).map(|(key, _)| format!("{}: ?", key.trim_matches('`')));
+    let lines: Vec<String> = lines.collect();
+    let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
     let missing: Vec<&str> = facts.iter().filter(|(_, missing)| *missing).map(|(key, _)| *key).collect();
     if missing.is_empty() {
         return;
@@ -25,6 +28,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(rotors::span_of(tolerance, &[tolerance::RULE.any()]), message)
-            .help("weigh the rotor with a scale under each journal: `weighed: … kg at … mm, … kg at … mm`"),
+            .help("weigh the rotor with a scale under each journal: `weighed: … kg at … mm, … kg at … mm`")
+            .offer(context, &lines),
     );
 }

@@ -16,7 +16,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let message = "the rotor is overhung and its mass centre is not given, so its bearings get no tolerance";
         let help = "weigh it at two places, `weighed: … kg at … mm, … kg at … mm`, or state `mass centre`";
         let span = rotors::span_of(&rotor.block, &[rotor::BEARING_ARRANGEMENT.any()]);
-        sink.report(context.draft(span, message).help(help).weighing(Severity::Error));
+        sink.report(
+            context.draft(span, message).help(help).offer(context, &["mass centre: ?"]).weighing(Severity::Error),
+        );
         return;
     }
     // In one plane the rotor keeps its whole tolerance, wherever its mass centre lies.
@@ -31,9 +33,11 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let message = "all planes stand beyond the bearings and no mass centre is given: the rotor may be overhung, and \
             its bearings get no tolerance";
         let help = format!("{weigh}; where it lies between the bearings, `bearing arrangement: inboard` says so");
-        sink.report(draft(message.to_owned()).help(help).weighing(Severity::Warning));
+        sink.report(
+            draft(message.to_owned()).help(help).offer(context, &["mass centre: ?"]).weighing(Severity::Warning),
+        );
         return;
     };
     let message = format!("without a mass centre each bearing is given half the tolerance, {half}");
-    sink.report(draft(message).help(weigh));
+    sink.report(draft(message).help(weigh).offer(context, &["mass centre: ?"]));
 }

@@ -1,3 +1,4 @@
+use crate::check::placing::lines_in;
 use crate::check::{ItemContext, Sink, rotors};
 use crate::sheet::FieldValue;
 use crate::text::Edit;
@@ -49,7 +50,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let line = format!("{}: {}", rotor::BEARING_ARRANGEMENT, right.words());
     let edit = match arrangement {
         Some(field) => Edit::replace(field.field.value_span, right.words()),
-        None => rotors::put_in(context, context.block, &line),
+        None => lines_in(context.source(), context.block, &[&line]),
     };
     let help = format!("look at the datum of all three places; if they are right, write `{line}`");
     let span = rotors::span_of(&rotor.block, &[rotor::MASS_CENTRE.any(), rotor::WEIGHED.any()]);

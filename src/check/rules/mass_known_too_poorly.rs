@@ -24,10 +24,14 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let least = least_at_this_step(known_step, accepted);
         let coarser = book::display_value(least, mass.unit, 0.0);
         let finer = format!("weigh it to {}, or take a mass of {coarser} or more", step_needed(mass, accepted));
-        let help = match calibration::heavier_of_set(calibration, mass) {
-            Some(set) => format!("{finer}; {} of the set would suit this plane", shown(set)),
-            None => finer,
-        };
-        sink.report(context.beside(field, message).help(help));
+        let draft = context.beside(field, message);
+        sink.report(match calibration::heavier_of_set(calibration, mass) {
+            Some(set) => draft.help(format!("{finer}; {} of the set would suit this plane", shown(set))).offer_value(
+                context,
+                field,
+                &shown(set),
+            ),
+            None => draft.help(finer),
+        });
     }
 }

@@ -1,6 +1,10 @@
 use crate::book::Method;
 use crate::check::{ItemContext, Sink, rotors};
+use crate::syntax::Kind;
 use crate::vocabulary::{AnyFact, plane};
+
+/// Materials offered at a time.
+const MOST_OFFERED: usize = 6;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
@@ -27,10 +31,13 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = format!("{work} {}, but no material is named", rotors::heading(context, &plane.block));
-        sink.report(
-            context
-                .draft(size.field.head, message)
-                .help("add `material: \"carbon steel\"`, or a material of the book with its density"),
-        );
+        let draft = context
+            .draft(size.field.head, message)
+            .help("add `material: \"carbon steel\"`, or a material of the book with its density");
+        let names = context.book().names_alike(Kind::Material).all().iter();
+        sink.report(names.take(MOST_OFFERED).fold(draft, |draft, name| {
+            let line = format!("{}: \"{name}\"", plane::MATERIAL);
+            draft.offer_in(context.book(), plane.block.place(), &[&line])
+        }));
     }
 }

@@ -20,10 +20,12 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             method.words()
         );
         let other = if correct == CorrectBy::Add { CorrectBy::Remove } else { CorrectBy::Add };
-        sink.report(
-            context
-                .draft(rotors::span_of(&plane.block, &[plane::METHOD.any()]), message)
-                .help(format!("write `correct: {}`, or the method that is meant", other.words())),
-        );
+        let draft = context
+            .draft(rotors::span_of(&plane.block, &[plane::METHOD.any()]), message)
+            .help(format!("write `correct: {}`, or the method that is meant", other.words()));
+        sink.report(match plane.block.field(plane::CORRECT) {
+            Some(field) => draft.offer_value(context, field, other.words()),
+            None => draft,
+        });
     }
 }

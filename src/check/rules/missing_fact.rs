@@ -71,11 +71,17 @@ fn say(context: &ItemContext<'_, '_>, block: &Block, missing: &[&KeySpec]) -> Dr
         [key] if key.is(shop::FORMAT) => draft
             .help(format!("write `format: {FORMAT}`, the version of the format that this program writes"))
             .fix(format!("Write `format: {FORMAT}`"), Edit::insert(block.body, format!("\n  format: {FORMAT}"))),
-        [key] => draft.help(format!("write `{}: …`, {}", key.name, wording::expected(key.value))),
+        [key] => draft.help(format!("write `{}: …`, {}", key.name, wording::expected(key.value))).offer_in(
+            context.book(),
+            (context.id.file, block),
+            &[&format!("{}: ?", key.name)],
+        ),
         several => {
             let each: Vec<String> =
                 several.iter().map(|key| format!("`{}: …`, {}", key.name, wording::expected(key.value))).collect();
-            draft.help(format!("write {}", each.join("; ")))
+            let lines: Vec<String> = several.iter().map(|key| format!("{}: ?", key.name)).collect();
+            let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
+            draft.help(format!("write {}", each.join("; "))).offer_in(context.book(), (context.id.file, block), &lines)
         }
     }
 }
@@ -98,10 +104,11 @@ fn lacks_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> bool {
 
 fn no_mass(context: &ItemContext<'_, '_>, rotor: &Block) -> Draft {
     let message = format!("{} says nothing of its mass", called(context, rotor));
-    context.draft(rotor.heading, message).help(
+    let draft = context.draft(rotor.heading, message).help(
         "write `mass: 4.82 kg`, or what two scales show: `weighed: 2.73 kg at 0 mm, 2.09 kg at 164 mm`; an assembly \
          takes its mass from its `made of` blocks",
-    )
+    );
+    draft.offer(context, &["mass: ?"])
 }
 
 /// Whether a line of the block could not be read and is most likely the missing one, so that it is already spoken of.

@@ -1,7 +1,7 @@
 use crate::check::facts::{self, expected_at};
-use crate::check::{Draft, FileContext, amounts, wording};
+use crate::check::{Draft, FileContext, FileEdit, amounts, wording};
 use crate::sheet::{FactProblem, FactProblemKind};
-use crate::text::Edit;
+use crate::text::{Edit, Span};
 use crate::units::{Dimension, Unit};
 use crate::vocabulary::ValueType;
 
@@ -34,7 +34,21 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
         Some(unit) if written.parse::<f64>().is_ok() => draft
             .help(format!("every number has its unit: write `{written} {unit}`"))
             .fix(format!("Write `{written} {unit}`"), Edit::insert(problem.span.end, format!(" {unit}"))),
-        _ => draft.help(help(expected, written)),
+        _ => units(draft.help(help(expected, written)), problem.span, expected, written),
+    })
+}
+
+/// Offers the units that are usual for what is expected.
+fn units(draft: Draft, span: Span, expected: &[Dimension], written: &str) -> Draft {
+    const MOST: usize = 4;
+    if written.parse::<f64>().is_err() {
+        return draft;
+    }
+    let file = draft.place.file;
+    let usual = expected.iter().flat_map(|dimension| dimension.usual_units()).take(MOST);
+    usual.fold(draft, |draft, unit| {
+        let edit = Edit::insert(span.end, format!(" {unit}"));
+        draft.choice(format!("Write `{written} {unit}`"), vec![FileEdit { file, edit }])
     })
 }
 

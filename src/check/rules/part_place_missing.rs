@@ -21,6 +21,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(without[0].block.written.heading, message)
-            .help("add `at: … mm`: where the part's datum lies, from the datum of the assembly"),
+            .help("add `at: … mm`: where the part's datum lies, from the datum of the assembly")
+            .offer_in(context.book(), without[0].block.place(), &["at: ?"]),
     );
 }

@@ -22,9 +22,13 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             degrees(gap),
             degrees(from),
         );
-        sink.report(context.draft(rotors::span_of(&plane.block, &[plane::PLACES.any()]), message).help(
+        let draft = context.draft(rotors::span_of(&plane.block, &[plane::PLACES.any()]), message).help(
             "three places round the plane are the least; free one, or correct by taking off as well: \
                     `correct: either`",
-        ));
+        );
+        sink.report(match plane.block.field(plane::CORRECT) {
+            Some(correct) => draft.offer_value(context, correct, "either"),
+            None => draft,
+        });
     }
 }

@@ -1,4 +1,5 @@
 use crate::book::DoesNotCount;
+use crate::check::readings::reading_channels;
 use crate::check::{ItemContext, Sink};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
@@ -13,8 +14,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(unread) = sharing.map(|plane| plane.name).find(|plane| run.plane(plane).is_none()) else { return };
     let message =
         format!("plane {unread} shares the tolerance, and nothing in run \"{}\" tells its unbalance", run.name);
-    sink.report(context.on_heading(&run.block, message).help(
+    let draft = context.on_heading(&run.block, message).help(
         "let a channel read it (`channel right: …` in the setup), or name the planes that count: `planes: one` in the \
          tolerance, `correct only in` for an assembly",
-    ));
+    );
+    sink.report(reading_channels(context, draft, setup, unread));
 }

@@ -1,5 +1,5 @@
 use crate::check::{ItemContext, Sink, rotors};
-use crate::vocabulary::{tolerance, tolerance::PlanesBalanced};
+use crate::vocabulary::{Choice, tolerance, tolerance::PlanesBalanced};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
@@ -20,7 +20,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         ),
         _ => return,
     };
-    if rotors::is_read_whole(context) {
-        sink.report(context.draft(rotors::span_of(tolerance, &[tolerance::PLANES.any()]), message).help(help));
+    let other = if planes == PlanesBalanced::One { PlanesBalanced::Two } else { PlanesBalanced::One };
+    if let Some(field) = tolerance.field(tolerance::PLANES).filter(|_| rotors::is_read_whole(context)) {
+        let draft = context.draft(rotors::span_of(tolerance, &[tolerance::PLANES.any()]), message).help(help);
+        sink.report(draft.offer_value(context, field, other.words()));
     }
 }

@@ -19,6 +19,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(sharing[2].block.written.heading, message)
-            .help("add `bearings: … mm, … mm`, or name two planes to balance in, `correct only in: hub, rim`"),
+            .help("add `bearings: … mm, … mm`, or name two planes to balance in, `correct only in: hub, rim`")
+            .offer(context, &["bearings: ?"]),
     );
 }

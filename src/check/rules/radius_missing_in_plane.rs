@@ -31,6 +31,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 lacking.replace(radius, diameter)
             ),
         };
-        sink.report(context.draft(plane.block.written.heading, message).help(help));
+        let draft = context.draft(plane.block.written.heading, message).help(help);
+        let line = format!("{radius}: ?");
+        sink.report(draft.offer_in(context.book(), plane.block.place(), &[&line]));
     }
 }

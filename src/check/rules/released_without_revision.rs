@@ -9,6 +9,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(status.value_span, "the sheet is released, but it has no revision")
-            .help("write the revision that is printed on the card, such as `revision: \"A\"`"),
+            .help("write the revision that is printed on the card, such as `revision: \"A\"`")
+            .offer(context, &["revision: \"A\""]),
     );
 }

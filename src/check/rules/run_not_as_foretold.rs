@@ -20,14 +20,15 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 record.runs[step.from].name,
                 vector(plane.expected, plane.unit)
             );
-            sink.report(context.on_heading(&run.block, message).related(
+            let draft = context.on_heading(&run.block, message).related(
                 record.runs[step.from].block.item.file,
                 record.runs[step.from].block.written.heading,
                 "the run before",
             ).help(
                 "run again; then look at what was really done, at what has moved, and at whether the rotor seats as before; \
                  where something else was corrected, write it, or `correction not recorded: yes`",
-            ));
+            );
+            sink.report(draft.offer_in(context.book(), run.block.place(), &["correction not recorded: yes"]));
         }
     }
 }

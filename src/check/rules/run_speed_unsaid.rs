@@ -12,7 +12,11 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         if trial.block.field(trial::SPEED).is_none() {
             let message =
                 format!("trial \"{}\" does not say its speed, without which no verdict rests on it", trial.name);
-            sink.report(context.on_heading(&trial.block, message).weighing(Severity::Note).help(help));
+            sink.report(context.on_heading(&trial.block, message).weighing(Severity::Note).help(help).offer_in(
+                context.book(),
+                trial.block.place(),
+                &["speed: ?"],
+            ));
         }
     }
     let Some(record) = context.record() else { return };
@@ -21,6 +25,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             continue;
         }
         let message = format!("run \"{}\", on which the verdict rests, does not say its speed", run.name);
-        sink.report(context.on_heading(&run.block, message).help(help));
+        let draft = context.on_heading(&run.block, message).help(help);
+        sink.report(draft.offer_in(context.book(), run.block.place(), &["speed: ?"]));
     }
 }

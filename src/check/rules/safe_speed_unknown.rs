@@ -12,6 +12,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         context
             .beside(field, format!("the sheet is released, but rotor \"{name}\" states no highest safe speed"))
             .help("write `highest safe speed: … rpm` into the rotor, from its drawing or its maker")
+            .offer_in(context.book(), rotor.block.place(), &["highest safe speed: ?"])
             .related(rotor.id.file, rotor.block.written.heading, "the rotor"),
     );
 }

@@ -9,8 +9,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             "run \"{}\" does not say how far the rotor was turned on its arbor, which other runs of the record do",
             run.name
         );
-        sink.report(context.on_heading(&run.block, message).help(
+        let draft = context.on_heading(&run.block, message).help(
             "write it down, `turned on arbor by: 0 deg`; without it the arbor's own unbalance cannot be taken off",
-        ));
+        );
+        sink.report(draft.offer_in(context.book(), run.block.place(), &["turned on arbor by: ?"]));
     }
 }

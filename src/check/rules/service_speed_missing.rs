@@ -23,6 +23,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         "add `highest service speed: … rpm` to the rotor: the \
         highest speed in use",
     );
+    draft = draft.offer(context, &["highest service speed: ?"]);
     if let Some(setup) = rotors::setups_of(context.book(), rotor.id).first()
         && let Some(speed) = rotors::taken_over(context.book(), *setup, setup::BALANCING_SPEED)
     {

@@ -11,6 +11,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             (_, None) => "is ranked".to_owned(),
         };
         let message = format!("`{}` {ranked} without a reason, so this does not count", block.name_text());
-        sink.report(context.draft(block.heading, message).help("say why the shop ranks it so: `because: \"…\"`"));
+        let draft = context.draft(block.heading, message).help("say why the shop ranks it so: `because: \"…\"`");
+        sink.report(draft.offer_in(context.book(), (context.id.file, block), &["because: ?"]));
     }
 }

@@ -31,6 +31,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     let draft = context
         .beside_first(&setup.block, &[setup::MACHINE.any()], message)
-        .help("write `supports at: …` with both places from the rotor's datum, left support first");
+        .help("write `supports at: …` with both places from the rotor's datum, left support first")
+        .offer(context, &["supports at: ?"]);
     sink.report(if setup.is_released() { draft } else { draft.weighing(Severity::Note) });
 }

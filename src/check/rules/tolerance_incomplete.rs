@@ -25,11 +25,15 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let has = if without.len() == 1 { "has" } else { "have" };
     let message =
         format!("{} {has} no tolerance, and nothing is stated for the whole rotor", wording::and_list(&without));
-    sink.report(context.draft(last.field.head, message).help(format!(
-        "add a line such as `{}: 40 g·mm`, or state `grade` or \
-                `total`",
-        without[0].trim_matches('`')
-    )));
+    let first = without[0].trim_matches('`');
+    let draft = context.draft(last.field.head, message).help(format!(
+        "add a line such as `{first}: 40 g·mm`, or state `grade` or \
+                `total`"
+    ));
+    let lines: Vec<String> =
+        without.iter().map(|plane| format!("{}: ?", wording::name_as_written(plane.trim_matches('`')))).collect();
+    let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
+    sink.report(draft.offer_in(context.book(), tolerance.place(), &lines));
 }
 
 fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, sink: &mut Sink) {
@@ -44,5 +48,7 @@ fn one_bearing(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>, si
         rotor",
         field.field.key.name
     );
-    sink.report(context.draft(field.field.head, message).help(format!("add `{missing}`, or state `grade` or `total`")));
+    let draft = context.draft(field.field.head, message).help(format!("add `{missing}`, or state `grade` or `total`"));
+    let line = format!("{missing}: ?");
+    sink.report(draft.offer_in(context.book(), tolerance.place(), &[&line]));
 }

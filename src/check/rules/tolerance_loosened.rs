@@ -49,10 +49,11 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         rotors::in_unit(is, Unit::MICROMETRE),
     );
     let span = rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.value_span);
-    sink.report(context.draft(span, message).help(
+    let draft = context.draft(span, message).help(
         "name who accepted it, `accepted by: \"design office\"`, or \
         state a `total`",
-    ));
+    );
+    sink.report(draft.offer_in(context.book(), tolerance.place(), &["accepted by: ?"]));
 }
 
 fn of_the_book(context: &ItemContext<'_, '_>, tolerance: &EffectiveBlock<'_>) -> Option<From> {

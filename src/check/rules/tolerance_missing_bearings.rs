@@ -15,6 +15,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     sink.report(
         context
             .draft(context.block.heading, message)
-            .help("add `bearings: … mm, … mm`, so that each plane gets what its distance from the bearings allows"),
+            .help("add `bearings: … mm, … mm`, so that each plane gets what its distance from the bearings allows")
+            .offer(context, &["bearings: ?"]),
     );
 }

@@ -17,6 +17,10 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     );
     let help = "write `tolerance reads: 1 div` to have a rotor good at one division or less, or what this shop uses";
     sink.report(
-        context.beside_first(&setup.block, &[setup::MACHINE.any()], message).help(help).weighing(context.by_status()),
+        context
+            .beside_first(&setup.block, &[setup::MACHINE.any()], message)
+            .help(help)
+            .offer(context, &["tolerance reads: 1 div"])
+            .weighing(context.by_status()),
     );
 }

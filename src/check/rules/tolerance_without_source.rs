@@ -20,6 +20,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let span = rule.field(tolerance).map_or(tolerance.written.heading, |field| field.field.head);
     let message = format!("the tolerance by `{}` does not say where it comes from", rule.words());
     sink.report(
-        context.draft(span, message).help("name the drawing note, contract or standard: `source: \"drawing note 7\"`"),
+        context
+            .draft(span, message)
+            .help("name the drawing note, contract or standard: `source: \"drawing note 7\"`")
+            .offer_in(context.book(), tolerance.place(), &["source: ?"]),
     );
 }

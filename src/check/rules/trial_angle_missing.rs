@@ -13,6 +13,6 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let draft = context.beside_first(&run.block, &[trial::MASS.any(), trial::MASS_IN.any()], message).help(
             "write where it was, `angle: 0 deg` at the zero mark: without it nothing says where the correction goes",
         );
-        sink.report(draft);
+        sink.report(draft.offer_in(context.book(), run.block.place(), &["angle: ?"]));
     }
 }

@@ -25,10 +25,11 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                 None => continue,
             },
         };
-        sink.report(draft.help(
+        let draft = draft.help(
             "calibrate and run the trials anew, at one speed and with the dials untouched; where the dials were set after \
              the trials, say `trials made: before calibration`",
-        ));
+        );
+        sink.report(draft.offer(context, &["trials made: before calibration"]));
     }
 }
 

@@ -1,6 +1,8 @@
 use crate::book::{BuiltIn, ReferenceError};
-use crate::check::{ItemContext, Sink, names, references, wording};
+use crate::check::{Draft, FileEdit, ItemContext, Sink, names, references, wording};
 use crate::syntax::Kind;
+use crate::text::Edit;
+use crate::vocabulary::{self, Need};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let book = context.book();
@@ -16,14 +18,27 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         let noun = wording::this_kind(kind);
         let noun = noun.trim_start_matches("this ");
         let draft = context.draft(name.span, format!("the book has no {noun} {}", wording::quoted(&name.text)));
-        sink.report(match all.all().is_empty() {
+        let draft = match all.all().is_empty() {
             true => draft.help(format!(
                 "it has no {noun} at all yet; `{kind} {} {{` begins one",
                 wording::name_as_written(&name.text)
             )),
             false => names::did_you_mean(draft, name, all, |all| format!("it has {all}")),
-        });
+        };
+        sink.report(begin(context, draft, kind, &name.text));
     }
+}
+
+/// Offers to begin what is named, at the end of the sheet that names it, with what it cannot do without.
+fn begin(context: &ItemContext<'_, '_>, draft: Draft, kind: Kind, name: &str) -> Draft {
+    let text = context.source();
+    let end = if text.contains("\r\n") { "\r\n" } else { "\n" };
+    let head = format!("{kind} {}", wording::name_as_written(name));
+    let must = vocabulary::block(kind).keys.iter().filter(|key| key.need == Need::Must && key.head_name.is_none());
+    let lines: String = must.map(|key| format!("  {}: ?{end}", key.name)).collect();
+    let before = if text.ends_with('\n') { "" } else { end };
+    let edit = Edit::insert(text.len() as u32, format!("{before}{end}{head} {{{end}{lines}}}{end}"));
+    draft.choice(format!("Begin `{head}` at the end of this sheet"), vec![FileEdit { file: context.id.file, edit }])
 }
 
 fn is_built_in(kind: Kind, name: &str) -> bool {

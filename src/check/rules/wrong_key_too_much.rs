@@ -20,7 +20,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         sink.report(
             context
                 .draft(rotors::span_of(&keyway.block, &[keyway::KEY.any()]), message)
-                .help("stamp the convention on the end face, and write it down: `mark: \"H\"`"),
+                .help("stamp the convention on the end face, and write it down: `mark: \"H\"`")
+                .offer_in(context.book(), keyway.block.place(), &["mark: ?"]),
         );
     }
 }

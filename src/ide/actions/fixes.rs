@@ -46,9 +46,9 @@ pub(super) fn at(file: FileId, range: Span, diagnostics: &[Diagnostic]) -> Vec<A
             kind: ActionKind::QuickFix,
             edits: fix.edits.clone(),
             diagnostic: Some(index),
-            preferred: only,
+            preferred: only && !fix.is_for_a_person,
         }));
-        if only && !codes.contains(&diagnostic.rule.code) {
+        if only && diagnostic.fixes.iter().all(|fix| !fix.is_for_a_person) && !codes.contains(&diagnostic.rule.code) {
             codes.push(diagnostic.rule.code);
         }
     }
@@ -73,7 +73,8 @@ fn fixable<'d>(
     file: FileId,
     code: Option<&'d str>,
 ) -> impl Iterator<Item = &'d Diagnostic> {
-    let of_file = diagnostics.iter().filter(move |found| found.place.file == file && found.fixes.len() == 1);
+    let of_file = diagnostics.iter().filter(move |found| found.place.file == file);
+    let of_file = of_file.filter(|found| matches!(&found.fixes[..], [fix] if !fix.is_for_a_person));
     let at_once = of_file.filter(|found| !FOR_A_PERSON.contains(&found.rule.code));
     at_once.filter(move |found| match code {
         Some(code) => code == found.rule.code,

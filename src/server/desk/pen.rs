@@ -63,9 +63,8 @@ impl Pen {
             }
             false => (lines_of(bytes, Span::new(written.at, written.end())), is_several),
         };
-        let inside = |pen: &&Pen| {
-            pen.together && pen.lines.start <= written.at && written.at + written.removed <= pen.lines.end
-        };
+        let inside =
+            |pen: &&Pen| pen.together && pen.lines.start <= written.at && written.at + written.removed <= pen.lines.end;
         if let Some(pen) = before.filter(|pen| pen.path == path && !is_several).filter(inside) {
             let end = pen.lines.end - written.removed + written.put;
             (lines, together) = (Span::new(pen.lines.start, end), true);
