@@ -8,6 +8,7 @@ mod editor_files;
 mod faulty;
 mod format;
 mod layers;
+mod leads_on;
 mod like;
 mod names;
 mod readme;
