@@ -1,7 +1,7 @@
 //! Words that many messages share.
 
 use crate::syntax::{self, Kind};
-use crate::units::Dimension;
+use crate::units::{Dimension, Unit};
 use crate::vocabulary::{NameOf, ValueType};
 
 /// `a mass`, `an unbalance (mass × length)`, `a length or an angle`.
@@ -35,17 +35,21 @@ pub fn one_dimension(dimension: Dimension) -> String {
 
 /// The units of these dimensions in backticks, the most usual first: "`kg`, `g`, `oz` or `lb`".
 pub fn usual_units(dimensions: &[Dimension]) -> String {
+    let units: Vec<String> = few_units(dimensions).into_iter().map(|unit| format!("`{unit}`")).collect();
+    or_list(&units)
+}
+
+/// The units that are named and offered for these dimensions.
+pub fn few_units(dimensions: &[Dimension]) -> Vec<String> {
     if dimensions.len() > 3 && dimensions.contains(&Dimension::DIVISION) {
-        let percent = if dimensions.contains(&Dimension::NONE) { "`%`, " } else { "" };
-        return format!("{percent}`div`, `mark`, `g·mm`, `g`, `µm` or `mm/s`");
+        let percent = dimensions.contains(&Dimension::NONE).then_some(Unit::PERCENT);
+        let of_a_readout = [Unit::DIVISION, Unit::MARK].into_iter().map(|unit| unit.to_string());
+        let percent = percent.map(|unit| unit.to_string());
+        return percent.into_iter().chain(of_a_readout).chain(["g·mm", "g", "µm", "mm/s"].map(str::to_owned)).collect();
     }
     let most = if dimensions.len() > 1 { 2 } else { 4 };
-    let units: Vec<String> = dimensions
-        .iter()
-        .flat_map(|dimension| dimension.usual_units().iter().take(most))
-        .map(|unit| format!("`{unit}`"))
-        .collect();
-    or_list(&units[..units.len().min(6)])
+    let units = dimensions.iter().flat_map(|dimension| dimension.usual_units().iter().take(most));
+    units.take(6).map(|unit| (*unit).to_owned()).collect()
 }
 
 /// A piece of a sheet as a message shows it: in backticks, and cut where it is long.

@@ -1,7 +1,8 @@
 use crate::book::Method;
 use crate::check::{ItemContext, Sink, rotors};
 use crate::units::Length;
-use crate::vocabulary::plane;
+use crate::vocabulary::plane::HoleDirection;
+use crate::vocabulary::{Choice, plane};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
@@ -29,7 +30,9 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                     axis: `direction: axial`",
         );
         sink.report(match (plane.method, plane.block.field(plane::DIRECTION)) {
-            (Some(Method::Drilling), Some(direction)) => draft.offer_value(context, direction, "axial"),
+            (Some(Method::Drilling), Some(direction)) => {
+                draft.offer_value(context, direction, HoleDirection::Axial.words())
+            }
             (Some(Method::Drilling), None) => {
                 draft.offer_in(context.book(), plane.block.place(), &["direction: axial"])
             }

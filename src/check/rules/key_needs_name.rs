@@ -16,7 +16,9 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     let draft = context.draft(problem.span, message).help(format!("write `{} {example}`", key.name));
     let names = names(context, problem.span, of);
     Some(names.into_iter().fold(draft, |draft, name| {
-        let written = format!("{} {}", key.name, wording::name_as_written(&name));
+        let is_number = name.bytes().all(|byte| byte.is_ascii_digit());
+        let name = if is_number { name } else { wording::name_as_written(&name) };
+        let written = format!("{} {name}", key.name);
         let edit = FileEdit { file: context.file, edit: Edit::replace(problem.span, written.clone()) };
         draft.choice(format!("Write `{written}: …`"), vec![edit])
     }))

@@ -38,18 +38,22 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     })
 }
 
-/// Offers the units that are usual for what is expected.
+/// Offers the units that are usual for what is expected; of a share of one also what it is as a percentage.
 fn units(draft: Draft, span: Span, expected: &[Dimension], written: &str) -> Draft {
-    const MOST: usize = 4;
-    if written.parse::<f64>().is_err() {
-        return draft;
-    }
+    let Ok(number) = written.parse::<f64>() else { return draft };
     let file = draft.place.file;
-    let usual = expected.iter().flat_map(|dimension| dimension.usual_units()).take(MOST);
-    usual.fold(draft, |draft, unit| {
-        let edit = Edit::insert(span.end, format!(" {unit}"));
-        draft.choice(format!("Write `{written} {unit}`"), vec![FileEdit { file, edit }])
-    })
+    let offer = |draft: Draft, value: String| {
+        let edit = FileEdit { file, edit: Edit::replace(span, value.clone()) };
+        draft.choice(format!("Write `{value}`"), vec![edit])
+    };
+    let draft = match expected {
+        [Dimension::NONE] => {
+            let percent = crate::units::plainly(Unit::PERCENT.from_base(number));
+            offer(draft, format!("{percent} {}", Unit::PERCENT))
+        }
+        _ => draft,
+    };
+    wording::few_units(expected).into_iter().fold(draft, |draft, unit| offer(draft, format!("{written} {unit}")))
 }
 
 /// The unit, where only one can be meant.

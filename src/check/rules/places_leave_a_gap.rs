@@ -1,7 +1,7 @@
 use crate::book::Method;
 use crate::check::{ItemContext, Sink, angles, rotors};
 use crate::units::{Angle, Unit};
-use crate::vocabulary::{plane, plane::CorrectBy};
+use crate::vocabulary::{Choice, plane, plane::CorrectBy};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(rotor) = context.rotor() else { return };
@@ -27,7 +27,7 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
                     `correct: either`",
         );
         sink.report(match plane.block.field(plane::CORRECT) {
-            Some(correct) => draft.offer_value(context, correct, "either"),
+            Some(correct) => draft.offer_value(context, correct, CorrectBy::Either.words()),
             None => draft,
         });
     }
