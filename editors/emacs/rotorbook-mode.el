@@ -33,6 +33,10 @@ tolerance."
   "Milliseconds that the line being written rests before its errors are shown."
   :type 'natnum)
 
+(defcustom rotorbook-consequences "commit"
+  "Beside what it is told what an edit moves."
+  :type '(choice (const "commit") (const "save") (const "off")))
+
 (defconst rotorbook-kinds
   '("shop"
     "material"
@@ -125,6 +129,7 @@ tolerance."
 
 (defvar-keymap rotorbook-mode-map
   "C-c C-s" #'rotorbook-show
+  "C-c C-d" #'rotorbook-show-consequences
   "C-c C-p" #'rotorbook-pin-all
   "C-c C-x" #'rotorbook-fix-all
   "C-c C-a" #'eglot-code-actions
@@ -142,7 +147,8 @@ tolerance."
   (setq-local font-lock-defaults '(rotorbook-font-lock-keywords))
   (add-hook 'project-find-functions #'rotorbook--project 90 t)
   (setq-local eglot-workspace-configuration
-              (lambda (_server) `(:rotorbook (:inlayHints ,rotorbook-inlay-hints :errorDelay ,rotorbook-error-delay)))))
+              (lambda (_server) `(:rotorbook (:inlayHints ,rotorbook-inlay-hints :errorDelay ,rotorbook-error-delay
+                                       :consequences ,rotorbook-consequences)))))
 
 ;;;###autoload
 (add-to-list 'auto-mode-alist '("\\.rotor\\'" . rotorbook-mode))
@@ -159,9 +165,18 @@ tolerance."
 (defun rotorbook-show ()
   "Show everything computed for the item at point."
   (interactive)
-  (let ((text (rotorbook--ask "rotorbook.show" (eglot--pos-to-lsp-position))))
+  (rotorbook--show "rotorbook.show" "This sheet has no item yet"))
+
+(defun rotorbook-show-consequences ()
+  "Show what an edit of the item at point moves, in this sheet and others."
+  (interactive)
+  (rotorbook--show "rotorbook.consequences" "Nothing has moved since the last commit or save"))
+
+(defun rotorbook--show (command empty)
+  "Show what COMMAND answers for the item at point, or say EMPTY."
+  (let ((text (rotorbook--ask command (eglot--pos-to-lsp-position))))
     (if (not (stringp text))
-        (message "Put the cursor into a rotor, a setup or a record")
+        (message "%s" empty)
       (with-current-buffer (get-buffer-create "*rotorbook*")
         (let ((inhibit-read-only t))
           (erase-buffer)

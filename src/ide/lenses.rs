@@ -3,9 +3,9 @@
 use rustc_hash::FxHashMap;
 
 use super::names::Owners;
-use crate::book::{Book, FileId, ItemId};
+use crate::book::{Book, FileId, ItemId, head_of};
 use crate::check::Place;
-use crate::sheet::{Block, FieldValue};
+use crate::sheet::{Block, Field, FieldValue};
 use crate::syntax::Kind;
 use crate::text::Span;
 use crate::vocabulary::{Fact, OfKind, To, record, setup};
@@ -19,6 +19,26 @@ pub struct Lens {
     pub title: String,
     /// Where the item is named; the heading of a setup that names it through another.
     pub places: Vec<Place>,
+}
+
+/// Above an item with facts that are still a `?`: how many are known, and which is next.
+pub fn progress(book: &Book, file: FileId) -> Vec<Lens> {
+    let lens = |item: &Block| {
+        let mut facts = Vec::new();
+        facts_of(item, &mut facts);
+        let open: Vec<&Field> = facts.iter().copied().filter(|field| field.value == FieldValue::Unknown).collect();
+        let first = open.first()?;
+        let (known, all) = (facts.len() - open.len(), facts.len());
+        let places = open.iter().map(|field| Place { file, span: field.head.to(field.value_span) }).collect();
+        Some(Lens { span: item.heading, title: format!("{known} of {all} known; next: {}", head_of(first)), places })
+    };
+    book.file(file).sheet.items.iter().filter_map(lens).collect()
+}
+
+/// The facts of a block and those in it, in the order of the sheet.
+fn facts_of<'b>(block: &'b Block, into: &mut Vec<&'b Field>) {
+    into.extend(&block.fields);
+    block.blocks.iter().for_each(|inner| facts_of(inner, into));
 }
 
 /// The lenses of a file: how many setups use each rotor, machine, arbor and set of masses, how many records and other
@@ -143,6 +163,7 @@ impl By {
 #[cfg(test)]
 mod tests {
     use super::lenses;
+    use super::progress;
     use crate::ide::testing::{SETUP, SHOP, fixture};
 
     fn shown(text: &str) -> Vec<String> {
@@ -160,6 +181,16 @@ mod tests {
         assert_eq!(shown(&text("rotor wheel")), ["rotor wheel: 2 setups", "rotor wheel: 1 assembly"]);
         assert_eq!(shown(&text("machine \"soft bench\"")), ["machine \"soft bench\": 2 setups"]);
         assert_eq!(shown(&text("masses \"brass set\"")), ["masses \"brass set\": no setups"]);
+    }
+
+    #[test]
+    fn what_is_still_missing_is_counted() {
+        let text =
+            "setup x {\n  rotor: a\n  balancing speed: ?\n  calibrate hub {\n    mass: ?\n    radius: 3 mm\n  }\n}\n";
+        let fixture = fixture(text);
+        let found = progress(&fixture.book, fixture.file);
+        assert_eq!(found[0].title, "2 of 4 known; next: balancing speed");
+        assert_eq!(found[0].places.len(), 2);
     }
 
     #[test]

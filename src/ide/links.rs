@@ -39,8 +39,31 @@ fn link(source: &SourceFile, field: &Field, is_there: &dyn Fn(&str) -> bool) -> 
     let written = text.replace('\\', "/");
     let folder = source.path.rsplit_once('/').map_or("", |(folder, _)| folder);
     let found = [joined(folder, &written), joined("", &written)].into_iter().flatten().find(|path| is_there(path));
-    let span = Span::new(field.value_span.start + 1, field.value_span.end.max(field.value_span.start + 2) - 1);
-    found.map(|path| DocumentLink { span, path })
+    found.map(|path| DocumentLink { span: without_quotes(field), path })
+}
+
+/// The texts of a file that are addresses, with where they stand.
+pub fn addresses(source: &SourceFile) -> Vec<(Span, &str)> {
+    let mut found = Vec::new();
+    source.sheet.items.iter().for_each(|item| addresses_in(item, &mut found));
+    found
+}
+
+fn addresses_in<'b>(block: &'b Block, found: &mut Vec<(Span, &'b str)>) {
+    for field in &block.fields {
+        if let FieldValue::Text(text) = &field.value
+            && text.starts_with("https://")
+            && !text.contains(char::is_whitespace)
+        {
+            found.push((without_quotes(field), text));
+        }
+    }
+    block.blocks.iter().for_each(|inner| addresses_in(inner, found));
+}
+
+fn without_quotes(field: &Field) -> Span {
+    let start = field.value_span.start + 1;
+    Span::new(start, field.value_span.end.max(start + 1) - 1)
 }
 
 /// A path below the book; `None` when it would lead out of it.
@@ -69,6 +92,15 @@ mod tests {
         let found = links(&source, &|path| path == "drawings/TQ-315.pdf");
         assert_eq!(found.len(), 1);
         assert_eq!((found[0].span.of(text), &*found[0].path), ("../drawings/TQ-315.pdf", "drawings/TQ-315.pdf"));
+    }
+
+    #[test]
+    fn an_address_is_linked() {
+        let text = "rotor a {\n  drawing: \"https://tern-quay.example/TQ-315\"\n  note: \"see https://tern-quay.example\"\n}\n";
+        let source = SourceFile::read("rotors/a.rotor", text);
+        let address = "https://tern-quay.example/TQ-315";
+        let found = addresses(&source);
+        assert_eq!(found.iter().map(|(span, to)| (span.of(text), *to)).collect::<Vec<_>>(), [(address, address)]);
     }
 
     #[test]

@@ -9,13 +9,16 @@
 mod actions;
 mod amounts;
 mod asked;
+mod begin;
 mod completion;
+mod consequences;
 mod definition;
 mod explain;
 mod folding;
 mod formatting;
 mod grades;
 mod headline;
+mod hierarchy;
 mod highlight;
 mod hints;
 mod hover;
@@ -27,6 +30,7 @@ mod links;
 mod markdown;
 mod moved;
 mod names;
+mod nearest;
 mod page;
 mod place;
 mod quote;
@@ -37,21 +41,27 @@ mod selection;
 mod show;
 mod symbols;
 #[cfg(test)]
-mod testing;
+pub(crate) mod testing;
 mod tokens;
 
 pub use actions::{Action, ActionKind, actions, fix_all, pin_all};
+pub use begin::{Beginning, all_beginnings, beginnings};
 pub use completion::{Completion, CompletionKind, as_snippet, completions, with_stops};
+pub use consequences::{
+    Consequences, Mended, STALE_PIN, Since, consequence_hints, consequences, consequences_here, revisions, since,
+};
 pub use definition::{Definition, Target, definition};
 pub use folding::{Fold, FoldKind, folds};
 pub use formatting::{format, format_on_type, format_range};
 pub use headline::headline;
+pub use hierarchy::{Related, item_meant, like_this, like_which, rests_on, worked_out_from};
 pub use highlight::{Highlight, HighlightKind, highlights};
 pub use hints::{Hint, HintKind, HintsShown, hints};
 pub use hover::{Hover, hover};
-pub use lenses::{Lens, lenses};
-pub use links::{DocumentLink, links};
+pub use lenses::{Lens, lenses, progress};
+pub use links::{DocumentLink, addresses, links};
 pub use moved::moved;
+pub use nearest::item_near;
 pub use page::{page, said_at};
 pub use references::references;
 pub use rename::{Refused, Renameable, prepare_rename, rename};

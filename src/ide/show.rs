@@ -4,14 +4,14 @@ use std::fmt::Write as _;
 
 use super::explain;
 use super::headline::headline_of;
+use super::item_near;
 use super::markdown::{plain, sentence};
 use crate::book::{self, Computing, Entry, FileId, ItemId, Outcome, Path};
 
-/// What is computed of the item at `offset`, with formulas and sources, block by block; `None` outside every item.
+/// What is computed of the item nearest to `offset`, with formulas and sources, block by block; `None` without an item.
 pub fn show(computing: &Computing<'_>, file: FileId, offset: u32) -> Option<String> {
-    let items = &computing.book().file(file).sheet.items;
-    let index = items.iter().position(|item| super::place::covers(item.span, offset))?;
-    Some(show_item(computing, ItemId { file, index: index as u32 }))
+    let id = item_near(computing.book(), file, offset, |_| true)?;
+    Some(show_item(computing, id))
 }
 
 /// The same of any item of the book.

@@ -7,10 +7,10 @@ use super::commands;
 use super::features::tokens;
 use super::protocol as lsp;
 use super::protocol::{
-    CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CodeLensOptions, CompletionOptions,
-    CompletionOptionsCompletionItem, DiagnosticOptions, DiagnosticServerCapabilities, DocumentLinkOptions,
-    DocumentOnTypeFormattingOptions, ExecuteCommandOptions, FileOperationFilter, FileOperationPattern,
-    FileOperationPatternKind, FileOperationRegistrationOptions, FoldingRangeProviderCapability,
+    CallHierarchyServerCapability, CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CodeLensOptions,
+    CompletionOptions, CompletionOptionsCompletionItem, DiagnosticOptions, DiagnosticServerCapabilities,
+    DocumentLinkOptions, DocumentOnTypeFormattingOptions, ExecuteCommandOptions, FileOperationFilter,
+    FileOperationPattern, FileOperationPatternKind, FileOperationRegistrationOptions, FoldingRangeProviderCapability,
     HoverProviderCapability, InlayHintOptions, InlayHintServerCapabilities, OneOf, Registration, RenameOptions,
     SelectionRangeProviderCapability, SemanticTokensFullOptions, SemanticTokensOptions, ServerCapabilities,
     TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions,
@@ -31,6 +31,7 @@ pub(super) fn offered(client: &Client) -> ServerCapabilities {
         definition_provider: Some(OneOf::Left(true)),
         references_provider: Some(OneOf::Left(true)),
         document_highlight_provider: Some(OneOf::Left(true)),
+        call_hierarchy_provider: Some(CallHierarchyServerCapability::Simple(true)),
         document_symbol_provider: Some(OneOf::Left(true)),
         workspace_symbol_provider: Some(OneOf::Left(true)),
         code_action_provider: Some(code_actions(client)),
@@ -91,6 +92,7 @@ fn code_actions(client: &Client) -> CodeActionProviderCapability {
     }
     let kinds = [
         CodeActionKind::QUICKFIX,
+        CodeActionKind::REFACTOR,
         CodeActionKind::REFACTOR_REWRITE,
         CodeActionKind::SOURCE,
         CodeActionKind::SOURCE_FIX_ALL,
@@ -166,6 +168,11 @@ pub(super) fn registrations(client: &Client) -> Vec<Registration> {
             { "globPattern": "**", "kind": lsp::WatchKind::Delete.bits() },
         ]});
         registrations.push(registration("workspace/didChangeWatchedFiles", Some(watchers)));
+    }
+    if client.registers_type_hierarchy {
+        // The library's answer to `initialize` has no place for it.
+        let selector = json!({ "documentSelector": [{ "pattern": "**/*.rotor" }] });
+        registrations.push(registration("textDocument/prepareTypeHierarchy", Some(selector)));
     }
     if client.registers_configuration {
         let section = json!({ "section": SECTION });

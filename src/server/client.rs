@@ -3,9 +3,9 @@
 use serde::Deserialize;
 use serde_json::Value;
 
-use super::commands::{FILL_IN, OPEN_CARD, OPEN_PAGE, SHOW_PLACES};
+use super::commands::{FILL_IN, OPEN_CARD, OPEN_CONSEQUENCES, OPEN_PAGE, SHOW_PLACES};
 use super::convert::Encoding;
-use super::protocol::{ClientCapabilities, MarkupKind, PositionEncodingKind};
+use super::protocol::{ClientCapabilities, MarkupKind, PositionEncodingKind, ResourceOperationKind};
 
 /// The client's abilities, read once.
 #[derive(Clone, Copy, Debug, Default)]
@@ -32,10 +32,16 @@ pub(super) struct Client {
     pub nested_symbols: bool,
     pub folds_whole_lines: bool,
     pub document_changes: bool,
+    /// It shows hierarchies of types once it has been told that there are some.
+    pub registers_type_hierarchy: bool,
+    /// It makes files that an edit asks for.
+    pub creates_files: bool,
     pub code_action_literals: bool,
     pub preferred_actions: bool,
     /// It shows cards, which a lens leads to.
     pub opens_card: bool,
+    /// It shows what an edit moves, which a lens leads to.
+    pub opens_consequences: bool,
     /// It shows the page of a diagnostic.
     pub opens_page: bool,
     /// It shows places, which a lens counts.
@@ -73,6 +79,8 @@ impl Client {
         // The library reads this under another name than the protocol has for it.
         let refreshes = said.pointer("/workspace/diagnostics/refreshSupport");
         client.refreshes.diagnostics = refreshes.and_then(Value::as_bool).unwrap_or(false);
+        let types = said.pointer("/textDocument/typeHierarchy/dynamicRegistration");
+        client.registers_type_hierarchy = types.and_then(Value::as_bool).unwrap_or(false);
         // What is said of a sheet changes with other sheets. Who asks but cannot be told to ask again would not see it.
         client.pulls_diagnostics &= client.refreshes.diagnostics;
         // The protocol has no such command, and others complain of one that they do not know.
@@ -86,6 +94,7 @@ impl Client {
         let commands = options.and_then(|options| options.get("commands")?.as_array());
         let has = |command: &str| commands.is_some_and(|all| all.iter().any(|one| one == command));
         self.opens_card = has(OPEN_CARD);
+        self.opens_consequences = has(OPEN_CONSEQUENCES);
         self.opens_page = has(OPEN_PAGE);
         self.shows_places = has(SHOW_PLACES);
         self.fills_in = has(FILL_IN);
@@ -109,6 +118,8 @@ impl Client {
         self.registers_configuration = configuration.and_then(|able| able.dynamic_registration).unwrap_or(false);
         let edits = workspace.workspace_edit.as_ref();
         self.document_changes = edits.and_then(|edits| edits.document_changes).unwrap_or(false);
+        let operations = edits.and_then(|edits| edits.resource_operations.as_ref());
+        self.creates_files = operations.is_some_and(|all| all.contains(&ResourceOperationKind::Create));
         self.refreshes = Refreshes {
             diagnostics: false,
             inlay_hints: workspace.inlay_hint.as_ref().and_then(|able| able.refresh_support).unwrap_or(false),

@@ -7,16 +7,18 @@ use super::convert;
 use super::features::card;
 use super::protocol::jsonrpc::{Error, Result};
 use super::protocol::{Command, ExecuteCommandParams, Location, Position, Range, Url, WorkspaceEdit};
-use super::snapshot::{FileView, View};
+use super::snapshot::{FileView, View, url_of};
 use crate::book::Computing;
 use crate::check::{self, FileEdit};
 use crate::ide;
 
 /// What can be asked for; the documentation of each is at its function.
-pub(super) const NAMES: [&str; 6] = [SHOW, CARD, EXPLAIN, PIN_ALL, FIX_ALL, APPLY];
+pub(super) const NAMES: [&str; 8] = [SHOW, CARD, BEGINNINGS, CONSEQUENCES, EXPLAIN, PIN_ALL, FIX_ALL, APPLY];
 
 const SHOW: &str = "rotorbook.show";
 const CARD: &str = "rotorbook.card";
+const BEGINNINGS: &str = "rotorbook.beginnings";
+const CONSEQUENCES: &str = "rotorbook.consequences";
 const EXPLAIN: &str = "rotorbook.explain";
 const PIN_ALL: &str = "rotorbook.pinAll";
 const FIX_ALL: &str = "rotorbook.fixAll";
@@ -27,6 +29,9 @@ pub(super) const SHOW_PLACES: &str = "rotorbook.showPlaces";
 
 /// Known to some editors: shows the card of the item at a place.
 pub(super) const OPEN_CARD: &str = "rotorbook.openCard";
+
+/// Known to some editors: shows what the item at a place moves.
+pub(super) const OPEN_CONSEQUENCES: &str = "rotorbook.openConsequences";
 
 /// Known to some editors: shows the page of a diagnostic.
 pub(super) const OPEN_PAGE: &str = "rotorbook.openPage";
@@ -45,6 +50,8 @@ pub(super) fn execute(view: &View, params: &ExecuteCommandParams) -> Result<Done
     match &*params.command {
         SHOW => show(view, &params.arguments),
         CARD => card(view, &params.arguments),
+        BEGINNINGS => beginnings(view, &params.arguments),
+        CONSEQUENCES => consequences(view, &params.arguments),
         EXPLAIN => explain(&params.arguments),
         PIN_ALL => pin_all(view, &params.arguments),
         FIX_ALL => fix_all(view, &params.arguments),
@@ -64,6 +71,25 @@ fn show(view: &View, arguments: &[Value]) -> Result<Done> {
 fn card(view: &View, arguments: &[Value]) -> Result<Done> {
     let (file, offset) = place(view, arguments)?;
     Ok(Done { answer: card::page(file, offset).map(Value::from), edit: None })
+}
+
+/// `[uri, position]` → Markdown: before and after of all that an edit of the item there moves, and of what moved it.
+fn consequences(view: &View, arguments: &[Value]) -> Result<Done> {
+    let (file, offset) = place(view, arguments)?;
+    let moved = file.moves().and_then(|moves| ide::consequences(file.book(), file.file, offset, moves));
+    Ok(Done { answer: moved.map(Value::from), edit: None })
+}
+
+/// `[uri]` → `[{ title, from, uri, text, snippet }]`: the sheets that can be begun in the book of a file.
+fn beginnings(view: &View, arguments: &[Value]) -> Result<Done> {
+    let file = file(view, arguments)?;
+    let all = ide::all_beginnings(file.book()).into_iter().filter_map(|(from, one)| {
+        let path = file.in_book.key.root().join(&one.path);
+        let uri = url_of(&path, &view.folders).filter(|_| !path.exists())?;
+        let snippet = ide::with_stops(&one.text);
+        Some(json!({ "title": one.title, "from": from, "uri": uri, "text": one.text, "snippet": snippet }))
+    });
+    Ok(Done { answer: Some(all.collect()), edit: None })
 }
 
 /// `[code]` → Markdown: the page of a diagnostic.
@@ -121,6 +147,11 @@ fn argument<T: DeserializeOwned>(arguments: &[Value], n: usize) -> Result<T> {
 pub(super) fn apply(title: String, edit: &WorkspaceEdit) -> Option<Command> {
     let edit = serde_json::to_value(edit).ok()?;
     Some(Command::new(title, APPLY.to_owned(), Some(vec![edit])))
+}
+
+/// The command that shows what the item at a position moves.
+pub(super) fn open_consequences(title: String, url: &Url, position: Position) -> Command {
+    Command::new(title, OPEN_CONSEQUENCES.to_owned(), Some(vec![json!(url), json!(position)]))
 }
 
 /// The command that shows the page of a diagnostic.

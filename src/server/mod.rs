@@ -9,6 +9,7 @@ mod backend;
 mod capabilities;
 mod client;
 mod commands;
+mod consequences;
 mod convert;
 mod desk;
 mod ending;

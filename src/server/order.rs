@@ -36,7 +36,13 @@ use super::{capabilities, watching};
 const MOST_WAITING: usize = 64 * 1024 * 1024;
 
 /// Requests that need every file of the book: what is computed of a part of it may be another number than of the whole.
-const NEED_WHOLE_BOOK: [&str; 9] = [
+const NEED_WHOLE_BOOK: [&str; 15] = [
+    "callHierarchy/incomingCalls",
+    "callHierarchy/outgoingCalls",
+    "textDocument/prepareCallHierarchy",
+    "textDocument/prepareTypeHierarchy",
+    "typeHierarchy/subtypes",
+    "typeHierarchy/supertypes",
     "textDocument/hover",
     "textDocument/inlayHint",
     "textDocument/references",

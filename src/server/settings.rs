@@ -15,11 +15,24 @@ pub(super) struct Settings {
     pub hints: HintsShown,
     /// How long a line must rest before it is said what is wrong with it.
     pub error_delay: Duration,
+    /// What an edit's consequences are told beside.
+    pub since: Since,
+}
+
+/// What a book is compared with.
+#[derive(Deserialize, Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Since {
+    /// The last commit; without one, the last save.
+    #[default]
+    Commit,
+    Save,
+    Off,
 }
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { hints: HintsShown::default(), error_delay: Duration::from_secs(1) }
+        Self { hints: HintsShown::default(), error_delay: Duration::from_secs(1), since: Since::default() }
     }
 }
 
@@ -27,12 +40,13 @@ impl Default for Settings {
 const LONGEST_DELAY: u64 = 60_000;
 
 /// The settings as they are sent, each alone or all in the section: `"inlayHints": "all" | "results" | "off"`,
-/// `"errorDelay"` in milliseconds.
+/// `"errorDelay"` in milliseconds, `"consequences": "commit" | "save" | "off"`.
 #[derive(Deserialize, Default)]
 #[serde(rename_all = "camelCase", default)]
 struct Sent {
     inlay_hints: Value,
     error_delay: Value,
+    consequences: Value,
 }
 
 impl Settings {
@@ -42,6 +56,7 @@ impl Settings {
         Self {
             hints: hints(&sent.inlay_hints).unwrap_or(self.hints),
             error_delay: delay(&sent.error_delay).unwrap_or(self.error_delay),
+            since: since(&sent.consequences).unwrap_or(self.since),
         }
     }
 
@@ -53,13 +68,19 @@ impl Settings {
         };
         let hints = hints(&sent.inlay_hints).is_some();
         let delay = delay(&sent.error_delay).is_some();
+        let since = since(&sent.consequences).is_some();
         problem("inlayHints", &sent.inlay_hints, hints, "`\"all\"`, `\"results\"` or `\"off\"`")
             .or_else(|| problem("errorDelay", &sent.error_delay, delay, "milliseconds, 60000 at most"))
+            .or_else(|| problem("consequences", &sent.consequences, since, "`\"commit\"`, `\"save\"` or `\"off\"`"))
     }
 }
 
 fn read(sent: &Value) -> Sent {
     Sent::deserialize(sent.get(SECTION).unwrap_or(sent)).unwrap_or_default()
+}
+
+fn since(value: &Value) -> Option<Since> {
+    Since::deserialize(value).ok()
 }
 
 fn delay(value: &Value) -> Option<Duration> {

@@ -13,6 +13,7 @@ use super::settings::Settings;
 use crate::book::{Book, FileId};
 use crate::check::Place;
 use crate::disk;
+use crate::ide::Consequences;
 use crate::text::LineIndex;
 
 /// What makes a book one.
@@ -66,11 +67,13 @@ pub(super) struct View {
 pub(super) struct BookView {
     pub key: BookKey,
     pub book: Book,
+    /// What it moves beside what it was, as far as that is known.
+    pub moves: Option<Arc<Consequences>>,
 }
 
 impl BookView {
-    pub fn new(key: &BookKey, book: &Book) -> Self {
-        Self { key: key.clone(), book: book.clone() }
+    pub fn new(key: &BookKey, book: &Book, moves: &Option<Arc<Consequences>>) -> Self {
+        Self { key: key.clone(), book: book.clone(), moves: moves.clone() }
     }
 }
 
@@ -81,6 +84,8 @@ pub(super) struct OpenView {
     pub version: i32,
     pub lines: Arc<LineIndex>,
     pub key: BookKey,
+    /// Where it was written in last.
+    pub written: Option<u32>,
 }
 
 /// One file of a view.
@@ -177,6 +182,16 @@ impl<'v> FileView<'v> {
     /// The address of any file of the same book.
     pub fn url(&self, file: FileId) -> Option<Url> {
         self.view.url_of(&self.path_of(file))
+    }
+
+    /// What the book moves beside what it was.
+    pub fn moves(&self) -> Option<&'v Consequences> {
+        self.in_book.moves.as_deref()
+    }
+
+    /// Where the file was written in last, while it is open.
+    pub fn written(&self) -> Option<u32> {
+        self.view.open.get(&self.path_of(self.file))?.written
     }
 
     /// The version of any file of the same book, where it is open.

@@ -37,6 +37,7 @@ fn main() {
     heading(large.root());
     burst(small.root());
     machine(large.root());
+    consequences();
     answers(large.root());
     start(large.root());
 }
@@ -147,6 +148,34 @@ fn type_keys(client: &mut Client, path: &Path, line: u32, column: u32, keys: &st
 
 fn place((line, character): (u32, u32)) -> Value {
     json!({ "line": line, "character": character })
+}
+
+/// The speed of a rotor that a setup rests on, in a book of 1,000 sheets: from the key to the word that something has moved.
+fn consequences() {
+    let folder = Folder::of([]);
+    write_book(folder.root(), 1_000);
+    let mut able = able();
+    able["workspace"]["inlayHint"] = json!({ "refreshSupport": true });
+    let mut client = Client::start_binary(env!("CARGO_BIN_EXE_rotorbook"));
+    client = client.initialized(&[folder.root()], able, Value::Null);
+    let text = sheets::rotor(0);
+    let path = folder.path("rotors/fan-wheel-0.rotor");
+    client.open_text(&path, 1, &text);
+    client.settle(Duration::from_millis(3000));
+    let (line, fact) =
+        text.lines().enumerate().find(|(_, line)| line.contains("highest service speed")).expect("it has one");
+    let column = fact.find(" rpm").expect("it has a unit") as u32;
+    let mut times = Vec::new();
+    for n in 0..30 {
+        let range = json!({ "start": place((line as u32, column - 1)), "end": place((line as u32, column)) });
+        let start = Instant::now();
+        client.change(&path, n + 2, json!([{ "range": range, "text": (1 + n % 9).to_string() }]));
+        client.wait("the word that something has moved", |message| message["method"] == "workspace/inlayHint/refresh");
+        times.push(start.elapsed());
+        client.settle(Duration::from_millis(100));
+    }
+    println!();
+    row("what a rotor's speed moves, in 1,000 sheets", "100 ms", times);
 }
 
 /// A name in a heading, of which every other file might speak.

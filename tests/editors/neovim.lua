@@ -162,6 +162,67 @@ function steps.a_fix_is_applied(rotor)
   wait_for("and the diagnostic goes", function() return #vim.diagnostic.get(rotor) == 0 end)
 end
 
+--- The text of a sheet, line by line.
+local function text_of(buffer)
+  return table.concat(lines(buffer), "\n")
+end
+
+function steps.a_fix_stops_at_what_is_to_be_filled_in(rotor)
+  local before = lines(rotor)
+  local row = row_of(rotor, "  datum: ")
+  vim.api.nvim_buf_set_lines(rotor, row, row + 1, false, {})
+  wait_for("a missing datum is told", function() return has_code(rotor, "datum-missing") end)
+  for _, diagnostic in ipairs(vim.diagnostic.get(rotor)) do
+    if diagnostic.code == "datum-missing" then
+      vim.api.nvim_win_set_cursor(0, { diagnostic.lnum + 1, diagnostic.col })
+    end
+  end
+  vim.lsp.buf.code_action({ apply = true, filter = function(action) return action.title == "Write `datum: ?`" end })
+  wait_for("the line is written with its stop", function() return text_of(rotor):find("\n  datum: ?\n", 1, true) end)
+  if not vim.snippet.active() then
+    fail("the place to fill in is a stop")
+  end
+  vim.snippet.stop()
+  vim.api.nvim_buf_set_lines(rotor, 0, -1, false, before)
+  wait_for("all is as it was", function() return #vim.diagnostic.get(rotor) == 0 end)
+end
+
+function steps.what_an_edit_moves_in_another_sheet_is_seen(rotor)
+  local before = lines(rotor)
+  wait_for("nothing has moved yet", function() return not shown(rotor):find("moves ", 1, true) end)
+  replace(rotor, "grade: G 6.3", "grade: G 3.15")
+  wait_for("the line says what it moves", function() return shown(rotor):find("moves 3 sheets", 1, true) end)
+  at(rotor, "G 3.15")
+  local hover = request(rotor, "textDocument/hover")
+  local text = hover and hover.contents.value or ""
+  if not (text:find("before", 1, true) and text:find("fan wheel 315 on the soft bench", 1, true)) then
+    fail("hover shows before and after in other sheets: " .. text)
+  end
+  vim.api.nvim_buf_set_lines(rotor, 0, -1, false, before)
+  wait_for("it goes with the edit", function() return not shown(rotor):find("moves ", 1, true) end)
+end
+
+function steps.a_sheet_is_begun_from_a_rotor(rotor)
+  at(rotor, "fan wheel 315")
+  local title = 'Set this rotor up on "stiff bench"'
+  vim.lsp.buf.code_action({ apply = true, filter = function(action) return action.title == title end })
+  local function name() return vim.api.nvim_buf_get_name(0) end
+  wait_for("a sheet of its own is opened", function()
+    return name():find("setups/fan-wheel-315-on-the-stiff-bench.rotor", 1, true)
+  end)
+  wait_for("it has what is known, and stops at what is not", function()
+    local text = text_of(0)
+    return text:find('\n  rotor: "fan wheel 315"\n', 1, true)
+      and text:find("\n  balancing speed: ?\n", 1, true)
+      and vim.snippet.active()
+  end)
+  vim.snippet.stop()
+  local path = name()
+  vim.cmd("silent bwipeout!")
+  os.remove(path)
+  vim.api.nvim_set_current_buf(rotor)
+end
+
 function steps.format_leaves_a_clean_file(rotor)
   local before = lines(rotor)
   replace(rotor, "  drawing: ", "      drawing:    ")
@@ -202,6 +263,9 @@ for _, step in ipairs({
   "hover_shows_the_formula",
   "completion_offers_the_missing_key",
   "a_fix_is_applied",
+  "a_fix_stops_at_what_is_to_be_filled_in",
+  "what_an_edit_moves_in_another_sheet_is_seen",
+  "a_sheet_is_begun_from_a_rotor",
   "format_leaves_a_clean_file",
   "rename_crosses_files",
   "the_sheet_is_coloured",

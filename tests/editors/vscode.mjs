@@ -87,6 +87,9 @@ async function picture(name) {
   }
 }
 
+/** Whether the sheet in front is as it was saved. */
+const isClean = () => page.locator(".tab.active.dirty").count().then((dirty) => dirty === 0);
+
 async function openSheet(file) {
   const name = path.basename(file);
   const tab = page.locator(`.tab[data-resource-name="${name}"]`);
@@ -170,6 +173,42 @@ const steps = {
     await page.click('.action-widget :text("81.7") >> nth=0');
     await shown("permissible unbalance => 81.7 g·mm");
     await squiggles(0);
+  },
+
+  async "what an edit moves in other sheets is told"() {
+    await goTo(lineOf(ROTOR, "grade:"), true);
+    for (const _ of "6.3") await press("Backspace");
+    await keyboard.type("3.15");
+    await press("Escape");
+    await shown("grade: G 3.15", "moves 3 sheets");
+    await picture("consequences");
+    await goTo(1);
+    await page.locator('.codelens-decoration a:has-text("since the last save")').first().click();
+    await panelShows("before", "fan wheel 400 on the soft bench");
+    await page.click('.tab:has-text("What this moves")', { button: "middle" });
+    await openSheet(ROTOR);
+    await goTo(lineOf(ROTOR, "grade:"), true);
+    for (const _ of "3.15") await press("Backspace");
+    await keyboard.type("6.3");
+    await press("Escape");
+    await squiggles(0);
+  },
+
+  async "a fix stops at what is to be filled in"() {
+    const before = onDisk(ROTOR);
+    const line = lineOf(ROTOR, "datum:");
+    await goTo(line);
+    await press("Control+Shift+k");
+    await goTo(lineOf(ROTOR, "bearings:") - (lineOf(ROTOR, "bearings:") > line ? 1 : 0));
+    await press("Control+.");
+    await page.click('.action-widget :text("Write `datum: ?`") >> nth=0');
+    await shown("datum: ?");
+    // The place to fill in is selected: what is typed stands there.
+    await keyboard.type('"shoulder"');
+    await press("Escape", "Escape");
+    await shown('datum: "shoulder"');
+    for (let n = 0; n < 40 && !(await isClean()); n++) await press("Control+z");
+    await shown(before.split("\n")[line - 1].trim());
   },
 
   async "format leaves a clean file"() {

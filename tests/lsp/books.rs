@@ -315,3 +315,22 @@ fn a_folder_that_is_moved_takes_its_files_along() {
     client.touched(&[&rotors]);
     until(&mut client, &setup, "unknown-name", false);
 }
+
+/// A sheet that is not saved yet belongs to the book that is open: its names are known there.
+#[test]
+fn a_text_that_is_not_saved_belongs_to_the_open_book() {
+    let folder = book();
+    let mut client = Client::open(folder.root(), able());
+    client.settle(Duration::from_millis(300));
+    let in_book = format!("untitled:{}", folder.path("setups/new.rotor").display());
+    for uri in ["untitled:Untitled-1", &in_book] {
+        let text = "setup \"new\" {\n  rotor: \"fan wheel\"\n  machine: \"hard bench\"\n}\n";
+        let document = json!({ "uri": uri, "languageId": "rotorbook", "version": 1, "text": text });
+        client.notify("textDocument/didOpen", json!({ "textDocument": document }));
+        let told = client.wait("its diagnostics", |message| message["params"]["uri"] == uri);
+        let told = told["params"]["diagnostics"].to_string();
+        assert!(!told.contains("no rotor") && told.contains("hard bench"), "{uri}: {told}");
+        client.notify("textDocument/didClose", json!({ "textDocument": { "uri": uri } }));
+        client.settle(Duration::from_millis(200));
+    }
+}

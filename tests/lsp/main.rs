@@ -4,10 +4,12 @@
 
 mod books;
 mod clients;
+mod consequences;
 #[cfg(unix)]
 mod edge_server;
 mod features;
 mod ide;
+mod leads;
 mod order;
 mod pull;
 mod session;

@@ -27,36 +27,69 @@ local function open_page(command, context)
   end)
 end
 
---- A fix with places to fill: the cursor stands at the first of them, `<Tab>` goes on.
+--- A fix with places to fill: the first of them is selected, `<Tab>` goes on.
 local function fill_in(command, context)
   local client = assert(vim.lsp.get_client_by_id(context.client_id))
   local uri, range, snippet = unpack(command.arguments)
-  local location = { uri = uri, range = { start = range.start, ["end"] = range.start } }
-  vim.lsp.util.show_document(location, client.offset_encoding, { focus = true })
-  local edits = { { range = range, newText = "" } }
-  vim.lsp.util.apply_text_edits(edits, vim.api.nvim_get_current_buf(), client.offset_encoding)
-  -- The cursor stands before a line end only while text is put in.
-  local line = vim.api.nvim_get_current_line()
-  local column = vim.str_byteindex(line, client.offset_encoding, range.start.character, false)
-  vim.api.nvim_feedkeys(vim.api.nvim_replace_termcodes(column >= #line and "<Esc>A" or "<Esc>i", true, false, true), "n", false)
-  vim.schedule(function() vim.snippet.expand(snippet) end)
+  local encoding = client.offset_encoding
+  vim.lsp.util.show_document({ uri = uri, range = { start = range.start, ["end"] = range.start } }, encoding, { focus = true })
+  vim.lsp.util.apply_text_edits({ { range = range, newText = "" } }, vim.api.nvim_get_current_buf(), encoding)
+  local line = vim.api.nvim_buf_get_lines(0, range.start.line, range.start.line + 1, false)[1] or ""
+  -- The snippet is indented already, and Neovim indents each line of one by as much as the line that it begins in.
+  local indent = line:match("^%s*")
+  snippet = snippet:gsub("\n" .. indent, "\n")
+  -- Behind a line there is a place for the cursor while text is put in alone.
+  local virtualedit = vim.wo.virtualedit
+  vim.wo.virtualedit = "onemore"
+  local column = vim.str_byteindex(line, encoding, range.start.character, false)
+  vim.api.nvim_win_set_cursor(0, { range.start.line + 1, column })
+  vim.snippet.expand(snippet)
+  vim.wo.virtualedit = virtualedit
 end
 
---- All results of the item at the cursor, in a window beside the sheet.
-local function show_results(client, buffer)
+--- What the server answers of the item at the cursor, in a window beside the sheet.
+local function show(client, buffer, server_command, empty)
   local position = vim.lsp.util.make_position_params(0, client.offset_encoding).position
-  local arguments = { vim.uri_from_bufnr(buffer), position }
-  client:exec_cmd({ title = "Show results", command = "rotorbook.show", arguments = arguments }, { bufnr = buffer }, function(_, text)
-    if type(text) ~= "string" then
-      vim.notify("Put the cursor into a rotor, a setup or a record.")
-      return
+  local asked = { title = server_command, command = server_command, arguments = { vim.uri_from_bufnr(buffer), position } }
+  client:exec_cmd(asked, { bufnr = buffer }, function(_, text)
+    if type(text) == "string" then
+      show_page(text)
+    else
+      vim.notify(empty)
     end
-    show_page(text)
+  end)
+end
+
+--- What an edit of an item moves, behind the lens above it.
+local function open_consequences(command, context)
+  local client = assert(vim.lsp.get_client_by_id(context.client_id))
+  local asked = { title = command.title, command = "rotorbook.consequences", arguments = command.arguments }
+  client:exec_cmd(asked, { bufnr = context.bufnr }, function(_, text)
+    if type(text) == "string" then
+      show_page(text)
+    end
+  end)
+end
+
+--- A sheet begun from a rotor or a setup of the book, chosen from a list.
+local function new_sheet(client, buffer)
+  local asked = { title = "New sheet", command = "rotorbook.beginnings", arguments = { vim.uri_from_bufnr(buffer) } }
+  client:exec_cmd(asked, { bufnr = buffer }, function(_, all)
+    local format = function(one) return one.title .. ": " .. one.from end
+    vim.ui.select(all or {}, { prompt = "Begin a sheet", format_item = format }, function(one)
+      if one then
+        local start = { line = 0, character = 0 }
+        vim.cmd.edit(vim.uri_to_fname(one.uri))
+        local filled = { arguments = { one.uri, { start = start, ["end"] = start }, one.snippet or one.text } }
+        fill_in(filled, { client_id = client.id })
+      end
+    end)
   end)
 end
 
 local commands = {
   ["rotorbook.showPlaces"] = show_places,
+  ["rotorbook.openConsequences"] = open_consequences,
   ["rotorbook.openPage"] = open_page,
   ["rotorbook.fillIn"] = fill_in,
 }
@@ -68,8 +101,8 @@ return {
   get_language_id = function() return "rotorbook" end,
   root_markers = { "book.rotor", ".git" },
   settings = {
-    -- inlayHints: "all", "results" or "off"; errorDelay: milliseconds
-    rotorbook = { inlayHints = "all", errorDelay = 1000 },
+    -- inlayHints: "all", "results" or "off"; errorDelay: milliseconds; consequences: "commit", "save" or "off"
+    rotorbook = { inlayHints = "all", errorDelay = 1000, consequences = "commit" },
   },
   commands = commands,
   init_options = { commands = vim.tbl_keys(commands) },
@@ -83,7 +116,13 @@ return {
         client:exec_cmd({ title = server_command, command = server_command, arguments = arguments }, { bufnr = buffer })
       end
     end
-    command("RotorbookShow", "Show all results of the item at the cursor", function() show_results(client, buffer) end)
+    command("RotorbookShow", "Show all results of the item at the cursor", function()
+      show(client, buffer, "rotorbook.show", "This sheet has no item yet.")
+    end)
+    command("RotorbookConsequences", "Show what an edit of the item at the cursor moves", function()
+      show(client, buffer, "rotorbook.consequences", "Nothing has moved since the last commit or save.")
+    end)
+    command("RotorbookNew", "Begin a sheet from a rotor or a setup of the book", function() new_sheet(client, buffer) end)
     command("RotorbookPinAll", "Refresh all pinned results of this sheet", on_sheet("rotorbook.pinAll"))
     command("RotorbookFixAll", "Fix everything that has one obvious fix", on_sheet("rotorbook.fixAll"))
     -- So that what CTRL-X CTRL-O offers is written as a whole, with its unit and its braces; plain texts too, of which

@@ -3,16 +3,17 @@
 import * as vscode from "vscode";
 
 import { registerCommands } from "./commands";
-import { Preview } from "./preview";
+import { Previews } from "./preview";
 import { Server } from "./server";
+import { StatusItem } from "./status";
 
 let server: Server | undefined;
 
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const log = vscode.window.createOutputChannel("Rotorbook", { log: true });
   server = new Server(context, log);
-  const preview = new Preview(server);
-  context.subscriptions.push(log, preview, ...registerCommands(server, preview, log));
+  const previews = new Previews(server);
+  context.subscriptions.push(log, previews, new StatusItem(server), ...registerCommands(server, previews, log));
   context.subscriptions.push(
     vscode.workspace.onDidChangeConfiguration(async (change) => {
       if (change.affectsConfiguration("rotorbook.server.path")) {

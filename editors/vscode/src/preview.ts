@@ -1,21 +1,47 @@
-/** The panel beside a sheet: all results of the item at the cursor, or its bench card. */
+/** Panels beside a sheet: all results of the item at the cursor, its bench card, what an edit of it moves. */
 
 import * as vscode from "vscode";
 
 import { page } from "./page";
 import type { Server } from "./server";
 
-export type Shown = "results" | "card";
+export type Shown = "results" | "card" | "consequences";
 
 /** Milliseconds without a key pressed before the panel is drawn again. */
 const REST = 150;
 
-const COMMANDS: Record<Shown, string> = { results: "rotorbook.show", card: "rotorbook.card" };
-const TITLES: Record<Shown, string> = { results: "Results", card: "Bench card" };
+const COMMANDS: Record<Shown, string> = {
+  results: "rotorbook.show",
+  card: "rotorbook.card",
+  consequences: "rotorbook.consequences",
+};
+const TITLES: Record<Shown, string> = { results: "Results", card: "Bench card", consequences: "What this moves" };
+const EMPTY: Record<Shown, string> = {
+  results: "This sheet has no item yet.",
+  card: "This sheet has no rotor, setup or record.",
+  consequences: "Nothing has moved since the last commit or save.",
+};
 
-export class Preview implements vscode.Disposable {
+/** One panel of each kind, so that results and card stand side by side. */
+export class Previews implements vscode.Disposable {
+  private readonly panels: Record<Shown, Preview>;
+
+  constructor(server: Server) {
+    const panel = (shown: Shown) => new Preview(server, shown);
+    this.panels = { results: panel("results"), card: panel("card"), consequences: panel("consequences") };
+  }
+
+  async open(shown: Shown, asked?: vscode.Position): Promise<void> {
+    await this.panels[shown].open(asked);
+  }
+
+  dispose(): void {
+    Object.values(this.panels).forEach((panel) => panel.dispose());
+  }
+}
+
+class Preview implements vscode.Disposable {
   private panel: vscode.WebviewPanel | undefined;
-  private shown: Shown = "results";
   private sheet: vscode.TextEditor | undefined;
   /** Where a lens asked for its item; the cursor's place from its next move on. */
   private asked: vscode.Position | undefined;
@@ -23,7 +49,10 @@ export class Preview implements vscode.Disposable {
   private waiting: NodeJS.Timeout | undefined;
   private readonly listeners: vscode.Disposable[];
 
-  constructor(private readonly server: Server) {
+  constructor(
+    private readonly server: Server,
+    private readonly shown: Shown,
+  ) {
     this.listeners = [
       vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => {
         this.asked = undefined;
@@ -35,18 +64,16 @@ export class Preview implements vscode.Disposable {
     ];
   }
 
-  /** Shows the item at the cursor of the sheet in front, or at `asked` in it. */
-  async open(shown: Shown, asked?: vscode.Position): Promise<void> {
+  /** Shows the item nearest to the cursor of the sheet in front, or to `asked` in it. */
+  async open(asked?: vscode.Position): Promise<void> {
     const editor = vscode.window.activeTextEditor;
     if (editor?.document.languageId !== "rotorbook") {
       return;
     }
-    this.shown = shown;
     this.sheet = editor;
     this.asked = asked;
     this.body = "";
     this.panel ??= this.create();
-    this.panel.title = TITLES[shown];
     this.panel.reveal(vscode.ViewColumn.Beside, true);
     await this.draw();
   }
@@ -59,7 +86,7 @@ export class Preview implements vscode.Disposable {
 
   private create(): vscode.WebviewPanel {
     const where = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
-    const panel = vscode.window.createWebviewPanel("rotorbook.preview", TITLES.results, where, {
+    const panel = vscode.window.createWebviewPanel("rotorbook.preview", TITLES[this.shown], where, {
       enableScripts: false,
       enableFindWidget: true,
       localResourceRoots: [],
@@ -93,7 +120,7 @@ export class Preview implements vscode.Disposable {
     const place = this.server.running.code2ProtocolConverter.asPosition(this.asked ?? editor.selection.active);
     const answer = await this.server.ask(COMMANDS[this.shown], editor.document.uri.toString(), place).catch(String);
     if (typeof answer !== "string") {
-      return page("<p>Put the cursor into a rotor, a setup or a record.</p>");
+      return page(`<p>${EMPTY[this.shown]}</p>`);
     }
     return this.shown === "card" ? beside(answer) : page(await rendered(answer));
   }

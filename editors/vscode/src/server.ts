@@ -78,7 +78,7 @@ export class Server {
       initializationOptions: {
         ...settings(),
         // What leads to a card, a page, places or a text with stops is offered to those alone that know how.
-        commands: ["rotorbook.openCard", "rotorbook.openPage", "rotorbook.showPlaces", "rotorbook.fillIn"],
+        commands: ["rotorbook.openCard", "rotorbook.openConsequences", "rotorbook.openPage", "rotorbook.showPlaces", "rotorbook.fillIn"],
       },
     };
   }
@@ -121,7 +121,7 @@ export class Server {
 /** What the server reads of the settings when the session begins; later changes it is told of. */
 function settings(): Record<string, unknown> {
   const set = vscode.workspace.getConfiguration("rotorbook");
-  return Object.fromEntries(["inlayHints", "errorDelay"].map((name) => [name, set.get(name)]));
+  return Object.fromEntries(["inlayHints", "errorDelay", "consequences"].map((name) => [name, set.get(name)]));
 }
 
 function launch(program: string): ServerOptions {

@@ -19,7 +19,12 @@ pub(super) fn at(asked: &Asked<'_, '_>) -> Vec<Action> {
     let Some(computed) = asked.computed() else { return found };
     let by_block = ByBlock::of(blocks.item, blocks.path[0], computed);
     found.extend(pin_each(asked, &by_block, blocks.item, blocks.innermost()));
-    found.extend(pin_whole(asked, &by_block, blocks.item, blocks.path[0]));
+    // All of an item's results are no matter of any one line.
+    let heading = blocks.path[0].heading;
+    let is_asked_of_the_item = heading.start <= asked.offset && asked.offset <= heading.end;
+    if is_asked_of_the_item || asked.place.pin().is_some() {
+        found.extend(pin_whole(asked, &by_block, blocks.item, blocks.path[0]));
+    }
     found
 }
 

@@ -164,7 +164,7 @@ fn results_are_pinned_and_taken_out_again() {
 #[test]
 fn all_results_of_an_item_are_pinned_and_the_pins_hold() {
     let text = calibrate("    mass: 4.00 g\n    radius: 100.0 mm\n    times tolerance => 9.0")
-        .replace("  rotor: wheel", "  ro$0tor: wheel");
+        .replace("setup \"wheel", "setup \"wh$0eel");
     let fixture = fixture(&text);
     let found = offered(&fixture);
     let all = found.iter().find(|action| action.title.starts_with("Pin ") && action.title.contains("results of setup"));

@@ -52,6 +52,8 @@ pub enum HintKind {
     TimesTolerance,
     /// What `like` brought.
     Inherited,
+    /// What the change of a line moves.
+    Moved,
 }
 
 /// The hints of a file that stand in `range`, in the order of their places. A hole gives none.

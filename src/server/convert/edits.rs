@@ -5,7 +5,8 @@ use std::collections::HashMap;
 use crate::book::FileId;
 use crate::check::FileEdit;
 use crate::server::protocol::{
-    DocumentChanges, OneOf, OptionalVersionedTextDocumentIdentifier, TextDocumentEdit, TextEdit, Url, WorkspaceEdit,
+    CreateFile, DocumentChangeOperation, DocumentChanges, OneOf, OptionalVersionedTextDocumentIdentifier, Range,
+    ResourceOp, TextDocumentEdit, TextEdit, Url, WorkspaceEdit,
 };
 use crate::server::snapshot::FileView;
 
@@ -29,6 +30,20 @@ pub(in crate::server) fn workspace_edit(file: FileView<'_>, edits: &[FileEdit]) 
             WorkspaceEdit { changes: Some(changes), ..WorkspaceEdit::default() }
         }
     })
+}
+
+/// Makes a file with a text in it; an empty one where the text is written by other means.
+pub(in crate::server) fn new_file(url: &Url, text: Option<String>) -> WorkspaceEdit {
+    let create = CreateFile { uri: url.clone(), options: None, annotation_id: None };
+    let mut operations = vec![DocumentChangeOperation::Op(ResourceOp::Create(create))];
+    if let Some(text) = text {
+        operations.push(DocumentChangeOperation::Edit(TextDocumentEdit {
+            text_document: OptionalVersionedTextDocumentIdentifier { uri: url.clone(), version: None },
+            edits: vec![OneOf::Left(TextEdit::new(Range::default(), text))],
+        }));
+    }
+    let document_changes = Some(DocumentChanges::Operations(operations));
+    WorkspaceEdit { document_changes, ..WorkspaceEdit::default() }
 }
 
 /// A file, its version where it is open, and its edits.

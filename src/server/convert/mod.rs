@@ -6,6 +6,6 @@ mod markdown;
 mod position;
 
 pub(super) use diagnostic::{Elsewhere, diagnostic};
-pub(super) use edits::workspace_edit;
+pub(super) use edits::{new_file, workspace_edit};
 pub(super) use markdown::plain;
 pub(super) use position::{Encoding, Places};

@@ -131,7 +131,8 @@ impl Document {
     /// The document as readers see it.
     pub fn view(&mut self) -> OpenView {
         let (_, lines) = self.shared();
-        OpenView { url: self.url.clone(), version: self.version, lines, key: self.key.clone() }
+        let written = self.written.map(Written::end);
+        OpenView { url: self.url.clone(), version: self.version, lines, key: self.key.clone(), written }
     }
 }
 

@@ -12,9 +12,10 @@ use tokio::sync::oneshot;
 use super::outline::Outline;
 use crate::book::SourceFile;
 use crate::server::client::Client;
+use crate::server::consequences::{Baseline, Outcome};
 use crate::server::protocol::{self as lsp, TextDocumentContentChangeEvent, Url};
 use crate::server::settings::Settings;
-use crate::server::snapshot::View;
+use crate::server::snapshot::{BookKey, View};
 
 pub(in crate::server) enum Event {
     Start {
@@ -49,6 +50,8 @@ pub(in crate::server) enum Event {
     Pull(Pull),
     PullAll(PullAll),
     Loading(Loading),
+    /// A book has been compared with what it was.
+    Compared(Outcome),
 }
 
 /// A request that wants to see the state.
@@ -93,6 +96,8 @@ pub(in crate::server) enum Loading {
     Read { root: PathBuf, files: Vec<Arc<SourceFile>> },
     /// All books in a folder are found and read.
     Searched,
+    /// What a book is compared with.
+    Baseline(BookKey, Arc<Baseline>),
 }
 
 /// The way to the desk.

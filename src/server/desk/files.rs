@@ -105,6 +105,7 @@ impl Desk {
         asked.into_iter().for_each(|ask| self.answer(ask));
         self.pull_again();
         self.outdated = self.client.refreshes;
+        self.read_baseline(&key);
     }
 
     /// The book that a document's requests wait for, when it is still being read; any such book for no document.

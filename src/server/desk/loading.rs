@@ -9,8 +9,10 @@ use rustc_hash::FxHashSet;
 
 use super::event::{Event, Inbox, Loading};
 use super::outline::{Bytes, Outline};
-use crate::book::SourceFile;
+use crate::book::{Book, SourceFile};
 use crate::disk::{self, Found};
+use crate::server::consequences::Baseline;
+use crate::server::settings::Since;
 use crate::server::voice::{Say, Step, Voice};
 
 /// Books of more files than this show their progress.
@@ -50,6 +52,15 @@ impl Loader {
                 }
             }
             loader.put(Loading::Searched);
+        });
+    }
+
+    /// Reads what a book is compared with.
+    pub fn baseline(&self, root: PathBuf, since: Since, live: Book) {
+        let loader = self.clone();
+        std::thread::spawn(move || {
+            let baseline = Baseline::read(&root, since, &live);
+            loader.put(Loading::baseline(root, baseline));
         });
     }
 

@@ -5,6 +5,7 @@
 //! elsewhere. Then open documents are judged, and when nothing else is to do, the rest, a little at a time. A change
 //! that comes meanwhile makes it give up what it is judging.
 
+mod comparing;
 mod document;
 mod event;
 mod files;
@@ -21,10 +22,13 @@ use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::sync::mpsc::Sender;
+use std::time::Instant;
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::client::{Client, Refreshes};
+use super::consequences::{self, Job};
 use super::settings::Settings;
 use super::snapshot::{BookKey, BookView, Folder, View};
 use super::voice::{Say, Voice};
@@ -53,6 +57,10 @@ pub(super) struct Desk {
     paths: FxHashMap<Url, PathBuf>,
     /// Where somebody writes.
     pen: Option<Pen>,
+    /// When a text was changed last.
+    written_at: Option<Instant>,
+    /// Where books go to be compared with what they were.
+    comparing: Sender<Job>,
     /// Documents whose text has not been read since it changed.
     unread: FxHashSet<PathBuf>,
     /// Documents of which the client waits to be told, the longest waiting first.
@@ -84,6 +92,8 @@ impl Desk {
     pub fn start(voice: Voice) -> Inbox {
         let (inbox, incoming) = Inbox::new();
         let loader = Loader::new(inbox.clone(), voice.clone());
+        let told = inbox.clone();
+        let comparing = consequences::start(move |outcome| told.put(Event::Compared(outcome)));
         let desk = Self {
             incoming,
             voice,
@@ -96,6 +106,8 @@ impl Desk {
             disordered: FxHashSet::default(),
             paths: FxHashMap::default(),
             pen: None,
+            written_at: None,
+            comparing,
             unread: FxHashSet::default(),
             owed: Vec::new(),
             books: BTreeMap::new(),
@@ -117,6 +129,7 @@ impl Desk {
     fn run(mut self) {
         while let Some(events) = self.incoming.take(self.patience()) {
             self.carefully("what was held back", Self::rest);
+            self.carefully("what an edit moves", Self::compare);
             if events.is_empty() {
                 self.carefully("the background work", Self::work_on);
                 continue;
@@ -128,11 +141,11 @@ impl Desk {
 
     /// How long to wait for something to come.
     fn patience(&self) -> Wait {
-        match &self.pen {
-            _ if self.has_work() => Wait::No,
-            Some(pen) => Wait::Until(pen.until),
-            None => Wait::ForSomething,
+        if self.has_work() {
+            return Wait::No;
         }
+        let rests_at = self.pen.as_ref().map(|pen| pen.until);
+        rests_at.into_iter().chain(self.compares_at()).min().map_or(Wait::ForSomething, Wait::Until)
     }
 
     fn take(&mut self, events: Vec<Event>) {
@@ -178,6 +191,8 @@ impl Desk {
             Event::Loading(Loading::Outlined { root, outline }) => self.outlined(root, &outline),
             Event::Loading(Loading::Read { root, files }) => self.read(root, files),
             Event::Loading(Loading::Searched) => self.searched(),
+            Event::Loading(Loading::Baseline(key, baseline)) => self.baseline_read(&key, baseline),
+            Event::Compared(outcome) => self.compared(outcome),
         }
     }
 
@@ -194,9 +209,15 @@ impl Desk {
         }
         let settings = self.settings.with(value);
         if settings != self.settings {
+            let compares_otherwise = settings.since != self.settings.since;
             self.settings = settings;
             self.view = None;
             self.outdated.inlay_hints |= self.client.refreshes.inlay_hints;
+            if compares_otherwise {
+                for key in self.books.keys().cloned().collect::<Vec<_>>() {
+                    self.read_baseline(&key);
+                }
+            }
         }
     }
 
@@ -234,7 +255,7 @@ impl Desk {
                 client: self.client,
                 settings: self.settings,
                 folders: self.folders.clone(),
-                books: self.books.iter().map(|(key, open)| BookView::new(key, open.book())).collect(),
+                books: self.books.iter().map(|(key, open)| BookView::new(key, open.book(), &open.moves)).collect(),
                 open: self.documents.iter_mut().map(|(path, document)| (path.clone(), document.view())).collect(),
             };
             self.view = Some(Arc::new(view));

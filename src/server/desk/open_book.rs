@@ -8,12 +8,20 @@ use rustc_hash::FxHashSet;
 use super::event::Ask;
 use super::outline::Outline;
 use crate::book::{Book, FileId};
+use crate::ide::Consequences;
+use crate::server::consequences::Baseline;
 use crate::server::judged::{Change, JudgedBook};
 
 #[derive(Default)]
 pub(super) struct OpenBook {
     pub judged: JudgedBook,
     pub state: State,
+    /// What it is compared with, once that is read.
+    pub baseline: Option<Arc<Baseline>>,
+    /// The edition that was compared last.
+    pub compared_at: Option<u64>,
+    /// What came of it.
+    pub moves: Option<Arc<Consequences>>,
     /// Requests that wait until all of it is read.
     pub asked: Vec<Ask>,
     /// Files that were touched while it was being read.

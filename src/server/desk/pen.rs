@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use super::Desk;
 use crate::book::SourceFile;
-use crate::check::Diagnostic;
+use crate::check::{Diagnostic, Severity};
 use crate::server::protocol::Url;
 use crate::sheet::Block;
 use crate::text::Span;
@@ -32,7 +32,7 @@ impl Written {
         Self { at: at as u32, removed: (old.len() - at - end) as u32, put: (new.len() - at - end) as u32 }
     }
 
-    fn end(self) -> u32 {
+    pub fn end(self) -> u32 {
         self.at + self.put
     }
 }
@@ -109,6 +109,7 @@ fn lines_of(text: &[u8], piece: Span) -> Span {
 impl Desk {
     /// Somebody has written into an open document.
     pub(super) fn write_at(&mut self, path: &Path, written: Option<Written>) {
+        self.written_at = Some(Instant::now());
         let delay = self.settings.error_delay;
         let left = match written {
             _ if delay.is_zero() => self.pen.take(),
@@ -127,11 +128,27 @@ impl Desk {
 
     /// What was written is saved: all may be said of it.
     pub(super) fn saved(&mut self, url: &Url) {
+        self.read_changes();
+        if let Some(path) = self.paths.get(url).cloned() {
+            self.saved_beside(&path);
+        }
         if let Some(path) = self.paths.get(url)
             && let Some(pen) = self.pen.take_if(|pen| pen.path == *path)
         {
             self.tell_held_back(pen);
         }
+    }
+
+    /// Whether the line that is being written cannot be read yet.
+    pub(super) fn is_line_half_written(&self) -> bool {
+        let Some(pen) = &self.pen else { return false };
+        let Some((open, file)) = self.find(&pen.path).and_then(|(key, file)| Some((self.books.get(&key)?, file)))
+        else {
+            return false;
+        };
+        let source = open.book().file(file);
+        let found = open.judged.diagnostics(file);
+        found.iter().any(|said| said.severity == Severity::Error && pen.hides(source, said))
     }
 
     /// Says what was held back, once the pen has rested.

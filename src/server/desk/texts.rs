@@ -19,7 +19,7 @@ impl Desk {
             // Opened twice: the later text holds.
             self.forget_document(&url);
         }
-        let path = path_of(&url);
+        let path = self.untitled(&url).unwrap_or_else(|| path_of(&url));
         let key = key_of(&path, &url);
         self.open_book(&key);
         self.paths.insert(url.clone(), path.clone());
@@ -28,6 +28,21 @@ impl Desk {
             self.other_spellings.insert(other.url.clone(), other);
         }
         self.text_changed(path);
+    }
+
+    /// Where a text that is not saved yet would lie: in the book that its address names, else in the one that is open.
+    fn untitled(&self, url: &Url) -> Option<PathBuf> {
+        if url.scheme() != "untitled" {
+            return None;
+        }
+        let named = Url::parse(&format!("file://{}", url.path())).ok().and_then(|named| named.to_file_path().ok());
+        let named = named.filter(|path| disk::is_rotor(path) && disk::book_above(path).is_some());
+        if let Some(path) = named {
+            return Url::from_file_path(path).ok().map(|url| path_of(&url));
+        }
+        let mut books = self.books.keys().filter(|key| matches!(key, BookKey::Folder(_)));
+        let only = books.next().filter(|_| books.next().is_none())?;
+        Some(only.root().join(format!("{}.rotor", url.path().replace('/', "-"))))
     }
 
     pub(super) fn change(&mut self, url: &Url, version: i32, changes: Vec<TextDocumentContentChangeEvent>) {
@@ -158,7 +173,7 @@ impl Desk {
 
 /// The book that a document belongs to.
 pub(super) fn key_of(path: &Path, url: &Url) -> BookKey {
-    if url.scheme() != "file" {
+    if url.scheme() != "file" && !path.is_absolute() {
         return BookKey::Unsaved(url.clone());
     }
     let book = disk::is_rotor(path).then(|| disk::book_above(path)).flatten();

@@ -3,14 +3,14 @@
 use super::file;
 use crate::book::Computing;
 use crate::check::{self, Diagnostic};
-use crate::ide::{self, Action, ActionKind};
+use crate::ide::{self, Action, ActionKind, Beginning};
 use crate::server::capabilities::FIX_ALL;
 use crate::server::commands;
 use crate::server::convert::{self, Elsewhere};
 use crate::server::protocol::{
-    CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, CodeActionResponse, Command,
+    CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, CodeActionResponse, Command, Range,
 };
-use crate::server::snapshot::{FileView, View};
+use crate::server::snapshot::{BookKey, FileView, View, url_of};
 use crate::server::ticket::is_wanted;
 use crate::text::Span;
 
@@ -20,6 +20,7 @@ pub(in crate::server) fn actions(view: &View, params: &CodeActionParams) -> Opti
     let diagnostics = said(file);
     let computing = Computing::new(file.book());
     let mut found = ide::actions(&computing, file.file, span, &diagnostics);
+    found.extend(file.moves().map(|moves| ide::revisions(file.book(), file.file, span, moves)).into_iter().flatten());
     found.extend(fix_all(file, &diagnostics));
     let wanted = |kind: &CodeActionKind| match &params.context.only {
         Some(only) => only.iter().any(|only| holds(only, kind)),
@@ -34,6 +35,9 @@ pub(in crate::server) fn actions(view: &View, params: &CodeActionParams) -> Opti
         response.extend(pages(file, span, &diagnostics));
     }
     response.extend(others.into_iter().filter_map(offered));
+    if wanted(&CodeActionKind::REFACTOR) {
+        response.extend(begun(file, span));
+    }
     Some(response)
 }
 
@@ -130,4 +134,28 @@ fn filled_in(file: FileView<'_>, action: &Action) -> Option<Command> {
     let snippet = ide::with_stops(&one.edit.text).filter(|_| file.view.client.fills_in)?;
     let range = file.places_of(one.file).range(one.edit.span);
     Some(commands::fill_in(action.title.clone(), &file.url(one.file)?, range, &snippet))
+}
+
+/// Sheets that can be begun at a heading, each in a file of its own.
+fn begun(file: FileView<'_>, range: Span) -> Vec<CodeActionOrCommand> {
+    let client = &file.view.client;
+    let BookKey::Folder(root) = &file.in_book.key else { return Vec::new() };
+    if !client.creates_files || !client.code_action_literals {
+        return Vec::new();
+    }
+    let begin = |one: Beginning| {
+        let path = root.join(&one.path);
+        let url = url_of(&path, &file.view.folders).filter(|_| !path.exists())?;
+        let snippet = ide::with_stops(&one.text).filter(|_| client.fills_in);
+        let command = snippet.map(|text| commands::fill_in(one.title.clone(), &url, Range::default(), &text));
+        let text = command.is_none().then_some(one.text);
+        Some(CodeActionOrCommand::CodeAction(CodeAction {
+            title: one.title,
+            kind: Some(CodeActionKind::REFACTOR),
+            edit: Some(convert::new_file(&url, text)),
+            command,
+            ..CodeAction::default()
+        }))
+    };
+    ide::beginnings(file.book(), file.file, range).into_iter().filter_map(begin).collect()
 }

@@ -4,15 +4,16 @@ use crate::book::{Computing, FileId, ItemId};
 use crate::card::{self, Fonts, Paper, Printed, Sides};
 use crate::check::{self, Diagnostic};
 use crate::disk;
+use crate::ide;
 use crate::server::snapshot::FileView;
 use crate::server::ticket::is_wanted;
+use crate::syntax::Kind;
 
-/// The page of the rotor, setup or record at an offset; `None` elsewhere.
+/// The page of the rotor, setup or record nearest to an offset; `None` where there is none.
 pub(in crate::server) fn page(file: FileView<'_>, offset: u32) -> Option<String> {
     let book = file.book();
-    let items = &book.file(file.file).sheet.items;
-    let index = items.iter().position(|item| item.span.start <= offset && offset <= item.span.end)?;
-    let id = ItemId { file: file.file, index: index as u32 };
+    let has_card = |kind: Kind| matches!(kind, Kind::Rotor | Kind::Setup | Kind::Record);
+    let id = ide::item_near(book, file.file, offset, has_card)?;
     let computing = Computing::new(book);
     let state = "an editor, whose texts may not be saved".to_owned();
     let printed = Printed { on: disk::today(), state, committed: false, preview: true };

@@ -24,7 +24,11 @@ fn item(n: usize, found: Completion, places: &Places<'_>, client: &Client) -> Co
     let whole = || found.text.contains(char::is_whitespace).then(|| ide::as_snippet(&found.text));
     let snippet = found.snippet.or_else(whole).filter(|_| client.snippets);
     let format = if snippet.is_some() { InsertTextFormat::SNIPPET } else { InsertTextFormat::PLAIN_TEXT };
-    let edit = TextEdit::new(places.range(found.replace), snippet.unwrap_or(found.text));
+    let plain = match found.kind {
+        CompletionKind::Block => heading_alone(&found.text),
+        _ => found.text,
+    };
+    let edit = TextEdit::new(places.range(found.replace), snippet.unwrap_or(plain));
     // Some editors compare with the text they replace, quotes included.
     let filter = found.filter.or_else(|| Some(found.label.clone()));
     CompletionItem {
@@ -38,6 +42,15 @@ fn item(n: usize, found: Completion, places: &Places<'_>, client: &Client) -> Co
         command: (found.goes_on && client.completes_again).then(go_on),
         label: found.label,
         ..CompletionItem::default()
+    }
+}
+
+/// The beginning of a block up to where its name is to be written, for editors that would leave the cursor after the brace.
+fn heading_alone(block: &str) -> String {
+    let first = block.lines().next().unwrap_or(block);
+    match first.find("\"\"").or_else(|| first.find("  {")) {
+        Some(name) => format!("{} ", first[..name].trim_end()),
+        None => first.to_owned(),
     }
 }
 

@@ -27,7 +27,9 @@ pub(in crate::server) fn hints(view: &View, params: &InlayHintParams) -> Option<
     let file = file(view, url)?;
     let range = file.places().span(params.range);
     let computing = Computing::new(file.book());
-    let found = ide::hints(&computing, file.file, range, view.settings.hints);
+    let mut found = ide::hints(&computing, file.file, range, view.settings.hints);
+    let moved = file.moves().map(|moves| ide::consequence_hints(file.book(), file.file, moves, file.written()));
+    found.extend(moved.into_iter().flatten().filter(|hint| range.start <= hint.at && hint.at <= range.end));
     let (places, locator) = (file.places(), file.locator());
     Some(found.into_iter().map(|hint| shown(&view.client, &places, &locator, url, hint)).collect())
 }
@@ -40,7 +42,9 @@ pub(in crate::server) fn resolve(view: &View, hint: InlayHint) -> InlayHint {
         let text = &file.book().file(file.file).text;
         let at = Span::at(origin.at.min(text.len() as u32));
         let found = ide::hints(&Computing::new(file.book()), file.file, at, view.settings.hints);
-        let hint = found.into_iter().find(|hint| hint.at == origin.at && hint.label == origin.label)?;
+        let moved = file.moves().map(|moves| ide::consequence_hints(file.book(), file.file, moves, file.written()));
+        let mut all = found.into_iter().chain(moved.into_iter().flatten());
+        let hint = all.find(|hint| hint.at == origin.at && hint.label == origin.label)?;
         Some((file, hint))
     });
     let Some((file, found)) = found else { return hint };

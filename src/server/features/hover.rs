@@ -16,6 +16,10 @@ pub(in crate::server) fn hover(view: &View, params: &HoverParams) -> Option<Hove
         true => shown?,
         false => with_page(file, offset, shown)?,
     };
+    let hover = match file.moves().and_then(|moves| ide::consequences_here(file.book(), file.file, offset, moves)) {
+        Some(moved) => ide::Hover { markdown: format!("{}\n\n---\n\n{moved}", hover.markdown), ..hover },
+        None => hover,
+    };
     let (kind, value) = match view.client.markdown_hover {
         true => (MarkupKind::Markdown, hover.markdown),
         false => (MarkupKind::PlainText, plain(&hover.markdown)),

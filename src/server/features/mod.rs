@@ -5,6 +5,7 @@ pub(super) mod card;
 pub(super) mod completion;
 pub(super) mod folding;
 pub(super) mod formatting;
+pub(super) mod hierarchy;
 pub(super) mod hints;
 pub(super) mod hover;
 pub(super) mod lenses;

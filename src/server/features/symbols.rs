@@ -75,7 +75,7 @@ fn information(name: String, of: Kind, location: Location, container_name: Optio
 }
 
 /// The protocol has no words of the bench; these have pictures that can be told apart.
-fn kind(kind: Kind) -> SymbolKind {
+pub(super) fn kind(kind: Kind) -> SymbolKind {
     match kind {
         Kind::Rotor => SymbolKind::CLASS,
         Kind::Setup => SymbolKind::FUNCTION,

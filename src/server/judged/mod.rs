@@ -41,6 +41,8 @@ pub(super) struct JudgedBook {
     /// For a file, the others of which something is said that points into it.
     pointing: FxHashMap<FileId, FxHashSet<FileId>>,
     stale: VecDeque<FileId>,
+    /// Goes up with every change of the book.
+    edition: u64,
 }
 
 /// What is said of one file.
@@ -79,8 +81,19 @@ impl JudgedBook {
         &self.book
     }
 
+    /// Another number after every change of the book.
+    pub fn edition(&self) -> u64 {
+        self.edition
+    }
+
+    /// The files whose judging looked up what has changed.
+    pub fn concerned_by(&self, difference: &Difference) -> FxHashSet<FileId> {
+        self.dependants.of(difference)
+    }
+
     /// Puts files in, replaces them or takes them away.
     pub fn update(&mut self, changes: Vec<Change>) {
+        self.edition += 1;
         let there = |path: &str| self.book.file_at(path).is_some();
         let all_replaced = changes.iter().all(|(path, file)| file.is_some() && there(path));
         if all_replaced && changes.len() <= FEW {
