@@ -27,6 +27,8 @@ pub struct Facts<'b> {
     pub masses: Option<MassSet<'b>>,
     /// Whether results keep what went into them, for people to read. Judging a book does not need it.
     pub explains: bool,
+    /// Whether results that are neither judged nor pinned are left out.
+    pub only_judged: bool,
 }
 
 /// A set of masses with what each is known to.
@@ -39,7 +41,7 @@ pub struct MassSet<'b> {
 
 impl<'b> Facts<'b> {
     pub fn new(book: &'b Book, shop: &'b ShopRules) -> Self {
-        Self { book, shop, masses: None, explains: true }
+        Self { book, shop, masses: None, explains: true, only_judged: false }
     }
 
     /// The same reader with the masses of a set, whose values carry the set's uncertainty.

@@ -32,7 +32,7 @@ pub fn rule(code: &str) -> Option<&'static Rule> {
 ///
 /// A book in a newer format gets one error and no other.
 pub fn check(book: &Book) -> Vec<Diagnostic> {
-    let computing = Computing::without_explanations(book);
+    let computing = Computing::for_judging(book);
     let files: Vec<FileId> = book.files().map(|(id, _)| id).collect();
     let of_file = |file: &FileId| check_file(&computing, *file, || true).unwrap_or_default();
     let mut diagnostics: Vec<Diagnostic> = files.par_iter().flat_map_iter(of_file).collect();

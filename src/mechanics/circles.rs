@@ -20,6 +20,10 @@ pub(super) struct Least {
 /// Steps of one search.
 const STEPS: usize = 100;
 
+/// A search is near an answer when a step moves it less than this share, and has settled by this one.
+const NEAR: f64 = 1e-3;
+const SETTLED: f64 = 1e-12;
+
 /// Searches begin so far out, in so many directions.
 const BEGIN_AT: [f64; 3] = [0.3, 1.0, 3.0];
 const DIRECTIONS: usize = 8;
@@ -29,6 +33,20 @@ const ONE_ANSWER: f64 = 0.03;
 
 /// Farther out than this no amounts tell anything any more.
 const NOWHERE: f64 = 1e3;
+
+/// The least first, each once.
+fn distinct(mut all: Vec<Least>, within: f64) -> Vec<Least> {
+    all.sort_by(|a, b| a.misfit.total_cmp(&b.misfit));
+    let size = |one: &Least| one.at[1].hypot(one.at[2]);
+    let mut found: Vec<Least> = Vec::new();
+    for one in all.into_iter().filter(|one| one.at[0] > 0.0 && size(one) < NOWHERE) {
+        let apart = |other: &Least| (one.at[1] - other.at[1]).hypot(one.at[2] - other.at[2]);
+        if found.iter().all(|other| apart(other) > within * (size(&one) + 1.0)) {
+            found.push(one);
+        }
+    }
+    found
+}
 
 impl Circles {
     /// All places where `Σ (κ·|p + pᵢ| − Aᵢ)²` is least round about, the least of them first.
@@ -41,19 +59,13 @@ impl Circles {
             [1.0 / radius, radius * angle.cos(), radius * angle.sin()]
         };
         let starts = BEGIN_AT.iter().flat_map(|radius| (0..DIRECTIONS).map(move |n| begin(*radius, n)));
-        // Searches that crept are begun again from where they came to.
-        let found = starts.filter_map(|from| self.search(from)).filter_map(|one| self.search(one.at));
-        let mut all: Vec<Least> = found.collect();
-        all.sort_by(|a, b| a.misfit.total_cmp(&b.misfit));
-        let size = |one: &Least| one.at[1].hypot(one.at[2]);
-        let mut found: Vec<Least> = Vec::new();
-        for one in all.into_iter().filter(|one| one.at[0] > 0.0 && size(one) < NOWHERE) {
-            let apart = |other: &Least| (one.at[1] - other.at[1]).hypot(one.at[2] - other.at[2]);
-            if found.iter().all(|other| apart(other) > ONE_ANSWER * (size(&one) + 1.0)) {
-                found.push(one);
-            }
-        }
-        found
+        // Near enough first, and from there each answer once; searches that crept are begun again from where they came to.
+        let near = distinct(starts.filter_map(|from| self.search(from, NEAR)).collect(), ONE_ANSWER / 3.0);
+        let all = near
+            .into_iter()
+            .filter_map(|one| self.search(one.at, SETTLED))
+            .filter_map(|one| self.search(one.at, SETTLED));
+        distinct(all.collect(), ONE_ANSWER)
     }
 
     /// The root of the diagonal of `(JᵀJ)⁻¹`: by what an error of one in each amount moves κ, x and y.
@@ -65,7 +77,7 @@ impl Circles {
         })
     }
 
-    fn search(&self, mut at: [f64; 3]) -> Option<Least> {
+    fn search(&self, mut at: [f64; 3], to: f64) -> Option<Least> {
         let mut sum = self.sum_of_squares(at);
         let mut damping = 1e-3;
         for _ in 0..STEPS {
@@ -77,7 +89,7 @@ impl Circles {
             let next = std::array::from_fn(|n| at[n] + step[n]);
             let new = self.sum_of_squares(next);
             if new <= sum {
-                let settled = step.iter().zip(at).all(|(step, at)| step.abs() <= 1e-12 * (at.abs() + 1e-6));
+                let settled = step.iter().zip(at).all(|(step, at)| step.abs() <= to * (at.abs() + to.sqrt()));
                 (at, sum, damping) = (next, new, damping / 5.0);
                 if settled {
                     break;
@@ -92,7 +104,7 @@ impl Circles {
         let spare = self.points.len().saturating_sub(3);
         let misfit = if spare == 0 { 0.0 } else { (sum / spare as f64).sqrt() };
         // What has not come near anything is none.
-        let is_none = spare == 0 && sum > 1e-8;
+        let is_none = spare == 0 && sum > to.max(1e-8);
         (at.iter().all(|value| value.is_finite()) && !is_none).then_some(Least { at, misfit })
     }
 

@@ -1,6 +1,6 @@
 //! Results on demand: each rotor is worked out once, however many setups ask for it.
 
-use crate::vocabulary::tolerance;
+use crate::vocabulary::{result, tolerance};
 use std::sync::Arc;
 
 use rustc_hash::FxHashSet;
@@ -28,6 +28,7 @@ pub struct Computing<'b> {
     /// Where what is worked out for several gets a book of its own, so that it is known what it rests on.
     recorded: Option<&'b RecordedBook>,
     explains: bool,
+    only_judged: bool,
 }
 
 /// What is worked out once, whoever asks.
@@ -47,6 +48,12 @@ pub struct RecordedComputing<'b> {
 }
 
 impl<'b> RecordedComputing<'b> {
+    /// The same with all results, for whoever compares them.
+    pub fn with_all_results(mut self) -> Self {
+        self.all.only_judged = false;
+        self
+    }
+
     /// Does the work with a computing of its own and tells what was looked up through that, on whichever threads. What
     /// was worked out before is not worked out again.
     pub fn record<T>(&self, work: impl FnOnce(&Computing<'b>) -> T) -> (T, Lookups) {
@@ -80,7 +87,7 @@ pub enum Computed<'b> {
 
 impl<'b> Computing<'b> {
     pub fn new(book: &'b Book) -> Self {
-        Self { book, kept: Arc::default(), recorded: None, explains: true }
+        Self { book, kept: Arc::default(), recorded: None, explains: true, only_judged: false }
     }
 
     /// The same without keeping formulas and inputs beside each result, which judging a book does not need.
@@ -93,9 +100,15 @@ impl<'b> Computing<'b> {
         Self { explains, ..self }
     }
 
+    /// The same for judging a book, without what is neither judged nor pinned: tables, and limits to read, which take a
+    /// budget each.
+    pub fn for_judging(book: &'b Book) -> Self {
+        Self { only_judged: true, ..Self::without_explanations(book) }
+    }
+
     /// The same, telling of each piece of work what it looked up.
     pub fn recorded(book: &'b RecordedBook) -> RecordedComputing<'b> {
-        let all = Self { recorded: Some(book), ..Self::without_explanations(book.unrecorded()) };
+        let all = Self { recorded: Some(book), ..Self::for_judging(book.unrecorded()) };
         RecordedComputing { all, book }
     }
 
@@ -123,7 +136,7 @@ impl<'b> Computing<'b> {
     }
 
     pub fn facts(&self) -> Facts<'b> {
-        Facts { explains: self.explains, ..Facts::new(self.book, self.book.rules()) }
+        Facts { explains: self.explains, only_judged: self.only_judged, ..Facts::new(self.book, self.book.rules()) }
     }
 
     /// The results of a rotor; `None` when `id` is no rotor.
@@ -166,6 +179,10 @@ impl<'b> Computing<'b> {
 
     fn work_out_setup(&self, id: ItemId) -> SetupResults<'b> {
         let setup = SetupResults::of(self, id);
+        let is_pinned = || self.book.item(id).pins.iter().any(|pin| pin.name.starts_with(result::LIMIT_TO_READ.name));
+        if self.only_judged && !is_pinned() {
+            return setup;
+        }
         let recorder = Recorder::new(self.facts().with_masses(setup.masses));
         to_read::add(setup, recorder)
     }

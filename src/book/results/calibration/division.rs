@@ -59,7 +59,9 @@ impl<'b> Worth<'_, 'b> {
             recorder.not_asked(self.spot, &OF_DIVISIONS, NO_DIVISIONS);
         }
         self.limit(recorder);
-        self.table(recorder);
+        if !recorder.facts.only_judged {
+            self.table(recorder);
+        }
     }
 
     /// What is read at the tolerance. In divisions that is a fact of the sheet; a readout that shows displacement or

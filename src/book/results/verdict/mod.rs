@@ -10,6 +10,8 @@ mod rows;
 mod state;
 pub(in crate::book::results) mod to_read;
 
+use std::cell::OnceCell;
+
 use crate::book::results::rotor::limits::Limit;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
@@ -143,7 +145,7 @@ impl<'b> Judging<'_, 'b> {
         let index = self
             .index
             .or(self.earlier_index.filter(|_| self.state.last().is_some_and(|run| self.runs[*run].turned.is_some())));
-        let sources = Sources { runner: self.runner, runs: self.runs, state, index };
+        let sources = Sources { runner: self.runner, runs: self.runs, state, index, proven: OnceCell::new() };
         limits.iter().map(|limit| self.judge_one(recorder, spot, &sources, limit)).collect()
     }
 

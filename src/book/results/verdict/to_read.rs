@@ -1,6 +1,8 @@
 //! What a technician may stop at: the largest readings that the setup's own budget shows to be within, whatever their
 //! angles.
 
+use std::cell::OnceCell;
+
 use super::budget::{Budget, Sources};
 use super::counting::of_setup;
 use super::rows::JudgedRow;
@@ -150,14 +152,15 @@ fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, share
     let (nothing, all) = (state(0.0), state(1.0));
     let limits = runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.limits);
     let unread = runner.unread();
+    let sources =
+        [&nothing, &all].map(|state| Sources { runner, runs: &[], state, index: None, proven: OnceCell::new() });
     let row = |limit| {
-        let of = |state: &State<'b>| {
-            let sources = Sources { runner, runs: &[], state, index: None };
-            let row = JudgedRow::of(recorder, spot, state, limit, unread);
+        let of = |sources: &Sources<'_, 'b>| {
+            let row = JudgedRow::of(recorder, spot, sources.state, limit, unread);
             let budget = sources.budget(recorder, &row);
             (row.measured.get(), budget)
         };
-        let ((_, low), (at_shares, high)) = (of(&nothing), of(&all));
+        let [(_, low), (at_shares, high)] = sources.each_ref().map(of);
         let parts = in_order(&low).zip(in_order(&high)).map(|(low, high)| [low, high]).collect();
         Some(OneRow { of: limit.of.clone(), limit: limit.amount.get()?, at_shares: at_shares?, parts })
     };

@@ -75,8 +75,8 @@ impl<'b> Sources<'_, 'b> {
         }
         let mut parts: Vec<Part> = at.planes().filter_map(|plane| self.own_reading(at, plane)).collect();
         let linearity: Option<Vec<Part>> = at.planes().map(|plane| self.linearity(at, plane)).collect();
-        let back = self.start_and_back(recorder).and_then(|[start, back]| {
-            let moved = acting(at.row, &back)? - acting(at.row, &start)?;
+        let back = self.proven(recorder).start_and_back.as_ref().and_then(|[start, back]| {
+            let moved = acting(at.row, back)? - acting(at.row, start)?;
             Some(Part::up_to(moved.amount(), group(19, 0)))
         });
         let lacks = match (&linearity, &back) {

@@ -1,7 +1,9 @@
 //! The lines of a budget, and what they are found from.
 
 use std::borrow::Cow;
+use std::cell::OnceCell;
 
+use super::proven::Proven;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::verdict::rows::JudgedRow;
@@ -86,6 +88,8 @@ pub(in crate::book::results) struct Sources<'a, 'b> {
     pub runs: &'a [RunResults<'b>],
     pub state: &'a State<'b>,
     pub index: Option<&'a IndexResults<'b>>,
+    /// What the proof found, which is the same for every row.
+    pub proven: OnceCell<Proven>,
 }
 
 /// A row with its numbers, for the lines that weigh planes by their levers.

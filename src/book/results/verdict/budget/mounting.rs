@@ -15,8 +15,8 @@ impl<'b> Sources<'_, 'b> {
     /// By mountings that were repeated, in the proof and in the record; else by clearance and centring of the arbor.
     pub(super) fn mounting(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Line {
         let name = BudgetLine::Mounting.words();
-        let proof = self.proof_mountings(recorder);
-        let of_proof: Vec<Vector<Unbalance>> = proof.iter().filter_map(|planes| acting(at.row, planes)).collect();
+        let of_proof = &self.proven(recorder).mountings;
+        let of_proof: Vec<Vector<Unbalance>> = of_proof.iter().filter_map(|planes| acting(at.row, planes)).collect();
         let mountings = self.mountings();
         let of_record: Vec<Vector<Unbalance>> = mountings.iter().filter_map(|runs| self.mean_at(at, runs)).collect();
         let scatter = Scatter::of(&of_proof).and(Scatter::of(&of_record));

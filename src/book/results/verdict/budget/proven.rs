@@ -10,7 +10,22 @@ use crate::mechanics::limits::Row;
 use crate::units::{Ratio, Unbalance, Vector};
 use crate::vocabulary::{proof, result};
 
+/// The planes as the proof found them.
+pub(in crate::book::results) struct Proven {
+    /// At each mounting.
+    pub mountings: Vec<Vec<Found>>,
+    /// Before its masses were put on, and after they were taken off.
+    pub start_and_back: Option<[Vec<Found>; 2]>,
+}
+
 impl<'b> Sources<'_, 'b> {
+    pub(super) fn proven(&self, recorder: &Recorder<'b>) -> &Proven {
+        self.proven.get_or_init(|| Proven {
+            mountings: self.proof_mountings(recorder),
+            start_and_back: self.start_and_back(recorder),
+        })
+    }
+
     pub(super) fn proof(&self) -> Option<&ProofResults<'b>> {
         self.runner.setup.proof.as_ref()
     }
@@ -24,8 +39,7 @@ impl<'b> Sources<'_, 'b> {
         self.separation(plane)?.own_error.as_ref().filter(|error| error.is_known())
     }
 
-    /// The planes at each mounting of the proof.
-    pub(super) fn proof_mountings(&self, recorder: &Recorder<'b>) -> Vec<Vec<Found>> {
+    fn proof_mountings(&self, recorder: &Recorder<'b>) -> Vec<Vec<Found>> {
         let Some(proof) = self.proof() else { return Vec::new() };
         let angles = self.runner.measuring.sheet.angles();
         let channels: Vec<Vec<ReadingResults<'b>>> = proof
@@ -38,8 +52,7 @@ impl<'b> Sources<'_, 'b> {
         (0..count).map(|n| self.in_planes(recorder, proof, &mounting(n))).collect()
     }
 
-    /// The planes before the masses of the proof were put on, and after they were taken off.
-    pub(super) fn start_and_back(&self, recorder: &Recorder<'b>) -> Option<[Vec<Found>; 2]> {
+    fn start_and_back(&self, recorder: &Recorder<'b>) -> Option<[Vec<Found>; 2]> {
         let proof = self.proof()?;
         let angles = self.runner.measuring.sheet.angles();
         let read = |fact| {
