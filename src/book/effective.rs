@@ -208,6 +208,8 @@ fn take_over<'b>(
         }
         // What belongs to another rotor is no instruction for this one either.
         let of_another = block.kind == Kind::Calibrate && because.contains(&setup::ROTOR.words());
+        let elsewhere = because.contains(&setup::MACHINE.words()) || because.contains(&setup::ARBOR.words());
+        let of_another = of_another || block.kind == Kind::BalanceError && elsewhere;
         if !of_dials.is_empty() && block.kind == Kind::Settings || of_another {
             let lost = if because.is_empty() { &mut dials } else { &mut heads };
             lost.push(head);

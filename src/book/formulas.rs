@@ -136,6 +136,10 @@ formulas! {
     MOTOR_BY_BELT = "n_motor = n · D ÷ (D_pulley · (1 − s))" [plain("n"), plain("D"), plain("D_pulley"), plain("s")] Source("belt drive; from memory");
     SPEED_BAND_LOW = "n_low = n · (1 − band)" [plain("n"), plain("band")] PRACTICE;
     SPEED_BAND_HIGH = "n_high = n · (1 + band)" [plain("n"), plain("band")] PRACTICE;
+    PULLEY_BY_BELT = "D_pulley = n · D ÷ (n_motor · (1 − s))" [plain("n"), plain("D"), plain("n_motor"), plain("s")] Source("belt drive; from memory");
+    BELT_BY_PULLEY = "D = n_motor · D_pulley · (1 − s) ÷ n" [plain("n_motor"), plain("D_pulley"), plain("s"), plain("n")] Source("belt drive; from memory");
+    SOFT_AMPLIFICATION = "r² ÷ (r² − 1)" [plain("r")] Source("undamped oscillator under unbalance, textbook; from memory");
+    HARD_AMPLIFICATION = "1 ÷ (1 − r²)" [plain("r")] Source("undamped oscillator under unbalance, textbook; from memory");
     OVER_RESONANCE = "n ÷ n_res" [plain("n"), plain("n_res")] PRACTICE;
     WITH_ARBOR = "m = m_rotor + m_arbor" [plain("m_rotor"), plain("m_arbor")] STATICS;
     ROTOR_ALONE = "m = m_rotor" [plain("m_rotor")] STATICS;

@@ -25,7 +25,17 @@ pub(super) struct Index {
     /// Items by the kind and name of an item that they name, themselves or in their blocks.
     users: Layered,
     /// The names of each kind, for names that lead nowhere; made when one does.
-    alike: [OnceLock<Names>; Kind::ALL.len()],
+    alike: Alike,
+}
+
+/// The names of each kind, once they are asked for.
+#[derive(Clone, Debug)]
+struct Alike([OnceLock<Names>; Kind::ALL.len()]);
+
+impl Default for Alike {
+    fn default() -> Self {
+        Self(std::array::from_fn(|_| OnceLock::new()))
+    }
 }
 
 /// Entries with those on top that have changed since they were gathered.
@@ -72,7 +82,7 @@ impl Index {
 
     /// The same made ready for "did you mean", with the materials that need no item.
     pub fn alike(&self, kind: Kind) -> &Names {
-        self.alike[kind as usize].get_or_init(|| {
+        self.alike.0[kind as usize].get_or_init(|| {
             let built_in = BUILT_IN.iter().map(|metal| metal.name).filter(|_| kind == Kind::Material);
             self.names_of(kind).into_iter().map(|(name, _)| name).chain(built_in).collect()
         })

@@ -116,7 +116,10 @@ pub fn second_fact(slip: &Slip<'_>) -> Option<Edit> {
 
 /// `10 div < 90 deg`, `10 div; 90 deg`, `2.1 mark coarse`: a reading whose angle or scale has another sign before it.
 pub fn rest_of_reading(slip: &Slip<'_>) -> Option<Edit> {
-    let reading = matches!(slip.fact()?.key.value, ValueType::Reading | ValueType::UnbalanceVector);
+    let reading = matches!(
+        slip.fact()?.key.value,
+        ValueType::Reading | ValueType::UnbalanceVector | ValueType::UnbalanceOrPercentage
+    );
     let found = slip.found();
     let rest = found.trim_start_matches([';', '<', '/', '|', ',', ' ']);
     let unit = rest.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.' || c == ' ');

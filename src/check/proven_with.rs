@@ -14,14 +14,21 @@ use crate::vocabulary::{influence, setup};
 pub struct Line {
     pub head: String,
     pub value: String,
+    /// Whether a proof must have it.
+    pub is_demanded: bool,
 }
 
 /// What of the facts and limits of today the latest proof does not say.
 pub fn missing<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> Vec<Line> {
     let with = setup.block.latest_proof().and_then(EffectiveBlock::proven_with);
     let facts = setup.not_proven().into_iter();
-    let mut lines: Vec<Line> =
-        facts.map(|fact| Line { head: fact.head(), value: context.written(fact.now).to_owned() }).collect();
+    let mut lines: Vec<Line> = facts
+        .map(|fact| Line {
+            head: fact.head(),
+            value: context.written(fact.now).to_owned(),
+            is_demanded: fact.is_demanded(),
+        })
+        .collect();
     let limits = setup.limits().into_iter().filter(|limit| !with.is_some_and(|with| says(with, limit)));
     lines.extend(limits.map(Line::of));
     lines
@@ -29,7 +36,7 @@ pub fn missing<'b>(context: &ItemContext<'b, '_>, setup: &SetupResults<'b>) -> V
 
 impl Line {
     fn of(limit: KeptLimit<'_>) -> Self {
-        Self { head: limit.head(), value: kept(limit.base, limit.unit, limit.standard) }
+        Self { head: limit.head(), value: kept(limit.base, limit.unit, limit.standard), is_demanded: true }
     }
 }
 

@@ -5,6 +5,7 @@ use super::diagnostic::Draft;
 use super::wording;
 use crate::book::{EffectiveBlock, EffectiveField, ReadoutFacts, SetupResults};
 use crate::sheet::{FieldValue, StatedReading};
+use crate::syntax::Kind;
 use crate::vocabulary::setup;
 
 /// The setup whose readout shows the readings of an item: the setup itself, or that of a record.
@@ -33,7 +34,8 @@ fn collect<'b>(block: &EffectiveBlock<'b>, found: &mut Vec<(EffectiveField<'b>, 
             _ => {}
         }
     }
-    for inner in &block.blocks {
+    // A stated error is nothing that a readout shows.
+    for inner in block.blocks.iter().filter(|inner| inner.kind != Kind::BalanceError) {
         collect(inner, found);
     }
 }

@@ -37,6 +37,7 @@ pub fn measured_of_limit(judged: &Judged) -> String {
 pub fn place(judged: &Judged) -> String {
     match &judged.of {
         Of::Plane(name) => format!("in plane {name}"),
+        Of::Channel(name) => format!("on channel {name}"),
         Of::Static | Of::Couple => format!("of the {} unbalance", judged.name()),
         _ => format!("at {}", judged.name()),
     }

@@ -174,6 +174,7 @@ pub fn expected(value: ValueType) -> String {
         T::Readings => format!("readings with a comma and a space between,{such_as}"),
         T::ReadingOfDay => format!("a date and what was read that day,{such_as}"),
         T::UnbalanceVector => format!("an unbalance at an angle,{such_as}"),
+        T::UnbalanceOrPercentage => format!("an unbalance,{such_as}, or a percentage"),
         T::ClockOrAngle => format!("a place of the clock,{such_as}, or an angle, such as `45 deg`"),
         T::Clock => format!("a place of the clock,{such_as} or `6 o'clock`"),
         T::Date => format!("a date,{such_as}"),

@@ -140,17 +140,7 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
     let (pairs, renames) = pairs(old, new);
     let same_text: Vec<bool> = pairs.iter().map(|pair| has_same_text(old, new, *pair)).collect();
     let recorded = RecordedBook::of(new);
-<<<<<<< HEAD
-    let (before, after) = (Computing::without_explanations(old), Computing::recorded(&recorded));
-=======
     let (before, after) = (Computing::without_explanations(old), Computing::recorded(&recorded).with_all_results());
-    let mut results: FxHashMap<usize, Vec<Moved>> =
-        moved(&before, &after, &pairs, &same_text, &difference, &renames).into_iter().collect();
-    let mut brought = match judged {
-        true => findings::brought(&before, &after, &pairs, &difference),
-        false => FxHashMap::default(),
-    };
->>>>>>> 9fc1329 (Judging leaves out tables and limits to read that nobody pins; four runs without phase search each answer once)
     let facts_of = |n: usize, pair: &Pair| match same_text[n] {
         true => Facts::default(),
         false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (after.unrecorded(), id)), &renames),

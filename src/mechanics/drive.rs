@@ -11,6 +11,28 @@ pub fn motor_speed(rotor: Speed, pulley: Length, belt_runs_on: Length, slip: Rat
     settled(not_negative(rotor, Input::Speed)? / belt_ratio(pulley, belt_runs_on, slip)?.value())
 }
 
+/// The motor pulley that gives a rotor speed: `D_motor = n · D / (n_motor · (1 − s))`.
+///
+/// Symbols as in [`motor_speed`]; all above zero. Source: plain kinematics.
+pub fn pulley(rotor: Speed, motor: Speed, belt_runs_on: Length, slip: Ratio) -> Computed<Length> {
+    let times = belt_slips(rotor, motor, slip)?;
+    settled(positive(belt_runs_on, Input::Diameter)? * times.value())
+}
+
+/// The diameter on the rotor for the belt: `D = n_motor · D_motor · (1 − s) / n`.
+///
+/// Symbols as in [`motor_speed`]; all above zero. Source: plain kinematics.
+pub fn belt_runs_on(rotor: Speed, motor: Speed, pulley: Length, slip: Ratio) -> Computed<Length> {
+    let times = belt_slips(rotor, motor, slip)?;
+    settled(positive(pulley, Input::PulleyDiameter)? / times.value())
+}
+
+/// Rotor speed over what the motor would turn it at by equal diameters.
+fn belt_slips(rotor: Speed, motor: Speed, slip: Ratio) -> Computed<Ratio> {
+    demand((0.0..1.0).contains(&slip.value()), Input::Slip, Requirement::BeWithinRange)?;
+    Ok((positive(rotor, Input::Speed)? / positive(motor, Input::Speed)?) / (1.0 - slip.value()))
+}
+
 /// Rotor speed over motor speed.
 fn belt_ratio(pulley: Length, belt_runs_on: Length, slip: Ratio) -> Computed<Ratio> {
     let ratio = positive(pulley, Input::PulleyDiameter)? / positive(belt_runs_on, Input::Diameter)?;

@@ -22,6 +22,7 @@ pub enum Kind {
     Keyway,
     MadeOf,
     ExtraMass,
+    BalanceError,
     Settings,
     Calibrate,
     Trial,
@@ -40,7 +41,7 @@ pub enum Kind {
 use Kind::*;
 
 impl Kind {
-    pub const ALL: [Kind; 32] = [
+    pub const ALL: [Kind; 33] = [
         Shop,
         Material,
         Masses,
@@ -60,6 +61,7 @@ impl Kind {
         Keyway,
         MadeOf,
         ExtraMass,
+        BalanceError,
         Settings,
         Calibrate,
         Trial,
@@ -97,6 +99,7 @@ impl Kind {
             Keyway => "keyway",
             MadeOf => "made of",
             ExtraMass => "extra mass",
+            BalanceError => "balance error",
             Settings => "settings",
             Calibrate => "calibrate",
             Trial => "trial",
@@ -127,6 +130,7 @@ impl Kind {
             Scale => &[Readout],
             Plane | Tolerance | Keyway | MadeOf => &[Rotor],
             ExtraMass => &[Rotor, Setup],
+            BalanceError => &[Machine, Arbor, Setup],
             SimilarPart => &[Tolerance],
             Settings | Calibrate | Trial | Proof | CheckMass => &[Setup],
             Separation | Linearity | ProvenWith => &[Proof],

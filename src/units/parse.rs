@@ -83,21 +83,32 @@ enum FaultKind {
 }
 
 pub(super) fn unit(text: &str) -> Result<Unit, UnitError> {
+    if let Some((above, below)) = text.split_once(" per ") {
+        let (above, below) = (above.trim_end_matches([' ', '\t']), below.trim_start_matches([' ', '\t']));
+        let start = text.len() - below.len();
+        let whole = one(above, 0)?.per_whole(one(below, start)?);
+        return whole.ok_or(UnitError::TooLong { rest: start..text.len() });
+    }
+    one(text, 0)
+}
+
+/// A unit without `per`, which begins at `from` in the whole text.
+fn one(text: &str, from: usize) -> Result<Unit, UnitError> {
     read(text.as_bytes()).map_err(|fault| {
-        let range = fault.start..fault.end;
+        let range = from + fault.start..from + fault.end;
         match fault.kind {
             FaultKind::TwoSlashes => UnitError::TwoSlashes { slash: range },
             FaultKind::JoinerAfterSlash => UnitError::JoinerAfterSlash { joiner: range },
             FaultKind::EmptyAtom => UnitError::EmptyAtom { at: range },
             FaultKind::BadExponent => match spelling::whole(text) {
                 None => UnitError::BadExponent { exponent: range },
-                suggestion => UnitError::Unknown { atom: 0..text.len(), suggestion },
+                suggestion => UnitError::Unknown { atom: from..from + text.len(), suggestion },
             },
             FaultKind::Repeated => UnitError::Repeated { atom: range },
             FaultKind::TooLong => UnitError::TooLong { rest: range },
             FaultKind::Unknown => match spelling::whole(text) {
-                None => UnitError::Unknown { suggestion: spelling::symbol(&text[range.clone()]), atom: range },
-                suggestion => UnitError::Unknown { atom: 0..text.len(), suggestion },
+                None => UnitError::Unknown { suggestion: spelling::symbol(&text[fault.start..fault.end]), atom: range },
+                suggestion => UnitError::Unknown { atom: from..from + text.len(), suggestion },
             },
         }
     })

@@ -34,6 +34,8 @@ pub struct Unit {
     dimension: Dimension,
     parts: [Part; MOST_PARTS],
     length: u8,
+    /// From which symbol on they stand after `per`, as in `mm/s per kg·mm`; 0 without it.
+    per: u8,
 }
 
 impl Unit {
@@ -44,6 +46,7 @@ impl Unit {
         dimension: Dimension::NONE,
         parts: [Part::NONE; MOST_PARTS],
         length: 0,
+        per: 0,
     };
 
     pub const KILOGRAM: Self = known("kg");
@@ -56,6 +59,7 @@ impl Unit {
     pub const MICROMETRE: Self = known("µm");
     pub const INCH: Self = known("in");
     pub const KILOGRAM_METRE: Self = known("kg·m");
+    pub const KILOGRAM_MILLIMETRE: Self = known("kg·mm");
     pub const GRAM_MILLIMETRE: Self = known("g·mm");
     pub const GRAM_INCH: Self = known("g·in");
     pub const OUNCE_INCH: Self = known("oz·in");
@@ -92,7 +96,7 @@ impl Unit {
     pub const MARK: Self = known("mark");
 
     /// Reads a unit: symbols joined by `·`, `*` or `.`, raised by `³`, `^3` or `3`, with at most one `/`
-    /// and one symbol behind it. Allocates nothing.
+    /// and one symbol behind it; or one such unit `per` another. Allocates nothing.
     pub fn parse(text: &str) -> Result<Self, UnitError> {
         parse::unit(text)
     }
@@ -187,14 +191,26 @@ impl Unit {
         self.parts[self.length as usize] = Part::NONE;
     }
 
-    /// The unit of a product (`sign` 1) or quotient (`sign` −1); `None` when it has too many symbols.
-    pub(super) fn combined(self, other: Self, sign: i8) -> Option<Self> {
-        other.parts().iter().try_fold(self, |unit, part| unit.with(Part { power: part.power * sign, ..*part }))
-    }
-
-    /// The unit of a quotient, as written; `None` when it would need too many symbols.
-    pub fn per(self, other: Self) -> Option<Self> {
-        self.combined(other, -1)
+    /// One unit per another, each as it is written: `mm/s per kg·mm`; `None` when one is such a unit already, or there are
+    /// too many symbols.
+    pub fn per_whole(self, other: Self) -> Option<Self> {
+        let of_each = [self, other].iter().any(|unit| unit.per > 0 || unit.length == 0);
+        let length = self.length + other.length;
+        if of_each || usize::from(length) > MOST_PARTS {
+            return None;
+        }
+        let mut parts = self.parts;
+        for (part, own) in parts[usize::from(self.length)..].iter_mut().zip(other.parts()) {
+            *part = Part { power: -own.power, ..*own };
+        }
+        Some(Self {
+            numerator: self.numerator * other.denominator,
+            denominator: self.denominator * other.numerator,
+            dimension: self.dimension.times(other.dimension.power(-1)),
+            parts,
+            length,
+            per: self.length,
+        })
     }
 
     fn parts(&self) -> &[Part] {
@@ -204,7 +220,7 @@ impl Unit {
 
 impl PartialEq for Unit {
     fn eq(&self, other: &Self) -> bool {
-        self.parts() == other.parts()
+        self.parts() == other.parts() && self.per == other.per
     }
 }
 
@@ -219,19 +235,31 @@ const fn known(text: &str) -> Unit {
 /// The canonical spelling: `·` between symbols, raised exponents, `µ`; every symbol stays the one written.
 impl fmt::Display for Unit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut joiner = "";
-        for part in self.parts().iter().filter(|part| part.power > 0) {
-            write!(f, "{joiner}{}{}", part.atom().symbol, Exponent(part.power.unsigned_abs()))?;
-            joiner = "·";
+        match self.parts().split_at(usize::from(self.per)) {
+            ([], all) => write_parts(f, all, 1),
+            (above, below) => {
+                write_parts(f, above, 1)?;
+                f.write_str(" per ")?;
+                write_parts(f, below, -1)
+            }
         }
-        if joiner.is_empty() && self.length > 0 {
-            f.write_str("1")?;
-        }
-        for part in self.parts().iter().filter(|part| part.power < 0) {
-            write!(f, "/{}{}", part.atom().symbol, Exponent(part.power.unsigned_abs()))?;
-        }
-        Ok(())
     }
+}
+
+/// With every power turned round where `sign` is below zero.
+fn write_parts(f: &mut fmt::Formatter<'_>, parts: &[Part], sign: i8) -> fmt::Result {
+    let mut joiner = "";
+    for part in parts.iter().filter(|part| part.power * sign > 0) {
+        write!(f, "{joiner}{}{}", part.atom().symbol, Exponent(part.power.unsigned_abs()))?;
+        joiner = "·";
+    }
+    if joiner.is_empty() && !parts.is_empty() {
+        f.write_str("1")?;
+    }
+    for part in parts.iter().filter(|part| part.power * sign < 0) {
+        write!(f, "/{}{}", part.atom().symbol, Exponent(part.power.unsigned_abs()))?;
+    }
+    Ok(())
 }
 
 #[cfg(test)]
@@ -258,9 +286,21 @@ mod tests {
             ("°", "°"),
             ("degC", "degC"),
             ("g*mm/kg", "g·mm/kg"),
+            ("mm/s per kg*mm", "mm/s per kg·mm"),
+            ("div  per g.mm", "div per g·mm"),
         ] {
             assert_eq!(Unit::parse(written).unwrap().to_string(), canonical);
         }
+    }
+
+    // 0.452 mm/s for 1 kg·mm are 0.000452 mm/s for 1 g·mm.
+    #[test]
+    fn a_unit_per_another_keeps_both_as_written() {
+        let unit = Unit::parse("mm/s per kg·mm").unwrap();
+        assert!((unit.convert(0.452, Unit::parse("mm/s per g·mm").unwrap()).unwrap() - 0.000452).abs() < 1e-15);
+        let quotient = Dimension::VELOCITY.times(Dimension::UNBALANCE.power(-1));
+        assert_eq!(unit.dimension(), quotient);
+        assert!(Unit::parse("mm per g per s").is_err() && Unit::parse("mm per").is_err());
     }
 
     #[test]

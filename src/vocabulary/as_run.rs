@@ -16,6 +16,8 @@ block! {
     LIMIT_COUPLE: Couple = "limit couple";
     /// What one plane was allowed that day.
     LIMIT_IN: Unbalance = "limit in".per(Plane);
+    /// What one channel was allowed to read that day.
+    LIMIT_ON: ReadoutAmount = "limit on".per(Channel);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

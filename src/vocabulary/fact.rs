@@ -187,6 +187,8 @@ marks! {
     ReadingOfDay: ValueType::ReadingOfDay;
     /// An unbalance at an angle.
     UnbalanceVector: ValueType::UnbalanceVector;
+    /// An unbalance, with an angle or without, or a share.
+    ErrorAmount: ValueType::UnbalanceOrPercentage;
     /// A place of the clock as seen, or what the pointer shows.
     ClockOrAngle: ValueType::ClockOrAngle;
     Clock: ValueType::Clock;

@@ -17,6 +17,7 @@ mod value;
 
 pub mod arbor;
 pub mod as_run;
+pub mod balance_error;
 pub mod calibrate;
 pub mod check_mass;
 pub mod control;
@@ -99,6 +100,7 @@ pub fn block(kind: Kind) -> &'static BlockSpec {
         Kind::Keyway => &keyway::BLOCK,
         Kind::MadeOf => &made_of::BLOCK,
         Kind::ExtraMass => &extra_mass::BLOCK,
+        Kind::BalanceError => &balance_error::BLOCK,
         Kind::Setup => &setup::BLOCK,
         Kind::Settings => &settings::BLOCK,
         Kind::Calibrate => &calibrate::BLOCK,

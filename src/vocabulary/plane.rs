@@ -15,9 +15,11 @@ block! {
         .headline();
     /// Radius to the centre of mass of what is put on or taken off.
     RADIUS: Length = "radius".group("radius")
+        .proven_as(proven_with::CORRECTION_RADIUS.any())
         .also_called(&["correction radius", "weight radius"]);
     /// Twice the radius to that centre of mass.
     DIAMETER: Length = "diameter".group("radius")
+        .proven_as(proven_with::CORRECTION_DIAMETER.any())
         .also_called(&["dia", "diam"]);
     /// Whether material is taken off or put on.
     CORRECT: CorrectBy = "correct"

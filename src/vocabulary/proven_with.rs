@@ -30,6 +30,12 @@ block! {
     /// The mass of the rotor; another one voids the calibration.
     ROTOR_MASS: Mass = "rotor mass"
         .proven("proven with {}");
+    /// Where the bearings were, by which limits and levers of the day hold.
+    BEARINGS: Pair<Length> = "bearings".any_sign();
+    /// The correction radius of a plane that day.
+    CORRECTION_RADIUS: Length = "correction radius".per(Plane);
+    /// Twice that radius, where the rotor says the diameter.
+    CORRECTION_DIAMETER: Length = "correction diameter".per(Plane);
     /// Where a correction plane was; elsewhere it voids the calibration.
     PLANE: Length = "plane".per(Plane).any_sign()
         .proven("proven with {} at");
@@ -55,6 +61,8 @@ block! {
     LIMIT_COUPLE: Couple = "limit couple";
     /// What one plane was allowed that day.
     LIMIT_IN: Unbalance = "limit in".per(Plane);
+    /// What one channel was allowed to read that day.
+    LIMIT_ON: ReadoutAmount = "limit on".per(Channel);
     /// A remark in the shop's own words.
     NOTE: Text = "note".repeats();
 }

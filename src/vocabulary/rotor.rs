@@ -29,6 +29,7 @@ block! {
     DATUM: Text = "datum";
     /// The axial places of service bearings A and B.
     BEARINGS: Pair<Length> = "bearings".any_sign()
+        .proven_as(proven_with::BEARINGS.any())
         .also_called(&["bearing", "bearings at", "supports", "journals at"]);
     /// Whether the centre of mass is meant to lie between the bearings or outside them.
     BEARING_ARRANGEMENT: BearingArrangement = "bearing arrangement"

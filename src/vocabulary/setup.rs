@@ -67,7 +67,7 @@ block! {
     RESONANCE_FOUND_AT: Speed = "resonance found at"
         .found_with(&[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any()]);
     /// The diameter on the rotor that the belt runs on.
-    BELT_RUNS_ON: Length = "belt runs on"
+    BELT_RUNS_ON: Length = "belt runs on".derived()
         .found_with(VOIDING)
         .proven_as(proven_with::BELT_RUNS_ON.any())
         .also_called(&["belt diameter", "belt on", "belt"]);
@@ -76,7 +76,7 @@ block! {
         .found_with(&[MACHINE.any(), ROTOR.any(), BALANCING_SPEED.any(), BELT_RUNS_ON.any(), PULLEY.any()])
         .alert(AlertCode::SpeedRaised, Grave::WhenRaised);
     /// The step of the motor pulley that is used.
-    PULLEY: Length = "pulley"
+    PULLEY: Length = "pulley".derived()
         .proven_as(proven_with::PULLEY.any());
     /// The axial places of the machine's supports, left first.
     SUPPORTS_AT: Pair<Length> = "supports at".any_sign()
@@ -86,6 +86,10 @@ block! {
     INDICATES: Indicates = "indicates"
         .also_called(&["shows", "points at"])
         .alert(AlertCode::ConventionChanged, Grave::WhenChanged);
+    /// What a channel may read at most with the rotor in place, of the value and the filter that its readout has.
+    VIBRATION_LIMIT: ReadoutAmount = "vibration limit".per(Channel).demand()
+        .found_with(&[ROTOR.any(), BALANCING_SPEED.any()])
+        .alert(AlertCode::ToleranceLoosened, Grave::WhenRaisedOrRemoved);
     /// What the readout shows at the tolerance of a plane.
     TOLERANCE_READS: Divisions = "tolerance reads".demand()
         .found_with(VOIDING)
@@ -135,6 +139,15 @@ block! {
         /// Balancing speed divided by the resonance of rotor and supports.
         RESONANCE_RATIO = "resonance ratio"
             .hint(Hint::behind(" × resonance"));
+        /// By how much the supports make the reading greater than it is far from their resonance.
+        AMPLIFICATION = "amplification"
+            .quiet();
+        /// The pulley step that gives the balancing speed at this motor speed.
+        PULLEY = "pulley"
+            .hint(Hint::before("pulley ").left_out());
+        /// The diameter on the rotor that the belt runs on at these speeds.
+        BELT_RUNS_ON = "belt runs on"
+            .hint(Hint::before("belt on ").left_out());
         /// Rotor and arbor together.
         MASS_ON_MACHINE = "mass on machine"
             .quiet();

@@ -55,3 +55,8 @@ choice! {
         Levers = "levers",
     }
 }
+
+impl BudgetLine {
+    /// The lines that a shop does well to ask for. Source: the errors that ISO 21940-14 has assessed (from memory).
+    pub const ASKED_FOR: [Self; 4] = [Self::Calibration, Self::Mounting, Self::Arbor, Self::Drive];
+}

@@ -182,6 +182,8 @@ pub enum ValueType {
     ReadingOfDay,
     /// An unbalance at an angle.
     UnbalanceVector,
+    /// An unbalance, at an angle or without, or a percentage.
+    UnbalanceOrPercentage,
     /// A place of the clock as seen, or what the pointer shows.
     ClockOrAngle,
     Clock,

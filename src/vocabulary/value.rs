@@ -18,6 +18,7 @@ impl ValueType {
             | T::UnitNames(dimensions) => dimensions,
             T::Percentage => &[Dimension::NONE],
             T::UnbalanceVector => &[Dimension::UNBALANCE],
+            T::UnbalanceOrPercentage => &[Dimension::UNBALANCE, Dimension::NONE],
             T::Weighing => &[Dimension::MASS, Dimension::LENGTH],
             T::ClockOrAngle | T::Places => &[Dimension::ANGLE],
             T::PercentageOrAmount
@@ -60,6 +61,7 @@ impl ValueType {
             T::Readings => Some("3.1 div, 2.8 div"),
             T::ReadingOfDay => Some("2026-05-03, 12.2 div"),
             T::UnbalanceVector => Some("12 g·mm @ 65 deg"),
+            T::UnbalanceOrPercentage => Some("12 g·mm"),
             T::ClockOrAngle | T::Clock => Some("4:30"),
             T::Date => Some("2026-11-12"),
             T::Weighing => Some("10.1 kg at 30 mm, 8.5 kg at 590 mm"),

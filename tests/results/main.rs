@@ -21,6 +21,7 @@ mod rules_on_trials;
 mod same_rotor_other_words;
 mod setup_results;
 mod shown_formulas;
+mod stated_errors;
 mod static_stand;
 mod thresholds;
 mod trial_sets;

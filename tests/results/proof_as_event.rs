@@ -324,3 +324,55 @@ fn a_sheet_with_two_proofs_serves_the_records_of_both() {
     let drift = said_in(&book, &format!("{setup} / check mass / drift"));
     assert!(drift.starts_with("-1.23 %"), "{drift}");
 }
+
+/// A proof with limits on the sum of the planes and on their moment, on a rotor that is allowed more today.
+fn with_static_and_couple(kept: &str, today: &str) -> String {
+    let text = Sheet {
+        setup: proof("2026-03-02", "10.00 div").replace("      limit at bearing a: 100 g·mm\n", kept),
+        ..Sheet::default()
+    }
+    .text();
+    assert!(text.contains("total: 200 g·mm\n"));
+    let text = text.replace("left: 0.90 div @ 0 deg", "left: 0.50 div @ 0.0 deg");
+    let text = text.replace("right: 0.90 div @ 0 deg", "right: 0.20 div @ 0.0 deg");
+    text.replace("total: 200 g·mm\n", &format!("total: 200 g·mm\n{today}"))
+}
+
+// By hand: 0.5 and 0.2 division of 100 g·mm at one angle are 70 g·mm together; about the middle, 50 mm from each plane,
+// 50 · 50 less 20 · 50 are 1500 g·mm².
+#[test]
+fn static_and_couple_limits_are_those_of_the_proof() {
+    let today = "    static: 200 g·mm\n    couple: 9000 g·mm²\n";
+    let kept = |of_static: &str, couple: &str| {
+        let bearing = "      limit at bearing a: 100 g·mm\n";
+        format!("{bearing}      limit static: {of_static}\n      limit couple: {couple}\n")
+    };
+    let verdicts = |text: &str| ["static", "couple"].map(|of| said(text, &format!("record job / verdict at {of}")));
+    let wide = with_static_and_couple(&kept("200 g·mm", "9000 g·mm²"), today);
+    assert_eq!(verdicts(&wide), ["within as read", "within as read"]);
+    assert!(said(&wide, "record job / measured couple").starts_with("1500 g·mm²"));
+    let of_static = with_static_and_couple(&kept("50 g·mm", "9000 g·mm²"), today);
+    assert_eq!(verdicts(&of_static), ["over", "within as read"]);
+    let of_couple = with_static_and_couple(&kept("200 g·mm", "1000 g·mm²"), today);
+    assert_eq!(verdicts(&of_couple), ["within as read", "over"]);
+    // What is stated only today judges nothing of that day.
+    let later = with_static_and_couple("      limit at bearing a: 100 g·mm\n", "    static: 20 g·mm\n");
+    assert!(books::results(&books::book(&later)).iter().all(|(path, _)| path != "record job / verdict at static"));
+}
+
+// By hand: a plane at 50 of 200 mm acts on the first bearing with three quarters, at 50 of 100 mm with a half.
+#[test]
+fn bearings_and_radii_of_corrections_are_those_of_the_proof() {
+    let of = |kept: &str, bearings: &str| {
+        let text = with_static_and_couple(&format!("      limit at bearing a: 100 g·mm\n{kept}"), "");
+        // Of the rotor; the proof follows it.
+        let text = text.replacen("bearings: 0 mm, 200 mm", bearings, 1);
+        said(&text, "record job / measured bearing a")
+    };
+    // 50 · 0.75 and 20 · 0.25.
+    let proven = of("      bearings: 0 mm, 200 mm\n", "bearings: 0 mm, 100 mm");
+    assert!(proven.starts_with("42.50 g·mm"), "{proven}");
+    // 50 · 0.5 less 20 · 0.5: the second plane is outside.
+    let today = of("", "bearings: 0 mm, 100 mm");
+    assert!(today.starts_with("15.00 g·mm"), "{today}");
+}

@@ -255,18 +255,12 @@ impl Reading {
 /// `19.5 g` in base units, with half a step of its last digit.
 fn base(text: &str) -> (f64, f64) {
     let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
-    let unit = if unit.is_empty() { Unit::ONE } else { unit_of(unit).unwrap() };
+    let unit = if unit.is_empty() { Unit::ONE } else { Unit::parse(unit).unwrap() };
     let (mantissa, exponent) = number.split_once('e').map_or((number, 0), |(m, e)| (m, e.parse().unwrap()));
     let decimals = mantissa.split_once('.').map_or(0, |(_, decimals)| decimals.len() as i32);
     let value: f64 = number.parse().unwrap();
     // Digits before the point are never rounded away.
     (in_base(value, unit), in_base(0.5 * 10f64.powi(exponent - decimals), unit))
-}
-
-/// A unit as it is printed; `mm/s/g·mm` is one for another.
-fn unit_of(text: &str) -> Option<Unit> {
-    let of_two = || text.rsplit_once('/').and_then(|(unit, other)| unit_of(unit)?.per(Unit::parse(other).ok()?));
-    Unit::parse(text).ok().or_else(of_two)
 }
 
 fn in_base(value: f64, unit: Unit) -> f64 {
@@ -385,8 +379,11 @@ impl<'t> Reader<'t> {
 
     fn unit(&mut self) -> Option<Unit> {
         let behind = self.rest.strip_prefix(' ')?;
-        let end = behind.find([' ', ')', ',', '|']).unwrap_or(behind.len());
-        let unit = unit_of(&behind[..end])?;
+        let ends = |from: usize| behind[from..].find([' ', ')', ',', '|']).map_or(behind.len(), |at| from + at);
+        let end = ends(0);
+        // `mm/s per kg·mm`
+        let end = if behind[end..].starts_with(" per ") { ends(end + " per ".len()) } else { end };
+        let unit = Unit::parse(&behind[..end]).ok()?;
         self.rest = &behind[end..];
         Some(unit)
     }

@@ -104,6 +104,19 @@ const ROWS: &[Row] = &[
     row("service-speed-above-safe", &[], BASE, ("rotor", "highest safe speed: 4200 rpm"),
         [("highest safe speed: 3550 rpm", SILENT), ("highest safe speed: 3549 rpm", "error")]),
 
+    row("speed-with-three-decimals", &["SLOW"], BASE, ("rotor", "highest service speed: 3550 rpm"),
+        [("highest service speed: 100.000 rpm", SILENT), ("highest service speed: 99.999 rpm", "warning")]),
+    row("service-speed-implausible", &["SLOWEST_RPM"], BASE, ("rotor", "highest service speed: 3550 rpm"),
+        [("highest service speed: 30 rpm", SILENT), ("highest service speed: 29 rpm", "warning")]),
+    // 3.64 kg a millimetre off the axis.
+    row("specific-unbalance-implausible", &["FARTHEST_MILLIMETRES"], faulty_of("specific-unbalance-implausible"),
+        ("rotor", "total: 8170 g·mm"), [("total: 3640 g·mm", SILENT), ("total: 3641 g·mm", "warning")]),
+    // 2.5² and a hundredth of 6.3: 39.77.
+    row("grade-far-from-others", &["FAR"], faulty_of("grade-far-from-others"), ("rotor", "grade: G 63"),
+        [("grade: G 39.7", SILENT), ("grade: G 39.8", "note")]),
+    row("grade-far-from-others", &["ENOUGH"], faulty_of("grade-far-from-others"),
+        ("rotor \"spindle 30\"", "grade: G 2.5"), [("total: 100 g·mm", SILENT), ("grade: G 2.5", "note")]),
+
     // A gram at 134.2 mm pulls with 0.001 kg · 0.1342 m · (120.428 rad/s)² = 1.94629 N; the rotor weighs 4.82 kg · 9.80665
     // m/s² = 47.268 N. A quarter of that is 6.0716 g, half 12.143 g, all 24.286 g.
     row("force-too-high", &["WORTH_KNOWING"], BASE, ("calibrate hub", "mass: 2.00 g"),
@@ -588,7 +601,13 @@ fn no_grade_of_the_standard_is_unusual() {
 }
 
 /// Numbers that only choose words and digits.
-const NO_LIMITS: &[&str] = &["confusions::SMALL", "pins::2.0", "pin_text::0.5"];
+const NO_LIMITS: &[&str] = &[
+    "confusions::SMALL",
+    "grade-far-from-others 10.0",
+    "pins::2.0",
+    "pin_text::0.5",
+    "specific-unbalance-implausible SLOW_RPM",
+];
 
 /// Every number that a rule may judge by, as `code limit` or `helper::limit`: constants, and other numbers in comparisons but
 /// those that stand for nothing, for all, or for rounding.

@@ -15,11 +15,11 @@
 #endif
 
 #define LANGUAGE_VERSION 14
-#define STATE_COUNT 245
+#define STATE_COUNT 246
 #define LARGE_STATE_COUNT 2
-#define SYMBOL_COUNT 122
+#define SYMBOL_COUNT 124
 #define ALIAS_COUNT 0
-#define TOKEN_COUNT 77
+#define TOKEN_COUNT 79
 #define EXTERNAL_TOKEN_COUNT 0
 #define FIELD_COUNT 6
 #define MAX_ALIAS_SEQUENCE_LENGTH 8
@@ -56,99 +56,101 @@ enum ts_symbol_identifiers {
   anon_sym_of = 26,
   anon_sym_extra = 27,
   anon_sym_mass = 28,
-  anon_sym_settings = 29,
-  anon_sym_calibrate = 30,
-  anon_sym_trial = 31,
-  anon_sym_proof = 32,
-  anon_sym_proven = 33,
-  anon_sym_with = 34,
-  anon_sym_separation = 35,
-  anon_sym_linearity = 36,
-  anon_sym_check = 37,
-  anon_sym_as = 38,
-  anon_sym_run = 39,
-  anon_sym_influence = 40,
-  anon_sym_correction = 41,
-  anon_sym_traverse = 42,
-  aux_sym__plain_word_token1 = 43,
-  sym_junk = 44,
-  aux_sym__value_token1 = 45,
-  anon_sym_to = 46,
-  anon_sym_up = 47,
-  anon_sym_from = 48,
-  anon_sym_on = 49,
-  anon_sym_AT = 50,
-  anon_sym_at = 51,
-  aux_sym_grade_token1 = 52,
-  anon_sym_G = 53,
-  sym_date = 54,
-  aux_sym_clock_token1 = 55,
-  anon_sym_o_SQUOTEclock = 56,
-  anon_sym_u00b1 = 57,
-  anon_sym_PLUS_SLASH_DASH = 58,
-  sym_coverage = 59,
-  aux_sym_arithmetic_token1 = 60,
-  aux_sym_arithmetic_token2 = 61,
-  anon_sym_DASH = 62,
-  sym_immediate_number = 63,
-  anon_sym_LPAREN = 64,
-  anon_sym_RPAREN = 65,
-  anon_sym_LPAREN2 = 66,
-  sym_number = 67,
-  sym__without_space = 68,
-  sym__immediate_without_space = 69,
-  anon_sym_1_SLASHmin = 70,
-  aux_sym_unit_token1 = 71,
-  sym_string = 72,
-  sym__bare = 73,
-  sym__further = 74,
-  sym_comment = 75,
-  sym__line_end = 76,
-  sym_source_file = 77,
-  sym__line = 78,
-  sym_block = 79,
-  sym__heading = 80,
-  sym__heading_with_colon = 81,
-  sym__closed_on_its_line = 82,
-  sym_fact = 83,
-  sym_pin = 84,
-  sym__behind = 85,
-  aux_sym__no_value = 86,
-  sym__head = 87,
-  sym_key = 88,
-  sym_kind = 89,
-  sym_name = 90,
-  sym__word = 91,
-  sym__plain_word = 92,
-  sym_unfinished = 93,
-  sym__value = 94,
-  sym__item = 95,
-  sym_range = 96,
-  sym_reading = 97,
-  sym__scale_word = 98,
-  sym_weighing = 99,
-  sym_places = 100,
-  sym_grade = 101,
-  sym_clock = 102,
-  sym__amount = 103,
-  sym_limited = 104,
-  sym__sum = 105,
-  sym_arithmetic = 106,
-  sym__factor = 107,
-  sym_negative = 108,
-  sym_immediate_quantity = 109,
-  sym_immediate_group = 110,
-  sym_group = 111,
-  sym_quantity = 112,
-  sym_unit = 113,
-  sym_words = 114,
-  aux_sym_source_file_repeat1 = 115,
-  aux_sym_source_file_repeat2 = 116,
-  aux_sym_block_repeat1 = 117,
-  aux_sym__closed_on_its_line_repeat1 = 118,
-  aux_sym_key_repeat1 = 119,
-  aux_sym__value_repeat1 = 120,
-  aux_sym_words_repeat1 = 121,
+  anon_sym_balance = 29,
+  anon_sym_error = 30,
+  anon_sym_settings = 31,
+  anon_sym_calibrate = 32,
+  anon_sym_trial = 33,
+  anon_sym_proof = 34,
+  anon_sym_proven = 35,
+  anon_sym_with = 36,
+  anon_sym_separation = 37,
+  anon_sym_linearity = 38,
+  anon_sym_check = 39,
+  anon_sym_as = 40,
+  anon_sym_run = 41,
+  anon_sym_influence = 42,
+  anon_sym_correction = 43,
+  anon_sym_traverse = 44,
+  aux_sym__plain_word_token1 = 45,
+  sym_junk = 46,
+  aux_sym__value_token1 = 47,
+  anon_sym_to = 48,
+  anon_sym_up = 49,
+  anon_sym_from = 50,
+  anon_sym_on = 51,
+  anon_sym_AT = 52,
+  anon_sym_at = 53,
+  aux_sym_grade_token1 = 54,
+  anon_sym_G = 55,
+  sym_date = 56,
+  aux_sym_clock_token1 = 57,
+  anon_sym_o_SQUOTEclock = 58,
+  anon_sym_u00b1 = 59,
+  anon_sym_PLUS_SLASH_DASH = 60,
+  sym_coverage = 61,
+  aux_sym_arithmetic_token1 = 62,
+  aux_sym_arithmetic_token2 = 63,
+  anon_sym_DASH = 64,
+  sym_immediate_number = 65,
+  anon_sym_LPAREN = 66,
+  anon_sym_RPAREN = 67,
+  anon_sym_LPAREN2 = 68,
+  sym_number = 69,
+  sym__without_space = 70,
+  sym__immediate_without_space = 71,
+  anon_sym_1_SLASHmin = 72,
+  aux_sym_unit_token1 = 73,
+  sym_string = 74,
+  sym__bare = 75,
+  sym__further = 76,
+  sym_comment = 77,
+  sym__line_end = 78,
+  sym_source_file = 79,
+  sym__line = 80,
+  sym_block = 81,
+  sym__heading = 82,
+  sym__heading_with_colon = 83,
+  sym__closed_on_its_line = 84,
+  sym_fact = 85,
+  sym_pin = 86,
+  sym__behind = 87,
+  aux_sym__no_value = 88,
+  sym__head = 89,
+  sym_key = 90,
+  sym_kind = 91,
+  sym_name = 92,
+  sym__word = 93,
+  sym__plain_word = 94,
+  sym_unfinished = 95,
+  sym__value = 96,
+  sym__item = 97,
+  sym_range = 98,
+  sym_reading = 99,
+  sym__scale_word = 100,
+  sym_weighing = 101,
+  sym_places = 102,
+  sym_grade = 103,
+  sym_clock = 104,
+  sym__amount = 105,
+  sym_limited = 106,
+  sym__sum = 107,
+  sym_arithmetic = 108,
+  sym__factor = 109,
+  sym_negative = 110,
+  sym_immediate_quantity = 111,
+  sym_immediate_group = 112,
+  sym_group = 113,
+  sym_quantity = 114,
+  sym_unit = 115,
+  sym_words = 116,
+  aux_sym_source_file_repeat1 = 117,
+  aux_sym_source_file_repeat2 = 118,
+  aux_sym_block_repeat1 = 119,
+  aux_sym__closed_on_its_line_repeat1 = 120,
+  aux_sym_key_repeat1 = 121,
+  aux_sym__value_repeat1 = 122,
+  aux_sym_words_repeat1 = 123,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -181,6 +183,8 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_of] = "of",
   [anon_sym_extra] = "extra",
   [anon_sym_mass] = "mass",
+  [anon_sym_balance] = "balance",
+  [anon_sym_error] = "error",
   [anon_sym_settings] = "settings",
   [anon_sym_calibrate] = "calibrate",
   [anon_sym_trial] = "trial",
@@ -306,6 +310,8 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_of] = anon_sym_of,
   [anon_sym_extra] = anon_sym_extra,
   [anon_sym_mass] = anon_sym_mass,
+  [anon_sym_balance] = anon_sym_balance,
+  [anon_sym_error] = anon_sym_error,
   [anon_sym_settings] = anon_sym_settings,
   [anon_sym_calibrate] = anon_sym_calibrate,
   [anon_sym_trial] = anon_sym_trial,
@@ -515,6 +521,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .named = false,
   },
   [anon_sym_mass] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_balance] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_error] = {
     .visible = true,
     .named = false,
   },
@@ -1023,7 +1037,7 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [38] = 38,
   [39] = 39,
   [40] = 40,
-  [41] = 39,
+  [41] = 40,
   [42] = 42,
   [43] = 43,
   [44] = 44,
@@ -1035,59 +1049,59 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [50] = 50,
   [51] = 51,
   [52] = 52,
-  [53] = 40,
-  [54] = 54,
-  [55] = 40,
-  [56] = 39,
+  [53] = 53,
+  [54] = 40,
+  [55] = 55,
+  [56] = 42,
   [57] = 57,
-  [58] = 58,
+  [58] = 42,
   [59] = 59,
   [60] = 60,
   [61] = 61,
-  [62] = 62,
-  [63] = 44,
-  [64] = 46,
-  [65] = 49,
-  [66] = 42,
-  [67] = 43,
-  [68] = 48,
-  [69] = 47,
-  [70] = 50,
+  [62] = 47,
+  [63] = 63,
+  [64] = 43,
+  [65] = 46,
+  [66] = 44,
+  [67] = 45,
+  [68] = 51,
+  [69] = 50,
+  [70] = 48,
   [71] = 71,
-  [72] = 71,
-  [73] = 71,
-  [74] = 39,
-  [75] = 75,
-  [76] = 76,
-  [77] = 77,
+  [72] = 72,
+  [73] = 42,
+  [74] = 74,
+  [75] = 72,
+  [76] = 40,
+  [77] = 72,
   [78] = 78,
-  [79] = 75,
-  [80] = 76,
-  [81] = 40,
-  [82] = 75,
-  [83] = 76,
-  [84] = 77,
-  [85] = 71,
-  [86] = 77,
-  [87] = 77,
-  [88] = 71,
-  [89] = 77,
-  [90] = 42,
-  [91] = 49,
-  [92] = 44,
-  [93] = 46,
-  [94] = 47,
-  [95] = 43,
-  [96] = 48,
-  [97] = 50,
-  [98] = 44,
-  [99] = 40,
-  [100] = 42,
-  [101] = 43,
-  [102] = 102,
-  [103] = 103,
-  [104] = 45,
-  [105] = 105,
+  [79] = 78,
+  [80] = 80,
+  [81] = 81,
+  [82] = 78,
+  [83] = 81,
+  [84] = 80,
+  [85] = 81,
+  [86] = 80,
+  [87] = 81,
+  [88] = 80,
+  [89] = 81,
+  [90] = 80,
+  [91] = 44,
+  [92] = 92,
+  [93] = 47,
+  [94] = 43,
+  [95] = 46,
+  [96] = 45,
+  [97] = 51,
+  [98] = 50,
+  [99] = 48,
+  [100] = 100,
+  [101] = 49,
+  [102] = 47,
+  [103] = 42,
+  [104] = 44,
+  [105] = 45,
   [106] = 106,
   [107] = 107,
   [108] = 108,
@@ -1098,35 +1112,35 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [113] = 113,
   [114] = 114,
   [115] = 115,
-  [116] = 48,
-  [117] = 117,
-  [118] = 47,
-  [119] = 62,
-  [120] = 50,
-  [121] = 61,
-  [122] = 122,
+  [116] = 116,
+  [117] = 61,
+  [118] = 118,
+  [119] = 119,
+  [120] = 47,
+  [121] = 48,
+  [122] = 59,
   [123] = 46,
-  [124] = 43,
-  [125] = 42,
-  [126] = 49,
-  [127] = 44,
-  [128] = 128,
-  [129] = 129,
-  [130] = 102,
+  [124] = 44,
+  [125] = 45,
+  [126] = 43,
+  [127] = 127,
+  [128] = 51,
+  [129] = 50,
+  [130] = 130,
   [131] = 131,
   [132] = 132,
   [133] = 133,
   [134] = 134,
-  [135] = 39,
-  [136] = 136,
-  [137] = 42,
-  [138] = 138,
-  [139] = 43,
+  [135] = 135,
+  [136] = 42,
+  [137] = 92,
+  [138] = 40,
+  [139] = 139,
   [140] = 140,
-  [141] = 44,
-  [142] = 142,
-  [143] = 143,
-  [144] = 40,
+  [141] = 47,
+  [142] = 44,
+  [143] = 45,
+  [144] = 144,
   [145] = 145,
   [146] = 146,
   [147] = 147,
@@ -1134,21 +1148,21 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [149] = 149,
   [150] = 150,
   [151] = 151,
-  [152] = 152,
+  [152] = 113,
   [153] = 153,
   [154] = 154,
   [155] = 155,
-  [156] = 114,
+  [156] = 156,
   [157] = 157,
   [158] = 158,
-  [159] = 145,
-  [160] = 145,
-  [161] = 161,
-  [162] = 145,
-  [163] = 163,
+  [159] = 159,
+  [160] = 160,
+  [161] = 159,
+  [162] = 162,
+  [163] = 159,
   [164] = 164,
-  [165] = 145,
-  [166] = 166,
+  [165] = 159,
+  [166] = 159,
   [167] = 167,
   [168] = 168,
   [169] = 169,
@@ -1160,19 +1174,19 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [175] = 175,
   [176] = 176,
   [177] = 177,
-  [178] = 50,
-  [179] = 179,
-  [180] = 44,
+  [178] = 178,
+  [179] = 51,
+  [180] = 180,
   [181] = 181,
-  [182] = 46,
-  [183] = 49,
-  [184] = 42,
-  [185] = 43,
-  [186] = 48,
-  [187] = 47,
-  [188] = 61,
-  [189] = 62,
-  [190] = 190,
+  [182] = 182,
+  [183] = 43,
+  [184] = 46,
+  [185] = 44,
+  [186] = 45,
+  [187] = 50,
+  [188] = 59,
+  [189] = 61,
+  [190] = 48,
   [191] = 191,
   [192] = 192,
   [193] = 193,
@@ -1183,24 +1197,24 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [198] = 198,
   [199] = 199,
   [200] = 200,
-  [201] = 201,
+  [201] = 193,
   [202] = 202,
-  [203] = 194,
-  [204] = 204,
-  [205] = 205,
-  [206] = 192,
-  [207] = 201,
-  [208] = 194,
-  [209] = 201,
-  [210] = 210,
-  [211] = 194,
-  [212] = 201,
-  [213] = 194,
-  [214] = 201,
+  [203] = 203,
+  [204] = 198,
+  [205] = 181,
+  [206] = 193,
+  [207] = 181,
+  [208] = 208,
+  [209] = 193,
+  [210] = 181,
+  [211] = 193,
+  [212] = 181,
+  [213] = 213,
+  [214] = 214,
   [215] = 215,
   [216] = 216,
   [217] = 217,
-  [218] = 218,
+  [218] = 47,
   [219] = 219,
   [220] = 220,
   [221] = 221,
@@ -1227,6 +1241,7 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [242] = 242,
   [243] = 243,
   [244] = 244,
+  [245] = 245,
 };
 
 static const TSCharacterRange aux_sym__plain_word_token1_character_set_1[] = {
@@ -1701,70 +1716,71 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
     case 0:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 278,
-        '#', 547,
-        '(', 345,
-        ')', 346,
-        '+', 535,
-        ',', 300,
-        '-', 338,
-        '1', 339,
+        '"', 291,
+        '#', 569,
+        '(', 358,
+        ')', 359,
+        '+', 557,
+        ',', 313,
+        '-', 351,
+        '1', 352,
         ':', 53,
-        '=', 287,
+        '=', 300,
         '?', 55,
-        '@', 323,
-        'G', 329,
-        'a', 487,
-        'c', 387,
-        'e', 527,
-        'f', 488,
-        'i', 458,
-        'k', 412,
-        'l', 436,
-        'm', 388,
-        'o', 430,
-        'p', 392,
-        'r', 413,
-        's', 407,
-        't', 470,
-        'u', 483,
-        'w', 438,
+        '@', 336,
+        'G', 342,
+        'a', 507,
+        'b', 400,
+        'c', 406,
+        'e', 523,
+        'f', 508,
+        'i', 476,
+        'k', 428,
+        'l', 453,
+        'm', 401,
+        'o', 447,
+        'p', 405,
+        'r', 429,
+        's', 425,
+        't', 489,
+        'u', 503,
+        'w', 455,
         '{', 51,
         '}', 52,
-        0xb1, 333,
+        0xb1, 346,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(25);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(546);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(568);
       END_STATE();
     case 1:
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
       END_STATE();
     case 2:
       if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == '(') ADVANCE(345);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == '(') ADVANCE(358);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(4);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(277);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(290);
       END_STATE();
     case 3:
       ADVANCE_MAP(
         '"', 5,
-        '#', 547,
-        ')', 346,
+        '#', 569,
+        ')', 359,
         '1', 9,
-        'G', 328,
-        'f', 488,
-        't', 471,
-        'u', 483,
+        'G', 341,
+        'f', 508,
+        't', 490,
+        'u', 503,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(3);
@@ -1772,33 +1788,33 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
           lookahead == '-') ADVANCE(17);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       END_STATE();
     case 4:
       if (lookahead == '"') ADVANCE(5);
-      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == '#') ADVANCE(569);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(4);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(290);
       END_STATE();
     case 5:
-      if (lookahead == '"') ADVANCE(385);
+      if (lookahead == '"') ADVANCE(398);
       if (lookahead != 0 &&
           lookahead != '\n') ADVANCE(5);
       END_STATE();
     case 6:
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == '(') ADVANCE(347);
-      if (lookahead == '-') ADVANCE(338);
-      if (lookahead == '1') ADVANCE(356);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == '(') ADVANCE(360);
+      if (lookahead == '-') ADVANCE(351);
+      if (lookahead == '1') ADVANCE(369);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(6);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(369);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       END_STATE();
     case 7:
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == ')') ADVANCE(346);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == ')') ADVANCE(359);
       if (lookahead == '1') ADVANCE(10);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(7);
@@ -1806,15 +1822,15 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
           lookahead == '/') ADVANCE(18);
       if (lookahead == '+' ||
           lookahead == '-') ADVANCE(17);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(378);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(391);
       END_STATE();
     case 8:
-      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == '#') ADVANCE(569);
       if (lookahead == '1') ADVANCE(9);
-      if (lookahead == 't') ADVANCE(471);
+      if (lookahead == 't') ADVANCE(490);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(8);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       END_STATE();
     case 9:
       if (lookahead == '/') ADVANCE(13);
@@ -1835,580 +1851,583 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (lookahead == 'm') ADVANCE(12);
       END_STATE();
     case 15:
-      if (lookahead == 'n') ADVANCE(368);
+      if (lookahead == 'n') ADVANCE(381);
       END_STATE();
     case 16:
-      if (lookahead == 'n') ADVANCE(386);
+      if (lookahead == 'n') ADVANCE(399);
       END_STATE();
     case 17:
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(337);
+          lookahead == ' ') ADVANCE(350);
       END_STATE();
     case 18:
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(336);
+          lookahead == ' ') ADVANCE(349);
       END_STATE();
     case 19:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
       END_STATE();
     case 20:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
       END_STATE();
     case 21:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(379);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(392);
       END_STATE();
     case 22:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(383);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(396);
       END_STATE();
     case 23:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(378);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(391);
       END_STATE();
     case 24:
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(380);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(393);
       END_STATE();
     case 25:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 278,
-        '#', 547,
-        '(', 347,
-        ')', 346,
-        '+', 535,
-        ',', 300,
-        '-', 338,
+        '"', 291,
+        '#', 569,
+        '(', 360,
+        ')', 359,
+        '+', 557,
+        ',', 313,
+        '-', 351,
         '1', 58,
         ':', 53,
-        '=', 287,
+        '=', 300,
         '?', 55,
-        '@', 323,
-        'G', 329,
-        'a', 487,
-        'c', 387,
-        'e', 527,
-        'f', 488,
-        'i', 458,
-        'k', 412,
-        'l', 436,
-        'm', 388,
-        'o', 430,
-        'p', 392,
-        'r', 413,
-        's', 407,
-        't', 470,
-        'u', 483,
-        'w', 438,
+        '@', 336,
+        'G', 342,
+        'a', 507,
+        'b', 400,
+        'c', 406,
+        'e', 523,
+        'f', 508,
+        'i', 476,
+        'k', 428,
+        'l', 453,
+        'm', 401,
+        'o', 447,
+        'p', 405,
+        'r', 429,
+        's', 425,
+        't', 489,
+        'u', 503,
+        'w', 455,
         '{', 51,
         '}', 52,
-        0xb1, 333,
+        0xb1, 346,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(25);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(546);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(568);
       END_STATE();
     case 26:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 278,
-        '#', 547,
-        '(', 347,
-        '-', 338,
-        '0', 349,
-        '1', 350,
+        '"', 291,
+        '#', 569,
+        '(', 360,
+        '-', 351,
+        '0', 362,
+        '1', 363,
         '?', 55,
-        'G', 329,
-        'f', 488,
-        't', 471,
-        'u', 483,
+        'G', 342,
+        'f', 508,
+        't', 490,
+        'u', 503,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(26);
-      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(351);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
+      if (('2' <= lookahead && lookahead <= '9')) ADVANCE(364);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 27:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 278,
-        '#', 547,
+        '"', 291,
+        '#', 569,
         ':', 53,
-        '=', 287,
-        'a', 232,
-        'c', 130,
-        'e', 272,
-        'i', 205,
-        'k', 157,
-        'l', 183,
-        'm', 131,
-        'o', 177,
-        'p', 132,
-        'r', 158,
-        's', 151,
-        't', 221,
-        'w', 185,
+        '=', 300,
+        'a', 243,
+        'b', 134,
+        'c', 139,
+        'e', 244,
+        'i', 214,
+        'k', 164,
+        'l', 191,
+        'm', 135,
+        'o', 185,
+        'p', 140,
+        'r', 165,
+        's', 161,
+        't', 231,
+        'w', 193,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(27);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(277);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(290);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 28:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(278);
-      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == '"') ADVANCE(291);
+      if (lookahead == '#') ADVANCE(569);
       if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(287);
+      if (lookahead == '=') ADVANCE(300);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(28);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(58);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 29:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 278,
-        '#', 547,
-        'a', 232,
-        'c', 130,
-        'e', 272,
-        'i', 205,
-        'k', 157,
-        'l', 183,
-        'm', 131,
-        'o', 177,
-        'p', 132,
-        'r', 158,
-        's', 151,
-        't', 221,
-        'w', 185,
+        '"', 291,
+        '#', 569,
+        'a', 243,
+        'b', 134,
+        'c', 139,
+        'e', 244,
+        'i', 214,
+        'k', 164,
+        'l', 191,
+        'm', 135,
+        'o', 185,
+        'p', 140,
+        'r', 165,
+        's', 161,
+        't', 231,
+        'w', 193,
         '{', 51,
         '}', 52,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(29);
-      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_1, 677, lookahead)) ADVANCE(290);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(314);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(327);
       END_STATE();
     case 30:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        '(', 292,
-        ',', 300,
-        '1', 283,
-        '@', 323,
-        'a', 375,
-        'o', 371,
+        '"', 292,
+        '#', 569,
+        '(', 305,
+        ',', 313,
+        '1', 296,
+        '@', 336,
+        'a', 388,
+        'o', 384,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(30);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 31:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        '(', 292,
-        ',', 300,
-        '1', 283,
+        '"', 292,
+        '#', 569,
+        '(', 305,
+        ',', 313,
+        '1', 296,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(31);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 32:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        '(', 292,
-        ',', 300,
-        '@', 323,
-        'a', 299,
-        'o', 295,
+        '"', 292,
+        '#', 569,
+        '(', 305,
+        ',', 313,
+        '@', 336,
+        'a', 312,
+        'o', 308,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(32);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 33:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == '(') ADVANCE(292);
-      if (lookahead == ',') ADVANCE(300);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == '(') ADVANCE(305);
+      if (lookahead == ',') ADVANCE(313);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(33);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 34:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        '+', 284,
-        ',', 300,
-        '-', 301,
-        '1', 283,
-        '@', 323,
-        'a', 375,
-        'f', 374,
-        'o', 369,
-        't', 372,
+        '"', 292,
+        '#', 569,
+        '+', 297,
+        ',', 313,
+        '-', 314,
+        '1', 296,
+        '@', 336,
+        'a', 388,
+        'f', 387,
+        'o', 382,
+        't', 385,
         '{', 51,
-        0xb1, 333,
+        0xb1, 346,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(34);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(302);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
+          lookahead == '/') ADVANCE(315);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 35:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        '+', 284,
-        ',', 300,
-        '-', 301,
-        '1', 283,
-        '@', 323,
-        'a', 375,
-        'o', 371,
-        't', 372,
+        '"', 292,
+        '#', 569,
+        '+', 297,
+        ',', 313,
+        '-', 314,
+        '1', 296,
+        '@', 336,
+        'a', 388,
+        'o', 384,
+        't', 385,
         '{', 51,
-        0xb1, 333,
+        0xb1, 346,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(35);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(302);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
+          lookahead == '/') ADVANCE(315);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 36:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        '+', 284,
-        ',', 300,
-        '-', 301,
-        '1', 283,
+        '"', 292,
+        '#', 569,
+        '+', 297,
+        ',', 313,
+        '-', 314,
+        '1', 296,
         '{', 51,
-        0xb1, 333,
+        0xb1, 346,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(36);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(302);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
+          lookahead == '/') ADVANCE(315);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 37:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        '+', 284,
-        ',', 300,
-        '-', 301,
-        '@', 323,
-        'a', 299,
-        'o', 295,
-        't', 297,
+        '"', 292,
+        '#', 569,
+        '+', 297,
+        ',', 313,
+        '-', 314,
+        '@', 336,
+        'a', 312,
+        'o', 308,
+        't', 310,
         '{', 51,
-        0xb1, 333,
+        0xb1, 346,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(37);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(302);
+          lookahead == '/') ADVANCE(315);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 38:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        '+', 284,
-        ',', 300,
-        '-', 301,
+        '"', 292,
+        '#', 569,
+        '+', 297,
+        ',', 313,
+        '-', 314,
         '{', 51,
-        0xb1, 333,
+        0xb1, 346,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(38);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(302);
+          lookahead == '/') ADVANCE(315);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 39:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        ',', 300,
-        '1', 283,
-        '@', 323,
-        'a', 375,
-        'o', 371,
-        't', 372,
+        '"', 292,
+        '#', 569,
+        ',', 313,
+        '1', 296,
+        '@', 336,
+        'a', 388,
+        'o', 384,
+        't', 385,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(39);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(302);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(301);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
+          lookahead == '/') ADVANCE(315);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(314);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 40:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == ',') ADVANCE(300);
-      if (lookahead == '1') ADVANCE(283);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == ',') ADVANCE(313);
+      if (lookahead == '1') ADVANCE(296);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(40);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(302);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(301);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
+          lookahead == '/') ADVANCE(315);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(314);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 41:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == ',') ADVANCE(300);
-      if (lookahead == '1') ADVANCE(357);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == ',') ADVANCE(313);
+      if (lookahead == '1') ADVANCE(370);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(41);
       if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(314);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
+          lookahead == '=') ADVANCE(327);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(370);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(546);
+          lookahead != '}') ADVANCE(568);
       END_STATE();
     case 42:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == ',') ADVANCE(300);
-      if (lookahead == '1') ADVANCE(536);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == ',') ADVANCE(313);
+      if (lookahead == '1') ADVANCE(558);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(42);
       if (lookahead == ':' ||
-          lookahead == '=') ADVANCE(314);
-      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(533);
+          lookahead == '=') ADVANCE(327);
+      if (set_contains(sym__bare_character_set_1, 678, lookahead)) ADVANCE(555);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(546);
+          lookahead != '}') ADVANCE(568);
       END_STATE();
     case 43:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        ',', 300,
-        '@', 323,
-        'a', 299,
-        'o', 295,
-        't', 297,
+        '"', 292,
+        '#', 569,
+        ',', 313,
+        '@', 336,
+        'a', 312,
+        'o', 308,
+        't', 310,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(43);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(302);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(301);
+          lookahead == '/') ADVANCE(315);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(314);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 44:
       if (eof) ADVANCE(50);
       ADVANCE_MAP(
-        '\n', 548,
+        '\n', 570,
         '\r', 1,
-        '"', 279,
-        '#', 547,
-        ',', 300,
-        '@', 323,
-        'a', 299,
-        'o', 295,
+        '"', 292,
+        '#', 569,
+        ',', 313,
+        '@', 336,
+        'a', 312,
+        'o', 308,
         '{', 51,
       );
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(44);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 45:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == ',') ADVANCE(300);
-      if (lookahead == '@') ADVANCE(323);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == ',') ADVANCE(313);
+      if (lookahead == '@') ADVANCE(336);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(45);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 46:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == ',') ADVANCE(300);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == ',') ADVANCE(313);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(46);
       if (lookahead == '*' ||
-          lookahead == '/') ADVANCE(302);
-      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(301);
+          lookahead == '/') ADVANCE(315);
+      if (('+' <= lookahead && lookahead <= '-')) ADVANCE(314);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 47:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '#') ADVANCE(547);
-      if (lookahead == ',') ADVANCE(300);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '#') ADVANCE(569);
+      if (lookahead == ',') ADVANCE(313);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(47);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 48:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '#') ADVANCE(569);
       if (lookahead == ':') ADVANCE(53);
-      if (lookahead == '=') ADVANCE(287);
+      if (lookahead == '=') ADVANCE(300);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(48);
       if (lookahead != 0 &&
           (lookahead < '\t' || '\r' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 49:
       if (eof) ADVANCE(50);
-      if (lookahead == '\n') ADVANCE(548);
+      if (lookahead == '\n') ADVANCE(570);
       if (lookahead == '\r') ADVANCE(1);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '#') ADVANCE(547);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '#') ADVANCE(569);
       if (lookahead == '{') ADVANCE(51);
       if (lookahead == '}') ADVANCE(52);
       if (lookahead == '\t' ||
           lookahead == ' ') SKIP(49);
       if (lookahead != 0 &&
-          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(314);
+          (lookahead < '\t' || '\r' < lookahead)) ADVANCE(327);
       END_STATE();
     case 50:
       ACCEPT_TOKEN(ts_builtin_sym_end);
@@ -2444,1860 +2463,1920 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       END_STATE();
     case 60:
       ACCEPT_TOKEN(anon_sym_shop);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 61:
       ACCEPT_TOKEN(anon_sym_material);
       END_STATE();
     case 62:
       ACCEPT_TOKEN(anon_sym_material);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 63:
       ACCEPT_TOKEN(anon_sym_masses);
       END_STATE();
     case 64:
       ACCEPT_TOKEN(anon_sym_masses);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 65:
       ACCEPT_TOKEN(anon_sym_machine);
       END_STATE();
     case 66:
       ACCEPT_TOKEN(anon_sym_machine);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 67:
       ACCEPT_TOKEN(anon_sym_arbor);
       END_STATE();
     case 68:
       ACCEPT_TOKEN(anon_sym_arbor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 69:
       ACCEPT_TOKEN(anon_sym_rotor);
       END_STATE();
     case 70:
       ACCEPT_TOKEN(anon_sym_rotor);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 71:
       ACCEPT_TOKEN(anon_sym_setup);
       END_STATE();
     case 72:
       ACCEPT_TOKEN(anon_sym_setup);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 73:
       ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
     case 74:
       ACCEPT_TOKEN(anon_sym_record);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 75:
       ACCEPT_TOKEN(anon_sym_instrument);
       END_STATE();
     case 76:
       ACCEPT_TOKEN(anon_sym_instrument);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 77:
       ACCEPT_TOKEN(anon_sym_severity);
       END_STATE();
     case 78:
       ACCEPT_TOKEN(anon_sym_severity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 79:
       ACCEPT_TOKEN(anon_sym_readout);
       END_STATE();
     case 80:
       ACCEPT_TOKEN(anon_sym_readout);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 81:
       ACCEPT_TOKEN(anon_sym_scale);
       END_STATE();
     case 82:
       ACCEPT_TOKEN(anon_sym_scale);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 83:
       ACCEPT_TOKEN(anon_sym_control);
       END_STATE();
     case 84:
       ACCEPT_TOKEN(anon_sym_control);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 85:
       ACCEPT_TOKEN(anon_sym_plane);
       END_STATE();
     case 86:
       ACCEPT_TOKEN(anon_sym_plane);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 87:
       ACCEPT_TOKEN(anon_sym_tolerance);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 88:
       ACCEPT_TOKEN(anon_sym_similar);
       END_STATE();
     case 89:
       ACCEPT_TOKEN(anon_sym_similar);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 90:
       ACCEPT_TOKEN(anon_sym_part);
       END_STATE();
     case 91:
       ACCEPT_TOKEN(anon_sym_part);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 92:
       ACCEPT_TOKEN(anon_sym_keyway);
       END_STATE();
     case 93:
       ACCEPT_TOKEN(anon_sym_keyway);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 94:
       ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 95:
       ACCEPT_TOKEN(anon_sym_made);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 96:
       ACCEPT_TOKEN(anon_sym_of);
       END_STATE();
     case 97:
       ACCEPT_TOKEN(anon_sym_of);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 98:
       ACCEPT_TOKEN(anon_sym_extra);
       END_STATE();
     case 99:
       ACCEPT_TOKEN(anon_sym_extra);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 100:
       ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(505);
+      if (lookahead == 'e') ADVANCE(528);
       END_STATE();
     case 101:
       ACCEPT_TOKEN(anon_sym_mass);
-      if (lookahead == 'e') ADVANCE(250);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(264);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 102:
-      ACCEPT_TOKEN(anon_sym_settings);
+      ACCEPT_TOKEN(anon_sym_balance);
       END_STATE();
     case 103:
-      ACCEPT_TOKEN(anon_sym_settings);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_balance);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 104:
-      ACCEPT_TOKEN(anon_sym_calibrate);
+      ACCEPT_TOKEN(anon_sym_error);
       END_STATE();
     case 105:
-      ACCEPT_TOKEN(anon_sym_calibrate);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_error);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 106:
-      ACCEPT_TOKEN(anon_sym_trial);
+      ACCEPT_TOKEN(anon_sym_settings);
       END_STATE();
     case 107:
-      ACCEPT_TOKEN(anon_sym_trial);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_settings);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 108:
-      ACCEPT_TOKEN(anon_sym_proof);
+      ACCEPT_TOKEN(anon_sym_calibrate);
       END_STATE();
     case 109:
-      ACCEPT_TOKEN(anon_sym_proof);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_calibrate);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 110:
-      ACCEPT_TOKEN(anon_sym_proven);
+      ACCEPT_TOKEN(anon_sym_trial);
       END_STATE();
     case 111:
-      ACCEPT_TOKEN(anon_sym_proven);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_trial);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 112:
-      ACCEPT_TOKEN(anon_sym_with);
+      ACCEPT_TOKEN(anon_sym_proof);
       END_STATE();
     case 113:
-      ACCEPT_TOKEN(anon_sym_with);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_proof);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 114:
-      ACCEPT_TOKEN(anon_sym_separation);
+      ACCEPT_TOKEN(anon_sym_proven);
       END_STATE();
     case 115:
-      ACCEPT_TOKEN(anon_sym_separation);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_proven);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 116:
-      ACCEPT_TOKEN(anon_sym_linearity);
+      ACCEPT_TOKEN(anon_sym_with);
       END_STATE();
     case 117:
-      ACCEPT_TOKEN(anon_sym_linearity);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_with);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 118:
-      ACCEPT_TOKEN(anon_sym_check);
+      ACCEPT_TOKEN(anon_sym_separation);
       END_STATE();
     case 119:
-      ACCEPT_TOKEN(anon_sym_check);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_separation);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 120:
-      ACCEPT_TOKEN(anon_sym_as);
+      ACCEPT_TOKEN(anon_sym_linearity);
       END_STATE();
     case 121:
-      ACCEPT_TOKEN(anon_sym_as);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_linearity);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 122:
-      ACCEPT_TOKEN(anon_sym_run);
+      ACCEPT_TOKEN(anon_sym_check);
       END_STATE();
     case 123:
-      ACCEPT_TOKEN(anon_sym_run);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_check);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 124:
-      ACCEPT_TOKEN(anon_sym_influence);
+      ACCEPT_TOKEN(anon_sym_as);
       END_STATE();
     case 125:
-      ACCEPT_TOKEN(anon_sym_influence);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_as);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 126:
-      ACCEPT_TOKEN(anon_sym_correction);
+      ACCEPT_TOKEN(anon_sym_run);
       END_STATE();
     case 127:
-      ACCEPT_TOKEN(anon_sym_correction);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_run);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 128:
-      ACCEPT_TOKEN(anon_sym_traverse);
+      ACCEPT_TOKEN(anon_sym_influence);
       END_STATE();
     case 129:
-      ACCEPT_TOKEN(anon_sym_traverse);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_influence);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 130:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(199);
-      if (lookahead == 'h') ADVANCE(159);
-      if (lookahead == 'o') ADVANCE(216);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_correction);
       END_STATE();
     case 131:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(149);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_correction);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 132:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(239);
-      if (lookahead == 'l') ADVANCE(141);
-      if (lookahead == 'r') ADVANCE(218);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_traverse);
       END_STATE();
     case 133:
-      ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(156);
-      if (lookahead == 'c') ADVANCE(226);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_traverse);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 134:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(270);
-      if (lookahead == 'i') ADVANCE(137);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(208);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 135:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(99);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(155);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 136:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(274);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(163);
+      if (lookahead == 'c') ADVANCE(238);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 137:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(196);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(284);
+      if (lookahead == 'i') ADVANCE(143);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 138:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(198);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(99);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 139:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(263);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(207);
+      if (lookahead == 'h') ADVANCE(166);
+      if (lookahead == 'o') ADVANCE(222);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 140:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(235);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(253);
+      if (lookahead == 'l') ADVANCE(147);
+      if (lookahead == 'r') ADVANCE(228);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 141:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(213);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(287);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 142:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(201);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(220);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 143:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(244);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(204);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 144:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(217);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(206);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 145:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(248);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(276);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 146:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'a') ADVANCE(266);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(248);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 147:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(223);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(223);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 148:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'b') ADVANCE(246);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(209);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 149:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(182);
-      if (lookahead == 'd') ADVANCE(160);
-      if (lookahead == 's') ADVANCE(249);
-      if (lookahead == 't') ADVANCE(172);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(257);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 150:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(194);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(227);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 151:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(142);
-      if (lookahead == 'e') ADVANCE(231);
-      if (lookahead == 'h') ADVANCE(219);
-      if (lookahead == 'i') ADVANCE(203);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(280);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 152:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(261);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'a') ADVANCE(261);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 153:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(166);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'b') ADVANCE(233);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 154:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'c') ADVANCE(167);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'b') ADVANCE(258);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 155:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(74);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'c') ADVANCE(190);
+      if (lookahead == 'd') ADVANCE(167);
+      if (lookahead == 's') ADVANCE(263);
+      if (lookahead == 't') ADVANCE(180);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 156:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'd') ADVANCE(222);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'c') ADVANCE(202);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 157:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(273);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'c') ADVANCE(274);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 158:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(133);
-      if (lookahead == 'o') ADVANCE(265);
-      if (lookahead == 'u') ADVANCE(206);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'c') ADVANCE(170);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 159:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(150);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'c') ADVANCE(174);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 160:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(95);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'c') ADVANCE(175);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 161:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(86);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'c') ADVANCE(148);
+      if (lookahead == 'e') ADVANCE(242);
+      if (lookahead == 'h') ADVANCE(229);
+      if (lookahead == 'i') ADVANCE(212);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 162:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(82);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'd') ADVANCE(74);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 163:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(66);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'd') ADVANCE(232);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 164:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(129);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(286);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 165:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(105);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(136);
+      if (lookahead == 'o') ADVANCE(279);
+      if (lookahead == 'u') ADVANCE(215);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 166:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(125);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(156);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 167:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(87);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(95);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 168:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(152);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(86);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 169:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(207);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(82);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 170:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(212);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(103);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 171:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(214);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(66);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 172:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(240);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(133);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 173:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(145);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(109);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 174:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(247);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(129);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 175:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(238);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(87);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 176:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'e') ADVANCE(245);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(157);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 177:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(97);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(216);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 178:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(109);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(224);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 179:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'f') ADVANCE(195);
-      if (lookahead == 's') ADVANCE(262);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(152);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 180:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'g') ADVANCE(251);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(252);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 181:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(113);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(259);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 182:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'h') ADVANCE(193);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(262);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 183:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(211);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(251);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 184:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(148);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'e') ADVANCE(226);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 185:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(256);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'f') ADVANCE(97);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 186:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(202);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'f') ADVANCE(113);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 187:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(208);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'f') ADVANCE(203);
+      if (lookahead == 's') ADVANCE(275);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 188:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(225);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'g') ADVANCE(265);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 189:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(257);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'h') ADVANCE(117);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 190:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(259);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'h') ADVANCE(200);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 191:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(138);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(221);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 192:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(227);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(154);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 193:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'i') ADVANCE(215);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(270);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 194:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'k') ADVANCE(119);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(217);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 195:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(269);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(236);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 196:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(107);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(271);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 197:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(84);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(273);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 198:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(62);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(210);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 199:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(184);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(237);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 200:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(176);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(225);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 201:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(162);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(144);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 202:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'l') ADVANCE(140);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'k') ADVANCE(123);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 203:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(186);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'l') ADVANCE(283);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 204:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'm') ADVANCE(171);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'l') ADVANCE(111);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 205:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(179);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'l') ADVANCE(84);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 206:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(123);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'l') ADVANCE(62);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 207:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(111);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'l') ADVANCE(192);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 208:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(180);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'l') ADVANCE(142);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 209:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(127);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'l') ADVANCE(169);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 210:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(115);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'l') ADVANCE(146);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 211:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(173);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'l') ADVANCE(182);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 212:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(153);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'm') ADVANCE(198);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 213:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(161);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'm') ADVANCE(178);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 214:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(255);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(187);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 215:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(163);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(127);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 216:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(260);
-      if (lookahead == 'r') ADVANCE(243);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(115);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 217:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'n') ADVANCE(154);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(188);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 218:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(220);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(131);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 219:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(229);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(119);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 220:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(178);
-      if (lookahead == 'v') ADVANCE(169);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(158);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 221:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(200);
-      if (lookahead == 'r') ADVANCE(134);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(179);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 222:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(268);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(278);
+      if (lookahead == 'r') ADVANCE(256);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 223:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(233);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(168);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 224:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(197);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(269);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 225:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(209);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(171);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 226:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(236);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(159);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 227:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(210);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'n') ADVANCE(160);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 228:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'o') ADVANCE(234);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(230);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 229:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(60);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(240);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 230:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(72);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(186);
+      if (lookahead == 'v') ADVANCE(177);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 231:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'p') ADVANCE(143);
-      if (lookahead == 't') ADVANCE(264);
-      if (lookahead == 'v') ADVANCE(174);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(211);
+      if (lookahead == 'r') ADVANCE(137);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 232:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(147);
-      if (lookahead == 's') ADVANCE(121);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(282);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 233:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(68);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(245);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 234:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(70);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(205);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 235:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(89);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(246);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 236:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(155);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(218);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 237:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(267);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(219);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 238:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(252);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(249);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 239:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(253);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(247);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 240:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(191);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'p') ADVANCE(60);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 241:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(224);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'p') ADVANCE(72);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 242:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(135);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'p') ADVANCE(149);
+      if (lookahead == 't') ADVANCE(277);
+      if (lookahead == 'v') ADVANCE(181);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 243:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(168);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(153);
+      if (lookahead == 's') ADVANCE(125);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 244:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(146);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(260);
+      if (lookahead == 'x') ADVANCE(272);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 245:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(144);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(68);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 246:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(139);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(105);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 247:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(189);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(70);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 248:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'r') ADVANCE(190);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(89);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 249:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(101);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(162);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 250:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(64);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(281);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 251:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(103);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(266);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 252:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 's') ADVANCE(164);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(201);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 253:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(91);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(267);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 254:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(80);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(234);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 255:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(76);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(138);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 256:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(181);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(176);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 257:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(275);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(151);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 258:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(242);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(145);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 259:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(276);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(196);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 260:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(241);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(235);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 261:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(188);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(197);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 262:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(237);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 'r') ADVANCE(150);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 263:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(165);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 's') ADVANCE(101);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 264:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(187);
-      if (lookahead == 'u') ADVANCE(230);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 's') ADVANCE(64);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 265:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(228);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 's') ADVANCE(107);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 266:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 't') ADVANCE(192);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 's') ADVANCE(172);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 267:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(204);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(91);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 268:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(254);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(80);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 269:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'u') ADVANCE(170);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(76);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 270:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'v') ADVANCE(175);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(189);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 271:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'w') ADVANCE(136);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(288);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 272:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'x') ADVANCE(258);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(255);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 273:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(271);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(289);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 274:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(93);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(195);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 275:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(78);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(250);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 276:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (lookahead == 'y') ADVANCE(117);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(173);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 277:
       ACCEPT_TOKEN(aux_sym__plain_word_token1);
-      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(277);
+      if (lookahead == 't') ADVANCE(194);
+      if (lookahead == 'u') ADVANCE(241);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 278:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(384);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(278);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(254);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 279:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(314);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(279);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(239);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 280:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == ')') ADVANCE(335);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(280);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 't') ADVANCE(199);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 281:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '-') ADVANCE(334);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(213);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 282:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '-') ADVANCE(311);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(268);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 283:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '/') ADVANCE(294);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'u') ADVANCE(184);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 284:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '/') ADVANCE(281);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(337);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'v') ADVANCE(183);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 285:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '2') ADVANCE(280);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(285);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'w') ADVANCE(141);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
       END_STATE();
     case 286:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(285);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      END_STATE();
+    case 287:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(93);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      END_STATE();
+    case 288:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(78);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      END_STATE();
+    case 289:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (lookahead == 'y') ADVANCE(121);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      END_STATE();
+    case 290:
+      ACCEPT_TOKEN(aux_sym__plain_word_token1);
+      if (set_contains(aux_sym__plain_word_token1_character_set_2, 786, lookahead)) ADVANCE(290);
+      END_STATE();
+    case 291:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '=') ADVANCE(285);
+      if (lookahead == '"') ADVANCE(397);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(291);
+      END_STATE();
+    case 292:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(327);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(292);
+      END_STATE();
+    case 293:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == ')') ADVANCE(348);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(286);
+          lookahead == ' ') ADVANCE(293);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
-    case 287:
+    case 294:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '-') ADVANCE(347);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 295:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '-') ADVANCE(324);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 296:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '/') ADVANCE(307);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 297:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '/') ADVANCE(294);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(350);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 298:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '2') ADVANCE(293);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(298);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 299:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '=') ADVANCE(298);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(299);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 300:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
       if (lookahead == '>') ADVANCE(54);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 288:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'c') ADVANCE(293);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 289:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'c') ADVANCE(291);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 290:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'i') ADVANCE(296);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 291:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'k') ADVANCE(332);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 292:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'k') ADVANCE(286);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(292);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 293:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'l') ADVANCE(298);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 294:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'm') ADVANCE(290);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 295:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'n') ADVANCE(321);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 296:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'n') ADVANCE(368);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 297:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'o') ADVANCE(316);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 298:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 'o') ADVANCE(289);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 299:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == 't') ADVANCE(324);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 300:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(315);
-      if (lookahead != 0 &&
-          lookahead != '\t' &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 301:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(337);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'c') ADVANCE(306);
       if (lookahead != 0 &&
-          lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 302:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'c') ADVANCE(304);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 303:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'i') ADVANCE(309);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 304:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'k') ADVANCE(345);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 305:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'k') ADVANCE(299);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(336);
+          lookahead == ' ') ADVANCE(305);
       if (lookahead != 0 &&
           lookahead != '\t' &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 303:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(305);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 304:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 305:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(331);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 306:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(282);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'l') ADVANCE(311);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 307:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(330);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'm') ADVANCE(303);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 308:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(377);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'n') ADVANCE(334);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 309:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(382);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'n') ADVANCE(381);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 310:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(306);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'o') ADVANCE(329);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 311:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(307);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 'o') ADVANCE(302);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 312:
       ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(376);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 313:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(381);
-      if (lookahead != 0 &&
-          lookahead != '\n' &&
-          lookahead != '"' &&
-          lookahead != '#' &&
-          (lookahead < 'a' || '{' < lookahead) &&
-          lookahead != '}') ADVANCE(314);
-      END_STATE();
-    case 314:
-      ACCEPT_TOKEN(sym_junk);
-      if (lookahead == '"') ADVANCE(279);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == 't') ADVANCE(337);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '"' &&
           lookahead != '#' &&
           lookahead != '{' &&
-          lookahead != '}') ADVANCE(314);
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 313:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(328);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 314:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(350);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 315:
-      ACCEPT_TOKEN(aux_sym__value_token1);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
       if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(315);
+          lookahead == ' ') ADVANCE(349);
+      if (lookahead != 0 &&
+          lookahead != '\t' &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 316:
-      ACCEPT_TOKEN(anon_sym_to);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (('0' <= lookahead && lookahead <= '5')) ADVANCE(318);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 317:
-      ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 318:
-      ACCEPT_TOKEN(anon_sym_up);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(344);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 319:
-      ACCEPT_TOKEN(anon_sym_from);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(295);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 320:
-      ACCEPT_TOKEN(anon_sym_from);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(343);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 321:
-      ACCEPT_TOKEN(anon_sym_on);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(390);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 322:
-      ACCEPT_TOKEN(anon_sym_on);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(395);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 323:
-      ACCEPT_TOKEN(anon_sym_AT);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(319);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 324:
-      ACCEPT_TOKEN(anon_sym_at);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(320);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
       END_STATE();
     case 325:
-      ACCEPT_TOKEN(anon_sym_at);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(389);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 326:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(394);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          (lookahead < 'a' || '{' < lookahead) &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 327:
+      ACCEPT_TOKEN(sym_junk);
+      if (lookahead == '"') ADVANCE(292);
+      if (lookahead != 0 &&
+          lookahead != '\n' &&
+          lookahead != '"' &&
+          lookahead != '#' &&
+          lookahead != '{' &&
+          lookahead != '}') ADVANCE(327);
+      END_STATE();
+    case 328:
+      ACCEPT_TOKEN(aux_sym__value_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(328);
+      END_STATE();
+    case 329:
+      ACCEPT_TOKEN(anon_sym_to);
+      END_STATE();
+    case 330:
+      ACCEPT_TOKEN(anon_sym_to);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
+          lookahead == 0xb7) ADVANCE(325);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
-      END_STATE();
-    case 326:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (lookahead == '.') ADVANCE(532);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(326);
-      END_STATE();
-    case 327:
-      ACCEPT_TOKEN(aux_sym_grade_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(327);
-      END_STATE();
-    case 328:
-      ACCEPT_TOKEN(anon_sym_G);
-      END_STATE();
-    case 329:
-      ACCEPT_TOKEN(anon_sym_G);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(326);
-      END_STATE();
-    case 330:
-      ACCEPT_TOKEN(sym_date);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
       END_STATE();
     case 331:
-      ACCEPT_TOKEN(aux_sym_clock_token1);
+      ACCEPT_TOKEN(anon_sym_up);
       END_STATE();
     case 332:
-      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
+      ACCEPT_TOKEN(anon_sym_from);
       END_STATE();
     case 333:
-      ACCEPT_TOKEN(anon_sym_u00b1);
+      ACCEPT_TOKEN(anon_sym_from);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
       END_STATE();
     case 334:
-      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      ACCEPT_TOKEN(anon_sym_on);
       END_STATE();
     case 335:
-      ACCEPT_TOKEN(sym_coverage);
+      ACCEPT_TOKEN(anon_sym_on);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
       END_STATE();
     case 336:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(336);
+      ACCEPT_TOKEN(anon_sym_AT);
       END_STATE();
     case 337:
-      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
-      if (lookahead == '\t' ||
-          lookahead == ' ') ADVANCE(337);
+      ACCEPT_TOKEN(anon_sym_at);
       END_STATE();
     case 338:
-      ACCEPT_TOKEN(anon_sym_DASH);
+      ACCEPT_TOKEN(anon_sym_at);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
       END_STATE();
     case 339:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == '.') ADVANCE(542);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(540);
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (lookahead == '.') ADVANCE(554);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
       END_STATE();
     case 340:
+      ACCEPT_TOKEN(aux_sym_grade_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
+      END_STATE();
+    case 341:
+      ACCEPT_TOKEN(anon_sym_G);
+      END_STATE();
+    case 342:
+      ACCEPT_TOKEN(anon_sym_G);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(339);
+      END_STATE();
+    case 343:
+      ACCEPT_TOKEN(sym_date);
+      END_STATE();
+    case 344:
+      ACCEPT_TOKEN(aux_sym_clock_token1);
+      END_STATE();
+    case 345:
+      ACCEPT_TOKEN(anon_sym_o_SQUOTEclock);
+      END_STATE();
+    case 346:
+      ACCEPT_TOKEN(anon_sym_u00b1);
+      END_STATE();
+    case 347:
+      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      END_STATE();
+    case 348:
+      ACCEPT_TOKEN(sym_coverage);
+      END_STATE();
+    case 349:
+      ACCEPT_TOKEN(aux_sym_arithmetic_token1);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(349);
+      END_STATE();
+    case 350:
+      ACCEPT_TOKEN(aux_sym_arithmetic_token2);
+      if (lookahead == '\t' ||
+          lookahead == ' ') ADVANCE(350);
+      END_STATE();
+    case 351:
+      ACCEPT_TOKEN(anon_sym_DASH);
+      END_STATE();
+    case 352:
+      ACCEPT_TOKEN(sym_immediate_number);
+      if (lookahead == '.') ADVANCE(564);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(562);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
+      END_STATE();
+    case 353:
       ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == '.') ADVANCE(20);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(365);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(367);
-      END_STATE();
-    case 341:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(540);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
-      END_STATE();
-    case 342:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(365);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(342);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(367);
-      END_STATE();
-    case 343:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(343);
-      END_STATE();
-    case 344:
-      ACCEPT_TOKEN(sym_immediate_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(344);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(367);
-      END_STATE();
-    case 345:
-      ACCEPT_TOKEN(anon_sym_LPAREN);
-      END_STATE();
-    case 346:
-      ACCEPT_TOKEN(anon_sym_RPAREN);
-      END_STATE();
-    case 347:
-      ACCEPT_TOKEN(anon_sym_LPAREN2);
-      END_STATE();
-    case 348:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(310);
-      if (lookahead == '.') ADVANCE(304);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
-      END_STATE();
-    case 349:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(304);
-      if (lookahead == '0') ADVANCE(354);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
-      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(352);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
-      END_STATE();
-    case 350:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(304);
-      if (lookahead == ':') ADVANCE(303);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
-      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(352);
-      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(354);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
-      END_STATE();
-    case 351:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(304);
-      if (lookahead == ':') ADVANCE(303);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
-      END_STATE();
-    case 352:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(304);
-      if (lookahead == ':') ADVANCE(303);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
+          lookahead == 'e') ADVANCE(378);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
-      END_STATE();
-    case 353:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(304);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(348);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(380);
       END_STATE();
     case 354:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(304);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
+          lookahead == 'e') ADVANCE(562);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
       END_STATE();
     case 355:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(304);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
+          lookahead == 'e') ADVANCE(378);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(380);
       END_STATE();
     case 356:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(19);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
       END_STATE();
     case 357:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '.') ADVANCE(544);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(541);
+      ACCEPT_TOKEN(sym_immediate_number);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(380);
       END_STATE();
     case 358:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(362);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(358);
-      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(364);
+      ACCEPT_TOKEN(anon_sym_LPAREN);
       END_STATE();
     case 359:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(541);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(359);
+      ACCEPT_TOKEN(anon_sym_RPAREN);
       END_STATE();
     case 360:
-      ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(360);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(364);
+      ACCEPT_TOKEN(anon_sym_LPAREN2);
       END_STATE();
     case 361:
       ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(361);
+      if (lookahead == '-') ADVANCE(323);
+      if (lookahead == '.') ADVANCE(317);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(368);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 362:
-      ACCEPT_TOKEN(sym__without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(363);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(360);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(364);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(317);
+      if (lookahead == '0') ADVANCE(367);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('1' <= lookahead && lookahead <= '9')) ADVANCE(365);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 363:
-      ACCEPT_TOKEN(sym__without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(360);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(364);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(317);
+      if (lookahead == ':') ADVANCE(316);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('0' <= lookahead && lookahead <= '2')) ADVANCE(365);
+      if (('3' <= lookahead && lookahead <= '9')) ADVANCE(367);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 364:
-      ACCEPT_TOKEN(sym__without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(364);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(317);
+      if (lookahead == ':') ADVANCE(316);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(367);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 365:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(366);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(344);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(367);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(317);
+      if (lookahead == ':') ADVANCE(316);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(366);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 366:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(344);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(367);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(317);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(361);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 367:
-      ACCEPT_TOKEN(sym__immediate_without_space);
-      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(367);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(317);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(366);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 368:
-      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(317);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(368);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 369:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '\'') ADVANCE(288);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == 'n') ADVANCE(322);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(19);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(369);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 370:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == 'm') ADVANCE(320);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '.') ADVANCE(566);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(563);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(370);
       END_STATE();
     case 371:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == 'n') ADVANCE(322);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(375);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      if (set_contains(aux_sym_unit_token1_character_set_1, 679, lookahead)) ADVANCE(377);
       END_STATE();
     case 372:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == 'o') ADVANCE(317);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(563);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(372);
       END_STATE();
     case 373:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == 'o') ADVANCE(370);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(373);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(377);
       END_STATE();
     case 374:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == 'r') ADVANCE(373);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(374);
       END_STATE();
     case 375:
-      ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
-      if (lookahead == 't') ADVANCE(325);
-      if (lookahead == '*' ||
-          lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == 0xb2 ||
-          lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+      ACCEPT_TOKEN(sym__without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(376);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(373);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(377);
       END_STATE();
     case 376:
+      ACCEPT_TOKEN(sym__without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(373);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(377);
+      END_STATE();
+    case 377:
+      ACCEPT_TOKEN(sym__without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(377);
+      END_STATE();
+    case 378:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(379);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(380);
+      END_STATE();
+    case 379:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(357);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(380);
+      END_STATE();
+    case 380:
+      ACCEPT_TOKEN(sym__immediate_without_space);
+      if ((!eof && set_contains(sym__without_space_character_set_2, 12, lookahead))) ADVANCE(380);
+      END_STATE();
+    case 381:
+      ACCEPT_TOKEN(anon_sym_1_SLASHmin);
+      END_STATE();
+    case 382:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(313);
-      if (lookahead == '^') ADVANCE(308);
+      if (lookahead == '\'') ADVANCE(301);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == 'n') ADVANCE(335);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
+          lookahead == 0xb7) ADVANCE(325);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(377);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(376);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
       END_STATE();
-    case 377:
+    case 383:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '/') ADVANCE(313);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == 'm') ADVANCE(333);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(312);
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
       END_STATE();
-    case 378:
+    case 384:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == 'n') ADVANCE(335);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      END_STATE();
+    case 385:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == 'o') ADVANCE(330);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      END_STATE();
+    case 386:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == 'o') ADVANCE(383);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      END_STATE();
+    case 387:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == 'r') ADVANCE(386);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      END_STATE();
+    case 388:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == 't') ADVANCE(338);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      END_STATE();
+    case 389:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '^') ADVANCE(321);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == 0xb2 ||
+          lookahead == 0xb3 ||
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(390);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(389);
+      END_STATE();
+    case 390:
+      ACCEPT_TOKEN(aux_sym_unit_token1);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == '*' ||
+          lookahead == '.' ||
+          lookahead == 0xb7) ADVANCE(325);
+      END_STATE();
+    case 391:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '/') ADVANCE(24);
       if (lookahead == '^') ADVANCE(21);
@@ -4307,17 +4386,17 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(379);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(378);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(392);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(391);
       END_STATE();
-    case 379:
+    case 392:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '/') ADVANCE(24);
       if (lookahead == '*' ||
           lookahead == '.' ||
           lookahead == 0xb7) ADVANCE(23);
       END_STATE();
-    case 380:
+    case 393:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '^') ADVANCE(22);
       if (lookahead == '*' ||
@@ -4326,876 +4405,922 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(383);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(380);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(396);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(393);
       END_STATE();
-    case 381:
+    case 394:
       ACCEPT_TOKEN(aux_sym_unit_token1);
-      if (lookahead == '^') ADVANCE(309);
+      if (lookahead == '^') ADVANCE(322);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(313);
+          lookahead == 0xb7) ADVANCE(326);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == 0xb2 ||
           lookahead == 0xb3 ||
-          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(382);
-      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(381);
+          (0x2074 <= lookahead && lookahead <= 0x2079)) ADVANCE(395);
+      if (set_contains(aux_sym_unit_token1_character_set_3, 686, lookahead)) ADVANCE(394);
       END_STATE();
-    case 382:
+    case 395:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '*' ||
           lookahead == '.' ||
-          lookahead == 0xb7) ADVANCE(313);
+          lookahead == 0xb7) ADVANCE(326);
       END_STATE();
-    case 383:
+    case 396:
       ACCEPT_TOKEN(aux_sym_unit_token1);
       if (lookahead == '*' ||
           lookahead == '.' ||
           lookahead == 0xb7) ADVANCE(24);
       END_STATE();
-    case 384:
+    case 397:
       ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(278);
+      if (lookahead == '"') ADVANCE(291);
       END_STATE();
-    case 385:
+    case 398:
       ACCEPT_TOKEN(sym_string);
       if (lookahead == '"') ADVANCE(5);
       END_STATE();
-    case 386:
-      ACCEPT_TOKEN(sym__bare);
-      END_STATE();
-    case 387:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(452);
-      if (lookahead == 'h') ADVANCE(414);
-      if (lookahead == 'o') ADVANCE(466);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 388:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(405);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 389:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(411);
-      if (lookahead == 'c') ADVANCE(479);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 390:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(525);
-      if (lookahead == 'i') ADVANCE(395);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 391:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(98);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 392:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(497);
-      if (lookahead == 'l') ADVANCE(399);
-      if (lookahead == 'r') ADVANCE(472);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 393:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(529);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 394:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(453);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 395:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(449);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 396:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(451);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 397:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(517);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
-    case 398:
-      ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(491);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
-      END_STATE();
     case 399:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(467);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
       END_STATE();
     case 400:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(500);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(470);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 401:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(521);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(420);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 402:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'a') ADVANCE(503);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(427);
+      if (lookahead == 'c') ADVANCE(500);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 403:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(477);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(548);
+      if (lookahead == 'i') ADVANCE(410);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 404:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'b') ADVANCE(501);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(98);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 405:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(435);
-      if (lookahead == 'd') ADVANCE(415);
-      if (lookahead == 's') ADVANCE(504);
-      if (lookahead == 't') ADVANCE(425);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(517);
+      if (lookahead == 'l') ADVANCE(414);
+      if (lookahead == 'r') ADVANCE(491);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 406:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(447);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(469);
+      if (lookahead == 'h') ADVANCE(430);
+      if (lookahead == 'o') ADVANCE(484);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 407:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(394);
-      if (lookahead == 'e') ADVANCE(486);
-      if (lookahead == 'h') ADVANCE(474);
-      if (lookahead == 'i') ADVANCE(456);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(551);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 408:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(516);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(482);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 409:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'c') ADVANCE(421);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(471);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 410:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(73);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(466);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 411:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'd') ADVANCE(476);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(468);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 412:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(528);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(540);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 413:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(389);
-      if (lookahead == 'o') ADVANCE(520);
-      if (lookahead == 'u') ADVANCE(459);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(512);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 414:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(406);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(485);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 415:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(94);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(521);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 416:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(85);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(544);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 417:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(81);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'a') ADVANCE(526);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 418:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(65);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'b') ADVANCE(496);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 419:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(128);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'b') ADVANCE(522);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 420:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(104);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'c') ADVANCE(452);
+      if (lookahead == 'd') ADVANCE(431);
+      if (lookahead == 's') ADVANCE(527);
+      if (lookahead == 't') ADVANCE(443);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 421:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(124);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'c') ADVANCE(464);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 422:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(408);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'c') ADVANCE(538);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 423:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(460);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'c') ADVANCE(434);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 424:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(465);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'c') ADVANCE(438);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 425:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(495);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'c') ADVANCE(409);
+      if (lookahead == 'e') ADVANCE(506);
+      if (lookahead == 'h') ADVANCE(493);
+      if (lookahead == 'i') ADVANCE(474);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 426:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(469);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'd') ADVANCE(73);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 427:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(402);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'd') ADVANCE(495);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 428:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(502);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(550);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 429:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'e') ADVANCE(494);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(402);
+      if (lookahead == 'o') ADVANCE(543);
+      if (lookahead == 'u') ADVANCE(477);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 430:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(96);
-      if (lookahead == 'n') ADVANCE(321);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(421);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 431:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(108);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(94);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 432:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'f') ADVANCE(448);
-      if (lookahead == 's') ADVANCE(515);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(85);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 433:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'g') ADVANCE(506);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(81);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 434:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(112);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(102);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 435:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'h') ADVANCE(445);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(65);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 436:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(464);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(132);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 437:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(404);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(108);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 438:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(511);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(128);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 439:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(454);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(422);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 440:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(461);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(478);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 441:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(480);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(486);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 442:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(512);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(417);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 443:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(514);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(516);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 444:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(482);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(524);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 445:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(468);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(515);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 446:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'i') ADVANCE(396);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'e') ADVANCE(488);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 447:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'k') ADVANCE(118);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'f') ADVANCE(96);
+      if (lookahead == 'n') ADVANCE(334);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 448:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(524);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'f') ADVANCE(112);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 449:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(106);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'f') ADVANCE(465);
+      if (lookahead == 's') ADVANCE(539);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 450:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(83);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'g') ADVANCE(529);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 451:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(61);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'h') ADVANCE(116);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 452:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(437);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'h') ADVANCE(462);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 453:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(417);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(483);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 454:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'l') ADVANCE(398);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(419);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 455:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(319);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(534);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 456:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(439);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(479);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 457:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'm') ADVANCE(426);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(499);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 458:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(432);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(535);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 459:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(122);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(537);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 460:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(110);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(472);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 461:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(433);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(501);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 462:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(126);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(487);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 463:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(114);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'i') ADVANCE(411);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 464:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(427);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'k') ADVANCE(122);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 465:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(409);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'l') ADVANCE(547);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 466:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(518);
-      if (lookahead == 'r') ADVANCE(498);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'l') ADVANCE(110);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 467:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(416);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'l') ADVANCE(83);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 468:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(418);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'l') ADVANCE(61);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 469:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'n') ADVANCE(510);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'l') ADVANCE(454);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 470:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(316);
-      if (lookahead == 'r') ADVANCE(390);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'l') ADVANCE(408);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 471:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(316);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'l') ADVANCE(433);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 472:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(473);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'l') ADVANCE(413);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 473:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(431);
-      if (lookahead == 'v') ADVANCE(423);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'm') ADVANCE(332);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 474:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(484);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'm') ADVANCE(460);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 475:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(455);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'm') ADVANCE(441);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 476:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(523);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(449);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 477:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(489);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(126);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 478:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(450);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(114);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 479:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(492);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(450);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 480:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(462);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(130);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 481:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(490);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(118);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 482:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'o') ADVANCE(463);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(423);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 483:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(318);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(442);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 484:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(59);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(542);
+      if (lookahead == 'r') ADVANCE(519);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 485:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(71);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(432);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 486:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'p') ADVANCE(400);
-      if (lookahead == 't') ADVANCE(519);
-      if (lookahead == 'v') ADVANCE(428);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(533);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 487:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(403);
-      if (lookahead == 's') ADVANCE(120);
-      if (lookahead == 't') ADVANCE(324);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(435);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 488:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(475);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'n') ADVANCE(424);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 489:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(67);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(329);
+      if (lookahead == 'r') ADVANCE(403);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 490:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(69);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(329);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 491:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(88);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(492);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 492:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(410);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(448);
+      if (lookahead == 'v') ADVANCE(440);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 493:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(522);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(504);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 494:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(507);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(473);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 495:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(446);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(546);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 496:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(391);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(509);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 497:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(508);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(510);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 498:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(422);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(467);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 499:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(478);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(480);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 500:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(401);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(513);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 501:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(397);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(481);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 502:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(442);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'o') ADVANCE(511);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 503:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'r') ADVANCE(443);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'p') ADVANCE(331);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 504:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(100);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'p') ADVANCE(59);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 505:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(63);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'p') ADVANCE(71);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 506:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(102);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'p') ADVANCE(415);
+      if (lookahead == 't') ADVANCE(541);
+      if (lookahead == 'v') ADVANCE(444);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 507:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 's') ADVANCE(419);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(418);
+      if (lookahead == 's') ADVANCE(124);
+      if (lookahead == 't') ADVANCE(337);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 508:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(90);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(494);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 509:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(79);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(67);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 510:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(75);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(104);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 511:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(434);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(69);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 512:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(530);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(88);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 513:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(496);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(426);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 514:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(531);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(545);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 515:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(493);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(530);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 516:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(441);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(463);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 517:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(420);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(531);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 518:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(499);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(404);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 519:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(440);
-      if (lookahead == 'u') ADVANCE(485);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(439);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 520:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(481);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(498);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 521:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 't') ADVANCE(444);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(416);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 522:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(457);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(412);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 523:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(509);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(525);
+      if (lookahead == 'x') ADVANCE(536);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 524:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'u') ADVANCE(424);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(458);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 525:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'v') ADVANCE(429);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(497);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 526:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'w') ADVANCE(393);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 'r') ADVANCE(459);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 527:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'x') ADVANCE(513);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 's') ADVANCE(100);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 528:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(526);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 's') ADVANCE(63);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 529:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(92);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 's') ADVANCE(106);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 530:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(77);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 's') ADVANCE(436);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 531:
       ACCEPT_TOKEN(sym__bare);
-      if (lookahead == 'y') ADVANCE(116);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 't') ADVANCE(90);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 532:
       ACCEPT_TOKEN(sym__bare);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(327);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 't') ADVANCE(79);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 533:
       ACCEPT_TOKEN(sym__bare);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(533);
+      if (lookahead == 't') ADVANCE(75);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 534:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '-') ADVANCE(334);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(451);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 535:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(534);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(552);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 536:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '/') ADVANCE(538);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(518);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 537:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'i') ADVANCE(539);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(553);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 538:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'm') ADVANCE(537);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(457);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 539:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == 'n') ADVANCE(386);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(514);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 540:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(543);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(343);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(437);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 541:
-      ACCEPT_TOKEN(sym__further);
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(545);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(361);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(456);
+      if (lookahead == 'u') ADVANCE(505);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 542:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(341);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(520);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 543:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(343);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(502);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 544:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(359);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 't') ADVANCE(461);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 545:
-      ACCEPT_TOKEN(sym__further);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(361);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(475);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 546:
-      ACCEPT_TOKEN(sym__further);
-      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(546);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(532);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 547:
-      ACCEPT_TOKEN(sym_comment);
-      if (lookahead != 0 &&
-          lookahead != '\n') ADVANCE(547);
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'u') ADVANCE(446);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
       END_STATE();
     case 548:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'v') ADVANCE(445);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      END_STATE();
+    case 549:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'w') ADVANCE(407);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      END_STATE();
+    case 550:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(549);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      END_STATE();
+    case 551:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(92);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      END_STATE();
+    case 552:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(77);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      END_STATE();
+    case 553:
+      ACCEPT_TOKEN(sym__bare);
+      if (lookahead == 'y') ADVANCE(120);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      END_STATE();
+    case 554:
+      ACCEPT_TOKEN(sym__bare);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(340);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      END_STATE();
+    case 555:
+      ACCEPT_TOKEN(sym__bare);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(555);
+      END_STATE();
+    case 556:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '-') ADVANCE(347);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 557:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '/') ADVANCE(556);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 558:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '/') ADVANCE(560);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 559:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'i') ADVANCE(561);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 560:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'm') ADVANCE(559);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 561:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == 'n') ADVANCE(399);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 562:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(565);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 563:
+      ACCEPT_TOKEN(sym__further);
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(567);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(374);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 564:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 565:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 566:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(372);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 567:
+      ACCEPT_TOKEN(sym__further);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(374);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 568:
+      ACCEPT_TOKEN(sym__further);
+      if ((!eof && set_contains(sym__bare_character_set_2, 9, lookahead))) ADVANCE(568);
+      END_STATE();
+    case 569:
+      ACCEPT_TOKEN(sym_comment);
+      if (lookahead != 0 &&
+          lookahead != '\n') ADVANCE(569);
+      END_STATE();
+    case 570:
       ACCEPT_TOKEN(sym__line_end);
       END_STATE();
     default:
@@ -5235,18 +5360,18 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [28] = {.lex_state = 27},
   [29] = {.lex_state = 27},
   [30] = {.lex_state = 27},
-  [31] = {.lex_state = 29},
-  [32] = {.lex_state = 27},
+  [31] = {.lex_state = 27},
+  [32] = {.lex_state = 29},
   [33] = {.lex_state = 29},
   [34] = {.lex_state = 27},
-  [35] = {.lex_state = 26},
+  [35] = {.lex_state = 27},
   [36] = {.lex_state = 26},
   [37] = {.lex_state = 26},
-  [38] = {.lex_state = 34},
-  [39] = {.lex_state = 35},
-  [40] = {.lex_state = 39},
+  [38] = {.lex_state = 26},
+  [39] = {.lex_state = 34},
+  [40] = {.lex_state = 35},
   [41] = {.lex_state = 39},
-  [42] = {.lex_state = 37},
+  [42] = {.lex_state = 39},
   [43] = {.lex_state = 37},
   [44] = {.lex_state = 37},
   [45] = {.lex_state = 37},
@@ -5255,19 +5380,19 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [48] = {.lex_state = 37},
   [49] = {.lex_state = 37},
   [50] = {.lex_state = 37},
-  [51] = {.lex_state = 6},
+  [51] = {.lex_state = 37},
   [52] = {.lex_state = 6},
-  [53] = {.lex_state = 36},
-  [54] = {.lex_state = 6},
-  [55] = {.lex_state = 30},
+  [53] = {.lex_state = 6},
+  [54] = {.lex_state = 36},
+  [55] = {.lex_state = 6},
   [56] = {.lex_state = 36},
   [57] = {.lex_state = 6},
-  [58] = {.lex_state = 6},
-  [59] = {.lex_state = 6},
+  [58] = {.lex_state = 30},
+  [59] = {.lex_state = 43},
   [60] = {.lex_state = 43},
   [61] = {.lex_state = 43},
   [62] = {.lex_state = 43},
-  [63] = {.lex_state = 43},
+  [63] = {.lex_state = 6},
   [64] = {.lex_state = 43},
   [65] = {.lex_state = 43},
   [66] = {.lex_state = 43},
@@ -5277,15 +5402,15 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [70] = {.lex_state = 43},
   [71] = {.lex_state = 6},
   [72] = {.lex_state = 6},
-  [73] = {.lex_state = 6},
-  [74] = {.lex_state = 40},
+  [73] = {.lex_state = 40},
+  [74] = {.lex_state = 6},
   [75] = {.lex_state = 6},
-  [76] = {.lex_state = 6},
+  [76] = {.lex_state = 40},
   [77] = {.lex_state = 6},
   [78] = {.lex_state = 6},
   [79] = {.lex_state = 6},
   [80] = {.lex_state = 6},
-  [81] = {.lex_state = 40},
+  [81] = {.lex_state = 6},
   [82] = {.lex_state = 6},
   [83] = {.lex_state = 6},
   [84] = {.lex_state = 6},
@@ -5294,99 +5419,99 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [87] = {.lex_state = 6},
   [88] = {.lex_state = 6},
   [89] = {.lex_state = 6},
-  [90] = {.lex_state = 38},
+  [90] = {.lex_state = 6},
   [91] = {.lex_state = 38},
-  [92] = {.lex_state = 38},
+  [92] = {.lex_state = 32},
   [93] = {.lex_state = 38},
   [94] = {.lex_state = 38},
   [95] = {.lex_state = 38},
   [96] = {.lex_state = 38},
   [97] = {.lex_state = 38},
-  [98] = {.lex_state = 32},
-  [99] = {.lex_state = 31},
-  [100] = {.lex_state = 32},
-  [101] = {.lex_state = 32},
+  [98] = {.lex_state = 38},
+  [99] = {.lex_state = 38},
+  [100] = {.lex_state = 41},
+  [101] = {.lex_state = 38},
   [102] = {.lex_state = 32},
-  [103] = {.lex_state = 41},
-  [104] = {.lex_state = 38},
-  [105] = {.lex_state = 42},
+  [103] = {.lex_state = 31},
+  [104] = {.lex_state = 32},
+  [105] = {.lex_state = 32},
   [106] = {.lex_state = 42},
   [107] = {.lex_state = 42},
   [108] = {.lex_state = 42},
-  [109] = {.lex_state = 44},
-  [110] = {.lex_state = 42},
-  [111] = {.lex_state = 28},
-  [112] = {.lex_state = 42},
-  [113] = {.lex_state = 42},
-  [114] = {.lex_state = 44},
-  [115] = {.lex_state = 46},
+  [109] = {.lex_state = 42},
+  [110] = {.lex_state = 28},
+  [111] = {.lex_state = 42},
+  [112] = {.lex_state = 44},
+  [113] = {.lex_state = 44},
+  [114] = {.lex_state = 42},
+  [115] = {.lex_state = 42},
   [116] = {.lex_state = 46},
   [117] = {.lex_state = 46},
-  [118] = {.lex_state = 46},
+  [118] = {.lex_state = 3},
   [119] = {.lex_state = 46},
   [120] = {.lex_state = 46},
   [121] = {.lex_state = 46},
-  [122] = {.lex_state = 3},
+  [122] = {.lex_state = 46},
   [123] = {.lex_state = 46},
   [124] = {.lex_state = 46},
   [125] = {.lex_state = 46},
   [126] = {.lex_state = 46},
   [127] = {.lex_state = 46},
   [128] = {.lex_state = 46},
-  [129] = {.lex_state = 47},
-  [130] = {.lex_state = 33},
-  [131] = {.lex_state = 45},
+  [129] = {.lex_state = 46},
+  [130] = {.lex_state = 45},
+  [131] = {.lex_state = 47},
   [132] = {.lex_state = 48},
-  [133] = {.lex_state = 45},
-  [134] = {.lex_state = 47},
-  [135] = {.lex_state = 7},
-  [136] = {.lex_state = 48},
+  [133] = {.lex_state = 47},
+  [134] = {.lex_state = 45},
+  [135] = {.lex_state = 48},
+  [136] = {.lex_state = 7},
   [137] = {.lex_state = 33},
-  [138] = {.lex_state = 47},
-  [139] = {.lex_state = 33},
-  [140] = {.lex_state = 49},
+  [138] = {.lex_state = 7},
+  [139] = {.lex_state = 47},
+  [140] = {.lex_state = 48},
   [141] = {.lex_state = 33},
-  [142] = {.lex_state = 49},
-  [143] = {.lex_state = 48},
-  [144] = {.lex_state = 7},
-  [145] = {.lex_state = 2},
-  [146] = {.lex_state = 47},
-  [147] = {.lex_state = 49},
+  [142] = {.lex_state = 33},
+  [143] = {.lex_state = 33},
+  [144] = {.lex_state = 49},
+  [145] = {.lex_state = 49},
+  [146] = {.lex_state = 49},
+  [147] = {.lex_state = 47},
   [148] = {.lex_state = 49},
   [149] = {.lex_state = 47},
   [150] = {.lex_state = 47},
-  [151] = {.lex_state = 49},
-  [152] = {.lex_state = 49},
+  [151] = {.lex_state = 47},
+  [152] = {.lex_state = 47},
   [153] = {.lex_state = 49},
   [154] = {.lex_state = 49},
-  [155] = {.lex_state = 47},
+  [155] = {.lex_state = 49},
   [156] = {.lex_state = 47},
   [157] = {.lex_state = 49},
   [158] = {.lex_state = 47},
   [159] = {.lex_state = 2},
-  [160] = {.lex_state = 2},
-  [161] = {.lex_state = 49},
-  [162] = {.lex_state = 2},
-  [163] = {.lex_state = 47},
+  [160] = {.lex_state = 47},
+  [161] = {.lex_state = 2},
+  [162] = {.lex_state = 47},
+  [163] = {.lex_state = 2},
   [164] = {.lex_state = 47},
   [165] = {.lex_state = 2},
-  [166] = {.lex_state = 47},
-  [167] = {.lex_state = 47},
+  [166] = {.lex_state = 2},
+  [167] = {.lex_state = 49},
   [168] = {.lex_state = 49},
   [169] = {.lex_state = 49},
   [170] = {.lex_state = 0},
   [171] = {.lex_state = 49},
   [172] = {.lex_state = 0},
   [173] = {.lex_state = 49},
-  [174] = {.lex_state = 0},
-  [175] = {.lex_state = 0},
-  [176] = {.lex_state = 49},
+  [174] = {.lex_state = 49},
+  [175] = {.lex_state = 49},
+  [176] = {.lex_state = 0},
   [177] = {.lex_state = 0},
-  [178] = {.lex_state = 3},
-  [179] = {.lex_state = 49},
-  [180] = {.lex_state = 3},
-  [181] = {.lex_state = 0},
-  [182] = {.lex_state = 3},
+  [178] = {.lex_state = 0},
+  [179] = {.lex_state = 3},
+  [180] = {.lex_state = 49},
+  [181] = {.lex_state = 3},
+  [182] = {.lex_state = 49},
   [183] = {.lex_state = 3},
   [184] = {.lex_state = 3},
   [185] = {.lex_state = 3},
@@ -5394,38 +5519,38 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [187] = {.lex_state = 3},
   [188] = {.lex_state = 3},
   [189] = {.lex_state = 3},
-  [190] = {.lex_state = 49},
-  [191] = {.lex_state = 2},
-  [192] = {.lex_state = 6},
-  [193] = {.lex_state = 49},
-  [194] = {.lex_state = 3},
-  [195] = {.lex_state = 0},
-  [196] = {.lex_state = 49},
-  [197] = {.lex_state = 49},
-  [198] = {.lex_state = 49},
+  [190] = {.lex_state = 3},
+  [191] = {.lex_state = 49},
+  [192] = {.lex_state = 49},
+  [193] = {.lex_state = 3},
+  [194] = {.lex_state = 49},
+  [195] = {.lex_state = 49},
+  [196] = {.lex_state = 2},
+  [197] = {.lex_state = 0},
+  [198] = {.lex_state = 6},
   [199] = {.lex_state = 49},
   [200] = {.lex_state = 49},
   [201] = {.lex_state = 3},
   [202] = {.lex_state = 49},
-  [203] = {.lex_state = 3},
-  [204] = {.lex_state = 49},
-  [205] = {.lex_state = 49},
-  [206] = {.lex_state = 6},
+  [203] = {.lex_state = 49},
+  [204] = {.lex_state = 6},
+  [205] = {.lex_state = 3},
+  [206] = {.lex_state = 3},
   [207] = {.lex_state = 3},
-  [208] = {.lex_state = 3},
+  [208] = {.lex_state = 49},
   [209] = {.lex_state = 3},
-  [210] = {.lex_state = 49},
+  [210] = {.lex_state = 3},
   [211] = {.lex_state = 3},
   [212] = {.lex_state = 3},
-  [213] = {.lex_state = 3},
-  [214] = {.lex_state = 3},
+  [213] = {.lex_state = 49},
+  [214] = {.lex_state = 49},
   [215] = {.lex_state = 49},
   [216] = {.lex_state = 49},
-  [217] = {.lex_state = 49},
-  [218] = {.lex_state = 0},
+  [217] = {.lex_state = 0},
+  [218] = {.lex_state = 3},
   [219] = {.lex_state = 0},
   [220] = {.lex_state = 0},
-  [221] = {.lex_state = 0},
+  [221] = {.lex_state = 8},
   [222] = {.lex_state = 0},
   [223] = {.lex_state = 0},
   [224] = {.lex_state = 0},
@@ -5436,19 +5561,20 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [229] = {.lex_state = 0},
   [230] = {.lex_state = 0},
   [231] = {.lex_state = 0},
-  [232] = {.lex_state = 8},
-  [233] = {.lex_state = 0},
+  [232] = {.lex_state = 0},
+  [233] = {.lex_state = 8},
   [234] = {.lex_state = 0},
-  [235] = {.lex_state = 8},
+  [235] = {.lex_state = 0},
   [236] = {.lex_state = 0},
   [237] = {.lex_state = 0},
-  [238] = {.lex_state = 42},
+  [238] = {.lex_state = 0},
   [239] = {.lex_state = 0},
   [240] = {.lex_state = 0},
-  [241] = {.lex_state = 42},
+  [241] = {.lex_state = 0},
   [242] = {.lex_state = 0},
-  [243] = {.lex_state = 0},
-  [244] = {.lex_state = 0},
+  [243] = {.lex_state = 42},
+  [244] = {.lex_state = 42},
+  [245] = {.lex_state = 0},
 };
 
 static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
@@ -5481,6 +5607,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_of] = ACTIONS(1),
     [anon_sym_extra] = ACTIONS(1),
     [anon_sym_mass] = ACTIONS(1),
+    [anon_sym_balance] = ACTIONS(1),
+    [anon_sym_error] = ACTIONS(1),
     [anon_sym_settings] = ACTIONS(1),
     [anon_sym_calibrate] = ACTIONS(1),
     [anon_sym_trial] = ACTIONS(1),
@@ -5519,20 +5647,20 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym__line_end] = ACTIONS(1),
   },
   [STATE(1)] = {
-    [sym_source_file] = STATE(239),
-    [sym__line] = STATE(175),
-    [sym_block] = STATE(175),
+    [sym_source_file] = STATE(240),
+    [sym__line] = STATE(170),
+    [sym_block] = STATE(170),
     [sym__heading] = STATE(242),
     [sym__heading_with_colon] = STATE(242),
-    [sym_fact] = STATE(175),
-    [sym_pin] = STATE(175),
-    [sym__head] = STATE(132),
-    [sym_key] = STATE(111),
-    [sym_kind] = STATE(32),
+    [sym_fact] = STATE(170),
+    [sym_pin] = STATE(170),
+    [sym__head] = STATE(140),
+    [sym_key] = STATE(110),
+    [sym_kind] = STATE(34),
     [sym__word] = STATE(23),
     [sym__plain_word] = STATE(23),
-    [sym_unfinished] = STATE(195),
-    [aux_sym_source_file_repeat1] = STATE(12),
+    [sym_unfinished] = STATE(217),
+    [aux_sym_source_file_repeat1] = STATE(11),
     [aux_sym_key_repeat1] = STATE(23),
     [ts_builtin_sym_end] = ACTIONS(5),
     [anon_sym_LBRACE] = ACTIONS(7),
@@ -5558,30 +5686,32 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_of] = ACTIONS(13),
     [anon_sym_extra] = ACTIONS(17),
     [anon_sym_mass] = ACTIONS(13),
+    [anon_sym_balance] = ACTIONS(19),
+    [anon_sym_error] = ACTIONS(13),
     [anon_sym_settings] = ACTIONS(9),
     [anon_sym_calibrate] = ACTIONS(9),
     [anon_sym_trial] = ACTIONS(9),
     [anon_sym_proof] = ACTIONS(9),
-    [anon_sym_proven] = ACTIONS(19),
+    [anon_sym_proven] = ACTIONS(21),
     [anon_sym_with] = ACTIONS(13),
     [anon_sym_separation] = ACTIONS(9),
     [anon_sym_linearity] = ACTIONS(9),
     [anon_sym_check] = ACTIONS(17),
-    [anon_sym_as] = ACTIONS(21),
+    [anon_sym_as] = ACTIONS(23),
     [anon_sym_run] = ACTIONS(9),
     [anon_sym_influence] = ACTIONS(9),
     [anon_sym_correction] = ACTIONS(9),
     [anon_sym_traverse] = ACTIONS(9),
     [aux_sym__plain_word_token1] = ACTIONS(13),
-    [sym_junk] = ACTIONS(23),
-    [sym_string] = ACTIONS(25),
+    [sym_junk] = ACTIONS(25),
+    [sym_string] = ACTIONS(27),
     [sym_comment] = ACTIONS(3),
-    [sym__line_end] = ACTIONS(27),
+    [sym__line_end] = ACTIONS(29),
   },
 };
 
 static const uint16_t ts_small_parse_table[] = {
-  [0] = 22,
+  [0] = 23,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5591,109 +5721,30 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
+      anon_sym_proven,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(29), 1,
-      anon_sym_RBRACE,
     ACTIONS(31), 1,
-      sym__line_end,
-    STATE(6), 1,
-      aux_sym_source_file_repeat1,
-    STATE(20), 1,
-      aux_sym_block_repeat1,
-    STATE(32), 1,
-      sym_kind,
-    STATE(111), 1,
-      sym_key,
-    STATE(132), 1,
-      sym__head,
-    STATE(195), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(242), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    STATE(218), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(13), 5,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      anon_sym_with,
-      aux_sym__plain_word_token1,
-    ACTIONS(9), 26,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [103] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      anon_sym_proven,
-    ACTIONS(21), 1,
-      anon_sym_as,
-    ACTIONS(23), 1,
-      sym_junk,
-    ACTIONS(25), 1,
-      sym_string,
-    ACTIONS(33), 1,
       anon_sym_RBRACE,
-    ACTIONS(35), 1,
+    ACTIONS(33), 1,
       sym__line_end,
-    STATE(4), 1,
-      aux_sym_source_file_repeat1,
     STATE(14), 1,
       aux_sym_block_repeat1,
     STATE(32), 1,
+      aux_sym_source_file_repeat1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -5705,15 +5756,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(218), 4,
+    STATE(234), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -5743,7 +5795,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [206] = 22,
+  [107] = 23,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5753,28 +5805,30 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
+      anon_sym_proven,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(29), 1,
+    ACTIONS(35), 1,
       anon_sym_RBRACE,
     ACTIONS(37), 1,
       sym__line_end,
-    STATE(20), 1,
-      aux_sym_block_repeat1,
-    STATE(31), 1,
+    STATE(6), 1,
       aux_sym_source_file_repeat1,
-    STATE(32), 1,
+    STATE(16), 1,
+      aux_sym_block_repeat1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -5786,15 +5840,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(218), 4,
+    STATE(234), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -5824,7 +5879,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [309] = 22,
+  [214] = 23,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5834,28 +5889,366 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
+      anon_sym_proven,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
     ACTIONS(39), 1,
       anon_sym_RBRACE,
     ACTIONS(41), 1,
       sym__line_end,
+    STATE(2), 1,
+      aux_sym_source_file_repeat1,
+    STATE(20), 1,
+      aux_sym_block_repeat1,
+    STATE(34), 1,
+      sym_kind,
+    STATE(110), 1,
+      sym_key,
+    STATE(140), 1,
+      sym__head,
+    STATE(217), 1,
+      sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(234), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 6,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      anon_sym_error,
+      anon_sym_with,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [321] = 23,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(19), 1,
+      anon_sym_balance,
+    ACTIONS(21), 1,
+      anon_sym_proven,
+    ACTIONS(23), 1,
+      anon_sym_as,
+    ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
+      sym_string,
+    ACTIONS(43), 1,
+      anon_sym_RBRACE,
+    ACTIONS(45), 1,
+      sym__line_end,
+    STATE(7), 1,
+      aux_sym_source_file_repeat1,
+    STATE(17), 1,
+      aux_sym_block_repeat1,
+    STATE(34), 1,
+      sym_kind,
+    STATE(110), 1,
+      sym_key,
+    STATE(140), 1,
+      sym__head,
+    STATE(217), 1,
+      sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(234), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 6,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      anon_sym_error,
+      anon_sym_with,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [428] = 23,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(19), 1,
+      anon_sym_balance,
+    ACTIONS(21), 1,
+      anon_sym_proven,
+    ACTIONS(23), 1,
+      anon_sym_as,
+    ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
+      sym_string,
+    ACTIONS(33), 1,
+      sym__line_end,
+    ACTIONS(43), 1,
+      anon_sym_RBRACE,
+    STATE(17), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      aux_sym_source_file_repeat1,
+    STATE(34), 1,
+      sym_kind,
+    STATE(110), 1,
+      sym_key,
+    STATE(140), 1,
+      sym__head,
+    STATE(217), 1,
+      sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(234), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 6,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      anon_sym_error,
+      anon_sym_with,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [535] = 23,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(19), 1,
+      anon_sym_balance,
+    ACTIONS(21), 1,
+      anon_sym_proven,
+    ACTIONS(23), 1,
+      anon_sym_as,
+    ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
+      sym_string,
+    ACTIONS(33), 1,
+      sym__line_end,
+    ACTIONS(47), 1,
+      anon_sym_RBRACE,
+    STATE(21), 1,
+      aux_sym_block_repeat1,
+    STATE(32), 1,
+      aux_sym_source_file_repeat1,
+    STATE(34), 1,
+      sym_kind,
+    STATE(110), 1,
+      sym_key,
+    STATE(140), 1,
+      sym__head,
+    STATE(217), 1,
+      sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(234), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 6,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      anon_sym_error,
+      anon_sym_with,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [642] = 23,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(19), 1,
+      anon_sym_balance,
+    ACTIONS(21), 1,
+      anon_sym_proven,
+    ACTIONS(23), 1,
+      anon_sym_as,
+    ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
+      sym_string,
+    ACTIONS(49), 1,
+      anon_sym_RBRACE,
+    ACTIONS(51), 1,
+      sym__line_end,
     STATE(9), 1,
       aux_sym_source_file_repeat1,
     STATE(18), 1,
       aux_sym_block_repeat1,
-    STATE(32), 1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -5867,15 +6260,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(218), 4,
+    STATE(234), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -5905,7 +6299,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [412] = 22,
+  [749] = 23,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -5915,271 +6309,30 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
-    ACTIONS(23), 1,
-      sym_junk,
-    ACTIONS(25), 1,
-      sym_string,
-    ACTIONS(37), 1,
-      sym__line_end,
-    ACTIONS(43), 1,
-      anon_sym_RBRACE,
-    STATE(19), 1,
-      aux_sym_block_repeat1,
-    STATE(31), 1,
-      aux_sym_source_file_repeat1,
-    STATE(32), 1,
-      sym_kind,
-    STATE(111), 1,
-      sym_key,
-    STATE(132), 1,
-      sym__head,
-    STATE(195), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(242), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    STATE(218), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(13), 5,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      anon_sym_with,
-      aux_sym__plain_word_token1,
-    ACTIONS(9), 26,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [515] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
       anon_sym_proven,
-    ACTIONS(21), 1,
-      anon_sym_as,
     ACTIONS(23), 1,
-      sym_junk,
-    ACTIONS(25), 1,
-      sym_string,
-    ACTIONS(45), 1,
-      anon_sym_RBRACE,
-    ACTIONS(47), 1,
-      sym__line_end,
-    STATE(8), 1,
-      aux_sym_source_file_repeat1,
-    STATE(21), 1,
-      aux_sym_block_repeat1,
-    STATE(32), 1,
-      sym_kind,
-    STATE(111), 1,
-      sym_key,
-    STATE(132), 1,
-      sym__head,
-    STATE(195), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(242), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    STATE(218), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(13), 5,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      anon_sym_with,
-      aux_sym__plain_word_token1,
-    ACTIONS(9), 26,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [618] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      anon_sym_proven,
-    ACTIONS(21), 1,
       anon_sym_as,
-    ACTIONS(23), 1,
-      sym_junk,
     ACTIONS(25), 1,
-      sym_string,
-    ACTIONS(37), 1,
-      sym__line_end,
-    ACTIONS(49), 1,
-      anon_sym_RBRACE,
-    STATE(15), 1,
-      aux_sym_block_repeat1,
-    STATE(31), 1,
-      aux_sym_source_file_repeat1,
-    STATE(32), 1,
-      sym_kind,
-    STATE(111), 1,
-      sym_key,
-    STATE(132), 1,
-      sym__head,
-    STATE(195), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(242), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    STATE(218), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(13), 5,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      anon_sym_with,
-      aux_sym__plain_word_token1,
-    ACTIONS(9), 26,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [721] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      anon_sym_proven,
-    ACTIONS(21), 1,
-      anon_sym_as,
-    ACTIONS(23), 1,
       sym_junk,
-    ACTIONS(25), 1,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(37), 1,
+    ACTIONS(33), 1,
       sym__line_end,
-    ACTIONS(51), 1,
+    ACTIONS(53), 1,
       anon_sym_RBRACE,
     STATE(22), 1,
       aux_sym_block_repeat1,
-    STATE(31), 1,
-      aux_sym_source_file_repeat1,
     STATE(32), 1,
+      aux_sym_source_file_repeat1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -6191,15 +6344,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(218), 4,
+    STATE(234), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -6229,7 +6383,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [824] = 21,
+  [856] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6239,105 +6393,28 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
-    ACTIONS(23), 1,
-      sym_junk,
-    ACTIONS(25), 1,
-      sym_string,
-    ACTIONS(37), 1,
-      sym__line_end,
-    ACTIONS(53), 1,
-      ts_builtin_sym_end,
-    STATE(31), 1,
-      aux_sym_source_file_repeat1,
-    STATE(32), 1,
-      sym_kind,
-    STATE(111), 1,
-      sym_key,
-    STATE(132), 1,
-      sym__head,
-    STATE(195), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(242), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    STATE(225), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(13), 5,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      anon_sym_with,
-      aux_sym__plain_word_token1,
-    ACTIONS(9), 26,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [924] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
       anon_sym_proven,
-    ACTIONS(21), 1,
-      anon_sym_as,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(37), 1,
+    ACTIONS(33), 1,
       sym__line_end,
     ACTIONS(55), 1,
       ts_builtin_sym_end,
-    STATE(31), 1,
-      aux_sym_source_file_repeat1,
     STATE(32), 1,
+      aux_sym_source_file_repeat1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -6349,15 +6426,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(225), 4,
+    STATE(230), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -6387,7 +6465,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1024] = 21,
+  [960] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6397,26 +6475,28 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
+      anon_sym_proven,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(37), 1,
+    ACTIONS(33), 1,
       sym__line_end,
     ACTIONS(57), 1,
       ts_builtin_sym_end,
-    STATE(31), 1,
-      aux_sym_source_file_repeat1,
     STATE(32), 1,
+      aux_sym_source_file_repeat1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -6433,10 +6513,11 @@ static const uint16_t ts_small_parse_table[] = {
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -6466,7 +6547,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1124] = 21,
+  [1064] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6476,26 +6557,28 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
+      anon_sym_proven,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(37), 1,
+    ACTIONS(33), 1,
       sym__line_end,
     ACTIONS(59), 1,
       ts_builtin_sym_end,
-    STATE(31), 1,
+    STATE(32), 1,
       aux_sym_source_file_repeat1,
-    STATE(32), 1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -6507,15 +6590,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(225), 4,
+    STATE(230), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -6545,7 +6629,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1224] = 20,
+  [1168] = 22,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6555,255 +6639,28 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
-    ACTIONS(23), 1,
-      sym_junk,
-    ACTIONS(25), 1,
-      sym_string,
-    ACTIONS(29), 1,
-      anon_sym_RBRACE,
-    STATE(16), 1,
-      aux_sym_block_repeat1,
-    STATE(32), 1,
-      sym_kind,
-    STATE(111), 1,
-      sym_key,
-    STATE(132), 1,
-      sym__head,
-    STATE(195), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(242), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    STATE(218), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(13), 5,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      anon_sym_with,
-      aux_sym__plain_word_token1,
-    ACTIONS(9), 26,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1321] = 20,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
       anon_sym_proven,
-    ACTIONS(21), 1,
-      anon_sym_as,
     ACTIONS(23), 1,
-      sym_junk,
-    ACTIONS(25), 1,
-      sym_string,
-    ACTIONS(61), 1,
-      anon_sym_RBRACE,
-    STATE(16), 1,
-      aux_sym_block_repeat1,
-    STATE(32), 1,
-      sym_kind,
-    STATE(111), 1,
-      sym_key,
-    STATE(132), 1,
-      sym__head,
-    STATE(195), 1,
-      sym_unfinished,
-    ACTIONS(17), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(242), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    STATE(218), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(13), 5,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      anon_sym_with,
-      aux_sym__plain_word_token1,
-    ACTIONS(9), 26,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1418] = 20,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(63), 1,
-      anon_sym_LBRACE,
-    ACTIONS(66), 1,
-      anon_sym_RBRACE,
-    ACTIONS(71), 1,
-      anon_sym_similar,
-    ACTIONS(77), 1,
-      anon_sym_made,
-    ACTIONS(83), 1,
-      anon_sym_proven,
-    ACTIONS(86), 1,
       anon_sym_as,
-    ACTIONS(89), 1,
-      sym_junk,
-    ACTIONS(92), 1,
-      sym_string,
-    STATE(16), 1,
-      aux_sym_block_repeat1,
-    STATE(32), 1,
-      sym_kind,
-    STATE(111), 1,
-      sym_key,
-    STATE(132), 1,
-      sym__head,
-    STATE(195), 1,
-      sym_unfinished,
-    ACTIONS(80), 2,
-      anon_sym_extra,
-      anon_sym_check,
-    STATE(242), 2,
-      sym__heading,
-      sym__heading_with_colon,
-    STATE(23), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    STATE(218), 4,
-      sym__line,
-      sym_block,
-      sym_fact,
-      sym_pin,
-    ACTIONS(74), 5,
-      anon_sym_part,
-      anon_sym_of,
-      anon_sym_mass,
-      anon_sym_with,
-      aux_sym__plain_word_token1,
-    ACTIONS(68), 26,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_keyway,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-  [1515] = 20,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      anon_sym_LBRACE,
-    ACTIONS(11), 1,
-      anon_sym_similar,
-    ACTIONS(15), 1,
-      anon_sym_made,
-    ACTIONS(19), 1,
-      anon_sym_proven,
-    ACTIONS(21), 1,
-      anon_sym_as,
-    ACTIONS(23), 1,
-      sym_junk,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(37), 1,
+    ACTIONS(33), 1,
       sym__line_end,
-    STATE(31), 1,
+    ACTIONS(61), 1,
+      ts_builtin_sym_end,
+    STATE(32), 1,
       aux_sym_source_file_repeat1,
-    STATE(32), 1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -6815,15 +6672,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(225), 4,
+    STATE(230), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -6853,7 +6711,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1612] = 20,
+  [1272] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -6863,24 +6721,26 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
+      anon_sym_proven,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(95), 1,
+    ACTIONS(63), 1,
       anon_sym_RBRACE,
-    STATE(16), 1,
+    STATE(15), 1,
       aux_sym_block_repeat1,
-    STATE(32), 1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -6892,15 +6752,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(218), 4,
+    STATE(234), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -6930,36 +6791,38 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1709] = 20,
+  [1373] = 21,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(7), 1,
+    ACTIONS(65), 1,
       anon_sym_LBRACE,
-    ACTIONS(11), 1,
+    ACTIONS(68), 1,
+      anon_sym_RBRACE,
+    ACTIONS(73), 1,
       anon_sym_similar,
-    ACTIONS(15), 1,
+    ACTIONS(79), 1,
       anon_sym_made,
-    ACTIONS(19), 1,
+    ACTIONS(85), 1,
+      anon_sym_balance,
+    ACTIONS(88), 1,
       anon_sym_proven,
-    ACTIONS(21), 1,
+    ACTIONS(91), 1,
       anon_sym_as,
-    ACTIONS(23), 1,
+    ACTIONS(94), 1,
       sym_junk,
-    ACTIONS(25), 1,
-      sym_string,
     ACTIONS(97), 1,
-      anon_sym_RBRACE,
-    STATE(16), 1,
+      sym_string,
+    STATE(15), 1,
       aux_sym_block_repeat1,
-    STATE(32), 1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
-    ACTIONS(17), 2,
+    ACTIONS(82), 2,
       anon_sym_extra,
       anon_sym_check,
     STATE(242), 2,
@@ -6969,18 +6832,19 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(218), 4,
+    STATE(234), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(76), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
-    ACTIONS(9), 26,
+    ACTIONS(70), 26,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7007,7 +6871,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1806] = 20,
+  [1474] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -7017,24 +6881,26 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
+      anon_sym_proven,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
     ACTIONS(43), 1,
       anon_sym_RBRACE,
-    STATE(16), 1,
+    STATE(15), 1,
       aux_sym_block_repeat1,
-    STATE(32), 1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -7046,15 +6912,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(218), 4,
+    STATE(234), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -7084,7 +6951,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [1903] = 20,
+  [1575] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -7094,24 +6961,26 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
+      anon_sym_proven,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(99), 1,
+    ACTIONS(47), 1,
       anon_sym_RBRACE,
-    STATE(16), 1,
+    STATE(15), 1,
       aux_sym_block_repeat1,
-    STATE(32), 1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -7123,15 +6992,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(218), 4,
+    STATE(234), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -7161,7 +7031,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [2000] = 20,
+  [1676] = 21,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -7171,24 +7041,26 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(15), 1,
       anon_sym_made,
     ACTIONS(19), 1,
-      anon_sym_proven,
+      anon_sym_balance,
     ACTIONS(21), 1,
-      anon_sym_as,
+      anon_sym_proven,
     ACTIONS(23), 1,
-      sym_junk,
+      anon_sym_as,
     ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
       sym_string,
-    ACTIONS(101), 1,
+    ACTIONS(100), 1,
       anon_sym_RBRACE,
-    STATE(16), 1,
+    STATE(15), 1,
       aux_sym_block_repeat1,
-    STATE(32), 1,
+    STATE(34), 1,
       sym_kind,
-    STATE(111), 1,
+    STATE(110), 1,
       sym_key,
-    STATE(132), 1,
+    STATE(140), 1,
       sym__head,
-    STATE(195), 1,
+    STATE(217), 1,
       sym_unfinished,
     ACTIONS(17), 2,
       anon_sym_extra,
@@ -7200,15 +7072,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym__word,
       sym__plain_word,
       aux_sym_key_repeat1,
-    STATE(218), 4,
+    STATE(234), 4,
       sym__line,
       sym_block,
       sym_fact,
       sym_pin,
-    ACTIONS(13), 5,
+    ACTIONS(13), 6,
       anon_sym_part,
       anon_sym_of,
       anon_sym_mass,
+      anon_sym_error,
       anon_sym_with,
       aux_sym__plain_word_token1,
     ACTIONS(9), 26,
@@ -7238,436 +7111,344 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_influence,
       anon_sym_correction,
       anon_sym_traverse,
-  [2097] = 5,
+  [1777] = 21,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(107), 1,
-      sym_junk,
-    STATE(24), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(103), 7,
-      ts_builtin_sym_end,
+    ACTIONS(7), 1,
       anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(105), 37,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
+    ACTIONS(11), 1,
       anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
+    ACTIONS(15), 1,
       anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
+    ACTIONS(19), 1,
+      anon_sym_balance,
+    ACTIONS(21), 1,
       anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
+    ACTIONS(23), 1,
       anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-  [2157] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(114), 1,
+    ACTIONS(25), 1,
       sym_junk,
-    STATE(24), 3,
-      sym__word,
-      sym__plain_word,
-      aux_sym_key_repeat1,
-    ACTIONS(109), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
+    ACTIONS(27), 1,
       sym_string,
+    ACTIONS(33), 1,
       sym__line_end,
-    ACTIONS(111), 37,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-  [2217] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(120), 1,
-      anon_sym_part,
-    ACTIONS(116), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(118), 37,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2272] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(120), 1,
-      anon_sym_with,
-    ACTIONS(116), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(118), 37,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2327] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(118), 1,
-      sym_junk,
-    ACTIONS(123), 3,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      sym_string,
-    ACTIONS(116), 4,
-      ts_builtin_sym_end,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym__line_end,
-    ACTIONS(126), 37,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-  [2384] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(120), 1,
-      anon_sym_of,
-    ACTIONS(116), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(118), 37,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2439] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(120), 1,
-      anon_sym_run,
-    ACTIONS(116), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(118), 37,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2494] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(120), 1,
-      anon_sym_mass,
-    ACTIONS(116), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__digits,
-      sym_string,
-      sym__line_end,
-    ACTIONS(118), 37,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-      sym_junk,
-  [2549] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(133), 1,
-      sym__line_end,
-    STATE(31), 1,
+    STATE(32), 1,
       aux_sym_source_file_repeat1,
-    ACTIONS(129), 4,
+    STATE(34), 1,
+      sym_kind,
+    STATE(110), 1,
+      sym_key,
+    STATE(140), 1,
+      sym__head,
+    STATE(217), 1,
+      sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(230), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 6,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      anon_sym_error,
+      anon_sym_with,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1878] = 21,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(19), 1,
+      anon_sym_balance,
+    ACTIONS(21), 1,
+      anon_sym_proven,
+    ACTIONS(23), 1,
+      anon_sym_as,
+    ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
+      sym_string,
+    ACTIONS(102), 1,
+      anon_sym_RBRACE,
+    STATE(15), 1,
+      aux_sym_block_repeat1,
+    STATE(34), 1,
+      sym_kind,
+    STATE(110), 1,
+      sym_key,
+    STATE(140), 1,
+      sym__head,
+    STATE(217), 1,
+      sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(234), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 6,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      anon_sym_error,
+      anon_sym_with,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [1979] = 21,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(19), 1,
+      anon_sym_balance,
+    ACTIONS(21), 1,
+      anon_sym_proven,
+    ACTIONS(23), 1,
+      anon_sym_as,
+    ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
+      sym_string,
+    ACTIONS(104), 1,
+      anon_sym_RBRACE,
+    STATE(15), 1,
+      aux_sym_block_repeat1,
+    STATE(34), 1,
+      sym_kind,
+    STATE(110), 1,
+      sym_key,
+    STATE(140), 1,
+      sym__head,
+    STATE(217), 1,
+      sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(234), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 6,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      anon_sym_error,
+      anon_sym_with,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [2080] = 21,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      anon_sym_LBRACE,
+    ACTIONS(11), 1,
+      anon_sym_similar,
+    ACTIONS(15), 1,
+      anon_sym_made,
+    ACTIONS(19), 1,
+      anon_sym_balance,
+    ACTIONS(21), 1,
+      anon_sym_proven,
+    ACTIONS(23), 1,
+      anon_sym_as,
+    ACTIONS(25), 1,
+      sym_junk,
+    ACTIONS(27), 1,
+      sym_string,
+    ACTIONS(106), 1,
+      anon_sym_RBRACE,
+    STATE(15), 1,
+      aux_sym_block_repeat1,
+    STATE(34), 1,
+      sym_kind,
+    STATE(110), 1,
+      sym_key,
+    STATE(140), 1,
+      sym__head,
+    STATE(217), 1,
+      sym_unfinished,
+    ACTIONS(17), 2,
+      anon_sym_extra,
+      anon_sym_check,
+    STATE(242), 2,
+      sym__heading,
+      sym__heading_with_colon,
+    STATE(23), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    STATE(234), 4,
+      sym__line,
+      sym_block,
+      sym_fact,
+      sym_pin,
+    ACTIONS(13), 6,
+      anon_sym_part,
+      anon_sym_of,
+      anon_sym_mass,
+      anon_sym_error,
+      anon_sym_with,
+      aux_sym__plain_word_token1,
+    ACTIONS(9), 26,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_keyway,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+  [2181] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(112), 1,
+      sym_junk,
+    STATE(24), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    ACTIONS(108), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
-      anon_sym_RBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
       sym_string,
-    ACTIONS(131), 38,
+      sym__line_end,
+    ACTIONS(110), 39,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7690,6 +7471,117 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_extra,
       anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+  [2243] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(119), 1,
+      sym_junk,
+    STATE(24), 3,
+      sym__word,
+      sym__plain_word,
+      aux_sym_key_repeat1,
+    ACTIONS(114), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(116), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+  [2305] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_mass,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_balance,
+      anon_sym_error,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7706,70 +7598,338 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2605] = 7,
+  [2362] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(136), 1,
+    ACTIONS(125), 1,
+      anon_sym_error,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
       anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2419] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_part,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2476] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_run,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2533] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_of,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2590] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(125), 1,
+      anon_sym_with,
+    ACTIONS(121), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym_string,
+      sym__line_end,
+    ACTIONS(123), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2647] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(123), 1,
+      sym_junk,
+    ACTIONS(128), 3,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      sym_string,
+    ACTIONS(121), 4,
+      ts_builtin_sym_end,
+      anon_sym_EQ_GT,
+      sym__digits,
+      sym__line_end,
+    ACTIONS(131), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+  [2706] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(138), 1,
-      anon_sym_COLON,
-    ACTIONS(142), 1,
-      sym_string,
-    STATE(244), 1,
-      sym_name,
-    STATE(240), 2,
-      sym__word,
-      sym__plain_word,
-    ACTIONS(140), 37,
-      anon_sym_shop,
-      anon_sym_material,
-      anon_sym_masses,
-      anon_sym_machine,
-      anon_sym_arbor,
-      anon_sym_rotor,
-      anon_sym_setup,
-      anon_sym_record,
-      anon_sym_instrument,
-      anon_sym_severity,
-      anon_sym_readout,
-      anon_sym_scale,
-      anon_sym_control,
-      anon_sym_plane,
-      anon_sym_tolerance,
-      anon_sym_similar,
-      anon_sym_part,
-      anon_sym_keyway,
-      anon_sym_made,
-      anon_sym_of,
-      anon_sym_extra,
-      anon_sym_mass,
-      anon_sym_settings,
-      anon_sym_calibrate,
-      anon_sym_trial,
-      anon_sym_proof,
-      anon_sym_proven,
-      anon_sym_with,
-      anon_sym_separation,
-      anon_sym_linearity,
-      anon_sym_check,
-      anon_sym_as,
-      anon_sym_run,
-      anon_sym_influence,
-      anon_sym_correction,
-      anon_sym_traverse,
-      aux_sym__plain_word_token1,
-  [2664] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(37), 1,
       sym__line_end,
-    STATE(31), 1,
+    STATE(32), 1,
       aux_sym_source_file_repeat1,
-    ACTIONS(66), 3,
+    ACTIONS(134), 4,
+      ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_string,
-    ACTIONS(144), 38,
+    ACTIONS(136), 40,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7792,6 +7952,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_extra,
       anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7808,14 +7970,120 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_traverse,
       aux_sym__plain_word_token1,
       sym_junk,
-  [2719] = 3,
+  [2764] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(146), 3,
+    ACTIONS(33), 1,
+      sym__line_end,
+    STATE(32), 1,
+      aux_sym_source_file_repeat1,
+    ACTIONS(68), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_string,
+    ACTIONS(141), 40,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+      sym_junk,
+  [2821] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(143), 1,
+      anon_sym_LBRACE,
+    ACTIONS(145), 1,
+      anon_sym_COLON,
+    ACTIONS(149), 1,
+      sym_string,
+    STATE(245), 1,
+      sym_name,
+    STATE(241), 2,
+      sym__word,
+      sym__plain_word,
+    ACTIONS(147), 39,
+      anon_sym_shop,
+      anon_sym_material,
+      anon_sym_masses,
+      anon_sym_machine,
+      anon_sym_arbor,
+      anon_sym_rotor,
+      anon_sym_setup,
+      anon_sym_record,
+      anon_sym_instrument,
+      anon_sym_severity,
+      anon_sym_readout,
+      anon_sym_scale,
+      anon_sym_control,
+      anon_sym_plane,
+      anon_sym_tolerance,
+      anon_sym_similar,
+      anon_sym_part,
+      anon_sym_keyway,
+      anon_sym_made,
+      anon_sym_of,
+      anon_sym_extra,
+      anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
+      anon_sym_settings,
+      anon_sym_calibrate,
+      anon_sym_trial,
+      anon_sym_proof,
+      anon_sym_proven,
+      anon_sym_with,
+      anon_sym_separation,
+      anon_sym_linearity,
+      anon_sym_check,
+      anon_sym_as,
+      anon_sym_run,
+      anon_sym_influence,
+      anon_sym_correction,
+      anon_sym_traverse,
+      aux_sym__plain_word_token1,
+  [2882] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(151), 3,
       anon_sym_LBRACE,
       anon_sym_COLON,
       sym_string,
-    ACTIONS(148), 37,
+    ACTIONS(153), 39,
       anon_sym_shop,
       anon_sym_material,
       anon_sym_masses,
@@ -7838,6 +8106,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_of,
       anon_sym_extra,
       anon_sym_mass,
+      anon_sym_balance,
+      anon_sym_error,
       anon_sym_settings,
       anon_sym_calibrate,
       anon_sym_trial,
@@ -7853,61 +8123,61 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_correction,
       anon_sym_traverse,
       aux_sym__plain_word_token1,
-  [2767] = 24,
+  [2932] = 24,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(152), 1,
-      anon_sym_LBRACE,
-    ACTIONS(155), 1,
-      sym_unknown,
     ACTIONS(157), 1,
+      anon_sym_LBRACE,
+    ACTIONS(160), 1,
+      sym_unknown,
+    ACTIONS(162), 1,
       sym_junk,
-    ACTIONS(159), 1,
+    ACTIONS(164), 1,
       anon_sym_to,
-    ACTIONS(161), 1,
+    ACTIONS(166), 1,
       anon_sym_up,
-    ACTIONS(163), 1,
+    ACTIONS(168), 1,
       anon_sym_from,
-    ACTIONS(165), 1,
+    ACTIONS(170), 1,
       aux_sym_grade_token1,
-    ACTIONS(167), 1,
+    ACTIONS(172), 1,
       anon_sym_G,
-    ACTIONS(171), 1,
+    ACTIONS(176), 1,
       aux_sym_clock_token1,
-    ACTIONS(173), 1,
+    ACTIONS(178), 1,
       anon_sym_DASH,
-    ACTIONS(175), 1,
+    ACTIONS(180), 1,
       anon_sym_LPAREN2,
-    ACTIONS(177), 1,
+    ACTIONS(182), 1,
       sym_number,
-    ACTIONS(179), 1,
+    ACTIONS(184), 1,
       sym__without_space,
-    ACTIONS(181), 1,
+    ACTIONS(186), 1,
       sym__bare,
-    STATE(152), 1,
-      sym__value,
-    STATE(161), 1,
+    STATE(153), 1,
       aux_sym__no_value,
-    STATE(221), 1,
+    STATE(157), 1,
+      sym__value,
+    STATE(229), 1,
       sym__behind,
-    ACTIONS(150), 2,
+    ACTIONS(155), 2,
       ts_builtin_sym_end,
       sym__line_end,
-    ACTIONS(169), 2,
+    ACTIONS(174), 2,
       sym_date,
       sym_string,
     STATE(60), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(109), 2,
+    STATE(112), 2,
       sym__amount,
       sym_limited,
-    STATE(45), 4,
+    STATE(49), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(129), 8,
+    STATE(131), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -7916,61 +8186,61 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2854] = 24,
+  [3019] = 24,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(152), 1,
-      anon_sym_LBRACE,
-    ACTIONS(155), 1,
-      sym_unknown,
     ACTIONS(157), 1,
+      anon_sym_LBRACE,
+    ACTIONS(160), 1,
+      sym_unknown,
+    ACTIONS(162), 1,
       sym_junk,
-    ACTIONS(159), 1,
+    ACTIONS(164), 1,
       anon_sym_to,
-    ACTIONS(161), 1,
+    ACTIONS(166), 1,
       anon_sym_up,
-    ACTIONS(163), 1,
+    ACTIONS(168), 1,
       anon_sym_from,
-    ACTIONS(165), 1,
+    ACTIONS(170), 1,
       aux_sym_grade_token1,
-    ACTIONS(167), 1,
+    ACTIONS(172), 1,
       anon_sym_G,
-    ACTIONS(171), 1,
+    ACTIONS(176), 1,
       aux_sym_clock_token1,
-    ACTIONS(173), 1,
+    ACTIONS(178), 1,
       anon_sym_DASH,
-    ACTIONS(175), 1,
+    ACTIONS(180), 1,
       anon_sym_LPAREN2,
-    ACTIONS(177), 1,
+    ACTIONS(182), 1,
       sym_number,
-    ACTIONS(179), 1,
+    ACTIONS(184), 1,
       sym__without_space,
-    ACTIONS(181), 1,
+    ACTIONS(186), 1,
       sym__bare,
-    STATE(152), 1,
-      sym__value,
-    STATE(161), 1,
+    STATE(153), 1,
       aux_sym__no_value,
-    STATE(234), 1,
+    STATE(157), 1,
+      sym__value,
+    STATE(227), 1,
       sym__behind,
-    ACTIONS(150), 2,
+    ACTIONS(155), 2,
       ts_builtin_sym_end,
       sym__line_end,
-    ACTIONS(169), 2,
+    ACTIONS(174), 2,
       sym_date,
       sym_string,
     STATE(60), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(109), 2,
+    STATE(112), 2,
       sym__amount,
       sym_limited,
-    STATE(45), 4,
+    STATE(49), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(129), 8,
+    STATE(131), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -7979,46 +8249,46 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [2941] = 17,
+  [3106] = 17,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(159), 1,
+    ACTIONS(164), 1,
       anon_sym_to,
-    ACTIONS(161), 1,
+    ACTIONS(166), 1,
       anon_sym_up,
-    ACTIONS(163), 1,
+    ACTIONS(168), 1,
       anon_sym_from,
-    ACTIONS(165), 1,
+    ACTIONS(170), 1,
       aux_sym_grade_token1,
-    ACTIONS(167), 1,
+    ACTIONS(172), 1,
       anon_sym_G,
-    ACTIONS(171), 1,
+    ACTIONS(176), 1,
       aux_sym_clock_token1,
-    ACTIONS(173), 1,
+    ACTIONS(178), 1,
       anon_sym_DASH,
-    ACTIONS(175), 1,
+    ACTIONS(180), 1,
       anon_sym_LPAREN2,
-    ACTIONS(177), 1,
+    ACTIONS(182), 1,
       sym_number,
-    ACTIONS(179), 1,
+    ACTIONS(184), 1,
       sym__without_space,
-    ACTIONS(181), 1,
+    ACTIONS(186), 1,
       sym__bare,
-    ACTIONS(183), 2,
+    ACTIONS(188), 2,
       sym_date,
       sym_string,
     STATE(60), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(109), 2,
+    STATE(112), 2,
       sym__amount,
       sym_limited,
-    STATE(45), 4,
+    STATE(49), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-    STATE(163), 8,
+    STATE(162), 8,
       sym__item,
       sym_range,
       sym_reading,
@@ -8027,25 +8297,25 @@ static const uint16_t ts_small_parse_table[] = {
       sym_grade,
       sym_clock,
       sym_words,
-  [3006] = 8,
+  [3171] = 8,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(189), 1,
+    ACTIONS(194), 1,
       anon_sym_from,
-    ACTIONS(191), 1,
+    ACTIONS(196), 1,
       anon_sym_o_SQUOTEclock,
-    ACTIONS(193), 1,
+    ACTIONS(198), 1,
       anon_sym_1_SLASHmin,
-    ACTIONS(195), 1,
+    ACTIONS(200), 1,
       aux_sym_unit_token1,
-    STATE(43), 1,
+    STATE(45), 1,
       sym_unit,
-    ACTIONS(187), 4,
+    ACTIONS(192), 4,
       sym_junk,
       anon_sym_to,
       anon_sym_on,
       anon_sym_at,
-    ACTIONS(185), 9,
+    ACTIONS(190), 9,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8055,21 +8325,21 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3042] = 6,
+  [3207] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(193), 1,
+    ACTIONS(198), 1,
       anon_sym_1_SLASHmin,
-    ACTIONS(195), 1,
+    ACTIONS(200), 1,
       aux_sym_unit_token1,
-    STATE(48), 1,
+    STATE(51), 1,
       sym_unit,
-    ACTIONS(199), 4,
+    ACTIONS(204), 4,
       sym_junk,
       anon_sym_to,
       anon_sym_on,
       anon_sym_at,
-    ACTIONS(197), 9,
+    ACTIONS(202), 9,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8079,43 +8349,21 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3072] = 6,
+  [3237] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(201), 1,
+    ACTIONS(206), 1,
       anon_sym_1_SLASHmin,
-    ACTIONS(203), 1,
-      aux_sym_unit_token1,
-    STATE(67), 1,
-      sym_unit,
-    ACTIONS(187), 4,
-      sym_junk,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_at,
-    ACTIONS(185), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_AT,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3100] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(201), 1,
-      anon_sym_1_SLASHmin,
-    ACTIONS(203), 1,
+    ACTIONS(208), 1,
       aux_sym_unit_token1,
     STATE(68), 1,
       sym_unit,
-    ACTIONS(199), 4,
+    ACTIONS(204), 4,
       sym_junk,
       anon_sym_to,
       anon_sym_on,
       anon_sym_at,
-    ACTIONS(197), 7,
+    ACTIONS(202), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8123,224 +8371,246 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3128] = 3,
+  [3265] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(207), 1,
-      sym_junk,
-    ACTIONS(205), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3149] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(211), 1,
-      sym_junk,
-    ACTIONS(209), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3170] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(187), 1,
-      sym_junk,
-    ACTIONS(185), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3191] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(215), 1,
-      sym_junk,
-    ACTIONS(217), 2,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(213), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3214] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(199), 1,
-      sym_junk,
-    ACTIONS(197), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3235] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(221), 1,
-      sym_junk,
-    ACTIONS(219), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3256] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(225), 1,
-      sym_junk,
-    ACTIONS(223), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3277] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(229), 1,
-      sym_junk,
-    ACTIONS(227), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3298] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(233), 1,
-      sym_junk,
-    ACTIONS(231), 12,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3319] = 8,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(235), 1,
-      anon_sym_DASH,
-    ACTIONS(237), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(239), 1,
-      sym_number,
-    ACTIONS(241), 1,
-      sym__without_space,
-    STATE(128), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(166), 2,
-      sym__amount,
-      sym_limited,
-    STATE(104), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3349] = 8,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(235), 1,
-      anon_sym_DASH,
-    ACTIONS(237), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(239), 1,
-      sym_number,
-    ACTIONS(241), 1,
-      sym__without_space,
-    STATE(128), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(167), 2,
-      sym__amount,
-      sym_limited,
-    STATE(104), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3379] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(187), 1,
-      sym_junk,
-    STATE(95), 1,
+    ACTIONS(206), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(208), 1,
+      aux_sym_unit_token1,
+    STATE(67), 1,
       sym_unit,
-    ACTIONS(243), 2,
+    ACTIONS(192), 4,
+      sym_junk,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_at,
+    ACTIONS(190), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3293] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(204), 1,
+      sym_junk,
+    ACTIONS(202), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3314] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(212), 1,
+      sym_junk,
+    ACTIONS(210), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3335] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(216), 1,
+      sym_junk,
+    ACTIONS(214), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3356] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(220), 1,
+      sym_junk,
+    ACTIONS(218), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3377] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(192), 1,
+      sym_junk,
+    ACTIONS(190), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3398] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(224), 1,
+      sym_junk,
+    ACTIONS(222), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3419] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(228), 1,
+      sym_junk,
+    ACTIONS(230), 2,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+    ACTIONS(226), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3442] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(234), 1,
+      sym_junk,
+    ACTIONS(232), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3463] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(238), 1,
+      sym_junk,
+    ACTIONS(236), 12,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3484] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(240), 1,
+      anon_sym_DASH,
+    ACTIONS(242), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(244), 1,
+      sym_number,
+    ACTIONS(246), 1,
+      sym__without_space,
+    STATE(119), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(149), 2,
+      sym__amount,
+      sym_limited,
+    STATE(101), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3514] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(240), 1,
+      anon_sym_DASH,
+    ACTIONS(242), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(244), 1,
+      sym_number,
+    ACTIONS(246), 1,
+      sym__without_space,
+    STATE(119), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(156), 2,
+      sym__amount,
+      sym_limited,
+    STATE(101), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3544] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(204), 1,
+      sym_junk,
+    STATE(97), 1,
+      sym_unit,
+    ACTIONS(248), 2,
       anon_sym_1_SLASHmin,
       aux_sym_unit_token1,
-    ACTIONS(185), 8,
+    ACTIONS(202), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -8349,515 +8619,319 @@ static const uint16_t ts_small_parse_table[] = {
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3403] = 8,
+  [3568] = 8,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(235), 1,
+    ACTIONS(240), 1,
       anon_sym_DASH,
-    ACTIONS(237), 1,
+    ACTIONS(242), 1,
       anon_sym_LPAREN2,
-    ACTIONS(239), 1,
+    ACTIONS(244), 1,
       sym_number,
-    ACTIONS(241), 1,
+    ACTIONS(246), 1,
       sym__without_space,
-    STATE(128), 2,
+    STATE(119), 2,
       sym__sum,
       sym_arithmetic,
-    STATE(150), 2,
+    STATE(151), 2,
       sym__amount,
       sym_limited,
-    STATE(104), 4,
+    STATE(101), 4,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3433] = 6,
+  [3598] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(245), 1,
-      anon_sym_1_SLASHmin,
-    ACTIONS(247), 1,
-      aux_sym_unit_token1,
-    STATE(101), 1,
+    ACTIONS(192), 1,
+      sym_junk,
+    STATE(96), 1,
       sym_unit,
-    ACTIONS(187), 3,
+    ACTIONS(248), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(190), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3622] = 8,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(240), 1,
+      anon_sym_DASH,
+    ACTIONS(242), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(244), 1,
+      sym_number,
+    ACTIONS(246), 1,
+      sym__without_space,
+    STATE(119), 2,
+      sym__sum,
+      sym_arithmetic,
+    STATE(160), 2,
+      sym__amount,
+      sym_limited,
+    STATE(101), 4,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [3652] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(250), 1,
+      anon_sym_1_SLASHmin,
+    ACTIONS(252), 1,
+      aux_sym_unit_token1,
+    STATE(105), 1,
+      sym_unit,
+    ACTIONS(192), 3,
       sym_junk,
       anon_sym_on,
       anon_sym_at,
-    ACTIONS(185), 6,
+    ACTIONS(190), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       anon_sym_AT,
       sym_coverage,
       sym__line_end,
-  [3459] = 5,
+  [3678] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(199), 1,
+    ACTIONS(256), 1,
       sym_junk,
-    STATE(96), 1,
-      sym_unit,
-    ACTIONS(243), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(197), 8,
+    ACTIONS(254), 10,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [3483] = 8,
+  [3697] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(235), 1,
-      anon_sym_DASH,
-    ACTIONS(237), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(239), 1,
-      sym_number,
-    ACTIONS(241), 1,
-      sym__without_space,
-    STATE(128), 2,
-      sym__sum,
-      sym_arithmetic,
-    STATE(164), 2,
-      sym__amount,
-      sym_limited,
-    STATE(104), 4,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3513] = 7,
+    ACTIONS(260), 1,
+      sym_junk,
+    ACTIONS(262), 1,
+      anon_sym_to,
+    ACTIONS(264), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(266), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(258), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym__line_end,
+  [3722] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(249), 1,
+    ACTIONS(256), 1,
+      sym_junk,
+    ACTIONS(264), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(254), 9,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3743] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(192), 1,
+      sym_junk,
+    ACTIONS(190), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3762] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(268), 1,
       anon_sym_DASH,
-    ACTIONS(251), 1,
+    ACTIONS(270), 1,
       anon_sym_LPAREN2,
-    ACTIONS(253), 1,
+    ACTIONS(272), 1,
       sym_number,
-    ACTIONS(255), 1,
+    ACTIONS(274), 1,
       sym__without_space,
-    ACTIONS(257), 1,
+    ACTIONS(276), 1,
       sym__bare,
-    STATE(115), 6,
+    STATE(127), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3540] = 7,
+  [3789] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(249), 1,
+    ACTIONS(204), 1,
+      sym_junk,
+    ACTIONS(202), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3808] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(220), 1,
+      sym_junk,
+    ACTIONS(218), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3827] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(212), 1,
+      sym_junk,
+    ACTIONS(210), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3846] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(216), 1,
+      sym_junk,
+    ACTIONS(214), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3865] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(238), 1,
+      sym_junk,
+    ACTIONS(236), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3884] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(234), 1,
+      sym_junk,
+    ACTIONS(232), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3903] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(224), 1,
+      sym_junk,
+    ACTIONS(222), 10,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_to,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3922] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(268), 1,
       anon_sym_DASH,
-    ACTIONS(251), 1,
+    ACTIONS(270), 1,
       anon_sym_LPAREN2,
-    ACTIONS(253), 1,
+    ACTIONS(272), 1,
       sym_number,
-    ACTIONS(255), 1,
+    ACTIONS(274), 1,
       sym__without_space,
-    ACTIONS(259), 1,
+    ACTIONS(278), 1,
       sym__bare,
-    STATE(117), 6,
+    STATE(116), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [3567] = 6,
+  [3949] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(263), 1,
-      sym_junk,
-    ACTIONS(265), 1,
-      anon_sym_to,
-    ACTIONS(267), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(269), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(261), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym__line_end,
-  [3592] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(273), 1,
-      sym_junk,
-    ACTIONS(271), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3611] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(267), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(273), 1,
-      sym_junk,
-    ACTIONS(271), 9,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3632] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(187), 1,
-      sym_junk,
-    ACTIONS(185), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3651] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(199), 1,
-      sym_junk,
-    ACTIONS(197), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3670] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(229), 1,
-      sym_junk,
-    ACTIONS(227), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3689] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(207), 1,
-      sym_junk,
-    ACTIONS(205), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3708] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(211), 1,
-      sym_junk,
-    ACTIONS(209), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3727] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(225), 1,
-      sym_junk,
-    ACTIONS(223), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3746] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(221), 1,
-      sym_junk,
-    ACTIONS(219), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3765] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(233), 1,
-      sym_junk,
-    ACTIONS(231), 10,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_to,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3784] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(275), 1,
+    ACTIONS(280), 1,
       anon_sym_DASH,
-    ACTIONS(277), 1,
+    ACTIONS(282), 1,
       anon_sym_LPAREN2,
-    ACTIONS(279), 1,
+    ACTIONS(284), 1,
       sym_number,
-    ACTIONS(281), 1,
-      sym__without_space,
-    STATE(209), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3808] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(275), 1,
-      anon_sym_DASH,
-    ACTIONS(277), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(279), 1,
-      sym_number,
-    ACTIONS(281), 1,
-      sym__without_space,
-    STATE(214), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3832] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(275), 1,
-      anon_sym_DASH,
-    ACTIONS(277), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(279), 1,
-      sym_number,
-    ACTIONS(281), 1,
-      sym__without_space,
-    STATE(201), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3856] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(199), 1,
-      sym_junk,
-    STATE(116), 1,
-      sym_unit,
-    ACTIONS(283), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(197), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [3878] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(249), 1,
-      anon_sym_DASH,
-    ACTIONS(251), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(253), 1,
-      sym_number,
-    ACTIONS(255), 1,
-      sym__without_space,
-    STATE(121), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3902] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(249), 1,
-      anon_sym_DASH,
-    ACTIONS(251), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(253), 1,
-      sym_number,
-    ACTIONS(255), 1,
-      sym__without_space,
-    STATE(119), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3926] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(275), 1,
-      anon_sym_DASH,
-    ACTIONS(277), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(279), 1,
-      sym_number,
-    ACTIONS(281), 1,
-      sym__without_space,
-    STATE(194), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3950] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(249), 1,
-      anon_sym_DASH,
-    ACTIONS(251), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(253), 1,
-      sym_number,
-    ACTIONS(255), 1,
-      sym__without_space,
-    STATE(115), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3974] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(285), 1,
-      anon_sym_DASH,
-    ACTIONS(287), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(289), 1,
-      sym_number,
-    ACTIONS(291), 1,
-      sym__without_space,
-    STATE(61), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [3998] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(285), 1,
-      anon_sym_DASH,
-    ACTIONS(287), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(289), 1,
-      sym_number,
-    ACTIONS(291), 1,
-      sym__without_space,
-    STATE(62), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4022] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(187), 1,
-      sym_junk,
-    STATE(124), 1,
-      sym_unit,
-    ACTIONS(283), 2,
-      anon_sym_1_SLASHmin,
-      aux_sym_unit_token1,
-    ACTIONS(185), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4044] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(275), 1,
-      anon_sym_DASH,
-    ACTIONS(277), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(279), 1,
-      sym_number,
-    ACTIONS(281), 1,
+    ACTIONS(286), 1,
       sym__without_space,
     STATE(188), 6,
       sym__sum,
@@ -8866,16 +8940,176 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4068] = 6,
+  [3973] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(275), 1,
+    ACTIONS(192), 1,
+      sym_junk,
+    STATE(125), 1,
+      sym_unit,
+    ACTIONS(288), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(190), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [3995] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(268), 1,
       anon_sym_DASH,
-    ACTIONS(277), 1,
+    ACTIONS(270), 1,
       anon_sym_LPAREN2,
-    ACTIONS(279), 1,
+    ACTIONS(272), 1,
       sym_number,
-    ACTIONS(281), 1,
+    ACTIONS(274), 1,
+      sym__without_space,
+    STATE(116), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4019] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(290), 1,
+      anon_sym_DASH,
+    ACTIONS(292), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(294), 1,
+      sym_number,
+    ACTIONS(296), 1,
+      sym__without_space,
+    STATE(59), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4043] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(204), 1,
+      sym_junk,
+    STATE(128), 1,
+      sym_unit,
+    ACTIONS(288), 2,
+      anon_sym_1_SLASHmin,
+      aux_sym_unit_token1,
+    ACTIONS(202), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4065] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(268), 1,
+      anon_sym_DASH,
+    ACTIONS(270), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(272), 1,
+      sym_number,
+    ACTIONS(274), 1,
+      sym__without_space,
+    STATE(122), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4089] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(268), 1,
+      anon_sym_DASH,
+    ACTIONS(270), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(272), 1,
+      sym_number,
+    ACTIONS(274), 1,
+      sym__without_space,
+    STATE(117), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4113] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(290), 1,
+      anon_sym_DASH,
+    ACTIONS(292), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(294), 1,
+      sym_number,
+    ACTIONS(296), 1,
+      sym__without_space,
+    STATE(61), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4137] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(280), 1,
+      anon_sym_DASH,
+    ACTIONS(282), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(284), 1,
+      sym_number,
+    ACTIONS(286), 1,
+      sym__without_space,
+    STATE(181), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4161] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(280), 1,
+      anon_sym_DASH,
+    ACTIONS(282), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(284), 1,
+      sym_number,
+    ACTIONS(286), 1,
+      sym__without_space,
+    STATE(193), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4185] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(280), 1,
+      anon_sym_DASH,
+    ACTIONS(282), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(284), 1,
+      sym_number,
+    ACTIONS(286), 1,
       sym__without_space,
     STATE(189), 6,
       sym__sum,
@@ -8884,34 +9118,70 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4092] = 6,
+  [4209] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(275), 1,
+    ACTIONS(280), 1,
       anon_sym_DASH,
-    ACTIONS(277), 1,
+    ACTIONS(282), 1,
       anon_sym_LPAREN2,
-    ACTIONS(279), 1,
+    ACTIONS(284), 1,
       sym_number,
-    ACTIONS(281), 1,
+    ACTIONS(286), 1,
       sym__without_space,
-    STATE(203), 6,
+    STATE(201), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [4116] = 6,
+  [4233] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(275), 1,
+    ACTIONS(280), 1,
       anon_sym_DASH,
-    ACTIONS(277), 1,
+    ACTIONS(282), 1,
       anon_sym_LPAREN2,
-    ACTIONS(279), 1,
+    ACTIONS(284), 1,
       sym_number,
-    ACTIONS(281), 1,
+    ACTIONS(286), 1,
+      sym__without_space,
+    STATE(205), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4257] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(280), 1,
+      anon_sym_DASH,
+    ACTIONS(282), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(284), 1,
+      sym_number,
+    ACTIONS(286), 1,
+      sym__without_space,
+    STATE(206), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4281] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(280), 1,
+      anon_sym_DASH,
+    ACTIONS(282), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(284), 1,
+      sym_number,
+    ACTIONS(286), 1,
       sym__without_space,
     STATE(207), 6,
       sym__sum,
@@ -8920,34 +9190,52 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4140] = 6,
+  [4305] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(275), 1,
+    ACTIONS(280), 1,
       anon_sym_DASH,
-    ACTIONS(277), 1,
+    ACTIONS(282), 1,
       anon_sym_LPAREN2,
-    ACTIONS(279), 1,
+    ACTIONS(284), 1,
       sym_number,
-    ACTIONS(281), 1,
+    ACTIONS(286), 1,
       sym__without_space,
-    STATE(208), 6,
+    STATE(209), 6,
       sym__sum,
       sym_arithmetic,
       sym__factor,
       sym_negative,
       sym_group,
       sym_quantity,
-  [4164] = 6,
+  [4329] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(275), 1,
+    ACTIONS(280), 1,
       anon_sym_DASH,
-    ACTIONS(277), 1,
+    ACTIONS(282), 1,
       anon_sym_LPAREN2,
-    ACTIONS(279), 1,
+    ACTIONS(284), 1,
       sym_number,
-    ACTIONS(281), 1,
+    ACTIONS(286), 1,
+      sym__without_space,
+    STATE(210), 6,
+      sym__sum,
+      sym_arithmetic,
+      sym__factor,
+      sym_negative,
+      sym_group,
+      sym_quantity,
+  [4353] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(280), 1,
+      anon_sym_DASH,
+    ACTIONS(282), 1,
+      anon_sym_LPAREN2,
+    ACTIONS(284), 1,
+      sym_number,
+    ACTIONS(286), 1,
       sym__without_space,
     STATE(211), 6,
       sym__sum,
@@ -8956,16 +9244,16 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4188] = 6,
+  [4377] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(275), 1,
+    ACTIONS(280), 1,
       anon_sym_DASH,
-    ACTIONS(277), 1,
+    ACTIONS(282), 1,
       anon_sym_LPAREN2,
-    ACTIONS(279), 1,
+    ACTIONS(284), 1,
       sym_number,
-    ACTIONS(281), 1,
+    ACTIONS(286), 1,
       sym__without_space,
     STATE(212), 6,
       sym__sum,
@@ -8974,142 +9262,171 @@ static const uint16_t ts_small_parse_table[] = {
       sym_negative,
       sym_group,
       sym_quantity,
-  [4212] = 6,
+  [4401] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(275), 1,
-      anon_sym_DASH,
-    ACTIONS(277), 1,
-      anon_sym_LPAREN2,
-    ACTIONS(279), 1,
+    ACTIONS(212), 1,
+      sym_junk,
+    ACTIONS(210), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4418] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(300), 1,
+      sym_junk,
+    ACTIONS(302), 1,
+      sym_coverage,
+    ACTIONS(298), 7,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_on,
+      anon_sym_AT,
+      anon_sym_at,
+      sym__line_end,
+  [4437] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(192), 1,
+      sym_junk,
+    ACTIONS(190), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4454] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(204), 1,
+      sym_junk,
+    ACTIONS(202), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4471] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(220), 1,
+      sym_junk,
+    ACTIONS(218), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4488] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(216), 1,
+      sym_junk,
+    ACTIONS(214), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4505] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(238), 1,
+      sym_junk,
+    ACTIONS(236), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4522] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(234), 1,
+      sym_junk,
+    ACTIONS(232), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4539] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(224), 1,
+      sym_junk,
+    ACTIONS(222), 8,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4556] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(306), 1,
+      sym_junk,
+    ACTIONS(308), 1,
       sym_number,
-    ACTIONS(281), 1,
-      sym__without_space,
-    STATE(213), 6,
-      sym__sum,
-      sym_arithmetic,
-      sym__factor,
-      sym_negative,
-      sym_group,
-      sym_quantity,
-  [4236] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(207), 1,
-      sym_junk,
-    ACTIONS(205), 8,
+    STATE(108), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(310), 2,
+      sym__bare,
+      sym__further,
+    ACTIONS(304), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
       sym__line_end,
-  [4253] = 3,
+  [4579] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(229), 1,
+    ACTIONS(228), 1,
       sym_junk,
-    ACTIONS(227), 8,
+    ACTIONS(312), 2,
+      anon_sym_u00b1,
+      anon_sym_PLUS_SLASH_DASH,
+    ACTIONS(226), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4270] = 3,
+  [4598] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(187), 1,
+    ACTIONS(192), 1,
       sym_junk,
-    ACTIONS(185), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4287] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(199), 1,
-      sym_junk,
-    ACTIONS(197), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4304] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(221), 1,
-      sym_junk,
-    ACTIONS(219), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4321] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(211), 1,
-      sym_junk,
-    ACTIONS(209), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4338] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(225), 1,
-      sym_junk,
-    ACTIONS(223), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4355] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(233), 1,
-      sym_junk,
-    ACTIONS(231), 8,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4372] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(187), 1,
-      sym_junk,
-    ACTIONS(185), 8,
+    ACTIONS(190), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -9118,28 +9435,28 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4389] = 5,
+  [4615] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(187), 1,
+    ACTIONS(192), 1,
       sym_junk,
-    STATE(139), 1,
+    STATE(143), 1,
       sym_unit,
-    ACTIONS(293), 2,
+    ACTIONS(314), 2,
       anon_sym_1_SLASHmin,
       aux_sym_unit_token1,
-    ACTIONS(185), 5,
+    ACTIONS(190), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym_coverage,
       sym__line_end,
-  [4410] = 3,
+  [4636] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(207), 1,
+    ACTIONS(212), 1,
       sym_junk,
-    ACTIONS(205), 8,
+    ACTIONS(210), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -9148,12 +9465,12 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4427] = 3,
+  [4653] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(211), 1,
+    ACTIONS(216), 1,
       sym_junk,
-    ACTIONS(209), 8,
+    ACTIONS(214), 8,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -9162,201 +9479,122 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at,
       sym_coverage,
       sym__line_end,
-  [4444] = 4,
+  [4670] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(297), 1,
+    ACTIONS(318), 1,
       sym_junk,
-    ACTIONS(299), 1,
-      sym_coverage,
-    ACTIONS(295), 7,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      anon_sym_on,
-      anon_sym_AT,
-      anon_sym_at,
-      sym__line_end,
-  [4463] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(303), 1,
-      sym_junk,
-    ACTIONS(305), 1,
-      sym_number,
-    STATE(105), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(307), 2,
+    ACTIONS(320), 1,
       sym__bare,
+    ACTIONS(322), 1,
       sym__further,
-    ACTIONS(301), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4486] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(215), 1,
-      sym_junk,
-    ACTIONS(309), 2,
-      anon_sym_u00b1,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(213), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4505] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(313), 1,
-      sym_junk,
-    ACTIONS(315), 1,
-      sym__bare,
-    ACTIONS(317), 1,
-      sym__further,
-    STATE(107), 1,
+    STATE(109), 1,
       aux_sym_words_repeat1,
-    ACTIONS(311), 4,
+    ACTIONS(316), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4527] = 6,
+  [4692] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(303), 1,
+    ACTIONS(326), 1,
       sym_junk,
-    ACTIONS(307), 1,
-      sym__further,
-    ACTIONS(319), 1,
-      sym__bare,
-    STATE(105), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(301), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4549] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(323), 1,
-      sym_junk,
-    ACTIONS(325), 1,
-      sym__bare,
     ACTIONS(328), 1,
-      sym__further,
-    STATE(107), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(321), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4571] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(313), 1,
-      sym_junk,
-    ACTIONS(331), 1,
       sym__bare,
-    ACTIONS(333), 1,
+    ACTIONS(330), 1,
       sym__further,
-    STATE(110), 1,
+    STATE(114), 1,
       aux_sym_words_repeat1,
-    ACTIONS(311), 4,
+    ACTIONS(324), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4593] = 6,
+  [4714] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(337), 1,
+    ACTIONS(318), 1,
       sym_junk,
-    ACTIONS(339), 1,
-      anon_sym_on,
-    ACTIONS(341), 1,
-      anon_sym_AT,
-    ACTIONS(343), 1,
-      anon_sym_at,
-    ACTIONS(335), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4615] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(315), 1,
+    ACTIONS(332), 1,
       sym__bare,
-    ACTIONS(317), 1,
+    ACTIONS(334), 1,
       sym__further,
-    ACTIONS(347), 1,
-      sym_junk,
-    STATE(107), 1,
+    STATE(111), 1,
       aux_sym_words_repeat1,
-    ACTIONS(345), 4,
+    ACTIONS(316), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4637] = 4,
+  [4736] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(353), 1,
+    ACTIONS(326), 1,
       sym_junk,
-    ACTIONS(351), 2,
+    ACTIONS(332), 1,
+      sym__bare,
+    ACTIONS(334), 1,
+      sym__further,
+    STATE(111), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(324), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4758] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(340), 1,
+      sym_junk,
+    ACTIONS(338), 2,
       sym__digits,
       sym_string,
-    ACTIONS(349), 5,
+    ACTIONS(336), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_COLON,
       anon_sym_EQ_GT,
       sym__line_end,
-  [4655] = 6,
+  [4776] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(315), 1,
-      sym__bare,
-    ACTIONS(317), 1,
-      sym__further,
-    ACTIONS(357), 1,
+    ACTIONS(344), 1,
       sym_junk,
-    STATE(107), 1,
+    ACTIONS(346), 1,
+      sym__bare,
+    ACTIONS(349), 1,
+      sym__further,
+    STATE(111), 1,
       aux_sym_words_repeat1,
-    ACTIONS(355), 4,
+    ACTIONS(342), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4677] = 6,
+  [4798] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(347), 1,
+    ACTIONS(354), 1,
       sym_junk,
-    ACTIONS(359), 1,
-      sym__bare,
-    ACTIONS(361), 1,
-      sym__further,
-    STATE(112), 1,
-      aux_sym_words_repeat1,
-    ACTIONS(345), 4,
+    ACTIONS(356), 1,
+      anon_sym_on,
+    ACTIONS(358), 1,
+      anon_sym_AT,
+    ACTIONS(360), 1,
+      anon_sym_at,
+    ACTIONS(352), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4699] = 3,
+  [4820] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(365), 1,
+    ACTIONS(364), 1,
       sym_junk,
-    ACTIONS(363), 7,
+    ACTIONS(362), 7,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
@@ -9364,1462 +9602,1495 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_AT,
       anon_sym_at,
       sym__line_end,
-  [4715] = 5,
+  [4836] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(369), 1,
-      sym_junk,
-    ACTIONS(371), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(373), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(367), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4734] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(225), 1,
-      sym_junk,
-    ACTIONS(223), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4749] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(371), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(373), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(377), 1,
-      sym_junk,
-    ACTIONS(375), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [4768] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(221), 1,
-      sym_junk,
-    ACTIONS(219), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4783] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(273), 1,
-      sym_junk,
-    ACTIONS(371), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(271), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4800] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(233), 1,
-      sym_junk,
-    ACTIONS(231), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4815] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(273), 1,
-      sym_junk,
-    ACTIONS(271), 6,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      sym__line_end,
-  [4830] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(181), 1,
+    ACTIONS(332), 1,
       sym__bare,
-    ACTIONS(379), 1,
+    ACTIONS(334), 1,
+      sym__further,
+    ACTIONS(368), 1,
+      sym_junk,
+    STATE(111), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(366), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4858] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(306), 1,
+      sym_junk,
+    ACTIONS(310), 1,
+      sym__further,
+    ACTIONS(370), 1,
+      sym__bare,
+    STATE(108), 1,
+      aux_sym_words_repeat1,
+    ACTIONS(304), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4880] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(374), 1,
+      sym_junk,
+    ACTIONS(376), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(378), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(372), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4899] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(256), 1,
+      sym_junk,
+    ACTIONS(376), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(254), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [4916] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(186), 1,
+      sym__bare,
+    ACTIONS(380), 1,
       anon_sym_up,
-    ACTIONS(381), 1,
+    ACTIONS(382), 1,
       anon_sym_G,
-    ACTIONS(383), 1,
+    ACTIONS(384), 1,
       sym_string,
-    STATE(243), 1,
+    STATE(239), 1,
       sym_words,
-    ACTIONS(159), 2,
+    ACTIONS(164), 2,
       anon_sym_to,
       anon_sym_from,
-  [4853] = 3,
+  [4939] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(199), 1,
+    ACTIONS(260), 1,
       sym_junk,
-    ACTIONS(197), 6,
+    ACTIONS(376), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(378), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(258), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [4958] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(192), 1,
+      sym_junk,
+    ACTIONS(190), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4868] = 3,
+  [4973] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(211), 1,
+    ACTIONS(224), 1,
       sym_junk,
-    ACTIONS(209), 6,
+    ACTIONS(222), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4883] = 3,
+  [4988] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(207), 1,
+    ACTIONS(256), 1,
       sym_junk,
-    ACTIONS(205), 6,
+    ACTIONS(254), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4898] = 3,
+  [5003] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(229), 1,
+    ACTIONS(220), 1,
       sym_junk,
-    ACTIONS(227), 6,
+    ACTIONS(218), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4913] = 3,
+  [5018] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(187), 1,
+    ACTIONS(212), 1,
       sym_junk,
-    ACTIONS(185), 6,
+    ACTIONS(210), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       sym__line_end,
-  [4928] = 5,
+  [5033] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(263), 1,
+    ACTIONS(216), 1,
       sym_junk,
-    ACTIONS(371), 1,
+    ACTIONS(214), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
       aux_sym_arithmetic_token1,
-    ACTIONS(373), 1,
       aux_sym_arithmetic_token2,
-    ACTIONS(261), 4,
+      sym__line_end,
+  [5048] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(204), 1,
+      sym_junk,
+    ACTIONS(202), 6,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      sym__line_end,
+  [5063] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(376), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(378), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(388), 1,
+      sym_junk,
+    ACTIONS(386), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [4947] = 5,
+  [5082] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(387), 1,
+    ACTIONS(238), 1,
       sym_junk,
-    ACTIONS(389), 1,
-      aux_sym__value_token1,
-    STATE(138), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(385), 3,
+    ACTIONS(236), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
+      aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
       sym__line_end,
-  [4965] = 4,
+  [5097] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(297), 1,
+    ACTIONS(234), 1,
       sym_junk,
-    ACTIONS(391), 1,
-      sym_coverage,
-    ACTIONS(295), 4,
+    ACTIONS(232), 6,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
       sym__line_end,
-  [4981] = 3,
+  [5112] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(395), 1,
+    ACTIONS(392), 1,
       sym_junk,
-    ACTIONS(393), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
+    ACTIONS(394), 1,
       anon_sym_AT,
+    ACTIONS(390), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
       sym__line_end,
-  [4995] = 5,
+  [5128] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(399), 1,
+    ACTIONS(398), 1,
+      sym_junk,
+    ACTIONS(400), 1,
+      aux_sym__value_token1,
+    STATE(139), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(396), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [5146] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(404), 1,
+      sym_junk,
+    ACTIONS(402), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
       anon_sym_COLON,
-    ACTIONS(401), 1,
       anon_sym_EQ_GT,
-    ACTIONS(403), 1,
-      sym_junk,
-    ACTIONS(397), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
       sym__line_end,
-  [5013] = 4,
+  [5160] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(407), 1,
+    ACTIONS(408), 1,
       sym_junk,
-    ACTIONS(409), 1,
-      anon_sym_AT,
-    ACTIONS(405), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
+    ACTIONS(410), 1,
       aux_sym__value_token1,
-      sym__line_end,
-  [5029] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(413), 1,
-      sym_junk,
-    ACTIONS(415), 1,
-      aux_sym__value_token1,
-    STATE(134), 1,
+    STATE(133), 1,
       aux_sym__value_repeat1,
-    ACTIONS(411), 3,
+    ACTIONS(406), 3,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       sym__line_end,
-  [5047] = 4,
+  [5178] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(415), 1,
+      sym_junk,
+    ACTIONS(413), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      anon_sym_AT,
+      sym__line_end,
+  [5192] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(419), 1,
+      sym_junk,
+    ACTIONS(417), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_COLON,
+      anon_sym_EQ_GT,
+      sym__line_end,
+  [5206] = 4,
     ACTIONS(3), 1,
       sym_comment,
     STATE(186), 1,
       sym_unit,
-    ACTIONS(418), 2,
+    ACTIONS(421), 2,
       anon_sym_1_SLASHmin,
       aux_sym_unit_token1,
-    ACTIONS(197), 3,
+    ACTIONS(190), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5063] = 3,
+  [5222] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(422), 1,
+    ACTIONS(300), 1,
       sym_junk,
-    ACTIONS(420), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-  [5077] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(207), 1,
-      sym_junk,
-    ACTIONS(205), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
+    ACTIONS(423), 1,
       sym_coverage,
-      sym__line_end,
-  [5091] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(389), 1,
-      aux_sym__value_token1,
-    ACTIONS(426), 1,
-      sym_junk,
-    STATE(134), 1,
-      aux_sym__value_repeat1,
-    ACTIONS(424), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym__line_end,
-  [5109] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(211), 1,
-      sym_junk,
-    ACTIONS(209), 5,
+    ACTIONS(298), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
-      sym_coverage,
       sym__line_end,
-  [5123] = 7,
+  [5238] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(428), 1,
-      anon_sym_LBRACE,
-    ACTIONS(430), 1,
-      anon_sym_RBRACE,
-    ACTIONS(432), 1,
-      sym_junk,
-    ACTIONS(434), 1,
-      sym__line_end,
-    STATE(176), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(196), 1,
-      sym__closed_on_its_line,
-  [5145] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(187), 1,
-      sym_junk,
-    ACTIONS(185), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym_coverage,
-      sym__line_end,
-  [5159] = 7,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(428), 1,
-      anon_sym_LBRACE,
-    ACTIONS(430), 1,
-      anon_sym_RBRACE,
-    ACTIONS(436), 1,
-      sym_junk,
-    ACTIONS(438), 1,
-      sym__line_end,
-    STATE(176), 1,
-      aux_sym__closed_on_its_line_repeat1,
-    STATE(205), 1,
-      sym__closed_on_its_line,
-  [5181] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(442), 1,
-      sym_junk,
-    ACTIONS(440), 5,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      anon_sym_COLON,
-      anon_sym_EQ_GT,
-      sym__line_end,
-  [5195] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    STATE(185), 1,
+    STATE(179), 1,
       sym_unit,
-    ACTIONS(418), 2,
+    ACTIONS(421), 2,
       anon_sym_1_SLASHmin,
       aux_sym_unit_token1,
-    ACTIONS(185), 3,
+    ACTIONS(202), 3,
       aux_sym_arithmetic_token1,
       aux_sym_arithmetic_token2,
       anon_sym_RPAREN,
-  [5211] = 5,
+  [5254] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(444), 1,
-      sym_immediate_number,
-    ACTIONS(446), 1,
-      anon_sym_LPAREN,
-    ACTIONS(448), 1,
-      sym__immediate_without_space,
-    STATE(91), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [5228] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(452), 1,
+    ACTIONS(400), 1,
+      aux_sym__value_token1,
+    ACTIONS(427), 1,
       sym_junk,
-    ACTIONS(450), 4,
+    STATE(133), 1,
+      aux_sym__value_repeat1,
+    ACTIONS(425), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [5272] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(431), 1,
+      anon_sym_COLON,
+    ACTIONS(433), 1,
+      anon_sym_EQ_GT,
+    ACTIONS(435), 1,
+      sym_junk,
+    ACTIONS(429), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [5290] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(192), 1,
+      sym_junk,
+    ACTIONS(190), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
+      sym_coverage,
       sym__line_end,
-  [5241] = 2,
+  [5304] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(454), 5,
+    ACTIONS(212), 1,
+      sym_junk,
+    ACTIONS(210), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
+      aux_sym__value_token1,
+      sym_coverage,
       sym__line_end,
-  [5252] = 6,
+  [5318] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(428), 1,
-      anon_sym_LBRACE,
-    ACTIONS(430), 1,
-      anon_sym_RBRACE,
-    ACTIONS(456), 1,
+    ACTIONS(216), 1,
       sym_junk,
-    STATE(176), 1,
+    ACTIONS(214), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym_coverage,
+      sym__line_end,
+  [5332] = 7,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(437), 1,
+      anon_sym_LBRACE,
+    ACTIONS(439), 1,
+      anon_sym_RBRACE,
+    ACTIONS(441), 1,
+      sym_junk,
+    ACTIONS(443), 1,
+      sym__line_end,
+    STATE(175), 1,
       aux_sym__closed_on_its_line_repeat1,
-    STATE(200), 1,
+    STATE(194), 1,
       sym__closed_on_its_line,
-  [5271] = 3,
+  [5354] = 7,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(460), 1,
-      sym_junk,
-    ACTIONS(458), 4,
-      ts_builtin_sym_end,
+    ACTIONS(437), 1,
       anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5284] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(464), 1,
-      sym_junk,
-    ACTIONS(462), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5297] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(468), 1,
-      anon_sym_LBRACE,
-    ACTIONS(470), 1,
-      sym_junk,
-    STATE(157), 1,
-      aux_sym__no_value,
-    ACTIONS(466), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5314] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(468), 1,
-      anon_sym_LBRACE,
-    ACTIONS(474), 1,
-      sym_junk,
-    STATE(151), 1,
-      aux_sym__no_value,
-    ACTIONS(472), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5331] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(428), 1,
-      anon_sym_LBRACE,
-    ACTIONS(430), 1,
+    ACTIONS(439), 1,
       anon_sym_RBRACE,
-    ACTIONS(456), 1,
+    ACTIONS(445), 1,
       sym_junk,
-    STATE(168), 1,
-      sym__closed_on_its_line,
-    STATE(176), 1,
+    ACTIONS(447), 1,
+      sym__line_end,
+    STATE(175), 1,
       aux_sym__closed_on_its_line_repeat1,
-  [5350] = 2,
+    STATE(192), 1,
+      sym__closed_on_its_line,
+  [5376] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(476), 5,
+    ACTIONS(449), 5,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
       sym__line_end,
-  [5361] = 3,
+  [5387] = 3,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(453), 1,
+      sym_junk,
+    ACTIONS(451), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5400] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(457), 1,
+      anon_sym_LBRACE,
+    ACTIONS(459), 1,
+      sym_junk,
+    STATE(154), 1,
+      aux_sym__no_value,
+    ACTIONS(455), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5417] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(463), 1,
+      sym_junk,
+    ACTIONS(461), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5430] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(467), 1,
+      sym_junk,
+    ACTIONS(465), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5443] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(471), 1,
+      sym_junk,
+    ACTIONS(469), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5456] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(364), 1,
+      sym_junk,
+    ACTIONS(362), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5469] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(457), 1,
+      anon_sym_LBRACE,
+    ACTIONS(459), 1,
+      sym_junk,
+    STATE(154), 1,
+      aux_sym__no_value,
+    ACTIONS(473), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [5486] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(477), 1,
+      anon_sym_LBRACE,
     ACTIONS(480), 1,
       sym_junk,
-    ACTIONS(478), 4,
+    STATE(154), 1,
+      aux_sym__no_value,
+    ACTIONS(475), 2,
       ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
       sym__line_end,
-  [5374] = 3,
+  [5503] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(365), 1,
+    ACTIONS(437), 1,
+      anon_sym_LBRACE,
+    ACTIONS(439), 1,
+      anon_sym_RBRACE,
+    ACTIONS(483), 1,
       sym_junk,
-    ACTIONS(363), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5387] = 5,
+    STATE(174), 1,
+      sym__closed_on_its_line,
+    STATE(175), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5522] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(484), 1,
-      anon_sym_LBRACE,
     ACTIONS(487), 1,
       sym_junk,
-    STATE(157), 1,
+    ACTIONS(485), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      aux_sym__value_token1,
+      sym__line_end,
+  [5535] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(457), 1,
+      anon_sym_LBRACE,
+    ACTIONS(491), 1,
+      sym_junk,
+    STATE(148), 1,
       aux_sym__no_value,
-    ACTIONS(482), 2,
+    ACTIONS(489), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [5404] = 3,
+  [5552] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(492), 1,
+    ACTIONS(495), 1,
       sym_junk,
-    ACTIONS(490), 4,
+    ACTIONS(493), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5417] = 5,
+  [5565] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(494), 1,
+    ACTIONS(497), 1,
       sym_immediate_number,
-    ACTIONS(496), 1,
+    ACTIONS(499), 1,
       anon_sym_LPAREN,
-    ACTIONS(498), 1,
+    ACTIONS(501), 1,
       sym__immediate_without_space,
-    STATE(49), 2,
+    STATE(123), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5434] = 5,
+  [5582] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(500), 1,
-      sym_immediate_number,
-    ACTIONS(502), 1,
-      anon_sym_LPAREN,
-    ACTIONS(504), 1,
-      sym__immediate_without_space,
-    STATE(126), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [5451] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(468), 1,
-      anon_sym_LBRACE,
-    ACTIONS(470), 1,
+    ACTIONS(505), 1,
       sym_junk,
-    STATE(157), 1,
-      aux_sym__no_value,
-    ACTIONS(506), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5468] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(508), 1,
-      sym_immediate_number,
-    ACTIONS(510), 1,
-      anon_sym_LPAREN,
-    ACTIONS(512), 1,
-      sym__immediate_without_space,
-    STATE(183), 2,
-      sym_immediate_quantity,
-      sym_immediate_group,
-  [5485] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(413), 1,
-      sym_junk,
-    ACTIONS(411), 4,
+    ACTIONS(503), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5498] = 3,
+  [5595] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(516), 1,
-      sym_junk,
-    ACTIONS(514), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      aux_sym__value_token1,
-      sym__line_end,
-  [5511] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(518), 1,
+    ACTIONS(507), 1,
       sym_immediate_number,
-    ACTIONS(520), 1,
+    ACTIONS(509), 1,
       anon_sym_LPAREN,
-    ACTIONS(522), 1,
+    ACTIONS(511), 1,
       sym__immediate_without_space,
     STATE(65), 2,
       sym_immediate_quantity,
       sym_immediate_group,
-  [5528] = 3,
+  [5612] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(526), 1,
+    ACTIONS(408), 1,
       sym_junk,
-    ACTIONS(524), 4,
+    ACTIONS(406), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5541] = 3,
+  [5625] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(530), 1,
+    ACTIONS(513), 1,
+      sym_immediate_number,
+    ACTIONS(515), 1,
+      anon_sym_LPAREN,
+    ACTIONS(517), 1,
+      sym__immediate_without_space,
+    STATE(184), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5642] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(521), 1,
       sym_junk,
-    ACTIONS(528), 4,
+    ACTIONS(519), 4,
       ts_builtin_sym_end,
       anon_sym_LBRACE,
       aux_sym__value_token1,
       sym__line_end,
-  [5554] = 2,
+  [5655] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(532), 4,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym_junk,
-      sym__line_end,
-  [5564] = 5,
+    ACTIONS(523), 1,
+      sym_immediate_number,
+    ACTIONS(525), 1,
+      anon_sym_LPAREN,
+    ACTIONS(527), 1,
+      sym__immediate_without_space,
+    STATE(95), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5672] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(534), 1,
+    ACTIONS(529), 1,
+      sym_immediate_number,
+    ACTIONS(531), 1,
+      anon_sym_LPAREN,
+    ACTIONS(533), 1,
+      sym__immediate_without_space,
+    STATE(46), 2,
+      sym_immediate_quantity,
+      sym_immediate_group,
+  [5689] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(437), 1,
       anon_sym_LBRACE,
-    ACTIONS(537), 1,
+    ACTIONS(439), 1,
       anon_sym_RBRACE,
+    ACTIONS(483), 1,
+      sym_junk,
+    STATE(175), 1,
+      aux_sym__closed_on_its_line_repeat1,
+    STATE(200), 1,
+      sym__closed_on_its_line,
+  [5708] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(535), 5,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+      sym__line_end,
+  [5719] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
     ACTIONS(539), 1,
-      sym_junk,
-    STATE(169), 1,
-      aux_sym__closed_on_its_line_repeat1,
-  [5580] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(542), 1,
-      ts_builtin_sym_end,
-    ACTIONS(544), 1,
       sym__line_end,
-    STATE(17), 1,
-      aux_sym_source_file_repeat1,
-    STATE(170), 1,
-      aux_sym_source_file_repeat2,
-  [5596] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(549), 1,
-      sym__line_end,
-    ACTIONS(547), 3,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-  [5608] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      ts_builtin_sym_end,
-    ACTIONS(551), 1,
-      sym__line_end,
-    STATE(11), 1,
-      aux_sym_source_file_repeat1,
-    STATE(170), 1,
-      aux_sym_source_file_repeat2,
-  [5624] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(553), 1,
-      sym__line_end,
-    ACTIONS(547), 3,
-      anon_sym_LBRACE,
-      anon_sym_RBRACE,
-      sym_junk,
-  [5636] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(55), 1,
-      ts_builtin_sym_end,
-    ACTIONS(555), 1,
-      sym__line_end,
-    STATE(13), 1,
-      aux_sym_source_file_repeat1,
-    STATE(170), 1,
-      aux_sym_source_file_repeat2,
-  [5652] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(57), 1,
-      ts_builtin_sym_end,
-    ACTIONS(557), 1,
-      sym__line_end,
-    STATE(10), 1,
-      aux_sym_source_file_repeat1,
-    STATE(172), 1,
-      aux_sym_source_file_repeat2,
-  [5668] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(428), 1,
-      anon_sym_LBRACE,
-    ACTIONS(559), 1,
-      anon_sym_RBRACE,
-    ACTIONS(561), 1,
-      sym_junk,
-    STATE(169), 1,
-      aux_sym__closed_on_its_line_repeat1,
-  [5684] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      ts_builtin_sym_end,
-    ACTIONS(551), 1,
-      sym__line_end,
-    STATE(11), 1,
-      aux_sym_source_file_repeat1,
-    STATE(174), 1,
-      aux_sym_source_file_repeat2,
-  [5700] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(231), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5709] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(565), 1,
-      sym_junk,
-    ACTIONS(563), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5720] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(185), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5729] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(150), 3,
-      ts_builtin_sym_end,
-      anon_sym_LBRACE,
-      sym__line_end,
-  [5738] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(197), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5747] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(227), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5756] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(205), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5765] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(209), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5774] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(223), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5783] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(219), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5792] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(271), 3,
-      aux_sym_arithmetic_token1,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5801] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(271), 2,
-      aux_sym_arithmetic_token2,
-      anon_sym_RPAREN,
-  [5812] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(571), 1,
-      sym_junk,
-    ACTIONS(569), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5823] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(573), 1,
-      aux_sym__plain_word_token1,
-    ACTIONS(575), 1,
-      sym_string,
-    STATE(133), 1,
-      sym__scale_word,
-  [5836] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(577), 1,
-      sym_number,
-    ACTIONS(579), 1,
-      sym__without_space,
-    STATE(102), 1,
-      sym_quantity,
-  [5849] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(583), 1,
-      sym_junk,
-    ACTIONS(581), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5860] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(587), 1,
-      anon_sym_RPAREN,
-  [5873] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(591), 1,
-      anon_sym_LBRACE,
-    ACTIONS(589), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5884] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(595), 1,
-      sym_junk,
-    ACTIONS(593), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5895] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(599), 1,
-      sym_junk,
-    ACTIONS(597), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5906] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(601), 1,
-      sym_junk,
-    ACTIONS(569), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5917] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(603), 1,
-      sym_junk,
-    ACTIONS(597), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5928] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
     ACTIONS(537), 3,
       anon_sym_LBRACE,
       anon_sym_RBRACE,
       sym_junk,
-  [5937] = 4,
+  [5731] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(605), 1,
-      anon_sym_RPAREN,
-  [5950] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(609), 1,
-      sym_junk,
-    ACTIONS(607), 2,
+    ACTIONS(57), 1,
       ts_builtin_sym_end,
+    ACTIONS(541), 1,
       sym__line_end,
-  [5961] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(611), 1,
-      anon_sym_RPAREN,
-  [5974] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(613), 1,
-      sym_junk,
-    ACTIONS(569), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5985] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(617), 1,
-      sym_junk,
-    ACTIONS(615), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [5996] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(619), 1,
-      sym_number,
-    ACTIONS(621), 1,
-      sym__without_space,
-    STATE(130), 1,
-      sym_quantity,
-  [6009] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(623), 1,
-      anon_sym_RPAREN,
-  [6022] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(625), 1,
-      anon_sym_RPAREN,
-  [6035] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(627), 1,
-      anon_sym_RPAREN,
-  [6048] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(631), 1,
-      sym_junk,
-    ACTIONS(629), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6059] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(633), 1,
-      anon_sym_RPAREN,
-  [6072] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(635), 1,
-      anon_sym_RPAREN,
-  [6085] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(637), 1,
-      anon_sym_RPAREN,
-  [6098] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(567), 1,
-      aux_sym_arithmetic_token1,
-    ACTIONS(585), 1,
-      aux_sym_arithmetic_token2,
-    ACTIONS(639), 1,
-      anon_sym_RPAREN,
-  [6111] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(643), 1,
-      sym_junk,
-    ACTIONS(641), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6122] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(647), 1,
-      sym_junk,
-    ACTIONS(645), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6133] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(649), 1,
-      sym_junk,
-    ACTIONS(597), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6144] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(651), 1,
-      sym__line_end,
-    STATE(33), 1,
+    STATE(10), 1,
       aux_sym_source_file_repeat1,
-  [6154] = 2,
+    STATE(178), 1,
+      aux_sym_source_file_repeat2,
+  [5747] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(563), 2,
+    ACTIONS(543), 1,
+      anon_sym_LBRACE,
+    ACTIONS(546), 1,
+      anon_sym_RBRACE,
+    ACTIONS(548), 1,
+      sym_junk,
+    STATE(171), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5763] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(551), 1,
+      ts_builtin_sym_end,
+    ACTIONS(553), 1,
+      sym__line_end,
+    STATE(19), 1,
+      aux_sym_source_file_repeat1,
+    STATE(172), 1,
+      aux_sym_source_file_repeat2,
+  [5779] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(556), 1,
+      sym__line_end,
+    ACTIONS(537), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [5791] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(558), 4,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym_junk,
+      sym__line_end,
+  [5801] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(437), 1,
+      anon_sym_LBRACE,
+    ACTIONS(560), 1,
+      anon_sym_RBRACE,
+    ACTIONS(562), 1,
+      sym_junk,
+    STATE(171), 1,
+      aux_sym__closed_on_its_line_repeat1,
+  [5817] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(59), 1,
+      ts_builtin_sym_end,
+    ACTIONS(564), 1,
+      sym__line_end,
+    STATE(13), 1,
+      aux_sym_source_file_repeat1,
+    STATE(172), 1,
+      aux_sym_source_file_repeat2,
+  [5833] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(55), 1,
+      ts_builtin_sym_end,
+    ACTIONS(566), 1,
+      sym__line_end,
+    STATE(12), 1,
+      aux_sym_source_file_repeat1,
+    STATE(176), 1,
+      aux_sym_source_file_repeat2,
+  [5849] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(55), 1,
+      ts_builtin_sym_end,
+    ACTIONS(566), 1,
+      sym__line_end,
+    STATE(12), 1,
+      aux_sym_source_file_repeat1,
+    STATE(172), 1,
+      aux_sym_source_file_repeat2,
+  [5865] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(236), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5874] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(570), 1,
+      sym_junk,
+    ACTIONS(568), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6162] = 2,
+  [5885] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(569), 2,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(576), 1,
+      anon_sym_RPAREN,
+  [5898] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(578), 1,
+      sym_junk,
+    ACTIONS(568), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6170] = 2,
+  [5909] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(653), 2,
+    ACTIONS(202), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5918] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(218), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5927] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(210), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5936] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(214), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5945] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(232), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5954] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(254), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5963] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(254), 2,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5974] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(222), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [5983] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(582), 1,
+      sym_junk,
+    ACTIONS(580), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6178] = 2,
+  [5994] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(569), 2,
+    ACTIONS(586), 1,
+      sym_junk,
+    ACTIONS(584), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6186] = 2,
+  [6005] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(581), 2,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(588), 1,
+      anon_sym_RPAREN,
+  [6018] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(592), 1,
+      sym_junk,
+    ACTIONS(590), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6194] = 2,
+  [6029] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(563), 2,
+    ACTIONS(596), 1,
+      sym_junk,
+    ACTIONS(594), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6202] = 2,
+  [6040] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(542), 2,
+    ACTIONS(598), 1,
+      aux_sym__plain_word_token1,
+    ACTIONS(600), 1,
+      sym_string,
+    STATE(130), 1,
+      sym__scale_word,
+  [6053] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(155), 3,
+      ts_builtin_sym_end,
+      anon_sym_LBRACE,
+      sym__line_end,
+  [6062] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(602), 1,
+      sym_number,
+    ACTIONS(604), 1,
+      sym__without_space,
+    STATE(92), 1,
+      sym_quantity,
+  [6075] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(608), 1,
+      sym_junk,
+    ACTIONS(606), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6210] = 2,
+  [6086] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(563), 2,
+    ACTIONS(546), 3,
+      anon_sym_LBRACE,
+      anon_sym_RBRACE,
+      sym_junk,
+  [6095] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(610), 1,
+      anon_sym_RPAREN,
+  [6108] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(614), 1,
+      sym_junk,
+    ACTIONS(612), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6218] = 2,
+  [6119] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(655), 2,
+    ACTIONS(618), 1,
+      sym_junk,
+    ACTIONS(616), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6226] = 2,
+  [6130] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(657), 2,
+    ACTIONS(620), 1,
+      sym_number,
+    ACTIONS(622), 1,
+      sym__without_space,
+    STATE(137), 1,
+      sym_quantity,
+  [6143] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(624), 1,
+      anon_sym_RPAREN,
+  [6156] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(626), 1,
+      anon_sym_RPAREN,
+  [6169] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(628), 1,
+      anon_sym_RPAREN,
+  [6182] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(632), 1,
+      sym_junk,
+    ACTIONS(630), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6234] = 2,
+  [6193] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(597), 2,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(634), 1,
+      anon_sym_RPAREN,
+  [6206] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(636), 1,
+      anon_sym_RPAREN,
+  [6219] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(638), 1,
+      anon_sym_RPAREN,
+  [6232] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(572), 1,
+      aux_sym_arithmetic_token1,
+    ACTIONS(574), 1,
+      aux_sym_arithmetic_token2,
+    ACTIONS(640), 1,
+      anon_sym_RPAREN,
+  [6245] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(644), 1,
+      sym_junk,
+    ACTIONS(642), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6242] = 2,
+  [6256] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(659), 2,
+    ACTIONS(646), 1,
+      sym_junk,
+    ACTIONS(616), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6250] = 2,
+  [6267] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(607), 2,
+    ACTIONS(648), 1,
+      sym_junk,
+    ACTIONS(616), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6258] = 3,
+  [6278] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(259), 1,
-      sym__bare,
-    ACTIONS(661), 1,
-      anon_sym_to,
-  [6268] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(645), 2,
+    ACTIONS(650), 1,
+      sym_junk,
+    ACTIONS(568), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6276] = 2,
+  [6289] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(663), 2,
+    ACTIONS(654), 1,
+      anon_sym_LBRACE,
+    ACTIONS(652), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6284] = 3,
+  [6300] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(259), 1,
-      sym__bare,
-    ACTIONS(665), 1,
-      anon_sym_to,
-  [6294] = 2,
+    ACTIONS(190), 3,
+      aux_sym_arithmetic_token1,
+      aux_sym_arithmetic_token2,
+      anon_sym_RPAREN,
+  [6309] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(667), 2,
+    ACTIONS(594), 2,
       ts_builtin_sym_end,
       sym__line_end,
-  [6302] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(569), 2,
-      ts_builtin_sym_end,
-      sym__line_end,
-  [6310] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(669), 1,
-      sym__bare,
   [6317] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(671), 1,
+    ACTIONS(642), 2,
       ts_builtin_sym_end,
-  [6324] = 2,
+      sym__line_end,
+  [6325] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(673), 1,
-      anon_sym_LBRACE,
-  [6331] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(675), 1,
+    ACTIONS(276), 1,
       sym__bare,
-  [6338] = 2,
+    ACTIONS(656), 1,
+      anon_sym_to,
+  [6335] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(677), 1,
+    ACTIONS(594), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6343] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(658), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6351] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(580), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6359] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(660), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6367] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(568), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6375] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(662), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6383] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(594), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6391] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(664), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6399] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(551), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6407] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(568), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6415] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(666), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6423] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(276), 1,
+      sym__bare,
+    ACTIONS(668), 1,
+      anon_sym_to,
+  [6433] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(670), 1,
+      sym__line_end,
+    STATE(33), 1,
+      aux_sym_source_file_repeat1,
+  [6443] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(672), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6451] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(568), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6459] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(616), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6467] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(606), 2,
+      ts_builtin_sym_end,
+      sym__line_end,
+  [6475] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(674), 1,
       anon_sym_LBRACE,
-  [6345] = 2,
+  [6482] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(679), 1,
+    ACTIONS(676), 1,
+      ts_builtin_sym_end,
+  [6489] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(678), 1,
       anon_sym_LBRACE,
-  [6352] = 2,
+  [6496] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(681), 1,
+    ACTIONS(680), 1,
+      anon_sym_LBRACE,
+  [6503] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(682), 1,
+      sym__bare,
+  [6510] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(684), 1,
+      sym__bare,
+  [6517] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(686), 1,
       anon_sym_LBRACE,
 };
 
 static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(2)] = 0,
-  [SMALL_STATE(3)] = 103,
-  [SMALL_STATE(4)] = 206,
-  [SMALL_STATE(5)] = 309,
-  [SMALL_STATE(6)] = 412,
-  [SMALL_STATE(7)] = 515,
-  [SMALL_STATE(8)] = 618,
-  [SMALL_STATE(9)] = 721,
-  [SMALL_STATE(10)] = 824,
-  [SMALL_STATE(11)] = 924,
-  [SMALL_STATE(12)] = 1024,
-  [SMALL_STATE(13)] = 1124,
-  [SMALL_STATE(14)] = 1224,
-  [SMALL_STATE(15)] = 1321,
-  [SMALL_STATE(16)] = 1418,
-  [SMALL_STATE(17)] = 1515,
-  [SMALL_STATE(18)] = 1612,
-  [SMALL_STATE(19)] = 1709,
-  [SMALL_STATE(20)] = 1806,
-  [SMALL_STATE(21)] = 1903,
-  [SMALL_STATE(22)] = 2000,
-  [SMALL_STATE(23)] = 2097,
-  [SMALL_STATE(24)] = 2157,
-  [SMALL_STATE(25)] = 2217,
-  [SMALL_STATE(26)] = 2272,
-  [SMALL_STATE(27)] = 2327,
-  [SMALL_STATE(28)] = 2384,
-  [SMALL_STATE(29)] = 2439,
-  [SMALL_STATE(30)] = 2494,
-  [SMALL_STATE(31)] = 2549,
-  [SMALL_STATE(32)] = 2605,
-  [SMALL_STATE(33)] = 2664,
-  [SMALL_STATE(34)] = 2719,
-  [SMALL_STATE(35)] = 2767,
-  [SMALL_STATE(36)] = 2854,
-  [SMALL_STATE(37)] = 2941,
-  [SMALL_STATE(38)] = 3006,
-  [SMALL_STATE(39)] = 3042,
-  [SMALL_STATE(40)] = 3072,
-  [SMALL_STATE(41)] = 3100,
-  [SMALL_STATE(42)] = 3128,
-  [SMALL_STATE(43)] = 3149,
-  [SMALL_STATE(44)] = 3170,
-  [SMALL_STATE(45)] = 3191,
-  [SMALL_STATE(46)] = 3214,
-  [SMALL_STATE(47)] = 3235,
-  [SMALL_STATE(48)] = 3256,
-  [SMALL_STATE(49)] = 3277,
-  [SMALL_STATE(50)] = 3298,
-  [SMALL_STATE(51)] = 3319,
-  [SMALL_STATE(52)] = 3349,
-  [SMALL_STATE(53)] = 3379,
-  [SMALL_STATE(54)] = 3403,
-  [SMALL_STATE(55)] = 3433,
-  [SMALL_STATE(56)] = 3459,
-  [SMALL_STATE(57)] = 3483,
-  [SMALL_STATE(58)] = 3513,
-  [SMALL_STATE(59)] = 3540,
-  [SMALL_STATE(60)] = 3567,
-  [SMALL_STATE(61)] = 3592,
-  [SMALL_STATE(62)] = 3611,
-  [SMALL_STATE(63)] = 3632,
-  [SMALL_STATE(64)] = 3651,
-  [SMALL_STATE(65)] = 3670,
-  [SMALL_STATE(66)] = 3689,
-  [SMALL_STATE(67)] = 3708,
-  [SMALL_STATE(68)] = 3727,
-  [SMALL_STATE(69)] = 3746,
-  [SMALL_STATE(70)] = 3765,
-  [SMALL_STATE(71)] = 3784,
-  [SMALL_STATE(72)] = 3808,
-  [SMALL_STATE(73)] = 3832,
-  [SMALL_STATE(74)] = 3856,
-  [SMALL_STATE(75)] = 3878,
-  [SMALL_STATE(76)] = 3902,
-  [SMALL_STATE(77)] = 3926,
-  [SMALL_STATE(78)] = 3950,
-  [SMALL_STATE(79)] = 3974,
-  [SMALL_STATE(80)] = 3998,
-  [SMALL_STATE(81)] = 4022,
-  [SMALL_STATE(82)] = 4044,
-  [SMALL_STATE(83)] = 4068,
-  [SMALL_STATE(84)] = 4092,
-  [SMALL_STATE(85)] = 4116,
-  [SMALL_STATE(86)] = 4140,
-  [SMALL_STATE(87)] = 4164,
-  [SMALL_STATE(88)] = 4188,
-  [SMALL_STATE(89)] = 4212,
-  [SMALL_STATE(90)] = 4236,
-  [SMALL_STATE(91)] = 4253,
-  [SMALL_STATE(92)] = 4270,
-  [SMALL_STATE(93)] = 4287,
-  [SMALL_STATE(94)] = 4304,
-  [SMALL_STATE(95)] = 4321,
-  [SMALL_STATE(96)] = 4338,
-  [SMALL_STATE(97)] = 4355,
-  [SMALL_STATE(98)] = 4372,
-  [SMALL_STATE(99)] = 4389,
-  [SMALL_STATE(100)] = 4410,
-  [SMALL_STATE(101)] = 4427,
-  [SMALL_STATE(102)] = 4444,
-  [SMALL_STATE(103)] = 4463,
-  [SMALL_STATE(104)] = 4486,
-  [SMALL_STATE(105)] = 4505,
-  [SMALL_STATE(106)] = 4527,
-  [SMALL_STATE(107)] = 4549,
-  [SMALL_STATE(108)] = 4571,
-  [SMALL_STATE(109)] = 4593,
-  [SMALL_STATE(110)] = 4615,
-  [SMALL_STATE(111)] = 4637,
-  [SMALL_STATE(112)] = 4655,
-  [SMALL_STATE(113)] = 4677,
-  [SMALL_STATE(114)] = 4699,
-  [SMALL_STATE(115)] = 4715,
-  [SMALL_STATE(116)] = 4734,
-  [SMALL_STATE(117)] = 4749,
-  [SMALL_STATE(118)] = 4768,
-  [SMALL_STATE(119)] = 4783,
-  [SMALL_STATE(120)] = 4800,
-  [SMALL_STATE(121)] = 4815,
-  [SMALL_STATE(122)] = 4830,
-  [SMALL_STATE(123)] = 4853,
-  [SMALL_STATE(124)] = 4868,
-  [SMALL_STATE(125)] = 4883,
-  [SMALL_STATE(126)] = 4898,
-  [SMALL_STATE(127)] = 4913,
-  [SMALL_STATE(128)] = 4928,
-  [SMALL_STATE(129)] = 4947,
-  [SMALL_STATE(130)] = 4965,
-  [SMALL_STATE(131)] = 4981,
-  [SMALL_STATE(132)] = 4995,
-  [SMALL_STATE(133)] = 5013,
-  [SMALL_STATE(134)] = 5029,
-  [SMALL_STATE(135)] = 5047,
-  [SMALL_STATE(136)] = 5063,
-  [SMALL_STATE(137)] = 5077,
-  [SMALL_STATE(138)] = 5091,
-  [SMALL_STATE(139)] = 5109,
-  [SMALL_STATE(140)] = 5123,
-  [SMALL_STATE(141)] = 5145,
-  [SMALL_STATE(142)] = 5159,
-  [SMALL_STATE(143)] = 5181,
-  [SMALL_STATE(144)] = 5195,
-  [SMALL_STATE(145)] = 5211,
-  [SMALL_STATE(146)] = 5228,
-  [SMALL_STATE(147)] = 5241,
-  [SMALL_STATE(148)] = 5252,
-  [SMALL_STATE(149)] = 5271,
-  [SMALL_STATE(150)] = 5284,
-  [SMALL_STATE(151)] = 5297,
-  [SMALL_STATE(152)] = 5314,
-  [SMALL_STATE(153)] = 5331,
-  [SMALL_STATE(154)] = 5350,
-  [SMALL_STATE(155)] = 5361,
-  [SMALL_STATE(156)] = 5374,
-  [SMALL_STATE(157)] = 5387,
-  [SMALL_STATE(158)] = 5404,
-  [SMALL_STATE(159)] = 5417,
-  [SMALL_STATE(160)] = 5434,
-  [SMALL_STATE(161)] = 5451,
-  [SMALL_STATE(162)] = 5468,
-  [SMALL_STATE(163)] = 5485,
-  [SMALL_STATE(164)] = 5498,
-  [SMALL_STATE(165)] = 5511,
-  [SMALL_STATE(166)] = 5528,
-  [SMALL_STATE(167)] = 5541,
-  [SMALL_STATE(168)] = 5554,
-  [SMALL_STATE(169)] = 5564,
-  [SMALL_STATE(170)] = 5580,
-  [SMALL_STATE(171)] = 5596,
-  [SMALL_STATE(172)] = 5608,
-  [SMALL_STATE(173)] = 5624,
-  [SMALL_STATE(174)] = 5636,
-  [SMALL_STATE(175)] = 5652,
-  [SMALL_STATE(176)] = 5668,
-  [SMALL_STATE(177)] = 5684,
-  [SMALL_STATE(178)] = 5700,
-  [SMALL_STATE(179)] = 5709,
-  [SMALL_STATE(180)] = 5720,
-  [SMALL_STATE(181)] = 5729,
-  [SMALL_STATE(182)] = 5738,
-  [SMALL_STATE(183)] = 5747,
-  [SMALL_STATE(184)] = 5756,
-  [SMALL_STATE(185)] = 5765,
-  [SMALL_STATE(186)] = 5774,
-  [SMALL_STATE(187)] = 5783,
-  [SMALL_STATE(188)] = 5792,
-  [SMALL_STATE(189)] = 5801,
-  [SMALL_STATE(190)] = 5812,
-  [SMALL_STATE(191)] = 5823,
-  [SMALL_STATE(192)] = 5836,
-  [SMALL_STATE(193)] = 5849,
-  [SMALL_STATE(194)] = 5860,
-  [SMALL_STATE(195)] = 5873,
-  [SMALL_STATE(196)] = 5884,
-  [SMALL_STATE(197)] = 5895,
-  [SMALL_STATE(198)] = 5906,
-  [SMALL_STATE(199)] = 5917,
-  [SMALL_STATE(200)] = 5928,
-  [SMALL_STATE(201)] = 5937,
-  [SMALL_STATE(202)] = 5950,
-  [SMALL_STATE(203)] = 5961,
-  [SMALL_STATE(204)] = 5974,
-  [SMALL_STATE(205)] = 5985,
-  [SMALL_STATE(206)] = 5996,
-  [SMALL_STATE(207)] = 6009,
-  [SMALL_STATE(208)] = 6022,
-  [SMALL_STATE(209)] = 6035,
-  [SMALL_STATE(210)] = 6048,
-  [SMALL_STATE(211)] = 6059,
-  [SMALL_STATE(212)] = 6072,
-  [SMALL_STATE(213)] = 6085,
-  [SMALL_STATE(214)] = 6098,
-  [SMALL_STATE(215)] = 6111,
-  [SMALL_STATE(216)] = 6122,
-  [SMALL_STATE(217)] = 6133,
-  [SMALL_STATE(218)] = 6144,
-  [SMALL_STATE(219)] = 6154,
-  [SMALL_STATE(220)] = 6162,
-  [SMALL_STATE(221)] = 6170,
-  [SMALL_STATE(222)] = 6178,
-  [SMALL_STATE(223)] = 6186,
-  [SMALL_STATE(224)] = 6194,
-  [SMALL_STATE(225)] = 6202,
-  [SMALL_STATE(226)] = 6210,
-  [SMALL_STATE(227)] = 6218,
-  [SMALL_STATE(228)] = 6226,
-  [SMALL_STATE(229)] = 6234,
-  [SMALL_STATE(230)] = 6242,
-  [SMALL_STATE(231)] = 6250,
-  [SMALL_STATE(232)] = 6258,
-  [SMALL_STATE(233)] = 6268,
-  [SMALL_STATE(234)] = 6276,
-  [SMALL_STATE(235)] = 6284,
-  [SMALL_STATE(236)] = 6294,
-  [SMALL_STATE(237)] = 6302,
-  [SMALL_STATE(238)] = 6310,
-  [SMALL_STATE(239)] = 6317,
-  [SMALL_STATE(240)] = 6324,
-  [SMALL_STATE(241)] = 6331,
-  [SMALL_STATE(242)] = 6338,
-  [SMALL_STATE(243)] = 6345,
-  [SMALL_STATE(244)] = 6352,
+  [SMALL_STATE(3)] = 107,
+  [SMALL_STATE(4)] = 214,
+  [SMALL_STATE(5)] = 321,
+  [SMALL_STATE(6)] = 428,
+  [SMALL_STATE(7)] = 535,
+  [SMALL_STATE(8)] = 642,
+  [SMALL_STATE(9)] = 749,
+  [SMALL_STATE(10)] = 856,
+  [SMALL_STATE(11)] = 960,
+  [SMALL_STATE(12)] = 1064,
+  [SMALL_STATE(13)] = 1168,
+  [SMALL_STATE(14)] = 1272,
+  [SMALL_STATE(15)] = 1373,
+  [SMALL_STATE(16)] = 1474,
+  [SMALL_STATE(17)] = 1575,
+  [SMALL_STATE(18)] = 1676,
+  [SMALL_STATE(19)] = 1777,
+  [SMALL_STATE(20)] = 1878,
+  [SMALL_STATE(21)] = 1979,
+  [SMALL_STATE(22)] = 2080,
+  [SMALL_STATE(23)] = 2181,
+  [SMALL_STATE(24)] = 2243,
+  [SMALL_STATE(25)] = 2305,
+  [SMALL_STATE(26)] = 2362,
+  [SMALL_STATE(27)] = 2419,
+  [SMALL_STATE(28)] = 2476,
+  [SMALL_STATE(29)] = 2533,
+  [SMALL_STATE(30)] = 2590,
+  [SMALL_STATE(31)] = 2647,
+  [SMALL_STATE(32)] = 2706,
+  [SMALL_STATE(33)] = 2764,
+  [SMALL_STATE(34)] = 2821,
+  [SMALL_STATE(35)] = 2882,
+  [SMALL_STATE(36)] = 2932,
+  [SMALL_STATE(37)] = 3019,
+  [SMALL_STATE(38)] = 3106,
+  [SMALL_STATE(39)] = 3171,
+  [SMALL_STATE(40)] = 3207,
+  [SMALL_STATE(41)] = 3237,
+  [SMALL_STATE(42)] = 3265,
+  [SMALL_STATE(43)] = 3293,
+  [SMALL_STATE(44)] = 3314,
+  [SMALL_STATE(45)] = 3335,
+  [SMALL_STATE(46)] = 3356,
+  [SMALL_STATE(47)] = 3377,
+  [SMALL_STATE(48)] = 3398,
+  [SMALL_STATE(49)] = 3419,
+  [SMALL_STATE(50)] = 3442,
+  [SMALL_STATE(51)] = 3463,
+  [SMALL_STATE(52)] = 3484,
+  [SMALL_STATE(53)] = 3514,
+  [SMALL_STATE(54)] = 3544,
+  [SMALL_STATE(55)] = 3568,
+  [SMALL_STATE(56)] = 3598,
+  [SMALL_STATE(57)] = 3622,
+  [SMALL_STATE(58)] = 3652,
+  [SMALL_STATE(59)] = 3678,
+  [SMALL_STATE(60)] = 3697,
+  [SMALL_STATE(61)] = 3722,
+  [SMALL_STATE(62)] = 3743,
+  [SMALL_STATE(63)] = 3762,
+  [SMALL_STATE(64)] = 3789,
+  [SMALL_STATE(65)] = 3808,
+  [SMALL_STATE(66)] = 3827,
+  [SMALL_STATE(67)] = 3846,
+  [SMALL_STATE(68)] = 3865,
+  [SMALL_STATE(69)] = 3884,
+  [SMALL_STATE(70)] = 3903,
+  [SMALL_STATE(71)] = 3922,
+  [SMALL_STATE(72)] = 3949,
+  [SMALL_STATE(73)] = 3973,
+  [SMALL_STATE(74)] = 3995,
+  [SMALL_STATE(75)] = 4019,
+  [SMALL_STATE(76)] = 4043,
+  [SMALL_STATE(77)] = 4065,
+  [SMALL_STATE(78)] = 4089,
+  [SMALL_STATE(79)] = 4113,
+  [SMALL_STATE(80)] = 4137,
+  [SMALL_STATE(81)] = 4161,
+  [SMALL_STATE(82)] = 4185,
+  [SMALL_STATE(83)] = 4209,
+  [SMALL_STATE(84)] = 4233,
+  [SMALL_STATE(85)] = 4257,
+  [SMALL_STATE(86)] = 4281,
+  [SMALL_STATE(87)] = 4305,
+  [SMALL_STATE(88)] = 4329,
+  [SMALL_STATE(89)] = 4353,
+  [SMALL_STATE(90)] = 4377,
+  [SMALL_STATE(91)] = 4401,
+  [SMALL_STATE(92)] = 4418,
+  [SMALL_STATE(93)] = 4437,
+  [SMALL_STATE(94)] = 4454,
+  [SMALL_STATE(95)] = 4471,
+  [SMALL_STATE(96)] = 4488,
+  [SMALL_STATE(97)] = 4505,
+  [SMALL_STATE(98)] = 4522,
+  [SMALL_STATE(99)] = 4539,
+  [SMALL_STATE(100)] = 4556,
+  [SMALL_STATE(101)] = 4579,
+  [SMALL_STATE(102)] = 4598,
+  [SMALL_STATE(103)] = 4615,
+  [SMALL_STATE(104)] = 4636,
+  [SMALL_STATE(105)] = 4653,
+  [SMALL_STATE(106)] = 4670,
+  [SMALL_STATE(107)] = 4692,
+  [SMALL_STATE(108)] = 4714,
+  [SMALL_STATE(109)] = 4736,
+  [SMALL_STATE(110)] = 4758,
+  [SMALL_STATE(111)] = 4776,
+  [SMALL_STATE(112)] = 4798,
+  [SMALL_STATE(113)] = 4820,
+  [SMALL_STATE(114)] = 4836,
+  [SMALL_STATE(115)] = 4858,
+  [SMALL_STATE(116)] = 4880,
+  [SMALL_STATE(117)] = 4899,
+  [SMALL_STATE(118)] = 4916,
+  [SMALL_STATE(119)] = 4939,
+  [SMALL_STATE(120)] = 4958,
+  [SMALL_STATE(121)] = 4973,
+  [SMALL_STATE(122)] = 4988,
+  [SMALL_STATE(123)] = 5003,
+  [SMALL_STATE(124)] = 5018,
+  [SMALL_STATE(125)] = 5033,
+  [SMALL_STATE(126)] = 5048,
+  [SMALL_STATE(127)] = 5063,
+  [SMALL_STATE(128)] = 5082,
+  [SMALL_STATE(129)] = 5097,
+  [SMALL_STATE(130)] = 5112,
+  [SMALL_STATE(131)] = 5128,
+  [SMALL_STATE(132)] = 5146,
+  [SMALL_STATE(133)] = 5160,
+  [SMALL_STATE(134)] = 5178,
+  [SMALL_STATE(135)] = 5192,
+  [SMALL_STATE(136)] = 5206,
+  [SMALL_STATE(137)] = 5222,
+  [SMALL_STATE(138)] = 5238,
+  [SMALL_STATE(139)] = 5254,
+  [SMALL_STATE(140)] = 5272,
+  [SMALL_STATE(141)] = 5290,
+  [SMALL_STATE(142)] = 5304,
+  [SMALL_STATE(143)] = 5318,
+  [SMALL_STATE(144)] = 5332,
+  [SMALL_STATE(145)] = 5354,
+  [SMALL_STATE(146)] = 5376,
+  [SMALL_STATE(147)] = 5387,
+  [SMALL_STATE(148)] = 5400,
+  [SMALL_STATE(149)] = 5417,
+  [SMALL_STATE(150)] = 5430,
+  [SMALL_STATE(151)] = 5443,
+  [SMALL_STATE(152)] = 5456,
+  [SMALL_STATE(153)] = 5469,
+  [SMALL_STATE(154)] = 5486,
+  [SMALL_STATE(155)] = 5503,
+  [SMALL_STATE(156)] = 5522,
+  [SMALL_STATE(157)] = 5535,
+  [SMALL_STATE(158)] = 5552,
+  [SMALL_STATE(159)] = 5565,
+  [SMALL_STATE(160)] = 5582,
+  [SMALL_STATE(161)] = 5595,
+  [SMALL_STATE(162)] = 5612,
+  [SMALL_STATE(163)] = 5625,
+  [SMALL_STATE(164)] = 5642,
+  [SMALL_STATE(165)] = 5655,
+  [SMALL_STATE(166)] = 5672,
+  [SMALL_STATE(167)] = 5689,
+  [SMALL_STATE(168)] = 5708,
+  [SMALL_STATE(169)] = 5719,
+  [SMALL_STATE(170)] = 5731,
+  [SMALL_STATE(171)] = 5747,
+  [SMALL_STATE(172)] = 5763,
+  [SMALL_STATE(173)] = 5779,
+  [SMALL_STATE(174)] = 5791,
+  [SMALL_STATE(175)] = 5801,
+  [SMALL_STATE(176)] = 5817,
+  [SMALL_STATE(177)] = 5833,
+  [SMALL_STATE(178)] = 5849,
+  [SMALL_STATE(179)] = 5865,
+  [SMALL_STATE(180)] = 5874,
+  [SMALL_STATE(181)] = 5885,
+  [SMALL_STATE(182)] = 5898,
+  [SMALL_STATE(183)] = 5909,
+  [SMALL_STATE(184)] = 5918,
+  [SMALL_STATE(185)] = 5927,
+  [SMALL_STATE(186)] = 5936,
+  [SMALL_STATE(187)] = 5945,
+  [SMALL_STATE(188)] = 5954,
+  [SMALL_STATE(189)] = 5963,
+  [SMALL_STATE(190)] = 5974,
+  [SMALL_STATE(191)] = 5983,
+  [SMALL_STATE(192)] = 5994,
+  [SMALL_STATE(193)] = 6005,
+  [SMALL_STATE(194)] = 6018,
+  [SMALL_STATE(195)] = 6029,
+  [SMALL_STATE(196)] = 6040,
+  [SMALL_STATE(197)] = 6053,
+  [SMALL_STATE(198)] = 6062,
+  [SMALL_STATE(199)] = 6075,
+  [SMALL_STATE(200)] = 6086,
+  [SMALL_STATE(201)] = 6095,
+  [SMALL_STATE(202)] = 6108,
+  [SMALL_STATE(203)] = 6119,
+  [SMALL_STATE(204)] = 6130,
+  [SMALL_STATE(205)] = 6143,
+  [SMALL_STATE(206)] = 6156,
+  [SMALL_STATE(207)] = 6169,
+  [SMALL_STATE(208)] = 6182,
+  [SMALL_STATE(209)] = 6193,
+  [SMALL_STATE(210)] = 6206,
+  [SMALL_STATE(211)] = 6219,
+  [SMALL_STATE(212)] = 6232,
+  [SMALL_STATE(213)] = 6245,
+  [SMALL_STATE(214)] = 6256,
+  [SMALL_STATE(215)] = 6267,
+  [SMALL_STATE(216)] = 6278,
+  [SMALL_STATE(217)] = 6289,
+  [SMALL_STATE(218)] = 6300,
+  [SMALL_STATE(219)] = 6309,
+  [SMALL_STATE(220)] = 6317,
+  [SMALL_STATE(221)] = 6325,
+  [SMALL_STATE(222)] = 6335,
+  [SMALL_STATE(223)] = 6343,
+  [SMALL_STATE(224)] = 6351,
+  [SMALL_STATE(225)] = 6359,
+  [SMALL_STATE(226)] = 6367,
+  [SMALL_STATE(227)] = 6375,
+  [SMALL_STATE(228)] = 6383,
+  [SMALL_STATE(229)] = 6391,
+  [SMALL_STATE(230)] = 6399,
+  [SMALL_STATE(231)] = 6407,
+  [SMALL_STATE(232)] = 6415,
+  [SMALL_STATE(233)] = 6423,
+  [SMALL_STATE(234)] = 6433,
+  [SMALL_STATE(235)] = 6443,
+  [SMALL_STATE(236)] = 6451,
+  [SMALL_STATE(237)] = 6459,
+  [SMALL_STATE(238)] = 6467,
+  [SMALL_STATE(239)] = 6475,
+  [SMALL_STATE(240)] = 6482,
+  [SMALL_STATE(241)] = 6489,
+  [SMALL_STATE(242)] = 6496,
+  [SMALL_STATE(243)] = 6503,
+  [SMALL_STATE(244)] = 6510,
+  [SMALL_STATE(245)] = 6517,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {
@@ -10827,332 +11098,334 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [1] = {.entry = {.count = 1, .reusable = false}}, RECOVER(),
   [3] = {.entry = {.count = 1, .reusable = true}}, SHIFT_EXTRA(),
   [5] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 0, 0, 0),
-  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(140),
-  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(27),
-  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
+  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(145),
+  [9] = {.entry = {.count = 1, .reusable = false}}, SHIFT(31),
+  [11] = {.entry = {.count = 1, .reusable = false}}, SHIFT(27),
   [13] = {.entry = {.count = 1, .reusable = false}}, SHIFT(23),
-  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(28),
-  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(30),
+  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(29),
+  [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
   [19] = {.entry = {.count = 1, .reusable = false}}, SHIFT(26),
-  [21] = {.entry = {.count = 1, .reusable = false}}, SHIFT(29),
-  [23] = {.entry = {.count = 1, .reusable = false}}, SHIFT(195),
-  [25] = {.entry = {.count = 1, .reusable = true}}, SHIFT(136),
-  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
-  [29] = {.entry = {.count = 1, .reusable = true}}, SHIFT(202),
-  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(6),
-  [33] = {.entry = {.count = 1, .reusable = true}}, SHIFT(215),
-  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
-  [37] = {.entry = {.count = 1, .reusable = true}}, SHIFT(31),
-  [39] = {.entry = {.count = 1, .reusable = true}}, SHIFT(210),
-  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
-  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(193),
-  [45] = {.entry = {.count = 1, .reusable = true}}, SHIFT(217),
-  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
-  [49] = {.entry = {.count = 1, .reusable = true}}, SHIFT(204),
-  [51] = {.entry = {.count = 1, .reusable = true}}, SHIFT(197),
-  [53] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 2, 0, 0),
-  [55] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 3, 0, 0),
+  [21] = {.entry = {.count = 1, .reusable = false}}, SHIFT(30),
+  [23] = {.entry = {.count = 1, .reusable = false}}, SHIFT(28),
+  [25] = {.entry = {.count = 1, .reusable = false}}, SHIFT(217),
+  [27] = {.entry = {.count = 1, .reusable = true}}, SHIFT(135),
+  [29] = {.entry = {.count = 1, .reusable = true}}, SHIFT(11),
+  [31] = {.entry = {.count = 1, .reusable = true}}, SHIFT(214),
+  [33] = {.entry = {.count = 1, .reusable = true}}, SHIFT(32),
+  [35] = {.entry = {.count = 1, .reusable = true}}, SHIFT(208),
+  [37] = {.entry = {.count = 1, .reusable = true}}, SHIFT(6),
+  [39] = {.entry = {.count = 1, .reusable = true}}, SHIFT(202),
+  [41] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
+  [43] = {.entry = {.count = 1, .reusable = true}}, SHIFT(191),
+  [45] = {.entry = {.count = 1, .reusable = true}}, SHIFT(7),
+  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(199),
+  [49] = {.entry = {.count = 1, .reusable = true}}, SHIFT(203),
+  [51] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
+  [53] = {.entry = {.count = 1, .reusable = true}}, SHIFT(216),
+  [55] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 2, 0, 0),
   [57] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 1, 0, 0),
-  [59] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 4, 0, 0),
-  [61] = {.entry = {.count = 1, .reusable = true}}, SHIFT(179),
-  [63] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(140),
-  [66] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
-  [68] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
-  [71] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
-  [74] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(23),
-  [77] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
-  [80] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(30),
-  [83] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
-  [86] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
-  [89] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(195),
-  [92] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(136),
-  [95] = {.entry = {.count = 1, .reusable = true}}, SHIFT(199),
-  [97] = {.entry = {.count = 1, .reusable = true}}, SHIFT(216),
-  [99] = {.entry = {.count = 1, .reusable = true}}, SHIFT(190),
-  [101] = {.entry = {.count = 1, .reusable = true}}, SHIFT(198),
-  [103] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_key, 1, 0, 0),
-  [105] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
-  [107] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_key, 1, 0, 0),
-  [109] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
-  [111] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0), SHIFT_REPEAT(24),
-  [114] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
-  [116] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__word, 1, 0, 0),
-  [118] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__word, 1, 0, 0),
-  [120] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym__word, 1, 0, 0), SHIFT(34),
-  [123] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
-  [126] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
-  [129] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
-  [131] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
-  [133] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(31),
-  [136] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, 0, 4),
-  [138] = {.entry = {.count = 1, .reusable = true}}, SHIFT(122),
-  [140] = {.entry = {.count = 1, .reusable = false}}, SHIFT(240),
-  [142] = {.entry = {.count = 1, .reusable = true}}, SHIFT(244),
-  [144] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
-  [146] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 2, 0, 0),
-  [148] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_kind, 2, 0, 0),
-  [150] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2),
-  [152] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2), SHIFT(153),
-  [155] = {.entry = {.count = 1, .reusable = true}}, SHIFT(152),
-  [157] = {.entry = {.count = 1, .reusable = false}}, SHIFT(161),
-  [159] = {.entry = {.count = 1, .reusable = true}}, SHIFT(241),
-  [161] = {.entry = {.count = 1, .reusable = true}}, SHIFT(232),
-  [163] = {.entry = {.count = 1, .reusable = true}}, SHIFT(59),
-  [165] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
-  [167] = {.entry = {.count = 1, .reusable = false}}, SHIFT(103),
-  [169] = {.entry = {.count = 1, .reusable = true}}, SHIFT(129),
-  [171] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
-  [173] = {.entry = {.count = 1, .reusable = true}}, SHIFT(159),
-  [175] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
-  [177] = {.entry = {.count = 1, .reusable = false}}, SHIFT(38),
-  [179] = {.entry = {.count = 1, .reusable = false}}, SHIFT(44),
-  [181] = {.entry = {.count = 1, .reusable = false}}, SHIFT(106),
-  [183] = {.entry = {.count = 1, .reusable = true}}, SHIFT(163),
-  [185] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 1, 0, 0),
-  [187] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 1, 0, 0),
-  [189] = {.entry = {.count = 1, .reusable = false}}, SHIFT(57),
-  [191] = {.entry = {.count = 1, .reusable = true}}, SHIFT(146),
-  [193] = {.entry = {.count = 1, .reusable = true}}, SHIFT(42),
-  [195] = {.entry = {.count = 1, .reusable = false}}, SHIFT(42),
-  [197] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
-  [199] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
-  [201] = {.entry = {.count = 1, .reusable = true}}, SHIFT(66),
-  [203] = {.entry = {.count = 1, .reusable = false}}, SHIFT(66),
-  [205] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 0),
-  [207] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 0),
-  [209] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 2, 0, 0),
-  [211] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 2, 0, 0),
-  [213] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
-  [215] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
-  [217] = {.entry = {.count = 1, .reusable = true}}, SHIFT(192),
-  [219] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
-  [221] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
-  [223] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [225] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
-  [227] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_negative, 2, 0, 0),
-  [229] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_negative, 2, 0, 0),
-  [231] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [233] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
-  [235] = {.entry = {.count = 1, .reusable = true}}, SHIFT(145),
-  [237] = {.entry = {.count = 1, .reusable = true}}, SHIFT(87),
-  [239] = {.entry = {.count = 1, .reusable = false}}, SHIFT(53),
-  [241] = {.entry = {.count = 1, .reusable = false}}, SHIFT(92),
-  [243] = {.entry = {.count = 1, .reusable = true}}, SHIFT(90),
-  [245] = {.entry = {.count = 1, .reusable = true}}, SHIFT(100),
-  [247] = {.entry = {.count = 1, .reusable = false}}, SHIFT(100),
-  [249] = {.entry = {.count = 1, .reusable = true}}, SHIFT(160),
-  [251] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
-  [253] = {.entry = {.count = 1, .reusable = false}}, SHIFT(81),
-  [255] = {.entry = {.count = 1, .reusable = false}}, SHIFT(127),
-  [257] = {.entry = {.count = 1, .reusable = false}}, SHIFT(113),
-  [259] = {.entry = {.count = 1, .reusable = false}}, SHIFT(108),
-  [261] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
-  [263] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
-  [265] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
-  [267] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
-  [269] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
-  [271] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 15),
-  [273] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 15),
-  [275] = {.entry = {.count = 1, .reusable = true}}, SHIFT(162),
-  [277] = {.entry = {.count = 1, .reusable = true}}, SHIFT(86),
-  [279] = {.entry = {.count = 1, .reusable = false}}, SHIFT(144),
-  [281] = {.entry = {.count = 1, .reusable = false}}, SHIFT(180),
-  [283] = {.entry = {.count = 1, .reusable = true}}, SHIFT(125),
-  [285] = {.entry = {.count = 1, .reusable = true}}, SHIFT(165),
-  [287] = {.entry = {.count = 1, .reusable = true}}, SHIFT(89),
-  [289] = {.entry = {.count = 1, .reusable = false}}, SHIFT(40),
-  [291] = {.entry = {.count = 1, .reusable = false}}, SHIFT(63),
-  [293] = {.entry = {.count = 1, .reusable = true}}, SHIFT(137),
-  [295] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 3, 0, 0),
-  [297] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 3, 0, 0),
-  [299] = {.entry = {.count = 1, .reusable = true}}, SHIFT(114),
-  [301] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
-  [303] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
-  [305] = {.entry = {.count = 1, .reusable = true}}, SHIFT(149),
-  [307] = {.entry = {.count = 1, .reusable = false}}, SHIFT(105),
-  [309] = {.entry = {.count = 1, .reusable = true}}, SHIFT(206),
-  [311] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
-  [313] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
-  [315] = {.entry = {.count = 1, .reusable = true}}, SHIFT(107),
-  [317] = {.entry = {.count = 1, .reusable = false}}, SHIFT(107),
-  [319] = {.entry = {.count = 1, .reusable = true}}, SHIFT(105),
-  [321] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [323] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
-  [325] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(107),
-  [328] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(107),
-  [331] = {.entry = {.count = 1, .reusable = true}}, SHIFT(110),
-  [333] = {.entry = {.count = 1, .reusable = false}}, SHIFT(110),
-  [335] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
-  [337] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
-  [339] = {.entry = {.count = 1, .reusable = true}}, SHIFT(191),
-  [341] = {.entry = {.count = 1, .reusable = true}}, SHIFT(51),
-  [343] = {.entry = {.count = 1, .reusable = true}}, SHIFT(52),
-  [345] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
-  [347] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
-  [349] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
-  [351] = {.entry = {.count = 1, .reusable = true}}, SHIFT(143),
-  [353] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
-  [355] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
-  [357] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
-  [359] = {.entry = {.count = 1, .reusable = true}}, SHIFT(112),
-  [361] = {.entry = {.count = 1, .reusable = false}}, SHIFT(112),
-  [363] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 4, 0, 0),
-  [365] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 4, 0, 0),
-  [367] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
-  [369] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
-  [371] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
-  [373] = {.entry = {.count = 1, .reusable = true}}, SHIFT(76),
-  [375] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
-  [377] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
-  [379] = {.entry = {.count = 1, .reusable = true}}, SHIFT(235),
-  [381] = {.entry = {.count = 1, .reusable = true}}, SHIFT(106),
-  [383] = {.entry = {.count = 1, .reusable = true}}, SHIFT(243),
-  [385] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
-  [387] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
-  [389] = {.entry = {.count = 1, .reusable = true}}, SHIFT(37),
-  [391] = {.entry = {.count = 1, .reusable = true}}, SHIFT(156),
-  [393] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [395] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
-  [397] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
-  [399] = {.entry = {.count = 1, .reusable = true}}, SHIFT(35),
-  [401] = {.entry = {.count = 1, .reusable = true}}, SHIFT(36),
-  [403] = {.entry = {.count = 1, .reusable = false}}, SHIFT(181),
-  [405] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 14),
-  [407] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 14),
-  [409] = {.entry = {.count = 1, .reusable = true}}, SHIFT(54),
-  [411] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [413] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
-  [415] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(37),
-  [418] = {.entry = {.count = 1, .reusable = true}}, SHIFT(184),
-  [420] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
-  [422] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
-  [424] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 2, 0, 0),
-  [426] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 2, 0, 0),
-  [428] = {.entry = {.count = 1, .reusable = true}}, SHIFT(148),
-  [430] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
-  [432] = {.entry = {.count = 1, .reusable = true}}, SHIFT(173),
-  [434] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
-  [436] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
-  [438] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
-  [440] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 6),
-  [442] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 6),
-  [444] = {.entry = {.count = 1, .reusable = false}}, SHIFT(56),
-  [446] = {.entry = {.count = 1, .reusable = true}}, SHIFT(88),
-  [448] = {.entry = {.count = 1, .reusable = false}}, SHIFT(93),
-  [450] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
-  [452] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
-  [454] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 2, 0, 0),
-  [456] = {.entry = {.count = 1, .reusable = true}}, SHIFT(176),
-  [458] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
-  [460] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
-  [462] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 14),
-  [464] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 14),
-  [466] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 10),
-  [468] = {.entry = {.count = 1, .reusable = true}}, SHIFT(153),
-  [470] = {.entry = {.count = 1, .reusable = true}}, SHIFT(157),
-  [472] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 10),
-  [474] = {.entry = {.count = 1, .reusable = true}}, SHIFT(151),
-  [476] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 1, 0, 0),
-  [478] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
-  [480] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
-  [482] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0),
-  [484] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(153),
-  [487] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(157),
-  [490] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
-  [492] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
-  [494] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
-  [496] = {.entry = {.count = 1, .reusable = true}}, SHIFT(73),
-  [498] = {.entry = {.count = 1, .reusable = false}}, SHIFT(46),
-  [500] = {.entry = {.count = 1, .reusable = false}}, SHIFT(74),
-  [502] = {.entry = {.count = 1, .reusable = true}}, SHIFT(85),
-  [504] = {.entry = {.count = 1, .reusable = false}}, SHIFT(123),
-  [506] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 0),
-  [508] = {.entry = {.count = 1, .reusable = false}}, SHIFT(135),
-  [510] = {.entry = {.count = 1, .reusable = true}}, SHIFT(71),
-  [512] = {.entry = {.count = 1, .reusable = false}}, SHIFT(182),
-  [514] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
-  [516] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
-  [518] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
-  [520] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
-  [522] = {.entry = {.count = 1, .reusable = false}}, SHIFT(64),
-  [524] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
-  [526] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
-  [528] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
-  [530] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
-  [532] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 13),
-  [534] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(148),
-  [537] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0),
-  [539] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(169),
-  [542] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
-  [544] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(17),
-  [547] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 1, 0, 0),
-  [549] = {.entry = {.count = 1, .reusable = true}}, SHIFT(7),
-  [551] = {.entry = {.count = 1, .reusable = true}}, SHIFT(11),
-  [553] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
-  [555] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
-  [557] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
-  [559] = {.entry = {.count = 1, .reusable = true}}, SHIFT(147),
-  [561] = {.entry = {.count = 1, .reusable = true}}, SHIFT(169),
-  [563] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 12),
-  [565] = {.entry = {.count = 1, .reusable = true}}, SHIFT(227),
-  [567] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
-  [569] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 12),
-  [571] = {.entry = {.count = 1, .reusable = true}}, SHIFT(226),
-  [573] = {.entry = {.count = 1, .reusable = true}}, SHIFT(131),
-  [575] = {.entry = {.count = 1, .reusable = true}}, SHIFT(133),
-  [577] = {.entry = {.count = 1, .reusable = false}}, SHIFT(55),
-  [579] = {.entry = {.count = 1, .reusable = false}}, SHIFT(98),
-  [581] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 8),
-  [583] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
-  [585] = {.entry = {.count = 1, .reusable = true}}, SHIFT(83),
-  [587] = {.entry = {.count = 1, .reusable = true}}, SHIFT(47),
-  [589] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
-  [591] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, -1, 0),
-  [593] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 2, 0, 5),
-  [595] = {.entry = {.count = 1, .reusable = true}}, SHIFT(230),
-  [597] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 12),
-  [599] = {.entry = {.count = 1, .reusable = true}}, SHIFT(220),
-  [601] = {.entry = {.count = 1, .reusable = true}}, SHIFT(224),
-  [603] = {.entry = {.count = 1, .reusable = true}}, SHIFT(237),
-  [605] = {.entry = {.count = 1, .reusable = true}}, SHIFT(50),
-  [607] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 8),
-  [609] = {.entry = {.count = 1, .reusable = true}}, SHIFT(223),
-  [611] = {.entry = {.count = 1, .reusable = true}}, SHIFT(118),
-  [613] = {.entry = {.count = 1, .reusable = true}}, SHIFT(219),
-  [615] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 9),
-  [617] = {.entry = {.count = 1, .reusable = true}}, SHIFT(228),
-  [619] = {.entry = {.count = 1, .reusable = false}}, SHIFT(99),
-  [621] = {.entry = {.count = 1, .reusable = false}}, SHIFT(141),
-  [623] = {.entry = {.count = 1, .reusable = true}}, SHIFT(120),
-  [625] = {.entry = {.count = 1, .reusable = true}}, SHIFT(187),
-  [627] = {.entry = {.count = 1, .reusable = true}}, SHIFT(178),
-  [629] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 12),
-  [631] = {.entry = {.count = 1, .reusable = true}}, SHIFT(229),
-  [633] = {.entry = {.count = 1, .reusable = true}}, SHIFT(94),
-  [635] = {.entry = {.count = 1, .reusable = true}}, SHIFT(97),
-  [637] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
-  [639] = {.entry = {.count = 1, .reusable = true}}, SHIFT(70),
-  [641] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 8),
-  [643] = {.entry = {.count = 1, .reusable = true}}, SHIFT(231),
-  [645] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 8),
-  [647] = {.entry = {.count = 1, .reusable = true}}, SHIFT(236),
-  [649] = {.entry = {.count = 1, .reusable = true}}, SHIFT(222),
-  [651] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
-  [653] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 11),
-  [655] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 12),
-  [657] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 9),
-  [659] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 5),
-  [661] = {.entry = {.count = 1, .reusable = true}}, SHIFT(58),
-  [663] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 11),
-  [665] = {.entry = {.count = 1, .reusable = true}}, SHIFT(238),
-  [667] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 8),
-  [669] = {.entry = {.count = 1, .reusable = true}}, SHIFT(113),
-  [671] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
-  [673] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
-  [675] = {.entry = {.count = 1, .reusable = true}}, SHIFT(108),
-  [677] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
-  [679] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading_with_colon, 3, 0, 0),
-  [681] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 2, 0, 7),
+  [59] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 3, 0, 0),
+  [61] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 4, 0, 0),
+  [63] = {.entry = {.count = 1, .reusable = true}}, SHIFT(182),
+  [65] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(145),
+  [68] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
+  [70] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(31),
+  [73] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(27),
+  [76] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(23),
+  [79] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
+  [82] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(25),
+  [85] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(26),
+  [88] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(30),
+  [91] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(28),
+  [94] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(217),
+  [97] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0), SHIFT_REPEAT(135),
+  [100] = {.entry = {.count = 1, .reusable = true}}, SHIFT(180),
+  [102] = {.entry = {.count = 1, .reusable = true}}, SHIFT(215),
+  [104] = {.entry = {.count = 1, .reusable = true}}, SHIFT(213),
+  [106] = {.entry = {.count = 1, .reusable = true}}, SHIFT(195),
+  [108] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_key, 1, 0, 0),
+  [110] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
+  [112] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_key, 1, 0, 0),
+  [114] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [116] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0), SHIFT_REPEAT(24),
+  [119] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_key_repeat1, 2, 0, 0),
+  [121] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__word, 1, 0, 0),
+  [123] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__word, 1, 0, 0),
+  [125] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym__word, 1, 0, 0), SHIFT(35),
+  [128] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
+  [131] = {.entry = {.count = 2, .reusable = false}}, REDUCE(sym_kind, 1, 0, 0), REDUCE(sym__word, 1, 0, 0),
+  [134] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
+  [136] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0),
+  [138] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(32),
+  [141] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_block_repeat1, 2, 0, 0),
+  [143] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, 0, 4),
+  [145] = {.entry = {.count = 1, .reusable = true}}, SHIFT(118),
+  [147] = {.entry = {.count = 1, .reusable = false}}, SHIFT(241),
+  [149] = {.entry = {.count = 1, .reusable = true}}, SHIFT(245),
+  [151] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_kind, 2, 0, 0),
+  [153] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_kind, 2, 0, 0),
+  [155] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2),
+  [157] = {.entry = {.count = 2, .reusable = true}}, REDUCE(sym_unfinished, 2, 0, 2), SHIFT(155),
+  [160] = {.entry = {.count = 1, .reusable = true}}, SHIFT(157),
+  [162] = {.entry = {.count = 1, .reusable = false}}, SHIFT(153),
+  [164] = {.entry = {.count = 1, .reusable = true}}, SHIFT(243),
+  [166] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
+  [168] = {.entry = {.count = 1, .reusable = true}}, SHIFT(63),
+  [170] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
+  [172] = {.entry = {.count = 1, .reusable = false}}, SHIFT(100),
+  [174] = {.entry = {.count = 1, .reusable = true}}, SHIFT(131),
+  [176] = {.entry = {.count = 1, .reusable = true}}, SHIFT(164),
+  [178] = {.entry = {.count = 1, .reusable = true}}, SHIFT(166),
+  [180] = {.entry = {.count = 1, .reusable = true}}, SHIFT(81),
+  [182] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
+  [184] = {.entry = {.count = 1, .reusable = false}}, SHIFT(47),
+  [186] = {.entry = {.count = 1, .reusable = false}}, SHIFT(115),
+  [188] = {.entry = {.count = 1, .reusable = true}}, SHIFT(162),
+  [190] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 1, 0, 0),
+  [192] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 1, 0, 0),
+  [194] = {.entry = {.count = 1, .reusable = false}}, SHIFT(55),
+  [196] = {.entry = {.count = 1, .reusable = true}}, SHIFT(147),
+  [198] = {.entry = {.count = 1, .reusable = true}}, SHIFT(44),
+  [200] = {.entry = {.count = 1, .reusable = false}}, SHIFT(44),
+  [202] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
+  [204] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 1, 0, 0),
+  [206] = {.entry = {.count = 1, .reusable = true}}, SHIFT(66),
+  [208] = {.entry = {.count = 1, .reusable = false}}, SHIFT(66),
+  [210] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 0),
+  [212] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 0),
+  [214] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_quantity, 2, 0, 0),
+  [216] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_quantity, 2, 0, 0),
+  [218] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_negative, 2, 0, 0),
+  [220] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_negative, 2, 0, 0),
+  [222] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [224] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_group, 3, 0, 0),
+  [226] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
+  [228] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
+  [230] = {.entry = {.count = 1, .reusable = true}}, SHIFT(198),
+  [232] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_group, 3, 0, 0),
+  [234] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_group, 3, 0, 0),
+  [236] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [238] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_immediate_quantity, 2, 0, 0),
+  [240] = {.entry = {.count = 1, .reusable = true}}, SHIFT(165),
+  [242] = {.entry = {.count = 1, .reusable = true}}, SHIFT(87),
+  [244] = {.entry = {.count = 1, .reusable = false}}, SHIFT(56),
+  [246] = {.entry = {.count = 1, .reusable = false}}, SHIFT(93),
+  [248] = {.entry = {.count = 1, .reusable = true}}, SHIFT(91),
+  [250] = {.entry = {.count = 1, .reusable = true}}, SHIFT(104),
+  [252] = {.entry = {.count = 1, .reusable = false}}, SHIFT(104),
+  [254] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_arithmetic, 3, 0, 15),
+  [256] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_arithmetic, 3, 0, 15),
+  [258] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
+  [260] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
+  [262] = {.entry = {.count = 1, .reusable = true}}, SHIFT(74),
+  [264] = {.entry = {.count = 1, .reusable = true}}, SHIFT(75),
+  [266] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
+  [268] = {.entry = {.count = 1, .reusable = true}}, SHIFT(159),
+  [270] = {.entry = {.count = 1, .reusable = true}}, SHIFT(83),
+  [272] = {.entry = {.count = 1, .reusable = false}}, SHIFT(73),
+  [274] = {.entry = {.count = 1, .reusable = false}}, SHIFT(120),
+  [276] = {.entry = {.count = 1, .reusable = false}}, SHIFT(106),
+  [278] = {.entry = {.count = 1, .reusable = false}}, SHIFT(107),
+  [280] = {.entry = {.count = 1, .reusable = true}}, SHIFT(163),
+  [282] = {.entry = {.count = 1, .reusable = true}}, SHIFT(85),
+  [284] = {.entry = {.count = 1, .reusable = false}}, SHIFT(136),
+  [286] = {.entry = {.count = 1, .reusable = false}}, SHIFT(218),
+  [288] = {.entry = {.count = 1, .reusable = true}}, SHIFT(124),
+  [290] = {.entry = {.count = 1, .reusable = true}}, SHIFT(161),
+  [292] = {.entry = {.count = 1, .reusable = true}}, SHIFT(89),
+  [294] = {.entry = {.count = 1, .reusable = false}}, SHIFT(42),
+  [296] = {.entry = {.count = 1, .reusable = false}}, SHIFT(62),
+  [298] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 3, 0, 0),
+  [300] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 3, 0, 0),
+  [302] = {.entry = {.count = 1, .reusable = true}}, SHIFT(113),
+  [304] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 1, 0, 0),
+  [306] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 1, 0, 0),
+  [308] = {.entry = {.count = 1, .reusable = true}}, SHIFT(150),
+  [310] = {.entry = {.count = 1, .reusable = false}}, SHIFT(108),
+  [312] = {.entry = {.count = 1, .reusable = true}}, SHIFT(204),
+  [314] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
+  [316] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 2, 0, 0),
+  [318] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 2, 0, 0),
+  [320] = {.entry = {.count = 1, .reusable = true}}, SHIFT(109),
+  [322] = {.entry = {.count = 1, .reusable = false}}, SHIFT(109),
+  [324] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 3, 0, 0),
+  [326] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 3, 0, 0),
+  [328] = {.entry = {.count = 1, .reusable = true}}, SHIFT(114),
+  [330] = {.entry = {.count = 1, .reusable = false}}, SHIFT(114),
+  [332] = {.entry = {.count = 1, .reusable = true}}, SHIFT(111),
+  [334] = {.entry = {.count = 1, .reusable = false}}, SHIFT(111),
+  [336] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 3),
+  [338] = {.entry = {.count = 1, .reusable = true}}, SHIFT(132),
+  [340] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 3),
+  [342] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [344] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0),
+  [346] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(111),
+  [349] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_words_repeat1, 2, 0, 0), SHIFT_REPEAT(111),
+  [352] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
+  [354] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
+  [356] = {.entry = {.count = 1, .reusable = true}}, SHIFT(196),
+  [358] = {.entry = {.count = 1, .reusable = true}}, SHIFT(52),
+  [360] = {.entry = {.count = 1, .reusable = true}}, SHIFT(53),
+  [362] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_limited, 4, 0, 0),
+  [364] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_limited, 4, 0, 0),
+  [366] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_words, 4, 0, 0),
+  [368] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_words, 4, 0, 0),
+  [370] = {.entry = {.count = 1, .reusable = true}}, SHIFT(108),
+  [372] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
+  [374] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
+  [376] = {.entry = {.count = 1, .reusable = true}}, SHIFT(77),
+  [378] = {.entry = {.count = 1, .reusable = true}}, SHIFT(78),
+  [380] = {.entry = {.count = 1, .reusable = true}}, SHIFT(221),
+  [382] = {.entry = {.count = 1, .reusable = true}}, SHIFT(115),
+  [384] = {.entry = {.count = 1, .reusable = true}}, SHIFT(239),
+  [386] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 2, 0, 0),
+  [388] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 2, 0, 0),
+  [390] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 14),
+  [392] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 14),
+  [394] = {.entry = {.count = 1, .reusable = true}}, SHIFT(57),
+  [396] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 1, 0, 0),
+  [398] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 1, 0, 0),
+  [400] = {.entry = {.count = 1, .reusable = true}}, SHIFT(38),
+  [402] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 2, 0, 6),
+  [404] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 2, 0, 6),
+  [406] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [408] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0),
+  [410] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__value_repeat1, 2, 0, 0), SHIFT_REPEAT(38),
+  [413] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__scale_word, 1, 0, 0),
+  [415] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__scale_word, 1, 0, 0),
+  [417] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__head, 1, 0, 1),
+  [419] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__head, 1, 0, 1),
+  [421] = {.entry = {.count = 1, .reusable = true}}, SHIFT(185),
+  [423] = {.entry = {.count = 1, .reusable = true}}, SHIFT(152),
+  [425] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__value, 2, 0, 0),
+  [427] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__value, 2, 0, 0),
+  [429] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unfinished, 1, 0, 2),
+  [431] = {.entry = {.count = 1, .reusable = true}}, SHIFT(37),
+  [433] = {.entry = {.count = 1, .reusable = true}}, SHIFT(36),
+  [435] = {.entry = {.count = 1, .reusable = false}}, SHIFT(197),
+  [437] = {.entry = {.count = 1, .reusable = true}}, SHIFT(167),
+  [439] = {.entry = {.count = 1, .reusable = true}}, SHIFT(168),
+  [441] = {.entry = {.count = 1, .reusable = true}}, SHIFT(173),
+  [443] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
+  [445] = {.entry = {.count = 1, .reusable = true}}, SHIFT(169),
+  [447] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
+  [449] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 2, 0, 0),
+  [451] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 2, 0, 0),
+  [453] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 2, 0, 0),
+  [455] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 2, 0, 10),
+  [457] = {.entry = {.count = 1, .reusable = true}}, SHIFT(155),
+  [459] = {.entry = {.count = 1, .reusable = true}}, SHIFT(154),
+  [461] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 3, 0, 0),
+  [463] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 3, 0, 0),
+  [465] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 2, 0, 0),
+  [467] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 2, 0, 0),
+  [469] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_places, 3, 0, 0),
+  [471] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_places, 3, 0, 0),
+  [473] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 0),
+  [475] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0),
+  [477] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(155),
+  [480] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 0), SHIFT_REPEAT(154),
+  [483] = {.entry = {.count = 1, .reusable = true}}, SHIFT(175),
+  [485] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_weighing, 3, 0, 0),
+  [487] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_weighing, 3, 0, 0),
+  [489] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__behind, 1, 0, 10),
+  [491] = {.entry = {.count = 1, .reusable = true}}, SHIFT(148),
+  [493] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_grade, 1, 0, 0),
+  [495] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_grade, 1, 0, 0),
+  [497] = {.entry = {.count = 1, .reusable = false}}, SHIFT(76),
+  [499] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
+  [501] = {.entry = {.count = 1, .reusable = false}}, SHIFT(126),
+  [503] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reading, 5, 0, 14),
+  [505] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reading, 5, 0, 14),
+  [507] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
+  [509] = {.entry = {.count = 1, .reusable = true}}, SHIFT(90),
+  [511] = {.entry = {.count = 1, .reusable = false}}, SHIFT(64),
+  [513] = {.entry = {.count = 1, .reusable = false}}, SHIFT(138),
+  [515] = {.entry = {.count = 1, .reusable = true}}, SHIFT(86),
+  [517] = {.entry = {.count = 1, .reusable = false}}, SHIFT(183),
+  [519] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_clock, 1, 0, 0),
+  [521] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_clock, 1, 0, 0),
+  [523] = {.entry = {.count = 1, .reusable = false}}, SHIFT(54),
+  [525] = {.entry = {.count = 1, .reusable = true}}, SHIFT(88),
+  [527] = {.entry = {.count = 1, .reusable = false}}, SHIFT(94),
+  [529] = {.entry = {.count = 1, .reusable = false}}, SHIFT(40),
+  [531] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
+  [533] = {.entry = {.count = 1, .reusable = false}}, SHIFT(43),
+  [535] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__closed_on_its_line, 1, 0, 0),
+  [537] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 1, 0, 0),
+  [539] = {.entry = {.count = 1, .reusable = true}}, SHIFT(5),
+  [541] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
+  [543] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(167),
+  [546] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0),
+  [548] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym__closed_on_its_line_repeat1, 2, 0, 0), SHIFT_REPEAT(171),
+  [551] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0),
+  [553] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_source_file_repeat2, 2, 0, 0), SHIFT_REPEAT(19),
+  [556] = {.entry = {.count = 1, .reusable = true}}, SHIFT(8),
+  [558] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym__no_value, 2, 0, 13),
+  [560] = {.entry = {.count = 1, .reusable = true}}, SHIFT(146),
+  [562] = {.entry = {.count = 1, .reusable = true}}, SHIFT(171),
+  [564] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
+  [566] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
+  [568] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 12),
+  [570] = {.entry = {.count = 1, .reusable = true}}, SHIFT(228),
+  [572] = {.entry = {.count = 1, .reusable = true}}, SHIFT(72),
+  [574] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
+  [576] = {.entry = {.count = 1, .reusable = true}}, SHIFT(48),
+  [578] = {.entry = {.count = 1, .reusable = true}}, SHIFT(219),
+  [580] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 8),
+  [582] = {.entry = {.count = 1, .reusable = true}}, SHIFT(238),
+  [584] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 2, 0, 5),
+  [586] = {.entry = {.count = 1, .reusable = true}}, SHIFT(223),
+  [588] = {.entry = {.count = 1, .reusable = true}}, SHIFT(50),
+  [590] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 9),
+  [592] = {.entry = {.count = 1, .reusable = true}}, SHIFT(232),
+  [594] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 12),
+  [596] = {.entry = {.count = 1, .reusable = true}}, SHIFT(235),
+  [598] = {.entry = {.count = 1, .reusable = true}}, SHIFT(134),
+  [600] = {.entry = {.count = 1, .reusable = true}}, SHIFT(130),
+  [602] = {.entry = {.count = 1, .reusable = false}}, SHIFT(58),
+  [604] = {.entry = {.count = 1, .reusable = false}}, SHIFT(102),
+  [606] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 8),
+  [608] = {.entry = {.count = 1, .reusable = true}}, SHIFT(220),
+  [610] = {.entry = {.count = 1, .reusable = true}}, SHIFT(129),
+  [612] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 12),
+  [614] = {.entry = {.count = 1, .reusable = true}}, SHIFT(237),
+  [616] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 5, 0, 12),
+  [618] = {.entry = {.count = 1, .reusable = true}}, SHIFT(236),
+  [620] = {.entry = {.count = 1, .reusable = false}}, SHIFT(103),
+  [622] = {.entry = {.count = 1, .reusable = false}}, SHIFT(141),
+  [624] = {.entry = {.count = 1, .reusable = true}}, SHIFT(121),
+  [626] = {.entry = {.count = 1, .reusable = true}}, SHIFT(187),
+  [628] = {.entry = {.count = 1, .reusable = true}}, SHIFT(190),
+  [630] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 8),
+  [632] = {.entry = {.count = 1, .reusable = true}}, SHIFT(224),
+  [634] = {.entry = {.count = 1, .reusable = true}}, SHIFT(98),
+  [636] = {.entry = {.count = 1, .reusable = true}}, SHIFT(99),
+  [638] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
+  [640] = {.entry = {.count = 1, .reusable = true}}, SHIFT(70),
+  [642] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 6, 0, 8),
+  [644] = {.entry = {.count = 1, .reusable = true}}, SHIFT(225),
+  [646] = {.entry = {.count = 1, .reusable = true}}, SHIFT(226),
+  [648] = {.entry = {.count = 1, .reusable = true}}, SHIFT(231),
+  [650] = {.entry = {.count = 1, .reusable = true}}, SHIFT(222),
+  [652] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
+  [654] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 1, -1, 0),
+  [656] = {.entry = {.count = 1, .reusable = true}}, SHIFT(244),
+  [658] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 3, 0, 5),
+  [660] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 7, 0, 8),
+  [662] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 3, 0, 11),
+  [664] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_pin, 3, 0, 11),
+  [666] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 4, 0, 9),
+  [668] = {.entry = {.count = 1, .reusable = true}}, SHIFT(71),
+  [670] = {.entry = {.count = 1, .reusable = true}}, SHIFT(33),
+  [672] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_block, 8, 0, 12),
+  [674] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading_with_colon, 3, 0, 0),
+  [676] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
+  [678] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_name, 1, 0, 0),
+  [680] = {.entry = {.count = 1, .reusable = true}}, SHIFT(144),
+  [682] = {.entry = {.count = 1, .reusable = true}}, SHIFT(106),
+  [684] = {.entry = {.count = 1, .reusable = true}}, SHIFT(107),
+  [686] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__heading, 2, 0, 7),
 };
 
 #ifdef __cplusplus

@@ -101,7 +101,7 @@ impl<'b> RecordResults<'b> {
         let sense = measuring.sheet.angles().sense(&recorder.facts);
         let rotor = setup.rotor.as_ref();
         let carriers: Vec<&EffectiveBlock<'b>> =
-            rotor.map(|rotor| &rotor.block).into_iter().chain([&setup.block]).collect();
+            rotor.map(|rotor| &rotor.block).into_iter().chain([&setup.block]).chain(setup.machine_block()).collect();
         let extra = extra::of(&recorder, &carriers, rotor.map_or(&[], |rotor| &rotor.planes));
         let runner = Runner { id, setup: &setup, measuring: &measuring, sense, extra };
         let blocks: Vec<&EffectiveBlock<'b>> = block.blocks.iter().collect();
@@ -143,6 +143,7 @@ impl<'b> RecordResults<'b> {
             runs: &runs,
             state: &last_state,
             has_corrections: !corrections.is_empty(),
+            steps: &steps,
             traverses: &traverses[traverses_before_last_correction(&blocks)..],
             index: index.as_ref().filter(of_last),
             earlier_index: index.as_ref(),

@@ -9,15 +9,16 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     let Some(proof) = setup.block.latest_proof().and_then(|proof| proof.own) else { return };
     let missing = proven_with::missing(context, setup);
     let influences = proven_with::missing_influences(context, setup);
-    if missing.is_empty() && influences.is_empty() {
+    let demanded: Vec<&proven_with::Line> = missing.iter().filter(|line| line.is_demanded).collect();
+    if demanded.is_empty() && influences.is_empty() {
         return;
     }
-    let mut heads: Vec<String> = missing.iter().take(NAMED).map(|line| format!("`{}`", line.head)).collect();
+    let mut heads: Vec<String> = demanded.iter().take(NAMED).map(|line| format!("`{}`", line.head)).collect();
     if !influences.is_empty() {
         heads.insert(0, format!("`{}`", Kind::Influence));
     }
-    if missing.len() > NAMED {
-        heads.push(format!("{} more", missing.len() - NAMED));
+    if demanded.len() > NAMED {
+        heads.push(format!("{} more", demanded.len() - NAMED));
     }
     let message = format!("the sheet is released, but its proof does not say {}", heads.join(", "));
     let mut draft = context.draft(proof.heading, message).help(

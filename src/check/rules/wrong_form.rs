@@ -38,7 +38,9 @@ fn instead(expected: T, found: &str, written: &str) -> Option<String> {
         (T::Grade, "one amount") if unit.eq_ignore_ascii_case("g") && number.parse::<f64>().is_ok() => {
             Some(format!("G {number}"))
         }
-        (T::Reading | T::Readings | T::UnbalanceVector, "an amount at a place") => angle_behind_at(written),
+        (T::Reading | T::Readings | T::UnbalanceVector | T::UnbalanceOrPercentage, "an amount at a place") => {
+            angle_behind_at(written)
+        }
         (T::Weighing, "a reading" | "a list") if written.contains(" @ ") => Some(written.replace(" @ ", " at ")),
         (T::Clock, "a plain number") => amounts::clock_with_point(written),
         (T::UnitName(_) | T::UnitNames(_), "a text in quotes") => Some(written.trim_matches('"').to_owned()),
@@ -71,7 +73,7 @@ fn help(expected: T, found: &str, written: &str) -> Option<String> {
         (T::Grade, "one amount" | "a plain number") => {
             "a balance quality grade is written with its letter, such as `G 6.3`; the number is e·Ω in mm/s".to_owned()
         }
-        (T::Reading | T::Readings | T::UnbalanceVector, "an amount at a place") => {
+        (T::Reading | T::Readings | T::UnbalanceVector | T::UnbalanceOrPercentage, "an amount at a place") => {
             "`at` names a place along the axis; the angle stands behind `@`, as in `14.2 div @ 310 deg`".to_owned()
         }
         (T::Clock, "one amount" | "a plain number") => {

@@ -26,6 +26,8 @@ enum LineText {
     Open,
     /// Only named, with what may be written.
     Asked,
+    /// What may well be taken, as a comment.
+    Proposed(String),
 }
 
 impl Draft {
@@ -52,6 +54,10 @@ impl Draft {
 
     pub fn ask(self, head: impl Display) -> Self {
         self.line(head, LineText::Asked)
+    }
+
+    pub fn propose(self, head: impl Display, value: String) -> Self {
+        self.line(head, LineText::Proposed(value))
     }
 
     fn line(mut self, head: impl Display, text: LineText) -> Self {
@@ -122,6 +128,7 @@ impl Draft {
         let key = self.key(head);
         match (&line.text, key) {
             (LineText::Holds(value), _) => format!("{head}: {value}"),
+            (LineText::Proposed(value), _) => format!("# {head}: {value}"),
             (LineText::Open, Some(key)) => format!("{head}: ? # {}", expected(key.value)),
             (LineText::Open, None) => format!("{head}: ?"),
             (LineText::Asked, _) => format!("# {head}: {}", key.map_or(String::new(), |key| expected(key.value))),

@@ -5,6 +5,7 @@ use crate::book::Book;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::vocabulary::setup::Status;
+use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{
     Choice, FORMAT, arbor, calibrate, control, instrument, machine, masses, material, plane, readout, record, rotor,
     run, setup, shop, tolerance,
@@ -55,7 +56,8 @@ fn shop(draft: Draft) -> Draft {
         .open(instrument::MEASURES)
         .open(instrument::RANGE)
         .open(instrument::RESOLUTION);
-    draft.holds(shop::FORMAT, FORMAT.to_string()).open(shop::SHOW_IN).block(scale)
+    let needs = BudgetLine::ASKED_FOR.map(Choice::words).join(", ");
+    draft.holds(shop::FORMAT, FORMAT.to_string()).open(shop::SHOW_IN).propose(shop::VERDICT_NEEDS, needs).block(scale)
 }
 
 fn machine(draft: Draft) -> Draft {

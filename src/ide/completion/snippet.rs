@@ -20,7 +20,7 @@ pub(super) fn sketch(context: &Context<'_, '_>, key: &KeySpec, value: ValueType)
         dimensions.first().map_or_else(String::new, |dimension| preferred(context, key, *dimension).to_string())
     };
     let of_readout = || match context.book.rules().unbalance_unit {
-        unbalance if value == T::UnbalanceVector => unbalance.to_string(),
+        unbalance if matches!(value, T::UnbalanceVector | T::UnbalanceOrPercentage) => unbalance.to_string(),
         _ => Unit::DIVISION.to_string(),
     };
     Sketch::Snippet(match value {
@@ -33,7 +33,7 @@ pub(super) fn sketch(context: &Context<'_, '_>, key: &KeySpec, value: ValueType)
         T::Percentage | T::PercentageOrAmount => "$1 %".to_owned(),
         T::Text => "\"$1\"".to_owned(),
         T::LineHeads | T::Positions => return Sketch::OneOf,
-        T::Reading | T::Readings | T::UnbalanceVector => format!("$1 {}", of_readout()),
+        T::Reading | T::Readings | T::UnbalanceVector | T::UnbalanceOrPercentage => format!("$1 {}", of_readout()),
         T::ReadingOfDay => format!("${{1:2026}}-${{2:01}}-${{3:01}}, $4 {}", of_readout()),
         T::Date => "${1:2026}-${2:01}-${3:01}".to_owned(),
         T::Weighing => {

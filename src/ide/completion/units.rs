@@ -13,7 +13,11 @@ use crate::vocabulary::{self, KeySpec, ValueType, readout};
 pub(super) fn dimensions(value: ValueType, before: &str) -> &'static [Dimension] {
     use ValueType as T;
     match value {
-        T::Reading | T::Readings | T::ReadingOfDay | T::UnbalanceVector if before.contains('@') => &[Dimension::ANGLE],
+        T::Reading | T::Readings | T::ReadingOfDay | T::UnbalanceVector | T::UnbalanceOrPercentage
+            if before.contains('@') =>
+        {
+            &[Dimension::ANGLE]
+        }
         T::Reading | T::Readings | T::ReadingOfDay => vocabulary::READING_DIMENSIONS,
         T::PercentageOrAmount => vocabulary::PERCENTAGE_OR_READING,
         T::Setting | T::DialRange | T::DialStep => vocabulary::DIAL_DIMENSIONS,

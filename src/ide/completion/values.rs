@@ -208,7 +208,7 @@ fn joiners(value: ValueType, before: &str, replace: Span) -> Vec<Completion> {
             let on = before.ends_with(" mark").then(|| joiner("on ", "the scale that is read"));
             on.into_iter().chain([joiner("@ ", "its angle")]).collect()
         }
-        T::UnbalanceVector if !before.contains('@') => vec![joiner("@ ", "its angle")],
+        T::UnbalanceVector | T::UnbalanceOrPercentage if !before.contains('@') => vec![joiner("@ ", "its angle")],
         _ => Vec::new(),
     }
 }

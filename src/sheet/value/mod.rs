@@ -78,6 +78,9 @@ impl<'a> Reader<'a> {
             }
             T::ReadingOfDay => self.reading_of_day(value, expected, key)?,
             T::UnbalanceVector => V::Reading(Box::new(self.reading(value, &[Dimension::UNBALANCE], key)?)),
+            T::UnbalanceOrPercentage => {
+                V::Reading(Box::new(self.reading(value, &[Dimension::UNBALANCE, Dimension::NONE], key)?))
+            }
             T::Clock => self.clock(value, expected)?,
             T::ClockOrAngle => match value.shape {
                 Shape::Clock { hour, minute } => V::Clock { hour, minute },

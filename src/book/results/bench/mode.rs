@@ -186,6 +186,15 @@ pub(in crate::book::results) enum UnitAt {
 }
 
 impl Worth {
+    /// What an amount of the readout is worth; nothing while that is not known.
+    pub fn of(&self, reading: Indication) -> Option<Unbalance> {
+        Some(match self {
+            Worth::Itself(_) => reading.shown(),
+            Worth::AtRadius(radius, _) => reading.shown::<Mass>() * radius.get()?,
+            Worth::Of(one) => one.get()? * reading.value(),
+        })
+    }
+
     pub fn gather(&self, gathered: &mut Gathered) -> WorthAt {
         let (unit, gain) = match self {
             Worth::Itself(gain) => (UnitAt::Itself, gain.as_ref()),

@@ -5,13 +5,14 @@ use crate::book::derive::Val;
 use crate::book::effective::EffectiveBlock;
 use crate::book::formulas as by;
 use crate::book::origin::Reason;
+use crate::book::readers::Facts;
 use crate::book::results::values::entry::Recorder;
 use crate::book::vectors::{Gathered, VectorVal, components};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Angle, Length, Mass, Unbalance, Unit, Vector};
-use crate::vocabulary::extra_mass;
+use crate::units::{Angle, Contributions, Dimension, Length, Mass, Unbalance, Unit, Vector};
 use crate::vocabulary::extra_mass::On;
+use crate::vocabulary::{balance_error, extra_mass};
 
 /// One extra mass of a rotor or a setup.
 #[derive(Clone, Debug)]
@@ -24,6 +25,15 @@ pub struct ExtraMass<'b> {
     pub at: Val<Length>,
     /// The numbered place of a plane, from 0, where it is at one.
     pub place: Option<(&'b str, usize)>,
+    /// `None` for a mass; for a stated error, where it acts.
+    pub error: Option<ActsIn>,
+}
+
+/// Where a stated error acts.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ActsIn {
+    OnePlace,
+    EachPlane,
 }
 
 /// The extra masses that stand in blocks.
@@ -32,7 +42,57 @@ pub(in crate::book::results) fn of<'b>(
     blocks: &[&EffectiveBlock<'b>],
     planes: &[PlaneResults<'b>],
 ) -> Vec<ExtraMass<'b>> {
-    blocks.iter().flat_map(|block| block.inner(Kind::ExtraMass)).map(|block| one(recorder, block, planes)).collect()
+    let masses = blocks.iter().flat_map(|block| block.inner(Kind::ExtraMass)).map(|block| one(recorder, block, planes));
+    let errors = blocks.iter().flat_map(|block| block.inner(Kind::BalanceError));
+    masses.chain(errors.filter_map(|block| error(recorder, block, planes))).collect()
+}
+
+/// A stated error at an angle, which is taken out of readings; as a mass at a radius of one metre.
+fn error<'b>(
+    recorder: &Recorder<'b>,
+    block: &EffectiveBlock<'b>,
+    planes: &[PlaneResults<'b>],
+) -> Option<ExtraMass<'b>> {
+    let facts = &recorder.facts;
+    let field = block.field(balance_error::AMOUNT)?;
+    let FieldValue::Reading(reading) = &field.field.value else { return None };
+    let angle = reading.angle.as_ref().filter(|_| reading.amount.dimension() == Dimension::UNBALANCE)?;
+    let origin = facts.origin(block, balance_error::AMOUNT, Some(field));
+    let amount: Val<Unbalance> = facts.stated(block, field, &reading.amount, origin.clone());
+    let one = Length::metres(1.0);
+    let mut of_mass = Contributions::none();
+    of_mass.add(&amount.contributions, 1.0 / one.in_metres());
+    let at = place_of_error(facts, block, planes);
+    Some(ExtraMass {
+        name: block.name_text(),
+        on: Some(On::OnlyWhileBalancing),
+        mass: Val {
+            known: amount.known.clone().map(|amount| amount / one),
+            contributions: of_mass,
+            unit: Unit::GRAM,
+            origin: origin.clone(),
+            derivation: None,
+        },
+        radius: Val::exact(one, origin.clone(), Unit::MILLIMETRE),
+        angle: facts.nth_stated(block, field, (1, angle), origin),
+        error: Some(if at.is_left_out() { ActsIn::EachPlane } else { ActsIn::OnePlace }),
+        at,
+        place: None,
+    })
+}
+
+/// Where a stated error acts: at a place along the rotor, or in a plane.
+pub(in crate::book::results) fn place_of_error<'b>(
+    facts: &Facts<'b>,
+    block: &EffectiveBlock<'b>,
+    planes: &[PlaneResults<'b>],
+) -> Val<Length> {
+    let at: Val<Length> = facts.quantity(block, balance_error::AT);
+    let named = match block.field(balance_error::PLANE).map(|field| &field.field.value) {
+        Some(FieldValue::Name(name)) => planes.iter().find(|plane| *plane.name == *name.text),
+        _ => None,
+    };
+    named.map_or(at.clone(), |plane| at.or(|| plane.at.clone()))
 }
 
 fn one<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, planes: &[PlaneResults<'b>]) -> ExtraMass<'b> {
@@ -62,6 +122,7 @@ fn one<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, planes: &[PlaneR
         angle: facts.quantity(block, extra_mass::ANGLE).or(angle_of_place),
         at: plane.map_or(at.clone(), |plane| at.or(|| plane.at.clone())),
         place: place.map(|(plane, place)| (plane.name, place)),
+        error: None,
     }
 }
 
@@ -104,28 +165,24 @@ pub(in crate::book::results) fn counted(
     let mut gathered = Gathered::new();
     let seen = gathered.vector(read);
     let places: Vec<usize> = at.iter().map(|at| gathered.silently(at)).collect();
-    let masses: Vec<[usize; 4]> = extra
+    let masses: Vec<([usize; 3], Option<usize>)> = extra
         .iter()
         .map(|one| {
-            [
-                gathered.value(&one.mass),
-                gathered.value(&one.radius),
-                gathered.value(&one.angle),
-                gathered.value(&one.at),
-            ]
+            let what = [gathered.value(&one.mass), gathered.value(&one.radius), gathered.value(&one.angle)];
+            (what, (one.error != Some(ActsIn::EachPlane)).then(|| gathered.value(&one.at)))
         })
         .collect();
     let fixed: Option<Vec<Vector<Unbalance>>> = extra.iter().map(|one| vector_of(one)).collect();
     let outputs = gathered.work_out(recorder.explained(&by::WITH_EXTRA_MASSES), |numbers| {
         let places: Vec<Length> = places.iter().map(|at| numbers.value(*at)).collect();
         let mut sum: Vector<Unbalance> = numbers.vector(seen);
-        for (n, [mass, radius, angle, at]) in masses.iter().enumerate() {
+        for (n, ([mass, radius, angle], at)) in masses.iter().enumerate() {
             let unbalance: Unbalance = numbers.value::<Mass>(*mass) * numbers.value::<Length>(*radius);
             let vector = Vector::from_polar(unbalance, numbers.value(*angle));
             // One that is as in service counts by what it is not known to.
             let off = fixed.as_ref().map_or(Vector::zero(), |fixed| vector - fixed[n]);
             let counts = if extra[n].sign() == 0.0 { off } else { vector * extra[n].sign() };
-            sum = sum + counts * lever(&places, number, numbers.value(*at));
+            sum = sum + counts * at.map_or(1.0, |at| lever(&places, number, numbers.value(at)));
         }
         Ok(components([sum]))
     });

@@ -42,7 +42,6 @@ pub struct RotorResults<'b> {
     pub rules: Vec<(ToleranceRule, Val<Unbalance>)>,
     pub governing: Option<ToleranceRule>,
     pub permissible: Val<Unbalance>,
-    #[cfg_attr(not(feature = "internals"), expect(dead_code, reason = "tests read it"))]
     pub permissible_specific: Val<SpecificUnbalance>,
     pub at_bearings: [Val<Unbalance>; 2],
     /// As the governing rule shares it, whatever is stated at the bearings.

@@ -25,13 +25,16 @@ pub(in crate::book::results) fn counted<'b>(
     let on: Vec<&ExtraMass<'b>> = extra.iter().filter(|mass| !(mass.is_taken_out() && off(mass))).collect();
     let one = |(n, found): (usize, &Found)| match found {
         Found::Vector(read) => Found::Vector(extra_masses::counted(recorder, &on, (at, n), read)),
-        Found::Amount(amount) => match on.iter().find(|mass| mass.counts() && amount.is_known()) {
-            Some(mass) => {
-                let why = format!("extra mass \"{}\" cannot be taken account of without an angle", mass.name);
-                Found::Amount(Val::missing(amount.origin.clone(), Reason::Impossible(why.into()), amount.unit))
+        // Of amounts alone a stated error cannot be taken out: it counts in the budget.
+        Found::Amount(amount) => {
+            match on.iter().find(|mass| mass.counts() && mass.error.is_none() && amount.is_known()) {
+                Some(mass) => {
+                    let why = format!("extra mass \"{}\" cannot be taken account of without an angle", mass.name);
+                    Found::Amount(Val::missing(amount.origin.clone(), Reason::Impossible(why.into()), amount.unit))
+                }
+                None => found.clone(),
             }
-            None => found.clone(),
-        },
+        }
     };
     found.iter().enumerate().map(one).collect()
 }

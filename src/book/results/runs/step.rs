@@ -29,6 +29,18 @@ pub struct StepResults<'b> {
     pub slips: Vec<(&'b str, Explained)>,
     /// One for each plane of which it is known; none where not all that was done is.
     pub foretold: Vec<Foretold<'b>>,
+    /// What one plane alone tells of the readings; `None` where several were corrected, or the rotor was taken out.
+    pub alone: Option<Alone>,
+}
+
+/// A correction of one plane alone, by masses that are stated, and what all planes showed then.
+#[derive(Clone, Debug)]
+pub struct Alone {
+    /// By its number.
+    pub plane: usize,
+    pub put_on: Unbalance,
+    /// For each plane, how far what was read lies from what was expected, and what that is known to (k = 2).
+    pub off: Vec<[Unbalance; 2]>,
 }
 
 /// What the run before and the corrections let expect in a plane, and what was then read.
@@ -69,7 +81,8 @@ pub(in crate::book::results) fn of<'b>(
         let reductions = step.reductions(recorder);
         let (effect, slips) = step.effects(recorder).unzip();
         let (slips, foretold) = (slips.unwrap_or_default(), step.foretold().unwrap_or_default());
-        steps.push(StepResults { from, to, corrections: own, reductions, effect, slips, foretold });
+        let alone = step.alone();
+        steps.push(StepResults { from, to, corrections: own, reductions, effect, slips, foretold, alone });
     }
     for (_, run) in runs.iter().enumerate().filter(|(n, _)| !steps.iter().any(|step| step.to == *n)) {
         let specs = [&result::REDUCTION, &result::EFFECT, &result::EFFECT_IN_PLANE];
@@ -187,6 +200,30 @@ impl<'b> Step<'_, 'b> {
             Some(Foretold { plane: after.name, expected, read, unit: shown.unit, is_contradicted })
         };
         Some(planes.filter_map(one).collect())
+    }
+
+    /// Turned weights stand where they were set by eye, and say nothing that is known.
+    fn alone(&self) -> Option<Alone> {
+        let put_on = self.put_on().filter(|_| self.has_same_seat() && self.to.remounted != Some(true))?;
+        let corrected: Vec<usize> = (0..put_on.len()).filter(|n| put_on[*n].amount() > Unbalance::ZERO).collect();
+        let [plane] = corrected[..] else { return None };
+        let own = || self.own.iter().map(|n| &self.corrections[*n]);
+        if self.turned(self.from.planes[plane].name).is_some() || own().next().is_none() {
+            return None;
+        }
+        let squares: f64 = own()
+            .filter_map(|one| one.done.as_ref())
+            .flat_map(|done| &done.contributions)
+            .map(|part| part.standard().powi(2))
+            .sum();
+        let of_masses = 2.0 * squares.sqrt();
+        let off = |n: usize| {
+            let (before, after) = (self.from.planes[n].own_vector()?.get()?, self.to.planes[n].own_vector()?.get()?);
+            let known_to = self.uncertainty_of_change(n);
+            let known_to = if n == plane { Unbalance::from_base(known_to.base().hypot(of_masses)) } else { known_to };
+            Some([(after - before - put_on[n]).amount(), known_to])
+        };
+        Some(Alone { plane, put_on: put_on[plane].amount(), off: (0..put_on.len()).map(off).collect::<Option<_>>()? })
     }
 
     /// Whether the rotor sat on its arbor in the same position, or what the arbor puts in is known.

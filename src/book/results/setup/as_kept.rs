@@ -95,12 +95,11 @@ impl<'b> RotorResults<'b> {
     /// With the limits that were kept in place of those of today, where any were. A limit that came later judges nothing.
     pub(super) fn with_limits(mut self, facts: &Facts<'b>, kept: &EffectiveBlock<'b>) -> Self {
         let of_kept = |of: &Of| kept_limit(facts, kept, of).filter(|amount| !amount.is_left_out());
-        let bearings = Bearing::BOTH.map(|bearing| of_kept(&Of::Bearing(bearing)));
-        let has_planes = kept.named(proven_with::LIMIT_IN).next().is_some();
-        let [sum, couple] = [Of::Static, Of::Couple].map(|of| of_kept(&of).map(|amount| (of, amount)));
-        if bearings.iter().all(Option::is_none) && !has_planes && sum.is_none() && couple.is_none() {
+        if !super::vibration::keeps_limits(kept) {
             return self;
         }
+        let bearings = Bearing::BOTH.map(|bearing| of_kept(&Of::Bearing(bearing)));
+        let [sum, couple] = [Of::Static, Of::Couple].map(|of| of_kept(&of).map(|amount| (of, amount)));
         self.limits.retain_mut(|limit| match of_kept(&limit.of) {
             Some(amount) => {
                 limit.amount = amount;

@@ -31,14 +31,18 @@ impl KeptLimit<'_> {
 }
 
 impl<'b> SetupResults<'b> {
-    /// The limits of its rotor that are known: at the bearings, static and couple where stated, and in the planes read.
+    /// The limits that are known: at the bearings, static and couple where stated, in the planes read, on channels.
     pub fn limits(&self) -> Vec<KeptLimit<'b>> {
         let Some(rotor) = &self.rotor else { return Vec::new() };
         let bearings = [proven_with::LIMIT_AT_BEARING_A, proven_with::LIMIT_AT_BEARING_B];
         let at_bearings =
             bearings.iter().zip(&rotor.at_bearings).filter_map(|(fact, at)| of_value(fact.any(), None, at));
         let planes = self.calibrations.iter().filter_map(|one| rotor.plane(one.plane)).filter_map(of_plane);
-        at_bearings.chain(stated(rotor)).chain(planes).collect()
+        let channels = self
+            .vibration_limits
+            .iter()
+            .filter_map(|one| of_value(proven_with::LIMIT_ON.any(), Some(one.channel), &one.limit));
+        at_bearings.chain(stated(rotor)).chain(planes).chain(channels).collect()
     }
 }
 

@@ -7,6 +7,7 @@ pub(in crate::book::results) mod limits;
 pub(in crate::book::results) mod proof;
 pub(in crate::book::results) mod proof_fails;
 mod proof_repeats;
+pub(in crate::book::results) mod vibration;
 pub(in crate::book::results) mod void;
 
 use std::sync::Arc;
@@ -29,11 +30,12 @@ use crate::book::results::values::not_computed::NotComputed;
 use crate::book::unread::is_read_whole;
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::units::{Indication, Mass, Ratio, Speed};
+use crate::units::{Indication, Mass, Ratio, Speed, Unbalance, Unit};
 use crate::vocabulary::machine::Supports;
 use crate::vocabulary::setup::Layout;
 use crate::vocabulary::{AnyFact, machine, setup};
 use proof::{ProofResults, SeparationResults};
+use vibration::VibrationLimit;
 use void::{VoidCause, Voiding};
 
 /// What is computed of a setup, typed for what builds on it and as entries for people.
@@ -77,6 +79,8 @@ pub struct SetupResults<'b> {
     pub heavy_spots: Vec<HeavySpot<'b>>,
     /// What has changed since the sheet was proven; empty while the calibration holds.
     pub void_causes: Vec<VoidCause>,
+    /// What channels may read, for work in place.
+    pub vibration_limits: Vec<VibrationLimit<'b>>,
     /// `None` without a check mass, or when its plane is not one of the rotor's.
     pub check_mass: Option<CheckMassResults<'b>>,
     pub entries: Vec<Entry>,
@@ -168,6 +172,8 @@ impl<'b> SetupResults<'b> {
             None => stated,
         };
         let resonance_ratio = speeds::resonance(&mut recorder, &block, id, &balancing_speed);
+        speeds::left_out_of_belt(&mut recorder, &block, id, machine.as_ref(), &balancing_speed);
+        speeds::amplification(&mut recorder, &block, id, machine.as_ref(), &resonance_ratio);
         let mass_on_machine = load::mass_on_machine(&mut recorder, &block, id, rotor.as_deref(), arbor.as_ref());
         let reading_at_tolerance = recorder.facts.quantity(&block, setup::TOLERANCE_READS);
         let channels: Vec<(&str, &str)> = block
@@ -262,6 +268,7 @@ impl<'b> SetupResults<'b> {
             proof,
             heavy_spots,
             void_causes,
+            vibration_limits: vibration::limits(&recorder.facts, &block, kept.as_ref()),
             check_mass,
             entries: recorder.entries,
             not_computed: recorder.not_computed,
@@ -280,6 +287,12 @@ impl<'b> SetupResults<'b> {
             calibrations: &self.calibrations,
             trials: self.trials.as_ref(),
         }
+    }
+
+    /// What the finest step of the readout is worth in a plane; `None` where trials alone tell that.
+    pub fn of_one_step(&self, plane: &str) -> Option<Unbalance> {
+        let sheet = self.sheet();
+        sheet.worth(plane, Unit::GRAM_MILLIMETRE).of(sheet.finest_step(Indication::new(0.0))?)
     }
 
     pub fn calibration(&self, plane: &str) -> Option<&CalibrateResults<'b>> {
@@ -310,6 +323,10 @@ impl<'b> SetupResults<'b> {
     /// Whether the rotor rolls to rest on a static stand, and nothing is read at a speed.
     pub fn is_on_stand(&self) -> bool {
         self.supports().is_some_and(Supports::is_stand)
+    }
+
+    pub(in crate::book::results) fn machine_block(&self) -> Option<&EffectiveBlock<'b>> {
+        self.machine.as_ref().map(|machine| &machine.block)
     }
 
     /// Whether technicians may use it.

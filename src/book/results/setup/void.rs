@@ -32,6 +32,13 @@ pub struct Voiding<'b> {
 }
 
 impl Voiding<'_> {
+    /// Whether a proof has to name it: a change of it voids what was proven, or it is the revision. What a record is only
+    /// judged by, such as bearings and radii of corrections, may be missing from a proof.
+    pub fn is_demanded(&self) -> bool {
+        let kept = vocabulary::block(Kind::ProvenWith).key(self.proven_as.words());
+        kept.is_some_and(|kept| kept.proven.is_some() || kept.is(proven_with::REVISION))
+    }
+
     /// As the line of a proof begins: `calibration mass hub`, `setting "left strength"`.
     pub fn head(&self) -> String {
         head(self.proven_as.words(), self.of)

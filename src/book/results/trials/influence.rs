@@ -12,7 +12,7 @@ use crate::book::results::values::not_computed::WhyNot;
 use crate::book::vectors::{Gathered, Numbers, Produced, VectorVal};
 use crate::mechanics::influence::{self as physics, FromRuns, Influence, TrialRun};
 use crate::mechanics::{Computed, DomainError};
-use crate::units::{Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
+use crate::units::{Dimension, Indication, Mass, Ratio, Sensitivity, Unbalance, Unit, Vector};
 use crate::vocabulary::{Of, Sense, result, trial};
 
 /// What the trials tell of channels and planes.
@@ -133,7 +133,11 @@ fn one_by_one(series: &Series<'_, '_>) -> Option<Vec<(usize, usize)>> {
 fn coefficient_unit(series: &Series<'_, '_>, unbalance: Unit) -> Unit {
     let readings = series.members.iter().flat_map(|run| &series.runs[*run].readings);
     let reading = readings.into_iter().find(|reading| reading.amount.is_known());
-    reading.and_then(|reading| reading.amount.unit.per(unbalance)).unwrap_or(Unit::ONE)
+    let Some(reading) = reading.map(|reading| reading.amount.unit) else { return Unit::ONE };
+    // A pick-up shows next to nothing for a gram-millimetre.
+    let is_vibration = matches!(reading.dimension(), Dimension::VELOCITY | Dimension::LENGTH);
+    let per = if is_vibration && unbalance == Unit::GRAM_MILLIMETRE { Unit::KILOGRAM_MILLIMETRE } else { unbalance };
+    reading.per_whole(per).unwrap_or(Unit::ONE)
 }
 
 fn of_both(series: &Series<'_, '_>, channel: usize, plane: usize) -> Of {

@@ -79,7 +79,7 @@ fn coefficient<'b>(recorder: &Recorder<'b>, block: &EffectiveBlock<'b>, plane: &
         return Coefficient { amount: Val::missing(origin, Reason::Unreadable, Unit::ONE), angle: None };
     };
     let shown: Val<Indication> = recorder.facts.stated(block, field, &reading.amount, origin.clone());
-    let unit = shown.unit.per(per.unit).unwrap_or(Unit::ONE);
+    let unit = shown.unit.per_whole(per.unit).unwrap_or(Unit::ONE);
     let amount = derive(origin.clone(), unit, None, (&shown, &per), |(shown, per): (Indication, Unbalance)| {
         physics::coefficient_of(shown, per)
     });

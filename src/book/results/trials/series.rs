@@ -224,7 +224,11 @@ impl<'a, 'b> Series<'a, 'b> {
     /// that are on only in service.
     pub fn counted(&self, recorder: &Recorder<'b>, found: Vec<VectorVal<Unbalance>>) -> Vec<VectorVal<Unbalance>> {
         let Some(rotor) = self.bench.rotor else { return found };
-        let extra = extra::of(recorder, &[&rotor.block, self.bench.setup], &rotor.planes);
+        let carriers: Vec<&EffectiveBlock<'b>> = [&rotor.block, self.bench.setup]
+            .into_iter()
+            .chain(self.bench.machine.map(|machine| &machine.block))
+            .collect();
+        let extra = extra::of(recorder, &carriers, &rotor.planes);
         let places = self.planes.iter().map(|plane| rotor.plane(plane).map(|plane| plane.at.clone()));
         let Some(at) = places.collect::<Option<Vec<_>>>().filter(|_| !extra.is_empty()) else { return found };
         let on: Vec<&ExtraMass<'b>> = extra.iter().collect();

@@ -12,7 +12,7 @@ use crate::book::results::values::render::display_value;
 use crate::mechanics::limits::{ARM, Acted, Acting};
 use crate::mechanics::verdict::Verdict;
 use crate::units::{Amount, Contributions, Typed, Unbalance, Unit};
-use crate::vocabulary::{ResultSpec, result};
+use crate::vocabulary::{Of, ResultSpec, result};
 
 /// What a record has one of at each limit.
 pub(in crate::book::results) const AT_LIMITS: [&ResultSpec; 5] =
@@ -26,12 +26,22 @@ pub(super) fn keep_row(
     budget: Budget,
     verdict: Option<Verdict>,
 ) -> Judged {
-    let of = row.limit.of.clone();
-    let spot = spot.with(of.clone());
     let is_couple = matches!(row.limit.acts, Acts::About(_));
     let shown = |value: &Val<Unbalance>| acted(value, is_couple);
     let (measured, limit) = (shown(&row.measured), shown(&row.limit.amount));
-    let acting = if is_couple { Acting::About(ARM) } else { Acting::Sum };
+    keep_judged(recorder, spot, (row.limit.of.clone(), measured, limit), budget, verdict)
+}
+
+/// Records what acts at a limit, and the word for it.
+pub(super) fn keep_judged(
+    recorder: &mut Recorder<'_>,
+    spot: &Spot,
+    (of, measured, limit): (Of, Val<Acted>, Val<Acted>),
+    budget: Budget,
+    verdict: Option<Verdict>,
+) -> Judged {
+    let spot = spot.with(of.clone());
+    let acting = if of == Of::Couple { Acting::About(ARM) } else { Acting::Sum };
     let uncertainty = budget.uncertainty.map(|amount| acting.acted(amount));
     recorder.keep(&spot, &result::MEASURED, &measured);
     recorder.keep(&spot, &result::LIMIT_AT, &limit);

@@ -7,14 +7,17 @@ pub(in crate::book::results) mod counting;
 mod judged;
 mod keep;
 mod rows;
+mod self_proof;
 mod state;
 pub(in crate::book::results) mod to_read;
+mod vibration;
 
 use std::cell::OnceCell;
 
 use crate::book::results::rotor::limits::Limit;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
+use crate::book::results::runs::step::StepResults;
 use crate::book::results::runs::traverse::TraverseResults;
 use crate::book::results::setup::SetupResults;
 use crate::book::results::setup::binding::{Binding, JudgedBy, Untimely};
@@ -22,12 +25,14 @@ use crate::book::results::values::entry::{Recorder, Spot};
 use crate::book::vectors::VectorVal;
 use crate::mechanics::verdict::{Verdict, judge, whole};
 use crate::units::Unbalance;
-use crate::vocabulary::{Fact, Text, result, setup};
+use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::{Choice, Fact, Text, result, setup};
 pub use apart::RunApart;
 use budget::Sources;
 use counting::{DoesNotCount, NotCounted, of_run, of_setup, of_traverse, rests_on};
 use keep::{keep_row, say_row};
 use rows::JudgedRow;
+use self_proof::SelfProof;
 use state::State;
 
 pub use judged::{Judged, word_of};
@@ -65,6 +70,7 @@ pub(in crate::book::results) struct Judging<'a, 'b> {
     /// The runs after the last correction.
     pub state: &'a [usize],
     pub has_corrections: bool,
+    pub steps: &'a [StepResults<'b>],
     /// Those after the last correction.
     pub traverses: &'a [TraverseResults<'b>],
     /// From the runs of the state that is judged.
@@ -91,6 +97,8 @@ impl<'b> Judging<'_, 'b> {
                 apart = apart::of(recorder, spot, self.runs, &state.runs);
             }
             judged = self.judge(recorder, spot, &state);
+            let counting: Vec<&RunResults<'b>> = state.runs.iter().map(|run| &self.runs[*run]).collect();
+            judged.extend(vibration::judge_channels(recorder, spot, self.setup(), &counting));
         }
         if let Some(plane) = run.and_then(|_| self.runner.unread()) {
             let words = format!("plane {plane} shares the tolerance, and was not read");
@@ -135,8 +143,13 @@ impl<'b> Judging<'_, 'b> {
             return Verdict::NotShown;
         }
         let rows = whole(judged.iter().map(|one| one.verdict.unwrap_or(Verdict::NotShown)));
-        let needed = |line: &str| recorder.facts.shop.verdict_needs.iter().any(|need| **need == *line);
-        let lacking = judged.iter().any(|one| one.budget.not_assessed().any(needed));
+        let needs = &recorder.facts.shop.verdict_needs;
+        let needed = |line: &str| needs.iter().any(|need| **need == *line);
+        // An error that the shop wants stated, and nobody states.
+        let is_there = |need: &str, one: &Judged| one.budget.lines.iter().any(|line| *line.name == *need);
+        let unsaid = |need: &str| BudgetLine::of(need).is_none() && judged.iter().any(|one| !is_there(need, one));
+        let lacking =
+            judged.iter().any(|one| one.budget.not_assessed().any(needed)) || needs.iter().any(|need| unsaid(need));
         if rows < Verdict::NotShown && lacking { Verdict::NotShown } else { rows }
     }
 
@@ -145,7 +158,17 @@ impl<'b> Judging<'_, 'b> {
         let index = self
             .index
             .or(self.earlier_index.filter(|_| self.state.last().is_some_and(|run| self.runs[*run].turned.is_some())));
-        let sources = Sources { runner: self.runner, runs: self.runs, state, index, proven: OnceCell::new() };
+        let by_record = SelfProof::of(self.steps);
+        let sources = Sources {
+            runner: self.runner,
+            runs: self.runs,
+            state,
+            index,
+            by_record: &by_record,
+            before_proof: matches!(self.binding.untimely, Some(Untimely::BeforeProof { .. })),
+            day: self.binding.day,
+            proven: OnceCell::new(),
+        };
         limits.iter().map(|limit| self.judge_one(recorder, spot, &sources, limit)).collect()
     }
 

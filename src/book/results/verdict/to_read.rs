@@ -6,6 +6,7 @@ use std::cell::OnceCell;
 use super::budget::{Budget, Sources};
 use super::counting::of_setup;
 use super::rows::JudgedRow;
+use super::self_proof::SelfProof;
 use super::state::{State, StatePlane};
 use crate::book::derive::Val;
 use crate::book::results::bench::mode::{Gain, Worth};
@@ -152,8 +153,17 @@ fn rows<'b>(recorder: &Recorder<'b>, runner: &Runner<'_, 'b>, spot: &Spot, share
     let (nothing, all) = (state(0.0), state(1.0));
     let limits = runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.limits);
     let unread = runner.unread();
-    let sources =
-        [&nothing, &all].map(|state| Sources { runner, runs: &[], state, index: None, proven: OnceCell::new() });
+    let by_record = SelfProof::default();
+    let sources = [&nothing, &all].map(|state| Sources {
+        runner,
+        runs: &[],
+        state,
+        index: None,
+        by_record: &by_record,
+        before_proof: false,
+        day: None,
+        proven: OnceCell::new(),
+    });
     let row = |limit| {
         let of = |sources: &Sources<'_, 'b>| {
             let row = JudgedRow::of(recorder, spot, sources.state, limit, unread);

@@ -11,6 +11,8 @@ use crate::units::{Ratio, Typed, Unbalance};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, calibrate};
 
+pub(super) const BY_RECORD: &str = "corrections of each plane alone and the runs after them";
+
 impl<'b> Sources<'_, 'b> {
     /// Setting the dial, and what is left of the calibration besides.
     pub(super) fn calibration(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> [Line; 2] {
@@ -27,6 +29,10 @@ impl<'b> Sources<'_, 'b> {
             return [dial, Line { known: Known::NotKnown, why: why.into(), ..calibration }];
         }
         let proven = at.planes().all(|plane| self.own_error(plane).is_some());
+        if !proven && let Some(parts) = self.own_by_record(at) {
+            let [dial, calibration] = names.map(|name| Line::new(name, Known::Measured, BY_RECORD));
+            return [dial, calibration.with(parts)];
+        }
         [self.dial_setting(at, proven), self.of_proof(recorder, at, proven)]
     }
 
@@ -86,9 +92,40 @@ impl<'b> Sources<'_, 'b> {
         };
         parts.extend(linearity.into_iter().flatten());
         parts.extend(back);
+        parts.extend(self.drift(at));
         let known = if lacks.is_some() { Known::NotKnown } else { Known::Measured };
         Line::new(name, known, lacks.unwrap_or("own reading, linearity and return to the start in the proof"))
             .with(parts)
+    }
+
+    /// By corrections of each plane alone and the runs after them.
+    pub(super) fn own_by_record(&self, at: &At<'_, '_>) -> Option<Vec<Part>> {
+        let own = |plane: usize| Some(Part::up_to(at.of_reading(plane, self.by_record.own(plane)?), group(17, plane)));
+        at.planes().map(own).collect()
+    }
+
+    /// What corrections of each plane alone showed in the others.
+    pub(super) fn others_by_record(&self, at: &At<'_, '_>) -> Option<Vec<Part>> {
+        let seen = |plane: usize| {
+            let others = at.planes().filter(|other| *other != plane);
+            let in_other = |other: usize| {
+                let share = self.by_record.of_other(plane, other)?;
+                Some(at.of_plane(other, at.amounts[plane] * share.value()))
+            };
+            Some(Part::up_to(others.map(in_other).sum::<Option<Unbalance>>()?, group(20, plane)))
+        };
+        at.planes().map(seen).collect()
+    }
+
+    /// What has become of the dials since the proof: as the check mass showed until the day of the record, else within what
+    /// it is allowed.
+    fn drift(&self, at: &At<'_, '_>) -> Option<Part> {
+        let check = self.runner.setup.check_mass.as_ref()?;
+        let until = check.checked.iter().filter(|checked| self.day.is_none_or(|day| checked.day <= day));
+        let shown = until.filter_map(|checked| checked.drift.get()).map(|drift| drift.value().abs()).reduce(f64::max);
+        let allowed = || Some((check.band()? / check.reading.get()?).value());
+        let share = Ratio::new(shown.or_else(allowed)?);
+        Some(Part::up_to(at.planes().map(|plane| at.of_reading(plane, share)).sum(), group(27, 0)))
     }
 
     fn own_reading(&self, at: &At<'_, '_>, plane: usize) -> Option<Part> {
@@ -123,6 +160,9 @@ impl<'b> Sources<'_, 'b> {
         let share = |plane: usize| self.separation(plane)?.interference.as_ref()?.get();
         let shares: Option<Vec<Ratio>> = at.planes().map(share).collect();
         let Some(shares) = shares else {
+            if let Some(parts) = self.others_by_record(at) {
+                return Line::new(name, Known::Measured, BY_RECORD).with(parts);
+            }
             return Line::new(name, Known::NotKnown, "no proof shows what a mass in one plane reads in the others");
         };
         let part = |plane: usize| {

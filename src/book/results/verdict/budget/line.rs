@@ -3,10 +3,12 @@
 use std::borrow::Cow;
 use std::cell::OnceCell;
 
-use super::proven::Proven;
+use crate::book::proofs::Day;
+use crate::book::results::measuring::Found;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::{RunResults, Runner};
 use crate::book::results::verdict::rows::JudgedRow;
+use crate::book::results::verdict::self_proof::SelfProof;
 use crate::book::results::verdict::state::State;
 use crate::mechanics::budget::{Part, expanded};
 use crate::mechanics::limits::Row;
@@ -46,11 +48,15 @@ pub struct Line {
 }
 
 impl Line {
-    pub(super) fn new(name: &'static str, known: Known, why: impl Into<Cow<'static, str>>) -> Self {
+    pub(in crate::book::results::verdict) fn new(
+        name: &'static str,
+        known: Known,
+        why: impl Into<Cow<'static, str>>,
+    ) -> Self {
         Self { name: name.into(), known, why: why.into(), parts: Vec::new() }
     }
 
-    pub(super) fn with(self, parts: impl IntoIterator<Item = Part>) -> Self {
+    pub(in crate::book::results::verdict) fn with(self, parts: impl IntoIterator<Item = Part>) -> Self {
         Self { parts: self.parts.into_iter().chain(parts).collect(), ..self }
     }
 
@@ -70,7 +76,7 @@ pub struct Budget {
 }
 
 impl Budget {
-    pub(super) fn of(mut lines: Vec<Line>) -> Self {
+    pub(in crate::book::results::verdict) fn of(mut lines: Vec<Line>) -> Self {
         lines.sort_by(|a, b| b.amount().base().total_cmp(&a.amount().base()));
         let parts: Vec<Part> = lines.iter().flat_map(|line| line.parts.iter().copied()).collect();
         Self { uncertainty: expanded(&parts).ok(), lines }
@@ -88,8 +94,21 @@ pub(in crate::book::results) struct Sources<'a, 'b> {
     pub runs: &'a [RunResults<'b>],
     pub state: &'a State<'b>,
     pub index: Option<&'a IndexResults<'b>>,
+    /// What the record shows of its readings by itself.
+    pub by_record: &'a SelfProof,
+    /// Whether the record is older than what proves its setup; then no proof shows anything for it.
+    pub before_proof: bool,
+    pub day: Option<Day>,
     /// What the proof found, which is the same for every row.
     pub proven: OnceCell<Proven>,
+}
+
+/// The planes as the proof found them.
+pub(in crate::book::results) struct Proven {
+    /// At each mounting.
+    pub mountings: Vec<Vec<Found>>,
+    /// Before its masses were put on, and after they were taken off.
+    pub start_and_back: Option<[Vec<Found>; 2]>,
 }
 
 /// A row with its numbers, for the lines that weigh planes by their levers.

@@ -9,6 +9,7 @@ mod mounting;
 mod plain;
 mod proven;
 mod reading;
+mod stated_errors;
 mod trials;
 
 use super::rows::JudgedRow;
@@ -30,6 +31,7 @@ impl<'b> Sources<'_, 'b> {
         lines.extend([self.interference(&at), self.angle(recorder, &at), self.trials(recorder, &at)]);
         lines.extend([self.arbor(recorder, &at), self.keys(), self.masses(), self.drive(), self.speed(&at)]);
         lines.extend([self.levers(recorder, &at), self.limit(&at)]);
+        self.state_errors(recorder, &at, &mut lines);
         Budget::of(lines)
     }
 }

@@ -1,6 +1,6 @@
 //! What the proof of a setup found, as unbalances in the planes.
 
-use super::line::Sources;
+use super::line::{Proven, Sources};
 use crate::book::derive::Val;
 use crate::book::results::bench::readings::{self, ReadingResults};
 use crate::book::results::measuring::{Found, Read};
@@ -9,14 +9,6 @@ use crate::book::results::values::entry::{Recorder, Spot};
 use crate::mechanics::limits::Row;
 use crate::units::{Ratio, Unbalance, Vector};
 use crate::vocabulary::{proof, result};
-
-/// The planes as the proof found them.
-pub(in crate::book::results) struct Proven {
-    /// At each mounting.
-    pub mountings: Vec<Vec<Found>>,
-    /// Before its masses were put on, and after they were taken off.
-    pub start_and_back: Option<[Vec<Found>; 2]>,
-}
 
 impl<'b> Sources<'_, 'b> {
     pub(super) fn proven(&self, recorder: &Recorder<'b>) -> &Proven {
@@ -27,7 +19,7 @@ impl<'b> Sources<'_, 'b> {
     }
 
     pub(super) fn proof(&self) -> Option<&ProofResults<'b>> {
-        self.runner.setup.proof.as_ref()
+        self.runner.setup.proof.as_ref().filter(|_| !self.before_proof)
     }
 
     pub(super) fn separation(&self, plane: usize) -> Option<&SeparationResults<'b>> {

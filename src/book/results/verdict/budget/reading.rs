@@ -7,7 +7,7 @@ use crate::book::results::bench::mode::Worth;
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::mechanics::scatter::Scatter;
-use crate::units::{Indication, Mass, Typed, Unbalance, Vector};
+use crate::units::{Indication, Typed, Unbalance, Vector};
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, readout};
 
@@ -54,7 +54,7 @@ impl<'b> Sources<'_, 'b> {
                 Worth::AtRadius(radius, _) => Indication::showing(amount / radius.get()?),
                 Worth::Of(one) => Indication::new((amount / one.get()?).value()),
             };
-            let one = in_unbalance(sheet.finest_step(reading)?, &worth)?;
+            let one = worth.of(sheet.finest_step(reading)?)?;
             Some(at.of_plane(plane, one).base())
         };
         // Half a step to either side: rectangular (JCGM 100, 4.3.7, from memory).
@@ -70,7 +70,7 @@ impl<'b> Sources<'_, 'b> {
         let part = |plane: usize| {
             let sheet = &self.runner.measuring.sheet;
             let worth = sheet.worth(self.state.planes[plane].name, recorder.facts.shop.unbalance_unit);
-            let amount = in_unbalance(scatter, &worth)?;
+            let amount = worth.of(scatter)?;
             Some(Part::at_any_angle(at.of_plane(plane, amount / runs), group(26, plane)))
         };
         at.planes().map(part).collect()
@@ -80,13 +80,4 @@ impl<'b> Sources<'_, 'b> {
 /// The square of what parts make by root of squares.
 fn square(parts: &[Part]) -> f64 {
     parts.iter().map(|part| part.standard.base().powi(2)).sum()
-}
-
-/// What an amount of the readout is worth.
-fn in_unbalance(reading: Indication, worth: &Worth) -> Option<Unbalance> {
-    Some(match worth {
-        Worth::Itself(_) => reading.shown(),
-        Worth::AtRadius(radius, _) => reading.shown::<Mass>() * radius.get()?,
-        Worth::Of(one) => one.get()? * reading.value(),
-    })
 }

@@ -1,5 +1,6 @@
 //! How well trial runs fit together.
 
+use super::calibration::BY_RECORD;
 use super::classes::{Class, of_class, of_facts};
 use super::line::{At, Known, Line, Sources, group};
 use crate::book::results::trials::TrialResults;
@@ -33,6 +34,10 @@ impl<'b> Sources<'_, 'b> {
             Some((parts, freedom)) => {
                 let parts = parts.into_iter().map(|part| Part::scattered(part, freedom, group(22, 0)));
                 Line::new(name, Known::Measured, "what the trials leave unexplained").with(parts).with(read)
+            }
+            None if self.own_by_record(at).is_some() && self.others_by_record(at).is_some() => {
+                let parts = self.own_by_record(at).into_iter().chain(self.others_by_record(at)).flatten();
+                Line::new(name, Known::Measured, BY_RECORD).with(parts).with(read)
             }
             None => {
                 let why = "there are no more trials than planes need, so nothing shows how well they fit";

@@ -1,0 +1,46 @@
+//! What channels may read with the rotor in place, and whether a day has limits of its own.
+
+use crate::book::derive::Val;
+use crate::book::effective::{EffectiveBlock, EffectiveField};
+use crate::book::readers::Facts;
+use crate::sheet::{FieldValue, NameAt};
+use crate::units::Indication;
+use crate::vocabulary::{proven_with, setup};
+
+/// What one channel may read.
+#[derive(Clone, Debug)]
+pub struct VibrationLimit<'b> {
+    pub channel: &'b NameAt,
+    pub limit: Val<Indication>,
+}
+
+/// Of the day where a proof or a record has kept limits, else of the sheet.
+pub(super) fn limits<'b>(
+    facts: &Facts<'b>,
+    setup: &EffectiveBlock<'b>,
+    kept: Option<&EffectiveBlock<'b>>,
+) -> Vec<VibrationLimit<'b>> {
+    let (block, fact) = match kept.filter(|kept| keeps_limits(kept)) {
+        Some(kept) => (kept, proven_with::LIMIT_ON),
+        None => (setup, setup::VIBRATION_LIMIT),
+    };
+    let limit = |(channel, field): (&'b NameAt, EffectiveField<'b>)| {
+        let FieldValue::Quantity(stated) = &field.field.value else { return None };
+        let origin = facts.origin(block, fact, Some(field));
+        Some(VibrationLimit { channel, limit: facts.stated(block, field, stated, origin) })
+    };
+    block.named(fact).filter_map(limit).collect()
+}
+
+/// Whether any limit of the day is kept; then a limit that came later judges nothing.
+pub(super) fn keeps_limits(kept: &EffectiveBlock<'_>) -> bool {
+    let limits = [
+        proven_with::LIMIT_AT_BEARING_A.any(),
+        proven_with::LIMIT_AT_BEARING_B.any(),
+        proven_with::LIMIT_STATIC.any(),
+        proven_with::LIMIT_COUPLE.any(),
+        proven_with::LIMIT_IN.any(),
+        proven_with::LIMIT_ON.any(),
+    ];
+    kept.fields.iter().any(|field| limits.iter().any(|limit| field.field.key.is(*limit)))
+}

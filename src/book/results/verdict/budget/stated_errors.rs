@@ -1,0 +1,114 @@
+//! Errors that machine, arbor or setup state, as lines of the budget.
+
+use super::line::{At, Known, Line, Sources, group};
+use crate::book::derive::Val;
+use crate::book::effective::EffectiveBlock;
+use crate::book::results::plane::extra::place_of_error;
+use crate::book::results::values::entry::Recorder;
+use crate::mechanics::budget::Part;
+use crate::sheet::{FieldValue, StatedReading};
+use crate::syntax::Kind;
+use crate::units::{Dimension, Length, Ratio, Typed, Unbalance};
+use crate::vocabulary::balance_error::ErrorOf;
+use crate::vocabulary::machine::Drive;
+use crate::vocabulary::shop::BudgetLine;
+use crate::vocabulary::{Choice, balance_error};
+
+impl<'b> Sources<'_, 'b> {
+    /// Adds what is stated: to the line of the budget that it is named like, which is then known, else as a line of its own.
+    pub(super) fn state_errors(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>, lines: &mut Vec<Line>) {
+        let setup = self.runner.setup;
+        // Turning the rotor on its arbor tells all that is the arbor's.
+        let arbor = setup.arbor.as_ref().filter(|_| self.index.is_none());
+        let carriers = setup.machine_block().into_iter().chain(arbor).chain([&setup.block]);
+        for (n, block) in carriers.flat_map(|carrier| carrier.inner(Kind::BalanceError)).enumerate() {
+            let name = block.name_text();
+            let parts = self.of_stated(recorder, at, block, n);
+            let known = if parts.is_some() { Known::Stated } else { Known::NotKnown };
+            let why = match (&parts, block.field(balance_error::SOURCE).map(|field| &field.field.value)) {
+                (Some(_), Some(FieldValue::Text(source))) => source.to_string(),
+                (Some(_), _) => "nobody says who found it".to_owned(),
+                (None, _) => "its `amount` is not known".to_owned(),
+            };
+            let parts = parts.unwrap_or_default();
+            match lines.iter_mut().find(|line| states(name, &line.name)) {
+                Some(line) => {
+                    let stands = matches!(line.known, Known::Measured | Known::ByDefault) || known == Known::NotKnown;
+                    let known = if known == Known::NotKnown {
+                        known
+                    } else if stands {
+                        line.known
+                    } else {
+                        known
+                    };
+                    (line.known, line.why) = (known, if stands { line.why.clone() } else { why.into() });
+                    line.parts.extend(parts);
+                }
+                None => lines.push(Line { name: name.to_owned().into(), known, why: why.into(), parts }),
+            }
+        }
+    }
+
+    /// `None` where it has no amount, or a share of nothing.
+    fn of_stated(
+        &self,
+        recorder: &Recorder<'b>,
+        at: &At<'_, 'b>,
+        block: &EffectiveBlock<'b>,
+        n: usize,
+    ) -> Option<Vec<Part>> {
+        let field = block.field(balance_error::AMOUNT)?;
+        let FieldValue::Reading(reading) = &field.field.value else { return None };
+        let of = |share: Part| Some(vec![Part { group: group(FIRST, n), ..share }]);
+        let planes = || at.planes().filter(|plane| self.acts_in(block, *plane));
+        if reading.amount.dimension() != Dimension::UNBALANCE {
+            let share = Ratio::new(reading.amount.base);
+            let sum = match block.choice(balance_error::OF)? {
+                ErrorOf::OwnReading => planes().map(|plane| at.of_reading(plane, share)).sum(),
+                ErrorOf::OtherPlanes => planes().map(|plane| self.of_others(at, plane, share)).sum(),
+            };
+            return of(Part::up_to(sum, 0));
+        }
+        let origin = recorder.facts.origin(block, balance_error::AMOUNT, Some(field));
+        let amount: Val<Unbalance> = recorder.facts.stated(block, field, &reading.amount, origin);
+        let rotor_planes = self.runner.setup.rotor.as_ref().map_or(&[][..], |rotor| &rotor.planes);
+        let place: Val<Length> = place_of_error(&recorder.facts, block, rotor_planes);
+        let here = |amount: Unbalance| match place.is_left_out() {
+            true => at.planes().map(|plane| at.of_plane(plane, amount)).sum(),
+            false => at.of_place(place.get(), amount),
+        };
+        match self.taken_out(reading, &amount) {
+            Some(left) => of(Part::known_to(here(left), 0)),
+            None => of(Part::at_any_angle(here(amount.get()?), 0)),
+        }
+    }
+
+    /// What a vector that is taken out of readings is known to, along any direction; `None` where it is not taken out.
+    fn taken_out(&self, reading: &StatedReading, amount: &Val<Unbalance>) -> Option<Unbalance> {
+        let angle = reading.angle.as_ref().filter(|_| self.state.vectors().is_some())?;
+        let across = angle.stated_uncertainty().unwrap_or(angle.half_step / 3f64.sqrt());
+        let along = amount.standard_uncertainty();
+        Some(Unbalance::from_base(along.hypot(amount.get()?.base() * across)))
+    }
+
+    fn acts_in(&self, block: &EffectiveBlock<'b>, plane: usize) -> bool {
+        match block.field(balance_error::PLANE).map(|field| &field.field.value) {
+            Some(FieldValue::Name(name)) => *name.text == *self.state.planes[plane].name,
+            _ => true,
+        }
+    }
+
+    /// What a share of the other planes' readings comes to in one plane.
+    fn of_others(&self, at: &At<'_, 'b>, plane: usize, share: Ratio) -> Unbalance {
+        let others: Unbalance = at.planes().filter(|other| *other != plane).map(|other| at.amounts[other]).sum();
+        at.of_plane(plane, others * share.value().abs())
+    }
+}
+
+/// Whether an error of this name states a line: it is called like the line, or is what an end drive puts in.
+fn states(name: &str, line: &str) -> bool {
+    name == line || line == BudgetLine::Drive.words() && name == format!("{} {line}", Drive::End.words())
+}
+
+/// The first of the groups of stated errors.
+const FIRST: u32 = 40;
