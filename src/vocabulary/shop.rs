@@ -45,6 +45,7 @@ choice! {
         Calibration = "calibration",
         Interference = "interference",
         Angle = "angle",
+        Couple = "couple",
         Mounting = "mounting",
         Arbor = "arbor",
         Keys = "keys",

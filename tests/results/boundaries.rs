@@ -46,6 +46,7 @@ arbor "expanding arbor 40" {
   mass: 1.20 kg
   unbalance left: 10.0 g·mm @ 40 deg
   unbalance right: 30.0 g·mm @ 200 deg
+  runout: 0.000 mm
   zero angle: "punch mark on the flange"
 }
 

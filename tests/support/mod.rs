@@ -7,4 +7,5 @@ pub mod cli;
 pub mod faulty;
 pub mod git;
 pub mod lsp_client;
+pub mod other_units;
 pub mod texts;

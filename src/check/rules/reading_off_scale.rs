@@ -94,8 +94,7 @@ fn end(readout: &ReadoutFacts<'_>, block: &EffectiveBlock<'_>) -> Option<(f64, S
 
 fn end_for(readout: &ReadoutFacts<'_>, reading: &StatedReading) -> Option<(f64, String)> {
     let Some(name) = &reading.scale else { return end_of_all(readout) };
-    let scale = readout.scales.iter().find(|scale| *scale.name == *name.text)?;
-    Some((scale.end()?, format!("scale {}", scale.name)))
+    Some((readout.end_for(reading)?, format!("scale {}", name.text)))
 }
 
 fn end_of_all(readout: &ReadoutFacts<'_>) -> Option<(f64, String)> {

@@ -6,7 +6,7 @@ use crate::book::effective::{EffectiveBlock, effective};
 use crate::book::files::ItemId;
 use crate::book::origin::Reason;
 use crate::book::readers::Facts;
-use crate::sheet::FieldValue;
+use crate::sheet::{FieldValue, StatedReading};
 use crate::syntax::Kind;
 use crate::units::{Dimension, Indication, Ratio, Unit};
 use crate::vocabulary::control::{self, Taken};
@@ -57,6 +57,12 @@ impl ReadoutFacts<'_> {
     pub fn end(&self) -> Option<f64> {
         let scales = self.scales.iter().filter_map(ScaleFacts::end).max_by(f64::total_cmp);
         self.full_scale.get().map(Indication::value).or(scales)
+    }
+
+    /// The same for one reading: the end of the scale that it names.
+    pub fn end_for(&self, reading: &StatedReading) -> Option<f64> {
+        let Some(name) = &reading.scale else { return self.end() };
+        self.scales.iter().find(|scale| *scale.name == *name.text)?.end()
     }
 
     /// How it shows an unbalance; `None` where it shows none, or does not say.

@@ -26,14 +26,17 @@ pub(in crate::book::results) fn of<'b>(
     let Some(block) = rotor.inner(Kind::Tolerance).next() else { return without(recorder, rotor, id) };
     let rules = rules::of(computing, recorder, (rotor, block), id, base);
     let unit = recorder.facts.shop.unbalance_unit;
+    // A rule that nobody can work out may be the lowest.
+    let unknown = rules.iter().find(|(rule, value)| rule.binds_bearings() && !value.is_known());
     let lowest = rules
         .iter()
         .filter_map(|(rule, value)| value.get().map(|amount| (*rule, amount.in_gram_millimetres(), value)))
-        .min_by(|a, b| a.1.total_cmp(&b.1));
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+        .filter(|_| unknown.is_none());
     let spot = Spot::beside(block, id, rules.first().and_then(|(rule, _)| rule.field(block)));
     let (governing, permissible) = match lowest {
         Some((rule, _, value)) => (Some(rule), value.clone()),
-        None => match rules.first() {
+        None => match unknown.or(rules.first()) {
             Some((_, missing)) => (None, missing.clone()),
             None => {
                 let origin = recorder.facts.origin(block, tolerance::GRADE, None);
@@ -76,13 +79,14 @@ pub(in crate::book::results) fn of<'b>(
     Found { rules, governing, permissible, specific, binding, at_bearings, bearing_is_stated, shared_at_bearings }
 }
 
-/// The rule that gives the least; where none is known, the first.
+/// The rule that gives the least; one that is not known, where there is one.
 fn lowest_of<'r>(
-    rules: impl Iterator<Item = &'r (ToleranceRule, Val<Unbalance>)> + Clone,
+    rules: impl Iterator<Item = &'r (ToleranceRule, Val<Unbalance>)>,
 ) -> Option<(ToleranceRule, Val<Unbalance>)> {
-    let known = rules.clone().filter_map(|rule| Some((rule.1.get()?.in_gram_millimetres(), rule)));
-    let lowest = known.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, rule)| rule);
-    lowest.or_else(|| rules.clone().next()).cloned()
+    let amount = |value: &Val<Unbalance>| value.get().map(Unbalance::in_gram_millimetres);
+    // What is not known comes first.
+    let order = |a: &Option<f64>, b: &Option<f64>| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal);
+    rules.min_by(|a, b| order(&amount(&a.1), &amount(&b.1))).cloned()
 }
 
 /// A rotor without a tolerance block: everything that needs one is missing, for that reason.

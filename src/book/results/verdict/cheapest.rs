@@ -89,6 +89,7 @@ fn advice(line: &str) -> &'static str {
             "prove the sheet: a mass in each plane alone, a second mass, all masses off again"
         }
         () if is(BudgetLine::Arbor) => "run it with the rotor turned half a turn on its arbor",
+        () if is(BudgetLine::Couple) => "read two planes, or let the tolerance say that one is enough: `planes: one`",
         () if is(BudgetLine::Keys) => "say what fills each keyway: `key: half key`",
         () if is(BudgetLine::Drive) => "run it with the end drive turned half a turn on the rotor",
         () if is(BudgetLine::Speed) => "say where the machine works, and the speed of each run",

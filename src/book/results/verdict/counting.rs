@@ -1,6 +1,8 @@
 //! Which runs a verdict rests on, and why the readings of a run may count for nothing.
 
 use crate::book::derive::Val;
+use crate::book::effective::EffectiveField;
+use crate::book::results::bench::readings::indication;
 use crate::book::results::measuring::Measuring;
 use crate::book::results::runs::index::IndexResults;
 use crate::book::results::runs::run::RunResults;
@@ -9,7 +11,9 @@ use crate::book::results::setup::SetupResults;
 use crate::book::results::setup::proof_fails::failures;
 use crate::book::results::values::render::display_value;
 use crate::book::shop::ShopRules;
+use crate::sheet::FieldValue;
 use crate::units::{Amount, Speed, Typed, Unbalance};
+use crate::vocabulary;
 
 /// Why readings do not count, whatever they show.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -19,6 +23,8 @@ pub enum DoesNotCount {
     CalibrationMassesNotStated,
     SpeedNotStated,
     SpeedOutOfBand,
+    /// A needle on its stop shows no amount.
+    ReadingAtEndOfScale,
     /// The rotor was turned on its arbor in other runs, and this one does not say how it sat.
     SeatNotStated,
     /// The sheet does not say at which speed readings count.
@@ -97,6 +103,11 @@ pub(in crate::book::results) fn of_run(
         (Some(_), Some(false)) => say(DoesNotCount::SpeedOutOfBand, out_of_band(setup, ("run", name), &run.speed)),
         _ => {}
     }
+    if let Some(channel) = at_the_end(setup, run) {
+        let words =
+            format!("channel {channel} of run `{name}` reads to the end of its scale, or beyond: it may be more");
+        say(DoesNotCount::ReadingAtEndOfScale, words);
+    }
     if indexed && run.turned.is_none() {
         let words = format!(
             "run `{name}` does not say how far the rotor was turned on its arbor, whose own unbalance it therefore holds"
@@ -104,6 +115,17 @@ pub(in crate::book::results) fn of_run(
         say(DoesNotCount::SeatNotStated, words);
     }
     found
+}
+
+/// The channel of a run that reads all that its scale shows.
+fn at_the_end<'b>(setup: &SetupResults<'b>, run: &RunResults<'b>) -> Option<&'b str> {
+    let readout = setup.machine.as_ref()?.readout.as_ref()?;
+    let is_at_the_end = |field: &EffectiveField<'_>| {
+        let FieldValue::Reading(reading) = &field.field.value else { return false };
+        let value = indication(reading, Some(readout)).map(|(value, _)| value.value());
+        value.zip(readout.end_for(reading)).is_some_and(|(value, end)| value >= end * (1.0 - 1e-9))
+    };
+    run.block.named(vocabulary::run::READING).find(|(_, field)| is_at_the_end(field)).map(|(channel, _)| &*channel.text)
 }
 
 /// What makes all readings of a setup count for nothing.

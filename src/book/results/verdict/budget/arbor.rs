@@ -9,6 +9,7 @@ use crate::mechanics::fits::{eccentricity_of_runout, unbalance_of_eccentricity};
 use crate::mechanics::limits::Acting;
 use crate::sheet::FieldValue;
 use crate::units::{Length, Unbalance};
+use crate::vocabulary::machine::Supports;
 use crate::vocabulary::shop::BudgetLine;
 use crate::vocabulary::{Choice, Fact, UnbalanceVector, arbor, setup};
 
@@ -16,7 +17,12 @@ impl<'b> Sources<'_, 'b> {
     pub(super) fn arbor(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> Line {
         let name = BudgetLine::Arbor.words();
         let Some(arbor) = &self.runner.setup.arbor else {
-            return Line::new(name, Known::DoesNotApply, "the rotor runs without an arbor");
+            let setup = self.runner.setup;
+            let has_journals = setup.rotor.as_ref().is_some_and(|rotor| !rotor.bearings[0].is_left_out());
+            return match has_journals || setup.supports() == Some(Supports::InPlace) {
+                true => Line::new(name, Known::DoesNotApply, "the rotor runs without an arbor"),
+                false => Line::new(name, Known::NotKnown, "the rotor states no bearings, and the setup no arbor"),
+            };
         };
         if let Some(index) = self.index {
             let scatter = |(n, plane): (usize, &crate::book::results::runs::index::IndexedPlane<'b>)| {
@@ -28,10 +34,18 @@ impl<'b> Sources<'_, 'b> {
         }
         let mut parts = self.own_unbalance(recorder, arbor, at);
         parts.extend(self.runout(recorder, arbor, at));
-        match parts.is_empty() {
-            true => Line::new(name, Known::NotKnown, "it states no unbalance and no runout, and was not indexed"),
-            false => Line::new(name, Known::Stated, "its own unbalance and runout").with(parts),
-        }
+        // What one of them is says nothing of the others.
+        let sides = [arbor::UNBALANCE_LEFT, arbor::UNBALANCE_RIGHT];
+        let line = match () {
+            () if sides.iter().any(|side| arbor.field(*side).is_none()) => {
+                Line::new(name, Known::NotKnown, "it does not state its unbalance at both sides, and was not indexed")
+            }
+            () if arbor.field(arbor::RUNOUT).is_none() => {
+                Line::new(name, Known::NotKnown, "it states no runout, and was not indexed")
+            }
+            () => Line::new(name, Known::Stated, "its own unbalance and runout"),
+        };
+        line.with(parts)
     }
 
     /// Its unbalance at its two sides turns with the rotor, at no known angle to it.

@@ -13,6 +13,14 @@ use crate::vocabulary::{Choice, calibrate};
 
 pub(super) const BY_RECORD: &str = "corrections of each plane alone and the runs after them";
 
+/// Whether it says mass and radius itself.
+fn states_its_unbalance(calibration: &CalibrateResults<'_>) -> bool {
+    calibration.block.as_ref().is_some_and(|block| {
+        let radius = block.field(calibrate::RADIUS).is_some() || block.field(calibrate::DIAMETER).is_some();
+        radius && block.field(calibrate::MASS).is_some()
+    })
+}
+
 impl<'b> Sources<'_, 'b> {
     /// Setting the dial, and what is left of the calibration besides.
     pub(super) fn calibration(&self, recorder: &Recorder<'b>, at: &At<'_, 'b>) -> [Line; 2] {
@@ -45,11 +53,17 @@ impl<'b> Sources<'_, 'b> {
             return Line::new(name, Known::Measured, "the masses of the proof have it in what they read");
         }
         let steps: Option<Vec<Ratio>> = at.planes().map(|plane| self.step_of_setting(plane)).collect();
-        let stated =
-            at.planes().all(|plane| self.set_to(plane).is_some_and(|calibration| calibration.stated_reading.is_some()));
-        let line = match stated {
-            true => Line::new(name, Known::Stated, "the step of the scale on which it was set"),
-            false => Line::new(name, Known::NotKnown, "no `reading` says what it was set to"),
+        let all =
+            |says: fn(&CalibrateResults<'b>) -> bool| at.planes().all(|plane| self.set_to(plane).is_some_and(says));
+        let line = match () {
+            () if !all(|calibration| calibration.stated_reading.is_some()) => {
+                Line::new(name, Known::NotKnown, "no `reading` says what it was set to")
+            }
+            // Worked out from the reading and the tolerance, they say what was to be set, not what was.
+            () if !all(states_its_unbalance) => {
+                Line::new(name, Known::NotKnown, "no `mass` and `radius` say what it was set with")
+            }
+            () => Line::new(name, Known::Stated, "the step of the scale on which it was set"),
         };
         let part = |plane: usize| Some(Part::up_to(at.of_reading(plane, steps.as_ref()?[plane]), group(15, plane)));
         line.with(at.planes().filter_map(part))

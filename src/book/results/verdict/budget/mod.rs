@@ -30,7 +30,7 @@ impl<'b> Sources<'_, 'b> {
         lines.extend(self.calibration(recorder, &at));
         lines.extend([self.interference(&at), self.angle(recorder, &at), self.trials(recorder, &at)]);
         lines.extend([self.arbor(recorder, &at), self.keys(), self.masses(), self.drive(), self.speed(&at)]);
-        lines.extend([self.levers(recorder, &at), self.limit(&at)]);
+        lines.extend([self.couple(&at), self.levers(recorder, &at), self.limit(&at)]);
         self.state_errors(recorder, &at, &mut lines);
         Budget::of(lines)
     }

@@ -2,12 +2,13 @@
 
 use super::classes::{Class, of_class};
 use super::line::{At, Known, Line, Sources, group};
-use crate::book::results::rotor::limits::Standing;
+use crate::book::results::rotor::limits::{Acts, Standing};
 use crate::book::results::values::entry::Recorder;
 use crate::mechanics::budget::Part;
 use crate::units::{Typed, Unbalance};
 use crate::vocabulary::shop::BudgetLine;
-use crate::vocabulary::{Choice, keyway, machine, machine::Drive, result};
+use crate::vocabulary::tolerance::PlanesBalanced;
+use crate::vocabulary::{Choice, keyway, machine, machine::Drive, result, tolerance};
 
 impl<'b> Sources<'_, 'b> {
     /// Half keys and whole keys: the convention, where the rotor has keyways.
@@ -60,6 +61,25 @@ impl<'b> Sources<'_, 'b> {
         let standard = of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Angle);
         let part = Part::known_to(Unbalance::from_base(standard), group(2, 0));
         Line::new(name, Known::ByDefault, "the steps in which angles are read").with([part])
+    }
+
+    /// One plane alone tells no couple, which acts at bearings all the same.
+    pub(super) fn couple(&self, at: &At<'_, '_>) -> Line {
+        let name = BudgetLine::Couple.words();
+        let is_along = matches!(at.judged.limit.acts, Acts::AtBearing(..) | Acts::About(_));
+        let rotor = self.runner.setup.rotor.as_ref();
+        let said = rotor.and_then(|rotor| rotor.tolerance_block()?.choice(tolerance::PLANES));
+        match () {
+            () if at.amounts.len() > 1 => Line::new(name, Known::DoesNotApply, "more planes than one are read"),
+            () if !is_along => Line::new(name, Known::DoesNotApply, "a couple does nothing here"),
+            () if said == Some(PlanesBalanced::One) => {
+                Line::new(name, Known::DoesNotApply, "the tolerance is that of a rotor for one plane")
+            }
+            () => {
+                let why = "one plane is read, and the tolerance does not say that one is enough: `planes: one`";
+                Line::new(name, Known::NotKnown, why)
+            }
+        }
     }
 
     /// A limit that is worked out is as good as what it is worked out from.

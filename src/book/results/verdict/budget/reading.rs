@@ -18,18 +18,22 @@ impl<'b> Sources<'_, 'b> {
             true => self.step_to_read(recorder, at),
             false => of_class(recorder.facts.book, &at.judged.measured.contributions, Class::Reading),
         };
-        if mounting.known == Known::Measured {
-            // Mountings hold the noise of their readings: only a coarser step counts beside them.
-            let beyond = Unbalance::from_base((step * step - square(&mounting.parts)).max(0.0).sqrt());
-            let line = Line::new(name, Known::Measured, "the mountings show it; a coarser step beside them");
-            return line.with([Part::known_to(beyond, group(14, 0))]);
-        }
         let repeated = self.mountings().into_iter().map(|runs| {
             let runs: Vec<Vector<Unbalance>> = runs.iter().filter_map(|run| self.run_at(at, *run)).collect();
             Scatter::of(&runs)
         });
         let scatter = repeated.fold(Scatter::default(), Scatter::and);
         let mean = scatter.standard().map(|one| one / (self.state.runs.len() as f64).sqrt());
+        if mounting.known == Known::Measured {
+            // Mountings hold the noise of their readings: only a coarser step, or runs of one mounting that lie farther
+            // apart, count beside them.
+            let beyond = |seen: f64| Unbalance::from_base((seen * seen - square(&mounting.parts)).max(0.0).sqrt());
+            let line = Line::new(name, Known::Measured, "the mountings show it; what is beyond them");
+            return line.with([match mean.filter(|mean| mean.base() > step) {
+                Some(mean) => Part::scattered(beyond(mean.base()), scatter.freedom(), group(14, 0)),
+                None => Part::known_to(beyond(step), group(14, 0)),
+            }]);
+        }
         if let Some(stated) = self.stated_scatter(recorder, at).filter(|stated| square(stated) > step * step)
             && mean.is_none()
         {
