@@ -2,6 +2,8 @@
 //! not quite in proportion, mountings, arbors, limits of every kind, sheets that change after their proof. The limits are
 //! allocated here from the wording of the standard, the true unbalance of the motion decides.
 
+#![allow(clippy::needless_range_loop, reason = "planes, channels and dials are counted together")]
+
 #[allow(dead_code, reason = "shared with the bench on which whole jobs are done")]
 #[path = "../../results/virtual_bench/body.rs"]
 mod body;

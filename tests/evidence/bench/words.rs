@@ -24,7 +24,7 @@ fn job(seed: u64) -> (Class, String) {
 fn turned(text: &str, by: f64) -> String {
     let line = |line: &str| {
         let (head, rest) = match line.split_once(": ") {
-            Some((head, rest)) if head.trim() == "angle" => (head, format!("{}", on(rest, by))),
+            Some((head, rest)) if head.trim() == "angle" => (head, on(rest, by)),
             // Readings, one or several.
             Some((head, rest)) if rest.contains(" @ ") => {
                 let each = rest.split(", ").map(|one| {
