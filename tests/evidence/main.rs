@@ -5,6 +5,7 @@
 
 mod bench;
 mod bound;
+mod drawn;
 mod facts_taken;
 mod limits_moved;
 mod scaling;
