@@ -123,7 +123,7 @@ struct Item<'a, 'b> {
     set: Option<ItemId>,
 }
 
-fn named<'b>(book: &'b Book, id: ItemId, key: &str, kind: Kind) -> Option<ItemId> {
+fn named(book: &Book, id: ItemId, key: &str, kind: Kind) -> Option<ItemId> {
     let block = effective(book, id).0;
     let field = block.fields.iter().find(|field| field.field.key.name == key)?;
     let FieldValue::Name(name) = &field.field.value else { return None };
