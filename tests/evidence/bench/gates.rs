@@ -24,9 +24,9 @@ impl Row {
         (self.said.limit - self.said.measured) - (self.limit - self.acting)
     }
 
-    /// Over what it is said to be known to.
+    /// Over what it is said to be known to. A plane at one bearing does nothing at the other, and is known to do nothing.
     fn over_uncertainty(&self) -> f64 {
-        self.error() / self.said.uncertainty
+        if self.error().abs() < 1e-9 * self.limit { 0.0 } else { self.error() / self.said.uncertainty }
     }
 
     fn is_clean(&self) -> bool {
