@@ -13,6 +13,7 @@ pub use cli::run;
 
 cfg_if::cfg_if! {
     if #[cfg(feature = "internals")] {
+        pub mod asking;
         pub mod book;
         pub mod card;
         pub mod check;
@@ -32,6 +33,7 @@ cfg_if::cfg_if! {
         pub mod units;
         pub mod vocabulary;
     } else {
+        mod asking;
         mod book;
         mod card;
         mod check;

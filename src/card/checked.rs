@@ -3,6 +3,7 @@
 use super::words::Words;
 use crate::book::{Book, ItemId, references};
 use crate::check::{Diagnostic, Severity};
+use crate::sheet::{Block, FieldValue, PinValue};
 
 /// How many errors are told; the rest is counted.
 const TOLD: usize = 4;
@@ -24,8 +25,21 @@ pub fn rests_on(book: &Book, id: ItemId) -> Vec<ItemId> {
     found
 }
 
+/// How many values are `?` in an item and all that it rests on.
+pub fn open_values(book: &Book, id: ItemId) -> usize {
+    rests_on(book, id).into_iter().map(|item| open_in(book.item(item))).sum()
+}
+
+fn open_in(block: &Block) -> usize {
+    let facts = block.fields.iter().filter(|field| field.value == FieldValue::Unknown).count();
+    let pins = block.pins.iter().filter(|pin| pin.value == PinValue::Unknown).count();
+    facts + pins + block.blocks.iter().map(open_in).sum::<usize>()
+}
+
 /// What was found in those items; of their files, also what stands in no item at all.
 pub(super) struct Checked<'d> {
+    /// How many values in them are `?`.
+    open: usize,
     errors: Vec<&'d Diagnostic>,
     warnings: usize,
 }
@@ -52,7 +66,8 @@ impl<'d> Checked<'d> {
         };
         let concerning: Vec<&Diagnostic> = found.iter().filter(concerns).collect();
         let of = |severity: Severity| concerning.iter().filter(move |found| found.severity == severity);
-        Self { errors: of(Severity::Error).copied().collect(), warnings: of(Severity::Warning).count() }
+        let open = items.iter().map(|item| open_in(book.item(*item))).sum();
+        Self { open, errors: of(Severity::Error).copied().collect(), warnings: of(Severity::Warning).count() }
     }
 
     pub fn has_errors(&self) -> bool {
@@ -60,9 +75,15 @@ impl<'d> Checked<'d> {
     }
 
     pub fn alarms(&self, book: &Book) -> Vec<Words> {
+        let open = match self.open {
+            0 => None,
+            1 => Some("1 VALUE IS STILL OPEN".to_owned()),
+            open => Some(format!("{open} VALUES ARE STILL OPEN")),
+        };
+        let open = open.map(|open| Words::strong(format!("{open}.")).say(" The sheets have `?` there."));
         let count = self.errors.len();
         if count == 0 {
-            return Vec::new();
+            return open.into_iter().collect();
         }
         let errors = if count == 1 { "1 error".to_owned() } else { format!("{count} errors") };
         let mut alarms = vec![
@@ -77,6 +98,7 @@ impl<'d> Checked<'d> {
         if count > TOLD {
             alarms.push(Words::said(format!("and {} more", count - TOLD)));
         }
+        alarms.extend(open);
         alarms
     }
 

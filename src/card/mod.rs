@@ -9,6 +9,7 @@ mod carriers;
 mod cautions;
 mod changes;
 mod checked;
+mod code;
 mod document;
 mod drawing;
 mod foot;
@@ -23,10 +24,12 @@ mod words;
 
 pub use carriers::{drawings, html, pdf, svg, text};
 pub use changes::{CardChange, CardChangeKind, STAMP, changes};
-pub use checked::rests_on;
+pub use checked::{open_values, rests_on};
+pub use code::{Coded, code, coded};
 pub use document::{Card, Column, Figure, Number, Part, Row, Section, Side, Stamp, Step, Table, Value};
 pub use drawing::{Anchor, Drawing, Form, Pen, Shape};
 pub use page::{FontFile, Fonts, Page, Paper, pages};
+pub use record::{CalledFor, called_for};
 pub use words::{Piece, Words};
 
 use crate::book::{Book, Computed, Computing, ItemId, RecordResults};
@@ -111,6 +114,16 @@ pub fn certificate(computing: &Computing<'_>, ids: &[ItemId], found: &[Diagnosti
         [one] => Some(record::certificate::of_one(book, one, &checked[0], printed)),
         all => record::certificate::of_batch(book, &all.iter().collect::<Vec<_>>(), &checked, printed),
     }
+}
+
+/// What a record calls for now and its verdict, in the words of its card, in lines for a terminal.
+pub fn summary(book: &Book, record: &RecordResults<'_>) -> Vec<String> {
+    carriers::lines(&record::summary(book, record))
+}
+
+/// What a record calls for now, its verdict, its runs and corrections, in lines for a terminal.
+pub fn record_on_a_screen(book: &Book, record: &RecordResults<'_>) -> Vec<String> {
+    carriers::lines(&record::on_a_screen(book, record))
 }
 
 /// What a booklet of the released sheets holds: each released setup, then their rotors, then the records made by them.

@@ -35,10 +35,14 @@ pub use context::{FileContext, ItemContext, Sink};
 pub use diagnostic::{Diagnostic, Draft, FileEdit, Fix, Place, Related, Severity};
 pub use pin_text::{LimitsText, Written};
 pub use pins::{Computed as ComputedAmount, PinState, compare, pins};
+pub use placing::line_at_end;
+pub use proven_with::facts_of_proof;
 pub use registry::{
     check, check_book, check_facts, check_file, check_item, newer_format_of, of_rewritten_proof, rule, rules, sort,
 };
 pub use rule::{Rule, Run};
 pub use slip::Slip;
 pub use told::{More, Told, told};
-pub use wording::{a_kind, and_list, expected, expected_at_a_glance, name_as_written, or_list, quoted};
+pub use wording::{
+    a_kind, and_list, expected, expected_at_a_glance, name_as_written, or_list, place_as_written, quoted,
+};

@@ -3,7 +3,7 @@
 use super::context::ItemContext;
 use super::placing::line_at_end;
 use super::wording::name_as_written;
-use crate::book::{EffectiveBlock, KeptInfluence, KeptLimit, SetupResults, VectorVal};
+use crate::book::{Computing, EffectiveBlock, ItemId, KeptInfluence, KeptLimit, SetupResults, VectorVal};
 use crate::sheet::Block;
 use crate::syntax::Kind;
 use crate::text::Edit;
@@ -38,6 +38,17 @@ impl Line {
     fn of(limit: KeptLimit<'_>) -> Self {
         Self { head: limit.head(), value: kept(limit.base, limit.unit, limit.standard), is_demanded: true }
     }
+}
+
+/// The edit by which the latest proof of a setup takes over what it does not say yet; `None` when it says all.
+pub fn facts_of_proof(computing: &Computing<'_>, setup: ItemId) -> Option<Edit> {
+    let computed = computing.item(setup);
+    let context = ItemContext { computing, id: setup, block: computing.book().item(setup), computed: &computed };
+    let results = context.setup()?;
+    let proof = results.block.latest_proof().and_then(|proof| proof.own)?;
+    let (lines, influences) = (missing(&context, results), missing_influences(&context, results));
+    let says_all = lines.is_empty() && influences.is_empty();
+    if says_all { None } else { written(context.source(), proof, &lines, &influences) }
 }
 
 /// The limits of today.

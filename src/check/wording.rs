@@ -71,6 +71,12 @@ pub fn name_as_written(name: &str) -> String {
     if syntax::is_word(name) { name.to_owned() } else { quoted(name) }
 }
 
+/// The name of a place, which may be a number.
+pub fn place_as_written(name: &str) -> String {
+    let is_number = !name.is_empty() && name.chars().all(|c| c.is_ascii_digit());
+    if is_number { name.to_owned() } else { name_as_written(name) }
+}
+
 /// `a`, `a or b`, `a, b or c`
 pub fn or_list<S: AsRef<str>>(words: &[S]) -> String {
     list(words, "or")

@@ -7,6 +7,7 @@ use std::process::ExitCode;
 use clap::builder::styling::{AnsiColor, Styles};
 use clap::{ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand};
 
+use super::bench::{BalanceArguments, ProveArguments};
 use super::card::{CardArguments, CertificateArguments};
 use super::check::CheckArguments;
 use super::completions::CompletionsArguments;
@@ -18,6 +19,7 @@ use super::init::InitArguments;
 use super::list::ListArguments;
 use super::lsp::LspArguments;
 use super::new::NewArguments;
+use super::overview::OverviewArguments;
 use super::pin::PinArguments;
 use super::show::ShowArguments;
 
@@ -47,11 +49,14 @@ pub(super) enum Command {
     Fmt(FmtArguments),
     Show(ShowArguments),
     Card(CardArguments),
+    Balance(BalanceArguments),
+    Prove(ProveArguments),
     Certificate(CertificateArguments),
     Diff(DiffArguments),
     History(HistoryArguments),
     Pin(PinArguments),
     List(ListArguments),
+    Overview(OverviewArguments),
     Init(InitArguments),
     New(NewArguments),
     Explain(ExplainArguments),

@@ -5,6 +5,7 @@
 //! and miette.
 
 mod arguments;
+mod bench;
 mod card;
 mod check;
 mod completions;
@@ -20,6 +21,7 @@ mod load;
 mod lsp;
 mod markdown;
 mod new;
+mod overview;
 mod paths;
 mod pin;
 mod progress;
@@ -86,8 +88,11 @@ pub fn run() -> ExitCode {
         Command::History(arguments) => history::run(&mut session, arguments),
         Command::Pin(arguments) => pin::run(&mut session, arguments),
         Command::Card(arguments) => card::run(&mut session, arguments),
+        Command::Balance(arguments) => bench::balance(&mut session, arguments),
+        Command::Prove(arguments) => bench::prove(&mut session, arguments),
         Command::Certificate(arguments) => card::certify(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
+        Command::Overview(arguments) => overview::run(&mut session, arguments),
         Command::Init(arguments) => init::run(&mut session, arguments),
         Command::New(arguments) => new::run(&mut session, arguments),
         Command::Explain(arguments) => explain::run(&mut session, arguments),

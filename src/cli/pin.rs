@@ -1,10 +1,11 @@
 //! `pin`: results that stand in the text, refreshed.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 use rayon::prelude::*;
 
+use super::find;
 use super::load::{self, Loaded};
 use super::report::counted;
 use super::report::places::Places;
@@ -12,7 +13,7 @@ use super::terminal::harmless;
 use super::{Exit, Failure, Outcome, Session, paths, write};
 use crate::book::{Computing, FileId, ItemId};
 use crate::check::{self, ItemContext, PinState};
-use crate::sheet::Pin;
+use crate::sheet::{Pin, nearest};
 use crate::syntax::SyntaxErrorKind;
 use crate::text::{self, Edit};
 
@@ -50,7 +51,13 @@ struct Tally {
 }
 
 pub(super) fn run(session: &mut Session, arguments: &PinArguments) -> Outcome {
-    let targets = paths::targets(&arguments.paths, session.book.as_deref())?;
+    let targets = paths::targets(&arguments.paths, session.book.as_deref()).map_err(|failure| {
+        let missing = arguments.paths.iter().find(|path| !path.exists());
+        match missing.and_then(|path| meant(session, path)) {
+            Some(help) => failure.help(help),
+            None => failure,
+        }
+    })?;
     let books: Vec<Loaded> = targets.iter().map(load::load).collect();
     if books.iter().all(|loaded| loaded.count_asked() == 0) {
         return Err(Failure::new("there is no `.rotor` file to look for pins in"));
@@ -63,6 +70,19 @@ pub(super) fn run(session: &mut Session, arguments: &PinArguments) -> Outcome {
     session.terminal.say(&format!("{} of {} {what}", tally.stale, counted(tally.pins, "pinned result")));
     let found = tally.trouble > 0 || (arguments.check && tally.stale > 0);
     Ok(if found { Exit::Findings } else { Exit::Clean })
+}
+
+/// The file of the item that somebody names in place of a path, as far as it can be told.
+fn meant(session: &Session, path: &Path) -> Option<String> {
+    let books = find::books(session).ok()?;
+    let named = path.to_str()?;
+    let names: Vec<(&str, String)> =
+        find::all(&books).map(|(loaded, id)| (loaded.book.item(id).name_text(), loaded.shown(id.file))).collect();
+    if let Some((name, file)) = names.iter().find(|(name, _)| *name == named) {
+        return Some(format!("a path is wanted: \"{name}\" is in {file}"));
+    }
+    let near = nearest(named, names.iter().flat_map(|(name, file)| [*name, file.as_str()]))?;
+    Some(format!("did you mean {}?", check::quoted(near)))
 }
 
 fn refresh(session: &mut Session, loaded: &Loaded, only_look: bool, tally: &mut Tally) {

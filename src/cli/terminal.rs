@@ -53,6 +53,12 @@ impl Terminal {
         self.print("\n");
     }
 
+    /// Writes one line of the results at once, for somebody who waits for it.
+    pub fn show(&mut self, text: &str) {
+        self.line(text);
+        self.flush();
+    }
+
     /// Writes a document for programs on a line of its own.
     pub fn json(&mut self, document: &impl serde::Serialize) {
         match serde_json::to_string(document) {

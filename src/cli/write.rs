@@ -29,7 +29,16 @@ pub(super) fn replace(path: &Path, old: &str, new: &str) -> Result<(), String> {
     if disk::bytes(&path)? != old.as_bytes() {
         return Err("it has been changed in the meantime".to_owned());
     }
-    written.persist(&path).map_err(|error| reason(&error.error))
+    written.persist(&path).map_err(|error| reason(&error.error))?;
+    settle(&path);
+    Ok(())
+}
+
+/// Makes the step by which a file took its place outlast a power failure, where folders can be asked for that.
+fn settle(path: &Path) {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    // The file is whole in any case.
+    let _ = File::open(folder).and_then(|folder| folder.sync_all());
 }
 
 /// Writes a new file, and the folders it lies in; `Err` says why not, for one when something of that name is there
@@ -42,7 +51,10 @@ pub(super) fn create(path: &Path, text: &str) -> Result<(), String> {
     let workshop = Workshop::beside(path)?;
     let written = workshop.write(text.as_bytes(), None)?;
     match written.persist_noclobber(path) {
-        Ok(()) => Ok(()),
+        Ok(()) => {
+            settle(path);
+            Ok(())
+        }
         Err(failed) if failed.error.kind() == io::ErrorKind::AlreadyExists => Err(there()),
         // Some disks of other systems know no such step.
         Err(failed) if path.symlink_metadata().is_err() => {

@@ -15,7 +15,7 @@ const RANKS: [&[&str]; 13] = [
     &["check"],
     &["card", "format", "reference"],
     &["diff"],
-    &["ide"],
+    &["asking", "ide"],
     &["disk"],
     &["git"],
     &["server"],

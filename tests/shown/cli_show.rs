@@ -53,7 +53,7 @@ fn what_cannot_be_computed_says_what_is_missing() {
     let missing = result(&document, &["tolerance", "permissible unbalance"]);
     assert_eq!(missing["value"], Value::Null);
     assert_eq!(missing["missing"][0]["path"], json!(["highest service speed"]));
-    let tree = folder.run_with(&["show", "fan wheel 315"]).stdout();
+    let tree = folder.run_with(&["show", "fan wheel 315", "--all"]).stdout();
     assert!(tree.contains("not computed: `highest service speed` in rotor \"fan wheel 315\" is missing"), "{tree}");
 }
 
@@ -82,7 +82,7 @@ fn names_lead_to_one_item_or_to_a_choice() {
 
 #[test]
 fn the_tree_shows_formula_numbers_and_source() {
-    let tree = shop().run_with(&["show", SETUP]).ends(0).stdout();
+    let tree = shop().run_with(&["show", SETUP, "--all"]).ends(0).stdout();
     let lines: Vec<_> = tree.lines().collect();
     let line = FAN.lines().position(|line| line.starts_with("setup ")).unwrap() + 1;
     assert_eq!(lines[0], format!("setup \"{SETUP}\"  sheets/fan.rotor:{line}"));
@@ -118,4 +118,39 @@ fn the_list_names_items_with_their_main_facts() {
     assert!(table.contains("rotor    fan wheel 315"), "{table}");
     let csv = folder.run("list --format csv --kind shop").stdout();
     assert_eq!(csv, "kind,name,file,line,headline\nshop,Tern Quay Rotor Shop,book.rotor,1,format 1\n");
+}
+
+#[test]
+fn an_item_fits_on_one_screen() {
+    let book = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/tern-quay");
+    let folder = Folder::with(&[]);
+    let items = folder.run_with(&["list", "--book", book, "--format", "json"]).ends(0).json();
+    let items = items["items"].as_array().unwrap();
+    assert!(items.len() > 30, "{items:?}");
+    for item in items {
+        let (kind, name) = (item["kind"].as_str().unwrap(), item["name"].as_str().unwrap());
+        let shown = folder.run_with(&["show", name, "--kind", kind, "--book", book]).ends(0).stdout();
+        let table = folder.run_with(&["show", name, "--kind", kind, "--book", book, "--format", "table"]).stdout();
+        for line in shown.lines().chain(table.lines()) {
+            assert!(line.chars().count() <= 100, "{name}: {line}");
+            assert_eq!(line.trim_end(), line, "{name}");
+        }
+        if matches!(kind, "setup" | "rotor") {
+            assert!(shown.lines().count() <= 40, "{name}: {}\n{shown}", shown.lines().count());
+        }
+    }
+}
+
+#[test]
+fn a_screen_says_what_is_set_and_what_is_read() {
+    let shown = shop().run_with(&["show", SETUP]).ends(0).stdout();
+    for part in ["rotor \"fan wheel 315\"; 4.82 kg", "1150 rpm", "never proven", "3 g at 134.2 mm", "tolerance"] {
+        assert!(shown.contains(part), "{part}: {shown}");
+    }
+    assert!(!shown.contains("U_cal"), "{shown}");
+    let one = shop().run_with(&["show", SETUP, "calibrate hub / reading"]).ends(0).stdout();
+    assert!(one.contains("source: ") && !one.contains("rim speed"), "{one}");
+    let both = shop().run_with(&["show", SETUP, "one division"]).ends(0).stdout();
+    assert!(both.contains("calibrate hub") && both.contains("calibrate rim"), "{both}");
+    shop().run_with(&["show", SETUP, "readng"]).is_misuse("did you mean `reading`?");
 }

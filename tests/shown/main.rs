@@ -9,6 +9,7 @@ mod card_heavy_spot;
 mod card_in_browser;
 mod card_pages;
 mod card_scale;
+mod cli_balance;
 mod cli_card;
 mod cli_check;
 mod cli_diff;

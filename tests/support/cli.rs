@@ -65,6 +65,11 @@ pub fn rotorbook(folder: &Path) -> Command {
 pub struct Ran(Output);
 
 impl Ran {
+    /// Of a command that was run otherwise.
+    pub fn of(output: Output) -> Self {
+        Self(output)
+    }
+
     pub fn code(&self) -> i32 {
         self.0.status.code().unwrap()
     }

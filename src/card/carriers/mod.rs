@@ -9,4 +9,4 @@ mod text;
 pub use html::html;
 pub use pdf::pdf;
 pub use svg::{drawings, svg};
-pub use text::text;
+pub use text::{lines, text};

@@ -23,6 +23,13 @@ pub fn text(card: &Card) -> String {
     lines.0.join("\n") + "\n"
 }
 
+/// Some sections of a card, in lines of at most 88 columns.
+pub fn lines(sections: &[Section]) -> Vec<String> {
+    let mut lines = Lines(Vec::new());
+    sections.iter().for_each(|section| lines.section(section));
+    lines.0.into_iter().skip_while(String::is_empty).collect()
+}
+
 struct Lines(Vec<String>);
 
 impl Lines {

@@ -7,6 +7,8 @@ mod runs;
 mod verdict;
 mod work;
 
+pub use work::{CalledFor, called_for};
+
 use super::checked::Checked;
 use super::document::{Card, Column, Part, Row, Section, Side, Stamp, Value};
 use super::values::{self, Results};
@@ -66,6 +68,21 @@ pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_
         sides: vec![side],
         preview: printed.preview,
     }
+}
+
+/// What is to be done after the last run, and the verdict with what it rests on, as on its card.
+pub(super) fn summary(book: &Book, record: &RecordResults<'_>) -> Vec<Section> {
+    let printed = Printed { on: String::new(), state: String::new(), committed: false, preview: false };
+    let sheet = Sheet { book, record, printed: &printed };
+    work::section(&sheet).into_iter().chain([verdict::section(&sheet)]).collect()
+}
+
+/// The same with what the runs showed and what was done.
+pub(super) fn on_a_screen(book: &Book, record: &RecordResults<'_>) -> Vec<Section> {
+    let printed = Printed { on: String::new(), state: String::new(), committed: false, preview: false };
+    let sheet = Sheet { book, record, printed: &printed };
+    let work = work::section(&sheet);
+    work.into_iter().chain([verdict::section(&sheet)]).chain(runs::on_a_screen(&sheet)).collect()
 }
 
 /// What is wrong with the sheets, or nothing but a look at them, weighs more than the verdict.

@@ -5,7 +5,7 @@ use crate::book::{self, CorrectionResults, Found, RunResults};
 use crate::card::document::{Part, Section, Table, Value};
 use crate::card::values;
 use crate::card::words::Words;
-use crate::units::Amount;
+use crate::units::{Amount, Unit};
 use crate::vocabulary::{AnyFact, correction, result, run};
 
 /// How a run is named beside its plots: by its number.
@@ -43,17 +43,69 @@ pub(super) fn table(sheet: &Sheet<'_, '_>) -> Option<Section> {
         .chain([Words::said("Laid in")]);
     let rows = record.runs.iter().enumerate().map(|(n, run)| read(sheet, n, run, &channels));
     let readings = Table::new(heads.collect(), rows.collect()).captioned("Read");
-    let mut section = Section::new("Runs").part(Part::Table(readings));
-    if planes.is_empty() {
-        return Some(section);
+    let section = Section::new("Runs").part(Part::Table(readings));
+    Some(match planes.is_empty() {
+        true => section,
+        false => section.part(Part::Table(unbalances(sheet, &planes).captioned("Unbalance that the runs show"))),
+    })
+}
+
+/// Runs and corrections in columns that fit on a screen.
+pub(super) fn on_a_screen(sheet: &Sheet<'_, '_>) -> Vec<Section> {
+    let record = sheet.record;
+    let planes: Vec<&str> =
+        record.runs.first().map(|run| run.planes.iter().map(|plane| plane.name).collect()).unwrap_or_default();
+    let mut heads = vec![Words::said("No."), Words::said("Run")];
+    for plane in &planes {
+        heads.extend([Words::stated(*plane), Words::said("×")]);
     }
+    let row = |(n, run): (usize, &RunResults<'_>)| {
+        let mut row = vec![Value::text(number(n)), Value::text(Words::stated(run.name))];
+        for plane in &run.planes {
+            let times = plane.times_tolerance.as_ref().and_then(|times| times.get()).map(|times| times.value());
+            row.push(Value::text(short(&plane.unbalance)));
+            row.push(Value::text(times.map_or_else(|| "–".to_owned(), |times| format!("{times:.2}"))));
+        }
+        row
+    };
+    let runs = Table::new(heads, record.runs.iter().enumerate().map(row).collect());
+    let runs = runs.note("Heavy spots; × is how many times the tolerance of the plane that is.");
+    let row = |(n, one): (usize, &CorrectionResults<'_>)| {
+        let after = one.after.map_or_else(|| "–".to_owned(), number);
+        vec![
+            Value::text(letter(n)),
+            Value::text(Words::stated(one.plane)),
+            Value::text(after),
+            Value::Text(work(sheet, one)),
+        ]
+    };
+    let heads = ["No.", "Plane", "After run", "Done or to do"].map(Words::from).to_vec();
+    let corrections = Table::new(heads, record.corrections.iter().enumerate().map(row).collect());
+    let tables = [("Runs", runs, record.runs.len()), ("Corrections", corrections, record.corrections.len())];
+    let tables = tables.into_iter().filter(|(.., rows)| *rows > 0);
+    tables.map(|(title, table, _)| Section::new(title).part(Part::Table(table))).collect()
+}
+
+/// `206 g·mm at 310 deg`, without what it is known to.
+fn short(found: &Found) -> String {
+    let amount = found.amount();
+    let Some(value) = amount.get() else { return "–".to_owned() };
+    let text = values::bare(value.raw(), amount.unit);
+    match found.vector().and_then(|vector| vector.angle().get()) {
+        Some(angle) => {
+            let turn = Unit::DEGREE.from_base(angle.raw()).rem_euclid(360.0);
+            format!("{text} at {turn:.0} deg")
+        }
+        None => text,
+    }
+}
+
+fn unbalances(sheet: &Sheet<'_, '_>, planes: &[&str]) -> Table {
     let heads = [Words::said("No.")].into_iter().chain(planes.iter().flat_map(|plane| {
         [Words::said("Unbalance in ").state(*plane).say(", heavy spot"), Words::said("times its tolerance")]
     }));
-    let rows = record.runs.iter().enumerate().map(|(n, run)| shown(sheet, n, run));
-    section = section
-        .part(Part::Table(Table::new(heads.collect(), rows.collect()).captioned("Unbalance that the runs show")));
-    Some(section)
+    let rows = sheet.record.runs.iter().enumerate().map(|(n, run)| shown(sheet, n, run));
+    Table::new(heads.collect(), rows.collect())
 }
 
 fn read(sheet: &Sheet<'_, '_>, n: usize, run: &RunResults<'_>, channels: &[&str]) -> Vec<Value> {

@@ -2,6 +2,7 @@
 
 use super::Sheet;
 use crate::card::checked::Checked;
+use crate::card::code::code;
 use crate::card::document::{Stamp, Value};
 use crate::card::words::Words;
 use crate::card::{foot, values};
@@ -91,5 +92,6 @@ pub(super) fn alarms(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Vec<Words>
 /// What tells loose sides apart.
 pub(super) fn every(sheet: &Sheet<'_, '_>) -> Words {
     let words = name(sheet).say(", revision ").with(&revision(sheet).unwrap_or_else(|| "–".into()));
+    let words = words.say(", code ").state(code(sheet.book, sheet.setup.id));
     words.say(", ").with(&foot::printed(sheet.printed))
 }

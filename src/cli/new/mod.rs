@@ -19,6 +19,7 @@ use crate::text::is_harmful;
 use crate::vocabulary::{self, ValueType};
 use sheet::Draft;
 use starts::Context;
+pub(super) use table::file_name;
 
 /// Write a starting sheet for a rotor, a setup or any other item
 ///
@@ -37,7 +38,8 @@ pub(super) struct NewArguments {
     #[arg(long)]
     name: Option<String>,
 
-    /// A fact of the item, as it stands in a sheet with `=` for the colon; may be given several times
+    /// A fact of the item, as it stands in a sheet with `=` for the colon; with --from-csv also of a block, `run found /
+    /// speed=900 rpm`. May be given several times
     #[arg(long, value_name = "FACT=VALUE", value_parser = fact_and_value)]
     set: Vec<(String, String)>,
 
@@ -77,7 +79,9 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
     let loaded = paths::book_around(session.book.as_deref())?.map(|target| load::load(&target));
     if let Some(table) = &arguments.from_csv {
         let mut set = Vec::new();
-        for (fact, value) in &arguments.set {
+        let (in_blocks, of_item): (Vec<_>, Vec<_>) =
+            arguments.set.iter().cloned().partition(|(fact, _)| fact.contains(" / "));
+        for (fact, value) in &of_item {
             set.push((fact.clone(), stated(&Draft::named(kind, ""), kind, fact, value)?));
         }
         let asked = table::Asked {
@@ -86,6 +90,7 @@ pub(super) fn run(session: &mut Session, arguments: &NewArguments) -> Outcome {
             columns: &arguments.column,
             units: &arguments.unit,
             set: &set,
+            set_in_blocks: &in_blocks,
             decimal_comma: arguments.decimal_comma,
             output: arguments.output.as_deref(),
         };

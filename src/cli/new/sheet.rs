@@ -84,6 +84,11 @@ impl Draft {
         }
     }
 
+    /// Whether a line has this head.
+    pub fn says(&self, head: &str) -> bool {
+        self.lines.iter().any(|line| line.head == head)
+    }
+
     /// The key that a head means, if blocks of this kind have it.
     pub fn key(&self, head: &str) -> Option<&'static KeySpec> {
         key_of(self.kind, head)

@@ -1,30 +1,40 @@
 //! An item as rows: aligned for people, or as CSV for spreadsheets.
 
 use super::answer::{Answer, ShownResult};
-use crate::book::{PrintedResult, PrintedRow};
+use crate::book::PrintedResult;
 use crate::cli::csv;
-use crate::cli::layout::columns;
+use crate::cli::layout::{WIDTH, columns, hanging, padded, width};
 use crate::cli::terminal::{Terminal, harmless};
 
+/// So wide are blocks and results at most, that values have room beside them.
+const MOST: usize = 58;
+
+/// The blocks and results in columns; values are broken to the width of a screen.
 pub(super) fn table(terminal: &mut Terminal, answer: &Answer) {
-    let mut rows = vec![["block", "result", "value", "± (k = 2)", "formula"].map(str::to_owned).to_vec()];
+    let mut rows = vec![(["block", "result"].map(str::to_owned).to_vec(), "value, ± (k = 2)".to_owned())];
     for result in &answer.results {
-        // The rows of a table stand below each other.
-        let values = match &result.printed {
-            PrintedResult::Table(rows) => rows.iter().map(PrintedRow::to_string).collect(),
-            other => vec![other.without_uncertainties().to_string()],
-        };
-        let spread = result.printed.uncertainties().join(", ");
-        let formula = result.formula.unwrap_or_default().to_owned();
-        let mut values = values.into_iter();
-        let first = values.next().unwrap_or_default();
-        rows.push(vec![block(result), result.name.clone(), first, spread, formula]);
-        rows.extend(values.map(|value| vec![String::new(), String::new(), value]));
+        let head = vec![harmless(&block(result)), harmless(&result.name)];
+        match &result.printed {
+            // The rows of a table stand below each other.
+            PrintedResult::Table(table) => {
+                let mut heads = std::iter::once(head).chain(std::iter::repeat(vec![String::new(); 2]));
+                rows.extend(table.iter().filter_map(|row| Some((heads.next()?, row.to_string()))));
+            }
+            other => rows.push((head, other.to_string())),
+        }
     }
-    let lines = columns(&rows);
-    for (n, line) in lines.iter().enumerate() {
-        let line = harmless(line);
-        terminal.line(&if n == 0 { terminal.paint.bold(&line) } else { line });
+    let heads: Vec<Vec<String>> = rows.iter().map(|(head, _)| head.clone()).collect();
+    let heads = columns(&heads);
+    let widest = heads.iter().map(|head| width(head)).max().unwrap_or(0).min(MOST);
+    for (n, (head, (_, value))) in heads.iter().zip(&rows).enumerate() {
+        let value = harmless(value);
+        let lines = match width(head) > MOST {
+            true => format!("{head}\n{}", hanging(&" ".repeat(4), &value, WIDTH)),
+            false => hanging(&format!("{}  ", padded(head, widest)), &value, WIDTH),
+        };
+        for line in lines.lines() {
+            terminal.line(&if n == 0 { terminal.paint.bold(line.trim_end()) } else { line.trim_end().to_owned() });
+        }
     }
 }
 

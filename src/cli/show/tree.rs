@@ -97,7 +97,14 @@ fn inputs(item: &ShownItem, inputs: &[ShownInput]) -> Vec<String> {
             }
         })
         .collect();
-    columns(&rows)
+    // Where it comes from is broken to the width of a screen.
+    let heads: Vec<Vec<String>> = rows.iter().map(|row| row[..row.len() - 1].to_vec()).collect();
+    let heads = columns(&heads);
+    let widest = heads.iter().map(|head| width(head)).max().unwrap_or(0);
+    let lines = heads.iter().zip(&rows).map(|(head, row)| {
+        hanging(&format!("{}  ", padded(head, widest)), row.last().map_or("", String::as_str), ROOM - 4)
+    });
+    lines.flat_map(|lines| lines.lines().map(str::to_owned).collect::<Vec<_>>()).collect()
 }
 
 /// `tolerance, plane hub, rotor "fan wheel 315"`; an item's own facts need no more than their block.

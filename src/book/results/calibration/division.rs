@@ -196,6 +196,10 @@ impl<'b> Worth<'_, 'b> {
 
 /// The unit in which the shop weighs small masses: that of the setup's set, else grams.
 pub(super) fn mass_unit(recorder: &Recorder<'_>) -> Unit {
+    let stated = recorder.facts.shop.shown(Unit::GRAM);
+    if stated != Unit::GRAM {
+        return stated;
+    }
     let of_the_set = recorder.facts.masses.and_then(|set| set.values.first()).map(|value| value.unit);
     of_the_set.filter(|unit| *unit != Unit::KILOGRAM).unwrap_or(Unit::GRAM)
 }

@@ -41,5 +41,5 @@ pub(in crate::book::results) fn mass_for(
         let angle = if removes { unbalance.angle() } else { unbalance.angle() + Angle::degrees(180.0) };
         Ok(Produced::vector(Vector::from_polar(mass, angle)))
     });
-    outputs.vector(0, origin(spot, spec), Unit::GRAM)
+    outputs.vector(0, origin(spot, spec), recorder.facts.shop.shown(Unit::GRAM))
 }

@@ -397,7 +397,8 @@ pub(in crate::book::results) fn corrections<'b>(
 ) -> Vec<Option<VectorVal<Mass>>> {
     let spec = &result::CALLED_FOR;
     let masses = series.runs.iter().map(|run| recorder.facts.quantity::<Mass>(&run.block, trial::MASS));
-    let unit = masses.filter(Val::is_known).map(|mass| mass.unit).next().unwrap_or(Unit::GRAM);
+    let own = masses.filter(Val::is_known).map(|mass| mass.unit).next().unwrap_or(Unit::GRAM);
+    let unit = recorder.facts.shop.shown(own);
     let correction = |(name, found): (&&'b str, &VectorVal<Unbalance>)| {
         let spot = spot.of_plane(name);
         let Some(plane) = series.bench.rotor.and_then(|rotor| rotor.plane(name)) else {

@@ -12,16 +12,24 @@ use crate::vocabulary::{Fact, result, rotor, setup};
 
 pub(super) fn of(sheet: &Sheet<'_, '_>) -> Vec<Number> {
     let number = |label: Words, value: Value| Number { label, value };
+    // On a stand nothing turns at a speed and nothing is read.
+    if sheet.setup.is_on_stand() {
+        return vec![number("Mass".into(), mass(sheet))];
+    }
     let mut numbers = vec![
         number("Never above".into(), never_above(sheet)),
         number(run_at(sheet), sheet.wanted(setup::BALANCING_SPEED)),
     ];
     numbers.extend(limits::good_at(sheet));
-    let mass = sheet.results().at_the_machine(sheet.whole(), &result::MASS_ON_MACHINE);
-    numbers.push(number("Mass".into(), mass.unwrap_or_else(|| hole("the mass is not known"))));
+    numbers.push(number("Mass".into(), mass(sheet)));
     numbers.extend(supports(sheet));
     numbers.extend(belt(sheet));
     numbers
+}
+
+fn mass(sheet: &Sheet<'_, '_>) -> Value {
+    let mass = sheet.results().at_the_machine(sheet.whole(), &result::MASS_ON_MACHINE);
+    mass.unwrap_or_else(|| hole("the mass is not known"))
 }
 
 fn never_above(sheet: &Sheet<'_, '_>) -> Value {

@@ -100,7 +100,8 @@ fn order(plane: &PlaneResults<'_>, spot: &Result<Spot, Words>) -> Words {
         Err(why) => return Words::strong("Do not correct: ").say("where is not computed, because ").with(why).say("."),
     };
     if plane.method == Some(Method::SlidingWeights) {
-        return Words::hand("SET THE WEIGHTS, their middle ").with(&spot.light).say(".");
+        let words = Words::hand("SET THE WEIGHTS, their middle ").with(&spot.light).say(".");
+        return words.say(" Where each goes follows from where they stand: `rotorbook balance` works it out.");
     }
     match plane.block.choice(plane::CORRECT) {
         Some(CorrectBy::Remove) => Words::hand("TAKE OFF ").with(&spot.heavy).say("."),
@@ -117,6 +118,10 @@ fn spots(sheet: &Sheet<'_, '_>, plane: &str) -> Result<Spot, Words> {
     let both = |words: &'static str| Ok(Spot { heavy: Words::said(words), light: Words::said(words), turn: None });
     if sheet.is_by_trials() {
         return both(BY_TRIALS);
+    }
+    if sheet.setup.is_on_stand() {
+        let [heavy, light] = ["BELOW, where it comes to rest", "OPPOSITE, what holds it anywhere"].map(Words::hand);
+        return Ok(Spot { heavy, light, turn: None });
     }
     let Some(spot) = sheet.setup.heavy_spot(plane) else { return Err("the sheet does not read this plane".into()) };
     let known =
@@ -214,6 +219,10 @@ fn table(sheet: &Sheet<'_, '_>, plane: &PlaneResults<'_>, entry: &Entry) -> Opti
     let is_wanted = |n: &usize| ![result::RUN_UNBALANCE.name, HOLES].contains(&columns[*n].name);
     let used: Vec<usize> =
         (0..columns.len()).filter(|n| is_wanted(n) && rows.iter().any(|row| row[*n].is_some())).collect();
+    // Where each of several weights goes depends on where they stand: a record works it out.
+    if used.len() < 2 {
+        return None;
+    }
     let holes = columns.iter().position(|column| column.name == HOLES);
     let cells =
         |row: &Vec<Option<f64>>| used.iter().map(|n| cell(row[*n], &columns[*n], holes.and_then(|n| row[n]))).collect();

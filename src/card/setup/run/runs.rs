@@ -10,6 +10,8 @@ const RUNS: [&str; 5] = ["as found", "2", "3", "final", "laid in again"];
 const INDEXED: [&str; 6] =
     ["as found", "rotor turned 180 deg on the arbor", "turned back, 2", "final", "turned 180 deg", "laid in again"];
 const BY_TRIALS: [&str; 4] = ["as found", "2", "3", "final"];
+/// What tells on a stand, where nothing is read.
+const ON_A_STAND: [&str; 3] = ["heavy spot below, deg", "held by, g opposite", "starts with, g"];
 
 pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
     let title = title.say(", serial number ____________________");
@@ -17,7 +19,7 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
     if let Some(words) = reading::how(sheet) {
         section = section.text(words);
     }
-    if sheet.setup.arbor.is_some() {
+    if sheet.setup.arbor.is_some() && !sheet.setup.is_on_stand() {
         section = section.text(
             "Half the vector sum of the two runs, each in the rotor's angles, is the rotor's own unbalance; the rest is the arbor's. A record works it out.",
         );
@@ -31,7 +33,11 @@ pub(super) fn section(sheet: &Sheet<'_, '_>, title: Words) -> Section {
 }
 
 fn table(sheet: &Sheet<'_, '_>) -> Table {
-    let mut heads = vec![Words::said("Run"), Words::said("rpm")];
+    let mut heads = vec![Words::said("Run")];
+    match sheet.setup.is_on_stand() {
+        true => heads.extend(ON_A_STAND.map(Words::from)),
+        false => heads.push("rpm".into()),
+    }
     let channels = sheet.channels();
     let at = reading::head(sheet);
     for channel in &channels {
@@ -39,8 +45,10 @@ fn table(sheet: &Sheet<'_, '_>) -> Table {
         heads.extend(at.clone());
     }
     heads.push("Then done".into());
-    let runs: &[&str] = match sheet.setup.arbor.is_some() {
+    let is_indexed = sheet.setup.arbor.is_some() && !sheet.setup.is_on_stand();
+    let runs: &[&str] = match is_indexed {
         true => &INDEXED,
+        false if sheet.setup.is_on_stand() => &BY_TRIALS,
         false if sheet.is_by_trials() => &BY_TRIALS,
         false => &RUNS,
     };

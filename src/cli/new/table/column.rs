@@ -25,6 +25,8 @@ pub(super) struct Column {
     pub key: Option<&'static KeySpec>,
     /// The unit of numbers that have none of their own.
     pub unit: Option<String>,
+    /// What holds in every row, whatever the table has.
+    pub always: Option<String>,
 }
 
 impl Column {
@@ -34,7 +36,7 @@ impl Column {
 }
 
 pub(super) fn is_used(columns: &[Column], header: &str) -> bool {
-    columns.iter().any(|column| column.header == header)
+    columns.iter().any(|column| column.always.is_none() && column.header == header)
 }
 
 /// The first of the heads between marks, each cut where it is long.
@@ -54,13 +56,18 @@ pub(super) fn list<S: AsRef<str>>(heads: &[S], mark: &str) -> String {
 /// Columns as they are mapped; one whose header is a fact of the item needs no mapping.
 pub(super) fn columns(asked: &Asked<'_>, heads: &[String]) -> Result<Vec<Column>, Failure> {
     let mut columns = Vec::new();
+    for (fact, value) in asked.set_in_blocks {
+        columns.push(Column { always: Some(value.clone()), ..column(asked, fact, fact, 0)? });
+    }
     for (fact, header) in asked.columns {
         let at = heads.iter().position(|head| head == header).ok_or_else(|| no_header(header, heads))?;
         columns.push(column(asked, fact, header, at)?);
     }
     for (at, header) in heads.iter().enumerate().filter(|(_, header)| !header.is_empty()) {
         let (words, _) = without_unit(header);
-        let stands = columns.iter().any(|column: &Column| column.at == at || column.fact == words);
+        let stands = columns.iter().any(|column: &Column| {
+            column.always.is_none() && column.at == at || column.block.is_none() && column.fact == words
+        });
         if !stands && (words == NAME || Draft::new(asked.kind).key(words).is_some()) {
             columns.push(column(asked, words, header, at)?);
         }
@@ -89,8 +96,15 @@ fn column(asked: &Asked<'_>, fact: &str, header: &str, at: usize) -> Result<Colu
         }
         None => without_unit(header).1,
     };
-    let column =
-        |block, fact: &str, key| Column { at, header: header.to_owned(), block, fact: fact.to_owned(), key, unit };
+    let column = |block, fact: &str, key| Column {
+        at,
+        header: header.to_owned(),
+        block,
+        fact: fact.to_owned(),
+        key,
+        unit,
+        always: None,
+    };
     if fact == NAME {
         return Ok(column(None, fact, None));
     }

@@ -8,6 +8,8 @@ mod row;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use crate::book::{self, Computed, Computing};
+use crate::cli::find::{self, ItemKind};
 use crate::cli::terminal::harmless;
 use crate::cli::{Exit, Failure, Outcome, Session, write};
 use crate::disk::is_book;
@@ -25,6 +27,8 @@ pub(super) struct Asked<'a> {
     pub units: &'a [(String, String)],
     /// Facts that hold for every row.
     pub set: &'a [(String, String)],
+    /// The same of facts in blocks, `run found / speed`.
+    pub set_in_blocks: &'a [(String, String)],
     pub decimal_comma: bool,
     pub output: Option<&'a Path>,
 }
@@ -70,7 +74,30 @@ pub(super) fn run(session: &mut Session, asked: &Asked<'_>, taken_names: BTreeSe
         named(&files),
         counted(refused, "row")
     ));
+    if asked.kind == Kind::Record && asked.output.is_some() {
+        verdicts(session, &texts)?;
+    }
     Ok(if refused == 0 { Exit::Clean } else { Exit::Findings })
+}
+
+/// How many of the records that were written come to each verdict.
+fn verdicts(session: &mut Session, texts: &[(String, String)]) -> Result<(), Failure> {
+    let books = find::books(session)?;
+    let mut counts: Vec<(&str, usize)> = Vec::new();
+    for (name, _) in texts {
+        let Ok((loaded, id)) = find::item(&books, name, Some(ItemKind(Kind::Record))) else { continue };
+        let Computed::Record(record) = Computing::without_explanations(&loaded.book).item(id) else { continue };
+        let word = record.verdict.as_ref().map_or("without a verdict", |verdict| book::word_of(verdict.verdict));
+        match counts.iter_mut().find(|(own, _)| *own == word) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((word, 1)),
+        }
+    }
+    let counts: Vec<String> = counts.iter().map(|(word, count)| format!("{count} {word}")).collect();
+    if !counts.is_empty() {
+        session.terminal.say(&format!("verdicts: {}", counts.join(", ")));
+    }
+    Ok(())
 }
 
 fn counted(count: usize, what: &str) -> String {
@@ -125,7 +152,7 @@ fn into_folder(session: &mut Session, folder: &Path, texts: &[(String, String)],
 
 /// What the file of an item is called. The name of the book's own file would make the folder a book, and some names are
 /// devices to Windows, with whatever ending.
-fn file_name(name: &str) -> String {
+pub(in crate::cli) fn file_name(name: &str) -> String {
     const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin", "conout"];
     let plain = plain_name(name);
     let numbered = ["com", "lpt"].iter().find_map(|device| plain.strip_prefix(device));

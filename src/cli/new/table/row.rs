@@ -10,7 +10,7 @@ use crate::book::{Book, SourceFile};
 use crate::check::{self, Severity};
 use crate::cli::new::sheet::{Draft, quoted, word};
 use crate::syntax::Kind;
-use crate::vocabulary::{self, Choice, KeySpec, Need, ValueType, setup};
+use crate::vocabulary::{self, Choice, KeySpec, Need, ValueType, YesNo, run, setup};
 
 pub(super) struct Sheets<'a> {
     pub asked: &'a Asked<'a>,
@@ -53,12 +53,16 @@ impl Sheets<'_> {
         }
         let mut blocks: Vec<(Kind, Option<String>, Draft)> = Vec::new();
         for column in self.columns {
-            let (Some(key), cell) = (column.key, &row.cells[column.at]) else { continue };
+            let cell = column.always.as_ref().unwrap_or(&row.cells[column.at]);
+            let Some(key) = column.key else { continue };
             if cell.is_empty() {
                 continue;
             }
             let value = self.value(key, cell, column)?;
-            let line = format!("{value} # {}, line {}, {}", table.file, row.line, column.header);
+            let line = match column.always {
+                Some(_) => value.clone(),
+                None => format!("{value} # {}, line {}, {}", table.file, row.line, column.header),
+            };
             refuse(kind, column, &value)?;
             let head = head(column);
             match &column.block {
@@ -73,6 +77,9 @@ impl Sheets<'_> {
                     blocks[at].2.set(&head, line);
                 }
             }
+        }
+        if kind == Kind::Record {
+            leave_corrections_open(&mut blocks);
         }
         let given = |key: &KeySpec| {
             let column = |column: &Column| column.block.is_none() && column.key.is_some_and(|own| own.name == key.name);
@@ -134,6 +141,18 @@ impl Sheets<'_> {
             (_, Some(unit)) => format!("{cell} {unit}"),
             (_, None) => cell,
         })
+    }
+}
+
+/// A table of readings as found and as left does not say what was done between them; each later run says so.
+fn leave_corrections_open(blocks: &mut [(Kind, Option<String>, Draft)]) {
+    if blocks.iter().any(|(kind, ..)| *kind == Kind::Correction) {
+        return;
+    }
+    let runs = blocks.iter_mut().filter(|(kind, ..)| *kind == Kind::Run).map(|(.., block)| block).skip(1);
+    let said = [run::REMOUNTED.words(), run::TURNED_ON_ARBOR_BY.words(), run::CORRECTION_NOT_RECORDED.words()];
+    for block in runs.filter(|block| !said.iter().any(|fact| block.says(fact))) {
+        block.set(run::CORRECTION_NOT_RECORDED.words(), YesNo::Yes.words().to_owned());
     }
 }
 

@@ -1,0 +1,212 @@
+//! How answers are written, from the short words of the bench to a line of a sheet.
+
+use super::question::Refused;
+use crate::book::{EffectiveBlock, MachineFacts, SetupResults};
+use crate::check;
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::units::Unit;
+use crate::vocabulary::readout::{self, AngleDisplay};
+use crate::vocabulary::{run, trial};
+
+/// What an answer is, and what it may leave out.
+#[derive(Clone, Debug)]
+pub(super) enum Form {
+    /// A number, which has this unit where it names none.
+    Amount(Unit),
+    /// Several of them.
+    Amounts(Unit),
+    /// One of these words, or how one of them begins.
+    Choice(&'static [&'static str]),
+    /// What one channel reads, with what is read for the angle after `@`.
+    Reading(Readout),
+    /// Several readings of one channel, between commas.
+    Readings(Readout),
+    /// An amount on the readout, without an angle.
+    Indication(Readout),
+}
+
+/// What readings are read on.
+#[derive(Clone, Debug)]
+pub(super) struct Readout {
+    pub unit: Unit,
+    pub scales: Vec<String>,
+    pub shows_angles: bool,
+    /// The channel, where a clock place beside the reading is a fact of its own.
+    pub clock_beside: Option<String>,
+}
+
+/// Trial runs without an angle are compared by their amounts, and so are the runs that go by them.
+fn is_by_amounts(setup: &SetupResults<'_>) -> bool {
+    let trials: Vec<&EffectiveBlock<'_>> = setup.block.inner(Kind::Trial).collect();
+    let has_angle = |block: &&EffectiveBlock<'_>| {
+        let readings = block.named(trial::READING).map(|(_, field)| &field.field.value);
+        let mut angles = readings.filter_map(|value| match value {
+            FieldValue::Reading(reading) => reading.angle.as_ref(),
+            _ => None,
+        });
+        angles.next().is_some() || block.named(trial::SHOWS).next().is_some()
+    };
+    let is_read = |block: &&EffectiveBlock<'_>| {
+        block.named(trial::READING).any(|(_, field)| matches!(field.field.value, FieldValue::Reading(_)))
+    };
+    trials.iter().any(is_read) && !trials.iter().any(has_angle)
+}
+
+impl Readout {
+    pub fn of(setup: &SetupResults<'_>) -> Self {
+        let readout = setup.machine.as_ref().and_then(|machine: &MachineFacts<'_>| machine.readout.as_ref());
+        let angles = readout.and_then(|readout| readout.block.choice(readout::ANGLES));
+        Self {
+            unit: readout.map_or(Unit::DIVISION, |readout| readout.unit),
+            scales: readout
+                .map_or_else(Vec::new, |readout| readout.scales.iter().map(|scale| scale.name.to_owned()).collect()),
+            shows_angles: !matches!(angles, Some(AngleDisplay::NotShown) | None) && !is_by_amounts(setup),
+            clock_beside: None,
+        }
+    }
+
+    /// `8.8 mark on fine @ 310`
+    pub fn example(&self) -> String {
+        let amount = match self.scales.first() {
+            Some(scale) => format!("8.8 {} on {}", Unit::MARK, check::name_as_written(scale)),
+            None => format!("8.8 {}", self.unit),
+        };
+        if self.shows_angles { format!("{amount} @ 310") } else { amount }
+    }
+
+    /// The amount as a sheet has it.
+    fn amount(&self, given: &str) -> Result<String, Refused> {
+        let words: Vec<&str> = given.split_whitespace().collect();
+        let scale = |name: &str| self.scales.iter().find(|scale| scale.trim() == name.trim_matches('"'));
+        let on = |number: &str, scale: &str| format!("{number} {} on {}", Unit::MARK, check::name_as_written(scale));
+        match words[..] {
+            [number] if is_number(number) && self.scales.is_empty() => Ok(format!("{number} {}", self.unit)),
+            [number] if is_number(number) => Err(Refused(format!(
+                "the readout has several scales: write `{}`, or `{number} {}`",
+                on(number, &self.scales[0]),
+                self.unit
+            ))),
+            [number, "on", name] | [number, name] if is_number(number) && scale(name).is_some() => {
+                Ok(on(number, name.trim_matches('"')))
+            }
+            [number, "on", name] if is_number(number) && !self.scales.is_empty() => {
+                Err(Refused(format!("the readout has no scale {name}: it has {}", check::and_list(&self.scales))))
+            }
+            _ => Ok(words.join(" ")),
+        }
+    }
+
+    /// The reading, and what is a fact of its own beside it.
+    fn reading(&self, given: &str) -> Result<(String, Option<String>), Refused> {
+        let (amount, angle) = match given.split_once('@') {
+            Some((amount, angle)) => (amount.trim(), Some(angle.trim())),
+            None => (given.trim(), None),
+        };
+        let amount = self.amount(amount)?;
+        match angle {
+            None if self.shows_angles => Err(Refused(format!(
+                "what is read for the angle is missing: write `{}`, or `{amount} @ -` where none can be read",
+                self.example()
+            ))),
+            None | Some("-") => Ok((amount, None)),
+            Some(clock) if clock.contains(':') || clock.contains("o'clock") => match &self.clock_beside {
+                Some(channel) => {
+                    let beside = format!("{} {}: {clock}", run::SHOWS, check::name_as_written(channel));
+                    Ok((amount, Some(beside)))
+                }
+                None => Err(Refused("an angle in degrees is wanted here, not a place on a clock".to_owned())),
+            },
+            Some(angle) => Ok((format!("{amount} @ {}", with_unit(angle, Unit::DEGREE)), None)),
+        }
+    }
+}
+
+impl Form {
+    /// The lines of a fact that an answer is.
+    pub fn lines(&self, head: &str, given: &str) -> Result<Vec<String>, Refused> {
+        let mut more = None;
+        let value = match self {
+            Form::Amount(unit) => with_unit(given, *unit),
+            Form::Amounts(unit) => {
+                given.split(',').map(|one| with_unit(one.trim(), *unit)).collect::<Vec<_>>().join(", ")
+            }
+            Form::Choice(words) => chosen(words, given)?.to_owned(),
+            Form::Reading(readout) => {
+                let (reading, beside) = readout.reading(given)?;
+                more = beside;
+                reading
+            }
+            Form::Readings(readout) => {
+                let each = given.split(',').map(|one| Ok(readout.reading(one)?.0));
+                each.collect::<Result<Vec<_>, Refused>>()?.join(", ")
+            }
+            Form::Indication(readout) => readout.amount(given)?,
+        };
+        Ok(std::iter::once(format!("{head}: {value}")).chain(more).collect())
+    }
+}
+
+/// The one word that begins so.
+pub(super) fn chosen<'w>(words: &[&'w str], given: &str) -> Result<&'w str, Refused> {
+    let given = given.to_lowercase();
+    let begins: Vec<&&str> = words.iter().filter(|word| word.starts_with(&given)).collect();
+    match (words.iter().find(|word| **word == given), &begins[..]) {
+        (Some(word), _) => Ok(word),
+        (None, [one]) => Ok(one),
+        _ => Err(Refused(format!("answer with {}", check::or_list(words)))),
+    }
+}
+
+/// `310 deg` of `310`; as it is written where it has a unit.
+pub(super) fn with_unit(given: &str, unit: Unit) -> String {
+    if is_number(given) { format!("{given} {unit}") } else { given.split_whitespace().collect::<Vec<_>>().join(" ") }
+}
+
+pub(super) fn is_number(text: &str) -> bool {
+    let digits = text.strip_prefix('-').unwrap_or(text);
+    digits.starts_with(|c: char| c.is_ascii_digit()) && digits.chars().all(|c| c.is_ascii_digit() || c == '.')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn readout(scales: &[&str]) -> Readout {
+        Readout {
+            unit: Unit::DIVISION,
+            scales: scales.iter().map(|scale| (*scale).to_owned()).collect(),
+            shows_angles: true,
+            clock_beside: Some("near".to_owned()),
+        }
+    }
+
+    fn lines(form: &Form, given: &str) -> Vec<String> {
+        form.lines("reading near", given).unwrap()
+    }
+
+    #[test]
+    fn short_words_become_lines_of_a_sheet() {
+        let plain = Form::Reading(readout(&[]));
+        assert_eq!(lines(&plain, "8.8@310"), ["reading near: 8.8 div @ 310 deg"]);
+        assert_eq!(lines(&plain, "8.8 @ 4:30"), ["reading near: 8.8 div", "shows near: 4:30"]);
+        assert_eq!(lines(&plain, "8.8 @ -"), ["reading near: 8.8 div"]);
+        let scales = Form::Reading(readout(&["fine", "coarse"]));
+        for given in ["8.8 fine @ 310", "8.8 on fine @ 310 deg", "8.8 mark on fine @ 310"] {
+            assert_eq!(lines(&scales, given), ["reading near: 8.8 mark on fine @ 310 deg"]);
+        }
+        assert_eq!(lines(&Form::Amounts(Unit::DEGREE), "0, 120,240 deg"), ["reading near: 0 deg, 120 deg, 240 deg"]);
+        assert_eq!(lines(&Form::Choice(&["yes", "no"]), "Y"), ["reading near: yes"]);
+        let several = Form::Readings(readout(&[]));
+        assert_eq!(lines(&several, "0.5 @ 105, 0.6@110"), ["reading near: 0.5 div @ 105 deg, 0.6 div @ 110 deg"]);
+    }
+
+    #[test]
+    fn what_is_missing_is_asked_for() {
+        let refused = |form: Form, given: &str| form.lines("reading near", given).unwrap_err().0;
+        assert!(refused(Form::Reading(readout(&[])), "8.8").contains("what is read for the angle is missing"));
+        assert!(refused(Form::Reading(readout(&["fine"])), "8.8 @ 310").contains("several scales"));
+        assert!(refused(Form::Choice(&["rotor", "arbor"]), "r2").contains("answer with rotor or arbor"));
+        assert!(refused(Form::Choice(&["light", "leave"]), "l").contains("answer with"));
+    }
+}

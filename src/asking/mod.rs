@@ -1,0 +1,17 @@
+//! What is asked at the bench, one thing at a time, and what each answer becomes in the sheet.
+//!
+//! The next question follows from the sheet as it is written and from nothing else: work that was broken off goes on
+//! where it stopped. What an answer means is worked out by reading the sheet again, as for everybody else. Nothing here
+//! asks, prints or writes a file.
+
+mod corrections;
+mod forms;
+mod proof;
+mod question;
+mod record;
+mod runs;
+mod trials;
+
+pub use proof::{next_of_proof, taken_over};
+pub use question::{Question, Refused, Step};
+pub use record::{Begun, Rotor, first, next_of_record};

@@ -1,0 +1,143 @@
+//! One thing that is asked, and what an answer to it does.
+
+use super::corrections::{self, Done};
+use super::forms::Form;
+use super::record::{self, Rotor};
+use super::runs;
+use crate::book::{Book, FileId, ItemId};
+use crate::check;
+use crate::sheet::Block;
+use crate::text::{Edit, Span};
+
+/// One thing that is asked.
+pub struct Question<'b> {
+    /// Of what: `Run as found`. Said once for the questions that follow each other with it.
+    pub about: String,
+    /// `Reading left, of hub`
+    pub asks: String,
+    /// How it is answered: `8.8 div @ 310`
+    pub example: String,
+    /// What no answer means, where it means something.
+    pub usual: Option<String>,
+    /// What an answer is written as: `reading left`. Empty where it is not one line.
+    pub head: String,
+    pub(super) wanted: Wanted<'b>,
+}
+
+pub(super) enum Wanted<'b> {
+    /// The serial number, with which a record begins.
+    Serial(Box<Rotor<'b>>),
+    Line(Line<'b>),
+    /// What was done in one plane.
+    Work(Box<Done<'b>>),
+    /// How to go on after a run.
+    Then(Box<runs::Then<'b>>),
+}
+
+/// A fact that is asked for, and where it goes.
+pub(super) struct Line<'b> {
+    pub into: Into<'b>,
+    pub form: Form,
+}
+
+pub(super) enum Into<'b> {
+    /// At the end of a block.
+    Block(ItemId, &'b Block),
+    /// Into a new block at the end of another, between these lines of it.
+    New { item: ItemId, outer: &'b Block, heading: String, before: Vec<String>, after: Vec<String> },
+    /// In place of a `?`.
+    Hole(ItemId, Span),
+}
+
+/// What an answer does.
+pub enum Step {
+    /// A record begins, of this name and with this text.
+    Begins { name: String, text: String },
+    /// The record of this name, which was begun today, goes on.
+    GoesOn(String),
+    /// Edits of a file.
+    Writes { file: FileId, edits: Vec<Edit> },
+    /// Nothing is done in this plane, or nothing known of this fact or block.
+    LeavesOut(String),
+    /// Nothing more is asked.
+    Ends,
+}
+
+/// Why an answer cannot be taken.
+#[derive(Debug)]
+pub struct Refused(pub String);
+
+pub(super) const TOO_FULL: &str = "the block does not end on a line of its own: run `rotorbook fmt` first";
+
+impl Question<'_> {
+    /// Whether all that was read in the last run is known.
+    pub fn comes_after_a_run(&self) -> bool {
+        matches!(self.wanted, Wanted::Work(_) | Wanted::Then(_))
+    }
+
+    /// Whether an answer may open another run.
+    pub fn opens_a_run(&self) -> bool {
+        matches!(self.wanted, Wanted::Then(_))
+            || matches!(&self.wanted, Wanted::Line(line) if matches!(line.into, Into::New { .. }))
+    }
+
+    /// What it is remembered by when nothing is answered: the block that is not begun, else the line.
+    fn left_out_as(&self) -> String {
+        match &self.wanted {
+            Wanted::Line(Line { into: Into::New { heading, .. }, .. }) => heading.clone(),
+            _ => self.head.clone(),
+        }
+    }
+
+    /// What an answer does; no answer is what is usual.
+    pub fn answered(&self, book: &Book, given: &str) -> Result<Step, Refused> {
+        let given = given.trim();
+        let given = match (&self.usual, given) {
+            (Some(usual), "") => usual,
+            (None, "") => return Err(Refused(format!("an answer is wanted: {}", self.example))),
+            (_, given) => given,
+        };
+        if let Some(character) = given.chars().find(|c| c.is_control() || matches!(c, '{' | '}' | '#')) {
+            return Err(Refused(format!("an answer has no `{}`", character.escape_default())));
+        }
+        match &self.wanted {
+            Wanted::Serial(rotor) => Ok(record::begin(book, rotor, given)),
+            Wanted::Line(_) if given == "-" => Ok(Step::LeavesOut(self.left_out_as())),
+            Wanted::Line(line) => line.write(book, &self.head, given),
+            Wanted::Work(done) => corrections::write(book, done, given),
+            Wanted::Then(then) => runs::go_on(book, then, given),
+        }
+    }
+}
+
+impl Line<'_> {
+    fn write(&self, book: &Book, head: &str, given: &str) -> Result<Step, Refused> {
+        let text = |item: ItemId| &*book.file(item.file).text;
+        let lines = self.form.lines(head, given)?;
+        match &self.into {
+            Into::Block(item, block) => at_end(book, *item, block, &lines.join("\n")),
+            Into::New { item, outer, heading, before, after } => {
+                let own: Vec<String> =
+                    before.iter().chain(&lines).chain(after).map(|line| format!("  {line}")).collect();
+                at_end(book, *item, outer, &format!("\n{heading} {{\n{}\n}}", own.join("\n")))
+            }
+            Into::Hole(item, span) => {
+                let value = lines.first().and_then(|line| line.strip_prefix(&format!("{head}: ")));
+                let more = lines.iter().skip(1).map(|line| {
+                    let start = text(*item)[..span.start as usize].rfind('\n').map_or(0, |at| at + 1);
+                    let line_start = &text(*item)[start..];
+                    let indentation = &line_start[..line_start.len() - line_start.trim_start().len()];
+                    format!("\n{indentation}{line}")
+                });
+                let new = value.unwrap_or_default().to_owned() + &more.collect::<String>();
+                Ok(Step::Writes { file: item.file, edits: vec![Edit::replace(*span, new)] })
+            }
+        }
+    }
+}
+
+/// Lines at the end of a block.
+pub(super) fn at_end(book: &Book, item: ItemId, block: &Block, lines: &str) -> Result<Step, Refused> {
+    let edit = check::line_at_end(&book.file(item.file).text, block, lines).ok_or_else(|| Refused(TOO_FULL.into()))?;
+    Ok(Step::Writes { file: item.file, edits: vec![edit] })
+}

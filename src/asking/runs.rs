@@ -1,0 +1,348 @@
+//! What is asked of a run, and how to go on after it.
+
+use super::forms::{Form, Readout, chosen};
+use super::question::{Into, Line, Question, Refused, Step, Wanted, at_end};
+use super::record::Begun;
+use crate::book::{Book, ItemId, RecordResults, RunResults, SetupResults};
+use crate::check;
+use crate::mechanics::verdict::Verdict;
+use crate::sheet::{Block, Field, FieldValue};
+use crate::syntax::Kind;
+use crate::units::{Amount, Unit};
+use crate::vocabulary::plane::Method;
+use crate::vocabulary::run::{self, AnglesFrom, CalibrationMasses};
+use crate::vocabulary::{Choice, Fact, YesNo, setup};
+
+/// A fact of a run that is asked for.
+pub(super) struct Asked {
+    pub head: String,
+    pub asks: String,
+    pub example: String,
+    pub usual: Option<String>,
+    pub form: Form,
+    /// Whether a run goes on without it.
+    pub may_be_unknown: bool,
+}
+
+/// How to go on after a run.
+pub(super) struct Then<'b> {
+    pub item: ItemId,
+    pub record: &'b Block,
+    pub ways: Vec<&'static str>,
+    /// The lines of a run with the rotor turned, where it sits on an arbor.
+    pub turned: Vec<String>,
+    /// The lines that the next run takes over.
+    pub like_before: Vec<String>,
+}
+
+const END: &str = "end";
+const AGAIN: &str = "again";
+const MOUNT: &str = "mount again";
+const TURN: &str = "turn";
+
+/// The first thing that a run does not say yet.
+pub(super) fn open_line<'b>(begun: &Begun<'b, '_>, block: &'b Block) -> Option<Question<'b>> {
+    let is_left_out = |asked: &Asked| asked.may_be_unknown && begun.left_out.contains(&asked.head);
+    let is_open =
+        |asked: &Asked| (!says(block, &asked.head) || hole(block, &asked.head).is_some()) && !is_left_out(asked);
+    let asked = lines(begun, Some(block)).into_iter().find(is_open)?;
+    let into = match hole(block, &asked.head) {
+        Some(hole) => Into::Hole(begun.record, hole.value_span),
+        None => Into::Block(begun.record, block),
+    };
+    Some(question(format!("Run {}", block.name_text()), asked, into))
+}
+
+/// The first question of a run that is not there yet.
+pub(super) fn new_run<'b>(begun: &Begun<'b, '_>, name: &str, before: Vec<String>) -> Option<Question<'b>> {
+    let is_said = |head: &str| before.iter().any(|line| line.starts_with(&format!("{head}:")));
+    let asked = lines(begun, None).into_iter().find(|asked| !is_said(&asked.head))?;
+    let outer = begun.book().item(begun.record);
+    let name = free_name(outer, name);
+    let heading = format!("{} {}", Kind::Run, check::name_as_written(&name));
+    let after = still_open(begun.setup).into_iter().filter(|line| !line.starts_with(&asked.head)).collect();
+    Some(question(format!("Run {name}"), asked, Into::New { item: begun.record, outer, heading, before, after }))
+}
+
+fn question(about: String, asked: Asked, into: Into<'_>) -> Question<'_> {
+    let Asked { head, asks, example, usual, form, .. } = asked;
+    Question { about, asks, example, usual, head, wanted: Wanted::Line(Line { into, form }) }
+}
+
+/// What a run must say: one that is broken off has a hole there.
+pub(super) fn still_open(setup: &SetupResults<'_>) -> Vec<String> {
+    let is_calibrated = setup.calibrations.iter().any(|one| one.block.is_some());
+    let masses = is_calibrated.then(|| format!("{}: ?", run::CALIBRATION_MASSES));
+    let speed = (!setup.is_on_stand()).then(|| format!("{}: ?", run::SPEED));
+    speed.into_iter().chain(masses).collect()
+}
+
+/// `corrected`, `corrected 2`
+pub(super) fn free_name(record: &Block, name: &str) -> String {
+    let is_free = |name: &str| record.inner(Kind::Run).all(|run| run.name_text() != name);
+    let numbered = (2..).map(|n: u32| format!("{name} {n}"));
+    std::iter::once(name.to_owned()).chain(numbered).find(|name| is_free(name)).unwrap_or_default()
+}
+
+/// Whether a block has a fact of this head.
+fn says(block: &Block, head: &str) -> bool {
+    block.fields.iter().any(|field| head_of(field) == head)
+}
+
+fn head_of(field: &Field) -> String {
+    match &field.name {
+        Some(name) => format!("{} {}", field.key.name, check::name_as_written(&name.text)),
+        None => field.key.name.to_owned(),
+    }
+}
+
+fn of<T: ?Sized>(fact: Fact<T>, name: &str) -> String {
+    format!("{fact} {}", check::name_as_written(name))
+}
+
+/// What is asked of a run, in the order of the bench; `block` is the run where it has begun.
+fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
+    let setup = begun.setup;
+    if setup.is_on_stand() {
+        return on_a_stand(setup, block);
+    }
+    let mut lines = vec![Asked {
+        head: run::SPEED.to_string(),
+        asks: "Speed of the run".to_owned(),
+        example: format!("1150 {}", Unit::RPM),
+        usual: written(begun.book(), setup, setup::BALANCING_SPEED),
+        form: Form::Amount(Unit::RPM),
+        may_be_unknown: false,
+    }];
+    if setup.calibrations.iter().any(|one| one.block.is_some()) {
+        lines.push(Asked {
+            head: run::CALIBRATION_MASSES.to_string(),
+            asks: "All calibration masses are".to_owned(),
+            example: CalibrationMasses::Off.words().to_owned(),
+            usual: Some(CalibrationMasses::Off.words().to_owned()),
+            form: Form::Choice(CalibrationMasses::WORDS),
+            may_be_unknown: false,
+        });
+    }
+    if is_indexed(setup) {
+        lines.push(Asked {
+            head: run::TURNED_ON_ARBOR_BY.to_string(),
+            asks: "The rotor is turned on the arbor by".to_owned(),
+            example: format!("180 {}", Unit::DEGREE),
+            usual: Some(format!("0 {}", Unit::DEGREE)),
+            form: Form::Amount(Unit::DEGREE),
+            may_be_unknown: false,
+        });
+        lines.push(Asked {
+            head: run::ANGLES_FROM.to_string(),
+            asks: "Angles are read from the zero mark of the".to_owned(),
+            example: check::or_list(AnglesFrom::WORDS),
+            usual: None,
+            form: Form::Choice(AnglesFrom::WORDS),
+            may_be_unknown: false,
+        });
+    }
+    if begun.results.runs.is_empty() || block.is_some_and(|block| begun.is_first(block)) {
+        lines.extend(weights(setup));
+    }
+    let readout = Readout::of(setup);
+    lines.extend(channels(setup).into_iter().map(|channel| reading(setup, &readout, channel)));
+    lines
+}
+
+/// Where sliding weights stand before anything is turned.
+fn weights(setup: &SetupResults<'_>) -> Vec<Asked> {
+    let planes = setup.rotor.as_deref().map_or(&[][..], |rotor| &rotor.planes);
+    let slide = planes.iter().filter(|plane| plane.method == Some(Method::SlidingWeights));
+    slide
+        .map(|plane| Asked {
+            head: of(run::WEIGHTS_AT, plane.name),
+            asks: format!("The weights in {} stand at, weight 1 first", plane.name),
+            example: "0, 120, 240; `-` where nobody knows, or none is on".to_owned(),
+            usual: None,
+            may_be_unknown: true,
+            form: Form::Amounts(Unit::DEGREE),
+        })
+        .collect()
+}
+
+pub(super) fn reading(setup: &SetupResults<'_>, readout: &Readout, channel: &str) -> Asked {
+    Asked {
+        head: of(run::READING, channel),
+        asks: reads(setup, channel),
+        example: readout.example(),
+        usual: None,
+        form: Form::Reading(Readout { clock_beside: Some(channel.to_owned()), ..readout.clone() }),
+        may_be_unknown: false,
+    }
+}
+
+/// `Reading left, of hub`
+pub(super) fn reads(setup: &SetupResults<'_>, channel: &str) -> String {
+    match setup.channels.iter().find(|(own, _)| *own == channel) {
+        Some((_, plane)) => format!("Reading {channel}, of {plane}"),
+        None => format!("Reading {channel}"),
+    }
+}
+
+fn on_a_stand(setup: &SetupResults<'_>, block: Option<&Block>) -> Vec<Asked> {
+    let planes = setup.rotor.as_deref().map_or(&[][..], |rotor| &rotor.planes);
+    let rests = block.and_then(|block| block.choice(run::RESTS_ANYWHERE));
+    let mut lines = vec![Asked {
+        head: run::RESTS_ANYWHERE.to_string(),
+        asks: "The rotor stays wherever it is turned to".to_owned(),
+        example: check::or_list(YesNo::WORDS),
+        usual: None,
+        form: Form::Choice(YesNo::WORDS),
+        may_be_unknown: false,
+    }];
+    let mass = |fact: Fact<crate::units::Mass>, plane: &str, asks: String| Asked {
+        head: of(fact, plane),
+        asks,
+        example: format!("46 {}", Unit::GRAM),
+        usual: None,
+        form: Form::Amount(Unit::GRAM),
+        may_be_unknown: false,
+    };
+    if rests == Some(YesNo::No) {
+        lines.push(Asked {
+            head: run::HEAVY_SPOT.to_string(),
+            asks: "The rotor comes to rest with this angle below".to_owned(),
+            example: format!("312 {}", Unit::DEGREE),
+            usual: None,
+            form: Form::Amount(Unit::DEGREE),
+            may_be_unknown: false,
+        });
+        lines.extend(planes.iter().map(|plane| {
+            mass(run::BALANCED_BY, plane.name, format!("The mass opposite, in {}, that holds it anywhere", plane.name))
+        }));
+    }
+    lines.extend(planes.iter().map(|plane| {
+        mass(run::STARTS_WITH, plane.name, format!("The least mass in {} that sets it rolling", plane.name))
+    }));
+    lines
+}
+
+/// What an arbor puts in is told from the rotor by turning the rotor on it.
+pub(super) fn is_indexed(setup: &SetupResults<'_>) -> bool {
+    setup.arbor.is_some() && !setup.is_on_stand() && Readout::of(setup).shows_angles
+}
+
+pub(super) fn channels<'b>(setup: &SetupResults<'b>) -> Vec<&'b str> {
+    match setup.channels.is_empty() {
+        false => setup.channels.iter().map(|(channel, _)| *channel).collect(),
+        true => setup.machine.as_ref().map(|machine| machine.channels.clone()).unwrap_or_default(),
+    }
+}
+
+/// A fact of a setup as it is written.
+fn written<T: ?Sized>(book: &Book, setup: &SetupResults<'_>, fact: Fact<T>) -> Option<String> {
+    let field = setup.block.field(fact).filter(|field| !field.field.value.is_hole())?;
+    Some(field.field.value_span.of(&book.file(field.item.file).text).to_owned())
+}
+
+/// Whether runs with the rotor turned must tell the arbor's share first.
+pub(super) fn wants_index(setup: &SetupResults<'_>, last: &RunResults<'_>) -> bool {
+    is_indexed(setup) && last.planes.iter().any(|plane| plane.rotor.is_none() && plane.unbalance.vector().is_some())
+}
+
+/// What the next run has from this one: whose angles are read.
+fn like_before(run: &RunResults<'_>) -> Vec<String> {
+    let from = run.block.choice(run::ANGLES_FROM);
+    from.map(|from| format!("{}: {from}", run::ANGLES_FROM)).into_iter().collect()
+}
+
+/// How far the rotor is turned on its arbor in a run, and then in one with it turned.
+fn turned_by(run: &RunResults<'_>, further: f64) -> String {
+    let now =
+        run.turned.as_ref().and_then(|turned| turned.get()).map_or(0.0, |turned| Unit::DEGREE.from_base(turned.raw()));
+    format!("{}: {:.0} {}", run::TURNED_ON_ARBOR_BY, (now + further).rem_euclid(360.0), Unit::DEGREE)
+}
+
+/// The lines of a run with the rotor as it sits now on its arbor, after a correction.
+pub(super) fn as_it_sits(run: &RunResults<'_>) -> Vec<String> {
+    let turned = run.turned.is_some().then(|| turned_by(run, 0.0));
+    turned.into_iter().chain(like_before(run)).collect()
+}
+
+pub(super) fn then<'b>(begun: &Begun<'b, '_>, last: &RunResults<'b>) -> Question<'b> {
+    let record = begun.results;
+    let indexed = is_indexed(begun.setup);
+    let usual = match record.verdict.as_ref().map(|verdict| verdict.verdict) {
+        _ if wants_index(begun.setup, last) => Some(TURN),
+        Some(Verdict::Within | Verdict::WithinAsRead) => Some(END),
+        _ => None,
+    };
+    let mut ways = vec![END, AGAIN];
+    if !begun.setup.is_on_stand() {
+        ways.push(MOUNT);
+    }
+    if indexed {
+        ways.push(TURN);
+    }
+    let open = still_open(begun.setup);
+    let seat = [turned_by(last, 180.0), remounted()];
+    let turned = open.iter().cloned().chain(seat).chain(like_before(last)).collect();
+    let asks = match wants_index(begun.setup, last) {
+        true => "Turn the rotor half a turn on the arbor, or",
+        false => "What now",
+    };
+    let then = Then {
+        item: begun.record,
+        record: begun.book().item(begun.record),
+        turned,
+        like_before: open.into_iter().chain(as_it_sits(last)).collect(),
+        ways: ways.clone(),
+    };
+    Question {
+        about: String::new(),
+        asks: asks.to_owned(),
+        example: check::or_list(&ways),
+        usual: usual.map(str::to_owned),
+        head: String::new(),
+        wanted: Wanted::Then(Box::new(then)),
+    }
+}
+
+fn remounted() -> String {
+    format!("{}: {}", run::REMOUNTED, YesNo::Yes)
+}
+
+pub(super) fn go_on(book: &Book, then: &Then<'_>, given: &str) -> Result<Step, Refused> {
+    let (name, lines) = match chosen(&then.ways, given)? {
+        AGAIN => ("run again", then.like_before.clone()),
+        MOUNT => ("mounted again", then.like_before.iter().cloned().chain([remounted()]).collect()),
+        TURN => ("turned on the arbor", then.turned.clone()),
+        _ => return Ok(Step::Ends),
+    };
+    open(book, then.item, then.record, name, &lines)
+}
+
+/// A new run at the end of a record, with these lines.
+pub(super) fn open(book: &Book, item: ItemId, record: &Block, name: &str, lines: &[String]) -> Result<Step, Refused> {
+    let name = check::name_as_written(&free_name(record, name));
+    let lines: String = lines.iter().map(|line| format!("  {line}\n")).collect();
+    at_end(book, item, record, &format!("\n{} {name} {{\n{lines}}}", Kind::Run))
+}
+
+/// Whether a value of a block is a `?`.
+pub(super) fn hole<'f>(block: &'f Block, head: &str) -> Option<&'f Field> {
+    block.fields.iter().find(|field| head_of(field) == head && field.value == FieldValue::Unknown)
+}
+
+/// Whether a block says a fact of this head, whatever it says.
+pub(super) fn is_written(block: &Block, head: &str) -> bool {
+    says(block, head)
+}
+
+impl<'b> Begun<'b, '_> {
+    fn is_first(&self, block: &Block) -> bool {
+        self.results.runs.first().is_some_and(|run| run.block.written.span == block.span)
+    }
+}
+
+/// What the verdict of a record lets be.
+pub(super) fn is_good(record: &RecordResults<'_>) -> bool {
+    let verdict = record.verdict.as_ref().map(|verdict| verdict.verdict);
+    matches!(verdict, Some(Verdict::Within | Verdict::WithinAsRead))
+}

@@ -1,0 +1,99 @@
+//! Where answers come from: somebody at the terminal, the command line, a file, or standard input.
+
+use std::collections::VecDeque;
+use std::io::{self, BufRead, BufReader, IsTerminal};
+use std::path::PathBuf;
+
+use clap::Args;
+use dialoguer::Input;
+use dialoguer::theme::SimpleTheme;
+
+use crate::asking::Question;
+use crate::cli::terminal::harmless;
+use crate::cli::{Failure, Session};
+use crate::disk::{self, reason};
+
+#[derive(Args)]
+pub(super) struct AnswerArguments {
+    /// An answer, in the order of the questions; may be given several times
+    #[arg(short, long = "answer", value_name = "TEXT", help_heading = "Options for scripts")]
+    answers: Vec<String>,
+
+    /// A file with an answer a line, `-` for standard input; what follows `#` is left out
+    #[arg(long = "answers", value_name = "FILE", help_heading = "Options for scripts")]
+    file: Option<PathBuf>,
+}
+
+pub(super) struct Answers {
+    given: VecDeque<String>,
+    lines: Option<Box<dyn BufRead>>,
+    asks_a_person: bool,
+}
+
+impl Answers {
+    pub fn of(arguments: &AnswerArguments) -> Result<Self, Failure> {
+        let mut given: VecDeque<String> = arguments.answers.iter().cloned().collect();
+        let mut lines: Option<Box<dyn BufRead>> = None;
+        let stated = !given.is_empty() || arguments.file.is_some();
+        match &arguments.file {
+            Some(path) if path.as_os_str() != "-" => {
+                let cannot = |why: String| Failure::new(format!("`{}` cannot be read: {why}", path.display()));
+                let bytes = disk::bytes(path).map_err(cannot)?;
+                given.extend(String::from_utf8_lossy(&bytes).lines().map(str::to_owned));
+            }
+            Some(_) => lines = Some(Box::new(BufReader::new(io::stdin()))),
+            None if !stated && !io::stdin().is_terminal() => lines = Some(Box::new(BufReader::new(io::stdin()))),
+            None => {}
+        }
+        let asks_a_person = lines.is_none() && !stated;
+        Ok(Self { given, lines, asks_a_person })
+    }
+
+    /// An answer that is given before all others.
+    pub fn first(&mut self, answer: &str) {
+        self.given.push_front(answer.to_owned());
+    }
+
+    /// The answer to a question; `None` when there are no more.
+    pub fn ask(&mut self, session: &mut Session, question: &Question<'_>) -> Result<Option<String>, Failure> {
+        let prompt = harmless(&match &question.usual {
+            Some(usual) => format!("{} [{usual}]", question.asks),
+            None => format!("{} ({})", question.asks, question.example),
+        });
+        if self.asks_a_person && self.given.is_empty() {
+            let typed = Input::<String>::with_theme(&SimpleTheme).with_prompt(prompt).allow_empty(true).interact_text();
+            return match typed {
+                Ok(answer) => Ok(Some(answer)),
+                Err(dialoguer::Error::IO(error)) if error.kind() == io::ErrorKind::Interrupted => Ok(None),
+                Err(error) => Err(Failure::new(format!("the terminal cannot be asked: {error}"))),
+            };
+        }
+        let answer = self.next()?;
+        if let Some(answer) = &answer {
+            session.terminal.show(&format!("{prompt}: {}", harmless(answer)));
+        }
+        Ok(answer)
+    }
+
+    fn next(&mut self) -> Result<Option<String>, Failure> {
+        loop {
+            let line = match (self.given.pop_front(), &mut self.lines) {
+                (Some(line), _) => line,
+                (None, None) => return Ok(None),
+                (None, Some(lines)) => {
+                    let mut line = String::new();
+                    let read = lines.read_line(&mut line);
+                    if read.map_err(|error| Failure::new(format!("no answer can be read: {}", reason(&error))))? == 0 {
+                        return Ok(None);
+                    }
+                    line
+                }
+            };
+            let answer = line.split('#').next().unwrap_or_default().trim();
+            // A line that is a remark alone answers nothing.
+            if !answer.is_empty() || !line.contains('#') {
+                return Ok(Some(answer.to_owned()));
+            }
+        }
+    }
+}

@@ -1,0 +1,251 @@
+//! `balance`: the record of a rotor, asked at the machine.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::answers::{AnswerArguments, Answers};
+use super::desk::{Desk, Tried};
+use crate::asking::{self, Begun, Question, Rotor, Step};
+use crate::book::{Book, Computed, Computing, ItemId, RecordResults};
+use crate::card::{self, Coded};
+use crate::cli::find::{self, ItemKind};
+use crate::cli::load::Loaded;
+use crate::cli::new::file_name;
+use crate::cli::{Exit, Failure, Outcome, Session};
+use crate::disk;
+use crate::mechanics::verdict::Verdict;
+use crate::sheet::FieldValue;
+use crate::syntax::Kind;
+use crate::vocabulary::record;
+
+/// Balance a rotor: answer at the machine, and the record writes itself
+///
+/// Asks one thing at a time, in the order of the bench: serial number, speed, what each channel reads, what was done. It says
+/// at once what to take off or put on where, warns as `check` does, and ends with the verdict. The record is written after each
+/// answer; stop with Ctrl-C when you like, and the same command goes on where you stopped. `back` takes the last answer out.
+#[derive(Args)]
+#[command(after_help = "Examples:\n  rotorbook balance \"fan wheel 315 on the soft bench\"\n  \
+    rotorbook balance \"fan wheel 315 on the soft bench\" --serial 26-0420 --answers run.txt")]
+pub(in crate::cli) struct BalanceArguments {
+    /// The name of the setup, or the code on its card; the name of a record, to go on with it
+    #[arg(value_name = "SETUP")]
+    name: String,
+
+    /// The serial number of the rotor
+    #[arg(long, value_name = "TEXT")]
+    serial: Option<String>,
+
+    /// Who balances it
+    #[arg(long, value_name = "TEXT")]
+    by: Option<String>,
+
+    /// For whom
+    #[arg(long, value_name = "TEXT")]
+    customer: Option<String>,
+
+    /// Under which order
+    #[arg(long, value_name = "TEXT")]
+    order: Option<String>,
+
+    /// The file of the record; without it, a file of its own beside the other records
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+
+    #[command(flatten)]
+    answers: AnswerArguments,
+}
+
+/// What is worked on.
+struct Work {
+    setup: String,
+    record: Option<String>,
+    left_out: Vec<String>,
+    /// How many runs were told of.
+    told: usize,
+    about: String,
+}
+
+pub(in crate::cli) fn run(session: &mut Session, arguments: &BalanceArguments) -> Outcome {
+    let mut answers = Answers::of(&arguments.answers)?;
+    let (mut desk, mut work) = begun(session, arguments)?;
+    if let Some(serial) = arguments.serial.as_ref().filter(|_| work.record.is_none()) {
+        answers.first(serial);
+    }
+    loop {
+        let book = desk.book.clone();
+        let computing = Computing::without_explanations(&book);
+        let setup = computing
+            .setup(desk.item(Kind::Setup, &work.setup)?)
+            .ok_or_else(|| Failure::new("the setup cannot be read"))?;
+        let id = work.record.as_deref().map(|name| desk.item(Kind::Record, name)).transpose()?;
+        let computed = id.map(|id| (id, computing.item(id)));
+        let question = match &computed {
+            Some((record, Computed::Record(results))) => {
+                let setup = results.setup.as_deref().unwrap_or(&setup);
+                let begun = Begun { computing: &computing, record: *record, results, setup, left_out: &work.left_out };
+                let question = asking::next_of_record(&begun);
+                if question.as_ref().is_some_and(Question::comes_after_a_run) {
+                    tell(session, &mut work, &book, results);
+                }
+                question
+            }
+            _ => Some(asking::first(&setup, &book, rotor(&setup, &book, arguments))),
+        };
+        let Some(question) = question else { break };
+        if work.about != question.about && !question.about.is_empty() {
+            session.terminal.show(&format!("\n{}", crate::text::harmless(&question.about)));
+        }
+        work.about.clone_from(&question.about);
+        let Some(answer) = answers.ask(session, &question)? else { return Ok(stopped(session, &work)) };
+        if answer == "back" {
+            back(session, &mut desk, &mut work)?;
+            continue;
+        }
+        match question.answered(&book, &answer) {
+            Err(refused) => session.terminal.warn(&refused.0),
+            Ok(Step::Ends) => break,
+            Ok(Step::LeavesOut(plane)) => work.left_out.push(plane),
+            Ok(Step::GoesOn(name)) => {
+                session.terminal.say(&format!("goes on with record \"{name}\""));
+                work.record = Some(name);
+            }
+            Ok(Step::Begins { name, text }) => {
+                let path = place(&desk, &work.setup, &name, arguments);
+                desk.begin(&path, &text)?;
+                session.terminal.say(&format!("record \"{name}\" begun in {path}"));
+                desk.take_as_said(desk.item(Kind::Record, &name)?);
+                work.record = Some(name);
+            }
+            Ok(Step::Writes { file, edits }) => {
+                let item = id.filter(|id| id.file == file).unwrap_or(setup.id);
+                if let Tried::Written = desk.change(session, item, &edits, &answer)? {
+                    if question.opens_a_run() {
+                        work.left_out.clear();
+                    }
+                    super::written(session, &question, &edits);
+                }
+            }
+        }
+    }
+    finish(session, &desk, &work)
+}
+
+/// The book, with the setup or the record that the name means.
+fn begun(session: &mut Session, arguments: &BalanceArguments) -> Result<(Desk, Work), Failure> {
+    let mut books = find::books(session)?;
+    let name = by_code(&books, &arguments.name)?.unwrap_or_else(|| arguments.name.clone());
+    let is_record = find::item(&books, &name, Some(ItemKind(Kind::Record))).is_ok();
+    let kind = if is_record { Kind::Record } else { Kind::Setup };
+    let (loaded, id) = find::item(&books, &name, Some(ItemKind(kind)))?;
+    let (mut setup, mut record) = (loaded.book.item(id).name_text().to_owned(), None);
+    if is_record {
+        record = Some(setup);
+        let named = loaded.book.item(id).field(record::SETUP).map(|field| &field.value);
+        let Some(FieldValue::Name(name)) = named else { return Err(Failure::new("the record names no setup")) };
+        setup = name.text.to_string();
+    }
+    let root = loaded.root.clone();
+    let at = books.iter().position(|other| other.root == root).unwrap_or(0);
+    let desk = Desk::of(books.swap_remove(at));
+    Ok((desk, Work { setup, record, left_out: Vec::new(), told: 0, about: String::new() }))
+}
+
+/// The name of the setup whose card has this code; a card that says something else than the sheet is refused.
+fn by_code(books: &[Loaded], code: &str) -> Result<Option<String>, Failure> {
+    for loaded in books {
+        let book = &loaded.book;
+        match card::coded(book, code) {
+            Some(Coded::Setup(id)) => return Ok(Some(book.item(id).name_text().to_owned())),
+            Some(Coded::OutOfDate(id)) => {
+                let name = book.item(id).name_text();
+                let failure = Failure::new(format!("the card is out of date: setup \"{name}\" has changed since"));
+                return Err(failure.help(format!("print it again: `rotorbook card \"{name}\" -o card.pdf`")));
+            }
+            None => {}
+        }
+    }
+    Ok(None)
+}
+
+fn rotor<'b>(setup: &crate::book::SetupResults<'b>, book: &'b Book, arguments: &BalanceArguments) -> Rotor<'b> {
+    Rotor {
+        by: arguments.by.clone(),
+        customer: arguments.customer.clone(),
+        order: arguments.order.clone(),
+        ..Rotor::of(setup, book, &disk::today())
+    }
+}
+
+/// Says what a run that is complete calls for, once.
+fn tell(session: &mut Session, work: &mut Work, book: &Book, results: &RecordResults<'_>) {
+    let runs = results.runs.len();
+    if results.last_state.is_empty() || runs <= work.told {
+        work.told = work.told.min(runs);
+        return;
+    }
+    work.told = runs;
+    session.terminal.show("");
+    for line in card::summary(book, results) {
+        session.terminal.show(&line);
+    }
+}
+
+fn back(session: &mut Session, desk: &mut Desk, work: &mut Work) -> Result<(), Failure> {
+    work.about = String::new();
+    if work.left_out.pop().is_some() || desk.back()? {
+        session.terminal.say("the last answer is taken out");
+    } else {
+        session.terminal.say("nothing was answered since the start: change the record itself");
+    }
+    Ok(())
+}
+
+/// The file of a new record: as asked, else beside the other records.
+fn place(desk: &Desk, setup: &str, name: &str, arguments: &BalanceArguments) -> String {
+    if let Some(output) = &arguments.output {
+        return desk.below(output);
+    }
+    let book = &desk.book;
+    let folder = |id: ItemId| {
+        let path = &*book.file(id.file).path;
+        path.rsplit_once('/').map(|(folder, _)| folder.to_owned()).unwrap_or_default()
+    };
+    let records = book.items().filter(|id| book.item(*id).kind == Kind::Record);
+    let of_setup = |id: &ItemId| {
+        let named = book.item(*id).field(record::SETUP).map(|field| &field.value);
+        matches!(named, Some(FieldValue::Name(name)) if *name.text == *setup)
+    };
+    let records: Vec<ItemId> = records.collect();
+    let like = records.iter().copied().find(of_setup).or_else(|| records.first().copied());
+    let folder = like.map_or_else(|| "records".to_owned(), folder);
+    let stem = file_name(name);
+    let path = |n: u32| {
+        let name = if n == 1 { format!("{stem}.rotor") } else { format!("{stem}-{n}.rotor") };
+        if folder.is_empty() { name } else { format!("{folder}/{name}") }
+    };
+    (1..).map(path).find(|path| !desk.root.join(path).exists()).unwrap_or_else(|| path(1))
+}
+
+fn stopped(session: &mut Session, work: &Work) -> Exit {
+    match &work.record {
+        Some(name) => session
+            .terminal
+            .say(&format!("stopped; all answers are in the record, and `rotorbook balance \"{name}\"` goes on")),
+        None => session.terminal.say("stopped; no record was begun"),
+    }
+    Exit::Findings
+}
+
+fn finish(session: &mut Session, desk: &Desk, work: &Work) -> Outcome {
+    let Some(name) = &work.record else { return Ok(Exit::Clean) };
+    let computing = Computing::without_explanations(&desk.book);
+    let Computed::Record(results) = computing.item(desk.item(Kind::Record, name)?) else { return Ok(Exit::Clean) };
+    let word = results.verdict.as_ref().map(|verdict| verdict.verdict);
+    session.terminal.say(&format!(
+        "record \"{name}\": {}; `rotorbook card \"{name}\" -o card.pdf` prints it",
+        word.map_or("no verdict", crate::book::word_of)
+    ));
+    let is_good = matches!(word, Some(Verdict::Within | Verdict::WithinAsRead));
+    Ok(if is_good { Exit::Clean } else { Exit::Findings })
+}

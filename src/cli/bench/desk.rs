@@ -1,0 +1,208 @@
+//! The book on the desk: an answer is tried in a copy, judged, and only then written.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use crate::book::{Book, Computing, FileId, ItemId, SourceFile};
+use crate::check::{self, Diagnostic, Severity};
+use crate::cli::load::Loaded;
+use crate::cli::{Failure, Session, write};
+use crate::disk;
+use crate::format;
+use crate::syntax::Kind;
+use crate::text::{self, Edit};
+
+/// What is not worth a word while the work goes on: it is asked next, or the verdict says it.
+const GOES_ON: [&str; 7] = [
+    "card-has-a-gap",
+    "no-run-after-correction",
+    "not-known",
+    "record-not-bound",
+    "verdict-not-known",
+    "verdict-not-shown",
+    "verdict-over",
+];
+
+pub(super) struct Desk {
+    pub root: PathBuf,
+    pub book: Book,
+    /// The texts before each answer, by file.
+    before: Vec<(String, Arc<str>)>,
+    /// What was said already.
+    said: Vec<String>,
+    /// The answer that was refused last; the same again is taken.
+    refused: Option<String>,
+}
+
+/// What became of an answer.
+pub(super) enum Tried {
+    Written,
+    Refused,
+}
+
+impl Desk {
+    pub fn of(loaded: Loaded) -> Self {
+        Self { root: loaded.root, book: loaded.book, before: Vec::new(), said: Vec::new(), refused: None }
+    }
+
+    /// Counts what is found now as said.
+    pub fn take_as_said(&mut self, item: ItemId) {
+        self.said = found(&self.book, item).iter().map(worded).collect();
+    }
+
+    /// Makes edits of the file of an item, unless they bring an error: that is said, and the same answer again is taken
+    /// where the sheet still reads.
+    pub fn change(
+        &mut self,
+        session: &mut Session,
+        item: ItemId,
+        edits: &[Edit],
+        answer: &str,
+    ) -> Result<Tried, Failure> {
+        let source = self.book.shared_file(item.file).clone();
+        let tried = text::apply(&source.text, edits).map_err(|_| Failure::new("two edits of the sheet meet"))?;
+        let book = self.book.with_file(Arc::new(source.changed(tried.as_str())));
+        let fresh: Vec<Diagnostic> =
+            found(&book, item).into_iter().filter(|one| !self.said.contains(&worded(one))).collect();
+        let own = |one: &&Diagnostic| edits.iter().any(|edit| is_of(one, item.file, edit));
+        let error = fresh.iter().filter(own).find(|one| one.severity == Severity::Error);
+        if let Some(error) = error {
+            let still_reads =
+                check::check_facts(&book, item.file).len() <= check::check_facts(&self.book, item.file).len();
+            let is_insisted = still_reads && self.refused.as_deref() == Some(answer);
+            if !is_insisted {
+                say(session, error);
+                if still_reads {
+                    session.terminal.say("  the same answer again is taken as it is");
+                }
+                self.refused = Some(answer.to_owned());
+                return Ok(Tried::Refused);
+            }
+        }
+        let new = self.bound(&book, item).unwrap_or(tried);
+        let new = if is_formatted(&source.text) { format::format(&new).unwrap_or(new) } else { new };
+        self.write(&source, &new)?;
+        self.refused = None;
+        let told = fresh.iter().filter(|one| !GOES_ON.contains(&one.rule.code));
+        for one in told {
+            say(session, one);
+            self.said.push(worded(one));
+        }
+        Ok(Tried::Written)
+    }
+
+    /// The text with what it is judged by, where a fix writes that down.
+    fn bound(&self, book: &Book, item: ItemId) -> Option<String> {
+        let found = found(book, item);
+        let fix = found.iter().find(|one| one.rule.code == "record-not-bound")?.fixes.first()?;
+        let edits: Vec<Edit> =
+            fix.edits.iter().filter(|edit| edit.file == item.file).map(|one| one.edit.clone()).collect();
+        text::apply(&book.file(item.file).text, &edits).ok()
+    }
+
+    fn edited(&self, source: &SourceFile, edits: &[Edit]) -> Result<String, Failure> {
+        let new = text::apply(&source.text, edits).map_err(|_| Failure::new("two edits of the sheet meet"))?;
+        Ok(if is_formatted(&source.text) { format::format(&new).unwrap_or(new) } else { new })
+    }
+
+    fn write(&mut self, source: &SourceFile, new: &str) -> Result<(), Failure> {
+        let path = self.root.join(&*source.path);
+        write::replace(&path, &source.text, new)
+            .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", path.display())))?;
+        self.before.push((source.path.to_string(), source.text.clone()));
+        self.book = self.book.with_file(Arc::new(source.changed(new)));
+        Ok(())
+    }
+
+    /// Makes edits that nobody was asked for.
+    pub fn add(&mut self, file: FileId, edits: &[Edit]) -> Result<(), Failure> {
+        let source = self.book.shared_file(file).clone();
+        let new = self.edited(&source, edits)?;
+        self.write(&source, &new)
+    }
+
+    /// Takes the last answer out again; `false` when none was given since the start.
+    pub fn back(&mut self) -> Result<bool, Failure> {
+        let Some((path, old)) = self.before.pop() else { return Ok(false) };
+        let Some(file) = self.book.file_at(&path) else { return Ok(false) };
+        let source = self.book.shared_file(file).clone();
+        let place = self.root.join(&path);
+        write::replace(&place, &source.text, &old)
+            .map_err(|why| Failure::new(format!("`{}` cannot be written: {why}", place.display())))?;
+        self.book = self.book.with_file(Arc::new(source.changed(old)));
+        Ok(true)
+    }
+
+    /// Writes a new item: into a new file, or at the end of one that is there.
+    pub fn begin(&mut self, path: &str, text: &str) -> Result<(), Failure> {
+        let place = self.root.join(path);
+        let cannot = |why: String| Failure::new(format!("`{}` cannot be written: {why}", place.display()));
+        let source = match self.book.file_at(path) {
+            Some(file) => {
+                let source = self.book.shared_file(file).clone();
+                let new = format!("{}\n\n{text}", source.text.trim_end());
+                write::replace(&place, &source.text, &new).map_err(cannot)?;
+                source.changed(new)
+            }
+            None => {
+                write::create(&place, text).map_err(cannot)?;
+                SourceFile::read(path, text)
+            }
+        };
+        self.book = self.book.with_file(Arc::new(source));
+        Ok(())
+    }
+
+    /// The item of a kind and name.
+    pub fn item(&self, kind: Kind, name: &str) -> Result<ItemId, Failure> {
+        self.book.find(kind, name).map_err(|_| Failure::new(format!("the book has not one {kind} \"{name}\"")))
+    }
+
+    /// The path of a file below the book.
+    pub fn below(&self, path: &std::path::Path) -> String {
+        let full = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
+        let root = self.root.canonicalize().unwrap_or_else(|_| self.root.clone());
+        let folder = full.parent().and_then(|folder| folder.canonicalize().ok());
+        let full = match (folder, full.file_name()) {
+            (Some(folder), Some(name)) => folder.join(name),
+            _ => full,
+        };
+        disk::relative(&full, &root)
+    }
+}
+
+/// What a check finds in an item, and in the lines of its file.
+fn found(book: &Book, item: ItemId) -> Vec<Diagnostic> {
+    let computing = Computing::without_explanations(book);
+    let mut found = check::check_facts(book, item.file);
+    found.extend(check::check_item(&computing, item));
+    found
+}
+
+/// Whether a finding is of what an edit has written, where edits come one at a time or in order.
+fn is_of(one: &Diagnostic, file: FileId, edit: &Edit) -> bool {
+    let (start, end) = (edit.span.start, edit.span.start + edit.text.len() as u32);
+    one.place.file == file && start <= one.place.span.start && one.place.span.start <= end
+}
+
+/// A file that somebody has formatted otherwise stays as it is.
+fn is_formatted(text: &str) -> bool {
+    format::format(text).is_ok_and(|formatted| formatted == *text)
+}
+
+fn worded(one: &Diagnostic) -> String {
+    format!("{}: {}", one.rule.code, one.message)
+}
+
+pub(super) fn say(session: &mut Session, one: &Diagnostic) {
+    let word = match one.severity {
+        Severity::Error => session.terminal.messages.red("error:"),
+        Severity::Warning => session.terminal.messages.yellow("warning:"),
+        Severity::Note => session.terminal.messages.cyan("note:"),
+    };
+    session.terminal.say_behind(&word, &one.message);
+    if let Some(help) = &one.help {
+        let word = session.terminal.messages.cyan("help:");
+        session.terminal.say_behind(&format!("  {word}"), help);
+    }
+}

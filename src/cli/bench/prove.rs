@@ -1,0 +1,130 @@
+//! `prove`: the proof of a setup, asked at the machine.
+
+use clap::Args;
+
+use super::answers::{AnswerArguments, Answers};
+use super::desk::{Desk, Tried};
+use crate::asking::{self, Step};
+use crate::book::{self, Computing, ItemId};
+use crate::check;
+use crate::cli::find::{self, ItemKind};
+use crate::cli::{Exit, Failure, Outcome, Session};
+use crate::disk;
+use crate::syntax::Kind;
+use crate::text::{Edit, Span, harmless};
+use crate::vocabulary::proof;
+
+/// Prove a setup: answer at the machine, and the proof writes itself
+///
+/// Asks what the masses read, alone in each plane, back at the start and mounted again; `-` leaves out what is not done. Each
+/// answer is written into a `proof` of today at once; stop with Ctrl-C when you like, and the same command goes on where
+/// you stopped. In the end the proof takes over the facts and limits that it was made with, and is judged. `back` takes the
+/// last answer out.
+#[derive(Args)]
+#[command(after_help = "Examples:\n  rotorbook prove \"fan wheel 315 on the soft bench\" --by \"fan bay\"\n  \
+    rotorbook prove \"fan wheel 315 on the soft bench\" --answers proof.txt")]
+pub(in crate::cli) struct ProveArguments {
+    /// The name of the setup
+    #[arg(value_name = "SETUP")]
+    name: String,
+
+    /// Who proves it
+    #[arg(long, value_name = "TEXT")]
+    by: Option<String>,
+
+    #[command(flatten)]
+    answers: AnswerArguments,
+}
+
+pub(in crate::cli) fn run(session: &mut Session, arguments: &ProveArguments) -> Outcome {
+    let mut answers = Answers::of(&arguments.answers)?;
+    let mut books = find::books(session)?;
+    let (loaded, _) = find::item(&books, &arguments.name, Some(ItemKind(Kind::Setup)))?;
+    let root = loaded.root.clone();
+    let at = books.iter().position(|other| other.root == root).unwrap_or(0);
+    let mut desk = Desk::of(books.swap_remove(at));
+    let today = disk::today();
+    let id = desk.item(Kind::Setup, &arguments.name)?;
+    begin(session, &mut desk, id, &today, arguments.by.as_deref())?;
+    desk.take_as_said(id);
+    let (mut left_out, mut about): (Vec<String>, String) = (Vec::new(), String::new());
+    loop {
+        let book = desk.book.clone();
+        let computing = Computing::without_explanations(&book);
+        let setup = computing.setup(id).ok_or_else(|| Failure::new("the setup cannot be read"))?;
+        let Some(question) = asking::next_of_proof(&computing, &setup, &today, &left_out) else { break };
+        if about != question.about {
+            session.terminal.show(&format!("\n{}", harmless(&question.about)));
+        }
+        about.clone_from(&question.about);
+        let Some(answer) = answers.ask(session, &question)? else {
+            session.terminal.say("stopped; all answers are in the proof, and the same command goes on");
+            return Ok(Exit::Findings);
+        };
+        if answer == "back" {
+            about = String::new();
+            let is_back = left_out.pop().is_some() || desk.back()?;
+            session.terminal.say(if is_back { "the last answer is taken out" } else { "nothing was answered yet" });
+            continue;
+        }
+        match question.answered(&book, &answer) {
+            Err(refused) => session.terminal.warn(&refused.0),
+            Ok(Step::Writes { edits, .. }) => {
+                if let Tried::Written = desk.change(session, id, &edits, &answer)? {
+                    super::written(session, &question, &edits);
+                }
+            }
+            Ok(Step::LeavesOut(what)) => left_out.push(what),
+            Ok(_) => break,
+        }
+    }
+    finish(session, &mut desk, id, &today)
+}
+
+/// The proof of today, unless it is there: work goes on with it.
+fn begin(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str, by: Option<&str>) -> Result<(), Failure> {
+    let book = desk.book.clone();
+    let setup = book.item(id);
+    if setup.inner(Kind::Proof).any(|proof| proof.name_text() == today) {
+        session.terminal.say(&format!("goes on with proof \"{today}\""));
+        return Ok(());
+    }
+    let mut lines = format!("\n{} {} {{\n  {}: {today}\n", Kind::Proof, check::quoted(today), proof::DATE);
+    if let Some(by) = by {
+        lines.push_str(&format!("  {}: {}\n", proof::BY, check::quoted(by)));
+    }
+    lines.push('}');
+    let edit = check::line_at_end(&book.file(id.file).text, setup, &lines)
+        .ok_or_else(|| Failure::new("the setup does not end on a line of its own").help("run `rotorbook fmt` first"))?;
+    desk.add(id.file, &[edit])
+}
+
+/// The facts that the proof binds, and what is to be said of it.
+fn finish(session: &mut Session, desk: &mut Desk, id: ItemId, today: &str) -> Outcome {
+    let edit: Option<Edit> = asking::taken_over(&Computing::without_explanations(&desk.book), id);
+    if let Some(edit) = edit {
+        let facts = edit.text.lines().filter(|line| line.contains(':')).count();
+        desk.add(id.file, &[edit])?;
+        session.terminal.show(&format!("\n{facts} facts and limits of today are taken over into the proof"));
+    }
+    let computing = Computing::without_explanations(&desk.book);
+    let block = desk.book.item(id).inner(Kind::Proof).find(|proof| proof.name_text() == today);
+    let span = block.map_or(Span::at(0), |block| block.span);
+    let within = |place: Span| span.start <= place.start && place.end <= span.end;
+    let computed = computing.item(id);
+    for entry in computed.entries().iter().filter(|entry| entry.place.0 == id.file && within(entry.place.1)) {
+        let of: Vec<String> = entry.path.headings().skip(1).collect();
+        let of = if of.is_empty() { String::new() } else { format!("{}: ", of.join(", ")) };
+        let text = format!("{of}{} {}", entry.name(), book::text_of(&desk.book, entry));
+        session.terminal.show(&harmless(&text));
+    }
+    let found: Vec<_> = check::check_item(&computing, id)
+        .into_iter()
+        .filter(|one| one.severity != check::Severity::Note && within(one.place.span))
+        .collect();
+    found.iter().for_each(|one| super::desk::say(session, one));
+    let name = desk.book.item(id).name_text();
+    let word = if found.is_empty() { "proven" } else { "not proven" };
+    session.terminal.say(&format!("setup \"{name}\": {word}, {today}"));
+    Ok(if found.is_empty() { Exit::Clean } else { Exit::Findings })
+}

@@ -1,0 +1,229 @@
+//! `overview`: how the sheets of a shop stand, a line a setup.
+
+use clap::{Args, ValueEnum};
+use serde::Serialize;
+
+use super::find;
+use super::layout::{WIDTH, columns, hanging};
+use super::load::Loaded;
+use super::terminal::{Terminal, harmless};
+use super::{Exit, Outcome, Session, csv};
+use crate::book::{Book, Computed, Computing, Day, ItemId, SetupResults};
+use crate::card;
+use crate::mechanics::verdict::Verdict;
+use crate::syntax::Kind;
+use crate::vocabulary::setup::Status;
+use crate::vocabulary::{Choice, machine, proof, record, setup};
+
+/// Rises whenever a program that reads the document would have to be changed.
+const VERSION: u32 = 1;
+
+/// Say how the sheets stand: released, void and why, proven when, records since
+///
+/// A line a setup: its status and revision, whether its calibration holds and if not why, when it was proven, when its machine was
+/// serviced last, how many records were made since the proof and how many of them are not within, and how many values are
+/// still `?` in the sheets that it rests on.
+#[derive(Args)]
+#[command(after_help = "Examples:\n  rotorbook overview\n  rotorbook overview --format csv > overview.csv")]
+pub(super) struct OverviewArguments {
+    /// How to say it; json writes one document per book, each on a line
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+enum Format {
+    /// A screen
+    Text,
+    /// For programs
+    Json,
+    /// For spreadsheets
+    Csv,
+}
+
+#[derive(Serialize)]
+struct Document {
+    version: u32,
+    setups: Vec<Standing>,
+}
+
+/// How one setup stands.
+#[derive(Serialize)]
+struct Standing {
+    setup: String,
+    rotor: Option<String>,
+    machine: Option<String>,
+    /// `draft`, `released` or `withdrawn`.
+    status: &'static str,
+    revision: Option<String>,
+    /// The day of its latest proof.
+    proven: Option<String>,
+    /// The day on which its machine was serviced last.
+    serviced: Option<String>,
+    /// Why its calibration is void; empty where it holds, or was never proven.
+    void: Vec<String>,
+    /// Records since the proof, or all where there is none.
+    records: usize,
+    /// Those of them that are not within.
+    not_within: usize,
+    /// Values that are `?` in the sheet and all that it rests on.
+    open: usize,
+}
+
+pub(super) fn run(session: &mut Session, arguments: &OverviewArguments) -> Outcome {
+    let books = find::books(session)?;
+    let standings: Vec<Vec<Standing>> = books.iter().map(of_book).collect();
+    let terminal = &mut session.terminal;
+    match arguments.format {
+        Format::Json => {
+            standings.into_iter().for_each(|setups| terminal.json(&Document { version: VERSION, setups }));
+        }
+        Format::Csv => {
+            let head = [
+                "setup",
+                "rotor",
+                "machine",
+                "status",
+                "revision",
+                "proven",
+                "serviced",
+                "void",
+                "records",
+                "not within",
+                "open",
+            ];
+            let rows = standings.iter().flatten().map(Standing::cells);
+            terminal.print(&csv::document(&head, rows));
+        }
+        Format::Text => standings.iter().for_each(|setups| text(terminal, setups)),
+    }
+    Ok(Exit::Clean)
+}
+
+fn of_book(loaded: &Loaded) -> Vec<Standing> {
+    let book = &loaded.book;
+    let computing = Computing::without_explanations(book);
+    let setups = book.items().filter(|id| book.item(*id).kind == Kind::Setup);
+    let mut setups: Vec<Standing> =
+        setups.filter_map(|id| Some(standing(&computing, id, &*computing.setup(id)?))).collect();
+    setups.sort_by(|a, b| a.setup.cmp(&b.setup));
+    setups
+}
+
+fn standing(computing: &Computing<'_>, id: ItemId, setup: &SetupResults<'_>) -> Standing {
+    let book = computing.book();
+    let name = |id: ItemId| book.item(id).name_text().to_owned();
+    let proven = setup.block.latest_proof().and_then(|proof| proof.day(proof::DATE));
+    let machine = setup.machine.as_ref();
+    let serviced = machine.and_then(|machine| machine.block.latest(machine::SERVICED, None)).map(|(day, _)| day);
+    let revision = setup
+        .block
+        .field(setup::REVISION)
+        .map(|field| field.field.value_span.of(&book.file(field.item.file).text).trim_matches('"').to_owned());
+    let verdicts = verdicts(computing, id, proven);
+    let good = |verdict: &&Option<Verdict>| matches!(verdict, Some(Verdict::Within | Verdict::WithinAsRead));
+    Standing {
+        setup: name(id),
+        rotor: setup.rotor.as_deref().map(|rotor| name(rotor.id)),
+        machine: machine.map(|machine| name(machine.id)),
+        status: setup.block.choice(setup::STATUS).unwrap_or(Status::Draft).words(),
+        revision,
+        proven: proven.map(|day| day.to_string()),
+        serviced: serviced.map(|day| day.to_string()),
+        void: setup.void_causes.iter().map(|cause| cause.what.to_string()).collect(),
+        records: verdicts.len(),
+        not_within: verdicts.len() - verdicts.iter().filter(good).count(),
+        open: card::open_values(book, id),
+    }
+}
+
+/// The verdicts of the records since a day.
+fn verdicts(computing: &Computing<'_>, setup: ItemId, since: Option<Day>) -> Vec<Option<Verdict>> {
+    let book: &Book = computing.book();
+    let records = book.naming(Kind::Setup, book.item(setup).name_text()).iter();
+    let records = records.filter(|id| book.item(**id).kind == Kind::Record);
+    records
+        .filter_map(|id| match computing.item(*id) {
+            Computed::Record(one) => {
+                let day = one.block.day(record::DATE);
+                let is_later = since.is_none_or(|since| day.is_none_or(|day| day >= since));
+                is_later.then(|| one.verdict.as_ref().map(|verdict| verdict.verdict))
+            }
+            _ => None,
+        })
+        .collect()
+}
+
+impl Standing {
+    fn cells(&self) -> [String; 11] {
+        let text = |text: &Option<String>| text.clone().unwrap_or_default();
+        [
+            self.setup.clone(),
+            text(&self.rotor),
+            text(&self.machine),
+            self.status.to_owned(),
+            text(&self.revision),
+            text(&self.proven),
+            text(&self.serviced),
+            self.void.join("; "),
+            self.records.to_string(),
+            self.not_within.to_string(),
+            self.open.to_string(),
+        ]
+    }
+
+    /// `released C`, `released C, VOID`
+    fn state(&self) -> String {
+        let revision = self.revision.as_ref().map(|revision| format!(" {revision}")).unwrap_or_default();
+        let void = if self.void.is_empty() { "" } else { ", VOID" };
+        format!("{}{revision}{void}", self.status)
+    }
+}
+
+fn text(terminal: &mut Terminal, setups: &[Standing]) {
+    let released = setups.iter().filter(|one| one.status == Status::Released.words());
+    let void = setups.iter().filter(|one| !one.void.is_empty()).count();
+    let never = setups.iter().filter(|one| one.proven.is_none()).count();
+    let open = setups.iter().filter(|one| one.open > 0).count();
+    terminal.line(&format!(
+        "{} setups: {} released, {void} with a void calibration, {never} never proven, {open} with values still open",
+        setups.len(),
+        released.count()
+    ));
+    terminal.line("");
+    let heads = ["setup", "state", "proven", "serviced", "records", "not within", "open"].map(str::to_owned).to_vec();
+    let number = |count: usize| if count == 0 { "–".to_owned() } else { count.to_string() };
+    let day = |day: &Option<String>| day.clone().unwrap_or_else(|| "–".to_owned());
+    let row = |one: &Standing| {
+        vec![
+            shortened(&one.setup),
+            one.state(),
+            day(&one.proven),
+            day(&one.serviced),
+            number(one.records),
+            number(one.not_within),
+            number(one.open),
+        ]
+    };
+    let rows: Vec<Vec<String>> = std::iter::once(heads).chain(setups.iter().map(row)).collect();
+    let lines = columns(&rows);
+    for (n, line) in lines.iter().enumerate() {
+        let line = harmless(line);
+        terminal.line(&if n == 0 { terminal.paint.bold(&line) } else { line });
+        if let Some(one) = n.checked_sub(1).map(|n| &setups[n])
+            && !one.void.is_empty()
+        {
+            let why = hanging("    void: ", &harmless(&one.void.join("; ")), WIDTH);
+            why.lines().for_each(|line| terminal.line(line));
+        }
+    }
+}
+
+/// A name that leaves the other columns their room.
+fn shortened(name: &str) -> String {
+    const MOST: usize = 44;
+    match name.chars().count() > MOST {
+        true => name.chars().take(MOST - 1).chain(['…']).collect(),
+        false => name.to_owned(),
+    }
+}
