@@ -125,7 +125,9 @@ pub fn rest_of_reading(slip: &Slip<'_>) -> Option<Edit> {
     let unit = rest.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.' || c == ' ');
     let angle = unit.len() < rest.len() && Unit::parse(unit).is_ok_and(|unit| unit.dimension() == Dimension::ANGLE);
     let before = slip.value()?.strip_suffix(found)?.trim_end();
-    let scale = rest.strip_prefix(['x', 'X', '×']).is_some_and(|times| times.parse::<u32>().is_ok());
+    // Marks are counted on a scale: what stands alone behind them is its name.
+    let marks = Unit::parse(before.rsplit([' ', '\t']).next()?).is_ok_and(|unit| unit.dimension() == Dimension::MARK);
+    let scale = marks && !rest.is_empty() && rest.chars().all(|c| c.is_alphanumeric() || c == '-');
     let sign = if angle { " @ " } else { " on " };
     let place =
         Span::new(slip.span().start - slip.blanks_before(), slip.span().start + (found.len() - rest.len()) as u32);
