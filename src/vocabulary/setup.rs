@@ -41,8 +41,7 @@ block! {
     STATUS: Status = "status".own().default("draft");
     /// Its revision.
     REVISION: Text = "revision".own()
-        .proven_as(proven_with::REVISION.any())
-        .on_card(OnCard::OfDraft);
+        .proven_as(proven_with::REVISION.any());
     /// Who wrote it.
     BY: Text = "by".own()
         .also_called(&["operator", "author", "engineer", "technician", "name"])
@@ -61,8 +60,7 @@ block! {
     SAME_SPEED_WITHIN: Percentage = "same speed within".default("3 %").source("common practice")
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// How the technician finds the balancing speed.
-    SPEED_FOUND_BY: SpeedFoundBy = "speed found by"
-        .on_card(OnCard::Always);
+    SPEED_FOUND_BY: SpeedFoundBy = "speed found by";
     /// The speed at which rotor and supports resound.
     RESONANCE_FOUND_AT: Speed = "resonance found at"
         .found_with(&[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any()]);

@@ -72,8 +72,6 @@ pub struct KeySpec {
 pub enum OnCard {
     /// On every card.
     Always,
-    /// On the card of a sheet that is not released; of another one a rule of its own speaks.
-    OfDraft,
     /// Where its block says this one.
     With(AnyFact),
     /// Where its block says none of these either.

@@ -47,7 +47,7 @@ fn is_told_elsewhere(context: &ItemContext<'_, '_>, missing: &Missing) -> bool {
 fn below<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &mut Sink) {
     let keys = vocabulary::block(block.kind).keys.iter();
     let gaps: Vec<String> =
-        keys.filter(|key| is_gap(context, block, key)).map(|key| format!("`{}`", key.name)).collect();
+        keys.filter(|key| is_gap(block, key)).map(|key| format!("`{}`", key.name)).collect();
     if !gaps.is_empty() {
         let are = if gaps.len() > 1 { "are" } else { "is" };
         let message =
@@ -64,12 +64,11 @@ fn heading<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>) -> Str
     if block.kind.is_item() { format!("the {}", block.kind) } else { format!("`{}`", rotors::heading(context, block)) }
 }
 
-fn is_gap(context: &ItemContext<'_, '_>, block: &EffectiveBlock<'_>, key: &KeySpec) -> bool {
+fn is_gap(block: &EffectiveBlock<'_>, key: &KeySpec) -> bool {
     let is_said = |name: &str| block.fields.iter().any(|field| field.field.key.name == name);
     let Some(when) = key.on_card.filter(|_| !is_said(key.name)) else { return false };
     match when {
         OnCard::Always => true,
-        OnCard::OfDraft => !context.is_released(),
         OnCard::With(other) => is_said(other.words()),
         OnCard::Without(others) => !others.iter().any(|other| is_said(other.words())),
     }
