@@ -39,8 +39,8 @@ pub(super) fn card(book: &Book, rotor: &RotorResults<'_>, checked: &Checked<'_>,
 fn stamp(checked: &Checked<'_>, printed: &Printed) -> Option<Stamp> {
     match (checked.has_errors(), printed.preview, printed.committed) {
         (true, ..) => Some(Stamp::loose("NOT TO BE USED", "the sheet has errors")),
-        (_, true, _) => Some(Stamp::loose("PREVIEW", "of a text that may not be saved: not to work by")),
-        (.., false) => Some(Stamp::loose("DRAFT", "its text is not committed: not to work by")),
+        (_, true, _) => Some(Stamp::loose("PREVIEW", "may hold unsaved changes: do not work from it")),
+        (.., false) => Some(Stamp::loose("DRAFT", "uncommitted changes: do not work from this card")),
         _ => None,
     }
 }

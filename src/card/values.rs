@@ -129,6 +129,16 @@ pub(super) fn made(base: f64, unit: Unit) -> String {
     }
 }
 
+/// The two ends of a band, each rounded into it: what is printed is within.
+pub(super) fn within<T: Amount>([low, high]: [(T, Unit); 2]) -> [String; 2] {
+    let end = |(end, unit): (T, Unit), to_whole: fn(f64) -> f64| {
+        let end = unit.from_base(end.raw());
+        let step = 10f64.powi(-crate::units::decimals(end, None));
+        bare(unit.to_base(to_whole(end / step) * step), unit)
+    };
+    [end(low, |steps| (steps * (1.0 - 1e-9)).ceil()), end(high, |steps| (steps * (1.0 + 1e-9)).floor())]
+}
+
 /// `1 div` of `1.00 div`: nothing is claimed by zeros after the point.
 fn without_zeros(text: &str) -> String {
     let (number, rest) = text.split_once(' ').map_or((text, ""), |(number, rest)| (number, rest));

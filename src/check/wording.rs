@@ -158,10 +158,10 @@ pub fn expected(value: ValueType) -> String {
         T::QuantityOrRange(dimensions) => format!("{}, or a range{such_as}", a_dimension(dimensions)),
         T::Ranges(_) => format!("a range, or several,{such_as}"),
         T::Quantities(dimensions, Some(count)) => {
-            format!("{count} values, each {} with its unit, with a comma and a space between", a_dimension(dimensions))
+            format!("{count} values, each {} with its unit, separated by a comma and a space", a_dimension(dimensions))
         }
         T::Quantities(dimensions, None) => {
-            format!("{} with its unit, or several with a comma and a space between", a_dimension(dimensions))
+            format!("{} with its unit, or several, separated by a comma and a space", a_dimension(dimensions))
         }
         T::Number => "a plain number".to_owned(),
         T::Count => "a whole number from 1".to_owned(),
@@ -174,10 +174,10 @@ pub fn expected(value: ValueType) -> String {
         T::Text => "a text in quotes".to_owned(),
         T::Reference(kind) => format!("the name of {}", a_kind(kind)),
         T::Name(of) => format!("the name of {}", name_of(of)),
-        T::Names(of) => format!("the names of {}, with a comma and a space between", plural(of)),
+        T::Names(of) => format!("{}, separated by a comma and a space", plural(of)),
         T::Choice(choices) => choice_list(choices.words),
         T::Reading => format!("a reading,{such_as}, or an amount alone"),
-        T::Readings => format!("readings with a comma and a space between,{such_as}"),
+        T::Readings => format!("readings, separated by a comma and a space,{such_as}"),
         T::ReadingOfDay => format!("a date and what was read that day,{such_as}"),
         T::UnbalanceVector => format!("an unbalance at an angle,{such_as}"),
         T::UnbalanceOrPercentage => format!("an unbalance,{such_as}, or a percentage"),
@@ -187,7 +187,7 @@ pub fn expected(value: ValueType) -> String {
         T::Weighing => format!("two masses, each at its place,{such_as}"),
         T::Places => format!("a number of places and the angle of the first,{such_as}"),
         T::Setting => "a number, a quantity, a position of the control, or `as found`".to_owned(),
-        T::Positions => format!("positions with a comma and a space between,{such_as}"),
+        T::Positions => format!("positions, separated by a comma and a space,{such_as}"),
         T::DialRange => format!("the range of the dial,{such_as}"),
         T::DialStep => format!("what the dial moves by,{such_as}"),
         T::LineHeads => format!("heads of lines in quotes,{such_as}"),
@@ -226,9 +226,11 @@ pub fn name_of(name: NameOf) -> String {
 
 fn plural(name: NameOf) -> &'static str {
     match name {
-        NameOf::Plane => "the rotor's planes",
-        NameOf::Channel => "the machine's channels",
-        NameOf::Control => "the machine's controls",
-        _ => "the names",
+        NameOf::Plane => "names of the rotor's planes",
+        NameOf::Channel => "names of the machine's channels",
+        NameOf::Control => "names of the machine's controls",
+        NameOf::ExtraMass => "names of extra masses",
+        NameOf::Listed(_) => "lines of the budget",
+        _ => "names",
     }
 }

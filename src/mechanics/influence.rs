@@ -77,7 +77,7 @@ impl Influence {
     /// With one run as found and one a plane it is `α_ij = (V_ij − V_i0) / T_j`. There must be one run more than
     /// planes, and no run that the others already tell.
     /// Source: influence coefficients, Rotating Machinery: Practical Solutions to Unbalance and
-    /// Misalignment, chapter 5 (seen); least squares by plain algebra.
+    /// Misalignment, chapter 5; least squares by plain algebra.
     pub fn from_runs(runs: &[TrialRun]) -> Computed<FromRuns> {
         let first = runs.first().ok_or(DomainError { what: Input::TrialRuns, must: Requirement::BeGiven })?;
         let (planes, channels) = (first.put_on.len(), first.readings.len());

@@ -7,7 +7,7 @@ use crate::units::{Amount, Indication, Ratio, Unbalance, Vector};
 pub const MAY_MOVE: f64 = 0.25;
 
 /// A mass may be shown this far from where it stands, in degrees: at the wrong angle a right amount leaves 17 % of it.
-/// Source: common practice, no source; the share from Machinery Component Maintenance and Repair, table 6-3 (seen).
+/// Source: common practice, no source; the share from Machinery Component Maintenance and Repair, table 6-3.
 pub const MAY_TURN: f64 = 10.0;
 
 /// How far a reading departs from the one in proportion: `(A₂ / U₂) / (A₁ / U₁) − 1`, for two unbalances in one plane and

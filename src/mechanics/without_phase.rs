@@ -27,7 +27,7 @@ pub struct FoundWithoutPhase {
 /// A₀ is the amount as found, above zero; Tᵢ what was on; κ what one unit of unbalance reads. With one mass at 0, 120 and
 /// 240° it is near `R² = ΣAᵢ²/3 − A₀²`, the meeting point of four circles. Trials in one line, or but two of them, leave
 /// two answers. Source: Rotating Machinery: Practical Solutions to Unbalance and Misalignment, chapter 6
-/// (seen), for the circles; least squares by plain algebra.
+/// for the circles; least squares by plain algebra.
 pub fn unbalance_from_amounts(
     as_found: Indication,
     trials: &[(Vector<Unbalance>, Indication)],

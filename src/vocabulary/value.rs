@@ -95,7 +95,7 @@ const fn example(dimension: Dimension) -> Option<&'static str> {
         Dimension::SPEED => "1150 rpm",
         Dimension::ANGLE => "45 deg",
         Dimension::DENSITY => "2.7 g/cm³",
-        Dimension::DIVISION => "9.9 div",
+        Dimension::DIVISION => "8.6 div",
         Dimension::MARK => "2.1 mark",
         _ => return None,
     })

@@ -217,7 +217,7 @@ fn a_correction_after_indexed_runs_leaves_the_arbor_alone() {
     let made = indexed("  correction one {\n    after: half\n    remove: 0.301 g\n    angle: 100 deg\n  }\n");
     assert!(made.said("correction one / fit").starts_with("as called for"), "{}", made.said("correction one / fit"));
     let left = made.said("correction one / left");
-    assert!(left.starts_with("0.") && left.contains("no sure direction"), "{left}");
+    assert!(left.starts_with("0.") && left.contains("direction uncertain"), "{left}");
 }
 
 // Both corrected by 3 div; the arbor's 5 div stay: seen in the rotor's angles, half a turn on, at 200 degrees. The rotor

@@ -72,7 +72,7 @@ fn the_foot_says_which_commit_and_whether_it_is_clean() {
         command.args(arguments).output().is_ok_and(|output| output.status.success())
     };
     let foot = || shop.run_with(&["card", SETUP]).stdout().split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(foot().contains("files that are in no commit"), "{}", foot());
+    assert!(foot().contains("uncommitted files"), "{}", foot());
     if !git(&["init", "-q"]) {
         return;
     }

@@ -151,12 +151,14 @@ pub(in crate::card) fn of_batch(
     let rotor_of = |record: &RecordResults<'_>| {
         record.setup.as_deref().and_then(|setup| setup.rotor.as_ref().map(|rotor| rotor.id))
     };
-    if records.iter().all(|record| rotor_of(record) == rotor_of(first)) {
+    let of_one_rotor = records.iter().all(|record| rotor_of(record) == rotor_of(first));
+    if of_one_rotor {
         sections.extend(limits(&sheet));
     }
     sections.push(table(book, records, printed));
     sections.push(super::signed());
     let rotor: Option<&RotorResults<'_>> = first.setup.as_deref().and_then(|setup| setup.rotor.as_deref());
+    let rotor = rotor.filter(|_| of_one_rotor);
     let name = Words::said(format!("{} records", records.len()));
     let side = Side {
         what: WHAT,
@@ -165,7 +167,7 @@ pub(in crate::card) fn of_batch(
         alarms: if errors {
             vec![Words::strong("SOME OF THESE SHEETS HAVE ERRORS.").say(" Not to be used.")]
         } else {
-            super::alarms(&sheet, &checked[0])
+            alarms(book, records, checked, printed)
         },
         sections,
         foot: foot::of(rotor),
@@ -173,6 +175,25 @@ pub(in crate::card) fn of_batch(
         name: name.clone(),
     };
     Some(Card { kind: Kind::Record, name: name.plain(), sides: vec![side], preview: false })
+}
+
+/// What is said against all of them, or against some, which are named.
+fn alarms(book: &Book, records: &[&RecordResults<'_>], checked: &[Checked<'_>], printed: &Printed) -> Vec<Words> {
+    let mut all: Vec<(Words, Vec<&str>)> = Vec::new();
+    for (record, checked) in records.iter().zip(checked) {
+        let name = book.item(record.id).name_text();
+        for alarm in super::alarms(&Sheet { book, record, printed }, checked) {
+            match all.iter_mut().find(|(said, _)| *said == alarm) {
+                Some((_, names)) => names.push(name),
+                None => all.push((alarm, vec![name])),
+            }
+        }
+    }
+    let told = |(alarm, names): (Words, Vec<&str>)| match names.len() == records.len() {
+        true => alarm,
+        false => alarm.say(" This is so of ").state(names.join("; ")).say("."),
+    };
+    all.into_iter().map(told).collect()
 }
 
 fn table(book: &Book, records: &[&RecordResults<'_>], printed: &Printed) -> Section {

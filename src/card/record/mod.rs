@@ -41,7 +41,7 @@ impl<'a> Sheet<'a, '_> {
 
 pub(super) fn card(book: &Book, record: &RecordResults<'_>, checked: &Checked<'_>, printed: &Printed) -> Card {
     let sheet = Sheet { book, record, printed };
-    let way = verdict::told(&sheet, &result::CHEAPEST_WAY, "Cheapest way to a clean word");
+    let way = verdict::told(&sheet, &result::CHEAPEST_WAY, "Least work to reach within");
     let sections = vec![
         work::section(&sheet),
         Some(verdict::section(&sheet).rows(way.into_iter().collect())),

@@ -66,7 +66,7 @@ pub(super) fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Stamp {
         return Stamp::loose("NOT TO BE USED", "calibration void");
     }
     if sheet.printed.preview {
-        return Stamp::loose("PREVIEW", "of a text that may not be saved: not to work by");
+        return Stamp::loose("PREVIEW", "may hold unsaved changes: do not work from it");
     }
     match (status, sheet.printed.committed) {
         (Some(Status::Released), true) => {
@@ -74,7 +74,7 @@ pub(super) fn stamp(sheet: &Sheet<'_, '_>, checked: &Checked<'_>) -> Stamp {
                 revision(sheet).map_or_else(|| "RELEASED".to_owned(), |word| format!("RELEASED {}", word.plain()));
             Stamp::firm(word, "for work at the machine")
         }
-        (Some(Status::Released), false) => Stamp::loose("DRAFT", "its text is not committed: not to work by"),
+        (Some(Status::Released), false) => Stamp::loose("DRAFT", "uncommitted changes: do not work from this card"),
         _ => Stamp::loose("DRAFT", "not released: numbers may change"),
     }
 }

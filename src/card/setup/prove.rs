@@ -6,8 +6,8 @@ use crate::card::document::{Part, Section, Table, Value};
 use crate::card::words::Words;
 use crate::vocabulary::readout::AngleDisplay;
 
-/// Three times laid in again tell how well the seat repeats. Source: common practice, no source.
-const REMOUNTED: [&str; 3] = ["laid in again", "laid in a second time", "laid in a third time"];
+/// Three remountings tell how well the seat repeats. Source: common practice, no source.
+const REMOUNTED: [&str; 3] = ["mounted again", "mounted again, 2", "mounted again, 3"];
 
 pub(super) fn proof(sheet: &Sheet<'_, '_>) -> Option<Section> {
     let planes = sheet.planes();

@@ -5,21 +5,22 @@ use crate::card::cautions;
 use crate::card::document::{Row, Section, Value};
 use crate::card::values;
 use crate::card::words::Words;
+use crate::vocabulary::setup;
 use crate::vocabulary::setup::SpeedFoundBy;
-use crate::vocabulary::{result, setup};
+
+/// The band that counts as the balancing speed, both ends within it.
+pub(super) fn same_speed(sheet: &Sheet<'_, '_>) -> Option<[String; 2]> {
+    let [low, high] = sheet.setup.same_speed.as_ref()?;
+    Some(values::within([(low.get()?, low.unit), (high.get()?, high.unit)]))
+}
 
 pub(super) fn speed(sheet: &Sheet<'_, '_>) -> Option<Section> {
-    let results = sheet.results();
     let how: Option<Words> = match sheet.setup.block.choice(setup::SPEED_FOUND_BY) {
         Some(SpeedFoundBy::Peak) => Some("turn the drive until the reading peaks, then leave it alone".into()),
         Some(SpeedFoundBy::Tachometer) => Some("set by the tachometer".into()),
         None => None,
     };
-    let of_setup = |spec| results.at_the_machine(sheet.whole(), spec);
-    let band = match (of_setup(&result::LOWEST_SAME_SPEED), of_setup(&result::HIGHEST_SAME_SPEED)) {
-        (Some(Value::Text(low)), Some(Value::Text(high))) => Some(Value::Text(low.say(" to ").with(&high))),
-        (low, high) => low.or(high),
-    };
+    let band = same_speed(sheet).map(|[low, high]| Value::text(format!("{low} to {high}")));
     let motor = values::at_the_machine(sheet.book, &sheet.setup.motor_speed);
     let motor = match motor {
         Value::Hole(_) if sheet.setup.motor_speed.is_left_out() => None,

@@ -46,8 +46,7 @@ fn is_told_elsewhere(context: &ItemContext<'_, '_>, missing: &Missing) -> bool {
 
 fn below<'b>(context: &ItemContext<'b, '_>, block: &EffectiveBlock<'b>, sink: &mut Sink) {
     let keys = vocabulary::block(block.kind).keys.iter();
-    let gaps: Vec<String> =
-        keys.filter(|key| is_gap(block, key)).map(|key| format!("`{}`", key.name)).collect();
+    let gaps: Vec<String> = keys.filter(|key| is_gap(block, key)).map(|key| format!("`{}`", key.name)).collect();
     if !gaps.is_empty() {
         let are = if gaps.len() > 1 { "are" } else { "is" };
         let message =

@@ -17,7 +17,7 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
             context
                 .draft(problem.span, message)
                 .help(format!(
-                    "write `{listed}` for several names, with a comma and a space between, or `{quoted}` for one"
+                    "write `{listed}` for several names, separated by a comma and a space, or `{quoted}` for one"
                 ))
                 .fix(format!("Write `{listed}`"), Edit::replace(problem.span, listed))
                 .fix(format!("Write `{quoted}`"), Edit::replace(problem.span, quoted)),

@@ -14,6 +14,6 @@ pub(super) fn say(context: &FileContext<'_>, problem: &FactProblem) -> Option<Dr
     if matches!(expected_at(context.source, problem.span), Some(T::Weighing)) {
         return Some(draft.help(format!("write {}", wording::expected(T::Weighing))));
     }
-    let help = format!("write {expected} values with a comma and a space between: {}", meaning.trim_end_matches('.'));
+    let help = format!("write {expected} values separated by a comma and a space: {}", meaning.trim_end_matches('.'));
     Some(draft.help(help))
 }

@@ -106,7 +106,7 @@ fn help(expected: T, found: &str, written: &str) -> Option<String> {
         (T::DialRange, "one amount" | "a plain number") => {
             format!("state both ends, such as `0 to {written}`")
         }
-        (T::Positions | T::Names(_), _) => "write the names with a comma and a space between".to_owned(),
+        (T::Positions | T::Names(_), _) => "write the names separated by a comma and a space".to_owned(),
         _ => return None,
     })
 }

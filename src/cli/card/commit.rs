@@ -8,7 +8,7 @@ use crate::git::Repository;
 pub(super) fn state_of(root: &Path, files: &[PathBuf]) -> (String, bool) {
     let found = Repository::around(root).and_then(|repository| Ok((repository.commit("HEAD")?, repository)));
     let Ok((commit, repository)) = found else {
-        return ("files that are in no commit".to_owned(), false);
+        return ("uncommitted files".to_owned(), false);
     };
     let commit = repository.short(&commit);
     match repository.are_committed(files) {

@@ -87,7 +87,7 @@ impl fmt::Display for Said {
         match self {
             Said::Nothing => Ok(()),
             Said::OfAngle(meaning, sense) => write!(f, " {}", of_vector(*meaning, *sense)),
-            Said::NoDirection => f.write_str(", in no sure direction"),
+            Said::NoDirection => f.write_str(", direction uncertain"),
         }
     }
 }
@@ -332,7 +332,7 @@ mod tests {
         assert_eq!(vector.uncertainties(), ["2.7 g·mm", "4.1 deg"]);
         let anywhere =
             PrintedResult::Numbers { amount: number("2 g·mm", "15 g·mm"), angle: None, said: Said::NoDirection };
-        assert_eq!(anywhere.to_string(), "2 g·mm ± 15 g·mm, in no sure direction");
-        assert_eq!(anywhere.without_uncertainties().to_string(), "2 g·mm, in no sure direction");
+        assert_eq!(anywhere.to_string(), "2 g·mm ± 15 g·mm, direction uncertain");
+        assert_eq!(anywhere.without_uncertainties().to_string(), "2 g·mm, direction uncertain");
     }
 }

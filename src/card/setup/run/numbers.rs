@@ -1,5 +1,6 @@
 //! Five numbers that are read from the machine's other end.
 
+use super::super::speed::same_speed;
 use super::super::{Sheet, hole};
 use super::limits;
 use crate::book::EffectiveBlock;
@@ -38,16 +39,11 @@ fn never_above(sheet: &Sheet<'_, '_>) -> Value {
     stated.unwrap_or_else(|| hole("the rotor states no highest safe speed"))
 }
 
-/// The band that counts as this speed.
 fn run_at(sheet: &Sheet<'_, '_>) -> Words {
-    let ends =
-        sheet.setup.same_speed.as_ref().map(|band| band.each_ref().map(|end| end.get().map(|speed| (speed, end.unit))));
-    match ends {
-        Some([Some((low, unit)), Some((high, _))]) => {
-            let whole = |speed: crate::units::Speed| format!("{:.0}", unit.from_base(speed.raw()));
-            Words::said(format!("Run at ({} to {})", whole(low), whole(high)))
-        }
-        _ => "Run at".into(),
+    let number = |end: &str| end.split(' ').next().unwrap_or(end).to_owned();
+    match same_speed(sheet) {
+        Some([low, high]) => Words::said(format!("Run at ({} to {})", number(&low), number(&high))),
+        None => "Run at".into(),
     }
 }
 

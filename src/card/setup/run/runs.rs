@@ -5,10 +5,10 @@ use super::{limits, reading};
 use crate::card::document::{Part, Section, Table, Value};
 use crate::card::words::Words;
 
-const RUNS: [&str; 5] = ["as found", "2", "3", "final", "laid in again"];
+const RUNS: [&str; 5] = ["as found", "2", "3", "final", "mounted again"];
 /// On an arbor, what it puts in is told from the rotor by turning the rotor on it.
 const INDEXED: [&str; 6] =
-    ["as found", "rotor turned 180 deg on the arbor", "turned back, 2", "final", "turned 180 deg", "laid in again"];
+    ["as found", "rotor turned 180 deg on the arbor", "turned back, 2", "final", "turned 180 deg", "mounted again"];
 const BY_TRIALS: [&str; 4] = ["as found", "2", "3", "final"];
 /// What tells on a stand, where nothing is read.
 const ON_A_STAND: [&str; 3] = ["heavy spot below, deg", "held by, g opposite", "starts with, g"];
