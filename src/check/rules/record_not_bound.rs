@@ -18,9 +18,16 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         return;
     }
     let message = format!("the record does not say what it was run by: it is judged by {}", binding.by.words());
-    let help =
-        "name the proof of the setup, `proof: \"…\"`; a later tolerance or calibration then changes nothing in it";
+    let how = match has_proof(setup) {
+        true => "name the proof of the setup, `proof: \"…\"`".to_owned(),
+        false => format!("write its limits and influences into a block `{}`", Kind::AsRun),
+    };
+    let help = format!("{how}; a later tolerance or calibration then changes nothing in it");
     sink.report(with_fix(context, context.beside(field, message).help(help), binding, setup));
+}
+
+fn has_proof(setup: &SetupResults<'_>) -> bool {
+    setup.block.inner(Kind::Proof).next().is_some()
 }
 
 /// The fix is offered where the day of the record tells that what is written now was so then.
@@ -37,8 +44,7 @@ fn with_fix<'b>(context: &ItemContext<'b, '_>, draft: Draft, binding: &Binding<'
         };
     }
     let is_as_then = setup.block.day(setup::DATE).is_some_and(|written| written <= day);
-    let has_proof = setup.block.inner(Kind::Proof).next().is_some();
-    let edit = (is_as_then && !has_proof).then(|| as_run(context, setup)).flatten();
+    let edit = (is_as_then && !has_proof(setup)).then(|| as_run(context, setup)).flatten();
     match edit {
         Some(edit) => draft.fix("Write down what it was run by", edit),
         None => draft,
