@@ -8,7 +8,7 @@ use crate::card::document::{Number, Value};
 use crate::card::values::{self, bare};
 use crate::card::words::Words;
 use crate::sheet::FieldValue;
-use crate::units::{Amount, Unit};
+use crate::units::Unit;
 use crate::vocabulary::{Fact, result, rotor, setup};
 
 pub(super) fn of(sheet: &Sheet<'_, '_>) -> Vec<Number> {
