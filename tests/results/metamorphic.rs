@@ -61,7 +61,9 @@ fn other_units_with_the_uncertainty_written_out_are_no_difference() {
                 item.results.iter().map(|one| format!("{} {:?} {:?} {:?}", one.item, one.path, one.old, one.new));
             facts.chain(moved).collect::<Vec<_>>()
         };
-        assert!(items.is_empty(), "{:#?}", items.iter().flat_map(told).collect::<Vec<_>>());
+        // A card does change: what a hand sets is told in the sheet's own units.
+        let moved: Vec<String> = items.iter().flat_map(told).collect();
+        assert!(moved.is_empty(), "{moved:#?}");
     }
 }
 
