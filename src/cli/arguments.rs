@@ -18,9 +18,11 @@ use super::history::HistoryArguments;
 use super::init::InitArguments;
 use super::list::ListArguments;
 use super::lsp::LspArguments;
+use super::merge::MergeArguments;
 use super::new::NewArguments;
 use super::overview::OverviewArguments;
 use super::pin::PinArguments;
+use super::release::{ReleaseArguments, WithdrawArguments};
 use super::show::ShowArguments;
 
 /// Setup sheets for balancing rotors, as text that computes and checks itself.
@@ -55,6 +57,9 @@ pub(super) enum Command {
     Diff(DiffArguments),
     History(HistoryArguments),
     Pin(PinArguments),
+    Release(ReleaseArguments),
+    Withdraw(WithdrawArguments),
+    Merge(MergeArguments),
     List(ListArguments),
     Overview(OverviewArguments),
     Init(InitArguments),

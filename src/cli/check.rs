@@ -40,7 +40,7 @@ pub(super) struct CheckArguments {
     #[arg(long, value_enum, value_name = "WHAT")]
     deny: Option<Deny>,
 
-    /// Judge the whole book, and report only what the changes since this git revision can affect: items that changed, and
+    /// Judge the whole book, and report only what the changes since this git revision bring: in items that changed, and in
     /// all that rest on them
     #[arg(long, value_name = "REV", conflicts_with = "paths")]
     since: Option<String>,
@@ -108,7 +108,7 @@ fn report(session: &mut Session, arguments: &CheckArguments, checked: &mut [Chec
         session.terminal.say_in_colours(&summary.line(session.terminal.messages));
         if left_out > 0 {
             let more = report::counted(left_out, "finding");
-            session.terminal.say(&format!("{more} more, which the change does not affect; `rotorbook check` has them"));
+            session.terminal.say(&format!("{more} more, which the change does not bring; `rotorbook check` has them"));
         }
     }
     let found = summary.errors > 0 || (arguments.deny == Some(Deny::Warnings) && summary.warnings > 0);

@@ -20,11 +20,13 @@ mod list;
 mod load;
 mod lsp;
 mod markdown;
+mod merge;
 mod new;
 mod overview;
 mod paths;
 mod pin;
 mod progress;
+mod release;
 mod report;
 mod show;
 mod since;
@@ -91,6 +93,9 @@ pub fn run() -> ExitCode {
         Command::Balance(arguments) => bench::balance(&mut session, arguments),
         Command::Prove(arguments) => bench::prove(&mut session, arguments),
         Command::Certificate(arguments) => card::certify(&mut session, arguments),
+        Command::Merge(arguments) => merge::run(&mut session, arguments),
+        Command::Release(arguments) => release::release(&mut session, arguments),
+        Command::Withdraw(arguments) => release::withdraw(&mut session, arguments),
         Command::List(arguments) => list::run(&mut session, arguments),
         Command::Overview(arguments) => overview::run(&mut session, arguments),
         Command::Init(arguments) => init::run(&mut session, arguments),

@@ -11,7 +11,7 @@ use super::report::counted;
 use super::report::places::Places;
 use super::terminal::harmless;
 use super::{Exit, Failure, Outcome, Session, paths, write};
-use crate::book::{Computing, FileId, ItemId};
+use crate::book::{Computing, FileId, ItemId, SourceFile};
 use crate::check::{self, ItemContext, PinState};
 use crate::sheet::{Pin, nearest};
 use crate::syntax::SyntaxErrorKind;
@@ -21,8 +21,8 @@ use crate::text::{self, Edit};
 ///
 /// A pin is stale when it differs from what is computed by more than half a step of its last digit. It keeps its unit
 /// and its decimals, and gets more where fewer than two significant digits would stand. Where `?` stands, the result is
-/// written with the decimals of the readout, or as many as its uncertainty calls for. A file with git's conflict
-/// markers or without UTF-8 text is left alone and named.
+/// written with the decimals of the readout, or as many as its uncertainty calls for. A file without UTF-8 text is left
+/// alone and named. While a conflict of a merge stands anywhere in the book, no pin is written.
 #[derive(Args)]
 #[command(after_help = "Examples:\n  rotorbook pin\n  rotorbook pin --check setups/fan-wheel-315.rotor")]
 pub(super) struct PinArguments {
@@ -63,6 +63,9 @@ pub(super) fn run(session: &mut Session, arguments: &PinArguments) -> Outcome {
         return Err(Failure::new("there is no `.rotor` file to look for pins in"));
     }
     let mut tally = Tally::default();
+    if let Some(refused) = books.iter().find_map(conflict) {
+        return Err(refused);
+    }
     for loaded in &books {
         refresh(session, loaded, arguments.check, &mut tally);
     }
@@ -140,15 +143,24 @@ fn item_pins<'b>(computing: &Computing<'b>, id: ItemId) -> Vec<(&'b Pin, PinStat
     check::pins(&ItemContext { computing, id, block: computing.book().item(id), computed: &computed })
 }
 
-/// Why a file is not to be written: it is no text, or which side of a conflict holds is not ours to say.
+/// Why a file is not to be written: it is no text.
 fn reason_to_leave(loaded: &Loaded, file: FileId) -> Option<String> {
     let source = loaded.book.file(file);
-    if let Some(problem) = &source.problem {
-        return Some(load::problem(problem, source.text.as_bytes()));
-    }
-    let conflict = source.errors.iter().find(|error| error.kind == SyntaxErrorKind::ConflictMarkers)?;
-    let line = source.line_index().line_of(conflict.span.start) + 1;
-    Some(format!("a conflict is not resolved on line {line}"))
+    source.problem.as_ref().map(|problem| load::problem(problem, source.text.as_bytes()))
+}
+
+/// While a conflict stands anywhere in a book, what is computed from it is computed from one of its sides.
+fn conflict(loaded: &Loaded) -> Option<Failure> {
+    let of = |(file, source): (FileId, &SourceFile)| {
+        let conflict = source.errors.iter().find(|error| error.kind == SyntaxErrorKind::ConflictMarkers)?;
+        let line = source.line_index().line_of(conflict.span.start) + 1;
+        let place = harmless(&format!("{}:{line}", loaded.shown(file)));
+        Some(
+            Failure::new(format!("a conflict is not resolved: {place}"))
+                .help("settle it first; no pin is written before"),
+        )
+    };
+    loaded.book.files().find_map(of)
 }
 
 fn write(loaded: &Loaded, file: FileId, pins: &[(&Pin, PinState)]) -> Result<(), String> {

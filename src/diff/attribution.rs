@@ -15,7 +15,7 @@ use super::pairs::Pair;
 use crate::book::{Book, Entry, FileId, ItemId, references};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
-use crate::vocabulary::{record, setup};
+use crate::vocabulary::{Choice, check_mass, machine, record, setup};
 
 /// A change that moved something: a fact, or an item as a whole that came, went or was renamed.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -29,6 +29,7 @@ pub struct Because {
     pub(super) is_rounding: bool,
     acts: bool,
     is_remark: bool,
+    is_bookkeeping: bool,
 }
 
 /// The causes of one result.
@@ -77,7 +78,16 @@ impl<'d> Changed<'d> {
         if is_whole || facts.facts.is_empty() {
             // What is only written in another order may have moved results all the same.
             let (acts, is_remark) = (is_whole, !is_whole);
-            let one = Because { item: item.clone(), path: Vec::new(), pair: n, is_rounding: false, acts, is_remark };
+            let is_bookkeeping = !is_whole;
+            let one = Because {
+                item: item.clone(),
+                path: Vec::new(),
+                pair: n,
+                is_rounding: false,
+                acts,
+                is_remark,
+                is_bookkeeping,
+            };
             causes.push(Arc::new(one));
         }
         if pair.old.is_some() && pair.new.is_some() {
@@ -89,6 +99,7 @@ impl<'d> Changed<'d> {
                     is_rounding: fact.is_rounding(),
                     acts: acts(fact),
                     is_remark: is_remark(fact),
+                    is_bookkeeping: is_bookkeeping(fact),
                 });
                 for (by_place, place) in self.by_place.iter_mut().zip([fact.places.0, fact.places.1]) {
                     by_place.extend(place.map(|(file, span)| ((file, span.start), one.clone())));
@@ -153,6 +164,11 @@ impl<'d> Changed<'d> {
         if !shop.is_empty() { shop } else { self.of_pairs(under).cloned().collect() }
     }
 
+    /// Whether nothing else changed of all that an item rests on than that something was done and written down.
+    pub fn is_bookkeeping(&self, under: &[usize]) -> bool {
+        self.of_pairs(under).all(|one| one.is_bookkeeping)
+    }
+
     fn of_pairs<'s>(&'s self, under: &'s [usize]) -> impl Iterator<Item = &'s Arc<Because>> {
         under.iter().filter_map(|n| self.by_pair.get(n)).flatten()
     }
@@ -175,6 +191,23 @@ fn acts(fact: &FactChange) -> bool {
         )
     };
     !is_remark(fact) && !is_amount(&fact.values.0) && !is_amount(&fact.values.1)
+}
+
+/// That a machine was serviced or tested, a check mass put on, a sheet withdrawn, and by whom.
+fn is_bookkeeping(fact: &FactChange) -> bool {
+    let is_new = fact.old.is_none();
+    let is_released = fact.values.1 == Some(FieldValue::Choice(setup::Status::Released.words()));
+    match fact.within {
+        Kind::Machine => (fact.is(machine::SERVICED) && is_new) || fact.is(machine::TESTED) || fact.is(machine::NOTE),
+        Kind::CheckMass => fact.is(check_mass::CHECKED) && is_new,
+        Kind::Setup => {
+            (fact.is(setup::STATUS) && !is_released)
+                || fact.is(setup::BY)
+                || fact.is(setup::DATE)
+                || fact.is(setup::NOTE)
+        }
+        _ => false,
+    }
 }
 
 /// What is said of a sheet or remarked on it, and what nothing is worked out from.

@@ -138,15 +138,9 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
         return BookDiff::default();
     }
     let (pairs, renames) = pairs(old, new);
-    let same_text: Vec<bool> = pairs.iter().map(|pair| has_same_text(old, new, *pair)).collect();
     let recorded = RecordedBook::of(new);
     let (before, after) = (Computing::without_explanations(old), Computing::recorded(&recorded).with_all_results());
-    let facts_of = |n: usize, pair: &Pair| match same_text[n] {
-        true => Facts::default(),
-        false => facts_between(pair.old.map(|id| (&before, id)), pair.new.map(|id| (after.unrecorded(), id)), &renames),
-    };
-    let all_facts: Vec<Facts> =
-        pairs.par_iter().enumerate().with_min_len(4).map(|(n, pair)| facts_of(n, pair)).collect();
+    let (same_text, all_facts) = facts_of_pairs(&before, after.unrecorded(), &pairs, &renames);
     let changed = Changed::of((old, new), &pairs, &all_facts, &same_text);
     // Of one change it need not be known which results were worked out from it.
     let several = changed.count() > 1;
@@ -154,7 +148,7 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
     let mut outcomes: FxHashMap<usize, ItemOutcome> =
         moved(&before, &after, &pairs, &same_text, &difference, &renames, &changed).into_iter().collect();
     let mut brought = match judged {
-        true => findings::brought(&before, &after, &pairs, &difference),
+        true => findings::brought(&before, &after, &pairs, &difference, &changed),
         false => FxHashMap::default(),
     };
     let mut compared: FxHashMap<usize, Compared> = FxHashMap::default();
@@ -178,6 +172,22 @@ fn compared(old: &Book, new: &Book, judged: bool) -> BookDiff {
     after.finish();
     let items = shared_out(compared, &changed);
     finished(old, new, items, &renames, &conflicts)
+}
+
+/// Which pairs are written as they were, and what changed in the facts of the others.
+pub(super) fn facts_of_pairs(
+    before: &Computing<'_>,
+    after: &Computing<'_>,
+    pairs: &[Pair],
+    renames: &Renames,
+) -> (Vec<bool>, Vec<Facts>) {
+    let same_text: Vec<bool> = pairs.iter().map(|pair| has_same_text(before.book(), after.book(), *pair)).collect();
+    let facts_of = |n: usize, pair: &Pair| match same_text[n] {
+        true => Facts::default(),
+        false => facts_between(pair.old.map(|id| (before, id)), pair.new.map(|id| (after, id)), renames),
+    };
+    let facts = pairs.par_iter().enumerate().with_min_len(4).map(|(n, pair)| facts_of(n, pair)).collect();
+    (same_text, facts)
 }
 
 /// Puts what moved under the changes because of which it did.

@@ -1,7 +1,7 @@
 //! The facts of one item in two versions.
 
 use super::renames::Renames;
-use super::value::{amounts_in, same, same_pin};
+use super::value::{amounts_in, highest, same, same_pin};
 use crate::book::{Computing, EffectiveBlock, EffectiveField, FileId, ItemId, effective, head_of};
 use crate::sheet::{FieldValue, Pin, Stated};
 use crate::syntax::Kind;
@@ -35,6 +35,12 @@ impl FactChange {
     /// Whether it is this fact, in whichever block.
     pub fn is<T>(&self, fact: Fact<T>) -> bool {
         self.key.is_some_and(|key| key.is(fact))
+    }
+
+    /// How many times as large the only amount of it is now.
+    pub fn ratio(&self) -> Option<f64> {
+        let (old, new) = (highest(self.values.0.as_ref()?)?, highest(self.values.1.as_ref()?)?);
+        (old > 0.0 && new > 0.0).then(|| new / old)
     }
 
     /// Whether the values differ by less than the last digit of the one that is written more coarsely: 9.20 lb and 4.17 kg.
@@ -143,8 +149,11 @@ pub fn facts_between(
     new: Option<(&Computing<'_>, ItemId)>,
     renames: &Renames,
 ) -> Facts {
+    let before = old;
     let old = old.map(|(computing, id)| Side::of(computing, id));
     let new = new.map(|(computing, id)| Side::of(computing, id));
+    let here = before.map(|(computing, id)| renames.within(computing.book(), id));
+    let renames = here.as_ref().unwrap_or(renames);
     let sides = Sides { old: old.as_ref().map(|old| &old.0), new: new.as_ref().map(|new| &new.0), renames };
     let mut found = Facts::default();
     sides.block(&[], old.as_ref().map(|old| &old.1), new.as_ref().map(|new| &new.1), &mut found);
@@ -175,12 +184,15 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
         }
         let olds: Vec<_> = old.iter().flat_map(|(side, block)| side.own_fields(block)).collect();
         let news: Vec<_> = new.iter().flat_map(|(side, block)| side.own_fields(block)).collect();
+        let within = old.map(|(_, block)| block.kind).or(new.map(|(_, block)| block.kind)).unwrap_or(Kind::Setup);
+        let old_head =
+            |field: &&EffectiveField<'_>| (field.field.key.name, self.renames.head_now(within, field.field).to_owned());
         let head = |field: &&EffectiveField<'_>| (field.field.key.name, field.field.name_text().to_owned());
         let same = |(o, n): (&&EffectiveField<'o>, &&EffectiveField<'n>)| match (old, new) {
             (Some(old), Some(new)) => self.says(old, o, new, n) != Says::Otherwise,
             _ => false,
         };
-        for (o, n) in paired(&olds, &news, head, head, |o, n| same((o, n))) {
+        for (o, n) in paired(&olds, &news, old_head, head, |o, n| same((o, n))) {
             self.fact(path, old.zip(o.copied()), new.zip(n.copied()), found);
         }
         self.pins(path, old, new, found);
@@ -195,16 +207,40 @@ impl<'s, 'o, 'n> Sides<'s, 'o, 'n> {
         };
         for (o, n) in paired(&old_blocks, &new_blocks, old_head, new_head, alike) {
             let block = n.map(|n| crate::book::heading(n.written)).or(o.map(|o| crate::book::heading(o.written)));
+            self.renamed_block(path, o.copied(), n.copied(), found);
             let path: Vec<String> = path.iter().cloned().chain(block).collect();
             self.block(&path, o.copied(), n.copied(), found);
         }
     }
 
-    /// A part is called what the rotor it is made of is called now.
+    /// A part is called what the rotor it is made of is called now, and a plane or control what it is called there.
     fn name_now<'e>(&'e self, block: &'e EffectiveBlock<'o>) -> &'e str {
-        match block.kind {
-            Kind::MadeOf => self.renames.name_now(Kind::Rotor, block.name_text()),
-            _ => block.name_text(),
+        self.renames.block_now(block.kind, block.name_text())
+    }
+
+    /// A plane or a control with another name is told where it is declared, and nowhere else.
+    fn renamed_block(
+        &self,
+        path: &[String],
+        old: Option<&EffectiveBlock<'o>>,
+        new: Option<&EffectiveBlock<'n>>,
+        found: &mut Facts,
+    ) {
+        let Some((old, new)) = old.zip(new).filter(|(_, new)| matches!(new.kind, Kind::Plane | Kind::Control)) else {
+            return;
+        };
+        if old.name_text() != new.name_text() {
+            let [was, now] = [old.written, new.written].map(crate::book::heading);
+            found.facts.push(FactChange {
+                path: path.iter().cloned().chain([now.clone()]).collect(),
+                change: FactChangeKind::Changed,
+                old: Some(was),
+                new: Some(now),
+                within: new.kind,
+                key: None,
+                values: (None, None),
+                places: (None, None),
+            });
         }
     }
 

@@ -2,6 +2,7 @@
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
+use super::attribution::Changed;
 use super::book::ItemName;
 use super::pairs::Pair;
 use super::since::concerned_in;
@@ -40,31 +41,14 @@ pub(super) fn brought(
     after: &RecordedComputing<'_>,
     pairs: &[Pair],
     difference: &Difference,
+    changed: &Changed<'_>,
 ) -> FxHashMap<usize, Vec<NewFinding>> {
     let (old, new) = (before.book(), after.unrecorded().book());
-    let numbers = |side: fn(&Pair) -> Option<ItemId>| -> FxHashMap<ItemId, usize> {
-        pairs.iter().enumerate().filter_map(|(n, pair)| Some((side(pair)?, n))).collect()
-    };
-    let (old_numbers, new_numbers) = (numbers(|pair| pair.old), numbers(|pair| pair.new));
-    let mut found: Vec<(usize, Diagnostic)> = Vec::new();
-    for said in concerned_in(old, after, difference).concerned {
-        let weighs = said.severity != Severity::Note;
-        let number = item_at(new, said.place).and_then(|id| new_numbers.get(&id).copied());
-        found.extend(number.filter(|_| weighs).map(|number| (number, said)));
-    }
-    let concerned: FxHashSet<usize> = found.iter().map(|(n, _)| *n).collect();
-    let mut said = said_of(before, pairs, &concerned, &old_numbers);
-    // Those that read as they did first; of the others, as many as there were are the same in other numbers.
-    let mut is_old = |n: usize, one: &Diagnostic, exactly: bool| {
-        let Some(messages) = said.get_mut(&(n, one.rule.code)) else { return false };
-        let at = messages.iter().position(|message| !exactly || *message == one.message);
-        at.map(|at| messages.swap_remove(at)).is_some()
-    };
-    found.retain(|(n, one)| !is_old(*n, one, true));
-    found.retain(|(n, one)| !is_old(*n, one, false));
+    let concerned = concerned_in(old, after, difference).concerned;
     let mut brought: FxHashMap<usize, Vec<NewFinding>> = FxHashMap::default();
-    for (n, one) in found {
-        let Some(id) = pairs[n].new else { continue };
+    let fresh = fresh(before, new, pairs, changed, concerned).into_iter();
+    for (n, one) in fresh.filter(|(_, one)| one.severity != Severity::Note) {
+        let Some((n, id)) = n.and_then(|n| Some((n, pairs[n].new?))) else { continue };
         let file = new.file(one.place.file);
         let line = file.text.get(..one.place.span.start as usize).map_or(1, |text| 1 + text.matches('\n').count());
         brought.entry(n).or_default().push(NewFinding {
@@ -78,6 +62,42 @@ pub(super) fn brought(
     }
     brought.values_mut().for_each(|findings| findings.sort_by_key(|one| one.severity));
     brought
+}
+
+/// What of all that is said now was not said before, each with the number of its pair.
+///
+/// That a service was done, a check mass put on or a sheet withdrawn is never wrong to write down: what follows from that
+/// alone is a warning.
+pub(super) fn fresh(
+    before: &Computing<'_>,
+    new: &Book,
+    pairs: &[Pair],
+    changed: &Changed<'_>,
+    said_now: Vec<Diagnostic>,
+) -> Vec<(Option<usize>, Diagnostic)> {
+    let numbers = |side: fn(&Pair) -> Option<ItemId>| -> FxHashMap<ItemId, usize> {
+        pairs.iter().enumerate().filter_map(|(n, pair)| Some((side(pair)?, n))).collect()
+    };
+    let (old_numbers, new_numbers) = (numbers(|pair| pair.old), numbers(|pair| pair.new));
+    let number = |said: &Diagnostic| item_at(new, said.place).and_then(|id| new_numbers.get(&id).copied());
+    let mut found: Vec<(Option<usize>, Diagnostic)> = said_now.into_iter().map(|said| (number(&said), said)).collect();
+    let concerned: FxHashSet<usize> = found.iter().filter_map(|(n, _)| *n).collect();
+    let mut said = said_of(before, pairs, &concerned, &old_numbers);
+    // Those that read as they did first; of the others, as many as there were are the same in other numbers.
+    let mut is_old = |n: Option<usize>, one: &Diagnostic, exactly: bool| {
+        let messages = n.and_then(|n| said.get_mut(&(n, one.rule.code)));
+        let Some(messages) = messages else { return false };
+        let at = messages.iter().position(|message| !exactly || *message == one.message);
+        at.map(|at| messages.swap_remove(at)).is_some()
+    };
+    found.retain(|(n, one)| !is_old(*n, one, true));
+    found.retain(|(n, one)| !is_old(*n, one, false));
+    for (n, one) in &mut found {
+        if one.severity == Severity::Error && n.is_some_and(|n| changed.is_bookkeeping(&changed.under(n))) {
+            one.severity = Severity::Warning;
+        }
+    }
+    found
 }
 
 /// What is said of the old sides of some pairs.

@@ -11,6 +11,7 @@ mod book;
 mod cards;
 mod facts;
 mod findings;
+mod merge;
 mod outcome;
 mod pairs;
 mod proofs;
@@ -27,6 +28,7 @@ pub use book::{BookDiff, ItemChange, ItemDiff, ItemName, compare_and_judge};
 pub use cards::CardDiff;
 pub use facts::{FactChange, FactChangeKind, Facts, PinChange, facts_between};
 pub use findings::NewFinding;
+pub use merge::{Labels, Merged, merge};
 pub use outcome::AsRead;
 #[cfg(feature = "internals")]
 pub use outcome::same_outcome;

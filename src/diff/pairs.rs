@@ -39,16 +39,33 @@ pub fn pairs(old: &Book, new: &Book) -> (Vec<Pair>, Renames) {
     let mut gone: Vec<ItemId> = waiting.into_values().flatten().collect();
     gone.sort();
     let mut renames = Renames::default();
+    for (before, after) in pairs.iter().filter_map(|pair| Some((pair.old?, pair.new?))) {
+        within(&mut renames, (old, before), (new, after));
+    }
     for (n, id) in renamed(old, &gone, new, &pairs) {
         let (before, after) = (old.item(id), pairs[n].new.map(|id| new.item(id)));
         if let Some(after) = after {
             renames.add(before.kind, before.name_text(), after.name_text());
+        }
+        if let Some(after) = pairs[n].new {
+            within(&mut renames, (old, id), (new, after));
         }
         pairs[n].old = Some(id);
         gone.retain(|other| *other != id);
     }
     pairs.extend(gone.into_iter().map(|id| Pair { old: Some(id), new: None }));
     (pairs, renames)
+}
+
+/// Takes note of what is called otherwise in a rotor or a machine.
+fn within(renames: &mut Renames, (old, before): (&Book, ItemId), (new, after): (&Book, ItemId)) {
+    let kind = new.item(after).kind;
+    let is_same = std::sync::Arc::ptr_eq(old.shared_file(before.file), new.shared_file(after.file));
+    if matches!(kind, Kind::Rotor | Kind::Machine) && !is_same {
+        let text = |book: &'_ Book, id: ItemId| book.file(id.file).text.clone();
+        let (a, b) = (text(old, before), text(new, after));
+        renames.add_within((old.item(before), &a), (new.item(after), &b));
+    }
 }
 
 /// The pairs whose item is new, each with the item of the old book that it was, the surest first.

@@ -20,6 +20,7 @@ pub(super) struct Rewritten<'b> {
 /// The rewritten proofs of a setup in two versions.
 pub(super) fn rewritten<'b>(old: (&Book, ItemId), new: (&'b Book, ItemId), renames: &Renames) -> Vec<Rewritten<'b>> {
     let (before, after) = (old.0.item(old.1), new.0.item(new.1));
+    let renames = &renames.within(old.0, old.1);
     if after.kind != Kind::Setup {
         return Vec::new();
     }
@@ -48,7 +49,8 @@ pub(super) fn reads_the_same(then: &Block, now: &Block, renames: &Renames) -> bo
     let same_masses = || {
         let inner = now.blocks.iter().filter(|inner| inner.kind != Kind::ProvenWith);
         inner.into_iter().all(|mass| {
-            let mut others = then.inner(mass.kind).filter(|other| other.name_text() == mass.name_text());
+            let is_it = |other: &&Block| renames.block_now(other.kind, other.name_text()) == mass.name_text();
+            let mut others = then.inner(mass.kind).filter(is_it);
             others.any(|other| same_fields(other, mass, renames))
         })
     };
@@ -60,12 +62,10 @@ fn same_fields(then: &Block, now: &Block, renames: &Renames) -> bool {
     readings(then).count() == readings(now).count() && readings(now).all(holds)
 }
 
-fn is_same_head(one: &Field, other: &Field) -> bool {
-    std::ptr::eq(one.key, other.key) && one.name_text() == other.name_text()
-}
-
+/// Whether a fact of the old proof is one of the new proof.
 fn is_same(one: &Field, other: &Field, renames: &Renames) -> bool {
-    is_same_head(one, other) && same(&one.value, &other.value, one.key, renames)
+    let same_head = std::ptr::eq(one.key, other.key) && renames.head_now(Kind::Proof, one) == other.name_text();
+    same_head && same(&one.value, &other.value, one.key, renames)
 }
 
 /// What was said of the proof before, and is now said otherwise or no more. What is only said now completes it.

@@ -10,9 +10,8 @@ use super::cards::{self, CardDiff, Version};
 use super::outcome::{AsRead, Differs, differs, texts};
 use super::pairs::Pair;
 use super::renames::Renames;
-use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, heading};
+use crate::book::{Book, Computing, Difference, Entry, ItemId, Outcome, RecordedComputing, Step, heading};
 use crate::sheet::Block;
-use crate::syntax::Kind;
 use crate::units::Unit;
 use crate::vocabulary::ResultSpec;
 
@@ -95,7 +94,7 @@ pub(super) fn moved(
         let name = ItemName::of(after_book, *after);
         let under = changed.under(*n);
         let sides = Sides { name: &name, old: old.book(), new: after_book, changed, under: &under };
-        let mut found = sides.compare(was.entries(), computed.entries(), renames);
+        let mut found = sides.compare(was.entries(), computed.entries(), &renames.within(old.book(), *before));
         if !found.is_empty() {
             mark_pinned(after_book.item(*after), &mut Vec::new(), &mut found);
         }
@@ -235,15 +234,13 @@ fn path_of(entry: &Entry) -> Vec<String> {
 
 /// The path of an old result in the names of the new book.
 fn path_now(entry: &Entry, renames: &Renames) -> Vec<String> {
-    let mut path = path_of(entry);
-    if !renames.is_empty() {
-        let last = path.len() - 1;
-        for block in &mut path[..last] {
-            let part = block.strip_prefix(Kind::MadeOf.words()).and_then(|name| name.strip_prefix(' '));
-            if let Some(part) = part {
-                *block = format!("{} {}", Kind::MadeOf, renames.name_now(Kind::Rotor, part));
-            }
-        }
+    if renames.is_empty() {
+        return path_of(entry);
     }
-    path
+    let heading = |step: &Step| match &step.name {
+        Some(name) => Step::named(step.kind, renames.block_now(step.kind, name)).to_string(),
+        None => step.to_string(),
+    };
+    let of = entry.of.as_ref().map(|of| renames.of_now(of));
+    entry.path.blocks().map(heading).chain([entry.spec.named(of.as_ref()).into_owned()]).collect()
 }

@@ -2,6 +2,9 @@
 
 use rayon::prelude::*;
 
+use super::attribution::Changed;
+use super::book::facts_of_pairs;
+use super::findings;
 use super::pairs::pairs;
 use super::proofs::{Rewritten, rewritten};
 use crate::book::{Book, Computing, Difference, FileId, ItemId, RecordedBook, RecordedComputing};
@@ -16,16 +19,25 @@ pub struct Since {
     pub left_out: usize,
 }
 
-/// Judges the whole of the new book, and keeps what is said of what has changed since the old one, or rests on that.
+/// Judges the whole of the new book, and keeps what is said since the old one of what has changed, or rests on that.
 ///
 /// An item is concerned when its own text is not what it was, or when its judging looked up something that changed. What
 /// is said of the book as a whole is kept when it speaks of such an item, or of a file that is not what it was.
+///
+/// Of that, what was said before is left out as well: what remains is what the change brings.
 pub fn concerned(old: &Book, new: &Book) -> Since {
     let book = RecordedBook::of(new);
-    let computing = Computing::recorded(&book);
+    let (before, computing) = (Computing::without_explanations(old), Computing::recorded(&book));
     let since = concerned_in(old, &computing, &Difference::between_books(old, new));
+    let (pairs, renames) = pairs(old, new);
+    let (same_text, facts) = facts_of_pairs(&before, computing.unrecorded(), &pairs, &renames);
+    let changed = Changed::of((old, new), &pairs, &facts, &same_text);
+    let all = since.concerned.len();
+    let fresh = findings::fresh(&before, new, &pairs, &changed, since.concerned);
+    let concerned: Vec<Diagnostic> = fresh.into_iter().map(|(_, said)| said).collect();
+    before.finish();
     computing.finish();
-    since
+    Since { left_out: since.left_out + all - concerned.len(), concerned }
 }
 
 /// The same, with a computing of the new book and the difference that are there already.

@@ -128,7 +128,9 @@ fn settings(a: &SettingValue, b: &SettingValue) -> bool {
 }
 
 fn names(a: &NameAt, b: &NameAt, key: &KeySpec, renames: &Renames) -> bool {
-    a.text == b.text || item_named_by(key.value).is_some_and(|kind| renames.name_now(kind, &a.text) == &*b.text)
+    a.text == b.text
+        || item_named_by(key.value).is_some_and(|kind| renames.name_now(kind, &a.text) == &*b.text)
+        || renames.value_now(key, &a.text) == &*b.text
 }
 
 /// The kind of item that a value names, if it names one.

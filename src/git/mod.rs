@@ -9,6 +9,7 @@ mod blobs;
 mod command;
 mod history;
 mod listing;
+mod merge_lines;
 mod repository;
 mod revision;
 
@@ -16,4 +17,5 @@ pub use blobs::Blobs;
 pub use command::GitError;
 pub use history::{Commit, Edge, FileChange};
 pub use listing::{GitFile, Listing, books_in};
+pub use merge_lines::merge_lines;
 pub use repository::Repository;

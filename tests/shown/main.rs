@@ -17,10 +17,13 @@ mod cli_fmt;
 mod cli_help;
 mod cli_history;
 mod cli_init;
+mod cli_merge;
 mod cli_pin;
+mod cli_release;
 mod cli_report;
 mod cli_show;
 mod diff_alerts;
+mod diff_cause;
 mod diff_properties;
 #[cfg(unix)]
 mod edge_files;

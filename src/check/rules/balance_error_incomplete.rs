@@ -1,8 +1,11 @@
+use crate::check::diagnostic::FileEdit;
+use crate::check::placing::{lines_in, without_line};
 use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::Dimension;
-use crate::vocabulary::balance_error;
+use crate::vocabulary::balance_error::{self, ErrorOf};
+use crate::vocabulary::Choice;
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for block in context.block.inner(Kind::BalanceError) {
@@ -14,12 +17,18 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
             let draft = context
                 .draft(field.value_span, "nothing says what this share is of")
                 .help("add `of: own reading`, or `of: other planes` for what shows in one plane of the others");
-            sink.report(draft);
+            let file = context.id.file;
+            sink.report(ErrorOf::WORDS.iter().fold(draft, |draft, of| {
+                let line = format!("{}: {of}", balance_error::OF);
+                let edit = lines_in(context.source(), block, &[&line]);
+                draft.choice(format!("Write `{line}`"), vec![FileEdit { file, edit }])
+            }));
         }
         if let Some(of) = of.filter(|_| !is_share) {
             let draft = context
                 .draft(of.value_span, "an unbalance is an amount by itself, and not a share of something")
-                .help("take this line out, or write the amount as a percentage");
+                .help("take this line out, or write the amount as a percentage")
+                .fix("Take the line out", without_line(context.source(), of.value_span));
             sink.report(draft);
         }
         if is_share
@@ -37,7 +46,8 @@ pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
         {
             let draft = context
                 .draft(place.value_span, "what a machine or an arbor puts in has no place on one rotor")
-                .help("take this line out, or state the error in the setups");
+                .help("take this line out, or state the error in the setups")
+                .fix("Take the line out", without_line(context.source(), place.value_span));
             sink.report(draft);
         }
     }

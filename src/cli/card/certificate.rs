@@ -9,7 +9,8 @@ use crate::book::{Computing, ItemId};
 use crate::card;
 use crate::check;
 use crate::cli::find::{self, ItemKind};
-use crate::cli::list::{fact_and_words, wanted};
+use crate::cli::list::filter::{self, Filter};
+use crate::cli::list::wanted;
 use crate::cli::load::Loaded;
 use crate::cli::{Failure, Outcome, Session};
 use crate::syntax::Kind;
@@ -28,8 +29,8 @@ pub(in crate::cli) struct CertificateArguments {
     names: Vec<String>,
 
     /// All records of which a fact or result holds these words. May be given several times
-    #[arg(long = "where", value_name = "FACT=WORDS", value_parser = fact_and_words)]
-    filters: Vec<(String, String)>,
+    #[arg(long = "where", value_name = "CONDITION", value_parser = filter::parse)]
+    filters: Vec<Filter>,
 
     /// The file to write: .pdf, .html, .svg or .txt
     #[arg(short, long, value_name = "FILE")]
@@ -57,7 +58,7 @@ pub(in crate::cli) fn run(session: &mut Session, arguments: &CertificateArgument
 /// Those that are named, and those that the filters find; all of one book.
 fn records<'l>(books: &'l [Loaded], arguments: &CertificateArguments) -> Result<(&'l Loaded, Vec<ItemId>), Failure> {
     let computings: Vec<Computing<'_>> = books.iter().map(|loaded| Computing::new(&loaded.book)).collect();
-    for (fact, _) in &arguments.filters {
+    for Filter { fact, .. } in &arguments.filters {
         wanted::known(&computings, fact)?;
     }
     let record = Some(ItemKind(Kind::Record));
@@ -66,7 +67,7 @@ fn records<'l>(books: &'l [Loaded], arguments: &CertificateArguments) -> Result<
     if !arguments.filters.is_empty() {
         for (loaded, computing) in books.iter().zip(&computings) {
             let records = loaded.book.items().filter(|id| loaded.book.item(*id).kind == Kind::Record);
-            let holds = |id: &ItemId| arguments.filters.iter().all(|filter| wanted::holds(computing, *id, filter));
+            let holds = |id: &ItemId| arguments.filters.iter().all(|filter| filter::holds(computing, *id, filter));
             found.extend(records.filter(holds).map(|id| (loaded, id)));
         }
     }

@@ -44,44 +44,7 @@ impl Alike<'_> {
 
 /// Those that differ from all others first.
 pub(super) fn alike<'d>(cards: &[&'d CardDiff]) -> Vec<Alike<'d>> {
-    let mut groups: Vec<(Signature<'d>, Vec<&'d CardDiff>)> = Vec::new();
-    let mut known: std::collections::HashMap<Signature<'d>, usize> = std::collections::HashMap::new();
-    for card in cards {
-        let signature = signature(card);
-        match known.get(&signature) {
-            Some(at) => groups[*at].1.push(card),
-            None => {
-                known.insert(signature.clone(), groups.len());
-                groups.push((signature, vec![card]));
-            }
-        }
-    }
-    // What many have in common is said after what stands out, however small that is.
-    groups.sort_by_key(|(_, cards)| cards.len() > MANY);
-    groups.into_iter().map(|(_, cards)| Alike { cards }).collect()
-}
-
-/// So many cards that change alike are a change of the whole book.
-const MANY: usize = 8;
-
-/// What cards that change alike have in common: where something changed, and about how much.
-type Signature<'d> = (i32, Vec<(CardChangeKind, String, [Option<&'d str>; 2])>);
-
-fn signature(card: &CardDiff) -> Signature<'_> {
-    let mut changes: Vec<_> = card
-        .changes
-        .iter()
-        .map(|change| {
-            let letters = change.of.chars().filter(|c| !c.is_ascii_digit()).collect();
-            let is_sentence = change.what == CardChangeKind::Sentence;
-            let old = change.old.as_deref().filter(|_| is_sentence);
-            let new = change.new.as_deref().filter(|_| is_sentence);
-            (change.what, letters, [old, new])
-        })
-        .collect();
-    changes.sort();
-    changes.dedup();
-    (((card.ratio.ln().abs()) / 0.05).round() as i32, changes)
+    super::alike::cards(cards).into_iter().map(|cards| Alike { cards }).collect()
 }
 
 /// `Never above: 4200 rpm → 4400 rpm`

@@ -1,10 +1,10 @@
 //! `diff` for people at a terminal.
 
 use super::lines::{
-    Folded, MOST_ITEMS, MOST_RESULTS, also_because, by_item, fate, finding_text, grouped, named, path, result_sides,
-    results_head, said, shown, sides, told, without_stale_pins,
+    Folded, MOST_GROUPS, also_because, by_item, fate, finding_text, grouped, heading_of, most, named, path,
+    result_sides, results_head, said, shown, sides, told, without_stale_pins,
 };
-use super::{Compared, cards};
+use super::{Compared, alike, cards};
 use crate::check::Severity;
 use crate::cli::layout::{WIDTH, hanging};
 use crate::cli::report::counted;
@@ -15,32 +15,48 @@ pub(super) fn write(terminal: &mut Terminal, compared: &Compared) {
     let paint = terminal.paint;
     let (old, new) = (&compared.labels.0, &compared.labels.1);
     terminal.line(&format!("{} → {}: {}", shown(old), shown(new), compared.summary()));
-    cards(terminal, &compared.diff);
+    cards(terminal, &compared.diff, true);
     alerts(terminal, &compared.diff);
-    for item in &compared.diff.items {
+    let groups = alike::items(&compared.diff.items, compared.all);
+    let told = if compared.all { groups.len() } else { groups.len().min(MOST_GROUPS) };
+    let most = most(groups.len(), compared.all);
+    for group in &groups[..told] {
+        let Some(item) = group.first() else { continue };
         terminal.line("");
+        if group.len() > 1 {
+            terminal.line(&paint.bold(&hanging("", &heading_of(group, shown), WIDTH)));
+        }
         let fate = fate(item);
         let behind = if fate.is_empty() { String::new() } else { format!(": {fate}") };
         let file = paint.dim(&format!("  {}", shown(&item.file)));
         terminal.line(&format!("{}{behind}{file}", paint.bold(&shown(&item.item.to_string()))));
         facts(terminal, item);
-        results(terminal, item, compared.all);
-        findings(terminal, item, compared.all);
+        results(terminal, item, most);
+        findings(terminal, item, most.1);
+    }
+    let rest: usize = groups[told..].iter().map(Vec::len).sum();
+    if rest > 0 {
+        terminal.line("");
+        terminal.line(&paint.dim(&format!("and {} more that changed; --all writes them", counted(rest, "item"))));
     }
 }
 
-fn cards(terminal: &mut Terminal, diff: &BookDiff) {
+/// What the cards say otherwise; whether they do.
+pub(in crate::cli) fn cards(terminal: &mut Terminal, diff: &BookDiff, spaced: bool) -> bool {
     let cards = diff.cards();
     if cards.is_empty() {
-        return;
+        return false;
     }
     let paint = terminal.paint;
-    terminal.line("");
-    terminal.line(&paint.bold(cards::HEAD));
-    for alike in cards::alike(&cards) {
-        terminal.line(&format!("  {}", alike.whose(shown)));
-        alike.lines().iter().for_each(|line| terminal.line(&hanging("    ", line, WIDTH)));
+    if spaced {
+        terminal.line("");
     }
+    terminal.line(&paint.bold(cards::HEAD));
+    for group in cards::alike(&cards).iter().take(MOST_GROUPS) {
+        terminal.line(&hanging("  ", &group.whose(shown), WIDTH));
+        group.lines().iter().for_each(|line| terminal.line(&hanging("    ", line, WIDTH)));
+    }
+    true
 }
 
 fn alerts(terminal: &mut Terminal, diff: &BookDiff) {
@@ -93,7 +109,7 @@ pub(in crate::cli) fn fact_line(fact: &FactChange, paint: Paint, indent: &str) -
     }
 }
 
-fn results(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
+fn results(terminal: &mut Terminal, item: &ItemDiff, (most, most_results): (usize, usize)) {
     let groups = by_item(&item.results);
     if groups.is_empty() {
         return;
@@ -103,7 +119,6 @@ fn results(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
     let mut folded = Folded::default();
     let (silent, groups): (Vec<_>, Vec<_>) = groups.into_iter().partition(|(_, moved)| told(moved).told.is_empty());
     silent.iter().for_each(|(_, moved)| folded.add(&told(moved)));
-    let most = if all { usize::MAX } else { MOST_ITEMS };
     for (whose, moved) in groups.iter().take(most) {
         let own = **whose == item.item;
         let told = told(moved);
@@ -111,7 +126,7 @@ fn results(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
             terminal.line(&format!("    {}", shown(&whose.to_string())));
         }
         let indent = if own { "    " } else { "      " };
-        let shown = if all { told.told.len() } else { told.told.len().min(MOST_RESULTS) };
+        let shown = told.told.len().min(most_results);
         told.told[..shown].iter().for_each(|moved| terminal.line(&result_line(moved, indent)));
         if let Some(line) = also_because(&item.item, &told.told, super::lines::shown) {
             terminal.line(&paint.dim(&hanging(indent, &line, WIDTH)));
@@ -136,14 +151,14 @@ fn results(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
 }
 
 /// What the check says because of it that it did not say before.
-fn findings(terminal: &mut Terminal, item: &ItemDiff, all: bool) {
+fn findings(terminal: &mut Terminal, item: &ItemDiff, most: usize) {
     if item.findings.is_empty() {
         return;
     }
     let paint = terminal.paint;
     terminal.line(&paint.cyan("  what the check finds because of it"));
     let (findings, stale) = without_stale_pins(item);
-    let most = if all { findings.len() } else { findings.len().min(MOST_RESULTS) };
+    let most = findings.len().min(most);
     for finding in &findings[..most] {
         let head = format!("    {}: ", finding.severity.word());
         let text = hanging(&head, &finding_text(finding), WIDTH);

@@ -206,23 +206,29 @@ pub(super) fn by_item(results: &[Moved]) -> Vec<(&ItemName, Vec<&Moved>)> {
     groups
 }
 
-/// Alerts that say the same of several items, together.
+/// Alerts that say about the same of several items, together; the first of them as an example.
 pub(super) fn grouped<'a>(alerts: &[&'a Alert]) -> Vec<(&'a Alert, Vec<&'a ItemName>)> {
-    let mut groups: Vec<(&Alert, Vec<&ItemName>)> = Vec::new();
-    for alert in alerts {
-        let same = |first: &Alert| {
-            first.code == alert.code
-                && first.path == alert.path
-                && first.note == alert.note
-                && first.old == alert.old
-                && first.new == alert.new
-        };
-        match groups.iter_mut().find(|(first, _)| same(first)) {
-            Some((_, items)) => items.push(&alert.item),
-            None => groups.push((alert, vec![&alert.item])),
-        }
+    let groups = super::alike::alerts(alerts).into_iter();
+    groups.filter_map(|group| Some((*group.first()?, group.iter().map(|alert| &alert.item).collect()))).collect()
+}
+
+/// So many groups of changed items are told; those that come after them have much in common, or are many.
+pub(super) const MOST_GROUPS: usize = 40;
+
+/// How much is told of what moved under one cause: of how many items, and how many results of each. The more has changed,
+/// the less.
+pub(super) fn most(groups: usize, all: bool) -> (usize, usize) {
+    match (all, groups) {
+        (true, _) => (usize::MAX, usize::MAX),
+        (false, 0..=12) => (MOST_ITEMS, MOST_RESULTS),
+        (false, _) => (2, 3),
     }
-    groups
+}
+
+/// `356 rotors: "a", "b", "c" and 353 more; of the first:`
+pub(super) fn heading_of(group: &[&ItemDiff], write: impl Fn(&str) -> String) -> String {
+    let names: Vec<&ItemName> = group.iter().map(|item| &item.item).collect();
+    format!("{} changed alike: {}; of the first:", counted(group.len(), "item"), named(&names, write))
 }
 
 /// The items of an alert, as `a, b and c`, or `a, b, c and 2 more`.

@@ -6,10 +6,10 @@
 use std::fmt::Write;
 
 use super::lines::{
-    Folded, MOST_ITEMS, MOST_RESULTS, also_because, by_item, fate, finding_text, grouped, named, path, result_sides,
+    Folded, also_because, by_item, fate, finding_text, grouped, heading_of, most, named, path, result_sides,
     results_head, said, shown, sides, told, without_stale_pins,
 };
-use super::{Compared, cards};
+use super::{Compared, alike, cards};
 use crate::cli::report::counted;
 use crate::diff::{FactChange, ItemDiff};
 
@@ -28,11 +28,15 @@ pub(super) fn document(compared: &Compared) -> String {
     cards(&mut text, compared);
     alerts(&mut text, compared);
     let mut left_out = 0;
-    for item in &compared.diff.items {
-        let section = sections(item, compared.all).into_iter().find(|section| text.len() + section.len() <= MOST);
+    let groups = alike::items(&compared.diff.items, compared.all);
+    let most = most(groups.len(), compared.all);
+    for group in &groups {
+        let Some(item) = group.first() else { continue };
+        let together = (group.len() > 1).then(|| format!("\n**{}**\n", heading_of(group, code))).unwrap_or_default();
+        let section = sections(item, &together, most).into_iter().find(|section| text.len() + section.len() <= MOST);
         match section.filter(|_| left_out == 0) {
             Some(section) => text.push_str(&section),
-            None => left_out += 1,
+            None => left_out += group.len(),
         }
     }
     if left_out > 0 {
@@ -42,14 +46,14 @@ pub(super) fn document(compared: &Compared) -> String {
 }
 
 /// All there is to say of an item, then less and less of it, for where that is too much.
-fn sections(item: &ItemDiff, all: bool) -> [String; 3] {
-    let mut head = String::new();
+fn sections(item: &ItemDiff, together: &str, most: (usize, usize)) -> [String; 3] {
+    let mut head = together.to_owned();
     heading(&mut head, item);
     let mut short = head.clone();
     facts(&mut short, item);
     let mut whole = short.clone();
-    results(&mut whole, item, all);
-    findings(&mut whole, item, all);
+    results(&mut whole, item, most);
+    findings(&mut whole, item, most.1);
     let note = |text: String, what: &str| format!("{text}\nThere is no room here for {what}.\n");
     [whole, note(short, "the results that moved"), note(head, "what changed in it")]
 }
@@ -145,7 +149,7 @@ fn table<'f>(text: &mut String, head: &str, facts: impl Iterator<Item = &'f Fact
     }
 }
 
-fn results(text: &mut String, item: &ItemDiff, all: bool) {
+fn results(text: &mut String, item: &ItemDiff, (most, most_results): (usize, usize)) {
     let groups = by_item(&item.results);
     if groups.is_empty() {
         return;
@@ -159,13 +163,12 @@ fn results(text: &mut String, item: &ItemDiff, all: bool) {
     let mut folded = Folded::default();
     let (silent, groups): (Vec<_>, Vec<_>) = groups.into_iter().partition(|(_, moved)| told(moved).told.is_empty());
     silent.iter().for_each(|(_, moved)| folded.add(&told(moved)));
-    let most = if all { usize::MAX } else { MOST_ITEMS };
     for (whose, moved) in groups.iter().take(most) {
         if **whose != item.item {
             let _ = writeln!(text, "| **{}** | | |", code(&whose.to_string()));
         }
         let told = told(moved);
-        let shown = if all { told.told.len() } else { told.told.len().min(MOST_RESULTS) };
+        let shown = told.told.len().min(most_results);
         for one in &told.told[..shown] {
             let (old, new) = result_sides(one);
             let _ = writeln!(text, "| {} | {} | {} |", code(&path(&one.path)), code(&old), code(&new));
@@ -187,13 +190,13 @@ fn results(text: &mut String, item: &ItemDiff, all: bool) {
 }
 
 /// What the check says because of it that it did not say before.
-fn findings(text: &mut String, item: &ItemDiff, all: bool) {
+fn findings(text: &mut String, item: &ItemDiff, most: usize) {
     if item.findings.is_empty() {
         return;
     }
     text.push_str("\nWhat the check finds because of it:\n\n");
     let (findings, stale) = without_stale_pins(item);
-    let most = if all { findings.len() } else { findings.len().min(MOST_RESULTS) };
+    let most = findings.len().min(most);
     for finding in &findings[..most] {
         let _ = writeln!(text, "- {}: {}", finding.severity.word(), code(&finding_text(finding)));
     }

@@ -1,5 +1,6 @@
 //! `diff`: two versions of a book, compared by meaning.
 
+mod alike;
 mod cards;
 pub(super) mod human;
 pub(super) mod json;

@@ -15,15 +15,18 @@ use super::{Exit, Failure, Outcome, Session, paths, write};
 use crate::disk::{self, BOOK, book_above, reason};
 use crate::git::{GitError, Repository};
 use crate::syntax::Kind;
+use workflow::Forge;
 
 /// Make a folder a book, or add what git needs to one that is there
 ///
-/// Writes `book.rotor` and `.gitattributes` into the folder, and a workflow that checks each merge request into the top of
-/// the repository. What belongs to one clone alone is set up too: the heading of each piece of `git diff`, and a hook that
-/// checks what is staged. A fresh clone does not have that; there, `init --git` sets it up and writes no sheet. A file that
+/// Writes `book.rotor` and `.gitattributes` into the folder, and a workflow that checks each merge request and the main branch
+/// into the top of the repository. What belongs to one clone alone is set up too: the heading of each piece of `git diff`, the merging of
+/// sheets by what they say, and hooks that check what a commit or a merge adds. A fresh clone does not have that; there, `init --git` sets it up and writes no sheet. A file that
 /// is there already is left as it is.
 #[derive(Args)]
-#[command(after_help = "Examples:\n  rotorbook init --name \"Tern Quay Rotor Shop\"\n  rotorbook init --git")]
+#[command(
+    after_help = "Examples:\n  rotorbook init --name \"Tern Quay Rotor Shop\" --ci gitlab\n  rotorbook init --git"
+)]
 pub(super) struct InitArguments {
     /// The folder of the book; the current one when none is named
     #[arg(value_name = "DIR")]
@@ -33,19 +36,27 @@ pub(super) struct InitArguments {
     #[arg(long)]
     name: Option<String>,
 
-    /// Only what belongs to this clone: the setting of `git diff` and the hook
+    /// Only what belongs to this clone: the settings of `git diff` and `git merge`, and the hooks
     #[arg(long)]
     git: bool,
 
-    /// Leave out the workflow
-    #[arg(long)]
-    no_ci: bool,
+    /// Whose workflow checks each merge request and the main branch
+    #[arg(long, value_enum, value_name = "FORGE", default_value_t = Forge::Github)]
+    ci: Forge,
 
-    /// Leave out the hook
+    /// What the workflow installs the program from: a wheel, or the address of a program or an archive of it
+    #[arg(long, value_name = "WHEEL|ADDRESS")]
+    program: Option<String>,
+
+    /// Let the workflow of GitHub upload what was found for code scanning too, which not every repository has
+    #[arg(long)]
+    sarif: bool,
+
+    /// Leave out the hooks
     #[arg(long)]
     no_hook: bool,
 
-    /// Replace a hook, a workflow or a setting that is there already
+    /// Replace hooks, a workflow or a setting that is there already
     #[arg(long)]
     overwrite: bool,
 }
@@ -55,6 +66,8 @@ enum Done {
     Written(String),
     /// It is there and says what is wanted.
     There(String),
+    /// What is still to be done, and is nothing to stop at.
+    Told(&'static str),
     /// It is there and says something else.
     Left {
         what: String,
@@ -75,7 +88,7 @@ pub(super) fn run(session: &mut Session, arguments: &InitArguments) -> Outcome {
         done.push(attributes::write(&folder)?);
     }
     match &repository {
-        Ok(repository) => in_repository(repository, &folder, arguments, &mut done)?,
+        Ok(repository) => in_repository(repository, arguments, &mut done)?,
         Err(error) if arguments.git => return Err(Failure::new(error.message())),
         Err(error) => {
             let help = "once there is a repository, `rotorbook init` again adds hook, setting and workflow";
@@ -85,19 +98,21 @@ pub(super) fn run(session: &mut Session, arguments: &InitArguments) -> Outcome {
     Ok(tell(&mut session.terminal, &done))
 }
 
-fn in_repository(
-    repository: &Repository,
-    folder: &Path,
-    arguments: &InitArguments,
-    done: &mut Vec<Done>,
-) -> Result<(), Failure> {
-    done.push(attributes::set_driver(repository, arguments.overwrite)?);
+fn in_repository(repository: &Repository, arguments: &InitArguments, done: &mut Vec<Done>) -> Result<(), Failure> {
+    done.extend(attributes::set_drivers(repository, arguments.overwrite)?);
     if !arguments.no_hook {
-        done.push(hook::write(repository, arguments.overwrite)?);
+        done.extend(hook::write(repository, arguments.overwrite)?);
     }
-    if !arguments.git && !arguments.no_ci {
-        let prefix = repository.prefix(folder).unwrap_or_default();
-        done.push(workflow::write(repository, &prefix, arguments.overwrite)?);
+    if !arguments.git {
+        let InitArguments { ci, program, sarif, overwrite, .. } = arguments;
+        let written = workflow::write(repository, *ci, program.as_deref(), *sarif, *overwrite)?;
+        let is_open = program.is_none() && matches!(written, Some(Done::Written(_) | Done::There(_)));
+        done.extend(written);
+        if is_open {
+            done.push(Done::Told(
+                "the workflow fails until it is told, as ROTORBOOK, from which wheel or address the program is installed",
+            ));
+        }
     }
     Ok(())
 }
@@ -157,6 +172,7 @@ fn tell(terminal: &mut Terminal, done: &[Done]) -> Exit {
         match one {
             Done::Written(what) => terminal.say(&format!("{what} written")),
             Done::There(what) => terminal.say(&format!("{what} is in order")),
+            Done::Told(what) => terminal.say(what),
             Done::Left { what, help } => {
                 exit = Exit::Findings;
                 terminal.warn(what);

@@ -1,5 +1,6 @@
 //! `list`: the library as a table.
 
+pub(super) mod filter;
 pub(super) mod wanted;
 
 use std::collections::BTreeMap;
@@ -16,6 +17,7 @@ use super::terminal::harmless;
 use super::{Exit, Outcome, Session, csv};
 use crate::book::{Computing, ItemId};
 use crate::ide;
+use filter::Filter;
 
 /// Rises whenever a program that reads the document would have to be changed.
 const VERSION: u32 = 1;
@@ -23,17 +25,19 @@ const VERSION: u32 = 1;
 /// List what the book holds, by kind and name, each item with its main facts or results
 #[derive(Args)]
 #[command(
-    after_help = "Examples:\n  rotorbook list --kind setup --where status=released --column revision --column \"balancing speed\"\n  \
-    rotorbook list --format json | jq -r '.items[].name'"
+    after_help = "Examples:\n  rotorbook list --kind setup --where \"status is released\" --column revision --column \"balancing speed\"\n  \
+    rotorbook list --kind setup --where calibration=void --where \"machine / serviced > date\"\n  rotorbook list --format json | jq -r '.items[].name'"
 )]
 pub(super) struct ListArguments {
     /// Only items of this kind
     #[arg(long, value_enum)]
     kind: Option<ItemKind>,
 
-    /// Only items of which a fact or result holds these words; `name` is one too. May be given several times
-    #[arg(long = "where", value_name = "FACT=WORDS", value_parser = fact_and_words)]
-    filters: Vec<(String, String)>,
+    /// Only items of which this holds: `FACT=WORDS` where the words stand in it, `FACT is WORDS`, `FACT is not WORDS`, `FACT
+    /// is missing`, `FACT < AMOUNT` and `FACT > AMOUNT`, where another fact may stand for the amount. `machine / serviced` is a
+    /// fact of what an item names; what is left out counts as its default. May be given several times
+    #[arg(long = "where", value_name = "CONDITION", value_parser = filter::parse)]
+    filters: Vec<Filter>,
 
     /// A fact or result as a column of its own, in place of the headline: `status`, `tolerance / grade`. May be given
     /// several times
@@ -77,15 +81,10 @@ struct Listed {
     place: String,
 }
 
-pub(super) fn fact_and_words(text: &str) -> Result<(String, String), String> {
-    let (fact, words) = text.split_once('=').ok_or("write it as `fact=words`")?;
-    Ok((fact.trim().to_owned(), words.trim().to_owned()))
-}
-
 pub(super) fn run(session: &mut Session, arguments: &ListArguments) -> Outcome {
     let books = find::books(session)?;
     let computings: Vec<Computing<'_>> = books.iter().map(|loaded| Computing::new(&loaded.book)).collect();
-    for fact in arguments.columns.iter().chain(arguments.filters.iter().map(|(fact, _)| fact)) {
+    for fact in arguments.columns.iter().chain(arguments.filters.iter().map(|filter| &filter.fact)) {
         wanted::known(&computings, fact)?;
     }
     let listed: Vec<Vec<Listed>> = books.iter().map(|loaded| items(loaded, arguments)).collect();
@@ -136,7 +135,7 @@ fn items(loaded: &Loaded, arguments: &ListArguments) -> Vec<Listed> {
     let computing = Computing::new(book);
     let ids = find::all(std::slice::from_ref(loaded)).map(|(_, id)| id);
     let of_kind = |id: &ItemId| arguments.kind.is_none_or(|kind| book.item(*id).kind == kind.0);
-    let is_wanted = |id: &ItemId| arguments.filters.iter().all(|filter| wanted::holds(&computing, *id, filter));
+    let is_wanted = |id: &ItemId| arguments.filters.iter().all(|filter| filter::holds(&computing, *id, filter));
     let mut ids: Vec<ItemId> = ids.filter(of_kind).filter(is_wanted).collect();
     ids.sort_by_key(|id| (book.item(*id).kind, book.item(*id).name_text()));
     let headlines: Vec<String> = ids.par_iter().map(|id| ide::headline(&computing, *id)).collect();

@@ -1,20 +1,37 @@
 //! Facts and results of items as columns of the list, and what an item must hold to be listed.
 
-use crate::book::{self, Computed, Computing, EffectiveBlock, ItemId, Outcome};
+use crate::book::{self, Computed, Computing, Day, EffectiveBlock, ItemId, Outcome};
 use crate::cli::Failure;
-use crate::sheet::nearest;
+use crate::sheet::{FieldValue, nearest};
 use crate::syntax::Kind;
-use crate::vocabulary;
+use crate::vocabulary::{self, ValueType};
 
 /// A fact or result by the words of a sheet: `status`, `tolerance / grade`, `calibrate hub / reading`.
 pub(super) fn text(computing: &Computing<'_>, id: ItemId, wanted: &str) -> Option<String> {
     let computed = computing.item(id);
     let parts: Vec<&str> = wanted.split(" / ").map(str::trim).collect();
     let (name, blocks) = parts.split_last()?;
+    if *name == NAME && blocks.is_empty() {
+        return Some(computing.book().item(id).name_text().to_owned());
+    }
     if let Some(fact) = block(computed.effective(), blocks).and_then(|block| fact(computing, block, name)) {
         return Some(fact);
     }
-    result(computing, &computed, blocks, name)
+    result(computing, &computed, blocks, name).or_else(|| of_what_it_names(computing, &computed, &parts))
+}
+
+/// What an item is called, as a column.
+const NAME: &str = "name";
+
+/// `machine / serviced`: a fact or result of the item that a fact names.
+fn of_what_it_names(computing: &Computing<'_>, computed: &Computed<'_>, parts: &[&str]) -> Option<String> {
+    let (first, rest) = parts.split_first().filter(|(_, rest)| !rest.is_empty())?;
+    let field = computed.effective().fields.iter().find(|field| book::head_of(field.field) == *first)?;
+    let (ValueType::Reference(kind), FieldValue::Name(name)) = (field.field.key.value, &field.field.value) else {
+        return None;
+    };
+    let named = computing.book().find(kind, &name.text).ok()?;
+    text(computing, named, &rest.join(" / "))
 }
 
 fn block<'e, 'b>(from: &'e EffectiveBlock<'b>, path: &[&str]) -> Option<&'e EffectiveBlock<'b>> {
@@ -23,7 +40,15 @@ fn block<'e, 'b>(from: &'e EffectiveBlock<'b>, path: &[&str]) -> Option<&'e Effe
 }
 
 fn fact(computing: &Computing<'_>, block: &EffectiveBlock<'_>, head: &str) -> Option<String> {
-    let field = block.fields.iter().find(|field| book::head_of(field.field) == head)?;
+    let mut fields = block.fields.iter().filter(|field| book::head_of(field.field) == head);
+    let Some(first) = fields.next() else {
+        return block.written.spec().key(head)?.default.map(str::to_owned);
+    };
+    // Of several days the latest counts.
+    let field = fields.fold(first, |latest, field| match (Day::of(&latest.field.value), Day::of(&field.field.value)) {
+        (Some(then), Some(now)) if now > then => field,
+        _ => latest,
+    });
     let written = field.field.value_span.of(&computing.book().file(field.item.file).text);
     let quoted = written.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
     Some(quoted.map_or_else(|| written.to_owned(), |text| text.replace("\"\"", "\"")))
@@ -46,16 +71,25 @@ pub(in crate::cli) fn known(books: &[Computing<'_>], wanted: &str) -> Result<(),
         None => Kind::ALL.into_iter().filter(|kind| kind.is_item()).collect(),
         Some(_) => Vec::new(),
     };
+    // Of what an item names, whatever that is.
+    let names_an_item = |head: &str| {
+        let keys = Kind::ALL.into_iter().filter(|kind| kind.is_item()).flat_map(|kind| vocabulary::block(kind).keys);
+        keys.into_iter().any(|key| key.name == head && matches!(key.value, ValueType::Reference(_)))
+    };
+    let blocks = match blocks.split_first() {
+        Some((first, rest)) if names_an_item(first) => rest,
+        _ => blocks,
+    };
     let innermost = blocks.iter().try_fold(kinds, |_, heading| kinds_of(heading).ok_or(*heading));
     let kinds = innermost.map_err(|heading| {
         let words = Kind::ALL.into_iter().filter(|kind| !kind.is_item()).map(Kind::words);
         helped(Failure::new(format!("no item has a block `{heading}`")), nearest(heading, words))
     })?;
     let in_use = || books.iter().any(|book| book.book().items().any(|id| text(book, id, wanted).is_some()));
-    if *name == "name" || kinds.iter().any(|kind| may_have(*kind, name)) || in_use() {
+    if *name == NAME || kinds.iter().any(|kind| may_have(*kind, name)) || in_use() {
         return Ok(());
     }
-    let names = kinds.iter().flat_map(|kind| names(*kind)).chain(["name"]);
+    let names = kinds.iter().flat_map(|kind| names(*kind)).chain([NAME]);
     Err(helped(Failure::new(format!("no item has a fact or result `{wanted}`")), nearest(name, names)))
 }
 
@@ -92,14 +126,4 @@ fn may_have(kind: Kind, head: &str) -> bool {
         || names(kind).any(is_it)
         || spec.keys.iter().any(|key| key.head_name.is_some() && is_one_of(key.name))
         || vocabulary::results_of(kind).any(|result| result.per.is_some() && is_one_of(result.name))
-}
-
-/// Whether a fact holds these words, whatever their capitals.
-pub(in crate::cli) fn holds(computing: &Computing<'_>, id: ItemId, (wanted, words): &(String, String)) -> bool {
-    let text = if wanted == "name" {
-        Some(computing.book().item(id).name_text().to_owned())
-    } else {
-        text(computing, id, wanted)
-    };
-    text.is_some_and(|text| text.to_lowercase().contains(&words.to_lowercase()))
 }

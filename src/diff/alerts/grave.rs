@@ -56,11 +56,6 @@ fn grew(old: f64, new: f64) -> bool {
     new > old && !near(old, new)
 }
 
-/// How many times as large the highest end of a fact is now.
-pub(super) fn ratio(fact: &FactChange) -> Option<f64> {
-    both(fact, highest).filter(|(old, new)| *old > 0.0 && *new > 0.0).map(|(old, new)| new / old)
-}
-
 fn is_raised(fact: &FactChange) -> bool {
     !fact.is_rounding() && both(fact, highest).is_some_and(|(old, new)| grew(old, new))
 }

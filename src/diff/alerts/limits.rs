@@ -1,6 +1,6 @@
 //! Limits that are wider than they were: of tolerance, of speed, of the shop's own checks.
 
-use super::grave::{has_moved_gravely, is_grave, ratio};
+use super::grave::{has_moved_gravely, is_grave};
 use super::inherited::Affected;
 use super::{Alert, AlertCode, Looked};
 use crate::diff::book::ItemName;
@@ -44,7 +44,7 @@ pub(super) fn tolerance(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     }
     for fact in looked.grave(AlertCode::ToleranceLoosened) {
         let alert = Alert::new(AlertCode::ToleranceLoosened, &looked.diff.item, &fact.path);
-        alerts.push(alert.values(&fact.old, &fact.new).ratio(ratio(fact)));
+        alerts.push(alert.values(&fact.old, &fact.new).ratio(fact.ratio()));
     }
 }
 
@@ -72,7 +72,7 @@ pub(super) fn speed(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec
     for (item, fact) in own.chain(taken_over.filter(|(_, fact)| is_grave(fact, AlertCode::SpeedRaised))) {
         let alert = Alert::new(AlertCode::SpeedRaised, item, &fact.path).values(&fact.old, &fact.new);
         alerts.push(match fact.new {
-            Some(_) => alert.ratio(ratio(fact)),
+            Some(_) => alert.ratio(fact.ratio()),
             None => alert.note("nothing says any longer how fast it may turn"),
         });
     }
@@ -83,6 +83,6 @@ pub(super) fn speed(looked: &Looked<'_>, affected: &[Affected], alerts: &mut Vec
 pub(super) fn by_fact(looked: &Looked<'_>, code: AlertCode, alerts: &mut Vec<Alert>) {
     for fact in looked.grave(code) {
         let alert = Alert::new(code, &looked.diff.item, &fact.path).values(&fact.old, &fact.new);
-        alerts.push(alert.ratio(ratio(fact)));
+        alerts.push(alert.ratio(fact.ratio()));
     }
 }

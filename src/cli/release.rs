@@ -1,0 +1,266 @@
+//! `release` and `withdraw`: whether technicians may work by a sheet, as an act that leaves a trace.
+
+use clap::Args;
+
+use super::find::{self, ItemKind};
+use super::load::Loaded;
+use super::terminal::harmless;
+use super::versions::{Ground, Version};
+use super::{Exit, Failure, Outcome, Session, diff, write};
+use crate::book::{Book, Computing, ItemId};
+use crate::check::{self, Diagnostic, Severity};
+use crate::diff::{BookDiff, ItemName, compare_and_judge};
+use crate::sheet::{Block, FieldValue};
+use crate::syntax::Kind;
+use crate::text::{self, Edit, Span};
+use crate::vocabulary::setup::{self, Status};
+use crate::vocabulary::{AnyFact, Choice};
+use crate::{card, disk};
+
+/// Release a setup for work at the machine, under a new revision
+///
+/// Writes `status: released`, the next revision, the day, and who released it. What the card says otherwise than the one
+/// that was released before is told. A sheet with holes, with values of an example, with errors, or with a calibration that
+/// is void is not released.
+#[derive(Args)]
+#[command(after_help = "Examples:\n  rotorbook release \"fan wheel 400 on the soft bench\" --by \"fan bay\"\n  \
+    rotorbook release \"fan wheel 400 on the soft bench\" --revision F --dry-run")]
+pub(super) struct ReleaseArguments {
+    /// The setup
+    #[arg(value_name = "SETUP")]
+    name: String,
+
+    /// The new revision; the one after the present one when none is given
+    #[arg(long)]
+    revision: Option<String>,
+
+    /// Who releases it; as the sheet says when nobody is named
+    #[arg(long)]
+    by: Option<String>,
+
+    /// Write nothing; tell what would be written and what the card would say otherwise
+    #[arg(long)]
+    dry_run: bool,
+}
+
+/// Take a setup out of use
+///
+/// Writes `status: withdrawn`. A sheet that is withdrawn is kept with its revision, and its card says that it is not to be
+/// used.
+#[derive(Args)]
+#[command(
+    after_help = "Examples:\n  rotorbook withdraw \"fan wheel 400 on the soft bench\"\n  rotorbook withdraw --void"
+)]
+pub(super) struct WithdrawArguments {
+    /// The setup
+    #[arg(value_name = "SETUP", required_unless_present = "void", conflicts_with = "void")]
+    name: Option<String>,
+
+    /// Every released setup whose calibration is void
+    #[arg(long)]
+    void: bool,
+}
+
+pub(super) fn release(session: &mut Session, arguments: &ReleaseArguments) -> Outcome {
+    let books = find::books(session)?;
+    let (loaded, id) = find::item(&books, &arguments.name, Some(ItemKind(Kind::Setup)))?;
+    let item = loaded.book.item(id);
+    let revision = match &arguments.revision {
+        Some(revision) => revision.clone(),
+        None => next_revision(text_of(item, setup::REVISION.any()).as_deref())?,
+    };
+    let by = arguments.by.clone().or_else(|| text_of(item, setup::BY.any()));
+    let Some(by) = by else {
+        return Err(Failure::new("the sheet does not say who releases it").help("say it with --by NAME"));
+    };
+    let facts = [
+        (setup::STATUS.any(), Status::Released.words().to_owned()),
+        (setup::REVISION.any(), quoted(&revision)),
+        (setup::BY.any(), quoted(&by)),
+        (setup::DATE.any(), disk::today()),
+    ];
+    let text = written(&loaded.book, id, &facts)?;
+    let after = loaded.book.with_file(std::sync::Arc::new(loaded.book.file(id.file).changed(&*text)));
+    let errors = errors(&after, id);
+    if !errors.is_empty() {
+        return refuse(session, &after, &arguments.name, &errors);
+    }
+    tell_card(session, &after, id, &arguments.name)?;
+    let name = harmless(&arguments.name);
+    if arguments.dry_run {
+        session.terminal.say(&format!("\"{name}\" would be released as revision \"{}\"", harmless(&revision)));
+        return Ok(Exit::Clean);
+    }
+    save(loaded, id, &text)?;
+    session.terminal.say(&format!("\"{name}\" is released as revision \"{}\"; commit it", harmless(&revision)));
+    Ok(Exit::Clean)
+}
+
+pub(super) fn withdraw(session: &mut Session, arguments: &WithdrawArguments) -> Outcome {
+    let books = find::books(session)?;
+    let mut withdrawn = 0;
+    // A file is read again for each sheet in it.
+    let names: Vec<String> = match &arguments.name {
+        Some(name) => vec![name.clone()],
+        None => books.iter().flat_map(void_ones).collect(),
+    };
+    for name in names {
+        let books = find::books(session)?;
+        let (loaded, id) = find::item(&books, &name, Some(ItemKind(Kind::Setup)))?;
+        if loaded.book.item(id).choice(setup::STATUS) == Some(Status::Withdrawn) {
+            session.terminal.say(&format!("\"{}\" is withdrawn already", harmless(&name)));
+            continue;
+        }
+        let text = written(&loaded.book, id, &[(setup::STATUS.any(), Status::Withdrawn.words().to_owned())])?;
+        save(loaded, id, &text)?;
+        session.terminal.say(&format!("\"{}\" is withdrawn; commit it", harmless(&name)));
+        withdrawn += 1;
+    }
+    if arguments.void && withdrawn == 0 {
+        session.terminal.say("no released setup has a calibration that is void");
+    }
+    Ok(Exit::Clean)
+}
+
+fn void_ones(loaded: &Loaded) -> Vec<String> {
+    let computing = Computing::without_explanations(&loaded.book);
+    let is_void = |id: &ItemId| {
+        let setup = computing.setup(*id);
+        setup.is_some_and(|setup| setup.is_released() && !setup.void_causes.is_empty())
+    };
+    loaded.book.items().filter(is_void).map(|id| loaded.book.item(id).name_text().to_owned()).collect()
+}
+
+/// What a check says against a sheet that is released: in itself and in all that it rests on.
+fn errors(book: &Book, id: ItemId) -> Vec<Diagnostic> {
+    let below = card::rests_on(book, id);
+    let concerns = |found: &Diagnostic| {
+        let within = |item: &ItemId| {
+            let span = book.item(*item).span;
+            item.file == found.place.file && span.start <= found.place.span.start && found.place.span.start < span.end
+        };
+        found.severity == Severity::Error && below.iter().any(within)
+    };
+    check::check(book).into_iter().filter(concerns).collect()
+}
+
+fn refuse(session: &mut Session, book: &Book, name: &str, errors: &[Diagnostic]) -> Outcome {
+    for error in errors {
+        let file = book.file(error.place.file);
+        let line = file.line_index().line_of(error.place.span.start) + 1;
+        session.terminal.line(&harmless(&format!("{}:{line}: {} [{}]", file.path, error.message, error.rule.code)));
+    }
+    let what = super::report::counted(errors.len(), "error");
+    session.terminal.warn(&format!("\"{}\" is not released: {what} as a released sheet", harmless(name)));
+    Ok(Exit::Findings)
+}
+
+/// What its card says otherwise than in the last commit, where it was released there.
+fn tell_card(session: &mut Session, after: &Book, id: ItemId, name: &str) -> Result<(), Failure> {
+    let ground = Ground::of(session)?;
+    let is_it = |item: &ItemName| item.kind == Kind::Setup && item.name == name;
+    let was_released = |book: &Book| {
+        let found = book.find(Kind::Setup, name).ok();
+        found.is_some_and(|id| book.item(id).choice(setup::STATUS) == Some(Status::Released))
+    };
+    let before = ground.version("HEAD").and_then(|head: Version| ground.load_one(&head, &mut session.terminal));
+    match before {
+        Ok(before) if was_released(&before) => {
+            let mut found: BookDiff = compare_and_judge(&before, after);
+            found.items.iter_mut().for_each(|item| item.cards.retain(|card| is_it(&card.item)));
+            if !diff::human::cards(&mut session.terminal, &found, false) {
+                session.terminal.line("Its card says nothing else to do than the released one of the last commit.");
+            }
+        }
+        _ => {
+            let revision = text_of(after.item(id), setup::REVISION.any()).unwrap_or_default();
+            let text = format!("No commit has it released before: revision \"{revision}\" is its first card.");
+            session.terminal.line(&harmless(&text));
+        }
+    }
+    Ok(())
+}
+
+/// The text of the file with these facts in the item: in the place of those that stand there, else behind the last of its
+/// own facts at the top.
+fn written(book: &Book, id: ItemId, facts: &[(AnyFact, String)]) -> Result<String, Failure> {
+    let (item, text) = (book.item(id), &book.file(id.file).text);
+    let first = |fact: AnyFact| item.fields.iter().find(|field| field.key.is(fact));
+    let beside = [
+        setup::ROTOR.any(),
+        setup::MACHINE.any(),
+        setup::MASSES.any(),
+        setup::LIKE.any(),
+        setup::STATUS.any(),
+        setup::REVISION.any(),
+        setup::BY.any(),
+    ];
+    let behind = beside.into_iter().filter_map(first).map(|field| field.value_span.end).max();
+    let at = behind.map_or(item.body, |end| {
+        text[end as usize..].find('\n').map_or(text.len() as u32, |line| end + line as u32 + 1)
+    });
+    let mut edits = Vec::new();
+    let mut lines = String::new();
+    for (fact, value) in facts {
+        match first(*fact) {
+            Some(field) => edits.push(Edit::replace(field.value_span, value.clone())),
+            None => lines.push_str(&format!("  {}: {value}\n", fact.words())),
+        }
+    }
+    if !lines.is_empty() {
+        edits.push(Edit::replace(Span::new(at, at), lines));
+    }
+    text::apply(text, &edits).map_err(|_| Failure::new("two facts of the sheet stand in one place"))
+}
+
+fn save(loaded: &Loaded, id: ItemId, text: &str) -> Result<(), Failure> {
+    let cannot = |why: String| Failure::new(format!("{} is left as it is: {why}", loaded.shown(id.file)));
+    write::replace(loaded.path(id.file), &loaded.book.file(id.file).text, text).map_err(cannot)
+}
+
+fn text_of(item: &Block, fact: AnyFact) -> Option<String> {
+    match &item.fields.iter().find(|field| field.key.is(fact))?.value {
+        FieldValue::Text(text) => Some(text.to_string()),
+        _ => None,
+    }
+}
+
+fn quoted(text: &str) -> String {
+    format!("\"{}\"", text.replace('"', "\"\""))
+}
+
+/// `D` after `C`, `AA` after `Z`, `8` after `7`, `B2` after `B1`.
+fn next_revision(now: Option<&str>) -> Result<String, Failure> {
+    let unknown = |why: &str| Err(Failure::new(why).help("say it with --revision"));
+    let Some(now) = now.filter(|now| !now.is_empty()) else {
+        return unknown("the sheet states no revision that could be raised");
+    };
+    let digits = now.len() - now.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+    let (stem, number) = now.split_at(now.len() - digits);
+    if let Ok(count) = number.parse::<u64>() {
+        return Ok(format!("{stem}{:0width$}", count + 1, width = digits));
+    }
+    let letters = now.len() - now.trim_end_matches(|c: char| c.is_ascii_uppercase()).len();
+    let (stem, letters) = now.split_at(now.len() - letters);
+    match letters.strip_suffix('Z') {
+        _ if letters.is_empty() => unknown(&format!("what comes after revision \"{now}\" is not known")),
+        None => {
+            let last = letters.as_bytes()[letters.len() - 1] + 1;
+            Ok(format!("{stem}{}{}", &letters[..letters.len() - 1], char::from(last)))
+        }
+        Some("") => Ok(format!("{stem}AA")),
+        Some(rest) => Ok(format!("{}A", next_revision(Some(&format!("{stem}{rest}")))?)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn revisions_are_counted_on() {
+        let next = |now: &str| next_revision(Some(now)).unwrap_or_default();
+        assert_eq!(["C", "Z", "AZ", "7", "09", "B1", "rev C"].map(next), ["D", "AA", "BA", "8", "10", "B2", "rev D"]);
+        assert!(next_revision(None).is_err() && next_revision(Some("final")).is_err());
+    }
+}

@@ -1,0 +1,114 @@
+//! `release` and `withdraw`: what they write, what they refuse, and what the hooks say to it.
+
+use std::path::Path;
+
+use crate::support::git::{self, Repo};
+
+const SETUP: &str = "setups/fan-wheel-315.rotor";
+const NAME: &str = "fan wheel 315 on the soft bench";
+
+#[test]
+fn a_release_raises_the_revision_and_tells_what_the_card_says_otherwise() {
+    let repo = Repo::with_shop("");
+    repo.edit(SETUP, "    within: 5 %", "    within: 4 %");
+    let before = repo.read(SETUP);
+    let ran = repo.run(&["release", NAME, "--dry-run"]).ends(0);
+    assert_eq!(repo.read(SETUP), before);
+    assert!(ran.stdout.contains("The mass alone must read") && ran.stderr.contains("revision \"D\""), "{}", ran.stdout);
+    repo.run(&["release", NAME, "--by", "the \"fan\" bay"]).ends(0);
+    let text = repo.read(SETUP);
+    assert!(text.contains("  status: released\n  revision: \"D\"\n  by: \"the \"\"fan\"\" bay\"\n"), "{text}");
+    assert_eq!(repo.alerts(&[]), ["sheet-released setup"]);
+    repo.run(&["fmt", "--check"]).ends(0);
+}
+
+#[test]
+fn what_may_not_be_worked_by_is_not_released() {
+    let repo = Repo::with_shop("");
+    for (old, new, code) in [
+        ("\n  balancing speed: 1150 rpm", "\n  balancing speed: 1100 rpm", "calibration-void"),
+        ("  pulley: 80 mm\n", "  pulley: ?\n", "released-with-a-hole"),
+    ] {
+        repo.edit(SETUP, old, new);
+        let before = repo.read(SETUP);
+        let ran = repo.run(&["release", NAME]).ends(1);
+        assert!(ran.stdout.contains(code), "{code}: {}", ran.stdout);
+        assert_eq!(repo.read(SETUP), before);
+        repo.git("checkout -q -- .");
+    }
+    repo.edit(SETUP, "  by: \"fan bay\"\n  date", "  date");
+    repo.run(&["release", NAME]).is_misuse("does not say who releases it");
+    repo.edit(SETUP, "  revision: \"C\"\n", "");
+    repo.run(&["release", NAME, "--by", "fan bay"]).is_misuse("no revision that could be raised");
+    repo.run(&["release", NAME, "--by", "fan bay", "--revision", "A"]).ends(0);
+    let text = repo.read(SETUP);
+    assert!(text.contains("  status: released\n  revision: \"A\"\n  by: \"fan bay\"\n"), "{text}");
+    repo.run(&["release", "nothing of the kind"]).is_misuse("has no setup");
+}
+
+fn commit(repo: &Repo, arguments: &[&str]) -> (i32, String) {
+    let program = Path::new(env!("CARGO_BIN_EXE_rotorbook")).parent().unwrap();
+    let path = format!("{}:{}", program.display(), std::env::var("PATH").unwrap());
+    let all = [&["commit", "-m", "a try"], arguments].concat();
+    let output = git::git(repo.top()).env("PATH", path).args(all).output().unwrap();
+    (output.status.code().unwrap(), String::from_utf8([output.stdout, output.stderr].concat()).unwrap())
+}
+
+#[test]
+fn a_service_is_never_refused_and_a_withdrawal_settles_what_it_voids() {
+    let repo = Repo::with_shop("");
+    repo.run(&["init", "--ci", "none"]).ends(0);
+    repo.commit("prepared");
+    repo.edit("machines/soft-bench.rotor", "  tested: 2026-03-19\n", "  tested: 2026-03-19\n  serviced: 2026-07-01\n");
+    let (code, said) = commit(&repo, &["-a"]);
+    assert_eq!(code, 0, "{said}");
+    assert!(said.contains("calibration"), "what becomes void is told: {said}");
+    // The check as a whole goes on saying it.
+    repo.run(&["check"]).ends(1);
+    // A remark in the sheet is not refused for what was void before.
+    repo.edit(SETUP, "  indicates", "  # As the lamp shows it.\n  indicates");
+    let (code, said) = commit(&repo, &["-a"]);
+    assert_eq!(code, 0, "{said}");
+    repo.run(&["withdraw", "--void"]).ends(0);
+    assert!(repo.read(SETUP).contains("  status: withdrawn\n"));
+    assert_eq!(repo.alerts(&[]), ["release-withdrawn setup"]);
+    let (code, said) = commit(&repo, &["-a"]);
+    assert_eq!(code, 0, "{said}");
+    let again = repo.run(&["withdraw", NAME]).ends(0);
+    assert!(again.stderr.contains("withdrawn already"), "{}", again.stderr);
+}
+
+#[test]
+fn the_hooks_look_at_what_every_kind_of_commit_adds() {
+    let repo = Repo::with_shop("sheets, µ");
+    repo.run(&["init", "--ci", "none"]).ends(0);
+    repo.commit("prepared");
+    // Some paths alone: the other change, which is wrong, is not of this commit.
+    repo.edit("masses.rotor", "masses \"brass set\"", "# As counted.\nmasses \"brass set\"");
+    repo.edit(SETUP, "=> 8.60 div", "=> 9.60 div");
+    let (code, said) = commit(&repo, &["--", "sheets, µ/masses.rotor"]);
+    assert_eq!(code, 0, "{said}");
+    let (code, said) = commit(&repo, &["--", "sheets, µ/setups/fan-wheel-315.rotor"]);
+    assert_eq!(code, 1, "{said}");
+    assert!(said.contains("--no-verify") && said.contains("9.60 div"), "{said}");
+    repo.git("checkout -q -- .");
+    // Amended.
+    repo.edit(SETUP, "=> 8.60 div", "=> 9.60 div");
+    assert_eq!(commit(&repo, &["-a", "--amend"]).0, 1);
+    repo.git("checkout -q -- .");
+    // Two changes that are right by themselves, and not together.
+    repo.git("checkout -q -b side");
+    let rotor = repo.read("rotors/fan-wheel-315.rotor").replace("plane rim {", "plane lip {");
+    repo.write("rotors/fan-wheel-315.rotor", &rotor);
+    repo.write(SETUP, &repo.read(SETUP).replace("rim", "lip"));
+    repo.commit("the rim is called lip");
+    repo.git("checkout -q main");
+    let record = "record \"one\" {\n  setup: \"fan wheel 315 on the soft bench\"\n\n  correction rim {\n    add: 1.0 g\n    angle: 30 deg\n  }\n}\n";
+    repo.write("records/one.rotor", record);
+    repo.commit("a record");
+    let program = Path::new(env!("CARGO_BIN_EXE_rotorbook")).parent().unwrap();
+    let path = format!("{}:{}", program.display(), std::env::var("PATH").unwrap());
+    let output = git::git(repo.top()).env("PATH", path).args(["merge", "--no-edit", "side"]).output().unwrap();
+    let said = String::from_utf8([output.stdout, output.stderr].concat()).unwrap();
+    assert!(!output.status.success() && said.contains("records/one.rotor"), "{said}");
+}
