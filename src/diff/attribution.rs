@@ -78,7 +78,6 @@ impl<'d> Changed<'d> {
         if is_whole || facts.facts.is_empty() {
             // What is only written in another order may have moved results all the same.
             let (acts, is_remark) = (is_whole, !is_whole);
-            let is_bookkeeping = !is_whole;
             let one = Because {
                 item: item.clone(),
                 path: Vec::new(),
@@ -86,7 +85,7 @@ impl<'d> Changed<'d> {
                 is_rounding: false,
                 acts,
                 is_remark,
-                is_bookkeeping,
+                is_bookkeeping: false,
             };
             causes.push(Arc::new(one));
         }
@@ -131,6 +130,10 @@ impl<'d> Changed<'d> {
 
     /// Why a result moved, of an item that rests on these pairs.
     pub fn causes(&self, under: &[usize], old: Option<&Entry>, new: Option<&Entry>) -> Causes {
+        let is_explained = [old, new].iter().flatten().any(|entry| entry.derivation.is_some());
+        if !is_explained {
+            return self.anything(under);
+        }
         let mut found: Causes = SmallVec::new();
         let mut add = |one: &Arc<Because>| {
             if !found.iter().any(|other| Arc::ptr_eq(other, one)) {

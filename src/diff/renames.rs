@@ -55,7 +55,12 @@ impl Renames {
         let block = book.item(item);
         let of = |kind: Kind, name: &str| self.inner.get(&(kind, name.into())).cloned().unwrap_or_default();
         match block.kind {
-            Kind::Rotor | Kind::Machine => of(block.kind, block.name_text()),
+            // What is declared there is told there.
+            Kind::Rotor | Kind::Machine => {
+                let mut own = of(block.kind, block.name_text());
+                own.retain(|(of, ..)| *of != NameOf::Channel);
+                own
+            }
             Kind::Setup => {
                 let all = effective(book, item).0;
                 let rotor = named(&all, setup::ROTOR).map(|name| of(Kind::Rotor, name));

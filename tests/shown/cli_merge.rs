@@ -124,7 +124,7 @@ const PAIRS: [Pair; 20] = [
         &[(
             MACHINE,
             "-30 deg to 30 deg\n  }\n",
-            "-30 deg to 30 deg\n  }\n\n  control \"brake\" {\n    positions: off, on\n  }\n",
+            "-30 deg to 30 deg\n  }\n\n  control \"brake\" {\n    positions: free, held\n  }\n",
         )],
     ),
     clean(
@@ -292,7 +292,7 @@ fn marks_are_as_long_as_git_asks_and_say_whose_side_it_is() {
     [("base", "3 kg"), ("ours", "4 kg"), ("theirs", "5 kg")].iter().for_each(|(name, mass)| write(name, mass));
     let labels = ["--marker-size", "9", "--ours", "main", "--theirs", "%Y"];
     let ran = run_in(folder.path(), &[&["merge", "base", "ours", "theirs"], &labels[..]].concat()).ends(1);
-    assert!(ran.stderr.contains("1 fact to settle: rotor \"a\" / mass"), "{}", ran.stderr);
+    assert!(ran.stderr.contains("1 fact to settle: rotor a / mass"), "{}", ran.stderr);
     let merged = fs::read_to_string(folder.path().join("ours")).unwrap();
     let wanted = "rotor \"a\" {\n<<<<<<<<< main\n  mass: 4 kg\n=========\n  mass: 5 kg\n>>>>>>>>> theirs\n}\n";
     assert_eq!(merged, wanted);

@@ -33,16 +33,12 @@ fn a_pin_without_a_result_is_named() {
 }
 
 #[test]
-fn a_file_with_a_conflict_is_left_alone() {
+fn no_pin_is_written_while_a_conflict_stands() {
     let text = format!("{FAN}<<<<<<< ours\n=======\n>>>>>>> theirs\n");
     let folder = Folder::with(&[("fan.rotor", &text)]);
     let ran = folder.run("pin");
-    assert_eq!(ran.ends(1).stdout(), "");
-    assert!(
-        ran.stderr().contains("fan.rotor is left as it is: a conflict is not resolved on line "),
-        "{}",
-        ran.stderr()
-    );
+    assert_eq!(ran.ends(2).stdout(), "");
+    assert!(ran.stderr().contains("a conflict is not resolved: fan.rotor:"), "{}", ran.stderr());
     assert_eq!(folder.read("fan.rotor"), text);
 }
 

@@ -24,6 +24,7 @@ mod cli_report;
 mod cli_show;
 mod diff_alerts;
 mod diff_cause;
+mod diff_large;
 mod diff_properties;
 #[cfg(unix)]
 mod edge_files;

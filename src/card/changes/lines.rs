@@ -28,8 +28,10 @@ pub(super) enum What {
     Head,
     Text,
     Row,
-    /// A row of a table.
+    /// A row of a table, by what it begins with.
     Cell,
+    /// A row of a table of numbers, by the first of them.
+    Numbers,
     Figure,
 }
 
@@ -49,7 +51,7 @@ impl Line<'_> {
         match self.what {
             What::Head => CardChangeKind::Document,
             What::Text => CardChangeKind::Sentence,
-            What::Row | What::Cell => CardChangeKind::Value,
+            What::Row | What::Cell | What::Numbers => CardChangeKind::Value,
             What::Figure => CardChangeKind::Drawing,
         }
     }
@@ -97,7 +99,9 @@ impl<'c> Lines<'c> {
 
     fn section(&mut self, within: &At, section: &'c Section) {
         let title = section.title.plain();
-        let title = title.trim_start_matches(|c: char| c.is_ascii_digit()).trim();
+        let title = title.trim_start_matches(|c: char| c.is_ascii_digit());
+        // Room to write into is no part of a title.
+        let title = title.trim_end_matches('_').trim();
         let section_at = if title.is_empty() { within.section.clone() } else { title.to_owned() };
         let at = At { section: section_at, ..within.clone() };
         section.parts.iter().for_each(|part| self.part(&at, part));
@@ -162,7 +166,7 @@ impl<'c> Lines<'c> {
                 [(_, one)] => (*one).clone(),
                 all => all.iter().map(|(n, cell)| format!("{} {cell}", head(n + 1))).collect::<Vec<_>>().join(", "),
             };
-            self.add(at, What::Cell, label, value);
+            self.add(at, if is_named { What::Cell } else { What::Numbers }, label, value);
         }
         // Which columns there are to fill in.
         self.add(at, What::Row, "columns", heads.join(", "));

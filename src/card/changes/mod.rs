@@ -97,7 +97,7 @@ type Paired<'l, 'c> = (Option<&'l Line<'c>>, Option<&'l Line<'c>>);
 fn paired<'l, 'c>(olds: &'l [Line<'c>], news: &'l [Line<'c>]) -> Vec<Paired<'l, 'c>> {
     let mut partner: Vec<Option<usize>> = vec![None; news.len()];
     let mut taken = vec![false; olds.len()];
-    let fits: [fn(&Line<'_>, &Line<'_>) -> bool; 5] = [
+    let fits: [fn(&Line<'_>, &Line<'_>) -> bool; 4] = [
         |o, n| o == n,
         |o, n| o.label == n.label && o.section == n.section && !n.label.is_empty(),
         |o, n| o.label == n.label && !n.label.is_empty(),
@@ -106,7 +106,6 @@ fn paired<'l, 'c>(olds: &'l [Line<'c>], news: &'l [Line<'c>]) -> Vec<Paired<'l, 
                 && o.what == n.what
                 && (n.what == What::Figure || (n.what == What::Text && alike(&o.value, &n.value)))
         },
-        |o, n| o.section == n.section && !n.section.is_empty() && o.what == n.what && n.what == What::Cell,
     ];
     for fits in fits {
         // What is alike mostly stands in the same order.
@@ -144,31 +143,35 @@ fn between(old: Option<&Line<'_>>, new: Option<&Line<'_>>) -> Vec<CardChange> {
             differ.into_iter().map(|(old, new)| change(old, new)).collect()
         }
         (Some(old), Some(new)) => vec![change(Some(old.with_other_label(new)), Some(said(new)))],
+        // Which rows a table of numbers has is told once for all of them.
+        (Some(one), None) | (None, Some(one)) if one.what == What::Numbers => Vec::new(),
         // An empty drawing or row says nothing.
         (one, other) if one.or(other).is_some_and(|line| line.value.is_empty()) => Vec::new(),
         (old, new) => vec![change(old.map(said), new.map(said))],
     }
 }
 
-/// Things that stand in another order: a panel is set as its rows stand.
+/// Things that stand in another order: a panel is set as its rows stand. Tables of numbers that have other rows.
 fn reordered(olds: &[Line<'_>], news: &[Line<'_>]) -> Vec<CardChange> {
-    let mut sections: Vec<(&'static str, &str)> = Vec::new();
-    for line in news.iter().filter(|line| line.what == What::Cell) {
-        if !sections.contains(&(line.side, &line.section)) {
-            sections.push((line.side, &line.section));
+    let mut sections: Vec<(&'static str, &str, What)> = Vec::new();
+    for line in news.iter().filter(|line| matches!(line.what, What::Cell | What::Numbers)) {
+        if !sections.contains(&(line.side, &line.section, line.what)) {
+            sections.push((line.side, &line.section, line.what));
         }
     }
-    let order = |(side, section): (&'static str, &str)| {
+    let order = |(side, section, what): (&'static str, &str, What)| {
         let labels = |lines: &[Line<'_>], others: &[Line<'_>]| -> Vec<String> {
-            let here = |line: &&Line<'_>| line.what == What::Cell && line.side == side && line.section == section;
-            let stands = |line: &&Line<'_>| others.iter().filter(here).any(|other| other.label == line.label);
+            let here = |line: &&Line<'_>| line.what == what && line.side == side && line.section == section;
+            let stands = |line: &&Line<'_>| {
+                what == What::Numbers || others.iter().filter(here).any(|other| other.label == line.label)
+            };
             lines.iter().filter(here).filter(stands).map(|line| line.label.clone()).collect()
         };
         let (old, new) = (labels(olds, news), labels(news, olds));
         (old != new).then(|| CardChange {
             side,
             section: section.to_owned(),
-            of: "sequence".to_owned(),
+            of: if what == What::Numbers { "rows" } else { "sequence" }.to_owned(),
             old: Some(old.join(", ")),
             new: Some(new.join(", ")),
             what: CardChangeKind::Order,
