@@ -32,7 +32,7 @@ pub(super) fn document(compared: &Compared) -> String {
     let most = most(groups.len(), compared.all);
     for group in &groups {
         let Some(item) = group.first() else { continue };
-        let together = (group.len() > 1).then(|| format!("\n**{}**\n", heading_of(group, code))).unwrap_or_default();
+        let together = if group.len() > 1 { format!("\n**{}**\n", heading_of(group, code)) } else { String::new() };
         let section = sections(item, &together, most).into_iter().find(|section| text.len() + section.len() <= MOST);
         match section.filter(|_| left_out == 0) {
             Some(section) => text.push_str(&section),
