@@ -8,7 +8,8 @@ use super::report::counted;
 use super::terminal::harmless;
 use super::{Exit, Failure, Outcome, Session, write};
 use crate::diff::{Labels, Merged, merge};
-use crate::{disk, git};
+use crate::disk;
+use crate::git;
 
 /// Merge two changes of one file of sheets, fact by fact; git calls it
 ///
@@ -78,7 +79,7 @@ fn read(path: &Path) -> Result<Option<String>, Failure> {
     // What is no text is merged as lines, and what is not there cannot be merged at all.
     match path.is_file() {
         true => Ok(disk::text_if_there(path).ok().flatten()),
-        false => Err(Failure::new(format!("there is no file `{}`", path.display()))),
+        false => Err(Failure::new(format!("`{}` cannot be found", path.display()))),
     }
 }
 

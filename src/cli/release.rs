@@ -8,14 +8,15 @@ use super::terminal::harmless;
 use super::versions::{Ground, Version};
 use super::{Exit, Failure, Outcome, Session, diff, write};
 use crate::book::{Book, Computing, ItemId};
+use crate::card;
 use crate::check::{self, Diagnostic, Severity};
 use crate::diff::{BookDiff, ItemName, compare_and_judge};
+use crate::disk;
 use crate::sheet::{Block, FieldValue};
 use crate::syntax::Kind;
 use crate::text::{self, Edit, Span};
 use crate::vocabulary::setup::{self, Status};
 use crate::vocabulary::{AnyFact, Choice};
-use crate::{card, disk};
 
 /// Release a setup for work at the machine, under a new revision
 ///
@@ -150,7 +151,7 @@ fn refuse(session: &mut Session, book: &Book, name: &str, errors: &[Diagnostic])
         let line = file.line_index().line_of(error.place.span.start) + 1;
         session.terminal.line(&harmless(&format!("{}:{line}: {} [{}]", file.path, error.message, error.rule.code)));
     }
-    let what = super::report::counted(errors.len(), "error");
+    let what = super::report::counted(errors.len(), Severity::Error.word());
     session.terminal.warn(&format!("\"{}\" is not released: {what} as a released sheet", harmless(name)));
     Ok(Exit::Findings)
 }

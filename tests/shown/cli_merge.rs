@@ -280,7 +280,7 @@ fn what_is_not_read_as_a_whole_is_merged_as_lines() {
     assert!(ran.stderr.contains("merged as lines"), "{}", ran.stderr);
     let merged = fs::read_to_string(folder.path().join("ours")).unwrap();
     assert!(merged.contains("mass: 4 kg") && merged.contains("\"right\""), "{merged}");
-    run_in(folder.path(), &["merge", "base", "ours", "nowhere"]).is_misuse("there is no file");
+    run_in(folder.path(), &["merge", "base", "ours", "nowhere"]).is_misuse("cannot be found");
 }
 
 #[test]
