@@ -4,8 +4,8 @@ use crate::check::{ItemContext, Sink};
 use crate::sheet::FieldValue;
 use crate::syntax::Kind;
 use crate::units::Dimension;
-use crate::vocabulary::balance_error::{self, ErrorOf};
 use crate::vocabulary::Choice;
+use crate::vocabulary::balance_error::{self, ErrorOf};
 
 pub(super) fn judge(context: &ItemContext<'_, '_>, sink: &mut Sink) {
     for block in context.block.inner(Kind::BalanceError) {
