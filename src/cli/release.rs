@@ -230,12 +230,10 @@ fn quoted(text: &str) -> String {
     format!("\"{}\"", text.replace('"', "\"\""))
 }
 
-/// `D` after `C`, `AA` after `Z`, `8` after `7`, `B2` after `B1`.
+/// `A` first, `D` after `C`, `AA` after `Z`, `8` after `7`, `B2` after `B1`.
 fn next_revision(now: Option<&str>) -> Result<String, Failure> {
     let unknown = |why: &str| Err(Failure::new(why).help("say it with --revision"));
-    let Some(now) = now.filter(|now| !now.is_empty()) else {
-        return unknown("the sheet states no revision that could be raised");
-    };
+    let Some(now) = now.filter(|now| !now.is_empty()) else { return Ok("A".to_owned()) };
     let digits = now.len() - now.trim_end_matches(|c: char| c.is_ascii_digit()).len();
     let (stem, number) = now.split_at(now.len() - digits);
     if let Ok(count) = number.parse::<u64>() {
@@ -262,6 +260,7 @@ mod tests {
     fn revisions_are_counted_on() {
         let next = |now: &str| next_revision(Some(now)).unwrap_or_default();
         assert_eq!(["C", "Z", "AZ", "7", "09", "B1", "rev C"].map(next), ["D", "AA", "BA", "8", "10", "B2", "rev D"]);
-        assert!(next_revision(None).is_err() && next_revision(Some("final")).is_err());
+        assert_eq!(next_revision(None).ok().as_deref(), Some("A"));
+        assert!(next_revision(Some("final")).is_err());
     }
 }
