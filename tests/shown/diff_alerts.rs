@@ -104,6 +104,8 @@ fn held(book: &Book, on: Option<&ItemName>) -> Held {
         }
         let mut card: Card = card::card(&computing, id, &[], &printed(), Sides::Both)?;
         let item = book.item(id);
+        // The code at the foot tells whether the card is up to date: it differs with whatever the sheet rests on.
+        card.sides.iter_mut().for_each(|side| side.every = Default::default());
         if item.kind == Kind::Record {
             // Which revision of its sheet is the present one is no matter of the record.
             card.sides.iter_mut().for_each(|side| side.under.clear());
