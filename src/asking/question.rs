@@ -13,7 +13,7 @@ use crate::text::{Edit, Span};
 pub struct Question<'b> {
     /// Of what: `Run as found`. Said once for the questions that follow each other with it.
     pub about: String,
-    /// `Reading left, of hub`
+    /// `Reading left (hub)`
     pub asks: String,
     /// How it is answered: `8.8 div @ 310`
     pub example: String,

@@ -117,7 +117,7 @@ fn lines(begun: &Begun<'_, '_>, block: Option<&Block>) -> Vec<Asked> {
     if setup.calibrations.iter().any(|one| one.block.is_some()) {
         lines.push(Asked {
             head: run::CALIBRATION_MASSES.to_string(),
-            asks: "All calibration masses are".to_owned(),
+            asks: "Calibration masses, all".to_owned(),
             example: CalibrationMasses::Off.words().to_owned(),
             usual: Some(CalibrationMasses::Off.words().to_owned()),
             form: Form::Choice(CalibrationMasses::WORDS),
@@ -177,10 +177,10 @@ pub(super) fn reading(setup: &SetupResults<'_>, readout: &Readout, channel: &str
     }
 }
 
-/// `Reading left, of hub`
+/// `Reading left (hub)`
 pub(super) fn reads(setup: &SetupResults<'_>, channel: &str) -> String {
     match setup.channels.iter().find(|(own, _)| *own == channel) {
-        Some((_, plane)) => format!("Reading {channel}, of {plane}"),
+        Some((_, plane)) => format!("Reading {channel} ({plane})"),
         None => format!("Reading {channel}"),
     }
 }

@@ -170,7 +170,9 @@ fn tell_card(session: &mut Session, after: &Book, id: ItemId, name: &str) -> Res
             let mut found: BookDiff = compare_and_judge(&before, after);
             found.items.iter_mut().for_each(|item| item.cards.retain(|card| is_it(&card.item)));
             if !diff::human::cards(&mut session.terminal, &found, false) {
-                session.terminal.line("Its card says nothing else to do than the released one of the last commit.");
+                session
+                    .terminal
+                    .line("Its card tells the technician the same as the released card of the last commit.");
             }
         }
         _ => {

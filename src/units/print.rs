@@ -28,7 +28,7 @@ pub fn number(value: f64, expanded: Option<f64>) -> String {
     format!("{}e{exponent}", plain(mantissa, decimals(mantissa, expanded.map(|expanded| expanded / scale))))
 }
 
-/// A quantity as it is written for people, in its parts: `19.5 div` and `3.7 div`.
+/// A quantity as it is written for people, in its parts: `12.1 div` and `2.3 div`.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Printed {
     /// The number with its unit.
@@ -37,7 +37,7 @@ pub struct Printed {
     pub expanded: Option<String>,
 }
 
-/// `81.7 g·mm`, or with an expanded uncertainty `19.5 div ± 3.7 div`.
+/// `81.7 g·mm`, or with an expanded uncertainty `12.1 div ± 2.3 div`.
 impl fmt::Display for Printed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match &self.expanded {
@@ -152,7 +152,7 @@ mod tests {
     #[test]
     fn two_digits_of_the_uncertainty_decide() {
         for (value, expanded, written) in [
-            (19.5, 3.7, "19.5 div ± 3.7 div"),
+            (12.1, 2.3, "12.1 div ± 2.3 div"),
             (120.0, 0.365, "120.00 div ± 0.37 div"),
             (120.0, 0.0996, "120.00 div ± 0.10 div"),
             (120.4, 9.96, "120 div ± 10 div"),

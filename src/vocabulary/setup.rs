@@ -61,7 +61,7 @@ block! {
         .alert(AlertCode::LimitLoosened, Grave::WhenRaised);
     /// How the technician finds the balancing speed.
     SPEED_FOUND_BY: SpeedFoundBy = "speed found by";
-    /// The speed at which rotor and supports resound.
+    /// The speed at which rotor and supports are in resonance.
     RESONANCE_FOUND_AT: Speed = "resonance found at"
         .found_with(&[MACHINE.any(), ROTOR.any(), SUPPORTS_AT.any(), ARBOR.any()]);
     /// The diameter on the rotor that the belt runs on.

@@ -159,6 +159,16 @@ fn the_limit_to_read_is_what_the_budget_leaves() {
     assert!(said.starts_with("cannot be shown: ± "), "{said}");
 }
 
+// The other plane at nothing: its interference, well known, is gone, and Student's t of the few mountings is larger.
+#[test]
+fn less_in_the_other_plane_may_be_known_worse() {
+    let limits = "total: 400 g·mm\n    one: 40 g·mm";
+    let mut sheet = Sheet { limits, proof: proof([0.0, 0.0401], 8.1738), ..Sheet::default() };
+    let read = [sheet.most()[0] * 0.98, 0.0];
+    sheet.runs = run("last", read, [0.0, 0.0]);
+    assert_eq!(sheet.verdict(), "within", "{}", sheet.said("record job / reasons"));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(60))]
 

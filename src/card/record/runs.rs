@@ -79,7 +79,7 @@ pub(super) fn on_a_screen(sheet: &Sheet<'_, '_>) -> Vec<Section> {
             Value::Text(work(sheet, one)),
         ]
     };
-    let heads = ["No.", "Plane", "After run", "Done or to do"].map(Words::from).to_vec();
+    let heads = ["No.", "Plane", "After run", "Correction"].map(Words::from).to_vec();
     let corrections = Table::new(heads, record.corrections.iter().enumerate().map(row).collect());
     let tables = [("Runs", runs, record.runs.len()), ("Corrections", corrections, record.corrections.len())];
     let tables = tables.into_iter().filter(|(.., rows)| *rows > 0);
@@ -155,7 +155,7 @@ pub(super) fn corrections(sheet: &Sheet<'_, '_>) -> Option<Section> {
         return None;
     }
     let rows = record.corrections.iter().enumerate().map(|(n, one)| correction(sheet, n, one)).collect();
-    let heads = ["No.", "Plane", "After run", "Done or to do", "That is, put on", "Leaves, heavy spot", "Fits"];
+    let heads = ["No.", "Plane", "After run", "Correction", "That is, put on", "Leaves, heavy spot", "Fits"];
     let table = Table::new(heads.map(Words::from).to_vec(), rows);
     Some(Section::new("Corrections").part(Part::Table(table)))
 }

@@ -18,7 +18,7 @@ pub(super) fn rewritten(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
     let rewritten = proofs::rewritten((looked.old, old), (looked.new, new), looked.renames);
     for one in &rewritten {
         let heads: Vec<String> = one.heads.iter().map(|head| format!("`{head}`")).collect();
-        push(one.name, format!("{} {} now said otherwise, and no reading differs", and_list(&heads), are(heads.len())));
+        push(one.name, format!("{} {} changed though no reading differs", and_list(&heads), have(heads.len())));
     }
     if looked.diff.item.kind != Kind::Setup {
         return;
@@ -51,11 +51,11 @@ pub(super) fn rewritten(looked: &Looked<'_>, alerts: &mut Vec<Alert>) {
             .collect();
         let day = |block: &crate::sheet::Block| block.field(proof::DATE).map(|field| field.value.clone());
         if !altered.is_empty() && day(then) == day(now) && !is_told() {
-            push(name, format!("{} {} now said otherwise under the same date", and_list(&altered), are(altered.len())));
+            push(name, format!("{} {} changed under the same date", and_list(&altered), have(altered.len())));
         }
     }
 }
 
-fn are(many: usize) -> &'static str {
-    if many == 1 { "is" } else { "are" }
+fn have(many: usize) -> &'static str {
+    if many == 1 { "has" } else { "have" }
 }

@@ -49,7 +49,14 @@ pub fn over_ways<T: Amount>(wanted: Vector<T>, ways: &[Way<T>]) -> Computed<Spre
     let made = cheapest([wanted.x.raw() / scale, wanted.y.raw() / scale], &segments);
     let shares = made.into_iter().enumerate().filter(|(_, share)| *share > 1e-9);
     let shares: Vec<(usize, T)> = shares.map(|(way, share)| (way, T::from_raw(share * scale))).collect();
-    Ok(Spread { left: wanted - together(ways, &shares), shares })
+    rest(wanted, ways, shares)
+}
+
+/// What is left after these shares; near the largest numbers there are, none can be told.
+fn rest<T: Amount>(wanted: Vector<T>, ways: &[Way<T>], shares: Vec<(usize, T)>) -> Computed<Spread<T>> {
+    let left = wanted - together(ways, &shares);
+    demand(left.is_finite(), Input::Unbalance, Requirement::BeFinite)?;
+    Ok(Spread { left, shares })
 }
 
 fn segment<T: Amount>(way: &Way<T>, scale: f64) -> Computed<Segment> {
@@ -97,7 +104,7 @@ pub fn in_whole_pieces<T: Amount>(
         }
     }
     let shares: Vec<(usize, T)> = pieces(&best).into_iter().filter(|(_, share)| share.raw() > 0.0).collect();
-    Ok(Spread { left: wanted - together(ways, &shares), shares })
+    rest(wanted, ways, shares)
 }
 
 #[cfg(test)]

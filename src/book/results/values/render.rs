@@ -116,7 +116,7 @@ fn printed_value(base: f64, unit: Unit, standard: f64) -> Printed {
     units::printed(unit.from_base(base), &unit.to_string(), expanded)
 }
 
-/// The same as text: `19.5 div ± 3.7 div`.
+/// The same as text: `12.1 div ± 2.3 div`.
 pub fn display_value(base: f64, unit: Unit, standard: f64) -> String {
     printed_value(base, unit, standard).to_string()
 }

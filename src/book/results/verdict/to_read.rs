@@ -16,7 +16,7 @@ use crate::book::results::setup::SetupResults;
 use crate::book::results::values::entry::{Outcome, Recorder, Spot};
 use crate::book::results::values::not_computed::WhyNot;
 use crate::book::results::values::render::display_value;
-use crate::mechanics::budget::{Part, expanded};
+use crate::mechanics::budget::{Freedom, Part, expanded};
 use crate::syntax::Kind;
 use crate::units::{Amount, Indication, Ratio, Typed, Unbalance, Unit};
 use crate::vocabulary::{Of, result};
@@ -35,15 +35,27 @@ struct OneRow {
 }
 
 impl OneRow {
-    /// What all is known to when the planes read so much of their shares. What goes by a reading grows with it, and what
-    /// does not stays.
+    /// What all is known to when no plane reads more than so much of its share. What goes by a reading grows with it, and
+    /// what does not stays. Student's t falls where well-known parts join few repeats: less that is read may be known
+    /// worse, so a part counts at a reading of nothing where that is worse.
     fn known_to(&self, of_shares: Ratio) -> Unbalance {
         let part = |[nothing, all]: &[Part; 2]| {
             let between = |a: Unbalance, b: Unbalance| a + (b - a) * of_shares.value();
             let bound = nothing.bound.zip(all.bound).map(|(a, b)| between(a, b));
             Part { standard: between(nothing.standard, all.standard), bound, ..*all }
         };
-        expanded(&self.parts.iter().map(part).collect::<Vec<_>>()).unwrap_or(self.limit)
+        let mut parts: Vec<Part> = self.parts.iter().map(part).collect();
+        let known_to = |parts: &[Part]| expanded(parts).unwrap_or(self.limit);
+        let mut most = known_to(&parts);
+        if parts.iter().all(|part| part.freedom == Freedom::ENDLESS) {
+            return most;
+        }
+        for (n, [nothing, _]) in self.parts.iter().enumerate() {
+            let read = std::mem::replace(&mut parts[n], *nothing);
+            let without = known_to(&parts);
+            if without > most { most = without } else { parts[n] = read }
+        }
+        most
     }
 
     fn is_within(&self, of_shares: Ratio) -> bool {
