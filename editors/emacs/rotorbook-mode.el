@@ -34,7 +34,7 @@ tolerance."
   :type 'natnum)
 
 (defcustom rotorbook-consequences "commit"
-  "Beside what it is told what an edit moves."
+  "State that an edit is compared with: commit, save or off."
   :type '(choice (const "commit") (const "save") (const "off")))
 
 (defconst rotorbook-kinds

@@ -16,15 +16,17 @@ local function show_page(text)
   vim.api.nvim_open_win(page, false, { split = "right" })
 end
 
---- What a code means, why it matters at the bench, and how to put it right.
-local function open_page(command, context)
-  local client = assert(vim.lsp.get_client_by_id(context.client_id))
-  local asked = { title = command.title, command = "rotorbook.explain", arguments = { command.arguments[1] } }
-  client:exec_cmd(asked, { bufnr = context.bufnr }, function(_, text)
-    if type(text) == "string" then
-      show_page(text)
-    end
-  end)
+--- Opens the page with which the server answers a command.
+local function open_answer(server_command)
+  return function(command, context)
+    local client = assert(vim.lsp.get_client_by_id(context.client_id))
+    local asked = { title = command.title, command = server_command, arguments = command.arguments }
+    client:exec_cmd(asked, { bufnr = context.bufnr }, function(_, text)
+      if type(text) == "string" then
+        show_page(text)
+      end
+    end)
+  end
 end
 
 --- A fix with places to fill: the first of them is selected, `<Tab>` goes on.
@@ -38,7 +40,7 @@ local function fill_in(command, context)
   -- The snippet is indented already, and Neovim indents each line of one by as much as the line that it begins in.
   local indent = line:match("^%s*")
   snippet = snippet:gsub("\n" .. indent, "\n")
-  -- Behind a line there is a place for the cursor while text is put in alone.
+  -- Normal mode has no cursor position after the last character; the snippet may begin there.
   local virtualedit = vim.wo.virtualedit
   vim.wo.virtualedit = "onemore"
   local column = vim.str_byteindex(line, encoding, range.start.character, false)
@@ -56,17 +58,6 @@ local function show(client, buffer, server_command, empty)
       show_page(text)
     else
       vim.notify(empty)
-    end
-  end)
-end
-
---- What an edit of an item moves, behind the lens above it.
-local function open_consequences(command, context)
-  local client = assert(vim.lsp.get_client_by_id(context.client_id))
-  local asked = { title = command.title, command = "rotorbook.consequences", arguments = command.arguments }
-  client:exec_cmd(asked, { bufnr = context.bufnr }, function(_, text)
-    if type(text) == "string" then
-      show_page(text)
     end
   end)
 end
@@ -89,8 +80,8 @@ end
 
 local commands = {
   ["rotorbook.showPlaces"] = show_places,
-  ["rotorbook.openConsequences"] = open_consequences,
-  ["rotorbook.openPage"] = open_page,
+  ["rotorbook.openConsequences"] = open_answer("rotorbook.consequences"),
+  ["rotorbook.openPage"] = open_answer("rotorbook.explain"),
   ["rotorbook.fillIn"] = fill_in,
 }
 
